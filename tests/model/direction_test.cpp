@@ -29,7 +29,8 @@ TEST_CASE("names go vertical first, then left or right, then front or back") {
   CHECK(Direction{1, 0, 1}.name() == "up-right");
   CHECK(Direction{0, -1, -1}.name() == "down-front");
   CHECK(Direction{-1, 1, 0}.name() == "left-back");
-  for (const char* wrong : {"right-up", "front-down", "back-left", "up-down", "Up", "", "north", "up-", "up-right-back"}) {
+  for (const char* wrong :
+       {"right-up", "front-down", "back-left", "up-down", "Up", "", "north", "up-", "up-right-back"}) {
     CAPTURE(wrong);
     CHECK_FALSE(direction_named(wrong).has_value());
   }
