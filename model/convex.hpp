@@ -16,7 +16,8 @@ inline constexpr double kTouch = 0.5;
 /// still meets B).
 [[nodiscard]] bool hits(const Solid& a, const Solid& b, Vec3 sweep = {}, double touch = kTouch);
 
-/// How far `a` can move along the unit vector of `d` before it hits `b` (see hits), within 0.01 mm, at most `limit`.
+/// How far `a` can move along the unit vector of `d` before it touches what it would hit (see hits) within `limit`;
+/// 0 when it overlaps already, `limit` when nothing is hit. Within 0.01 mm for faces that meet flat.
 [[nodiscard]] double free_travel(const Solid& a, const Solid& b, Direction d, double limit, double touch = kTouch);
 
 /// Farthest coordinate of the solid along d (support value), mm.
