@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "planner/contacts.hpp"
+#include "planner/moves.hpp"
 
 namespace dryfit::planner {
 
@@ -29,10 +30,11 @@ struct Order {
   bool buildable = false;
   std::vector<Step> steps;
   std::vector<ContactId> knot;        ///< ascending; empty when buildable
+  std::vector<std::vector<Refusal>> knot_refusals;  ///< per knot contact: why it cannot be undone
   struct Stats {
     long long moves_tried = 0;
     long long clearance_tests = 0;
-    long long rounds = 0;
+    long long parts_visited = 0;
   } stats;
 };
 

@@ -66,8 +66,8 @@ class Explorer {
   [[nodiscard]] Split split(const State& state, int first, int second, const Without& without, std::size_t cap);
 
   /// A way from `start` to any vertex for which `goal` holds; false when there is none.
-  [[nodiscard]] bool path(const State& state, int start, const Without& without, const std::function<bool(int)>& goal,
-                          std::vector<ContactId>* contacts);
+  bool path(const State& state, int start, const Without& without, const std::function<bool(int)>& goal,
+            std::vector<ContactId>* contacts);
 
   long long visited = 0;              ///< work counter
 

@@ -1,0 +1,258 @@
+/// Undo move "slide apart": a piece leaves along the holes that it shares with others. Forward: slide or pass.
+#include <algorithm>
+#include <limits>
+
+#include "model/convex.hpp"
+#include "planner/moves_impl.hpp"
+
+namespace dryfit::planner {
+
+using model::Direction;
+using model::kNone;
+using model::Vec3;
+
+/// One piece K and one direction d.
+struct SlideCase {
+  Undoer::Impl& impl;
+  const State& state;
+  const Direction d;
+  const Without without;
+  std::vector<int> k;                 ///< vertices of K
+  bool k_has_room = false;
+  bool cluster_has_room = false;
+  std::vector<ContactId> left_out;    ///< between K and R
+  std::vector<int> r_ends;            ///< their vertices on R's side
+  double travel = 0.0;
+  std::unordered_map<int, bool> in_r_known;
+
+  bool in_cluster(int v) { return state.cluster(v) == state.cluster(k.front()); }
+
+  /// R: the pieces joined to K by the left-out contacts, and the room's.
+  bool in_r(int v) {
+    if (impl.marked(v) || !in_cluster(v)) return false;
+    const auto found = in_r_known.find(v);
+    if (found != in_r_known.end()) return found->second;
+    const bool yes = impl.explorer.path(state, v, without, [this](int at) { return is_r_end(at); }, nullptr);
+    in_r_known.emplace(v, yes);
+    return yes;
+  }
+  [[nodiscard]] bool is_r_end(int v) const {
+    return std::find(r_ends.begin(), r_ends.end(), v) != r_ends.end() ||
+           (cluster_has_room && !k_has_room && v == impl.list.room());
+  }
+
+  /// Why v is in K or R: the way to the seed, or to an end of a left-out contact or the room.
+  void hold(int v, std::vector<ContactId>& held) {
+    if (impl.marked(v)) {
+      // To K's end of the first left-out contact.
+      const Contact& c = impl.contact(left_out.front());
+      const int a = impl.list.vertex(c.a), b = impl.list.vertex(c.b);
+      impl.way(state, v, impl.marked(a) ? a : b, without, held);
+      return;
+    }
+    impl.explorer.path(state, v, without, [this](int at) { return is_r_end(at); }, &held);
+    hold_cluster(held);
+  }
+  void hold_cluster(std::vector<ContactId>& held) {
+    if (cluster_has_room) impl.way(state, k.front(), impl.list.room(), {}, held);
+  }
+
+  Refusal refuse(Refusal::Why why, PartId moving, PartId blocking) {
+    Refusal r;
+    r.kind = MoveKind::slide;
+    r.why = why;
+    r.moving = moving;
+    r.blocking = blocking;
+    r.held_by = left_out;
+    return r;
+  }
+
+  /// Bodies on the line of a left-out hole that have to pass it must be narrower than it.
+  std::optional<Refusal> too_wide() {
+    const Vec3 unit = d.unit();
+    const int n = d.axis();
+    for (const ContactId c : left_out) {
+      const Contact& contact = impl.contact(c);
+      const model::Board& b = impl.board(contact.a);
+      const double hole = b.holes[static_cast<std::size_t>(contact.hole)].diameter;
+      const double lo = unit[n] > 0 ? b.lo[n] : -b.hi[n], hi = unit[n] > 0 ? b.hi[n] : -b.lo[n];
+      const bool board_in_k = impl.marked(impl.list.vertex(contact.a));
+      const double from = board_in_k ? lo : lo - travel, to = board_in_k ? hi + travel : hi;
+      for (const int i : impl.index.on_line(contact.line)) {
+        const Body& body = impl.index.bodies()[static_cast<std::size_t>(i)];
+        const double p = dot(body.solid.a, unit), q = dot(body.solid.b, unit);
+        if (std::min(p, q) >= to - model::kTouch || std::max(p, q) <= from + model::kTouch) continue;
+        if (2.0 * body.solid.radius <= hole - model::kTouch) continue;
+        if (board_in_k ? !in_r(body.part) : !impl.marked(body.part)) continue;
+        Refusal r = refuse(Refusal::Why::too_wide, contact.a, body.part);
+        r.wanted = 2.0 * body.solid.radius;
+        r.given = hole;
+        hold(body.part, r.held_by);
+        hold(contact.a, r.held_by);
+        return r;
+      }
+    }
+    return std::nullopt;
+  }
+
+  [[nodiscard]] bool exempt(PartId board_part, int body) const {
+    const int line = impl.index.line_of(body);
+    if (line == kNone) return false;
+    return std::any_of(left_out.begin(), left_out.end(), [&](ContactId c) {
+      return impl.contact(c).a == board_part && impl.contact(c).line == line;
+    });
+  }
+
+  /// The first pair of K and R that would hit; `vertices` is the side that is walked through, moved by `sweep`.
+  std::optional<Refusal> first_hit(const std::vector<int>& vertices, Vec3 sweep,
+                                   const std::function<bool(int)>& on_other_side) {
+    std::vector<int> candidates;
+    for (const int v : vertices) {
+      if (v == impl.list.room()) continue;
+      for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
+        const model::Solid& solid = impl.index.bodies()[static_cast<std::size_t>(i)].solid;
+        impl.index.find(impl.swept_bounds(solid, sweep), candidates);
+        for (const int j : candidates) {
+          const Body& other = impl.index.bodies()[static_cast<std::size_t>(j)];
+          if (other.part == v || !in_cluster(other.part)) continue;
+          if (impl.is_board(v) && exempt(v, j)) continue;
+          if (impl.is_board(other.part) && exempt(other.part, i)) continue;
+          ++impl.work.clearance_tests;
+          if (!model::hits(solid, other.solid, sweep, impl.touch(v, other.part))) continue;
+          if (!on_other_side(other.part)) continue;
+          Refusal r = refuse(Refusal::Why::hits_part, v, other.part);
+          hold(v, r.held_by);
+          hold(other.part, r.held_by);
+          return r;
+        }
+      }
+    }
+    return std::nullopt;
+  }
+
+  std::optional<Refusal> first_surface(const std::vector<int>& vertices, Vec3 sweep) {
+    for (const int v : vertices) {
+      if (v == impl.list.room()) continue;
+      for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
+        const model::Solid& solid = impl.index.bodies()[static_cast<std::size_t>(i)].solid;
+        for (std::size_t s = 0; s < impl.frame.surfaces.size(); ++s) {
+          const model::Surface& surface = impl.frame.surfaces[s];
+          const Vec3 in = -surface.normal.unit();
+          const double depth = reach_along(solid, in) + std::max(0.0, dot(sweep, in)) +
+                               surface.at * surface.normal.unit()[surface.normal.axis()];
+          if (depth < model::kTouch) continue;
+          Refusal r = refuse(Refusal::Why::hits_surface, v, kNone);
+          r.surface = static_cast<int>(s);
+          hold(v, r.held_by);
+          hold_cluster(r.held_by);
+          return r;
+        }
+      }
+    }
+    return std::nullopt;
+  }
+};
+
+void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen,
+                         Attempt& attempt) {
+  const Contact& asked = contact(c);
+  std::optional<Move> best;
+  for (const int seed : {list.vertex(asked.a), list.vertex(asked.b)}) {
+    for (const Direction d : {asked.axis, -asked.axis}) {
+      SlideCase s{*this, state, d, Without{kNone, kNone, d, kNone, kNone}, {}, false, false, {}, {}, 0.0, {}};
+      s.k = explorer.piece(state, seed, s.without, cap);
+      if (s.k.empty()) {
+        attempt.capped = true;
+        continue;
+      }
+      mark(s.k);
+      s.k_has_room = marked(list.room());
+      s.cluster_has_room = state.holds_room(seed);
+      bool refused = false;
+      for (const int v : s.k) {
+        if (v == list.room()) continue;
+        for (const ContactId h : contacts_at(v)) {
+          const Contact& hole = contact(h);
+          if (!state.made(h) || !hole_like(hole) || !parallel(hole.axis, d)) continue;
+          const int other = other_vertex(h, v);
+          if (marked(other)) continue;
+          s.left_out.push_back(h);
+          s.r_ends.push_back(other);
+          refused |= frozen != nullptr && (*frozen)[static_cast<std::size_t>(h)] != 0;
+        }
+      }
+      std::sort(s.left_out.begin(), s.left_out.end());
+      if (!std::binary_search(s.left_out.begin(), s.left_out.end(), c)) {
+        // Board and pipe are one piece by other contacts too: neither can leave the other.
+        Refusal r;
+        r.kind = MoveKind::slide;
+        r.why = Refusal::Why::ring;
+        way(state, list.vertex(asked.a), list.vertex(asked.b), s.without, r.held_by);
+        attempt.refusals.push_back(std::move(r));
+        continue;
+      }
+      if (refused) {
+        attempt.refusals.push_back({});
+        continue;
+      }
+      const Vec3 unit = d.unit();
+      const int n = d.axis();
+      for (const ContactId h : s.left_out) {
+        const Contact& hole = contact(h);
+        const model::Board& b = board(hole.a);
+        double tip_ahead = -std::numeric_limits<double>::infinity(), tip_behind = -tip_ahead;
+        for (int i = index.first(hole.b); i < index.last(hole.b); ++i) {
+          const model::Solid& pipe = index.bodies()[static_cast<std::size_t>(i)].solid;
+          tip_ahead = std::max(tip_ahead, reach_along(pipe, unit));
+          tip_behind = std::min(tip_behind, -reach_along(pipe, -unit));
+        }
+        const double lo = unit[n] > 0 ? b.lo[n] : -b.hi[n], hi = unit[n] > 0 ? b.hi[n] : -b.lo[n];
+        s.travel = std::max(s.travel, marked(list.vertex(hole.a)) ? tip_ahead - lo : hi - tip_behind);
+      }
+      std::optional<Refusal> refusal = s.too_wide();
+      if (!refusal) {
+        refusal = s.first_hit(s.k, unit * s.travel, [&](int v) { return s.in_r(v); });
+      }
+      // K moves unless it holds the room. With the room in the cluster R holds it otherwise, and K alone may move.
+      std::vector<int> r_vertices;
+      bool r_moves = s.k_has_room;
+      if (!refusal && !(s.cluster_has_room && !s.k_has_room)) {
+        std::vector<char> seen(list.at.size(), 0);
+        for (const int end : s.r_ends) {
+          if (seen[static_cast<std::size_t>(end)] != 0) continue;
+          for (const int v : explorer.piece(state, end, s.without, kNoCap)) {
+            seen[static_cast<std::size_t>(v)] = 1;
+            r_vertices.push_back(v);
+          }
+        }
+        if (!s.cluster_has_room) {
+          double k_mass = 0.0, r_mass = 0.0;
+          for (const int v : s.k) k_mass += part(v).mass;
+          for (const int v : r_vertices) r_mass += part(v).mass;
+          r_moves = r_mass < k_mass - 1e-9;
+        }
+      }
+      const std::vector<int>& mover = r_moves ? r_vertices : s.k;
+      const Vec3 sweep = unit * (r_moves ? -s.travel : s.travel);
+      if (!refusal && s.cluster_has_room) refusal = s.first_surface(mover, sweep);
+      if (refusal) {
+        attempt.refusals.push_back(std::move(*refusal));
+        continue;
+      }
+      Move move;
+      move.kind = MoveKind::slide;
+      move.contacts = s.left_out;
+      std::iter_swap(move.contacts.begin(), std::find(move.contacts.begin(), move.contacts.end(), c));
+      std::sort(move.contacts.begin() + 1, move.contacts.end());
+      move.travel = sweep;
+      finish(state, move, mover);
+      if (!best || move.mass < best->mass - 1e-9) best = std::move(move);
+    }
+  }
+  if (best) {
+    attempt.legal = true;
+    attempt.move = std::move(*best);
+  }
+}
+
+}  // namespace dryfit::planner
