@@ -1,6 +1,7 @@
 /// Undo move "slide apart": a piece leaves along the holes that it shares with others. Forward: slide or pass.
 #include <algorithm>
 #include <limits>
+#include <unordered_set>
 
 #include "model/convex.hpp"
 #include "planner/moves_impl.hpp"
@@ -65,6 +66,23 @@ struct SlideCase {
     r.blocking = blocking;
     r.held_by = left_out;
     return r;
+  }
+
+  /// All vertices of R, unless they weigh more than `limit` kg: then false. Only where R does not hold the room.
+  bool collect_r(double limit, std::vector<int>& vertices) {
+    std::unordered_set<int> seen;
+    double mass = 0.0;
+    for (const int end : r_ends) {
+      if (seen.contains(end)) continue;
+      const bool heavy = impl.explorer.path(state, end, without, [&](int at) {
+        seen.insert(at);
+        vertices.push_back(at);
+        mass += impl.part(at).mass;
+        return mass > limit;
+      }, nullptr);
+      if (heavy) return false;
+    }
+    return true;
   }
 
   /// Bodies on the line of a left-out hole that have to pass it must be narrower than it.
@@ -217,20 +235,10 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
       std::vector<int> r_vertices;
       bool r_moves = s.k_has_room;
       if (!refusal && !(s.cluster_has_room && !s.k_has_room)) {
-        std::vector<char> seen(list.at.size(), 0);
-        for (const int end : s.r_ends) {
-          if (seen[static_cast<std::size_t>(end)] != 0) continue;
-          for (const int v : explorer.piece(state, end, s.without, kNoCap)) {
-            seen[static_cast<std::size_t>(v)] = 1;
-            r_vertices.push_back(v);
-          }
-        }
-        if (!s.cluster_has_room) {
-          double k_mass = 0.0, r_mass = 0.0;
-          for (const int v : s.k) k_mass += part(v).mass;
-          for (const int v : r_vertices) r_mass += part(v).mass;
-          r_moves = r_mass < k_mass - 1e-9;
-        }
+        double k_mass = 0.0;
+        for (const int v : s.k) k_mass += v == list.room() ? 0.0 : part(v).mass;
+        // R is walked only as far as it takes to know that it is the heavier side.
+        r_moves = s.collect_r(s.k_has_room ? std::numeric_limits<double>::infinity() : k_mass - 1e-9, r_vertices);
       }
       const std::vector<int>& mover = r_moves ? r_vertices : s.k;
       const Vec3 sweep = unit * (r_moves ? -s.travel : s.travel);

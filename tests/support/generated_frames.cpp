@@ -25,12 +25,8 @@ std::string rack_text(int units, int levels) {
                    u == 0 && left ? "    at: [0, 0]\n" : "");
     fmt::format_to(out, "      - F{0}{1}: flange\n      - A{0}{1}: {{pipe: 6}}\n      - T{0}{1}: {{tee: {2}}}\n", side, u,
                    left ? "right" : "left");
-    const bool joins = left ? u > 0 : u + 1 < units;
-    if (joins) {
-      fmt::format_to(out, "      - B{0}{1}: {{pipe: 4}}\n      - N{0}{1}: {{tee: {2}}}\n", side, u, left ? "left" : "right");
-    } else {
-      fmt::format_to(out, "      - B{0}{1}: {{pipe: 4}}\n      - N{0}{1}: coupling\n", side, u);
-    }
+    // The outermost branches stay open, so that all posts are made of the same pieces.
+    fmt::format_to(out, "      - B{0}{1}: {{pipe: 4}}\n      - N{0}{1}: {{tee: {2}}}\n", side, u, left ? "left" : "right");
     for (int k = 0; k < levels; ++k) {
       fmt::format_to(out, "      - C{0}{1}-{2}a: {{pipe: 6}}\n      - C{0}{1}-{2}: coupling\n", side, u, k);
     }
