@@ -1,0 +1,41 @@
+#pragma once
+/// A thin, silent, repeatable door to the mixed-integer solver. Nothing of the solver's own headers gets past it.
+#include <utility>
+#include <vector>
+
+namespace dryfit::planner {
+
+struct MixedProgram {
+  struct Column {
+    double low = 0.0;
+    double high = 0.0;
+    bool integer = false;
+  };
+  struct Row {
+    double low = 0.0;
+    double high = 0.0;
+    std::vector<std::pair<int, double>> terms;  ///< (column, coefficient), each column once
+  };
+  std::vector<Column> columns;
+  std::vector<Row> rows;
+
+  int add_column(double low, double high, bool integer) {
+    columns.push_back({low, high, integer});
+    return static_cast<int>(columns.size()) - 1;
+  }
+};
+
+struct MixedAnswer {
+  enum class Status { optimal, infeasible, limit };
+  Status status = Status::infeasible;  ///< limit: nodes ran out; `values` may hold the best found so far
+  std::vector<double> values;          ///< per column; empty when nothing was found
+  long long nodes = 0;
+};
+
+/// A bound that stands for "none".
+inline constexpr double kNoBound = 1e30;
+
+/// Minimises the sum of cost times value. Single thread, no clock, so the same program gives the same answer.
+[[nodiscard]] MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit);
+
+}  // namespace dryfit::planner
