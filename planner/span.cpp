@@ -110,7 +110,7 @@ std::optional<SpanEnd> span_end(model::Standard standard, model::MakeUp make_up,
       make_up == model::MakeUp::hand ? Dimension::hand_engagement : Dimension::wrench_engagement);
   if (!reach || !engaged) {
     if (why != nullptr) {
-      *why = "no table has a " + std::string(word) + " of size " + model::nominal_sizes()[at(size)];
+      *why = "no table has '" + std::string(word) + "' in size " + model::nominal_sizes()[at(size)];
     }
     return std::nullopt;
   }

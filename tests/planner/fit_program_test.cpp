@@ -83,7 +83,7 @@ TurnProgram random_program(std::uint32_t seed) {
   const int n = 2 + below(3);
   for (int i = 0; i < n; ++i) {
     TurnUnknown u;
-    if (below(3) == 0) {
+    if (below(3) != 0) {
       u.low = -4 - below(3);
       u.high = 4 + below(4);
     }
