@@ -23,7 +23,7 @@ struct Judge::Slide {
   std::vector<int> against;           ///< the ends of `left_out` in R
   bool k_holds_room = false;
   std::vector<Solid> turned_aside;    ///< K is one board that was swung out of its notches: its bodies there
-  PartId named_board = model::kNone;
+  PartId named_board = model::kNone;  ///< the board that the refusal speaks of
   [[nodiscard]] bool in_k(int vertex) const { return std::binary_search(k.begin(), k.end(), vertex); }
   /// True when q is judged against K: it belongs to R.
   [[nodiscard]] bool in_r(int q, int room) {
@@ -40,7 +40,7 @@ Verdict Judge::slide_apart(const Made& made, ContactId hole, const std::vector<C
   const int room = scene_.list().room();
   const std::string onto = called(scene_, c.a) + " cannot slide over " + called(scene_, c.b);
   Slide slide{Pieces(scene_, made, {.along = c.axis}, marks_), Cluster(scene_, made, c.a, cluster_marks_),
-              {}, {}, {}, false, {}, c.a};
+              {}, {}, {}, false, {}, model::kNone};
   if (slide.pieces.same(c.a, c.b)) {
     return refused(fmt::format("{}: both are held together through {}", onto,
                                between(scene_, c.a, slide.pieces.way(c.a, c.b))));
@@ -74,6 +74,7 @@ Verdict Judge::slide_apart(const Made& made, ContactId hole, const std::vector<C
       continue;
     }
     slide.k_holds_room = slide.pieces.same(seed, room);
+    slide.named_board = seed == c.a ? c.a : model::kNone;
     const std::string cannot = seed == c.a ? onto : called(scene_, c.b) + " cannot pass through " + called(scene_, c.a);
     std::array<std::string, 2> obstacle;
     for (std::size_t i = 0; i < 2; ++i) {
