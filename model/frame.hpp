@@ -111,6 +111,8 @@ struct Board {
   std::vector<PartId> carriers;         ///< rests-on, in file order
   std::string stock;        ///< "" when not given
   bool stands_on_carriers = true;       ///< false: `height` was given
+  /// Per axis: the part that gave that coordinate (pipe, carrier or flange); kNone: the file gave it.
+  std::array<PartId, 3> given_by{kNone, kNone, kNone};
   /// laid: no hole and no notch, so its rests are contacts
   [[nodiscard]] bool laid() const { return holes.empty(); }
 };
@@ -142,6 +144,8 @@ struct Closure {
 struct PlacedBy {
   PartId parent = kNone;    ///< kNone for a root
   int joint = kNone;        ///< joint that links it to parent; kNone for union mate, flange on board or root
+  /// Roots: coordinates that the file does not give (the first run may stand anywhere along these axes).
+  std::array<bool, 3> loose{false, false, false};
 };
 
 struct Run {

@@ -50,7 +50,10 @@ class BoardPlacer {
   }
 
  private:
-  void set(int axis, double value) { lo_[static_cast<std::size_t>(axis)] = value; }
+  void set(int axis, double value, PartId by = kNone) {
+    lo_[static_cast<std::size_t>(axis)] = value;
+    board_.given_by[static_cast<std::size_t>(axis)] = by;
+  }
 
   bool across() {
     const auto axes = plane_axes(draft_.normal);
@@ -66,7 +69,7 @@ class BoardPlacer {
       for (const DraftBoard::Reach& reach : draft_.reach) {
         const int axis = reach.side.axis();
         const double edge = positive(reach.side) ? centre[axis] + reach.distance : centre[axis] - reach.distance;
-        set(axis, lowest(edge, reach.side, draft_.size[axis]));
+        set(axis, lowest(edge, reach.side, draft_.size[axis]), from);
       }
       parent_ = from;
       return true;
@@ -81,7 +84,7 @@ class BoardPlacer {
       const auto use = [&](int k, double value) {
         // A face that is square to the plane may give one axis of it and the height; the height is left to height().
         if (k == draft_.normal) return;
-        set(k, value);
+        set(k, value, link.part);
         used[static_cast<std::size_t>(k)] = true;
       };
       use(axis, lowest(at[axis], link.face, draft_.size[axis]));
@@ -100,7 +103,7 @@ class BoardPlacer {
     if (!names_.carriers.empty()) {
       const PartId carrier = names_.carriers.front();
       if (!in_.placed(carrier)) return false;
-      set(axis, lowest(in_.outermost(carrier, draft_.facing), under, draft_.size[axis]));
+      set(axis, lowest(in_.outermost(carrier, draft_.facing), under, draft_.size[axis]), carrier);
       parent_ = carrier;
       return true;
     }
@@ -115,10 +118,10 @@ class BoardPlacer {
       if (!on_face && !link.at) continue;
       const double at = flange_at(in_, link)[axis];
       if (on_face) {
-        set(axis, lowest(at, link.face, draft_.size[axis]));
+        set(axis, lowest(at, link.face, draft_.size[axis]), link.part);
       } else {
         // On an edge, `at` counts from the lower side of the thickness; it names the lower axis first.
-        set(axis, at - (*link.at)[axis == plane_axes(link.face.axis())[0] ? 0 : 1]);
+        set(axis, at - (*link.at)[axis == plane_axes(link.face.axis())[0] ? 0 : 1], link.part);
       }
       auto mine = std::find_if(given_.begin(), given_.end(), [&](const auto& g) { return g.first == index; });
       if (mine == given_.end()) mine = given_.insert(given_.end(), {index, {false, false, false}});

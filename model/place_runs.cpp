@@ -21,7 +21,7 @@ class RunPlacer {
     for (std::size_t b = 0; b < in_.frame.boards.size(); ++b) place_board(static_cast<int>(b));
     place_ready();
     if (!in_.run_placed[0]) {
-      set_place(0, {}, in_.frame.runs[0].parts.front(), {});
+      set_place(0, {}, in_.frame.runs[0].parts.front(), {kNone, kNone, {true, true, true}});
       place_ready();
     }
     tell_unplaced();
@@ -66,7 +66,7 @@ class RunPlacer {
   void place_run(std::size_t run) {
     const PartId first = in_.frame.runs[run].parts.front();
     if (has_own_place(run) || (run == 0 && begins_at_surface(0))) {
-      set_place(run, own_place(run), first, {});
+      set_place(run, own_place(run), first, {kNone, kNone, loose_axes(run)});
       return;
     }
     for (const int which : {0, 1}) {
@@ -82,6 +82,14 @@ class RunPlacer {
       set_place(run, by_joint(link, anchor), anchor, {link.part, link.joint});
       return;
     }
+  }
+
+  /// Coordinates of a run with its own place that the file does not give.
+  [[nodiscard]] std::array<bool, 3> loose_axes(std::size_t run) const {
+    if (has_own_place(run)) return {false, false, false};
+    const Surface& surface = in_.frame.surfaces[static_cast<std::size_t>(link_of(run, 0)->surface)];
+    const int normal = surface.normal.axis();
+    return {normal != 0, normal != 1, normal != 2};
   }
 
   [[nodiscard]] Vec3 own_place(std::size_t run) {

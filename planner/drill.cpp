@@ -231,7 +231,7 @@ double outside_diameter(const Frame& frame, PartId pipe) {
 }
 
 std::vector<DrillSheet> drill_sheets(const Frame& frame, const Fit& fit) {
-  const Frame after = turned(frame, fit.turns);
+  const Frame after = turned(frame, fit.turns, fit.shift);
   const Lineage lineage(frame);
   std::vector<DrillSheet> out;
   for (std::size_t b = 0; b < frame.boards.size(); ++b) {

@@ -89,6 +89,10 @@ TurnProgram program_of(const Frame& frame, const std::vector<Equation>& equation
       all_bound = all_bound && bound[at(term.joint)];
       step = std::min(step, std::abs(term.mm_per_turn));
     }
+    if (e.mm_per_shift != 0.0) {
+      row.terms.emplace_back(static_cast<int>(frame.joints.size()) + e.axis, e.mm_per_shift);
+      program.free_unknowns = 3;
+    }
     // Only whole turns: nobody can do better than half of one.
     if (all_bound) row.tolerance = std::max(row.tolerance, step / 2);
     row.may_open = std::abs(row.gap) > kExact;
@@ -131,6 +135,7 @@ bool agrees(const Frame& after, const std::vector<Equation>& equations, const Tu
   for (const Equation& e : equations) {
     double gap = e.gap;
     for (const TurnTerm& term : e.terms) gap += term.mm_per_turn * answer.quarters[at(term.joint)] / kQuarters;
+    if (e.mm_per_shift != 0.0) gap += e.mm_per_shift * answer.shifts[at(e.axis)];
     if (std::abs(gap - after.closures[at(e.closure)].gap[e.axis]) > kAgree) return false;
   }
   return true;
@@ -161,8 +166,26 @@ const char* word_for(FitState state) {
   return "";
 }
 
-Fit find_fit(const Frame& frame, const FitOptions& options) {
+namespace {
+
+/// Where the file leaves the frame free, it stands so that the first closure along each such axis is nought.
+Vec3 standing(const std::vector<Equation>& equations) {
+  Vec3 shift;
+  std::array<bool, 3> done{false, false, false};
+  for (const Equation& e : equations) {
+    if (e.mm_per_shift == 0.0 || done[at(e.axis)]) continue;
+    done[at(e.axis)] = true;
+    shift[e.axis] = -e.gap / e.mm_per_shift;
+  }
+  return shift;
+}
+
+}  // namespace
+
+Fit find_fit(const Frame& as_read, const FitOptions& options) {
   Fit fit;
+  const Vec3 stand = standing(equations_of(as_read, Lineage(as_read)));
+  const Frame frame = stand == Vec3{} ? as_read : turned(as_read, {}, stand);
   const Lineage lineage(frame);
   const std::vector<Equation> equations = equations_of(frame, lineage);
   const TurnAnswer answer = least_turning(program_of(frame, equations, options.node_limit));
@@ -172,7 +195,10 @@ Fit find_fit(const Frame& frame, const FitOptions& options) {
     if (answer.quarters[j] == 0) continue;
     fit.turns.push_back({static_cast<int>(j), static_cast<double>(answer.quarters[j]) / kQuarters});
   }
-  const Frame after = turned(frame, fit.turns);
+  Vec3 shift;
+  for (std::size_t axis = 0; axis < answer.shifts.size(); ++axis) shift[static_cast<int>(axis)] = answer.shifts[axis];
+  fit.shift = stand + shift;
+  const Frame after = turned(as_read, fit.turns, fit.shift);
   fit.rechecked = agrees(after, equations, answer);
   std::size_t next = 0;  // equations come closure by closure
   for (std::size_t c = 0; c < frame.closures.size(); ++c) {

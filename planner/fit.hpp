@@ -69,6 +69,9 @@ struct LevelFit {
 struct Fit {
   FitState state = FitState::exact;    ///< the worst of all closures
   std::vector<JointTurn> turns;        ///< whole frame, by joint; what makes all that can close close
+  /// How far the frame moves to stand on its surfaces, along the axes that the file leaves open; `gap` of a closure
+  /// is counted from where its first closure is nought.
+  model::Vec3 shift;
   std::vector<ClosureFit> closures;
   std::vector<LevelFit> levels;        ///< boards in file order, then legs
   int spare_leg = model::kNone;        ///< index into levels: the leg whose threads stray most, when legs differ
@@ -88,7 +91,9 @@ struct FitOptions {
 [[nodiscard]] Fit find_fit(const model::Frame& frame, const FitOptions& options = {});
 
 /// The frame with turns given: positions moved, engagements deeper. Closures keep their place in the list and get
-/// the gaps that come out. Shares nothing with the equations but the frame.
-[[nodiscard]] model::Frame turned(const model::Frame& frame, const std::vector<JointTurn>& turns);
+/// the gaps that come out. `shift` moves a root along the axes that the file leaves open (PlacedBy::loose).
+/// Shares nothing with the equations but the frame.
+[[nodiscard]] model::Frame turned(const model::Frame& frame, const std::vector<JointTurn>& turns,
+                                  model::Vec3 shift = {});
 
 }  // namespace dryfit::planner

@@ -12,7 +12,6 @@ using model::kNone;
 using model::kRoom;
 using model::Part;
 using model::PartId;
-using model::PartKind;
 using model::Vec3;
 
 namespace {
@@ -52,17 +51,16 @@ Lineage::Lineage(const Frame& frame) : frame_(frame) {
 }
 
 Lineage::Link Lineage::link(PartId part, int axis) const {
-  const model::PlacedBy& by = frame_.placed_by[at(part)];
   const Part& p = frame_.parts[at(part)];
-  if (p.kind != PartKind::board || p.board == kNone) return {by.parent, by.joint};
-  if (by.parent != kNone && frame_.parts[at(by.parent)].kind == PartKind::flange) return {by.parent, by.joint};
-  const model::Board& board = frame_.boards[at(p.board)];
-  if (axis == board.normal) {
-    if (!board.stands_on_carriers) return {};
-    if (!board.carriers.empty()) return {board.carriers.front(), kNone};
-    return {by.parent, by.joint};
-  }
+  if (p.board != kNone) return {frame_.boards[at(p.board)].given_by[at(axis)], kNone};
+  const model::PlacedBy& by = frame_.placed_by[at(part)];
   return {by.parent, by.joint};
+}
+
+PartId Lineage::root(PartId part, int axis) const {
+  if (part == kRoom) return kNone;
+  for (PartId up = link(part, axis).parent; up != kNone; up = link(part, axis).parent) part = up;
+  return part;
 }
 
 std::vector<TurnTerm> Lineage::difference(PartId part, PartId other, int axis) const {
@@ -95,13 +93,27 @@ std::vector<TurnTerm> Lineage::difference(PartId part, PartId other, int axis) c
   return out;
 }
 
+PartId loose_root(const Frame& frame) {
+  PartId found = kNone;
+  for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
+    const model::PlacedBy& by = frame.placed_by[at(p)];
+    if (by.parent != kNone || frame.parts[at(p)].board != kNone) continue;
+    if (found != kNone) return kNone;
+    found = p;
+  }
+  if (found == kNone) return kNone;
+  const auto& loose = frame.placed_by[at(found)].loose;
+  return loose[0] || loose[1] || loose[2] ? found : kNone;
+}
+
 std::vector<Equation> equations_of(const Frame& frame, const Lineage& lineage) {
   std::vector<Equation> out;
+  const PartId loose = loose_root(frame);
   for (std::size_t c = 0; c < frame.closures.size(); ++c) {
     const Closure& closure = frame.closures[c];
     for (int axis = 0; axis < 3; ++axis) {
       if (!closure.binds[at(axis)]) continue;
-      Equation e{static_cast<int>(c), axis, closure.gap[axis], lineage.difference(closure.other, closure.part, axis)};
+      Equation e{static_cast<int>(c), axis, closure.gap[axis], lineage.difference(closure.other, closure.part, axis), 0.0};
       if (closure.kind == Closure::Kind::joint && closure.joint != kNone) {
         // The joint itself: what the part expects of the other moves with its own turns too.
         const bool other_is_female = frame.joints[at(closure.joint)].female == closure.other;
@@ -115,6 +127,10 @@ std::vector<Equation> equations_of(const Frame& frame, const Lineage& lineage) {
             if (std::abs(mm) > kNothing) e.terms.push_back({joint, mm});
           }
         }
+      }
+      if (loose != kNone && frame.placed_by[at(loose)].loose[at(axis)]) {
+        e.mm_per_shift = (lineage.root(closure.other, axis) == loose ? 1.0 : 0.0) -
+                         (lineage.root(closure.part, axis) == loose ? 1.0 : 0.0);
       }
       out.push_back(std::move(e));
     }

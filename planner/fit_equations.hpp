@@ -3,6 +3,7 @@
 /// Notation: t_j = extra turns at joint j, u = the way its port faces (out of the fitting, toward the pipe), p = its
 /// pitch. A turn moves the pipe by -p t u as seen from the fitting, so the place of a part is that of its root
 /// plus the sum over the joints that placed it, and every axis that a closure binds is gap + sum(a_j t_j) = 0.
+#include <array>
 #include <utility>
 #include <vector>
 
@@ -21,7 +22,12 @@ struct Equation {
   int axis = 0;                  ///< 0 x, 1 y, 2 z
   double gap = 0.0;              ///< as made up, mm
   std::vector<TurnTerm> terms;   ///< joints ascending, no zeros
+  double mm_per_shift = 0.0;     ///< per mm that the loose root moves along `axis`: -1, 0 or 1
 };
+
+/// The one root of the frame when the file leaves it free to stand elsewhere along some axis; kNone when there is
+/// none, or when another root is there to be measured against.
+[[nodiscard]] model::PartId loose_root(const model::Frame& frame);
 
 /// Which part gives each part its place, axis by axis: a board takes its height from its first carrier and
 /// its place in its own plane from its first pipe.
@@ -32,6 +38,8 @@ class Lineage {
   /// How the place of `part` less the place of `other` (kRoom: a fixed point) changes with turns, along `axis`.
   /// Joints ascending, no zeros. O(length of both ways to the part they have in common).
   [[nodiscard]] std::vector<TurnTerm> difference(model::PartId part, model::PartId other, int axis) const;
+  /// What the part's coordinate hangs on in the end; kNone for the room.
+  [[nodiscard]] model::PartId root(model::PartId part, int axis) const;
 
  private:
   struct Link {
