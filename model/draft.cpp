@@ -5,7 +5,6 @@
 
 #include <array>
 
-#include "model/messages.hpp"
 #include "model/reading.hpp"
 
 namespace dryfit::model {
@@ -95,15 +94,15 @@ void read_surfaces(Reading& in, const YamlNode& node) {
 }
 
 void read_clips(Reading& in, const YamlNode& node) {
-  static constexpr Subject kClips{"clips", {}};
+  static constexpr Subject kClips{"frame", {}};
   if (!node.is_map()) {
-    in.wrong(node.where, kClips, fmt::format("expected a map such as {{P4: wall}}, got {}", node.described()));
+    in.wrong(node.where, kClips, fmt::format("clips: expected a map such as {{P4: wall}}, got {}", node.described()));
     return;
   }
   for (std::size_t i = 0; i < node.pairs(); ++i) {
     const YamlNode& value = node.value(i);
     if (!value.is_scalar()) {
-      in.wrong(value.where, kClips, fmt::format("'{}': expected the name of a surface, got {}", node.key(i).text,
+      in.wrong(value.where, kClips, fmt::format("clips: '{}': expected the name of a surface, got {}", node.key(i).text,
                                                 value.described()));
       continue;
     }

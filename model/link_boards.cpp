@@ -1,7 +1,7 @@
 /// Names in boards and clips resolved; what can be said of a board before it has a place.
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <unordered_map>
 #include <unordered_set>
 
 #include "model/assembly.hpp"
@@ -39,7 +39,10 @@ class BoardLinker {
     const auto found = in_.names.find(word.text);
     if (found != in_.names.end() && found->second.kind == Named::Kind::surface) return found->second.index;
     std::vector<std::string> words;
-    for (const Surface& s : frame_.surfaces) words.push_back(s.id);
+    constexpr std::size_t kFew = 20;
+    if (frame_.surfaces.size() <= kFew) {
+      for (const Surface& s : frame_.surfaces) words.push_back(s.id);
+    }
     in_.faults.add(word.where, subject,
                    fmt::format("{}: '{}' is no surface, expected {}{}", key, word.text,
                                words.empty() ? "one that 'surfaces' names" : one_of(words),
@@ -92,7 +95,10 @@ class BoardLinker {
     return od;
   }
 
-  void add_hole(const Word& word, PartId id, bool notch, Direction open, const DraftBoard& draft, Board& board) {
+  using Drills = std::unordered_map<std::string_view, const DraftBoard::Drill*>;
+
+  void add_hole(const Word& word, PartId id, bool notch, Direction open, const DraftBoard& draft, const Drills& drills,
+                Board& board) {
     const Subject subject{"board", draft.id};
     const double od = 2.0 * in_.part(id).solids.front().radius;
     Hole hole;
@@ -100,15 +106,14 @@ class BoardLinker {
     hole.notch = notch;
     hole.open = open;
     hole.where = word.where;
-    const auto own = std::find_if(draft.holes.begin(), draft.holes.end(),
-                                  [&](const DraftBoard::Drill& drill) { return drill.pipe.text == word.text; });
-    if (own != draft.holes.end()) {
-      hole.diameter = own->diameter;
+    const auto own = drills.find(word.text);
+    if (own != drills.end()) {
+      hole.diameter = own->second->diameter;
     } else {
       hole.diameter = draft.hole ? *draft.hole : default_hole(od, word, subject);
     }
-    if ((own != draft.holes.end() || draft.hole) && hole.diameter <= od) {
-      in_.faults.add(own != draft.holes.end() ? own->pipe.where : draft.hole_where, subject,
+    if ((own != drills.end() || draft.hole) && hole.diameter <= od) {
+      in_.faults.add(own != drills.end() ? own->second->pipe.where : draft.hole_where, subject,
                      fmt::format("hole: {:.1f} mm is too small for '{}', expected more than {:.1f} mm, its outside "
                                  "diameter",
                                  hole.diameter, word.text, od));
@@ -119,30 +124,31 @@ class BoardLinker {
   void holes(const DraftBoard& draft, Board& board, BoardNames& names) {
     const Subject subject{"board", draft.id};
     std::unordered_set<PartId> seen;
+    Drills drills;
+    for (const DraftBoard::Drill& drill : draft.holes) drills.emplace(drill.pipe.text, &drill);
     for (const Word& word : draft.through) {
       const PartId id = through_pipe(word, draft, "through", seen);
       if (id == kNone) continue;
       names.through.push_back(id);
-      add_hole(word, id, false, {}, draft, board);
+      add_hole(word, id, false, {}, draft, drills, board);
     }
     for (const DraftBoard::Notch& notch : draft.notches) {
       const PartId id = through_pipe(notch.pipe, draft, "notch", seen);
       if (id == kNone) continue;
       names.notches.push_back(id);
-      add_hole(notch.pipe, id, true, notch.open, draft, board);
+      add_hole(notch.pipe, id, true, notch.open, draft, drills, board);
     }
     if (draft.hole && draft.through.empty() && draft.notches.empty()) {
       in_.faults.add(draft.hole_where, subject, "hole: the board has no 'through' and no 'notch', expected one of them");
     }
+    std::vector<std::string> words;
+    for (const Word& word : draft.through) words.push_back(word.text);
+    for (const DraftBoard::Notch& notch : draft.notches) words.push_back(notch.pipe.text);
+    const std::unordered_set<std::string> known(words.begin(), words.end());
+    constexpr std::size_t kFew = 20;
+    if (words.size() > kFew) words.clear();
     for (const DraftBoard::Drill& drill : draft.holes) {
-      const auto same = [&](const Word& word) { return word.text == drill.pipe.text; };
-      const bool known = std::any_of(draft.through.begin(), draft.through.end(), same) ||
-                         std::any_of(draft.notches.begin(), draft.notches.end(),
-                                     [&](const DraftBoard::Notch& notch) { return same(notch.pipe); });
-      if (known) continue;
-      std::vector<std::string> words;
-      for (const Word& word : draft.through) words.push_back(word.text);
-      for (const DraftBoard::Notch& notch : draft.notches) words.push_back(notch.pipe.text);
+      if (known.contains(drill.pipe.text)) continue;
       in_.faults.add(drill.pipe.where, subject,
                      fmt::format("hole: '{}' does not go through the board, expected {}{}", drill.pipe.text,
                                  words.empty() ? "a pipe of 'through' or 'notch'" : one_of(words),
@@ -203,9 +209,9 @@ class BoardLinker {
   }
 
   void add_clip(const DraftClip& clip) {
-    static constexpr Subject kClips{"clips", {}};
-    const PartId id = pipe(clip.pipe, kClips, "clips");
-    const int on = surface(clip.surface, kClips, "clips");
+    static constexpr Subject kFrame{"frame", {}};
+    const PartId id = pipe(clip.pipe, kFrame, "clips");
+    const int on = surface(clip.surface, kFrame, "clips");
     if (id == kNone || on == kNone) return;
     frame_.fastenings.push_back({Fastening::Kind::clip, id, kRoom, on, 1, clip.pipe.where});
   }

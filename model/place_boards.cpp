@@ -179,11 +179,24 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, const Subject& subj
   }
 }
 
-void finish_carriers(Placer& in, const Board& board, const DraftBoard& draft, const Subject& subject) {
+/// Of a union the half that reaches farther; any other carrier is itself.
+PartId half_in_touch(const Placer& in, PartId carrier, Direction facing) {
+  const PartId mate = in.part(carrier).union_mate;
+  if (mate == kNone) return carrier;
+  const int axis = facing.axis();
+  const auto reach = [&](PartId id) {
+    const Bounds bounds = bounds_of(in.part(id).solids.front());
+    return positive(facing) ? bounds.hi[axis] : -bounds.lo[axis];
+  };
+  return reach(mate) > reach(carrier) ? mate : carrier;
+}
+
+void finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const Subject& subject) {
   const int axis = board.normal;
   const double under = positive(board.facing) ? board.lo[axis] : board.hi[axis];
   for (std::size_t i = 0; i < board.carriers.size(); ++i) {
-    const PartId carrier = board.carriers[i];
+    PartId& carrier = board.carriers[i];
+    carrier = half_in_touch(in, carrier, board.facing);
     const SourcePos where = draft.rests_on[i].where;
     for (const int k : plane_axes(axis)) {
       const Direction side = k == 0 ? kRight : k == 1 ? kBack : kUp;

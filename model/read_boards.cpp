@@ -80,7 +80,7 @@ void read_notches(Reading& in, const YamlNode& node, const Subject& subject, Dra
     if (open && parallel(*open, board.facing) && !board.broken) {
       const auto axes = plane_axes(board.normal);
       in.wrong(node.value(i).where, subject,
-               fmt::format("notch: a slot opens toward an edge, expected {} or {}, got {}", sides_of(axes[0]),
+               fmt::format("notch: a slot opens toward an edge, expected {}, or {}, got {}", sides_of(axes[0]),
                            sides_of(axes[1]), node.value(i).described()));
       board.broken = true;
     } else if (open) {

@@ -132,11 +132,21 @@ std::optional<Direction> direction_of(Reading& in, const YamlNode& node, const S
     const std::optional<Direction> found = direction_named(node.text);
     if (found && (!along_axis_only || found->along_axis())) return found;
   }
+  // "right-up" is "up-right" in the wrong order: nearer in meaning than any word is in spelling.
+  std::string meant;
+  const std::size_t hyphen = node.text.find('-');
+  if (!along_axis_only && hyphen != std::string::npos) {
+    const auto a = direction_named(std::string_view(node.text).substr(0, hyphen));
+    const auto b = direction_named(std::string_view(node.text).substr(hyphen + 1));
+    if (a && b && a->along_axis() && b->along_axis() && square(*a, *b)) {
+      meant = "; did you mean '" + Direction{a->x + b->x, a->y + b->y, a->z + b->z}.name() + "'?";
+    }
+  }
   const std::string expected =
       along_axis_only ? one_of(words) : one_of(direction_words(true)) + ", or two of them such as up-right";
   in.wrong(node.where, subject,
            node.is_scalar() ? fmt::format("{}: unknown direction '{}', expected {}{}", name, node.text, expected,
-                                          did_you_mean(node.text, words))
+                                          meant.empty() ? did_you_mean(node.text, words) : meant)
                             : fmt::format("{}: expected a direction ({}), got {}", name, expected, node.described()));
   return std::nullopt;
 }

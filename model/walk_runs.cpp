@@ -97,27 +97,27 @@ class Walker {
   bool turns_well(const DraftPart& draft, const Walk& walk, const Subject& subject) {
     const auto wrong = [&](std::string_view what, Direction got, std::string_view expected) {
       in_.faults.add(draft.where, subject,
-                     fmt::format("{}: expected a direction {} to {}, got '{}'", what, expected, walk.in.name(),
+                     fmt::format("{}: expected a direction {} {}, got '{}'", what, expected, walk.in.name(),
                                  got.name()));
       return false;
     };
     switch (draft.kind) {
       case PartKind::elbow:
       case PartKind::side_elbow:
-        if (!square(draft.turn, walk.in)) return wrong("new walking direction", draft.turn, "square");
+        if (!square(draft.turn, walk.in)) return wrong("new walking direction", draft.turn, "square to");
         break;
       case PartKind::elbow45:
         if (!at_45(walk.in, draft.turn)) return wrong("new walking direction", draft.turn, "45 degrees off");
         break;
       case PartKind::street_elbow:
         if (!square(draft.turn, walk.in) && !at_45(walk.in, draft.turn)) {
-          return wrong("new walking direction", draft.turn, "square or 45 degrees off");
+          return wrong("new walking direction", draft.turn, "square to or 45 degrees off");
         }
         break;
       case PartKind::tee:
       case PartKind::side_tee:
         if (!square(draft.turn, walk.in)) {
-          return wrong(draft.entry_branch ? "direction of the straight run" : "branch direction", draft.turn, "square");
+          return wrong(draft.entry_branch ? "direction of the straight run" : "branch direction", draft.turn, "square to");
         }
         break;
       case PartKind::cross: {
@@ -144,7 +144,7 @@ class Walker {
       default: break;
     }
     if (draft.kind == PartKind::side_elbow || draft.kind == PartKind::side_tee) {
-      if (!square(draft.side, walk.in)) return wrong("side", draft.side, "square");
+      if (!square(draft.side, walk.in)) return wrong("side", draft.side, "square to");
       if (!square(draft.side, draft.turn)) {
         in_.faults.add(draft.where, subject, fmt::format("side: expected a direction square to {}, got '{}'",
                                                          draft.turn.name(), draft.side.name()));

@@ -8,7 +8,6 @@
 #include <algorithm>
 #include <sstream>
 #include <unordered_map>
-#include <unordered_set>
 
 namespace dryfit::model {
 namespace {
@@ -192,8 +191,22 @@ void check_text(std::string_view text, const std::string& file) {
 
 void check_keys_of(const YamlNode& map, Faults& faults) {
   static constexpr Subject kSubject{"file", {}};
+  // Nearly all maps are a part or its options: there, looking back beats hashing.
+  constexpr std::size_t kFew = 12;
+  const bool few = map.pairs() <= kFew;
   std::unordered_map<std::string_view, const YamlNode*> seen;
-  seen.reserve(map.pairs());
+  const auto earlier = [&](std::size_t i) -> const YamlNode* {
+    const YamlNode& key = map.key(i);
+    if (!few) {
+      const auto [first, fresh] = seen.emplace(key.text, &key);
+      return fresh ? nullptr : first->second;
+    }
+    for (std::size_t k = 0; k < i; ++k) {
+      const YamlNode& before = map.key(k);
+      if (before.text == key.text && !before.is_map() && !before.is_sequence()) return &before;
+    }
+    return nullptr;
+  };
   for (std::size_t i = 0; i < map.pairs(); ++i) {
     const YamlNode& key = map.key(i);
     if (key.is_map() || key.is_sequence()) {
@@ -204,11 +217,10 @@ void check_keys_of(const YamlNode& map, Faults& faults) {
       faults.add(key.where, kSubject, "merge keys ('<<') are not read, expected the keys written out");
       continue;
     }
-    const auto [first, fresh] = seen.emplace(key.text, &key);
-    if (!fresh) {
+    if (const YamlNode* first = earlier(i)) {
       faults.add(key.where, kSubject,
                  fmt::format("key '{}' stands twice in one map, first at line {}, column {}", key.text,
-                             first->second->where.line, first->second->where.column));
+                             first->where.line, first->where.column));
     }
   }
 }
