@@ -75,7 +75,8 @@ const Named* Assembler::resolve(const std::string& id, SourcePos where, const Su
     std::sort(near.begin(), near.end());  // the map's order must not choose among equals
     hint = did_you_mean(id, near);
   }
-  faults.add(where, subject, fmt::format("{}: nothing is named '{}', expected a part, board or surface{}", key, id, hint));
+  faults.add(where, subject,
+             fmt::format("{}: nothing is named '{}', expected a part, board or surface{}", key, id, hint));
   return nullptr;
 }
 
@@ -114,9 +115,10 @@ bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos w
   }
   const bool a_plain = !ea.threaded;
   if (a_plain || !eb.threaded) {
-    faults.add(where, subject, fmt::format("{} is plain, expected a threaded end to screw into {}",
-                                           a_plain ? end_name(pa, port_a) : end_name(pb, port_b),
-                                           a_plain ? end_name(pb, port_b) : end_name(pa, port_a)));
+    faults.add(where, subject,
+               fmt::format("{} is plain, expected a threaded end to screw into {}",
+                           a_plain ? end_name(pa, port_a) : end_name(pb, port_b),
+                           a_plain ? end_name(pb, port_b) : end_name(pa, port_a)));
     return false;
   }
   if (ea.facing != -eb.facing) {

@@ -18,14 +18,14 @@ struct RunLink {
   enum class Kind { joint, surface, board };
   Kind kind = Kind::joint;
   int run = kNone;
-  bool from = true;             ///< false: `to`
-  PartId part = kNone;          ///< first or last part of the run
-  Vec3 local;                   ///< surface, board: its free end, in the run's coordinates
-  int joint = kNone;            ///< index into Frame::joints
-  int other_run = kNone;        ///< joint: run of the other part, may be the same run
-  int surface = kNone;          ///< index into Frame::surfaces
-  int board = kNone;            ///< index into Frame::boards
-  Direction face;               ///< board: the face it stands on
+  bool from = true;                         ///< false: `to`
+  PartId part = kNone;                      ///< first or last part of the run
+  Vec3 local;                               ///< surface, board: its free end, in the run's coordinates
+  int joint = kNone;                        ///< index into Frame::joints
+  int other_run = kNone;                    ///< joint: run of the other part, may be the same run
+  int surface = kNone;                      ///< index into Frame::surfaces
+  int board = kNone;                        ///< index into Frame::boards
+  Direction face;                           ///< board: the face it stands on
   std::optional<std::array<double, 2>> at;  ///< board: from the face's lower edges, x y z order
   SourcePos where;
 };
@@ -34,7 +34,7 @@ struct RunLink {
 struct BoardNames {
   std::vector<PartId> through;
   std::vector<PartId> notches;
-  std::vector<PartId> carriers;   ///< a union: its first half
+  std::vector<PartId> carriers;  ///< a union: its first half
 };
 
 /// Frame::parts are shaped: of runs in the run's coordinates (the starting end of its first part is the origin), boards
@@ -42,9 +42,9 @@ struct BoardNames {
 struct Assembly {
   const Draft& draft;
   Frame frame;
-  std::vector<RunLink> links;                       ///< file order, `from` before `to`
-  std::vector<std::array<int, 2>> links_of_run;     ///< indices of `from` and `to` in links, or kNone
-  std::vector<BoardNames> board_names;              ///< per board
+  std::vector<RunLink> links;                    ///< file order, `from` before `to`
+  std::vector<std::array<int, 2>> links_of_run;  ///< indices of `from` and `to` in links, or kNone
+  std::vector<BoardNames> board_names;           ///< per board
 };
 
 /// Walks runs, makes joints, resolves names. Mistakes go to `faults`; the result is only good when there are none.
@@ -66,8 +66,8 @@ struct Assembler {
   Faults& faults;
   Assembly out;
   std::unordered_map<std::string, Named> names;
-  std::vector<std::vector<PartId>> part_of;     ///< per run and draft part: its first Part
-  std::vector<bool> walked;                     ///< per Part: shape known
+  std::vector<std::vector<PartId>> part_of;  ///< per run and draft part: its first Part
+  std::vector<bool> walked;                  ///< per Part: shape known
   /// Joints within runs and, as placeholders, those of links, in file order.
   long long words_compared = 0;
 

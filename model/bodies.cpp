@@ -32,14 +32,30 @@ class Shaper {
     part_.size = draft_.size;
     part_.measured = draft_.measured.any();
     switch (draft_.kind) {
-      case PartKind::pipe: pipe(); break;
-      case PartKind::coupling: coupling(); break;
-      case PartKind::union_half: union_half(); break;
-      case PartKind::cap: cap(); break;
-      case PartKind::plug: plug(); break;
-      case PartKind::bushing: bushing(); break;
-      case PartKind::flange: flange(); break;
-      default: arms(); break;
+      case PartKind::pipe:
+        pipe();
+        break;
+      case PartKind::coupling:
+        coupling();
+        break;
+      case PartKind::union_half:
+        union_half();
+        break;
+      case PartKind::cap:
+        cap();
+        break;
+      case PartKind::plug:
+        plug();
+        break;
+      case PartKind::bushing:
+        bushing();
+        break;
+      case PartKind::flange:
+        flange();
+        break;
+      default:
+        arms();
+        break;
     }
     if (!missing_.empty()) return missing_;
     if (mass_volume_ > 0.0) {
@@ -82,7 +98,8 @@ class Shaper {
     const double across = need(Dimension::band, size, draft_.measured.band, "band");
     const double od = need(Dimension::pipe_od, size);
     if (across <= od && missing_.empty()) {
-      fail(fmt::format("band: {:.1f} mm is no larger than the pipe inside it, expected more than {:.1f} mm", across, od));
+      fail(fmt::format("band: {:.1f} mm is no larger than the pipe inside it, expected more than {:.1f} mm", across,
+                       od));
     }
     return across;
   }
@@ -137,8 +154,8 @@ class Shaper {
           drawn[j] = true;
         }
       }
-      part_.solids.push_back(cylinder(part_.centre - arm.facing.unit() * behind, arm.facing, arm.length + behind,
-                                      arm.across / 2.0));
+      part_.solids.push_back(
+          cylinder(part_.centre - arm.facing.unit() * behind, arm.facing, arm.length + behind, arm.across / 2.0));
     }
   }
 
@@ -180,7 +197,9 @@ class Shaper {
       case PartKind::side_elbow:
         list = {female(back, length, d.size), female(d.turn, length, d.size), female(d.side, length, d.size)};
         break;
-      default: list = {female(back, length, d.size), female(d.turn, length, other)}; break;
+      default:
+        list = {female(back, length, d.size), female(d.turn, length, other)};
+        break;
     }
     from_arms(list);
   }
@@ -189,13 +208,11 @@ class Shaper {
     const bool at_45 = dryfit::model::at_45(walk_.in, draft_.turn);
     const double in_port = need(at_45 ? Dimension::street45_female : Dimension::street_female, draft_.size,
                                 draft_.measured.centre_to_end, "centre-to-end");
-    const double to_tip = need(at_45 ? Dimension::street45_male : Dimension::street_male, draft_.size,
-                               draft_.measured.length, "length");
+    const double to_tip =
+        need(at_45 ? Dimension::street45_male : Dimension::street_male, draft_.size, draft_.measured.length, "length");
     const double od = need(Dimension::pipe_od, draft_.size);
     const double wall = need(Dimension::pipe_wall, draft_.size);
-    const auto male = [&](Direction facing) {
-      return Arm{facing, to_tip, od, od - 2.0 * wall, draft_.size, true};
-    };
+    const auto male = [&](Direction facing) { return Arm{facing, to_tip, od, od - 2.0 * wall, draft_.size, true}; };
     if (draft_.reverse) {
       from_arms({male(-walk_.in), female(draft_.turn, in_port, draft_.size)});
     } else {
@@ -206,7 +223,8 @@ class Shaper {
   void coupling() {
     const int other = draft_.other_size == kNone ? draft_.size : draft_.other_size;
     if (other != draft_.size) part_.from_memory = true;
-    const double length = need(Dimension::coupling_length, std::max(draft_.size, other), draft_.measured.length, "length");
+    const double length =
+        need(Dimension::coupling_length, std::max(draft_.size, other), draft_.measured.length, "length");
     from_arms({female(-walk_.in, length / 2.0, draft_.size), female(walk_.in, length / 2.0, other)});
     part_.length = length;
   }
@@ -231,9 +249,7 @@ class Shaper {
   /// Direction from the closed end, head or mounting face to the port or male end of a part with one opening.
   [[nodiscard]] Direction opening() const { return walk_.entered ? -walk_.in : walk_.in; }
   /// Where that closed end lies when the starting end is the origin.
-  [[nodiscard]] Vec3 closed_end(double height) const {
-    return walk_.entered ? walk_.in.unit() * height : Vec3{};
-  }
+  [[nodiscard]] Vec3 closed_end(double height) const { return walk_.entered ? walk_.in.unit() * height : Vec3{}; }
   [[nodiscard]] Vec3 open_end(double height) const { return walk_.entered ? Vec3{} : walk_.in.unit() * height; }
 
   void cap() {

@@ -20,10 +20,10 @@ inline constexpr double kHeadAcross = 1.1;
 
 /// How a part is walked through.
 struct Walk {
-  Direction in;            ///< walking direction on entry
-  Direction out;           ///< walking direction behind it
-  bool entered = true;     ///< false: the first part of a run, and nothing before it
-  bool enters_male = false;///< bushings: the male end comes first
+  Direction in;              ///< walking direction on entry
+  Direction out;             ///< walking direction behind it
+  bool entered = true;       ///< false: the first part of a run, and nothing before it
+  bool enters_male = false;  ///< bushings: the male end comes first
 };
 
 /// Fills in size, ports, solids, masses, centres and lengths of `part` from its draft, placed so that its starting end

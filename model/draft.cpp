@@ -12,14 +12,14 @@ namespace {
 
 constexpr Subject kFrame{"frame", {}};
 
-constexpr std::array<std::string_view, 9> kTopKeys{"dryfit", "name",   "units", "pipe", "make-up",
+constexpr std::array<std::string_view, 9> kTopKeys{"dryfit",   "name", "units",  "pipe", "make-up",
                                                    "surfaces", "runs", "boards", "clips"};
 
 void read_head(Reading& in, const YamlNode& root) {
   if (const YamlNode* format = root.find("dryfit")) {
     if (!format->is_scalar() || format->text != "1") {
-      in.wrong(format->where, kFrame, fmt::format("dryfit: expected 1, the format's number, got {}",
-                                                  format->described()));
+      in.wrong(format->where, kFrame,
+               fmt::format("dryfit: expected 1, the format's number, got {}", format->described()));
     }
   } else {
     in.wrong(root.where, kFrame, "'dryfit: 1' is missing, expected the format's number first");
@@ -44,8 +44,8 @@ void read_pipe(Reading& in, const YamlNode& root) {
     return;
   }
   if (!pipe->is_map()) {
-    in.wrong(pipe->where, kPipe, fmt::format("expected a map such as {{standard: npt, size: 3/4}}, got {}",
-                                             pipe->described()));
+    in.wrong(pipe->where, kPipe,
+             fmt::format("expected a map such as {{standard: npt, size: 3/4}}, got {}", pipe->described()));
     return;
   }
   check_keys(in, *pipe, kPipe, kKeys);
@@ -74,8 +74,8 @@ void read_surfaces(Reading& in, const YamlNode& node) {
     if (!enter_id(in, key, subject)) continue;
     Surface surface{key.text, kUp, 0.0, key.where};
     if (!value.is_map()) {
-      in.wrong(value.where, subject, fmt::format("expected {{normal: DIRECTION, at: COORDINATE}}, got {}",
-                                                 value.described()));
+      in.wrong(value.where, subject,
+               fmt::format("expected {{normal: DIRECTION, at: COORDINATE}}, got {}", value.described()));
     } else {
       check_keys(in, value, subject, kKeys);
       if (const YamlNode* normal = value.find("normal")) {
@@ -102,8 +102,8 @@ void read_clips(Reading& in, const YamlNode& node) {
   for (std::size_t i = 0; i < node.pairs(); ++i) {
     const YamlNode& value = node.value(i);
     if (!value.is_scalar()) {
-      in.wrong(value.where, kClips, fmt::format("clips: '{}': expected the name of a surface, got {}", node.key(i).text,
-                                                value.described()));
+      in.wrong(value.where, kClips,
+               fmt::format("clips: '{}': expected the name of a surface, got {}", node.key(i).text, value.described()));
       continue;
     }
     in.draft.clips.push_back({{node.key(i).text, node.key(i).where}, {value.text, value.where}});

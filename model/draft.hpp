@@ -27,15 +27,15 @@ struct DraftPart {
   std::string id;
   SourcePos where;
   PartKind kind = PartKind::pipe;
-  bool broken = false;          ///< a mistake was told already: nothing further is concluded from this part
-  int size = kNone;             ///< nominal size; kNone only when broken
-  int other_size = kNone;       ///< to-size, branch-size, or a bushing's inner size; kNone: not given
-  double length = 0.0;          ///< pipes
-  Direction turn;               ///< new walking direction, or branch direction
-  Direction side;               ///< side-elbow, side-tee
-  int plane_normal = kNone;     ///< cross: number of the axis square to its plane
-  bool entry_branch = false;    ///< tee
-  bool reverse = false;         ///< street elbow
+  bool broken = false;        ///< a mistake was told already: nothing further is concluded from this part
+  int size = kNone;           ///< nominal size; kNone only when broken
+  int other_size = kNone;     ///< to-size, branch-size, or a bushing's inner size; kNone: not given
+  double length = 0.0;        ///< pipes
+  Direction turn;             ///< new walking direction, or branch direction
+  Direction side;             ///< side-elbow, side-tee
+  int plane_normal = kNone;   ///< cross: number of the axis square to its plane
+  bool entry_branch = false;  ///< tee
+  bool reverse = false;       ///< street elbow
   bool plain_start = false, plain_end = false;
   double turns_start = 0.0, turns_end = 0.0;  ///< 0: not given
   Measured measured;
@@ -43,8 +43,8 @@ struct DraftPart {
 
 /// `from` or `to`: "floor", "T1.right", "P3.end", "TOP.down".
 struct DraftLink {
-  std::string target;   ///< before the dot
-  std::string suffix;   ///< after it, "" for a surface
+  std::string target;  ///< before the dot
+  std::string suffix;  ///< after it, "" for a surface
   SourcePos where;
   [[nodiscard]] std::string text() const { return suffix.empty() ? target : target + "." + suffix; }
 };
@@ -56,7 +56,7 @@ struct DraftRun {
   std::optional<DraftLink> from, to;
   std::optional<Direction> go;
   SourcePos go_where;
-  std::vector<double> at;       ///< as many as written; empty: not given
+  std::vector<double> at;  ///< as many as written; empty: not given
   SourcePos at_where;
   std::vector<DraftPart> parts;
 };
@@ -89,9 +89,9 @@ struct DraftBoard {
   std::vector<Notch> notches;
   std::vector<Word> rests_on;
   std::optional<double> height;
-  std::vector<Reach> reach;               ///< empty, or one per axis of the board's plane, lower axis first
+  std::vector<Reach> reach;  ///< empty, or one per axis of the board's plane, lower axis first
   std::optional<std::array<double, 2>> at;
-  SourcePos place_where;                  ///< of `reach` or `at`, else of the board
+  SourcePos place_where;  ///< of `reach` or `at`, else of the board
   std::optional<double> hole;
   std::vector<Drill> holes;
   SourcePos hole_where;
@@ -109,7 +109,7 @@ struct Draft {
   std::string name;
   Units units = Units::in;
   Standard standard = Standard::npt;
-  int size = kNone;             ///< default nominal size, kNone when the file gives none
+  int size = kNone;  ///< default nominal size, kNone when the file gives none
   MakeUp make_up = MakeUp::hand;
   std::vector<Surface> surfaces;
   std::vector<DraftRun> runs;

@@ -43,18 +43,21 @@ class BoardLinker {
     if (frame_.surfaces.size() <= kFew) {
       for (const Surface& s : frame_.surfaces) words.push_back(s.id);
     }
-    in_.faults.add(word.where, subject,
-                   fmt::format("{}: '{}' is no surface, expected {}{}", key, word.text,
-                               words.empty() ? "one that 'surfaces' names" : one_of(words),
-                               did_you_mean(word.text, words)));
+    in_.faults.add(
+        word.where, subject,
+        fmt::format("{}: '{}' is no surface, expected {}{}", key, word.text,
+                    words.empty() ? "one that 'surfaces' names" : one_of(words), did_you_mean(word.text, words)));
     return kNone;
   }
 
   std::string kind_word(const Named& named) const {
     switch (named.kind) {
-      case Named::Kind::surface: return "surface";
-      case Named::Kind::board: return "board";
-      case Named::Kind::part: break;
+      case Named::Kind::surface:
+        return "surface";
+      case Named::Kind::board:
+        return "board";
+      case Named::Kind::part:
+        break;
     }
     return word_for(in_.draft_part(named).kind);
   }
@@ -89,9 +92,9 @@ class BoardLinker {
     for (const Bit& bit : bits()) {
       if (bit.inch == inch && bit.diameter >= least - kRounding) return bit.diameter;
     }
-    in_.faults.add(word.where, subject,
-                   fmt::format("no stock bit is {:.1f} mm or larger for '{}', expected 'hole' with a diameter", least,
-                               word.text));
+    in_.faults.add(
+        word.where, subject,
+        fmt::format("no stock bit is {:.1f} mm or larger for '{}', expected 'hole' with a diameter", least, word.text));
     return od;
   }
 
@@ -139,7 +142,8 @@ class BoardLinker {
       add_hole(notch.pipe, id, true, notch.open, draft, drills, board);
     }
     if (draft.hole && draft.through.empty() && draft.notches.empty()) {
-      in_.faults.add(draft.hole_where, subject, "hole: the board has no 'through' and no 'notch', expected one of them");
+      in_.faults.add(draft.hole_where, subject,
+                     "hole: the board has no 'through' and no 'notch', expected one of them");
     }
     std::vector<std::string> words;
     for (const Word& word : draft.through) words.push_back(word.text);

@@ -69,9 +69,15 @@ class Linker {
       return;  // `from` was told when the run was walked
     }
     switch (found->second.kind) {
-      case Named::Kind::part: link_part(r, draft, from, found->second); break;
-      case Named::Kind::surface: link_surface(r, draft, from, found->second.index); break;
-      case Named::Kind::board: link_board(r, draft, from, found->second.index); break;
+      case Named::Kind::part:
+        link_part(r, draft, from, found->second);
+        break;
+      case Named::Kind::surface:
+        link_surface(r, draft, from, found->second.index);
+        break;
+      case Named::Kind::board:
+        link_board(r, draft, from, found->second.index);
+        break;
     }
   }
 
@@ -85,13 +91,14 @@ class Linker {
     const int last = in_.part(id).ports.size() > 1 ? 1 : 0;
     if (from || !for_joint) return EndOfPart{id, from ? 0 : last};
     const bool entered = draft.parts.size() > 1 || (draft.from && links_to_part(*draft.from));
-    const bool closed = entered && (part.kind == PartKind::cap || part.kind == PartKind::plug ||
-                                    part.kind == PartKind::flange);
+    const bool closed =
+        entered && (part.kind == PartKind::cap || part.kind == PartKind::plug || part.kind == PartKind::flange);
     if (closed || part.entry_branch) {
-      in_.faults.add(draft.to->where, {"run", draft.id},
-                     fmt::format("to: the run ends in the {} '{}', which has no end left for '{}', expected a pipe or a "
-                                 "fitting with a free port",
-                                 word_for(part.kind), part.id, draft.to->text()));
+      in_.faults.add(
+          draft.to->where, {"run", draft.id},
+          fmt::format("to: the run ends in the {} '{}', which has no end left for '{}', expected a pipe or a "
+                      "fitting with a free port",
+                      word_for(part.kind), part.id, draft.to->text()));
       return std::nullopt;
     }
     return EndOfPart{id, last};
@@ -146,8 +153,9 @@ class Linker {
       if (taken == kNone) continue;
       const Joint& joint = frame_.joints[static_cast<std::size_t>(taken)];
       const Part& other = in_.part(joint.male == end.part && joint.male_port == end.port ? joint.female : joint.male);
-      in_.faults.add(draft.where, subject, fmt::format("{}: {} is taken by '{}', expected a free end", key,
-                                                       end_name(in_.part(end.part), end.port), other.label));
+      in_.faults.add(draft.where, subject,
+                     fmt::format("{}: {} is taken by '{}', expected a free end", key,
+                                 end_name(in_.part(end.part), end.port), other.label));
       return;
     }
     const Port& a = port(here->part, here->port);
@@ -217,8 +225,7 @@ class Linker {
     link.local = free_end(end->part, from);
     add_link(r, from, end->part, draft.where, link);
     if (in_.part(end->part).kind == PartKind::flange) {
-      frame_.fastenings.push_back(
-          {Fastening::Kind::flange_to_surface, end->part, kRoom, surface, 1, draft.where});
+      frame_.fastenings.push_back({Fastening::Kind::flange_to_surface, end->part, kRoom, surface, 1, draft.where});
     }
   }
 
@@ -251,7 +258,8 @@ class Linker {
       const int normal = face->axis();
       const int first = normal == 0 ? 1 : 0;
       const int second = normal == 2 ? 1 : 2;
-      if (!on.broken && (run.at[0] < 0.0 || run.at[1] < 0.0 || run.at[0] > on.size[first] || run.at[1] > on.size[second])) {
+      if (!on.broken &&
+          (run.at[0] < 0.0 || run.at[1] < 0.0 || run.at[0] > on.size[first] || run.at[1] > on.size[second])) {
         in_.faults.add(run.at_where, subject,
                        fmt::format("at: lies off the board '{}', whose face is {:.1f} x {:.1f} mm, expected a place on "
                                    "it",

@@ -7,10 +7,10 @@ namespace dryfit::model {
 /// Moves all parts into room coordinates, fills boards, holes, closures, placed_by and Joint::closing.
 ///
 /// Order, as if one repeated from the top of the file: place every board whose references are placed; take the first
-/// run with a way to something placed, place it, start again. A run's ways in order: its own `at`, its `from`, its `to`,
-/// then the links of other runs in file order. The first run of the file starts when it begins at a surface (at [0, 0])
-/// or, at the origin, when nothing else is left that could start. Every way not used gives a closure. Because a run
-/// only ever becomes ready and stays so, a heap of run numbers finds the same order. O(n log n).
+/// run with a way to something placed, place it, start again. A run's ways in order: its own `at`, its `from`, its
+/// `to`, then the links of other runs in file order. The first run of the file starts when it begins at a surface (at
+/// [0, 0]) or, at the origin, when nothing else is left that could start. Every way not used gives a closure. Because a
+/// run only ever becomes ready and stays so, a heap of run numbers finds the same order. O(n log n).
 void place(Assembly& assembly, Faults& faults);
 
 /// State while placing; used by place_runs.cpp and place_boards.cpp only.
@@ -18,15 +18,15 @@ struct Placer {
   Assembly& assembly;
   Faults& faults;
   Frame& frame;
-  std::vector<Vec3> offset;                    ///< per run
+  std::vector<Vec3> offset;  ///< per run
   std::vector<bool> run_placed;
   std::vector<bool> board_placed;
   /// Per link: axes that it gave; such axes are no closure. A joint that placed gives all three.
   std::vector<std::array<bool, 3>> gave;
-  std::vector<std::vector<int>> links_to_run;   ///< per run: joints that other runs' links make with its parts
-  std::vector<std::vector<int>> links_to_board; ///< per board: flanges on it
-  std::vector<std::vector<int>> boards_of_run;  ///< per run: boards whose place may hang on it, ascending
-  std::vector<std::vector<int>> boards_on_board;///< per board: boards that lie on it first
+  std::vector<std::vector<int>> links_to_run;     ///< per run: joints that other runs' links make with its parts
+  std::vector<std::vector<int>> links_to_board;   ///< per board: flanges on it
+  std::vector<std::vector<int>> boards_of_run;    ///< per run: boards whose place may hang on it, ascending
+  std::vector<std::vector<int>> boards_on_board;  ///< per board: boards that lie on it first
 
   [[nodiscard]] const Part& part(PartId id) const { return frame.parts[static_cast<std::size_t>(id)]; }
   [[nodiscard]] bool placed(PartId id) const;

@@ -33,7 +33,9 @@ Vec3 flange_at(const Placer& in, const RunLink& link) {
 class BoardPlacer {
  public:
   BoardPlacer(Placer& in, int board)
-      : in_(in), draft_(in.draft_board(board)), names_(in.assembly.board_names[static_cast<std::size_t>(board)]),
+      : in_(in),
+        draft_(in.draft_board(board)),
+        names_(in.assembly.board_names[static_cast<std::size_t>(board)]),
         board_(in.frame.boards[static_cast<std::size_t>(board)]),
         flanges_(in.links_to_board[static_cast<std::size_t>(board)]) {}
 
@@ -201,9 +203,9 @@ void finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const Su
     for (const int k : plane_axes(axis)) {
       const Direction side = k == 0 ? kRight : k == 1 ? kBack : kUp;
       if (in.outermost(carrier, side) > board.lo[k] && in.outermost(carrier, -side) < board.hi[k]) continue;
-      in.faults.add(where, subject,
-                    fmt::format("rests-on: '{}' lies beside the board, expected it to carry the board",
-                                in.part(carrier).label));
+      in.faults.add(
+          where, subject,
+          fmt::format("rests-on: '{}' lies beside the board, expected it to carry the board", in.part(carrier).label));
       break;
     }
     if (i == 0) continue;

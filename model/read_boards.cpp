@@ -17,7 +17,9 @@ constexpr std::array<std::string_view, 12> kBoardKeys{"size",  "facing", "throug
 std::string sides_of(int axis) { return axis == 0 ? "left or right" : axis == 1 ? "front or back" : "up or down"; }
 
 /// The two axes of the board's plane, lower first.
-std::array<int, 2> plane_axes(int normal) { return normal == 0 ? std::array{1, 2} : std::array{0, normal == 1 ? 2 : 1}; }
+std::array<int, 2> plane_axes(int normal) {
+  return normal == 0 ? std::array{1, 2} : std::array{0, normal == 1 ? 2 : 1};
+}
 
 void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBoard& board) {
   static constexpr std::array<std::string_view, 3> kAxes{"x", "y", "z"};
@@ -28,8 +30,8 @@ void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBo
     return;
   }
   if (!size->is_map()) {
-    in.wrong(size->where, subject, fmt::format("size: expected {{x: LENGTH, y: LENGTH, z: LENGTH}}, got {}",
-                                               size->described()));
+    in.wrong(size->where, subject,
+             fmt::format("size: expected {{x: LENGTH, y: LENGTH, z: LENGTH}}, got {}", size->described()));
     return;
   }
   check_keys(in, *size, subject, kAxes);

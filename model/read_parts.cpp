@@ -17,26 +17,50 @@ struct KindRow {
   std::string_view word;
   PartKind kind;
   Value value;
-  std::string_view value_name;                    ///< for messages
-  std::array<std::string_view, 5> options;        ///< "" past the last
-  std::array<std::string_view, 4> measured;       ///< dimensions that can be overridden
+  std::string_view value_name;               ///< for messages
+  std::array<std::string_view, 5> options;   ///< "" past the last
+  std::array<std::string_view, 4> measured;  ///< dimensions that can be overridden
 };
 
 constexpr std::array<KindRow, 14> kKinds{{
     {"pipe", PartKind::pipe, Value::length, "length", {"size", "plain", "turns"}, {}},
     {"coupling", PartKind::coupling, Value::none, "", {"size", "to-size", "measured"}, {"length", "band"}},
-    {"elbow", PartKind::elbow, Value::direction, "new walking direction", {"size", "to-size", "measured"},
+    {"elbow",
+     PartKind::elbow,
+     Value::direction,
+     "new walking direction",
+     {"size", "to-size", "measured"},
      {"centre-to-end", "band"}},
-    {"elbow45", PartKind::elbow45, Value::direction, "new walking direction", {"size", "measured"},
+    {"elbow45",
+     PartKind::elbow45,
+     Value::direction,
+     "new walking direction",
+     {"size", "measured"},
      {"centre-to-end", "band"}},
-    {"street-elbow", PartKind::street_elbow, Value::direction, "new walking direction",
-     {"size", "reverse", "measured"}, {"centre-to-end", "length", "band"}},
-    {"tee", PartKind::tee, Value::direction, "branch direction", {"size", "branch-size", "entry", "measured"},
+    {"street-elbow",
+     PartKind::street_elbow,
+     Value::direction,
+     "new walking direction",
+     {"size", "reverse", "measured"},
+     {"centre-to-end", "length", "band"}},
+    {"tee",
+     PartKind::tee,
+     Value::direction,
+     "branch direction",
+     {"size", "branch-size", "entry", "measured"},
      {"centre-to-end", "band"}},
     {"cross", PartKind::cross, Value::none, "", {"size", "plane", "measured"}, {"centre-to-end", "band"}},
-    {"side-elbow", PartKind::side_elbow, Value::direction, "new walking direction", {"size", "side", "measured"},
+    {"side-elbow",
+     PartKind::side_elbow,
+     Value::direction,
+     "new walking direction",
+     {"size", "side", "measured"},
      {"centre-to-end", "band"}},
-    {"side-tee", PartKind::side_tee, Value::direction, "branch direction", {"size", "side", "measured"},
+    {"side-tee",
+     PartKind::side_tee,
+     Value::direction,
+     "branch direction",
+     {"size", "side", "measured"},
      {"centre-to-end", "band"}},
     {"cap", PartKind::cap, Value::none, "", {"size", "measured"}, {"height", "band"}},
     {"plug", PartKind::plug, Value::none, "", {"size", "measured"}, {"length", "height", "band"}},
@@ -90,8 +114,8 @@ void read_measured(Reading& in, const YamlNode& node, const KindRow& row, const 
 void read_turns(Reading& in, const YamlNode& node, const Subject& subject, DraftPart& part) {
   static constexpr std::array<std::string_view, 2> kEnds{"start", "end"};
   if (!node.is_map()) {
-    in.wrong(node.where, subject, fmt::format("turns: expected a map such as {{start: 5, end: 4}}, got {}",
-                                              node.described()));
+    in.wrong(node.where, subject,
+             fmt::format("turns: expected a map such as {{start: 5, end: 4}}, got {}", node.described()));
     return;
   }
   check_keys(in, node, subject, kEnds);
@@ -206,9 +230,9 @@ std::optional<std::size_t> kind_in(Reading& in, const YamlNode& map, const Subje
   for (std::size_t i = 0; i < map.pairs(); ++i) {
     const std::string& text = map.key(i).text;
     if (std::find(kOptions.begin(), kOptions.end(), text) != kOptions.end()) continue;
-    in.wrong(map.key(i).where, subject,
-             fmt::format("unknown kind '{}', expected {}{}", text, one_of(kind_words()),
-                         did_you_mean(text, kind_words())));
+    in.wrong(
+        map.key(i).where, subject,
+        fmt::format("unknown kind '{}', expected {}{}", text, one_of(kind_words()), did_you_mean(text, kind_words())));
     return std::nullopt;
   }
   in.wrong(map.where, subject, fmt::format("the kind is missing, expected {}", one_of(kind_words())));
@@ -231,7 +255,9 @@ void read_kind(Reading& in, const YamlNode& node, const Subject& subject, DraftP
     if (row->value != Value::none) {
       in.wrong(node.where, subject,
                fmt::format("a {} needs its {}, expected such as {{{}: {}}}", row->word, row->value_name, row->word,
-                           row->value == Value::length ? "12" : row->value == Value::size ? "1/2" : "right"));
+                           row->value == Value::length ? "12"
+                           : row->value == Value::size ? "1/2"
+                                                       : "right"));
       return;
     }
     if (row->kind == PartKind::cross) {

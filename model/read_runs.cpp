@@ -35,8 +35,8 @@ void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
   run.id = key.text;
   run.where = key.where;
   if (!value.is_map()) {
-    in.wrong(value.where, subject, fmt::format("expected a map with from, at, go, parts and to, got {}",
-                                               value.described()));
+    in.wrong(value.where, subject,
+             fmt::format("expected a map with from, at, go, parts and to, got {}", value.described()));
     return;
   }
   check_keys(in, value, subject, kKeys);
@@ -65,7 +65,7 @@ void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
   if (parts == nullptr || !parts->is_sequence() || parts->items.empty()) {
     in.wrong(parts == nullptr ? value.where : parts->where, subject,
              fmt::format("parts: expected a list of parts such as '- P1: {{pipe: 6}}', got {}",
-                         parts == nullptr          ? "nothing"
+                         parts == nullptr       ? "nothing"
                          : parts->is_sequence() ? "an empty list"
                                                 : parts->described()));
     return;

@@ -27,7 +27,7 @@ std::string lowered(std::string_view text) {
 
 /// Words that one YAML reader or another takes for a truth value or for nothing.
 bool yaml_word(std::string_view text) {
-  static constexpr std::array<std::string_view, 10> kWords{"y",  "n",   "yes",  "no",    "on",
+  static constexpr std::array<std::string_view, 10> kWords{"y",   "n",    "yes",   "no",   "on",
                                                            "off", "true", "false", "null", "nan"};
   return std::find(kWords.begin(), kWords.end(), lowered(text)) != kWords.end();
 }
@@ -47,8 +47,7 @@ const std::vector<std::string>& direction_words(bool along_axis_only) {
 
 }  // namespace
 
-void check_keys(Reading& in, const YamlNode& map, const Subject& subject,
-                std::span<const std::string_view> allowed) {
+void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::span<const std::string_view> allowed) {
   for (std::size_t i = 0; i < map.pairs(); ++i) {
     const YamlNode& key = map.key(i);
     if (key.is_map() || key.is_sequence()) continue;  // told by read_yaml
@@ -65,9 +64,9 @@ std::optional<std::size_t> word_of(Reading& in, const YamlNode& node, const Subj
   if (node.is_scalar()) {
     const auto found = std::find(words.begin(), words.end(), node.text);
     if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
-    in.wrong(node.where, subject,
-             fmt::format("unknown {} '{}', expected {}{}", name, node.text, one_of(words),
-                         did_you_mean(node.text, words)));
+    in.wrong(
+        node.where, subject,
+        fmt::format("unknown {} '{}', expected {}{}", name, node.text, one_of(words), did_you_mean(node.text, words)));
   } else {
     in.wrong(node.where, subject, fmt::format("{}: expected {}, got {}", name, one_of(words), node.described()));
   }
@@ -125,8 +124,8 @@ std::optional<int> count_of(Reading& in, const YamlNode& node, const Subject& su
   return std::nullopt;
 }
 
-std::optional<Direction> direction_of(Reading& in, const YamlNode& node, const Subject& subject,
-                                      std::string_view name, bool along_axis_only) {
+std::optional<Direction> direction_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name,
+                                      bool along_axis_only) {
   const auto& words = direction_words(along_axis_only);
   if (node.is_scalar()) {
     const std::optional<Direction> found = direction_named(node.text);
@@ -156,9 +155,9 @@ std::optional<int> size_of(Reading& in, const YamlNode& node, const Subject& sub
     const std::optional<int> size = nominal_size(node.text);
     if (size) return size;
   }
-  in.wrong(node.where, subject,
-           fmt::format("{}: expected a nominal pipe size ({}), got {}", name, one_of(nominal_sizes()),
-                       node.described()));
+  in.wrong(
+      node.where, subject,
+      fmt::format("{}: expected a nominal pipe size ({}), got {}", name, one_of(nominal_sizes()), node.described()));
   return std::nullopt;
 }
 
@@ -215,12 +214,13 @@ bool is_id(std::string_view text) {
 bool enter_id(Reading& in, const YamlNode& key, const Subject& subject) {
   if (key.is_map() || key.is_sequence()) return false;  // told by read_yaml
   if (!is_id(key.text)) {
-    in.wrong(key.where, subject,
-             key.is_null() || yaml_word(key.text)
-                 ? fmt::format("{} is no name, for YAML may read it as something else; expected a letter, then letters, "
-                               "digits, '-' or '_'",
-                               key.described())
-                 : fmt::format("'{}' is no name, expected a letter, then letters, digits, '-' or '_'", key.text));
+    in.wrong(
+        key.where, subject,
+        key.is_null() || yaml_word(key.text)
+            ? fmt::format("{} is no name, for YAML may read it as something else; expected a letter, then letters, "
+                          "digits, '-' or '_'",
+                          key.described())
+            : fmt::format("'{}' is no name, expected a letter, then letters, digits, '-' or '_'", key.text));
     return false;
   }
   const auto [first, fresh] = in.ids.emplace(key.text, key.where);

@@ -20,7 +20,7 @@ inline constexpr std::size_t kMaxParts = 200'000;
 struct Reading {
   Draft draft;
   Faults& faults;
-  std::unordered_map<std::string, SourcePos> ids;   ///< of parts, boards and surfaces
+  std::unordered_map<std::string, SourcePos> ids;  ///< of parts, boards and surfaces
   std::size_t parts = 0;
 
   void wrong(SourcePos where, const Subject& subject, std::string_view text) { faults.add(where, subject, text); }

@@ -12,8 +12,8 @@ class Verifier {
   explicit Verifier(const Frame& frame) : frame_(frame) {}
 
   std::vector<std::string> run() {
-    if (frame_.placed_by.size() != frame_.parts.size()) say("placed_by has {} entries for {} parts",
-                                                            frame_.placed_by.size(), frame_.parts.size());
+    if (frame_.placed_by.size() != frame_.parts.size())
+      say("placed_by has {} entries for {} parts", frame_.placed_by.size(), frame_.parts.size());
     for (std::size_t i = 0; i < frame_.parts.size(); ++i) part(static_cast<PartId>(i));
     for (std::size_t i = 0; i < frame_.joints.size(); ++i) joint(static_cast<int>(i));
     for (std::size_t i = 0; i < frame_.fastenings.size(); ++i) fastening(i);
@@ -139,8 +139,8 @@ class Verifier {
           "closure {} names something that does not exist", index);
     check(c.kind != Closure::Kind::joint || has(frame_.joints, c.joint), "closure {} names no joint", index);
     for (int axis = 0; axis < 3; ++axis) {
-      check(c.binds[static_cast<std::size_t>(axis)] || c.gap[axis] == 0.0, "closure {} has a gap on an axis it leaves free",
-            index);
+      check(c.binds[static_cast<std::size_t>(axis)] || c.gap[axis] == 0.0,
+            "closure {} has a gap on an axis it leaves free", index);
     }
   }
 

@@ -19,10 +19,14 @@ bool pipe_end(const DraftLink& link) { return link.suffix == "start" || link.suf
 End entry_of(const DraftPart& part) {
   switch (part.kind) {
     case PartKind::pipe:
-    case PartKind::plug: return End::male;
-    case PartKind::street_elbow: return part.reverse ? End::male : End::female;
-    case PartKind::bushing: return End::none;
-    default: return End::female;
+    case PartKind::plug:
+      return End::male;
+    case PartKind::street_elbow:
+      return part.reverse ? End::male : End::female;
+    case PartKind::bushing:
+      return End::none;
+    default:
+      return End::female;
   }
 }
 
@@ -49,11 +53,11 @@ class Walker {
     const DraftPart& draft = draft_.parts[i];
     const Subject subject{"part", draft.id};
     if (i > 0 && closed_by_ != nullptr) {
-      in_.faults.add(draft.where, subject,
-                     fmt::format("nothing can follow the {} '{}', expected it last in its run",
-                                 closed_by_->kind == PartKind::tee ? "tee entered at its branch"
-                                                                   : word_for(closed_by_->kind),
-                                 closed_by_->id));
+      in_.faults.add(
+          draft.where, subject,
+          fmt::format("nothing can follow the {} '{}', expected it last in its run",
+                      closed_by_->kind == PartKind::tee ? "tee entered at its branch" : word_for(closed_by_->kind),
+                      closed_by_->id));
       return false;
     }
     Walk walk;
@@ -96,9 +100,9 @@ class Walker {
 
   bool turns_well(const DraftPart& draft, const Walk& walk, const Subject& subject) {
     const auto wrong = [&](std::string_view what, Direction got, std::string_view expected) {
-      in_.faults.add(draft.where, subject,
-                     fmt::format("{}: expected a direction {} {}, got '{}'", what, expected, walk.in.name(),
-                                 got.name()));
+      in_.faults.add(
+          draft.where, subject,
+          fmt::format("{}: expected a direction {} {}, got '{}'", what, expected, walk.in.name(), got.name()));
       return false;
     };
     switch (draft.kind) {
@@ -117,7 +121,8 @@ class Walker {
       case PartKind::tee:
       case PartKind::side_tee:
         if (!square(draft.turn, walk.in)) {
-          return wrong(draft.entry_branch ? "direction of the straight run" : "branch direction", draft.turn, "square to");
+          return wrong(draft.entry_branch ? "direction of the straight run" : "branch direction", draft.turn,
+                       "square to");
         }
         break;
       case PartKind::cross: {
@@ -141,13 +146,15 @@ class Walker {
           return false;
         }
         break;
-      default: break;
+      default:
+        break;
     }
     if (draft.kind == PartKind::side_elbow || draft.kind == PartKind::side_tee) {
       if (!square(draft.side, walk.in)) return wrong("side", draft.side, "square to");
       if (!square(draft.side, draft.turn)) {
-        in_.faults.add(draft.where, subject, fmt::format("side: expected a direction square to {}, got '{}'",
-                                                         draft.turn.name(), draft.side.name()));
+        in_.faults.add(
+            draft.where, subject,
+            fmt::format("side: expected a direction square to {}, got '{}'", draft.turn.name(), draft.side.name()));
         return false;
       }
     }
@@ -260,9 +267,12 @@ class Starts {
     const Named* named = in_.resolve(from.target, from.where, subject, "from");
     if (named == nullptr) return std::nullopt;
     switch (named->kind) {
-      case Named::Kind::surface: return from_surface(draft, *named);
-      case Named::Kind::board: return from_direction(draft, End::none, true);
-      case Named::Kind::part: break;
+      case Named::Kind::surface:
+        return from_surface(draft, *named);
+      case Named::Kind::board:
+        return from_direction(draft, End::none, true);
+      case Named::Kind::part:
+        break;
     }
     if (!draft.at.empty()) {
       in_.faults.add(draft.at_where, subject,
@@ -281,9 +291,9 @@ class Starts {
     const Subject subject{"run", draft.id};
     const Surface& surface = in_.draft.surfaces[static_cast<std::size_t>(named.index)];
     if (!draft.from->suffix.empty()) {
-      in_.faults.add(draft.from->where, subject,
-                     fmt::format("from: '{}' is a surface, expected no '.{}' behind it", surface.id,
-                                 draft.from->suffix));
+      in_.faults.add(
+          draft.from->where, subject,
+          fmt::format("from: '{}' is a surface, expected no '.{}' behind it", surface.id, draft.from->suffix));
       return std::nullopt;
     }
     const Direction go = draft.go.value_or(surface.normal);
@@ -306,10 +316,10 @@ class Starts {
       for (const Direction d : all_directions()) {
         if (!board || d.along_axis()) words.push_back(d.name());
       }
-      in_.faults.add(from.where, subject,
-                     fmt::format("from: '{}' is {}, expected '{}.' and a direction, got '{}'{}", from.target,
-                                 board ? "a board" : "a fitting", from.target, from.text(),
-                                 did_you_mean(from.suffix, words)));
+      in_.faults.add(
+          from.where, subject,
+          fmt::format("from: '{}' is {}, expected '{}.' and a direction, got '{}'{}", from.target,
+                      board ? "a board" : "a fitting", from.target, from.text(), did_you_mean(from.suffix, words)));
       return std::nullopt;
     }
     if (!go_agrees(draft, *facing)) return std::nullopt;
@@ -338,8 +348,9 @@ class Starts {
     const DraftLink& from = *draft.from;
     const Subject subject{"run", draft.id};
     if (!pipe_end(from)) {
-      in_.faults.add(from.where, subject, fmt::format("from: '{}' is a pipe, expected '{}.start' or '{}.end', got '{}'",
-                                                      from.target, from.target, from.target, from.text()));
+      in_.faults.add(from.where, subject,
+                     fmt::format("from: '{}' is a pipe, expected '{}.start' or '{}.end', got '{}'", from.target,
+                                 from.target, from.target, from.text()));
       return std::nullopt;
     }
     if (!in_.walked[static_cast<std::size_t>(named.part)]) return std::nullopt;

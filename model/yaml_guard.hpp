@@ -22,8 +22,8 @@ struct YamlNode {
   Kind kind = Kind::null;
   bool quoted = false;
   SourcePos where;
-  std::string text;                     ///< scalar; of a null that was written out, its word ("null", "~")
-  std::vector<const YamlNode*> items;   ///< sequence: elements; map: key, value, key, value, ...
+  std::string text;                    ///< scalar; of a null that was written out, its word ("null", "~")
+  std::vector<const YamlNode*> items;  ///< sequence: elements; map: key, value, key, value, ...
 
   [[nodiscard]] bool is_map() const { return kind == Kind::map; }
   [[nodiscard]] bool is_sequence() const { return kind == Kind::sequence; }

@@ -37,7 +37,8 @@ runs:
       - T: {tee: right}
       - P2: {pipe: 12}
       - C: coupling
-)", "post.yaml");
+)",
+                                 "post.yaml");
   CHECK(near(part(frame, "F").centre, {2 * kIn, 3 * kIn, 1 * kIn}));
   // Pipe tip: face of the flange, 1 + 0.75, less 0.339.
   CHECK(near(part(frame, "P1").ports[0].at, {2 * kIn, 3 * kIn, 1.411 * kIn}));
