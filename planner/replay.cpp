@@ -39,11 +39,11 @@ std::string what_it_takes(Action action) {
   return "";
 }
 
-/// Undoes the contacts of one step by a chain of legal moves. What can be undone stays undoable when something else
+/// Undoes the contacts of one step in `made` by a chain of legal moves; stops halfway when it is stuck. What can be undone stays undoable when something else
 /// goes first, so trying them in any order until none is left decides it.
 class Chain {
  public:
-  Chain(Judge& judge, const Made& made, const GivenStep& step) : judge_(judge), made_(made), left_(step.contacts) {
+  Chain(Judge& judge, Made& made, const GivenStep& step) : judge_(judge), made_(made), left_(step.contacts) {
     order_ = step.contacts;
     std::sort(left_.begin(), left_.end());
     std::size_t threads = 0;
@@ -129,7 +129,7 @@ class Chain {
   }
 
   Judge& judge_;
-  Made made_;
+  Made& made_;
   std::vector<ContactId> order_;   ///< as the step names them
   std::vector<ContactId> left_;    ///< ascending
   judge::Wanted wanted_;
@@ -159,7 +159,8 @@ std::string malformed(const judge::Scene& scene, const GivenStep& step) {
   return {};
 }
 
-std::string undo_step(Judge& judge, const Made& made, const GivenStep& step) {
+/// Undoes the step in `made`, as far as it can be; why it cannot, or empty.
+std::string undo_step(Judge& judge, Made& made, const GivenStep& step) {
   if (std::string fault = malformed(judge.scene(), step); !fault.empty()) return fault;
   for (const ContactId id : step.contacts) {
     if (made[static_cast<std::size_t>(id)] == 0) return fmt::format("{} is not made", judge.scene().contact(id).id);
@@ -180,7 +181,8 @@ MoveJudge::MoveJudge(MoveJudge&&) noexcept = default;
 MoveJudge& MoveJudge::operator=(MoveJudge&&) noexcept = default;
 
 bool MoveJudge::can_undo(const std::vector<char>& made, const GivenStep& step, std::string* why) {
-  std::string reason = undo_step(inside_->judge, made, step);
+  Made state = made;
+  std::string reason = undo_step(inside_->judge, state, step);
   const bool legal = reason.empty();
   if (why != nullptr) *why = std::move(reason);
   return legal;

@@ -5,6 +5,9 @@
 
 namespace dryfit::planner::judge {
 
+/// A vertex with more contacts than this is a hub: walking on from it is dear, so it waits.
+constexpr std::size_t kHub = 16;
+
 Pieces::Pieces(const Scene& scene, const Made& made, const Cut& cut, Marks& marks)
     : scene_(&scene), made_(&made), cut_(cut), marks_(&marks) {
   if (++marks.now_ == 0) {  // the stamps went round once: none of them may look fresh
@@ -42,26 +45,32 @@ int Pieces::group_of(int vertex) {
     const int fresh = static_cast<int>(groups_.size());
     marks_->stamp_[v] = marks_->now_;
     marks_->group_[v] = fresh;
-    groups_.push_back({fresh, {vertex}, {vertex}});
+    groups_.push_back({fresh, {}, {}, {}});
+    reach(groups_.back(), vertex);
     return fresh;
   }
   return find(marks_->group_[v]);
+}
+
+void Pieces::reach(Group& group, int vertex) {
+  group.members.push_back(vertex);
+  (scene_->at(vertex).size() > kHub ? group.hubs : group.frontier).push_back(vertex);
 }
 
 void Pieces::join(int a, int b) {
   if (at(a).members.size() < at(b).members.size()) std::swap(a, b);
   Group& big = at(a);
   Group& small = at(b);
-  small.joined_to = a;
   big.members.insert(big.members.end(), small.members.begin(), small.members.end());
   big.frontier.insert(big.frontier.end(), small.frontier.begin(), small.frontier.end());
-  small.members = {};
-  small.frontier = {};
+  big.hubs.insert(big.hubs.end(), small.hubs.begin(), small.hubs.end());
+  small = {a, {}, {}, {}};
 }
 
 void Pieces::explore_one(int group) {
-  const int vertex = at(group).frontier.back();
-  at(group).frontier.pop_back();
+  std::vector<int>& next_ones = at(group).frontier.empty() ? at(group).hubs : at(group).frontier;
+  const int vertex = next_ones.back();
+  next_ones.pop_back();
   for (const ContactId id : scene_->at(vertex)) {
     if (!holds(id)) continue;
     const int next = other_end(id, vertex);
@@ -69,8 +78,7 @@ void Pieces::explore_one(int group) {
     if (marks_->stamp_[n] != marks_->now_) {
       marks_->stamp_[n] = marks_->now_;
       marks_->group_[n] = group;
-      at(group).members.push_back(next);
-      at(group).frontier.push_back(next);
+      reach(at(group), next);
       continue;
     }
     const int met = find(marks_->group_[n]);
@@ -83,12 +91,12 @@ void Pieces::explore_one(int group) {
 bool Pieces::same(int u, int v) {
   int a = group_of(u), b = group_of(v);
   while (a != b) {
-    if (at(a).frontier.empty() || at(b).frontier.empty()) return false;
+    if (at(a).explored() || at(b).explored()) return false;
     explore_one(a);
     a = find(a);
     b = find(b);
     if (a == b) break;
-    if (at(b).frontier.empty()) return false;
+    if (at(b).explored()) return false;
     explore_one(b);
     a = find(a);
     b = find(b);
@@ -96,11 +104,11 @@ bool Pieces::same(int u, int v) {
   return true;
 }
 
-bool Pieces::known(int v) { return at(group_of(v)).frontier.empty(); }
+bool Pieces::known(int v) { return at(group_of(v)).explored(); }
 
 std::vector<int> Pieces::members(int v) {
   int group = group_of(v);
-  while (!at(group).frontier.empty()) {
+  while (!at(group).explored()) {
     explore_one(group);
     group = find(group);
   }

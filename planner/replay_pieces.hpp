@@ -48,9 +48,12 @@ class Pieces {
     int joined_to = 0;             ///< another group, or itself
     std::vector<int> members;
     std::vector<int> frontier;     ///< members whose contacts are not looked at yet
+    std::vector<int> hubs;         ///< likewise, but with many contacts (the room, a bench top): looked at last
+    [[nodiscard]] bool explored() const { return frontier.empty() && hubs.empty(); }
   };
   int find(int group);
   int group_of(int vertex);        ///< starts a group when the vertex has none
+  void reach(Group& group, int vertex);
   void explore_one(int group);
   void join(int a, int b);
   [[nodiscard]] Group& at(int group) { return groups_[static_cast<std::size_t>(group)]; }
