@@ -57,7 +57,7 @@ struct LevelFit {
   int surface = model::kNone;          ///< legs: the surface it stands on
   std::vector<std::string> between;    ///< the board and what carries it; the leg and its surface
   FitState state = FitState::exact;
-  double gap = 0.0;                    ///< largest height difference as made up, mm
+  double gap = 0.0;                    ///< boards: largest height difference as made up; legs: too long (> 0) or short
   double left = 0.0;                   ///< after the turns, mm
   double span = 0.0;                   ///< distance over which `gap` falls, mm
   double slope = 0.0;                  ///< mm per m as made up

@@ -130,9 +130,9 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
   for (std::size_t c = 0; c < frame.closures.size(); ++c) {
     const Closure& closure = frame.closures[c];
     if (closure.kind != Closure::Kind::surface || closure.surface != surface || !closure.binds[2]) continue;
-    // A foot that hangs below where the surface is has a gap above zero.
+    // Above zero: the leg is too long, its foot would be under the surface.
     legs.push_back({closure.part, static_cast<int>(c),
-                    {frame.parts[at(closure.part)].centre, -closure.gap.z, -after.closures[c].gap.z}});
+                    {frame.parts[at(closure.part)].centre, closure.gap.z, after.closures[c].gap.z}});
   }
   if (legs.size() < 2) return;
   // Threads that make legs longer or shorter, once each.
