@@ -169,38 +169,31 @@ Attempt Undoer::try_undo(const State& state, ContactId c, std::size_t cap, const
 std::vector<Move> Undoer::all_moves(const State& state) {
   std::vector<Move> moves;
   std::set<std::pair<MoveKind, std::vector<ContactId>>> known;
-  const auto add = [&](Attempt&& attempt) {
-    if (!attempt.legal) return;
-    std::vector<ContactId> key = attempt.move.contacts;
+  const auto add = [&](Move&& move) {
+    std::vector<ContactId> key = move.contacts;
     std::sort(key.begin(), key.end());
-    if (known.emplace(attempt.move.kind, std::move(key)).second) moves.push_back(std::move(attempt.move));
+    if (known.emplace(move.kind, std::move(key)).second) moves.push_back(std::move(move));
   };
   const auto n = static_cast<ContactId>(list().contacts.size());
   for (ContactId c = 0; c < n; ++c) {
     if (!state.made(c)) continue;
     const ContactKind kind = impl_->contact(c).kind;
     if (kind != ContactKind::hole && kind != ContactKind::notch) {
-      add(try_undo(state, c));
+      Attempt attempt = try_undo(state, c);
+      if (attempt.legal) add(std::move(attempt.move));
       continue;
     }
-    // A contact with a pipe may go together with different others, depending on the piece that moves: ask for each.
-    std::vector<char> frozen(list().contacts.size(), 0);
-    for (;;) {
-      Attempt attempt;
-      impl_->slide(state, c, kNoCap, &frozen, attempt);
-      if (!attempt.legal) break;
-      std::vector<ContactId> others = attempt.move.contacts;
-      add(std::move(attempt));
-      const auto extra = std::find_if(others.begin(), others.end(), [&](ContactId o) { return o != c; });
-      if (extra == others.end()) break;
-      frozen[static_cast<std::size_t>(*extra)] = 1;
-    }
+    // A contact with a pipe may go together with different others, depending on the piece that moves.
+    Attempt slide;
+    std::vector<Move> ways;
+    impl_->slide(state, c, kNoCap, nullptr, slide, &ways);
+    for (Move& way : ways) add(std::move(way));
     if (kind == ContactKind::notch) {
       Attempt side, quarter;
       impl_->sideways(state, c, nullptr, side);
-      add(std::move(side));
+      if (side.legal) add(std::move(side.move));
       impl_->swing(state, c, nullptr, quarter);
-      add(std::move(quarter));
+      if (quarter.legal) add(std::move(quarter.move));
     }
   }
   return moves;

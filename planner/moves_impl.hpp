@@ -35,7 +35,9 @@ struct Undoer::Impl {
 
   // --- the ways to undo one contact (unscrew.cpp, slide.cpp, board_moves.cpp) ---
   void unscrew(const State& state, ContactId c, std::size_t cap, Attempt& attempt);
-  void slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen, Attempt& attempt);
+  /// With `every_way` all legal ways are added there: they may take different contacts off with c.
+  void slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen, Attempt& attempt,
+             std::vector<Move>* every_way = nullptr);
   void sideways(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
   void swing(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
   void take_away(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);

@@ -172,7 +172,7 @@ struct SlideCase {
 };
 
 void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen,
-                         Attempt& attempt) {
+                         Attempt& attempt, std::vector<Move>* every_way) {
   const Contact& asked = contact(c);
   std::optional<Move> best;
   for (const int seed : {list.vertex(asked.a), list.vertex(asked.b)}) {
@@ -254,6 +254,7 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
       std::sort(move.contacts.begin() + 1, move.contacts.end());
       move.travel = sweep;
       finish(state, move, mover);
+      if (every_way != nullptr) every_way->push_back(move);
       if (!best || move.mass < best->mass - 1e-9) best = std::move(move);
     }
   }
