@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "model/messages.hpp"
 #include "model/place.hpp"
@@ -150,7 +151,8 @@ std::string edge_name(int axis, bool high) {
   return std::string(kNames[static_cast<std::size_t>(axis)][high ? 1 : 0]);
 }
 
-void finish_hole(Placer& in, const Board& board, Hole& hole, const Subject& subject) {
+/// `slack`: how far the board's carriers disagree. Their closure tells that; pipes may be off by as much.
+void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const Subject& subject) {
   const Part& pipe = in.part(hole.pipe);
   const Vec3 at = in.shift(hole.pipe);
   const int normal = board.normal;
@@ -161,7 +163,7 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, const Subject& subj
   constexpr double kFlush = 1.0;
   const double lo = bounds.lo[normal] + at[normal];
   const double hi = bounds.hi[normal] + at[normal];
-  if (lo > board.lo[normal] + kFlush || hi < board.hi[normal] - kFlush) {
+  if (lo > board.lo[normal] + kFlush + slack || hi < board.hi[normal] - kFlush - slack) {
     in.faults.add(hole.where, subject,
                   fmt::format("'{}' reaches from {:.1f} to {:.1f} mm, expected it to go through the board, which lies "
                               "from {:.1f} to {:.1f} mm",
@@ -193,9 +195,11 @@ PartId half_in_touch(const Placer& in, PartId carrier, Direction facing) {
   return reach(mate) > reach(carrier) ? mate : carrier;
 }
 
-void finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const Subject& subject) {
+/// Returns the largest gap between the board and a further carrier.
+double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const Subject& subject) {
   const int axis = board.normal;
   const double under = positive(board.facing) ? board.lo[axis] : board.hi[axis];
+  double widest = 0.0;
   for (std::size_t i = 0; i < board.carriers.size(); ++i) {
     PartId& carrier = board.carriers[i];
     carrier = half_in_touch(in, carrier, board.facing);
@@ -216,9 +220,11 @@ void finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const Su
     closure.other = carrier;
     closure.binds = {axis == 0, axis == 1, axis == 2};
     closure.gap[axis] = in.outermost(carrier, board.facing) - under;
+    widest = std::max(widest, std::abs(closure.gap[axis]));
     closure.where = where;
     in.frame.closures.push_back(std::move(closure));
   }
+  return widest;
 }
 
 }  // namespace
@@ -250,8 +256,8 @@ void finish_boards(Placer& in) {
     Board& board = in.frame.boards[b];
     const DraftBoard& draft = in.draft_board(static_cast<int>(b));
     const Subject subject{"board", draft.id};
-    for (Hole& hole : board.holes) finish_hole(in, board, hole, subject);
-    finish_carriers(in, board, draft, subject);
+    const double slack = finish_carriers(in, board, draft, subject);
+    for (Hole& hole : board.holes) finish_hole(in, board, hole, slack, subject);
   }
   for (const Fastening& made : in.frame.fastenings) {
     if (made.kind != Fastening::Kind::board_to_surface) continue;
