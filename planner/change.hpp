@@ -1,0 +1,76 @@
+#pragma once
+/// A change of design: what has to come off a (half-)built frame, and the steps on to the new one.
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "planner/match.hpp"
+#include "planner/moves.hpp"
+#include "planner/order.hpp"
+
+namespace dryfit::planner {
+
+/// A number known exactly or between bounds. `at_least == at_most` when proven.
+struct Bounded {
+  double at_least = 0.0;
+  double at_most = 0.0;
+  [[nodiscard]] bool proven() const { return at_least == at_most; }
+};
+
+/// What an undo move costs: 1, or its effort.
+enum class ChangePrice { moves, effort };
+
+struct ChangePlan {
+  enum class Verdict { free, teardown, locked, undecided };
+  Verdict verdict = Verdict::free;
+  std::vector<Move> undo;             ///< in the old frame, first undone first
+  std::vector<Step> then;             ///< in the new frame, in build order, contacts of the new list
+  std::vector<ContactId> kept;        ///< old contacts that stay made, ascending
+  std::vector<ContactId> remake;      ///< old contacts that come off though both designs have them, ascending
+  Bounded price;                      ///< of the undo moves
+  std::vector<ContactId> knot;        ///< locked: contacts of the new design that no order can make
+  long long states = 0;               ///< searched
+};
+
+/// Prices one change from any built state. Keeps scratch memory and references to all it is given.
+class Changer {
+ public:
+  Changer(const model::Frame& old_frame, const ContactList& old_list, const model::Frame& new_frame,
+          const ContactList& new_list, const Matching& matching);
+  ~Changer();
+  Changer(const Changer&) = delete;
+  Changer& operator=(const Changer&) = delete;
+
+  /// The cheapest undo moves from `built` (per old contact: made or not; a state that undo moves reach from the
+  /// finished old frame) to a set of contacts that both designs have and that the new frame can be completed from,
+  /// and the steps on. Exact by A* over undo sequences; with `budget` states searched in vain the price is bounded
+  /// ("at least, at most") and the plan is the best one known. When the new design is locked: verdict locked.
+  [[nodiscard]] ChangePlan plan(const std::vector<char>& built, ChangePrice by = ChangePrice::moves,
+                                long long budget = 20000);
+
+ private:
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
+};
+
+/// One point of the price curve.
+struct PriceAt {
+  int built = 0;        ///< first steps of the order that are done
+  Bounded undo_moves;
+};
+/// The price after 0, 1, ... all steps of an order of the old frame.
+[[nodiscard]] std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list,
+                                                 const std::vector<std::vector<ContactId>>& steps, ChangePrice by,
+                                                 long long budget_each);
+
+/// Pieces of both designs against each other. Unmatched equal pieces are used again before anything is bought.
+struct Pieces {
+  std::vector<PartId> scrap;      ///< old parts that the new design has no use for as they are, wood and cut pipe
+  std::vector<PartId> spare;      ///< old parts left over that are stock pieces and can serve again
+  std::vector<PartId> buy;        ///< new parts that nothing old can serve as
+  std::vector<std::pair<PartId, PartId>> reused;  ///< old part that serves as a new one in another place
+  std::vector<PartId> redrill;    ///< old boards that get a new hole
+};
+[[nodiscard]] Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_frame, const Matching& matching);
+
+}  // namespace dryfit::planner
