@@ -202,7 +202,11 @@ double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const 
   double widest = 0.0;
   for (std::size_t i = 0; i < board.carriers.size(); ++i) {
     PartId& carrier = board.carriers[i];
-    carrier = half_in_touch(in, carrier, board.facing);
+    const PartId half = half_in_touch(in, carrier, board.facing);
+    PlacedBy& by = in.frame.placed_by[static_cast<std::size_t>(board.part)];
+    if (by.parent == carrier) by.parent = half;
+    std::replace(board.given_by.begin(), board.given_by.end(), carrier, half);
+    carrier = half;
     const SourcePos where = draft.rests_on[i].where;
     for (const int k : plane_axes(axis)) {
       const Direction side = k == 0 ? kRight : k == 1 ? kBack : kUp;

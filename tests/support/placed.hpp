@@ -2,7 +2,9 @@
 /// Looking into a placed frame.
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <string>
+#include <vector>
 
 #include "model/reader.hpp"
 
@@ -30,6 +32,22 @@ inline model::Vec3 end_at(const model::Frame& frame, const std::string& id, cons
   }
   FAIL(id, " has no end that faces ", direction);
   return {};
+}
+
+/// The closure between those two.
+inline const model::Closure& closure(const model::Frame& frame, const std::string& a, const std::string& b) {
+  for (const model::Closure& c : frame.closures) {
+    if (c.between == std::vector<std::string>{a, b}) return c;
+  }
+  FAIL("no closure between ", a, " and ", b);
+  return frame.closures.front();
+}
+
+/// "P4-T2", in the order of the frame.
+inline std::vector<std::string> closure_names(const model::Frame& frame) {
+  std::vector<std::string> out;
+  for (const model::Closure& c : frame.closures) out.push_back(c.between[0] + "-" + c.between[1]);
+  return out;
 }
 
 }  // namespace dryfit::test
