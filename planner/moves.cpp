@@ -166,6 +166,33 @@ Attempt Undoer::try_undo(const State& state, ContactId c, std::size_t cap, const
   return attempt;
 }
 
+std::vector<Move> Undoer::ways(const State& state, ContactId c) {
+  std::vector<Move> found;
+  if (!state.made(c)) return found;
+  const ContactKind kind = impl_->contact(c).kind;
+  if (kind != ContactKind::hole && kind != ContactKind::notch) {
+    impl_->both_sides = true;
+    Attempt attempt = try_undo(state, c);
+    impl_->both_sides = false;
+    if (!attempt.legal) return found;
+    found.push_back(std::move(attempt.move));
+    for (Move& other : attempt.other_ways) found.push_back(std::move(other));
+    return found;
+  }
+  // A contact with a pipe may go together with different others, depending on the piece that moves.
+  ++impl_->work.attempts;
+  Attempt slide;
+  impl_->slide(state, c, kNoCap, nullptr, slide, &found);
+  if (kind == ContactKind::notch) {
+    Attempt side, quarter;
+    impl_->sideways(state, c, nullptr, side);
+    if (side.legal) found.push_back(std::move(side.move));
+    impl_->swing(state, c, nullptr, quarter);
+    if (quarter.legal) found.push_back(std::move(quarter.move));
+  }
+  return found;
+}
+
 std::vector<Move> Undoer::all_moves(const State& state) {
   std::vector<Move> moves;
   std::set<std::pair<MoveKind, std::vector<ContactId>>> known;
@@ -177,23 +204,11 @@ std::vector<Move> Undoer::all_moves(const State& state) {
   const auto n = static_cast<ContactId>(list().contacts.size());
   for (ContactId c = 0; c < n; ++c) {
     if (!state.made(c)) continue;
-    const ContactKind kind = impl_->contact(c).kind;
-    if (kind != ContactKind::hole && kind != ContactKind::notch) {
-      Attempt attempt = try_undo(state, c);
+    if (impl_->contact(c).kind == ContactKind::thread) {
+      Attempt attempt = try_undo(state, c);  // which side turns makes no other move
       if (attempt.legal) add(std::move(attempt.move));
-      continue;
-    }
-    // A contact with a pipe may go together with different others, depending on the piece that moves.
-    Attempt slide;
-    std::vector<Move> ways;
-    impl_->slide(state, c, kNoCap, nullptr, slide, &ways);
-    for (Move& way : ways) add(std::move(way));
-    if (kind == ContactKind::notch) {
-      Attempt side, quarter;
-      impl_->sideways(state, c, nullptr, side);
-      if (side.legal) add(std::move(side.move));
-      impl_->swing(state, c, nullptr, quarter);
-      if (quarter.legal) add(std::move(quarter.move));
+    } else {
+      for (Move& move : ways(state, c)) add(std::move(move));
     }
   }
   return moves;

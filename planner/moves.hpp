@@ -57,6 +57,7 @@ struct Attempt {
   Move move;                         ///< when legal
   std::vector<Refusal> refusals;     ///< when not: one for every way tried
   bool capped = false;               ///< some way was not decided because a piece was larger than the cap
+  std::vector<Move> other_ways;      ///< filled by Undoer::ways alone: further legal ways to undo the same contacts
 };
 
 /// Work done, for budgets and reports.
@@ -81,6 +82,10 @@ class Undoer {
   /// contact marked there are refused. O(smaller piece * log n) typically.
   [[nodiscard]] Attempt try_undo(const State& state, ContactId c, std::size_t cap = kNoCap,
                                  const std::vector<char>* frozen = nullptr);
+
+  /// Every legal way to undo contact c: for threads either side that can turn; for a contact with a pipe every set of
+  /// contacts that can go with it. Exhaustive and dearer than try_undo.
+  [[nodiscard]] std::vector<Move> ways(const State& state, ContactId c);
 
   /// Every legal undo move of the state, each set of contacts and kind once, in order of contact. For exhaustive work.
   [[nodiscard]] std::vector<Move> all_moves(const State& state);

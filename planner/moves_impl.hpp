@@ -30,6 +30,7 @@ struct Undoer::Impl {
   BodyIndex index;
   Explorer explorer;
   Work work;
+  bool both_sides = false;  ///< unscrew: also look whether the other side may turn, whatever its size
   /// Per part that is a board: contacts that fasten it (fix, strap, flange screwed to it).
   std::vector<std::vector<ContactId>> fastenings_of_board;
 

@@ -352,13 +352,25 @@ void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Att
     }
   }
   attempt.legal = true;
-  Move& move = attempt.move;
-  move.kind = MoveKind::unscrew;
-  move.contacts = {c};
-  move.travel = u.leaves(mover).unit() * u.joint.engaged;
-  move.turns = u.joint.engaged / u.joint.pitch;
-  move.swing_radius = radius;
-  finish(state, move, mover == Piece::small ? small : big);
+  const auto move_of = [&](Piece side, double reach, const std::vector<int>& vertices) {
+    Move move;
+    move.kind = MoveKind::unscrew;
+    move.contacts = {c};
+    move.travel = u.leaves(side).unit() * u.joint.engaged;
+    move.turns = u.joint.engaged / u.joint.pitch;
+    move.swing_radius = reach;
+    finish(state, move, vertices);
+    return move;
+  };
+  attempt.move = move_of(mover, radius, mover == Piece::small ? small : big);
+  if (!both_sides || !small_turns) return;  // a small side that may not turn was refused above
+  if (mover == Piece::big) {
+    attempt.other_ways.push_back(move_of(Piece::small, swing_of(small), small));
+  } else if (u.room != Piece::big) {
+    big = explorer.piece(state, u.big_end, u.without, kNoCap);
+    if (decide(Piece::big)) attempt.other_ways.push_back(move_of(Piece::big, swing_of(big), big));
+    attempt.refusals.clear();
+  }
 }
 
 }  // namespace dryfit::planner

@@ -1,0 +1,54 @@
+#pragma once
+/// The order with the least effort, found by search and proven as far as the budget goes.
+///
+/// The search goes backwards, from the finished frame, over undo moves (see moves.hpp). Two facts keep it small:
+/// 1. Clusters do not meet: once a move has parted two pieces, each is a problem of its own (AND), and only the choice
+///    of the next move within a cluster is open (OR). Each cluster is solved once and kept.
+/// 2. Whatever takes one bare part off at no extra is undone at once. It stays possible, it stays free, and without the
+///    part no other move becomes dearer: pieces only shrink. So only moves of what is made up already are branched on.
+/// Bound of a cluster: for every thread what it costs at least in any order. Freeze the thread and peel all else: what
+/// is left must be made before it, so its turning side holds at least that.
+#include "planner/effort.hpp"
+#include "planner/order.hpp"
+
+namespace dryfit::planner {
+
+struct BestOptions {
+  int people = 2;                     ///< hands at work
+  long long budget = 400'000;         ///< undo moves asked for; beyond it the search goes straight down
+  std::size_t search_limit = 2'000;   ///< frames of more contacts than this get the greedy order at once
+};
+
+/// The effort of an order and how sure it is that none is better. Seconds of easy work, see effort.hpp.
+struct EffortReport {
+  double value = 0.0;
+  double base = 0.0;          ///< share of it that every order pays
+  double lower_bound = 0.0;   ///< no order costs less
+  bool proven = false;        ///< value is the least
+  long long states = 0;       ///< clusters in which moves were weighed against each other
+  long long cache_hits = 0;   ///< clusters met again
+  long long moves_tried = 0;
+  long long clearance_tests = 0;
+};
+
+/// What a step cost and what else could have been done at its place, for explanations.
+struct StepChoice {
+  Extra extra;
+  bool weighed = false;            ///< the search had to choose here
+  double runner_up = 0.0;          ///< what the second best move here would have cost more; 0 when there was none
+  std::vector<ContactId> instead;  ///< contacts of that move
+};
+
+struct BestOrder {
+  Order order;                     ///< legal steps, or the knot
+  std::vector<Move> undo_moves;    ///< first undone first; the steps are made of these
+  std::vector<StepChoice> choices; ///< one per undo move
+  EffortReport effort;             ///< of a buildable frame
+  bool greedy = false;             ///< the frame was too large to search
+};
+
+/// Deterministic; the work is bounded by `options.budget`. Memory O(states * contacts).
+[[nodiscard]] BestOrder find_best_order(const model::Frame& frame, const ContactList& list,
+                                        const BestOptions& options = {});
+
+}  // namespace dryfit::planner

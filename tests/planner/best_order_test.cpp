@@ -1,0 +1,175 @@
+#include "planner/best_order.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "planner/replay.hpp"
+#include "tests/support/generated_frames.hpp"
+#include "tests/support/given_steps.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+using test::Workpiece;
+using test::workpiece;
+
+std::vector<GivenStep> given(const std::vector<Step>& steps) {
+  std::vector<GivenStep> out;
+  for (const Step& step : steps) out.push_back({step.action, step.contacts, step.moving});
+  return out;
+}
+
+/// Number of the step that makes the contact.
+int step_of(const Workpiece& w, const BestOrder& best, const std::string& id) {
+  const ContactId c = w.list.find(id);
+  REQUIRE(c != model::kNone);
+  for (const Step& step : best.order.steps) {
+    if (std::find(step.contacts.begin(), step.contacts.end(), c) != step.contacts.end()) return step.number;
+  }
+  return 0;
+}
+
+BestOrder best_of(const Workpiece& w, BestOptions options = {}) {
+  BestOrder best = find_best_order(w.frame, w.list, options);
+  if (best.order.buildable) {
+    const ReplayResult judged = replay(w.frame, w.list, given(best.order.steps));
+    CHECK_MESSAGE(judged.legal, judged.why);
+    CHECK(best.effort.lower_bound <= best.effort.value + 1e-9);
+    CHECK(best.effort.base <= best.effort.lower_bound + 1e-9);
+  }
+  return best;
+}
+
+const char* const kTwoPosts = R"(dryfit: 1
+pipe: {standard: npt, size: 3/4}
+surfaces:
+  floor: {normal: up, at: 0}
+  wall: {normal: front, at: 4-5/8}
+runs:
+  left post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - FL: flange
+      - P1: {pipe: 6}
+      - T1: {tee: right}
+      - P2: {pipe: 12}
+      - C1: coupling
+      - P3: {pipe: 4-1/2}
+      - K1: cap
+  foot rail:
+    from: T1.right
+    parts:
+      - P4: {pipe: 30}
+    to: T2.left
+  right post:
+    from: floor
+    go: up
+    parts:
+      - FR: flange
+      - P5: {pipe: 6}
+      - T2: {tee: left}
+      - P6: {pipe: 12}
+      - C2: coupling
+      - P7: {pipe: 4-1/2}
+      - K2: cap
+boards:
+  S1:
+    through: [P3, P7]
+    rests-on: [C1, C2]
+    size: {x: 36, y: 9-1/4, z: 3/4}
+    reach: {left: 2, front: 4-5/8}
+    fix: [wall]
+)";
+
+TEST_CASE("a frame of single parts costs the base alone, and that is proven") {
+  const Workpiece w = workpiece(kTwoPosts);
+  const BestOrder best = best_of(w);
+  CHECK(best.order.buildable);
+  CHECK(best.effort.proven);
+  CHECK(best.effort.value == doctest::Approx(best.effort.base));
+}
+
+TEST_CASE("fastening to the room comes last, the board just before the caps that trap it") {
+  const Workpiece w = workpiece(kTwoPosts);
+  const BestOrder best = best_of(w);
+  const int last = best.order.steps.back().number;
+  CHECK(step_of(w, best, "S1/wall") == last);
+  CHECK(step_of(w, best, "FL/floor") > last - 3);
+  CHECK(step_of(w, best, "FR/floor") > last - 3);
+  const int board = step_of(w, best, "S1/P3");
+  CHECK(step_of(w, best, "S1/P7") == board);
+  CHECK(std::min(step_of(w, best, "P3/K1.down"), step_of(w, best, "P7/K2.down")) == board + 1);
+}
+
+TEST_CASE("a post of couplings is built from its foot") {
+  const Workpiece w = workpiece(tests::tower_text(12));
+  const BestOrder best = best_of(w);
+  CHECK(best.effort.proven);
+  double height = -1.0;
+  for (const Step& step : best.order.steps) {
+    if (step.action != Action::screw) continue;
+    const double z = w.list.contacts[static_cast<std::size_t>(step.contacts.front())].on_axis.z;
+    CHECK(z >= height - 1.0);
+    height = z;
+  }
+}
+
+TEST_CASE("a ladder with unions is made as two stiles that the unions join") {
+  const Workpiece w = workpiece(tests::ladder_text(3, true));
+  const BestOrder best = best_of(w);
+  CHECK(best.effort.proven);
+  int first_join = 1000, starts = 0;
+  for (const Step& step : best.order.steps) {
+    if (step.action == Action::join) first_join = std::min(first_join, step.number);
+  }
+  for (const StepChoice& choice : best.choices) starts += choice.extra.start > 0.0 ? 1 : 0;
+  CHECK(first_join < 1000);
+  CHECK(starts <= 1);
+}
+
+TEST_CASE("a locked frame keeps its knot") {
+  const Workpiece w = workpiece(tests::ladder_text(2, false));
+  const BestOrder best = find_best_order(w.frame, w.list);
+  CHECK_FALSE(best.order.buildable);
+  CHECK(best.order.knot == find_order(w.frame, w.list).knot);
+  CHECK(best.order.steps.empty());
+}
+
+TEST_CASE("a frame too large to search gets the greedy order and says so") {
+  const Workpiece w = workpiece(tests::rack_text(3, 4));
+  BestOptions options;
+  options.search_limit = 10;
+  const BestOrder best = best_of(w, options);
+  CHECK(best.greedy);
+  CHECK_FALSE(best.effort.proven);
+  const BestOrder searched = best_of(w);
+  CHECK(searched.effort.value <= best.effort.value + 1e-9);
+  CHECK(best.effort.lower_bound <= searched.effort.value + 1e-9);
+}
+
+TEST_CASE("a smaller budget never proves more and never makes the bound false") {
+  const Workpiece w = workpiece(tests::ladder_text(4, true));
+  const BestOrder full = best_of(w);
+  REQUIRE(full.effort.proven);
+  for (const long long budget : {0LL, 500LL, 5'000LL, 20'000LL}) {
+    BestOptions options;
+    options.budget = budget;
+    const BestOrder less = best_of(w, options);
+    CHECK(less.effort.value >= full.effort.value - 1e-9);
+    CHECK(less.effort.lower_bound <= full.effort.value + 1e-9);
+    if (less.effort.proven) CHECK(less.effort.value == doctest::Approx(full.effort.value));
+  }
+}
+
+TEST_CASE("one pair of hands never makes an order cheaper") {
+  const Workpiece w = workpiece(tests::ladder_text(3, true));
+  BestOptions alone;
+  alone.people = 1;
+  CHECK(best_of(w, alone).effort.value >= best_of(w).effort.value - 1e-9);
+}
+
+}  // namespace
+}  // namespace dryfit::planner
