@@ -42,6 +42,12 @@ EffortRates read_rates() {
   r.strap_before_turn = rate("strap-before-turn");
   r.turn_in_hole = rate("turn-in-hole");
   r.held_by_room = rate("held-by-room");
+  r.turn_work = rate("turn-work");
+  r.turn_work_mass = rate("turn-work-mass");
+  r.from_below = rate("from-below");
+  r.board_level = rate("board-level");
+  r.board_uphill = rate("board-uphill");
+  r.prop = rate("prop");
   r.hand_reach = rate("hand-reach");
   r.in_the_air = rate("in-the-air");
   r.arm_length = rate("arm-length");
