@@ -1,8 +1,8 @@
 #include "planner/standing.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <functional>
 #include <numbers>
 #include <numeric>
 
@@ -39,7 +39,7 @@ constexpr int kPoses = 3;
 constexpr Pose kAllPoses[kPoses] = {Pose::standing, Pose::laid, Pose::over};
 
 /// The steps as the one who builds sees them: the piece worked on after each step.
-struct Work {
+struct InHand {
   std::vector<PartId> parts;
   bool fastened = false;  ///< screwed to the room
   double mass = 0.0;
@@ -260,7 +260,7 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
     int from = -1;
   };
   std::vector<std::size_t> main_steps;
-  std::vector<Work> work;
+  std::vector<InHand> work;
   std::vector<std::array<bool, kPoses>> props;
   std::vector<std::array<Node, kPoses>> nodes;
   Growing growing(frame, list);
@@ -268,7 +268,7 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
     for (const ContactId k : steps[i].contacts) growing.make(k);
     if (grouping.of_step[i] >= 0) continue;  // made up on the bench, turned in the hands
     const PartId part = list.contacts[static_cast<std::size_t>(steps[i].contacts.front())].a;
-    Work now{growing.members(part), growing.fastened(part), 0.0};
+    InHand now{growing.members(part), growing.fastened(part), 0.0};
     now.mass = effort.mass_of(now.parts);
     std::array<bool, kPoses> prop{};
     std::array<Node, kPoses> node;
