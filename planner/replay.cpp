@@ -53,8 +53,15 @@ class Chain {
 
   /// Why the step cannot be undone; empty when it can.
   std::string run() {
+    // Nuts and fastenings come off at any time.
+    for (const ContactId id : std::vector<ContactId>(left_)) {
+      if (kind(id) == ContactKind::nut || kind(id) == ContactKind::fastening) take({{id}, {}});
+    }
     while (!left_.empty()) {
-      if (!undo_one()) return explain();
+      const std::size_t before = left_.size();
+      undo_threads();
+      undo_boards();
+      if (left_.size() == before) return explain();
     }
     return {};
   }
@@ -69,37 +76,30 @@ class Chain {
       made_[static_cast<std::size_t>(id)] = 0;
       left_.erase(std::remove(left_.begin(), left_.end(), id), left_.end());
     }
-    return !verdict.undone.empty();
+    return true;
   }
 
-  bool undo_one() {
-    // The cheap moves first; nuts and fastenings come off at any time.
-    for (const ContactId id : left_) {
-      if (kind(id) == ContactKind::nut || kind(id) == ContactKind::fastening) return take({{id}, {}});
+  /// What is named last was made last, most likely, so it goes first.
+  void undo_threads() {
+    for (auto id = order_.rbegin(); id != order_.rend(); ++id) {
+      if (kind(*id) == ContactKind::thread && is_left(*id)) take(judge_.unscrew(made_, *id, wanted_));
     }
-    for (const ContactId id : order_) {
-      if (is_left(id) && kind(id) == ContactKind::thread && take(judge_.unscrew(made_, id, wanted_))) return true;
-    }
-    for (const ContactId id : order_) {
-      if (!is_left(id)) continue;
-      const PartId board = judge_.scene().contact(id).a;
-      switch (kind(id)) {
-        case ContactKind::rest:
-          if (take(judge_.take_away(made_, board, left_))) return true;
-          break;
-        case ContactKind::hole:
-          if (take(judge_.slide_apart(made_, id, left_))) return true;
-          break;
+  }
+
+  void undo_boards() {
+    for (auto id = order_.rbegin(); id != order_.rend(); ++id) {
+      if (!is_left(*id)) continue;
+      const PartId board = judge_.scene().contact(*id).a;
+      switch (kind(*id)) {
+        case ContactKind::rest: take(judge_.take_away(made_, board, left_)); break;
+        case ContactKind::hole: take(judge_.slide_apart(made_, *id, left_)); break;
         case ContactKind::notch:
-          if (take(judge_.slide_apart(made_, id, left_)) || take(judge_.sideways(made_, board, left_)) ||
-              take(judge_.swing(made_, board, left_))) {
-            return true;
-          }
+          if (take(judge_.slide_apart(made_, *id, left_)) || take(judge_.sideways(made_, board, left_))) break;
+          take(judge_.swing(made_, board, left_));
           break;
         default: break;
       }
     }
-    return false;
   }
 
   /// The reason for the first thread that is left, or else for the first contact that is left.

@@ -40,6 +40,43 @@ Workpiece workpiece(std::string_view text) {
   return piece;
 }
 
+Workpiece tray_rack(const std::string& upper_pipe) {
+  return workpiece(R"(
+dryfit: 1
+name: Seed tray rack
+units: in
+pipe: {standard: npt, size: 3/4}
+surfaces:
+  floor: {normal: up, at: 0}
+runs:
+  left post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - FL: flange
+      - P1: {pipe: 6}
+      - C1: coupling
+      - P2: {pipe: 12}
+      - C2: coupling
+      - P3: {pipe: )" + upper_pipe + R"(}
+      - K1: cap
+  right post:
+    from: floor
+    at: [30, 0]
+    parts:
+      - FR: flange
+      - P5: {pipe: 6}
+      - C3: coupling
+      - P6: {pipe: 12}
+      - C4: coupling
+      - P7: {pipe: )" + upper_pipe + R"(}
+      - K2: cap
+boards:
+  S1: {through: [P2, P6], rests-on: [C1, C3], size: {x: 36, y: 8, z: 3/4}, reach: {left: 3, front: 4}}
+  S2: {through: [P3, P7], rests-on: [C2, C4], size: {x: 36, y: 8, z: 3/4}, reach: {left: 3, front: 4}}
+)");
+}
+
 planner::GivenStep given_step(const Workpiece& piece, const std::string& line) {
   std::istringstream words(line);
   std::string word;

@@ -15,6 +15,10 @@ struct Workpiece {
 };
 [[nodiscard]] Workpiece workpiece(std::string_view text);
 
+/// Two posts on the floor (FL P1 C1 P2 C2 P3 K1, FR P5 C3 P6 C4 P7 K2), S1 on C1 and C3, S2 on C2 and C4. The uppermost
+/// pipes are as long as told.
+[[nodiscard]] Workpiece tray_rack(const std::string& upper_pipe = "12");
+
 /// "slide S1/P2 S1/P6" or "screw P1/FL.up moving P1 C1". Throws std::invalid_argument on an unknown word.
 [[nodiscard]] planner::GivenStep given_step(const Workpiece& piece, const std::string& line);
 
