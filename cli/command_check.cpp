@@ -1,0 +1,112 @@
+#include "cli/command_check.hpp"
+
+#include <fmt/ostream.h>
+#include <spdlog/spdlog.h>
+
+#include <CLI/App.hpp>
+#include <algorithm>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/exit_code.hpp"
+#include "cli/finding.hpp"
+#include "cli/fit_report.hpp"
+#include "cli/frame_file.hpp"
+#include "cli/lengths.hpp"
+#include "cli/usage_error.hpp"
+#include "cli/words.hpp"
+#include "model/input_error.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::vector<std::string> frames;
+  bool json = false;
+};
+
+/// What `check` says in one word: a frame that could be built but does not close is "open".
+std::string verdict(const Finding& finding) {
+  return finding.verdict == "buildable" && finding.fit.state == planner::FitState::open ? "open" : finding.verdict;
+}
+
+void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
+  Json document = envelope("check", loaded.frame, verdict(finding));
+  document["file"] = file;
+  document["parts"] = loaded.frame.parts.size();
+  document["contacts"] = loaded.contacts.contacts.size();
+  if (finding.verdict == "buildable") document["steps"] = finding.order.steps.size();
+  document["fit"] = planner::word_for(finding.fit.state);
+  document["closures"] = closures_json(loaded.frame, finding.fit);
+  add_evidence(document, finding, loaded.frame, loaded.contacts);
+  print_line(out, document);
+}
+
+void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
+  const std::string& name = loaded.frame.name;
+  if (verdict(finding) == "open") {
+    fmt::print(out, "{}: it could be put together, but it DOES NOT CLOSE.\n", name);
+  } else if (finding.verdict == "buildable") {
+    const bool closes = !loaded.frame.closures.empty();
+    fmt::print(out, "{}: {}, and can be built in {}.\n", name,
+               closes ? "closes " + state_in_words(finding.fit.state) : std::string("fits"),
+               counted(static_cast<long long>(finding.order.steps.size()), "step"));
+  } else if (finding.verdict == "locked") {
+    fmt::print(out, "{}: LOCKED, it cannot be put together in any order.\n", name);
+  } else {
+    fmt::print(out, "{}: DOES NOT FIT.\n", name);
+  }
+  out << evidence_text(finding, loaded.frame, loaded.contacts);
+  const Lengths lengths("", loaded.frame.units);
+  for (const planner::ClosureFit& closure : finding.fit.closures) {
+    if (closure.state != planner::FitState::exact) out << closure_text(loaded.frame, closure, lengths);
+  }
+  for (const std::string& note : finding.notes) fmt::print(out, "Note: {}\n", wrapped(note, 6));
+}
+
+int check_one(const std::string& file, const Options& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(file, streams);
+  const Finding finding = find_out(loaded.frame, loaded.contacts);
+  if (options.json) {
+    print_json(file, loaded, finding, streams.out);
+  } else {
+    print_text(loaded, finding, streams.out);
+  }
+  return verdict(finding) == "open" ? worse(finding.code, kNo) : finding.code;
+}
+
+/// One file that cannot be used does not keep the others from being answered.
+int check_all(const Options& options, const Streams& streams) {
+  if (std::count(options.frames.begin(), options.frames.end(), "-") > 1) {
+    throw UsageError("standard input can be read only once");
+  }
+  int code = kYes;
+  bool first = true;
+  for (const std::string& file : options.frames) {
+    if (!first && !options.json) streams.out << '\n';
+    try {
+      code = worse(code, check_one(file, options, streams));
+      first = false;
+    } catch (const model::InputError& error) {
+      streams.err << error.what() << '\n';
+      code = kUnusable;
+    } catch (const UsageError& error) {
+      spdlog::error("{}", error.what());
+      code = kUnusable;
+    }
+    if (!streams.out.flush()) return kUnusable;  // nobody reads any more; the caller says why
+  }
+  return code;
+}
+
+}  // namespace
+
+Job set_up_check(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frames, "frame files; - for standard input")->required()->expected(-1);
+  app.add_flag("--json", options->json, "JSON instead of text, one document to a line");
+  return [options](const Streams& streams) { return check_all(*options, streams); };
+}
+
+}  // namespace dryfit::cli

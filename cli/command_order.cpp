@@ -1,0 +1,110 @@
+#include "cli/command_order.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+#include <stdexcept>
+
+#include "cli/exit_code.hpp"
+#include "cli/finding.hpp"
+#include "cli/frame_file.hpp"
+#include "cli/given_steps.hpp"
+#include "cli/step_text.hpp"
+#include "cli/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::string frame;
+  bool json = false;
+  bool stats = false;
+};
+
+/// No order leaves the program unless a judge that had no part in finding it agrees.
+void confirm(const LoadedFrame& loaded, const planner::Order& order) {
+  const auto judged = planner::replay(loaded.frame, loaded.contacts, as_given(order.steps));
+  if (judged.legal) return;
+  throw std::logic_error(fmt::format("the order that was found did not pass the check at step {}: {}",
+                                     judged.first_bad_step, judged.why));
+}
+
+void print_json(const LoadedFrame& loaded, const Finding& finding, const Options& options, std::ostream& out) {
+  Json document = envelope("order", loaded.frame, finding.verdict);
+  Json steps = Json::array();
+  const auto words = words_for(loaded.frame, loaded.contacts, finding.order.steps);
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    steps.push_back(step_json(loaded.frame, loaded.contacts, finding.order.steps[i], words[i]));
+  }
+  if (finding.verdict == "buildable") document["steps"] = std::move(steps);
+  add_evidence(document, finding, loaded.frame, loaded.contacts);
+  if (options.stats) {
+    const planner::Order::Stats& stats = finding.order.stats;
+    document["stats"] = {{"moves_tried", stats.moves_tried},
+                         {"clearance_tests", stats.clearance_tests},
+                         {"parts_visited", stats.parts_visited}};
+  }
+  print(out, document);
+}
+
+void print_steps(const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
+  const auto& steps = finding.order.steps;
+  const auto words = words_for(loaded.frame, loaded.contacts, steps);
+  const std::size_t digits = std::to_string(steps.size()).size();
+  const std::size_t indent = digits + 4;
+  fmt::print(out, "{}: {}\n\n", loaded.frame.name, counted(static_cast<long long>(steps.size()), "step"));
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    fmt::print(out, "  {:>{}}. {}\n", steps[i].number, digits, wrapped(words[i].text, indent));
+    for (const std::string& caution : words[i].cautions) {
+      fmt::print(out, "{:{}}! {}\n", "", indent, wrapped(caution, indent + 2));
+    }
+  }
+  out << "\nGloves and eye protection on. Nobody climbs or loads the frame before it is fastened.\n"
+         "This is no structural check: loads, guards, stairs and anything over people's heads go to local\n"
+         "codes and licensed practice.\n";
+}
+
+void print_text(const LoadedFrame& loaded, const Finding& finding, const Options& options, std::ostream& out) {
+  const std::string& name = loaded.frame.name;
+  if (finding.verdict == "buildable") {
+    print_steps(loaded, finding, out);
+  } else if (finding.verdict == "locked") {
+    fmt::print(out, "{}: LOCKED, it cannot be put together in any order.\n", name);
+  } else {
+    fmt::print(out, "{}: DOES NOT FIT, so there is no order.\n", name);
+  }
+  out << evidence_text(finding, loaded.frame, loaded.contacts);
+  for (const std::string& note : finding.notes) fmt::print(out, "Note: {}\n", wrapped(note, 6));
+  if (options.stats) {
+    const planner::Order::Stats& stats = finding.order.stats;
+    fmt::print(out, "Work: {}, {}, {}.\n", counted(stats.moves_tried, "move tried", "moves tried"),
+               counted(stats.clearance_tests, "clearance test"), counted(stats.parts_visited, "part visited", "parts visited"));
+  }
+}
+
+int give_order(const Options& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  const Finding finding = find_out(loaded.frame, loaded.contacts);
+  if (finding.verdict == "buildable") confirm(loaded, finding.order);
+  if (options.json) {
+    print_json(loaded, finding, options, streams.out);
+  } else {
+    print_text(loaded, finding, options, streams.out);
+  }
+  return finding.code;
+}
+
+}  // namespace
+
+Job set_up_order(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  app.add_flag("--stats", options->stats, "also say how much work the answer took");
+  return [options](const Streams& streams) { return give_order(*options, streams); };
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,63 @@
+#include "cli/command_replay.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/exit_code.hpp"
+#include "cli/frame_file.hpp"
+#include "cli/given_steps.hpp"
+#include "cli/json_answer.hpp"
+#include "cli/text_file.hpp"
+#include "cli/usage_error.hpp"
+#include "cli/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::string frame;
+  std::string steps;
+  bool json = false;
+};
+
+int replay_order(const Options& options, const Streams& streams) {
+  if (options.frame == "-" && options.steps == "-") {
+    throw UsageError("only one of the frame and the steps can come from standard input");
+  }
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  const std::string file = options.steps == "-" ? "standard input" : options.steps;
+  const auto steps = read_steps(read_text(options.steps, streams.in), file, loaded.frame, loaded.contacts);
+  const planner::ReplayResult result = planner::replay(loaded.frame, loaded.contacts, steps);
+  if (options.json) {
+    Json document = envelope("replay", loaded.frame, result.legal ? "legal" : "illegal");
+    document["first_bad_step"] = result.legal || result.first_bad_step == 0 ? Json(nullptr) : Json(result.first_bad_step);
+    document["why"] = result.why;
+    print(streams.out, document);
+  } else if (result.legal) {
+    fmt::print(streams.out, "{}: this order can be built, all {}.\n", loaded.frame.name,
+               counted(static_cast<long long>(steps.size()), "step"));
+  } else if (result.first_bad_step > 0) {
+    fmt::print(streams.out, "{}: this order cannot be built.\nStep {}: {}\n", loaded.frame.name, result.first_bad_step,
+               result.why);
+  } else {
+    fmt::print(streams.out, "{}: this order cannot be built.\n{}\n", loaded.frame.name, result.why);
+  }
+  return result.legal ? kYes : kNo;
+}
+
+}  // namespace
+
+Job set_up_replay(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  app.add_option("STEPS", options->steps, "the order as JSON, as `dryfit order --json` prints it; - for standard input")
+      ->required();
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  return [options](const Streams& streams) { return replay_order(*options, streams); };
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,28 @@
+#include "cli/command.hpp"
+
+#include <array>
+
+#include "cli/command_buy.hpp"
+#include "cli/command_check.hpp"
+#include "cli/command_drill.hpp"
+#include "cli/command_fit.hpp"
+#include "cli/command_order.hpp"
+#include "cli/command_replay.hpp"
+#include "cli/command_span.hpp"
+
+namespace dryfit::cli {
+
+std::span<const Command> command_table() {
+  static constexpr auto kCommands = std::to_array<Command>({
+      {"check", "does it fit, and can it be built at all?", set_up_check},
+      {"order", "the numbered steps of a legal build order", set_up_order},
+      {"replay", "is somebody's own order legal? the first step that is not, and why", set_up_replay},
+      {"fit", "closures, levels, turns to give or take, hole clearances", set_up_fit},
+      {"span", "which stock pieces and couplings make a length?", set_up_span},
+      {"buy", "what to buy, what to cut, and what it weighs", set_up_buy},
+      {"drill", "where the holes go, with which bit, and whether the boards will drop on", set_up_drill},
+  });
+  return kCommands;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,34 @@
+#pragma once
+/// The verdict on a frame, worked out once for every command that needs it.
+#include <string>
+#include <vector>
+
+#include "cli/json_answer.hpp"
+#include "planner/fit.hpp"
+#include "planner/order.hpp"
+#include "planner/overlap.hpp"
+
+namespace dryfit::cli {
+
+/// Does the finished frame fit, and what order builds it? The order is left empty when parts overlap: a frame that
+/// cannot exist has no order. An open closure does not keep an order from being found, for legality is judged on the
+/// frame as placed; `check` counts it as a "no".
+struct Finding {
+  std::string verdict;  ///< "buildable", "locked" or "overlapping"
+  int code = 0;         ///< ExitCode
+  std::vector<planner::Overlap> overlaps;
+  planner::Fit fit;
+  planner::Order order;
+  std::vector<std::string> notes;
+};
+
+[[nodiscard]] Finding find_out(const model::Frame& frame, const planner::ContactList& list);
+
+/// Adds `overlaps` and `knot` to a document, as far as there are any, and `notes`.
+void add_evidence(Json& document, const Finding& finding, const model::Frame& frame, const planner::ContactList& list);
+
+/// The evidence for a "no", in whole lines for people.
+[[nodiscard]] std::string evidence_text(const Finding& finding, const model::Frame& frame,
+                                        const planner::ContactList& list);
+
+}  // namespace dryfit::cli

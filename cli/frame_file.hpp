@@ -1,0 +1,20 @@
+#pragma once
+/// A frame file read, placed and listed, ready for every command.
+#include <string>
+
+#include "cli/streams.hpp"
+#include "model/frame.hpp"
+#include "planner/contacts.hpp"
+
+namespace dryfit::cli {
+
+struct LoadedFrame {
+  model::Frame frame;
+  planner::ContactList contacts;
+};
+
+/// Reads `name` ("-": standard input). Throws UsageError when there is nothing to read, model::InputError with every
+/// fault of the text.
+[[nodiscard]] LoadedFrame load_frame(const std::string& name, const Streams& streams);
+
+}  // namespace dryfit::cli
