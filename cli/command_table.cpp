@@ -3,6 +3,7 @@
 #include <array>
 
 #include "cli/command_buy.hpp"
+#include "cli/command_change.hpp"
 #include "cli/command_check.hpp"
 #include "cli/command_drill.hpp"
 #include "cli/command_fit.hpp"
@@ -17,6 +18,7 @@ std::span<const Command> command_table() {
       {"check", "does it fit, and can it be built at all?", set_up_check},
       {"order", "the numbered steps of a legal build order", set_up_order},
       {"replay", "is somebody's own order legal? the first step that is not, and why", set_up_replay},
+      {"change", "what does a design change take off, and until when is it free?", set_up_change},
       {"fit", "closures, levels, turns to give or take, hole clearances", set_up_fit},
       {"span", "which stock pieces and couplings make a length?", set_up_span},
       {"buy", "what to buy, what to cut, and what it weighs", set_up_buy},
