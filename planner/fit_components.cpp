@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <numeric>
+#include <optional>
 #include <tuple>
 
 namespace dryfit::planner {
@@ -30,6 +31,46 @@ class Sets {
  private:
   std::vector<int> parent_;
 };
+
+constexpr std::size_t kLookBack = 64;  ///< earlier rows that a row is compared with
+
+using Terms = std::vector<std::pair<int, double>>;
+
+/// What `row` adds to `base`; stops and returns nothing when that is `limit` terms or more.
+std::optional<Terms> added_to(const Terms& base, const Terms& row, std::size_t limit) {
+  Terms out;
+  std::size_t i = 0;
+  std::size_t j = 0;
+  while (i < base.size() || j < row.size()) {
+    if (j == row.size() || (i < base.size() && base[i].first < row[j].first)) {
+      out.emplace_back(base[i].first, -base[i].second);
+      ++i;
+    } else if (i == base.size() || row[j].first < base[i].first) {
+      out.push_back(row[j++]);
+    } else {
+      if (base[i].second != row[j].second) out.emplace_back(row[j].first, row[j].second - base[i].second);
+      ++i;
+      ++j;
+    }
+    if (out.size() >= limit) return std::nullopt;
+  }
+  return out;
+}
+
+void find_bases(Component& part) {
+  for (std::size_t r = 0; r < part.rows.size(); ++r) {
+    int base = -1;
+    Terms added = part.row_groups[r];
+    for (std::size_t back = 1; back <= std::min(r, kLookBack); ++back) {
+      if (auto less = added_to(part.row_groups[r - back], part.row_groups[r], added.size())) {
+        base = static_cast<int>(r - back);
+        added = std::move(*less);
+      }
+    }
+    part.base.push_back(base);
+    part.added.push_back(std::move(added));
+  }
+}
 
 }  // namespace
 
@@ -121,6 +162,7 @@ std::vector<Component> components_of(const TurnProgram& program) {
       groups.erase(std::unique(groups.begin(), groups.end()), groups.end());
       part.whole.push_back(std::move(groups));
     }
+    find_bases(part);
     out.push_back(std::move(part));
   }
   return out;

@@ -20,9 +20,10 @@ using model::Vec3;
 
 namespace {
 
-constexpr int kTriedPerPipe = 8;      ///< candidates placed again per pipe and axis
-constexpr int kCuresPerClosure = 5;   ///< cures named per closure
-constexpr int kClosuresCured = 12;    ///< open closures that are given cures
+constexpr int kTriedPerPipe = 8;      ///< bags of stock looked at per pipe and axis
+constexpr std::size_t kTried = 24;    ///< bags placed again per closure and number of pieces
+constexpr std::size_t kCuresPerClosure = 5;   ///< cures named per closure
+constexpr int kClosuresCured = 12;    ///< open closures that cures are searched for; one cure may close many
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
@@ -81,7 +82,8 @@ bool made_up(const Frame& frame, int size, Joint& out, double& coupling_length) 
 struct Candidate {
   PartId pipe = kNone;
   StockSum stock;
-  double off = 0.0;  ///< what remains before any turning, mm
+  int off = 0;           ///< equations off before any turning, the whole frame over
+  double residual = 0.0; ///< of the equation in hand before any turning, mm
 };
 
 int count_open(const Fit& fit) {
@@ -165,52 +167,118 @@ Frame with_pieces(const Frame& frame, PartId pipe, const std::vector<double>& pi
   return turned(out, {});
 }
 
-void find_cures(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit) {
-  FitOptions inner = options;
-  inner.cures = false;
-  int cured = 0;
-  for (ClosureFit& closure : fit.closures) {
-    if (closure.state != FitState::open || cured == kClosuresCured) continue;
-    ++cured;
-    for (int pieces = 1; pieces <= options.max_pieces && closure.cures.empty(); ++pieces) {
-      std::set<std::pair<PartId, std::vector<double>>> tried;
-      for (const Equation& e : equations) {
-        if (e.closure != closure.closure || std::abs(e.gap) <= kExact) continue;
-        double reach = kExact;
-        for (const TurnTerm& term : e.terms) reach += std::abs(term.mm_per_turn);
-        for (const TurnTerm& term : e.terms) {
-          const Joint& joint = frame.joints[at(term.joint)];
-          const Part& pipe = frame.parts[at(joint.male)];
-          if (pipe.kind != PartKind::pipe || std::abs(direction_of(pipe)[e.axis]) < 0.99) continue;
-          const auto thread = thread_of(frame.standard, frame.make_up, pipe.size);
-          if (!thread) continue;
-          // A longer pipe acts like turns backed out at one of its ends.
-          const double per_mm = -term.mm_per_turn / joint.pitch;
-          const double wanted = pipe.length - e.gap / per_mm;
-          int count = 0;
-          for (StockSum& sum : stock_sums(stock_lengths(pipe.size), thread->coupling_gap, wanted - reach,
-                                          wanted + reach, 2 * thread->pitch, pieces)) {
-            if (static_cast<int>(sum.pieces.size()) != pieces || count == kTriedPerPipe) continue;
-            if (!tried.emplace(joint.male, sum.pieces).second) continue;
-            ++count;
-            const Fit now = find_fit(with_pieces(frame, joint.male, sum.pieces), inner);
-            const ClosureFit& result = now.closures[at(closure.closure)];
-            if (result.state > FitState::by_turning || !opens_nothing(fit, now) || !now.rechecked) continue;
-            double left = 0.0;
-            for (int axis = 0; axis < 3; ++axis) left = std::max(left, std::abs(result.left[axis]));
-            closure.cures.push_back({joint.male, sum.pieces, sum.length, result.state, left});
-          }
+namespace {
+
+class CureSearch {
+ public:
+  CureSearch(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit)
+      : frame_(frame), equations_(equations), options_(options), fit_(fit), of_joint_(frame.joints.size()) {
+    options_.cures = false;
+    for (std::size_t e = 0; e < equations.size(); ++e) {
+      for (const TurnTerm& term : equations[e].terms) of_joint_[at(term.joint)].emplace_back(e, term.mm_per_turn);
+      if (std::abs(equations[e].gap) > kExact) ++off_;
+    }
+  }
+
+  void run() {
+    int searched = 0;
+    for (ClosureFit& closure : fit_.closures) {
+      if (closure.state != FitState::open || !closure.cures.empty() || searched == kClosuresCured) continue;
+      ++searched;
+      for (int pieces = 1; pieces <= options_.max_pieces && closure.cures.empty(); ++pieces) {
+        std::vector<Candidate> candidates = candidates_for(closure.closure, pieces);
+        if (candidates.size() > kTried) candidates.resize(kTried);
+        for (const Candidate& candidate : candidates) try_out(candidate);
+      }
+    }
+    for (ClosureFit& closure : fit_.closures) {
+      std::stable_sort(closure.cures.begin(), closure.cures.end(), [](const Cure& a, const Cure& b) {
+        if (a.pieces.size() != b.pieces.size()) return a.pieces.size() < b.pieces.size();
+        if (a.state != b.state) return a.state < b.state;
+        if (std::abs(a.left - b.left) > 1e-6) return a.left < b.left;
+        return a.pipe < b.pipe;
+      });
+      if (closure.cures.size() > kCuresPerClosure) closure.cures.resize(kCuresPerClosure);
+    }
+  }
+
+ private:
+  /// Bags of stock that bring an open axis of the closure within reach of turning, the most promising first.
+  std::vector<Candidate> candidates_for(int closure, int pieces) const {
+    std::vector<Candidate> out;
+    std::set<std::pair<PartId, std::vector<double>>> seen;
+    for (const Equation& e : equations_) {
+      if (e.closure != closure || std::abs(e.gap) <= kExact) continue;
+      double reach = kExact;
+      for (const TurnTerm& term : e.terms) reach += std::abs(term.mm_per_turn);
+      for (const TurnTerm& term : e.terms) {
+        const Joint& joint = frame_.joints[at(term.joint)];
+        const Part& pipe = frame_.parts[at(joint.male)];
+        if (pipe.kind != PartKind::pipe || std::abs(direction_of(pipe)[e.axis]) < 0.99) continue;
+        const auto thread = thread_of(frame_.standard, frame_.make_up, pipe.size);
+        if (!thread) continue;
+        // A longer pipe acts like turns backed out at one of its ends.
+        const double per_mm = -term.mm_per_turn / joint.pitch;
+        const double wanted = pipe.length - e.gap / per_mm;
+        int count = 0;
+        for (StockSum& sum : stock_sums(stock_lengths(pipe.size), thread->coupling_gap, wanted - reach, wanted + reach,
+                                        2 * thread->pitch, pieces)) {
+          if (static_cast<int>(sum.pieces.size()) != pieces || count == kTriedPerPipe) continue;
+          if (!seen.emplace(joint.male, sum.pieces).second) continue;
+          ++count;
+          Candidate candidate{joint.male, std::move(sum), 0, 0.0};
+          const double longer = candidate.stock.length - pipe.length;
+          candidate.residual = std::abs(e.gap + per_mm * longer);
+          candidate.off = off_after(term.joint, joint.pitch, longer);
+          out.push_back(std::move(candidate));
         }
       }
     }
-    std::stable_sort(closure.cures.begin(), closure.cures.end(), [](const Cure& a, const Cure& b) {
-      if (a.pieces.size() != b.pieces.size()) return a.pieces.size() < b.pieces.size();
-      if (a.state != b.state) return a.state < b.state;
-      if (std::abs(a.left - b.left) > 1e-6) return a.left < b.left;
+    std::stable_sort(out.begin(), out.end(), [](const Candidate& a, const Candidate& b) {
+      if (a.off != b.off) return a.off < b.off;
+      if (std::abs(a.residual - b.residual) > 1e-6) return a.residual < b.residual;
       return a.pipe < b.pipe;
     });
-    if (closure.cures.size() > kCuresPerClosure) closure.cures.resize(kCuresPerClosure);
+    return out;
   }
+
+  /// Equations off when the pipe at that joint is longer by so much.
+  int off_after(int joint, double pitch, double longer) const {
+    int off = off_;
+    for (const auto& [e, mm_per_turn] : of_joint_[at(joint)]) {
+      const double before = equations_[e].gap;
+      const double after = before - mm_per_turn / pitch * longer;
+      off += (std::abs(after) > kExact ? 1 : 0) - (std::abs(before) > kExact ? 1 : 0);
+    }
+    return off;
+  }
+
+  /// Builds it, judges the whole frame, and notes the cure at every closure that it closes.
+  void try_out(const Candidate& candidate) {
+    const Fit now = find_fit(with_pieces(frame_, candidate.pipe, candidate.stock.pieces), options_);
+    if (!opens_nothing(fit_, now) || !now.rechecked) return;
+    for (std::size_t c = 0; c < fit_.closures.size(); ++c) {
+      const ClosureFit& result = now.closures[c];
+      if (fit_.closures[c].state != FitState::open || result.state > FitState::by_turning) continue;
+      double left = 0.0;
+      for (int axis = 0; axis < 3; ++axis) left = std::max(left, std::abs(result.left[axis]));
+      fit_.closures[c].cures.push_back(
+          {candidate.pipe, candidate.stock.pieces, candidate.stock.length, result.state, left});
+    }
+  }
+
+  const Frame& frame_;
+  const std::vector<Equation>& equations_;
+  FitOptions options_;
+  Fit& fit_;
+  std::vector<std::vector<std::pair<std::size_t, double>>> of_joint_;  ///< per joint: equation and mm per turn
+  int off_ = 0;                                                        ///< equations off as made up
+};
+
+}  // namespace
+
+void find_cures(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit) {
+  CureSearch(frame, equations, options, fit).run();
 }
 
 }  // namespace dryfit::planner

@@ -5,190 +5,184 @@
 #include <optional>
 
 #include "planner/fit_components.hpp"
-#include "planner/fit_solver.hpp"
+#include "planner/fit_layout.hpp"
 
 namespace dryfit::planner {
 
 namespace {
 
-constexpr double kSlack = 1e-6;        ///< the solver's own tolerance, mm
+constexpr double kSlack = 1e-6;          ///< the solver's own tolerance, mm
+constexpr std::size_t kSmall = 48;       ///< groups up to which a component is solved whole, spread and ranks included
+constexpr int kCounted = 12;             ///< rows off up to which the fewest to give up are counted exactly
+constexpr int kHops = 4;                 ///< how far the search round a fault grows
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
-/// Columns of one solve.
-struct Layout {
-  MixedProgram program;
-  std::vector<int> quarters;                      ///< per group
-  struct Level {
-    int column;
-    int group;
-    int depth;      ///< 1: the first quarter of every member, 2: the second, ...
-    bool beyond;    ///< past one turn
-  };
-  std::vector<Level> levels;
-  std::vector<int> shift;                         ///< per shift
-  std::vector<int> open;                          ///< per row, kept ones -1
-};
+using Values = std::vector<double>;
 
 class Solver {
  public:
-  Solver(const TurnProgram& program, TurnAnswer& answer) : program_(program), answer_(answer) {}
+  Solver(const TurnProgram& program, TurnAnswer& answer, const Component& part)
+      : program_(program), answer_(answer), part_(part), given_up_(part.rows.size(), false),
+        small_(part.groups.size() <= kSmall) {}
 
-  void solve(const Component& part) {
-    std::vector<bool> given_up(part.rows.size(), false);
-    if (settle(part, given_up)) return;
-    give_up(part, given_up);
-    if (settle(part, given_up)) return;
-    // Only a node limit leads here. Nothing is turned then, and every row that is off stays open.
+  void solve() {
+    if (settle()) return;
+    give_up();
+    if (settle()) return;
+    // No whole turns fit although fractions would, or a node limit was met: nothing is turned, what is off stays open.
     answer_.proven = false;
-    for (std::size_t r = 0; r < part.rows.size(); ++r) {
-      const TurnRow& row = program_.rows[at(part.rows[r])];
-      answer_.open[at(part.rows[r])] = std::abs(row.gap) > row.tolerance;
-    }
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = is_off(r);
   }
 
  private:
+  const TurnRow& row(std::size_t r) const { return program_.rows[at(part_.rows[r])]; }
+  bool is_off(std::size_t r) const { return std::abs(row(r).gap) > row(r).tolerance; }
+
   /// Turns that hold every row not given up: within a turn at each thread, else within the thread's limits.
-  bool settle(const Component& part, const std::vector<bool>& given_up) {
-    for (const bool wide : {false, true}) {
-      Layout layout = lay_out(part, given_up, wide, false);
-      const auto first = minimise_and_fix(layout, fewest_cost(part, layout));
-      if (!first) continue;
-      std::vector<double> values = *first;
-      for (const auto& cost : {spread_cost(layout), rank_cost(part, layout)}) {
-        if (const auto better = minimise_and_fix(layout, cost)) values = *better;
-      }
-      record(part, layout, values, given_up);
+  bool settle() {
+    bool off = false;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) off = off || (is_off(r) && !given_up_[r]);
+    if (!off) {
+      for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = given_up_[r];
       return true;
+    }
+    for (const bool wide : {false, true}) {
+      if (small_ ? settle_small(wide) : settle_large(wide)) return true;
     }
     return false;
   }
 
-  /// Marks the fewest rows without which the rest can hold.
-  void give_up(const Component& part, std::vector<bool>& given_up) {
-    Layout layout = lay_out(part, given_up, true, true);
+  bool settle_small(bool wide) {
+    Layout layout = lay_out(program_, part_, given_up_, {wide, false, GiveUp::nothing});
+    auto values = minimise_and_fix(layout, fewest_cost(part_, layout));
+    if (!values) return false;
+    for (const auto& cost : {spread_cost(layout), rank_cost(part_, layout)}) {
+      if (auto better = minimise_and_fix(layout, cost)) values = std::move(better);
+    }
+    record(layout, *values);
+    return true;
+  }
+
+  /// Most of a large component is exact and far from any fault. The relaxed program says how few quarters could do;
+  /// then only groups round the faults may turn, farther and farther out. Few enough: proven.
+  bool settle_large(bool wide) {
+    const Layout layout = lay_out(program_, part_, given_up_, {wide, true, GiveUp::nothing});
+    const std::vector<double> cost = fewest_cost(part_, layout);
+    const MixedAnswer relaxed = minimise(layout.program, cost, program_.node_limit, true);
+    if (relaxed.values.empty()) return false;
+    const double least = std::ceil(total(cost, relaxed.values) - 1e-4);
+    std::vector<bool> active = seeds(layout, relaxed.values);
+    for (int hop = 0; hop <= kHops; ++hop) {
+      Layout near = layout;
+      for (std::size_t g = 0; g < active.size(); ++g) {
+        if (!active[g]) hold_still(near, static_cast<int>(g));
+      }
+      const MixedAnswer found = minimise(near.program, cost, nodes_for(layout));
+      answer_.nodes += found.nodes;
+      if (!found.values.empty()) {
+        if (total(cost, found.values) > least + 0.5) answer_.proven = false;
+        record(layout, found.values);
+        return true;
+      }
+      grow(active);
+    }
+    return false;
+  }
+
+  /// Nodes of a large program cost as much as many of a small one.
+  long long nodes_for(const Layout& layout) const {
+    const auto size = static_cast<long long>(layout.quarters.size());
+    return std::max<long long>(100, program_.node_limit / (1 + size / static_cast<long long>(kSmall)));
+  }
+
+  static double total(const std::vector<double>& cost, const Values& values) {
+    double sum = 0.0;
+    for (std::size_t c = 0; c < cost.size(); ++c) sum += cost[c] * values[c];
+    return sum;
+  }
+
+  static void hold_still(Layout& layout, int group) {
+    auto& q = layout.program.columns[at(layout.quarters[at(group)])];
+    q.low = q.high = 0.0;
+    for (const Layout::Level& level : layout.levels) {
+      if (level.group == group) layout.program.columns[at(level.column)].high = 0.0;
+    }
+  }
+
+  /// Groups that the relaxed program turns, and those in rows that differ in gap from the row before.
+  std::vector<bool> seeds(const Layout& layout, const Values& relaxed) const {
+    std::vector<bool> active(part_.groups.size(), false);
+    for (std::size_t g = 0; g < active.size(); ++g) active[g] = std::abs(relaxed[at(layout.quarters[g])]) > 1e-7;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      const double before = part_.base[r] < 0 ? 0.0 : row(at(part_.base[r])).gap;
+      if (std::abs(row(r).gap - before) <= row(r).tolerance) continue;
+      for (const auto& [g, mm] : part_.added[r]) active[at(g)] = true;
+    }
+    grow_by_whole(active);
+    return active;
+  }
+
+  void grow_by_whole(std::vector<bool>& active) const {
+    for (const std::vector<int>& set : part_.whole) {
+      if (std::any_of(set.begin(), set.end(), [&](int g) { return active[at(g)]; })) {
+        for (const int g : set) active[at(g)] = true;
+      }
+    }
+  }
+
+  void grow(std::vector<bool>& active) const {
+    const std::vector<bool> before = active;
+    for (const auto& added : part_.added) {
+      if (std::any_of(added.begin(), added.end(), [&](const auto& term) { return before[at(term.first)]; })) {
+        for (const auto& [g, mm] : added) active[at(g)] = true;
+      }
+    }
+    grow_by_whole(active);
+  }
+
+  /// Marks rows without which the rest can hold: the fewest where they can be counted, else those that stay farthest.
+  void give_up() {
+    int off = 0;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) off += is_off(r) ? 1 : 0;
+    const bool counted = small_ && off <= kCounted;
+    // Beyond counting, what one turn a thread leaves open is given up: a fault of inches is not to be wrenched away
+    // over half the frame.
+    Layout layout = lay_out(program_, part_, given_up_, {counted, true, counted ? GiveUp::counted : GiveUp::measured});
     std::vector<double> cost(layout.program.columns.size(), 0.0);
     for (const int column : layout.open) {
       if (column >= 0) cost[at(column)] = 1.0;
     }
-    const auto values = minimise_and_fix(layout, cost);
-    for (std::size_t r = 0; r < part.rows.size(); ++r) {
-      const TurnRow& row = program_.rows[at(part.rows[r])];
-      if (values) {
-        given_up[r] = layout.open[r] >= 0 && (*values)[at(layout.open[r])] > 0.5;
-      } else {
-        given_up[r] = std::abs(row.gap) > row.tolerance;
+    const MixedAnswer found = minimise(layout.program, cost, program_.node_limit, !counted);
+    answer_.nodes += found.nodes;
+    if (found.status == MixedAnswer::Status::limit) answer_.proven = false;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      if (found.values.empty()) {
+        given_up_[r] = is_off(r);
+      } else if (layout.open[r] >= 0) {
+        given_up_[r] = found.values[at(layout.open[r])] > (counted ? 0.5 : 1e-5);
       }
     }
+    if (!counted) give_up_alike();
   }
 
-  Layout lay_out(const Component& part, const std::vector<bool>& given_up, bool wide, bool may_open) const {
-    Layout out;
-    MixedProgram& p = out.program;
-    for (std::size_t g = 0; g < part.groups.size(); ++g) {
-      const Group& group = part.groups[g];
-      const int low = wide ? group.limits.low : group.limits.soft_low;
-      const int high = wide ? group.limits.high : group.limits.soft_high;
-      const int n = group.count();
-      const int q = p.add_column(n * low, n * high, true);
-      out.quarters.push_back(q);
-      MixedProgram::Row sum{0.0, 0.0, {{q, 1.0}}};
-      for (int depth = 1; depth <= high; ++depth) {
-        const int column = p.add_column(0.0, n, false);
-        out.levels.push_back({column, static_cast<int>(g), depth, depth > group.limits.soft_high});
-        sum.terms.emplace_back(column, -1.0);
+  /// Rows that are off by the same as the row they follow are off for the same reason: all or none are given up.
+  void give_up_alike() {
+    std::vector<std::size_t> cause(part_.rows.size());
+    std::vector<bool> hopeless(part_.rows.size(), false);
+    for (std::size_t r = 0; r < cause.size(); ++r) {
+      cause[r] = r;
+      if (part_.base[r] >= 0 && is_off(r)) {
+        const std::size_t before = at(part_.base[r]);
+        if (is_off(before) && std::abs(row(r).gap - row(before).gap) <= row(r).tolerance) cause[r] = cause[before];
       }
-      for (int depth = 1; depth <= -low; ++depth) {
-        const int column = p.add_column(0.0, n, false);
-        out.levels.push_back({column, static_cast<int>(g), depth, -depth < group.limits.soft_low});
-        sum.terms.emplace_back(column, 1.0);
-      }
-      p.rows.push_back(std::move(sum));
+      if (given_up_[r]) hopeless[cause[r]] = true;
     }
-    const double far = farthest_shift(part);
-    for (std::size_t s = 0; s < part.shifts.size(); ++s) out.shift.push_back(p.add_column(-far, far, false));
-    for (const std::vector<int>& set : part.whole) {
-      int reach = 0;
-      MixedProgram::Row row{0.0, 0.0, {}};
-      for (const int g : set) {
-        row.terms.emplace_back(out.quarters[at(g)], 1.0);
-        const Group& group = part.groups[at(g)];
-        reach += group.count() * std::max(group.limits.high, -group.limits.low);
-      }
-      row.terms.emplace_back(p.add_column(-reach, reach, true), -static_cast<double>(kQuarters));
-      p.rows.push_back(std::move(row));
-    }
-    out.open.assign(part.rows.size(), -1);
-    for (std::size_t r = 0; r < part.rows.size(); ++r) {
-      if (given_up[r]) continue;
-      const TurnRow& row = program_.rows[at(part.rows[r])];
-      MixedProgram::Row kept{-row.gap - row.tolerance, -row.gap + row.tolerance, {}};
-      double reach = std::abs(row.gap);
-      for (const auto& [g, mm] : part.row_groups[r]) {
-        kept.terms.emplace_back(out.quarters[at(g)], mm);
-        const Group& group = part.groups[at(g)];
-        reach += std::abs(mm) * group.count() * std::max(group.limits.high, -group.limits.low);
-      }
-      for (const auto& [s, mm] : part.row_shifts[r]) {
-        kept.terms.emplace_back(out.shift[at(s)], mm);
-        reach += std::abs(mm) * far;
-      }
-      if (may_open && row.may_open && std::abs(row.gap) > row.tolerance) {
-        out.open[r] = p.add_column(0.0, 1.0, true);
-        MixedProgram::Row other = kept;
-        kept.high = kNoBound;
-        kept.terms.emplace_back(out.open[r], reach);
-        other.low = -kNoBound;
-        other.terms.emplace_back(out.open[r], -reach);
-        p.rows.push_back(std::move(other));
-      }
-      p.rows.push_back(std::move(kept));
-    }
-    return out;
-  }
-
-  /// No closing needs a longer shift than all gaps and all turns of the component together.
-  double farthest_shift(const Component& part) const {
-    double far = 1.0;
-    for (std::size_t r = 0; r < part.rows.size(); ++r) {
-      far += std::abs(program_.rows[at(part.rows[r])].gap);
-      for (const auto& [g, mm] : part.row_groups[r]) {
-        const Group& group = part.groups[at(g)];
-        far += std::abs(mm) * group.count() * std::max(group.limits.high, -group.limits.low);
-      }
-    }
-    return far;
-  }
-
-  static std::vector<double> fewest_cost(const Component& part, const Layout& layout) {
-    double all = 1.0;
-    for (const Group& group : part.groups) {
-      all += group.count() * std::max(group.limits.high, -group.limits.low);
-    }
-    std::vector<double> cost(layout.program.columns.size(), 0.0);
-    for (const Layout::Level& level : layout.levels) cost[at(level.column)] = level.beyond ? 1.0 + all : 1.0;
-    return cost;
-  }
-  static std::vector<double> spread_cost(const Layout& layout) {
-    std::vector<double> cost(layout.program.columns.size(), 0.0);
-    for (const Layout::Level& level : layout.levels) cost[at(level.column)] = 2.0 * level.depth - 1.0;
-    return cost;
-  }
-  static std::vector<double> rank_cost(const Component& part, const Layout& layout) {
-    std::vector<int> ranks;
-    for (const Group& group : part.groups) ranks.push_back(group.limits.rank);
-    std::sort(ranks.begin(), ranks.end());
-    ranks.erase(std::unique(ranks.begin(), ranks.end()), ranks.end());
-    std::vector<double> cost(layout.program.columns.size(), 0.0);
-    for (const Layout::Level& level : layout.levels) {
-      const int rank = part.groups[at(level.group)].limits.rank;
-      cost[at(level.column)] = static_cast<double>(std::lower_bound(ranks.begin(), ranks.end(), rank) - ranks.begin());
-    }
-    return cost;
+    for (std::size_t r = 0; r < cause.size(); ++r) given_up_[r] = is_off(r) && hopeless[cause[r]];
   }
 
   /// Solves, then holds the program to the cost that was reached (all costs are whole numbers).
-  std::optional<std::vector<double>> minimise_and_fix(Layout& layout, const std::vector<double>& cost) {
+  std::optional<Values> minimise_and_fix(Layout& layout, const std::vector<double>& cost) {
     const MixedAnswer found = minimise(layout.program, cost, program_.node_limit);
     answer_.nodes += found.nodes;
     if (found.status == MixedAnswer::Status::limit) answer_.proven = false;
@@ -203,26 +197,27 @@ class Solver {
     return found.values;
   }
 
-  void record(const Component& part, const Layout& layout, const std::vector<double>& values,
-              const std::vector<bool>& given_up) {
-    for (std::size_t g = 0; g < part.groups.size(); ++g) {
-      const Group& group = part.groups[g];
-      const int total = static_cast<int>(std::lround(values[at(layout.quarters[g])]));
+  void record(const Layout& layout, const Values& values) {
+    for (std::size_t g = 0; g < part_.groups.size(); ++g) {
+      const Group& group = part_.groups[g];
+      const int all = static_cast<int>(std::lround(values[at(layout.quarters[g])]));
       const int n = group.count();
-      const int sign = total < 0 ? -1 : 1;
       for (int m = 0; m < n; ++m) {
-        const int share = std::abs(total) / n + (m < std::abs(total) % n ? 1 : 0);
-        answer_.quarters[at(group.members[at(m)])] = sign * share;
+        const int share = std::abs(all) / n + (m < std::abs(all) % n ? 1 : 0);
+        answer_.quarters[at(group.members[at(m)])] = all < 0 ? -share : share;
       }
     }
-    for (std::size_t s = 0; s < part.shifts.size(); ++s) {
-      answer_.shifts[at(part.shifts[s])] = values[at(layout.shift[s])];
+    for (std::size_t s = 0; s < part_.shifts.size(); ++s) {
+      answer_.shifts[at(part_.shifts[s])] = values[at(layout.shift[s])];
     }
-    for (std::size_t r = 0; r < part.rows.size(); ++r) answer_.open[at(part.rows[r])] = given_up[r];
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = given_up_[r];
   }
 
   const TurnProgram& program_;
   TurnAnswer& answer_;
+  const Component& part_;
+  std::vector<bool> given_up_;   ///< per row of the component
+  bool small_;
 };
 
 }  // namespace
@@ -236,8 +231,7 @@ TurnAnswer least_turning(const TurnProgram& program) {
     const TurnRow& row = program.rows[r];
     if (row.terms.empty()) answer.open[r] = std::abs(row.gap) > row.tolerance + kSlack;
   }
-  Solver solver(program, answer);
-  for (const Component& part : components_of(program)) solver.solve(part);
+  for (const Component& part : components_of(program)) Solver(program, answer, part).solve();
   return answer;
 }
 

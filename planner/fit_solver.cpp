@@ -28,7 +28,8 @@ CoinPackedMatrix matrix_of(const MixedProgram& program) {
 
 }  // namespace
 
-MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit) {
+MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit,
+                     bool relaxed) {
   const std::size_t n = program.columns.size();
   std::vector<double> low(n);
   std::vector<double> high(n);
@@ -49,7 +50,7 @@ MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cos
   solver.loadProblem(matrix_of(program), low.data(), high.data(), cost.data(), row_low.data(), row_high.data());
   bool any_integer = false;
   for (std::size_t c = 0; c < n; ++c) {
-    if (!program.columns[c].integer) continue;
+    if (!program.columns[c].integer || relaxed) continue;
     solver.setInteger(static_cast<int>(c));
     any_integer = true;
   }
@@ -68,6 +69,9 @@ MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cos
   model.solver()->messageHandler()->setLogLevel(0);
   model.setMaximumNodes(static_cast<int>(std::min<long long>(node_limit, std::numeric_limits<int>::max())));
   model.setAllowableGap(0.0);
+  // Plain branching: the dynamic kind of this release has been seen to crash on programs with equal columns.
+  model.setNumberStrong(0);
+  model.setNumberBeforeTrust(0);
   model.branchAndBound(0);
   answer.nodes = model.getNodeCount();
   if (model.bestSolution() != nullptr) {

@@ -1,5 +1,6 @@
 #pragma once
 /// A thin, silent, repeatable door to the mixed-integer solver. Nothing of the solver's own headers gets past it.
+#include <limits>
 #include <utility>
 #include <vector>
 
@@ -33,9 +34,11 @@ struct MixedAnswer {
 };
 
 /// A bound that stands for "none".
-inline constexpr double kNoBound = 1e30;
+inline constexpr double kNoBound = std::numeric_limits<double>::max();
 
 /// Minimises the sum of cost times value. Single thread, no clock, so the same program gives the same answer.
-[[nodiscard]] MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit);
+/// `relaxed`: integers may take any value between.
+[[nodiscard]] MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit,
+                                   bool relaxed = false);
 
 }  // namespace dryfit::planner
