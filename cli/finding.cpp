@@ -57,7 +57,11 @@ std::string knot_text(const Finding& finding, const model::Frame& frame, const p
 
 Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
   Finding finding;
-  finding.fit = planner::find_fit(frame);
+  // Cures try stock lengths one by one: on a very large frame only `fit` itself looks for them.
+  constexpr std::size_t kLarge = 2000;
+  planner::FitOptions options;
+  options.cures = frame.parts.size() < kLarge;
+  finding.fit = planner::find_fit(frame, options);
   finding.notes = notes_on(frame, list);
   if (finding.fit.state == planner::FitState::open) {
     finding.notes.insert(finding.notes.begin(),

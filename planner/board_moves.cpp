@@ -178,13 +178,15 @@ struct BoardCase {
     });
   }
 
-  std::optional<Refusal> first_hit(const model::Bounds& region, const std::function<bool(const Solid&)>& meets) {
+  std::optional<Refusal> first_hit(const model::Bounds& region, const std::function<bool(const Solid&)>& meets,
+                                   Vec3 sweep = {}) {
     std::vector<int> candidates;
     impl.index.find(region, candidates);
     for (const int i : candidates) {
       const Body& other = impl.index.bodies()[static_cast<std::size_t>(i)];
       if (other.part == part || passes(i)) continue;
       ++impl.work.clearance_tests;
+      if (impl.lifted_off(part, i, sweep)) continue;
       if (!meets(other.solid) || !counts(other.part)) continue;
       Refusal r = refuse(Refusal::Why::hits_part, other.part);
       hold(other.part, r.held_by);
@@ -197,7 +199,7 @@ struct BoardCase {
     const Solid whole = model::box(board.lo, board.hi);
     for (const Solid& box : boxes_of(board)) {
       auto refusal = first_hit(impl.swept_bounds(box, sweep),
-                               [&](const Solid& other) { return model::hits(box, other, sweep); });
+                               [&](const Solid& other) { return model::hits(box, other, sweep); }, sweep);
       if (refusal) return refusal;
     }
     if (!cluster_has_room) return std::nullopt;

@@ -73,6 +73,10 @@ struct Undoer::Impl {
   [[nodiscard]] model::Bounds swept_bounds(const model::Solid& solid, model::Vec3 sweep) const;
   /// Body `body` lies on the line of a hole or notch of `board_part` with that line.
   [[nodiscard]] bool on_hole_line(PartId board_part, int body, int line) const;
+  /// The two make up a thread in the finished frame, and `a` moved by `sweep` goes straight out of it.
+  [[nodiscard]] bool drawn_apart(PartId a, PartId b, model::Vec3 sweep) const;
+  /// `board_part` moved by `sweep` leaves its carrier, whose body pokes into no more than the trailing half of it.
+  [[nodiscard]] bool lifted_off(PartId board_part, int carrier_body, model::Vec3 sweep) const;
   void finish(const State& state, Move& move, const std::vector<int>& vertices) const;
 
   // --- marks of one piece ---

@@ -20,6 +20,14 @@ bool in_contact(const model::Frame& frame, const ContactList& list, PartId a, Pa
   });
 }
 
+/// A carrier that stands too high is a closure, with its number in the fit report, not an overlap.
+bool carries(const model::Frame& frame, PartId carrier, PartId board_part) {
+  const int board = frame.parts[static_cast<std::size_t>(board_part)].board;
+  if (board == model::kNone) return false;
+  const auto& carriers = frame.boards[static_cast<std::size_t>(board)].carriers;
+  return std::find(carriers.begin(), carriers.end(), carrier) != carriers.end();
+}
+
 }  // namespace
 
 std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& list) {
@@ -47,6 +55,7 @@ std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& l
       const Body& other = index.bodies()[static_cast<std::size_t>(k)];
       if (other.part <= body.part || pairs.contains({body.part, other.part})) continue;
       if (in_contact(frame, list, body.part, other.part)) continue;
+      if (carries(frame, body.part, other.part) || carries(frame, other.part, body.part)) continue;
       if (is_board(body.part) && passes(body.part, k)) continue;
       if (is_board(other.part) && passes(other.part, i)) continue;
       if (model::hits(body.solid, other.solid, {}, kOverlap)) pairs.emplace(body.part, other.part);

@@ -101,6 +101,7 @@ struct SlideCase {
         const double p = dot(body.solid.a, unit), q = dot(body.solid.b, unit);
         if (std::min(p, q) >= to - model::kTouch || std::max(p, q) <= from + model::kTouch) continue;
         if (2.0 * body.solid.radius <= hole - model::kTouch) continue;
+        if (impl.lifted_off(contact.a, i, board_in_k ? unit : -unit)) continue;
         if (board_in_k ? !in_r(body.part) : !impl.marked(body.part)) continue;
         Refusal r = refuse(Refusal::Why::too_wide, contact.a, body.part);
         r.wanted = 2.0 * body.solid.radius;
@@ -121,6 +122,12 @@ struct SlideCase {
     });
   }
 
+  /// Pairs that only part from each other on this way: a pipe drawn straight out of the fitting that it was unscrewed
+  /// from, and a board lifted off a carrier that stands a little high (the closure of the two says by how much).
+  [[nodiscard]] bool parting(int body_a, PartId a, int body_b, PartId b, Vec3 sweep) const {
+    return impl.drawn_apart(a, b, sweep) || impl.lifted_off(a, body_b, sweep) || impl.lifted_off(b, body_a, -sweep);
+  }
+
   /// The first pair of K and R that would hit; `vertices` is the side that is walked through, moved by `sweep`.
   std::optional<Refusal> first_hit(const std::vector<int>& vertices, Vec3 sweep,
                                    const std::function<bool(int)>& on_other_side) {
@@ -137,6 +144,7 @@ struct SlideCase {
           if (impl.is_board(other.part) && exempt(other.part, i)) continue;
           ++impl.work.clearance_tests;
           if (!model::hits(solid, other.solid, sweep, impl.touch(v, other.part))) continue;
+          if (parting(i, v, j, other.part, sweep)) continue;
           if (!on_other_side(other.part)) continue;
           Refusal r = refuse(Refusal::Why::hits_part, v, other.part);
           hold(v, r.held_by);

@@ -191,7 +191,7 @@ TEST_CASE("every built-in file reads as a table with a source in each row") {
             (table.at(row, "confidence") == "memory"));
     }
   }
-  CHECK(names.size() == 9);
+  CHECK(names.size() == 10);
 }
 
 TEST_CASE("a table is read by its few rules and a broken one is refused") {
