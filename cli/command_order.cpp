@@ -3,6 +3,7 @@
 #include <fmt/ostream.h>
 
 #include <CLI/App.hpp>
+#include <CLI/Validators.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -12,6 +13,7 @@
 #include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
 #include "cli/given_steps.hpp"
+#include "cli/order_plan.hpp"
 #include "cli/step_text.hpp"
 #include "cli/words.hpp"
 
@@ -22,6 +24,9 @@ struct Options {
   std::string frame;
   bool json = false;
   bool stats = false;
+  bool laid = false;
+  bool standing = false;
+  OrderOptions plan;
 };
 
 /// No order leaves the program unless a judge that had no part in finding it agrees.
@@ -32,45 +37,60 @@ void confirm(const LoadedFrame& loaded, const planner::Order& order) {
                                      judged.first_bad_step, judged.why));
 }
 
-void print_json(const LoadedFrame& loaded, const Finding& finding, const Options& options, std::ostream& out) {
+void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Options& options,
+                std::ostream& out) {
   Json document = envelope("order", loaded.frame, finding.verdict);
   Json steps = Json::array();
   const auto words = words_for(loaded.frame, loaded.contacts, finding.order.steps);
   for (std::size_t i = 0; i < words.size(); ++i) {
     steps.push_back(step_json(loaded.frame, loaded.contacts, finding.order.steps[i], words[i]));
   }
-  if (finding.verdict == "buildable") document["steps"] = std::move(steps);
+  if (finding.verdict == "buildable") {
+    document["steps"] = std::move(steps);
+    add_plan(document, loaded.frame, loaded.contacts, plan);
+  }
   add_evidence(document, finding, loaded.frame, loaded.contacts);
   if (options.stats) {
     const planner::Order::Stats& stats = finding.order.stats;
     document["stats"] = {{"moves_tried", stats.moves_tried},
                          {"clearance_tests", stats.clearance_tests},
-                         {"parts_visited", stats.parts_visited}};
+                         {"parts_visited", stats.parts_visited},
+                         {"states", plan.best.effort.states},
+                         {"cache_hits", plan.best.effort.cache_hits}};
   }
   print(out, document);
 }
 
-void print_steps(const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
+void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, std::ostream& out) {
   const auto& steps = finding.order.steps;
   const auto words = words_for(loaded.frame, loaded.contacts, steps);
   const std::size_t digits = std::to_string(steps.size()).size();
   const std::size_t indent = digits + 4;
   fmt::print(out, "{}: {}\n\n", loaded.frame.name, counted(static_cast<long long>(steps.size()), "step"));
+  out << chores_text("Before", plan.chores.before);
   for (std::size_t i = 0; i < steps.size(); ++i) {
+    out << before_step_text(loaded.frame, plan, i);
     fmt::print(out, "  {:>{}}. {}\n", steps[i].number, digits, wrapped(words[i].text, indent));
     for (const std::string& caution : words[i].cautions) {
       fmt::print(out, "{:{}}! {}\n", "", indent, wrapped(caution, indent + 2));
     }
+    for (const std::string& line : under_step(loaded.frame, loaded.contacts, plan, i)) {
+      fmt::print(out, "{:{}}- {}\n", "", indent, wrapped(line, indent + 2));
+    }
   }
+  out << after_steps_text(loaded.frame, plan);
+  const std::string after = chores_text("\nAfter", plan.chores.after);
+  out << after.substr(0, after.empty() ? 0 : after.size() - 1);
   out << "\nGloves and eye protection on. Nobody climbs or loads the frame before it is fastened.\n"
          "This is no structural check: loads, guards, stairs and anything over people's heads go to local\n"
          "codes and licensed practice.\n";
 }
 
-void print_text(const LoadedFrame& loaded, const Finding& finding, const Options& options, std::ostream& out) {
+void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Options& options,
+                std::ostream& out) {
   const std::string& name = loaded.frame.name;
   if (finding.verdict == "buildable") {
-    print_steps(loaded, finding, out);
+    print_steps(loaded, finding, plan, out);
   } else if (finding.verdict == "locked") {
     fmt::print(out, "{}: LOCKED, it cannot be put together in any order.\n", name);
   } else {
@@ -82,17 +102,30 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const Options
     const planner::Order::Stats& stats = finding.order.stats;
     fmt::print(out, "Work: {}, {}, {}.\n", counted(stats.moves_tried, "move tried", "moves tried"),
                counted(stats.clearance_tests, "clearance test"), counted(stats.parts_visited, "part visited", "parts visited"));
+    if (finding.verdict == "buildable") {
+      fmt::print(out, "Search: {} weighed, {}, {:.1f} s bound, {:.1f} s found.\n", counted(plan.best.effort.states, "state"),
+                 counted(plan.best.effort.cache_hits, "met again", "met again"), plan.best.effort.lower_bound,
+                 plan.best.effort.value);
+    }
   }
 }
 
 int give_order(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
-  const Finding finding = find_out(loaded.frame, loaded.contacts);
-  if (finding.verdict == "buildable") confirm(loaded, finding.order);
+  Finding finding = find_out(loaded.frame, loaded.contacts);
+  OrderPlan plan;
+  if (finding.verdict == "buildable") {
+    OrderOptions wanted = options.plan;
+    if (options.laid) wanted.pose = planner::PosePreference::laid;
+    if (options.standing) wanted.pose = planner::PosePreference::standing;
+    plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), wanted);
+    finding.order = plan.best.order;
+    confirm(loaded, finding.order);
+  }
   if (options.json) {
-    print_json(loaded, finding, options, streams.out);
+    print_json(loaded, finding, plan, options, streams.out);
   } else {
-    print_text(loaded, finding, options, streams.out);
+    print_text(loaded, finding, plan, options, streams.out);
   }
   return finding.code;
 }
@@ -104,6 +137,14 @@ Job set_up_order(CLI::App& app) {
   app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
   app.add_flag("--json", options->json, "one JSON document instead of text");
   app.add_flag("--stats", options->stats, "also say how much work the answer took");
+  app.add_option("--people", options->plan.people, "hands at work; with 1 nobody helps to lift")
+      ->check(CLI::Range(1, 20))
+      ->capture_default_str();
+  app.add_option("--seconds", options->plan.seconds, "search on for about so long when the first round proves nothing")
+      ->check(CLI::Range(0.0, 86400.0));
+  CLI::Option* laid = app.add_flag("--laid", options->laid, "rather build it lying down");
+  app.add_flag("--standing", options->standing, "rather build it standing up")->excludes(laid);
+  app.add_flag("--explain", options->plan.explain, "say for every step why it comes now");
   return [options](const Streams& streams) { return give_order(*options, streams); };
 }
 

@@ -1,0 +1,265 @@
+#include "cli/order_plan.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "cli/words.hpp"
+#include "model/length.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::Pose;
+
+/// Frames of more contacts than this are not priced: that looks at whole pieces for every step.
+constexpr std::size_t kMostPriced = 2'000;
+
+std::string seconds_text(double seconds) {
+  if (seconds < 90.0) return fmt::format("{:.0f} s", seconds);
+  return fmt::format("{:.0f} min", seconds / 60.0);
+}
+
+/// "12 s for starting a piece apart and 5 s for carrying".
+std::string extra_text(const planner::Extra& extra) {
+  std::vector<std::string> shares;
+  const auto share = [&](double value, const char* what) {
+    if (value >= 0.05) shares.push_back(fmt::format("{:.1f} s {}", value, what));
+  };
+  share(extra.start, "for starting a piece apart");
+  share(extra.carry, "for lifting what is made up");
+  share(extra.swing, "for swinging it round");
+  share(extra.air, "for levelling a fitting in the air");
+  share(extra.hole, "for turning in the hole of a board");
+  share(extra.strap, "for strapping a loose board before the turn");
+  share(extra.room, "for working on what is screwed to the room");
+  return listed(shares);
+}
+
+std::string turning_text(const model::Frame& frame, const planner::Turning& turning) {
+  std::string text = turning.to == Pose::standing ? "Stand the work up"
+                     : turning.to == Pose::laid   ? "Lay the work down"
+                                                  : "Turn the work upside down";
+  text += fmt::format(" ({})", weight(turning.mass, frame.units));
+  if (!turning.room_height) {
+    text += fmt::format(": on the way it rises to {}", model::in_units(turning.diagonal, frame.units));
+  } else {
+    text += fmt::format(": on the way it rises to {}, and {} are there", model::in_units(turning.diagonal, frame.units),
+                        model::in_units(*turning.room_height, frame.units));
+  }
+  if (!turning.fits) text += fmt::format("; IT WOULD STRIKE THE {}: build it standing from here on, or elsewhere", turning.obstacle);
+  return text + ".";
+}
+
+Json turning_json(const model::Frame& frame, const planner::Turning& turning) {
+  Json json = {{"before_step", turning.before_step},
+               {"from", planner::word_for(turning.from)},
+               {"to", planner::word_for(turning.to)},
+               {"mass_kg", rounded(turning.mass)},
+               {"diagonal_mm", rounded(turning.diagonal)}};
+  json["room_height_mm"] = turning.room_height ? Json(rounded(*turning.room_height)) : Json(nullptr);
+  json["fits"] = turning.fits;
+  json["text"] = turning_text(frame, turning);
+  return json;
+}
+
+std::string way_in_text(const model::Frame& frame, const planner::WayIn& way) {
+  const std::string between = listed(way.surfaces);
+  if (way.flange == model::kNone) {
+    return fmt::format("Warning: the frame is screwed to {}, which face each other, and no flange can give way: stand it up "
+                       "before the last flange goes on.",
+                       between);
+  }
+  return fmt::format("Between {}: screw flange {} {} further in ({} shorter), bring the frame in, then back it off against "
+                     "the surface.",
+                     between, name_of(frame, way.flange), turns_in_words(way.turns),
+                     model::in_units(way.gives, frame.units));
+}
+
+std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan, std::size_t step) {
+  std::vector<std::string> text;
+  const planner::WhyNow& why = plan.why[step];
+  const auto ids = [&](const std::vector<planner::ContactId>& contacts) {
+    std::vector<std::string> names;
+    for (const planner::ContactId c : contacts) names.push_back(list.contacts[static_cast<std::size_t>(c)].id);
+    return listed_briefly(names, 4);
+  };
+  if (why.shut_out_by != 0) {
+    const planner::Step& later = plan.best.order.steps[static_cast<std::size_t>(why.shut_out_by) - 1];
+    text.push_back(fmt::format("Why now: once step {} has made {}, this can no longer be done.", why.shut_out_by,
+                               ids(later.contacts)));
+  } else {
+    text.push_back("Why now: nothing later shuts it out; it stands where it is the least walking and turning.");
+  }
+  if (why.extra.total() > 0.05) text.push_back(fmt::format("Costs {}.", extra_text(why.extra)));
+  if (why.weighed) {
+    text.push_back(why.runner_up > 0.05
+                       ? fmt::format("Chosen: with {} at this place instead, all in all {:.1f} s more.", ids(why.instead),
+                                     why.runner_up)
+                       : fmt::format("Chosen, though {} at this place would have cost no more.", ids(why.instead)));
+  }
+  return text;
+}
+
+}  // namespace
+
+OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
+                     const OrderOptions& options) {
+  OrderPlan plan;
+  plan.chores = planner::preparation_of(frame);
+  planner::BestOptions search;
+  search.people = options.people;
+  if (list.contacts.size() > kMostPriced) {
+    const planner::Undoer undoer(frame, list);
+    plan.best.greedy = true;
+    plan.priced = false;
+    plan.best.effort.base = plan.best.effort.lower_bound = planner::Effort(undoer, options.people).base();
+    plan.best.order = std::move(known);
+    return plan;
+  }
+  const auto begin = std::chrono::steady_clock::now();
+  plan.best = planner::find_best_order(frame, list, search);
+  while (!plan.best.effort.proven && !plan.best.greedy) {
+    const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - begin;
+    if (spent.count() * 3.0 > options.seconds) break;  // the next round takes about twice as long as all before
+    search.budget *= 2;
+    planner::BestOrder next = planner::find_best_order(frame, list, search);
+    next.effort.lower_bound = std::max(next.effort.lower_bound, plan.best.effort.lower_bound);
+    if (next.effort.value <= plan.best.effort.value) {
+      plan.best = std::move(next);
+    } else {
+      plan.best.effort.lower_bound = next.effort.lower_bound;
+    }
+  }
+  const planner::Undoer undoer(frame, list);
+  const planner::Effort effort(undoer, options.people);
+  plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
+  plan.standing = planner::plan_standing(frame, list, effort, plan.best.order.steps, options.pose);
+  if (options.explain) plan.why = planner::why_now(frame, list, plan.best);
+  return plan;
+}
+
+void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan) {
+  const planner::EffortReport& effort = plan.best.effort;
+  document["effort"] = {{"value", plan.priced ? Json(rounded(effort.value)) : Json(nullptr)},
+                        {"lower_bound", rounded(effort.lower_bound)},
+                        {"proven", effort.proven},
+                        {"states", effort.states}};
+  const auto chores = [&](const std::vector<planner::ChoreLine>& lines) {
+    Json all = Json::array();
+    for (const planner::ChoreLine& line : lines) {
+      all.push_back({{"chore", planner::word_for(line.chore)},
+                     {"parts", part_ids(frame, line.parts)},
+                     {"text", line.text},
+                     {"cautions", line.cautions}});
+    }
+    return all;
+  };
+  document["before"] = chores(plan.chores.before);
+  document["after"] = chores(plan.chores.after);
+  if (!plan.priced) return;
+  Json pieces = Json::array();
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    pieces.push_back({{"piece", piece.name},
+                      {"parts", part_ids(frame, piece.parts)},
+                      {"first_step", piece.first_step},
+                      {"joined_in_step", piece.joined_in}});
+  }
+  document["pieces"] = std::move(pieces);
+  Json turnings = Json::array();
+  for (const planner::Turning& turning : plan.standing.turnings) turnings.push_back(turning_json(frame, turning));
+  document["turnings"] = std::move(turnings);
+  Json ways = Json::array();
+  for (const planner::WayIn& way : plan.standing.ways_in) {
+    ways.push_back({{"between", way.surfaces},
+                    {"flange", way.flange == model::kNone ? Json(nullptr) : Json(name_of(frame, way.flange))},
+                    {"turns", rounded(way.turns)},
+                    {"shorter_mm", rounded(way.gives)},
+                    {"text", way_in_text(frame, way)}});
+  }
+  document["ways_in"] = std::move(ways);
+  for (std::size_t i = 0; i < plan.best.order.steps.size(); ++i) {
+    Json& step = document["steps"][i];
+    const int piece = plan.grouping.of_step[i];
+    step["piece"] = piece < 0 ? Json(nullptr) : Json(plan.grouping.pieces[static_cast<std::size_t>(piece)].name);
+    step["pose"] = planner::word_for(plan.standing.pose_of_step[i]);
+    step["propped"] = std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(),
+                                         plan.best.order.steps[i].number);
+    if (!plan.why.empty()) step["why"] = why_sentences(list, plan, i);
+  }
+}
+
+std::string chores_text(const char* heading, const std::vector<planner::ChoreLine>& chores) {
+  if (chores.empty()) return "";
+  std::string text = fmt::format("{}:\n", heading);
+  for (std::size_t i = 0; i < chores.size(); ++i) {
+    text += fmt::format("  {}. {}\n", i + 1, wrapped(chores[i].text, 5));
+    for (const std::string& caution : chores[i].cautions) text += fmt::format("     ! {}\n", wrapped(caution, 7));
+  }
+  return text + "\n";
+}
+
+std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step) {
+  if (!plan.priced) return "";
+  std::string text;
+  const planner::Step& now = plan.best.order.steps[step];
+  for (const planner::Turning& turning : plan.standing.turnings) {
+    if (turning.before_step == now.number) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
+  }
+  const int piece = plan.grouping.of_step[step];
+  const int before = step == 0 ? -1 : plan.grouping.of_step[step - 1];
+  if (piece != before) {
+    if (piece < 0) {
+      text += "  Main work:\n";
+    } else {
+      const planner::Subassembly& what = plan.grouping.pieces[static_cast<std::size_t>(piece)];
+      text += fmt::format("  {}\n", wrapped(fmt::format("Piece {}, made up at the bench and joined on in step {}: {}.", what.name,
+                                                        what.joined_in, listed(labels_of(frame, what.parts))), 4));
+    }
+  }
+  return text;
+}
+
+std::vector<std::string> under_step(const model::Frame&, const planner::ContactList& list, const OrderPlan& plan,
+                                    std::size_t step) {
+  std::vector<std::string> text;
+  if (!plan.priced) return text;
+  const planner::Step& now = plan.best.order.steps[step];
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    if (piece.joined_in == now.number) text.push_back(fmt::format("This joins on piece {}.", piece.name));
+  }
+  if (std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), now.number)) {
+    text.push_back("It does not stand by itself now: prop it or have it held.");
+  }
+  if (!plan.why.empty()) {
+    for (std::string& sentence : why_sentences(list, plan, step)) text.push_back(std::move(sentence));
+  }
+  return text;
+}
+
+std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
+  std::string text;
+  const int end = static_cast<int>(plan.best.order.steps.size()) + 1;
+  for (const planner::Turning& turning : plan.standing.turnings) {
+    if (turning.before_step == end) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
+  }
+  for (const planner::WayIn& way : plan.standing.ways_in) text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, way), 4));
+  const planner::EffortReport& effort = plan.best.effort;
+  std::string verdict;
+  if (!plan.priced) {
+    verdict = fmt::format("The frame is too large to weigh orders against each other: this one is legal, not the best. No "
+                          "order takes less than {} of easy work.", seconds_text(effort.lower_bound));
+  } else if (effort.proven) {
+    verdict = fmt::format("Effort: {} of easy work, and no legal order takes less.", seconds_text(effort.value));
+  } else {
+    verdict = fmt::format("Effort: {} of easy work; undecided whether that is the least, but no order takes less than {} "
+                          "({:.1f} % below).", seconds_text(effort.value), seconds_text(effort.lower_bound),
+                          100.0 * (effort.value - effort.lower_bound) / effort.value);
+  }
+  return text + "\n" + wrapped(verdict, 0) + "\n";
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,54 @@
+#pragma once
+/// What `order` says besides the steps: effort and proof, pieces made up apart, how the work is turned, chores before
+/// and after, and why each step stands where it stands.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cli/json_answer.hpp"
+#include "planner/best_order.hpp"
+#include "planner/preparation.hpp"
+#include "planner/standing.hpp"
+#include "planner/subassembly.hpp"
+#include "planner/why_now.hpp"
+
+namespace dryfit::cli {
+
+struct OrderOptions {
+  int people = 2;
+  double seconds = 0.0;   ///< 0: one round with the usual budget, so that the same input gives the same bytes
+  planner::PosePreference pose = planner::PosePreference::free;
+  bool explain = false;
+};
+
+/// The best order with everything that is said about it. For frames too large to search only `best` (the greedy order)
+/// and the chores are filled.
+struct OrderPlan {
+  planner::BestOrder best;
+  bool priced = true;               ///< false: the frame is so large that its order was not even priced
+  planner::Grouping grouping;
+  planner::StandingPlan standing;
+  planner::Preparation chores;
+  std::vector<planner::WhyNow> why; ///< with explain
+};
+
+/// Plans a buildable frame of which `known` is an order. With `seconds` the search is given ever larger budgets until
+/// it has a proof or the time is up.
+[[nodiscard]] OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
+                                   const OrderOptions& options);
+
+/// Adds `effort`, `pieces`, `turnings`, `ways_in`, `before`, `after` to the document, and `piece`, `pose`, `propped`
+/// (and `why` with explain) to its steps.
+void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan);
+
+/// Numbered chores under a heading; "" when there are none.
+[[nodiscard]] std::string chores_text(const char* heading, const std::vector<planner::ChoreLine>& chores);
+/// Whole lines that stand before a step: a piece that begins, the work being turned.
+[[nodiscard]] std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step);
+/// What stands under a step, one entry a sentence: cautions of standing, then reasons.
+[[nodiscard]] std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list,
+                                                  const OrderPlan& plan, std::size_t step);
+/// Whole lines after the last step: the last turning, ways in, what the order costs and how sure that is.
+[[nodiscard]] std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan);
+
+}  // namespace dryfit::cli
