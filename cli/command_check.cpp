@@ -36,7 +36,7 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   document["file"] = file;
   document["parts"] = loaded.frame.parts.size();
   document["contacts"] = loaded.contacts.contacts.size();
-  if (finding.verdict == "buildable") document["steps"] = finding.order.steps.size();
+  if (finding.verdict == "buildable") document["steps_at_most"] = finding.order.steps.size();
   document["fit"] = planner::word_for(finding.fit.state);
   document["closures"] = closures_json(loaded.frame, finding.fit);
   add_evidence(document, finding, loaded.frame, loaded.contacts);
@@ -49,7 +49,7 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
     fmt::print(out, "{}: it could be put together, but it DOES NOT CLOSE.\n", name);
   } else if (finding.verdict == "buildable") {
     const bool closes = !loaded.frame.closures.empty();
-    fmt::print(out, "{}: {}, and can be built in {}.\n", name,
+    fmt::print(out, "{}: {}, and can be built in at most {}.\n", name,
                closes ? "closes " + state_in_words(finding.fit.state) : std::string("fits"),
                counted(static_cast<long long>(finding.order.steps.size()), "step"));
   } else if (finding.verdict == "locked") {

@@ -40,15 +40,22 @@ std::string extra_text(const planner::Extra& extra) {
 }
 
 std::string turning_text(const model::Frame& frame, const planner::Turning& turning) {
+  const bool floor = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
+                                 [](const model::Surface& s) { return s.normal == model::kUp; });
+  if (turning.to == Pose::standing && !floor) {
+    return fmt::format("Bring the work to its place, {}, and hold or prop it there until it is screwed on.",
+                       weight(turning.mass, frame.units));
+  }
   std::string text = turning.to == Pose::standing ? "Stand the work up"
                      : turning.to == Pose::laid   ? "Lay the work down"
                                                   : "Turn the work upside down";
-  text += fmt::format(" ({})", weight(turning.mass, frame.units));
-  if (!turning.room_height) {
-    text += fmt::format(": on the way it rises to {}", model::in_units(turning.diagonal, frame.units));
-  } else {
+  text += fmt::format(", {}", weight(turning.mass, frame.units));
+  constexpr double kInOneHand = 3.0;  // kg: turned without a thought for the ceiling
+  if (turning.room_height) {
     text += fmt::format(": on the way it rises to {}, and {} are there", model::in_units(turning.diagonal, frame.units),
                         model::in_units(*turning.room_height, frame.units));
+  } else if (turning.mass > kInOneHand) {
+    text += fmt::format(": on the way it rises to {}", model::in_units(turning.diagonal, frame.units));
   }
   if (!turning.fits) text += fmt::format("; IT WOULD STRIKE THE {}: build it standing from here on, or elsewhere", turning.obstacle);
   return text + ".";

@@ -61,7 +61,9 @@ Preparation preparation_of(const Frame& frame) {
                            "Oily rags can catch fire by themselves: spread them out to dry outdoors or keep them under water "
                            "in a closed metal can."}});
     all.before.push_back({Chore::mark, {},
-                          "Tape its label on every part, and the step number on what goes through a board.", {}});
+                          drilled.empty() ? "Tape its label on every part."
+                                          : "Tape its label on every part, and the step number on what goes through a board.",
+                          {}});
   }
   if (!drilled.empty()) {
     all.before.push_back({Chore::drill, drilled,

@@ -62,27 +62,45 @@ Grouping subassemblies_of(const model::Frame& frame, const ContactList& list, co
       const Contact& c = list.contacts[static_cast<std::size_t>(k)];
       if (c.a != model::kRoom && c.b != model::kRoom) links.emplace_back(c.a, c.b);
     }
+    // The pieces that meet, the brought ones first. Screws and nuts move nothing: there the lightest is brought.
+    std::vector<PartId> meeting;
     for (const auto& [a, b] : links) {
-      PartId one = pieces.find(a), other = pieces.find(b);
-      if (one == other) continue;
-      // `one` is what is brought: the side that moves; screws move nothing, so there the lighter side is brought.
-      double mass[2] = {0.0, 0.0};
-      for (const PartId p : pieces.members(one)) mass[0] += frame.parts[static_cast<std::size_t>(p)].mass;
-      for (const PartId p : pieces.members(other)) mass[1] += frame.parts[static_cast<std::size_t>(p)].mass;
-      const bool b_moves = step.action == Action::fasten ? mass[1] < mass[0]
-                                                         : std::binary_search(step.moving.begin(), step.moving.end(), b);
-      if (b_moves) std::swap(one, other);
-      if (pieces.members(one).size() > 1 && pieces.members(other).size() > 1) {
+      for (const PartId p : {a, b}) {
+        const PartId root = pieces.find(p);
+        if (std::find(meeting.begin(), meeting.end(), root) == meeting.end()) meeting.push_back(root);
+      }
+    }
+    const auto mass = [&](PartId root) {
+      double sum = 0.0;
+      for (const PartId p : pieces.members(root)) sum += frame.parts[static_cast<std::size_t>(p)].mass;
+      return sum;
+    };
+    const auto moves = [&](PartId root) {
+      if (step.action == Action::fasten) return false;
+      return std::any_of(step.moving.begin(), step.moving.end(), [&](PartId p) { return pieces.find(p) == root; });
+    };
+    std::vector<PartId> made_up;
+    for (const PartId root : meeting) {
+      if (pieces.members(root).size() > 1) made_up.push_back(root);
+    }
+    if (made_up.size() > 1) {
+      // All but one are named: the one that stays is held and the heaviest of those.
+      const auto stays = std::max_element(made_up.begin(), made_up.end(), [&](PartId a, PartId b) {
+        if (moves(a) != moves(b)) return moves(a);
+        return mass(a) < mass(b) - 1e-9;
+      });
+      made_up.erase(stays);
+      for (const PartId root : made_up) {
         Subassembly piece;
         piece.name = piece_name(static_cast<int>(result.pieces.size()));
-        piece.parts = pieces.members(one);
+        piece.parts = pieces.members(root);
         std::sort(piece.parts.begin(), piece.parts.end());
-        piece.first_step = pieces.begun(one);
+        piece.first_step = pieces.begun(root);
         piece.joined_in = step.number;
         result.pieces.push_back(std::move(piece));
       }
-      pieces.join(one, other);
     }
+    for (const auto& [a, b] : links) pieces.join(a, b);
     for (const auto& [a, b] : links) pieces.begin(pieces.find(a), step.number);
   }
   // Innermost: the piece joined first among those that hold all parts of the step and are joined after it.

@@ -90,7 +90,7 @@ TEST_CASE("every scenario gets its expected verdict, exit code, step count and k
       REQUIRE(expected["steps"].IsSequence());
       CHECK(steps >= expected["steps"][0].as<int>());
       CHECK(steps <= expected["steps"][1].as<int>());
-      CHECK(check["steps"] == steps);
+      CHECK(check["steps_at_most"] >= steps);
     } else {
       CHECK(answer["knot"].get<std::vector<std::string>>() == expected["knot"].as<std::vector<std::string>>());
       CHECK(check["knot"] == answer["knot"]);

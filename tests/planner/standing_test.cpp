@@ -1,0 +1,187 @@
+#include "planner/standing.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "planner/best_order.hpp"
+#include "planner/preparation.hpp"
+#include "planner/subassembly.hpp"
+#include "tests/support/given_steps.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+using test::Workpiece;
+using test::workpiece;
+
+const std::string kRoom = R"(dryfit: 1
+pipe: {standard: npt, size: 1}
+surfaces:
+  floor: {normal: up, at: 0}
+)";
+
+/// A post on a flange with an arm of so many inches at the top.
+std::string arm(const std::string& length, const std::string& surfaces = "") {
+  return kRoom + surfaces + R"(runs:
+  post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - F: flange
+      - P1: {pipe: 40}
+      - E: {elbow: right}
+      - P2: {pipe: )" + length + R"(}
+      - K: cap
+)";
+}
+
+StandingPlan plan_of(const Workpiece& w, PosePreference preference = PosePreference::free) {
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  const Undoer undoer(w.frame, w.list);
+  return plan_standing(w.frame, w.list, Effort(undoer, 2), best.order.steps, preference);
+}
+
+TEST_CASE("the hull of a square with points inside and on its edges has four corners") {
+  const auto hull = convex_hull({{0, 0}, {10, 0}, {10, 10}, {0, 10}, {5, 0}, {5, 5}, {10, 5}, {0, 0}});
+  CHECK(hull.size() == 4);
+  CHECK(depth_inside(hull, {5, 5}) == doctest::Approx(5.0));
+  CHECK(depth_inside(hull, {9, 5}) == doctest::Approx(1.0));
+  CHECK(depth_inside(hull, {12, 5}) == doctest::Approx(-2.0));
+}
+
+TEST_CASE("one foot or two in a line hold nothing up") {
+  CHECK(depth_inside({{0, 0}}, {0, 0}) <= 0.0);
+  CHECK(depth_inside(convex_hull({{0, 0}, {10, 0}}), {5, 1}) < 0.0);
+  CHECK(depth_inside({}, {0, 0}) < 0.0);
+}
+
+TEST_CASE("a work stands while its centre of mass is over its feet, and a longer arm tips it") {
+  const auto margin = [](const std::string& length) {
+    const Workpiece w = workpiece(arm(length));
+    const Undoer undoer(w.frame, w.list);
+    std::vector<PartId> all;
+    for (PartId p = 0; p < static_cast<PartId>(w.frame.parts.size()); ++p) all.push_back(p);
+    return stand_of(w.frame, Effort(undoer, 2), all, Pose::standing).margin;
+  };
+  CHECK(margin("3") > 0.0);
+  CHECK(margin("30") < 0.0);
+  CHECK(margin("36") < margin("30"));
+}
+
+TEST_CASE("what must be screwed to the floor is stood up before") {
+  const Workpiece w = workpiece(arm("30"));
+  const StandingPlan plan = plan_of(w, PosePreference::laid);
+  REQUIRE_FALSE(plan.turnings.empty());
+  const Turning& last = plan.turnings.back();
+  CHECK(last.to == Pose::standing);
+  CHECK(plan.pose_of_step.back() == Pose::standing);
+  CHECK(last.fits);
+  CHECK_FALSE(last.room_height);
+}
+
+TEST_CASE("a frame lower than the ceiling may still be too tall to be tilted up under it") {
+  // Upright it is about 1.05 m tall and 0.85 m wide; tilted about its narrow side it needs little more than its height.
+  const std::string low = "  ceiling: {normal: down, at: 1055 mm}\n";
+  const Workpiece free = workpiece(arm("30"));
+  const Workpiece tight = workpiece(arm("30", low));
+  const StandingPlan plan = plan_of(tight, PosePreference::laid);
+  REQUIRE_FALSE(plan.turnings.empty());
+  const Turning& up = plan.turnings.back();
+  REQUIRE(up.room_height);
+  CHECK(*up.room_height == doctest::Approx(1055.0));
+  CHECK(up.fits == (up.diagonal <= 1055.0));
+  // The diagonal is that of height and depth.
+  const StandingPlan wide = plan_of(free, PosePreference::laid);
+  CHECK(wide.turnings.back().diagonal == doctest::Approx(up.diagonal));
+}
+
+TEST_CASE("a frame that can only be tilted over a diagonal above the ceiling is reported") {
+  const std::string ceiling = "  ceiling: {normal: down, at: 1042 mm}\n";
+  const Workpiece w = workpiece(kRoom + ceiling + R"(runs:
+  post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - F: flange
+      - P1: {pipe: 38}
+      - E: {elbow: right}
+      - P2: {pipe: 30}
+      - E2: {elbow: back}
+      - P3: {pipe: 30}
+      - K: cap
+)");
+  const StandingPlan plan = plan_of(w, PosePreference::laid);
+  REQUIRE_FALSE(plan.turnings.empty());
+  const Turning& up = plan.turnings.back();
+  CHECK(up.diagonal > 1042.0);
+  CHECK_FALSE(up.fits);
+  CHECK(up.obstacle == "ceiling");
+}
+
+TEST_CASE("between floor and ceiling a flange is screwed in deeper to get the post in") {
+  const Workpiece w = workpiece(kRoom + R"(  ceiling: {normal: down, at: 1131.1 mm}
+runs:
+  post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - F1: flange
+      - P: {pipe: 1100 mm}
+      - F2: flange
+    to: ceiling
+)");
+  const StandingPlan plan = plan_of(w);
+  REQUIRE(plan.ways_in.size() == 1);
+  CHECK(plan.ways_in[0].surfaces == std::vector<std::string>{"floor", "ceiling"});
+  CHECK(plan.ways_in[0].flange != model::kNone);
+  CHECK(plan.ways_in[0].turns >= 1.0);
+}
+
+TEST_CASE("pieces are named A to Z, then AA") {
+  CHECK(piece_name(0) == "A");
+  CHECK(piece_name(25) == "Z");
+  CHECK(piece_name(26) == "AA");
+  CHECK(piece_name(27) == "AB");
+  CHECK(piece_name(26 + 26 * 26) == "AAA");
+}
+
+TEST_CASE("chores are listed only where the frame has them") {
+  const Preparation bare = preparation_of(workpiece(arm("10")).frame);
+  const auto has = [](const std::vector<ChoreLine>& lines, Chore chore) {
+    for (const ChoreLine& line : lines) {
+      if (line.chore == chore) return true;
+    }
+    return false;
+  };
+  CHECK(has(bare.before, Chore::degrease));
+  CHECK_FALSE(has(bare.before, Chore::drill));
+  CHECK_FALSE(has(bare.before, Chore::finish));
+  CHECK_FALSE(has(bare.before, Chore::dry_fit));
+  CHECK(has(bare.after, Chore::fasten_check));
+  const Preparation shelf = preparation_of(workpiece(kRoom + R"(runs:
+  post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - C0: cap
+      - P1: {pipe: 10}
+      - C1: coupling
+      - P2: {pipe: 10}
+      - C2: coupling
+boards:
+  S:
+    through: [P2]
+    rests-on: [C1]
+    size: {x: 10, y: 10, z: 3/4}
+    reach: {left: 5, front: 5}
+)").frame);
+  CHECK(has(shelf.before, Chore::drill));
+  CHECK(has(shelf.before, Chore::finish));
+  CHECK_FALSE(has(shelf.before, Chore::dry_fit));
+  CHECK_FALSE(has(shelf.after, Chore::fasten_check));
+}
+
+}  // namespace
+}  // namespace dryfit::planner
