@@ -189,6 +189,56 @@ void check_text(std::string_view text, const std::string& file) {
   }
 }
 
+/// Refuses too many or too deep brackets before the parser sees them: it looks ahead over a whole list or map to find
+/// out whether that is a key, and would hold all of it in memory. A light reading of the text, which knows quotes and
+/// comments; an opening bracket counts where a value can begin, a closing one anywhere.
+void check_brackets(std::string_view text, const std::string& file) {
+  SourcePos at{1, 0};
+  int depth = 0;
+  std::size_t marks = 0;
+  char quote = 0;
+  bool comment = false;
+  char before = '\n';
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    ++at.column;
+    const bool starts = std::string_view(" \t\n\r[{,:").find(before) != std::string_view::npos;
+    if (c == '\n') {
+      comment = false;
+      ++at.line;
+      at.column = 0;
+    } else if (comment) {
+      // Nothing counts up to the end of the line.
+    } else if (quote != 0) {
+      if (c == '\\' && quote == '"') {
+        ++i;
+        if (i < text.size() && text[i] == '\n') {
+          ++at.line;
+          at.column = 0;
+        } else {
+          ++at.column;
+        }
+      } else if (c == '\'' && quote == '\'' && i + 1 < text.size() && text[i + 1] == '\'') {
+        ++i;  // '' stands for one quote
+        ++at.column;
+      } else if (c == quote) {
+        quote = 0;
+      }
+    } else if ((c == '"' || c == '\'') && starts) {
+      quote = c;
+    } else if (c == '#' && starts) {
+      comment = true;
+    } else if (c == '[' || c == '{' || c == ']' || c == '}' || c == ',') {
+      if ((c == '[' || c == '{') && starts && ++depth > kMaxNesting) {
+        refuse(file, at, fmt::format("nesting is deeper than {} levels", kMaxNesting));
+      }
+      if ((c == ']' || c == '}') && depth > 0) --depth;
+      if (++marks > kMaxYamlNodes) refuse(file, at, fmt::format("more than {} values in one file", kMaxYamlNodes));
+    }
+    before = c;
+  }
+}
+
 void check_keys_of(const YamlNode& map, Faults& faults) {
   static constexpr Subject kSubject{"file", {}};
   // Nearly all maps are a part or its options: there, looking back beats hashing.
@@ -253,6 +303,7 @@ YamlTree read_yaml(std::string_view text, const std::string& file, Faults& fault
     refuse(file, {}, fmt::format("{} bytes long, expected at most {} (16 MiB)", text.size(), kMaxFileBytes));
   }
   check_text(text, file);
+  check_brackets(text, file);
   YamlTree tree;
   TreeBuilder builder(text, file, tree);
   try {

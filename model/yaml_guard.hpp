@@ -14,8 +14,8 @@ namespace dryfit::model {
 inline constexpr std::size_t kMaxFileBytes = std::size_t{16} << 20;
 inline constexpr int kMaxNesting = 64;
 inline constexpr std::size_t kMaxAliasNodes = 100'000;
-/// 200,000 parts need about 1.2 million values; more than this is not a frame.
-inline constexpr std::size_t kMaxYamlNodes = 4'000'000;
+/// 200,000 parts need about 1.2 million values; more than this is not a frame. Also the most brackets and commas.
+inline constexpr std::size_t kMaxYamlNodes = 2'000'000;
 
 struct YamlNode {
   enum class Kind { null, scalar, sequence, map };
