@@ -112,7 +112,7 @@ void compare_with_every_sequence(int share) {
   MESSAGE("frames " << frames << ", buildable " << built << ", locked " << locked << ", set aside as borderline "
                     << borderline << ", states " << states << ", distances " << distances_taken());
   CHECK(judged * 100 >= frames * 90);
-  if (frames >= 100) {
+  if (frames >= 400) {
     CHECK(3 * locked >= judged);
     CHECK(3 * built >= judged);
     CHECK(families.size() == 6);

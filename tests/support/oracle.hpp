@@ -7,6 +7,7 @@
 /// - a solid lies on a line when it is a cylinder along it whose axis is within 0.3 mm of it;
 /// - the hole contact of a pipe that was left out by a move is judged against its board alone: the pipe itself may
 ///   still strike anything else;
+/// - a pipe that was unscrewed and only floats in a board may be drawn straight out of its port;
 /// - for the float rule notches count as holes.
 #include <bitset>
 #include <map>

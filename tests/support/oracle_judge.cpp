@@ -86,7 +86,17 @@ Verdict Judge::turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift) {
   return worst;
 }
 
+bool Judge::drawn_out(PartId a, PartId b, Direction d) const {
+  return std::any_of(frame_.joints.begin(), frame_.joints.end(), [&](const model::Joint& j) {
+    const Direction out =
+        frame_.parts[static_cast<std::size_t>(j.female)].ports[static_cast<std::size_t>(j.female_port)].facing;
+    return (j.male == a && j.female == b && d == out) || (j.male == b && j.female == a && d == -out);
+  });
+}
+
 Verdict Judge::slide(PartId a, PartId b, Direction d, double length) {
+  // An end that was unscrewed still stands in its port, for parts are judged in their places; straight out is free.
+  if (drawn_out(a, b, d)) return Verdict::clear;
   const Key key{a, b, d.x, d.y, d.z, length, 0, 0, 0};
   if (const auto known = slides_.find(key); known != slides_.end()) return known->second;
   const Part& pa = frame_.parts[static_cast<std::size_t>(a)];

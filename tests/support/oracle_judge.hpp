@@ -40,6 +40,8 @@ class Judge {
 
   /// Part `a` turned a full turn about the axis, shifted anywhere from 0 to `shift`, against `b`.
   [[nodiscard]] Verdict turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift);
+  /// True when a joint of the frame is between the two and d leads `a` straight out of it.
+  [[nodiscard]] bool drawn_out(PartId a, PartId b, Direction d) const;
   /// Part `a` carried along d by `length`, against `b`; what lies on the line of a hole is judged by its diameter.
   [[nodiscard]] Verdict slide(PartId a, PartId b, Direction d, double length);
   /// Board `a` out of its slots along d: what stands in its slots does not count.
