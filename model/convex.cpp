@@ -132,13 +132,10 @@ Vec3 nearest_on(Simplex& s) {
   }
 }
 
-/// GJK. Returns a lower bound of the distance; stops early once it exceeds `enough`.
-double gap(const Solid& a, const Solid& b, Vec3 sweep, double precision, double enough) {
-  const auto difference = [&](Vec3 v) {  // farthest point of (A swept) - B along v
-    Vec3 s = support(a, v);
-    if (dot(v, sweep) > 0) s += sweep;
-    return s - support(b, -v);
-  };
+/// GJK on the difference of two convex bodies, given as its support: difference(v) is the farthest point along v.
+/// Returns a lower bound of the distance; stops early once it exceeds `enough`.
+template <typename Difference>
+double gap(const Difference& difference, double precision, double enough) {
   Vec3 v = difference({1.0, 0.0, 0.0});
   Simplex simplex;
   simplex.p[0] = v;
@@ -163,6 +160,16 @@ double gap(const Solid& a, const Solid& b, Vec3 sweep, double precision, double 
   return std::max(low, 0.0);
 }
 
+double gap(const Solid& a, const Solid& b, Vec3 sweep, double precision, double enough) {
+  return gap(
+      [&](Vec3 v) {  // farthest point of (A swept) - B
+        Vec3 s = support(a, v);
+        if (dot(v, sweep) > 0) s += sweep;
+        return s - support(b, -v);
+      },
+      precision, enough);
+}
+
 bool apart(const Bounds& a, const Bounds& b, Vec3 sweep) {
   for (int i = 0; i < 3; ++i) {
     if (a.hi[i] + std::max(0.0, sweep[i]) < b.lo[i] || a.lo[i] + std::min(0.0, sweep[i]) > b.hi[i]) return true;
@@ -184,6 +191,19 @@ bool meets(const Solid& small, const Solid& b, Vec3 sweep) {
 
 double distance(const Solid& a, const Solid& b, Vec3 sweep, double precision) {
   return gap(a, b, sweep, precision, 1e300);
+}
+
+double distance_turned(const Solid& turned, Vec3 pivot, int axis, double angle, const Solid& still, double enough) {
+  const int i = (axis + 1) % 3, j = (axis + 2) % 3;
+  const double c = std::cos(angle), s = std::sin(angle);
+  const auto turn = [&](Vec3 v, double sine) {
+    Vec3 r = v;
+    r[i] = c * v[i] - sine * v[j];
+    r[j] = sine * v[i] + c * v[j];
+    return r;
+  };
+  return gap(
+      [&](Vec3 v) { return pivot + turn(support(turned, turn(v, -s)) - pivot, s) - support(still, -v); }, 0.01, enough);
 }
 
 bool hits(const Solid& a, const Solid& b, Vec3 sweep, double touch) { return meets(shrunk(a, touch), b, sweep); }

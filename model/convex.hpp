@@ -12,6 +12,11 @@ inline constexpr double kTouch = 0.5;
 /// distance; 0 when they overlap. Gilbert-Johnson-Keerthi on support functions.
 [[nodiscard]] double distance(const Solid& a, const Solid& b, Vec3 sweep = {}, double precision = 0.01);
 
+/// As distance(), for `turned` turned by `angle` (rad, right-handed) about the line through `pivot` along axis number
+/// `axis`. Stops early, with a lower bound, once it exceeds `enough`.
+[[nodiscard]] double distance_turned(const Solid& turned, Vec3 pivot, int axis, double angle, const Solid& still,
+                                     double enough);
+
 /// True when A, moved anywhere from 0 to `sweep`, overlaps B by `touch` or more (A shrunk by `touch` on every side
 /// still meets B).
 [[nodiscard]] bool hits(const Solid& a, const Solid& b, Vec3 sweep = {}, double touch = kTouch);

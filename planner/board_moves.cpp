@@ -16,15 +16,6 @@ using model::Vec3;
 
 namespace {
 
-/// A box turned about a line along one axis, and its distance from another solid, by GJK on a turned frame: the
-/// other solid is turned back instead, as a point set known by its support function.
-struct TurnedBox {
-  Solid box;        ///< as placed
-  Vec3 pivot;
-  int axis = 2;     ///< axis number of the pivot line
-  double angle = 0; ///< rad, right-handed about +axis
-};
-
 Vec3 turned(Vec3 p, Vec3 pivot, int axis, double angle) {
   const int i = (axis + 1) % 3, j = (axis + 2) % 3;
   const double c = std::cos(angle), s = std::sin(angle);
@@ -34,50 +25,7 @@ Vec3 turned(Vec3 p, Vec3 pivot, int axis, double angle) {
   return q;
 }
 
-/// Support of a solid along v.
-Vec3 support(const Solid& solid, Vec3 v) {
-  if (solid.shape == Solid::Shape::box) {
-    return {v.x >= 0 ? solid.b.x : solid.a.x, v.y >= 0 ? solid.b.y : solid.a.y, v.z >= 0 ? solid.b.z : solid.a.z};
-  }
-  const Vec3 axis = solid.along.unit();
-  const double up = dot(v, axis);
-  const Vec3 across = v - axis * up;
-  const double length = norm(across);
-  return (up >= 0 ? solid.b : solid.a) + (length > 1e-12 ? across * (solid.radius / length) : Vec3{});
-}
-
-/// Lower bound of the gap between the turned box and a still solid: the best of a fixed fan of separating directions
-/// square to the pivot, and the pivot itself. Never above the true gap.
-double gap_between(const TurnedBox& moving, const Solid& still) {
-  const auto support_of_turned = [&](Vec3 v) {
-    const Vec3 back = turned(v + moving.pivot, moving.pivot, moving.axis, -moving.angle) - moving.pivot;
-    return turned(support(moving.box, back), moving.pivot, moving.axis, moving.angle);
-  };
-  double best = -std::numeric_limits<double>::infinity();
-  const auto try_direction = [&](Vec3 v) {
-    best = std::max(best, -dot(support(still, v), v) + dot(support_of_turned(-v), v));
-    best = std::max(best, -dot(support(still, -v), -v) + dot(support_of_turned(v), -v));
-  };
-  Vec3 pivot_axis{};
-  pivot_axis[moving.axis] = 1.0;
-  try_direction(pivot_axis);
-  const int i = (moving.axis + 1) % 3, j = (moving.axis + 2) % 3;
-  constexpr int kFan = 180;
-  for (int n = 0; n < kFan; ++n) {
-    const double t = std::numbers::pi * n / kFan;
-    Vec3 v{};
-    v[i] = std::cos(t);
-    v[j] = std::sin(t);
-    try_direction(v);
-  }
-  // The box's own faces as turned.
-  for (const int face : {i, j}) {
-    Vec3 v{};
-    v[face] = 1.0;
-    try_direction(turned(v + moving.pivot, moving.pivot, moving.axis, moving.angle) - moving.pivot);
-  }
-  return best;
-}
+Direction along_axis(int axis) { return axis == 0 ? model::kRight : axis == 1 ? model::kBack : model::kUp; }
 
 /// True when the box, turned from 0 to `angle`, comes to overlap `still`. Certified by halving the angle: no point
 /// moves farther than its radius times the angle. Doubt under 0.05 mm counts as a hit.
@@ -87,6 +35,12 @@ bool quarter_hits(const Solid& box, const Solid& still, Vec3 pivot, int axis, do
   for (const double x : {box.a[i], box.b[i]}) {
     for (const double y : {box.a[j], box.b[j]}) radius = std::max(radius, std::hypot(x - pivot[i], y - pivot[j]));
   }
+  // What lies above or below the board, or beyond its corners, is never met.
+  const model::Bounds near = bounds_of(still);
+  if (near.lo[axis] >= box.b[axis] || near.hi[axis] <= box.a[axis]) return false;
+  Vec3 at_pivot = pivot;
+  at_pivot[axis] = 0.5 * (box.a[axis] + box.b[axis]);
+  if (distance(model::cylinder(at_pivot, along_axis(axis), 0.001, 0.0), still) > radius + (box.b[axis] - box.a[axis])) return false;
   struct Span {
     double from, to;
   };
@@ -95,8 +49,7 @@ bool quarter_hits(const Solid& box, const Solid& still, Vec3 pivot, int axis, do
     const Span span = open.back();
     open.pop_back();
     const double middle = 0.5 * (span.from + span.to), reach = radius * 0.5 * std::abs(span.to - span.from);
-    const double gap = gap_between({box, pivot, axis, middle}, still);
-    if (gap > reach) continue;
+    if (distance_turned(box, pivot, axis, middle, still, reach) > reach) continue;
     if (reach < 0.05) return true;
     open.push_back({middle, span.to});
     open.push_back({span.from, middle});
