@@ -120,6 +120,8 @@ void compare_with_every_sequence(int share) {
   }
 }
 
+TEST_SUITE("slow") {
+
 TEST_CASE("find_order agrees with trying every sequence of moves on small random frames, first quarter") {
   compare_with_every_sequence(0);
 }
@@ -287,6 +289,8 @@ TEST_CASE("a frame that is mirrored, turned, renamed or written in another order
   }
   CHECK(knots >= 80);
 }
+
+}  // TEST_SUITE
 
 }  // namespace
 }  // namespace dryfit::test
