@@ -1,0 +1,72 @@
+#include "cli/draw/board_plan.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace dryfit::cli {
+namespace {
+
+using model::Direction;
+
+/// Names of edges and faces in the words of a workbench.
+std::string side_name(Direction d) {
+  if (d == model::kUp) return "upper";
+  if (d == model::kDown) return "lower";
+  return d.name();
+}
+
+struct PageAxes {
+  Direction right;
+  Direction up;
+};
+
+PageAxes axes_facing(Direction facing) {
+  if (facing == model::kUp) return {model::kRight, model::kBack};
+  if (facing == model::kDown) return {model::kRight, model::kFront};
+  return {model::square_to(model::kUp, facing), model::kUp};
+}
+
+int component(Direction d, int axis) { return axis == 0 ? d.x : axis == 1 ? d.y : d.z; }
+
+}  // namespace
+
+BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
+  const model::Part& part = frame.parts[static_cast<std::size_t>(sheet.board)];
+  const model::Board& board = frame.boards[static_cast<std::size_t>(part.board)];
+  const PageAxes page = axes_facing(board.facing);
+  // Which of the sheet's two axes runs along the page's x.
+  const std::size_t u = page.right.axis() == sheet.axes[0] ? 0 : 1;
+  const std::size_t v = 1 - u;
+  BoardPlan plan;
+  plan.label = part.label.empty() ? part.id : part.label;
+  plan.width = sheet.size[u];
+  plan.height = sheet.size[v];
+  plan.thickness = sheet.thickness;
+  plan.stock = board.stock;
+  plan.face = side_name(board.facing);
+  plan.left = side_name(-page.right);
+  plan.right = side_name(page.right);
+  plan.lower = side_name(-page.up);
+  plan.upper = side_name(page.up);
+  plan.warnings = sheet.warnings;
+  const bool x_forward = component(page.right, page.right.axis()) > 0;
+  const bool y_forward = component(page.up, page.up.axis()) > 0;
+  for (const planner::DrillHole& hole : sheet.holes) {
+    PlanHole out;
+    if (hole.pipe != model::kNone) out.label = frame.parts[static_cast<std::size_t>(hole.pipe)].label;
+    out.x = x_forward ? hole.from_low[u] : hole.from_high[u];
+    out.y = y_forward ? hole.from_low[v] : hole.from_high[v];
+    out.diameter = hole.hole;
+    out.bit = hole.bit;
+    out.notch = hole.notch;
+    if (hole.notch) {
+      out.open_x = model::dot(hole.open, page.right);
+      out.open_y = model::dot(hole.open, page.up);
+    }
+    out.warnings = hole.warnings;
+    plan.holes.push_back(std::move(out));
+  }
+  return plan;
+}
+
+}  // namespace dryfit::cli

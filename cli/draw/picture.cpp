@@ -1,0 +1,285 @@
+#include "cli/draw/picture.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "cli/atomic_file.hpp"
+#include "cli/draw/choose_view.hpp"
+#include "cli/draw/fit_page.hpp"
+#include "cli/draw/lettering.hpp"
+#include "cli/draw/look.hpp"
+#include "cli/draw/scene.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using model::Frame;
+using model::PartId;
+
+/// Ascending, each once; all parts for an empty list.
+std::vector<PartId> parts_named(const Frame& frame, std::vector<PartId> ids, const char* what) {
+  for (const PartId id : ids) {
+    if (id < 0 || static_cast<std::size_t>(id) >= frame.parts.size()) {
+      throw DrawError(fmt::format("{} part number {} is not in the frame (it has {} parts)", what, id,
+                                  frame.parts.size()));
+    }
+  }
+  std::sort(ids.begin(), ids.end());
+  ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
+  return ids;
+}
+
+std::vector<PartId> all_parts(const Frame& frame) {
+  std::vector<PartId> out(frame.parts.size());
+  std::iota(out.begin(), out.end(), 0);
+  return out;
+}
+
+std::vector<bool> flags(const Frame& frame, const std::vector<PartId>& ids) {
+  std::vector<bool> out(frame.parts.size(), false);
+  for (const PartId id : ids) out[static_cast<std::size_t>(id)] = true;
+  return out;
+}
+
+/// One wish per label text; emphasised parts first, then small ones (they have the fewest places), then by name.
+std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std::vector<PartId>& labelled,
+                                  const std::vector<bool>& emphasised, double text) {
+  std::vector<LabelWish> out;
+  std::vector<std::pair<int, std::string>> order;
+  for (const PartId id : labelled) {
+    const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+    const std::string& name = part.label.empty() ? part.id : part.label;
+    const auto same = std::find_if(out.begin(), out.end(), [&](const LabelWish& w) { return w.text == name; });
+    if (same != out.end()) {
+      same->parts.push_back(id);
+      continue;
+    }
+    const bool bold = emphasised[static_cast<std::size_t>(id)];
+    const TextSize size = measure(cairo, name, {text, bold});
+    const double margin = bold ? 0.5 * text : 0.2 * text;
+    out.push_back({name, {id}, size.width + margin, size.height + margin,
+                   part.kind == model::PartKind::board});
+  }
+  std::stable_sort(out.begin(), out.end(), [&](const LabelWish& a, const LabelWish& b) {
+    const auto rank = [&](const LabelWish& w) {
+      const auto id = static_cast<std::size_t>(w.parts.front());
+      return emphasised[id] ? 0 : frame.parts[id].kind == model::PartKind::board ? 1 : 2;
+    };
+    return rank(a) < rank(b);
+  });
+  return out;
+}
+
+void draw_leader(cairo_t* cairo, const PlacedLabel& label) {
+  if (label.on_part) return;
+  const auto line = [&](double width, look::Tone tone) {
+    cairo_set_source_rgb(cairo, tone.red, tone.green, tone.blue);
+    cairo_set_line_width(cairo, width);
+    cairo_move_to(cairo, label.foot.x, label.foot.y);
+    cairo_line_to(cairo, label.anchor.x, label.anchor.y);
+    cairo_stroke(cairo);
+  };
+  line(0.42, look::kPaper);
+  line(0.13, look::kInk);
+  cairo_arc(cairo, label.anchor.x, label.anchor.y, 0.34, 0.0, 6.2831853);
+  cairo_fill(cairo);
+}
+
+void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& text, double size, bool emphasised) {
+  const RectMm& box = label.box;
+  if (emphasised) {
+    // A dark tag: the new piece is found at once, also on a grey printer.
+    const double r = 0.25 * box.height;
+    cairo_new_sub_path(cairo);
+    constexpr double kQuarter = 1.5707963;
+    cairo_arc(cairo, box.x + box.width - r, box.y + r, r, -kQuarter, 0.0);
+    cairo_arc(cairo, box.x + box.width - r, box.y + box.height - r, r, 0.0, kQuarter);
+    cairo_arc(cairo, box.x + r, box.y + box.height - r, r, kQuarter, 2 * kQuarter);
+    cairo_arc(cairo, box.x + r, box.y + r, r, 2 * kQuarter, 3 * kQuarter);
+    cairo_close_path(cairo);
+    cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
+    cairo_fill(cairo);
+  }
+  const double baseline = box.y + box.height / 2.0 + 0.365 * size;
+  draw_text_centred(cairo, box.x + box.width / 2.0, baseline, text, {size, emphasised},
+                    emphasised ? look::kPaper : look::kInk);
+}
+
+/// Labels on boards keep off their holes.
+void add_holes(const DepthTree& tree, const PageMap& map, std::vector<RectMm>& taken) {
+  for (const Piece& piece : tree.pieces()) {
+    for (const Hollow& hollow : piece.hollows) {
+      double x0 = 1e300;
+      double y0 = 1e300;
+      double x1 = -1e300;
+      double y1 = -1e300;
+      for (const Vec3& point : hollow.block.points) {
+        const PageMap::Point p = map(point);
+        x0 = std::min(x0, p.x);
+        y0 = std::min(y0, p.y);
+        x1 = std::max(x1, p.x);
+        y1 = std::max(y1, p.y);
+      }
+      // A slot of a slanting board has a box much larger than itself, but boards have room elsewhere.
+      if (x1 > x0) taken.push_back({x0, y0, x1 - x0, y1 - y0});
+    }
+  }
+}
+
+/// How far a turn arrow keeps from its axis: outside everything round the axis there that is emphasised.
+double ring_radius(const Frame& frame, const std::vector<PartId>& emphasised, const Arrow& arrow) {
+  double radius = 12.0;
+  const Vec3 along = arrow.along * (1.0 / norm(arrow.along));
+  for (const PartId id : emphasised) {
+    for (const model::Solid& solid : frame.parts[static_cast<std::size_t>(id)].solids) {
+      if (solid.shape != model::Solid::Shape::cylinder) continue;
+      const Vec3 d = solid.a - arrow.at;
+      if (norm(d - dot(d, along) * along) < 1.0 && std::abs(dot(solid.along.unit(), along)) > 0.99) {
+        radius = std::max(radius, solid.radius);
+      }
+    }
+  }
+  return 1.5 * radius + 4.0;
+}
+
+}  // namespace
+
+PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, const PictureOptions& options) {
+  if (frame.parts.empty()) throw DrawError("the frame has no parts to draw");
+  const std::vector<PartId> shown =
+      options.shown.empty() ? all_parts(frame) : parts_named(frame, options.shown, "shown");
+  const std::vector<PartId> emphasised = parts_named(frame, options.emphasised, "emphasised");
+  const std::vector<PartId> labelled =
+      options.labelled.empty() ? shown : parts_named(frame, options.labelled, "labelled");
+  if (area.width < 10.0 || area.height < 10.0) throw DrawError("a picture needs at least 10 x 10 mm");
+
+  const std::vector<bool> is_new = flags(frame, emphasised);
+  const DepthTree tree(pieces_of(frame, shown));
+  PictureReport report;
+  std::optional<Vec3> move;
+  if (options.arrow && options.arrow->kind == Arrow::Kind::slide) move = options.arrow->along;
+  if (options.view) {
+    report.view = *options.view;
+    report.visible = emphasised.empty() ? 1.0 : visible_share(tree, is_new, report.view);
+  } else {
+    const ChosenView chosen = choose_view(tree, is_new, move);
+    report.view = chosen.view;
+    report.turned = chosen.turned;
+    report.visible = chosen.visible;
+  }
+
+  const double text = options.text_mm > 0.0 ? std::max(options.text_mm, look::kSmallestText)
+                                            : std::clamp(area.width / 50.0, look::kSmallestText, 3.2);
+  RectMm inner = area;
+  if (!options.title.empty()) {
+    const TextStyle style{1.5 * text, true};
+    draw_text(cairo, area.x + 1.0, area.y + 1.3 * text, options.title, style);
+    inner.y += 2.2 * text;
+    inner.height -= 2.2 * text;
+  }
+  if (!options.caption.empty()) {
+    draw_text(cairo, area.x + 1.0, area.y + area.height - 0.5 * text, options.caption, {0.9 * text, false});
+    inner.height -= 1.9 * text;
+  }
+  // Labels find most of their room beside the frame.
+  const double side = options.labels ? std::min(3.2 * text, 0.12 * inner.width) : 1.0;
+  const double edge = options.labels ? std::min(1.8 * text, 0.08 * inner.height) : 1.0;
+  const RectMm body{inner.x + side, inner.y + edge, inner.width - 2 * side, inner.height - 2 * edge};
+  const PageMap map =
+      options.room_for_all && shown.size() != frame.parts.size()
+          ? fit_page(pieces_of(frame, all_parts(frame)), report.view, body)
+          : fit_page(tree.pieces(), report.view, body);
+  report.map = map;
+  report.scale = map.scale;
+
+  std::vector<PartLook> looks;
+  for (std::size_t i = 0; i < frame.parts.size(); ++i) {
+    looks.push_back({look::base_tone(frame.parts[i].kind, is_new[i]),
+                     look::weight(is_new[i] ? look::kNewOutline : look::kOutline, area.width)});
+  }
+  paint_shaded(cairo, tree, map, looks);
+
+  const bool wants_grid = options.labels || options.arrow.has_value();
+  if (!wants_grid) return report;
+  const double per_mm = std::clamp(900.0 / std::max(area.width, area.height), 2.0, 6.0);
+  const NumberGrid grid = grid_of(tree, map, inner, per_mm);
+  std::vector<RectMm> taken;
+  if (options.arrow) {
+    const double radius = norm(options.arrow->along) > 1e-9 ? ring_radius(frame, emphasised, *options.arrow) : 0.0;
+    if (const auto arrow = place_arrow(*options.arrow, map, grid, is_new, radius)) {
+      draw_arrow(cairo, *arrow);
+      taken = arrow->taken;
+    }
+  }
+  if (options.labels) {
+    add_holes(tree, map, taken);
+    const std::vector<LabelWish> wishes = wishes_for(cairo, frame, labelled, is_new, text);
+    const Labelling labelling = place_labels(grid, wishes, taken);
+    cairo_save(cairo);
+    cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);
+    for (const PlacedLabel& label : labelling.placed) draw_leader(cairo, label);
+    for (const PlacedLabel& label : labelling.placed) {
+      const LabelWish& wish = wishes[label.wish];
+      draw_label(cairo, label, wish.text, text, is_new[static_cast<std::size_t>(wish.parts.front())]);
+      report.labels.push_back(label);
+      report.texts.push_back(wish.text);
+    }
+    cairo_restore(cairo);
+    for (const std::size_t i : labelling.hidden) report.hidden.push_back(wishes[i].text);
+    for (const std::size_t i : labelling.left_out) report.left_out.push_back(wishes[i].text);
+  }
+  check(cairo_status(cairo), "drawing the picture");
+  return report;
+}
+
+namespace {
+
+/// The height of a page on which the picture fills the width, within bounds.
+double height_for(const Frame& frame, const PictureOptions& options) {
+  const std::vector<PartId> shown =
+      options.shown.empty() || options.room_for_all ? all_parts(frame) : parts_named(frame, options.shown, "shown");
+  const std::vector<Piece> pieces = pieces_of(frame, shown);
+  const Projection projection(options.view.value_or(View{}));
+  double u0 = 1e300;
+  double u1 = -1e300;
+  double v0 = 1e300;
+  double v1 = -1e300;
+  for (const Piece& piece : pieces) {
+    const Block::Range u = piece.block.range_along(projection.right);
+    const Block::Range v = piece.block.range_along(projection.up);
+    u0 = std::min(u0, u.lo);
+    u1 = std::max(u1, u.hi);
+    v0 = std::min(v0, v.lo);
+    v1 = std::max(v1, v.hi);
+  }
+  const double shape = u1 > u0 ? (v1 - v0) / (u1 - u0) : 0.75;
+  const double lines = (options.title.empty() ? 0.0 : 8.0) + (options.caption.empty() ? 0.0 : 6.0);
+  return options.width_mm * std::clamp(0.8 * shape + 0.1, 0.4, 1.4) + lines;
+}
+
+}  // namespace
+
+std::string picture_bytes(PictureFormat format, const Frame& frame, const PictureOptions& options,
+                          PictureReport* report) {
+  const double width = options.width_mm;
+  const double height = options.height_mm != 0.0 ? options.height_mm : height_for(frame, options);
+  return one_page(format, width, height, options.title, [&](cairo_t* cairo) {
+    constexpr double kMargin = 4.0;
+    const RectMm area{kMargin, kMargin, width - 2 * kMargin, height - 2 * kMargin};
+    PictureReport made = draw_picture(cairo, area, frame, options);
+    if (report != nullptr) *report = std::move(made);
+  });
+}
+
+PictureReport write_picture(const std::string& path, const Frame& frame, const PictureOptions& options) {
+  const PictureFormat format = format_for(path);
+  PictureReport report;
+  const std::string bytes = picture_bytes(format, frame, options, &report);
+  write_file(path, bytes);
+  return report;
+}
+
+}  // namespace dryfit::cli

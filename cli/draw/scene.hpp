@@ -1,0 +1,13 @@
+#pragma once
+/// From a frame to pieces that a painter can lay over one another.
+#include "cli/draw/piece.hpp"
+#include "model/frame.hpp"
+
+namespace dryfit::cli {
+
+/// Pieces of the shown parts (every one once, ascending; see rods_of for what is left out). Pieces do not overlap,
+/// except where the frame's own parts do; pipes are cut at the faces of the boards that they pass through, and the
+/// stretch inside lies in the board's hollow.
+[[nodiscard]] std::vector<Piece> pieces_of(const model::Frame& frame, const std::vector<model::PartId>& shown);
+
+}  // namespace dryfit::cli
