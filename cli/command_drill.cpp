@@ -3,14 +3,19 @@
 #include <fmt/ostream.h>
 
 #include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/atomic_file.hpp"
+#include "cli/draw/board_sheet.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/frame_file.hpp"
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
+#include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 #include "planner/drill.hpp"
 
@@ -20,8 +25,30 @@ namespace {
 struct Options {
   std::string frame;
   std::string units;
+  std::string file;
+  std::string paper;
+  bool full_size = false;
   bool json = false;
 };
+
+PaperSize paper_for(const Options& options, model::Units units) {
+  if (options.paper.empty()) return units == model::Units::in ? PaperSize::letter : PaperSize::a4;
+  return options.paper == "letter" ? PaperSize::letter : PaperSize::a4;
+}
+
+model::Units sheet_units(const Options& options, model::Units units) {
+  if (options.units == "mm") return model::Units::mm;
+  return options.units == "in" || options.units == "both" ? model::Units::in : units;
+}
+
+/// The paper is made in memory first: nothing is written when anything about it is wrong.
+void write_paper(const Options& options, const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets) {
+  if (format_for(options.file) != PictureFormat::pdf) {
+    throw UsageError(fmt::format("'{}': drilling sheets have several pages, so their name ends in .pdf", options.file));
+  }
+  write_file(options.file, drill_pdf(frame, sheets, sheet_units(options, frame.units),
+                                     paper_for(options, frame.units), options.full_size));
+}
 
 const std::string& id_of(const model::Frame& frame, model::PartId part) {
   return frame.parts[static_cast<std::size_t>(part)].id;
@@ -103,6 +130,7 @@ void print_sheet(const model::Frame& frame, const planner::DrillSheet& sheet, co
 int tell_holes(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const auto sheets = planner::drill_sheets(loaded.frame, planner::find_fit(loaded.frame));
+  if (!options.file.empty()) write_paper(options, loaded.frame, sheets);
   planner::Drop worst = planner::Drop::free;
   for (const planner::DrillSheet& sheet : sheets) worst = std::max(worst, sheet.drop);
   if (options.json) {
@@ -128,6 +156,11 @@ int tell_holes(const Options& options, const Streams& streams) {
 Job set_up_drill(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  auto* file = app.add_option("-o,--output", options->file, "also write a PDF: per board a sheet with every hole");
+  app.add_flag("--full-size", options->full_size, "with paper templates of the boards' own size")->needs(file);
+  app.add_option("--paper", options->paper, "a4 or letter; by the frame's units when not given")
+      ->check(CLI::IsMember({"a4", "letter"}))
+      ->needs(file);
   app.add_flag("--json", options->json, "one JSON document instead of text");
   add_units_option(app, options->units);
   return [options](const Streams& streams) { return tell_holes(*options, streams); };

@@ -9,6 +9,7 @@
 #include "cli/command_fit.hpp"
 #include "cli/command_order.hpp"
 #include "cli/command_replay.hpp"
+#include "cli/command_show.hpp"
 #include "cli/command_span.hpp"
 
 namespace dryfit::cli {
@@ -22,6 +23,7 @@ std::span<const Command> command_table() {
       {"fit", "closures, levels, turns to give or take, hole clearances", set_up_fit},
       {"span", "which stock pieces and couplings make a length?", set_up_span},
       {"buy", "what to buy, what to cut, and what it weighs", set_up_buy},
+      {"show", "a picture of the frame, whole or as of a step", set_up_show},
       {"drill", "where the holes go, with which bit, and whether the boards will drop on", set_up_drill},
   });
   return kCommands;

@@ -139,7 +139,7 @@ std::optional<ArrowDrawing> place_turn(const Arrow& arrow, const PageMap& map, c
     const Vec3 candidate = arrow.at + (k * kStep) * along;
     int hits = 0;
     for (int j = -3; j <= 3; ++j) {
-      const Point p = map(candidate + (0.15 * j * radius) * along);
+      const Point p = map(candidate + (0.4 * j * radius) * along);
       if (is_emphasised(emphasised, grid.at(grid.column(p.x), grid.row(p.y)))) ++hits;
     }
     const double value = hits - 0.01 * std::abs(k);
@@ -148,15 +148,15 @@ std::optional<ArrowDrawing> place_turn(const Arrow& arrow, const PageMap& map, c
       centre = candidate;
     }
   }
-  const double page_radius = std::max(4.0, radius * map.scale);
+  const double page_radius = std::max(2.8, radius * map.scale);
   const double ring = page_radius / map.scale;
   // The front-most point of the ring lies toward the viewer; the arc shows a good half of the turn, that in front.
   const Vec3 toward = map.projection.toward;
   const double front = std::atan2(dot(toward, basis.second), dot(toward, basis.first));
   constexpr double kHalfArc = 2.1;
   ArrowDrawing out;
-  out.thickness = 0.6;
-  out.head = 2.3;
+  out.thickness = std::clamp(0.14 * page_radius, 0.45, 0.7);
+  out.head = std::clamp(0.45 * page_radius, 1.8, 2.6);
   constexpr int kPoints = 36;
   for (int k = 0; k <= kPoints; ++k) {
     const double angle = front - kHalfArc + 2.0 * kHalfArc * k / kPoints;
@@ -206,10 +206,10 @@ void draw_arrow(cairo_t* cairo, const ArrowDrawing& drawing) {
   cairo_set_line_cap(cairo, CAIRO_LINE_CAP_BUTT);
   cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
   cairo_set_source_rgb(cairo, look::kPaper.red, look::kPaper.green, look::kPaper.blue);
-  cairo_set_line_width(cairo, drawing.thickness + 0.8);
+  cairo_set_line_width(cairo, drawing.thickness + 0.5);
   shaft();
   cairo_stroke(cairo);
-  cairo_set_line_width(cairo, 0.8);
+  cairo_set_line_width(cairo, 0.5);
   head();
   cairo_stroke(cairo);
   cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);

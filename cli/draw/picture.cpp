@@ -9,8 +9,10 @@
 #include "cli/atomic_file.hpp"
 #include "cli/draw/choose_view.hpp"
 #include "cli/draw/fit_page.hpp"
+#include "cli/draw/lens.hpp"
 #include "cli/draw/lettering.hpp"
 #include "cli/draw/look.hpp"
+#include "cli/draw/pen.hpp"
 #include "cli/draw/scene.hpp"
 
 namespace dryfit::cli {
@@ -129,6 +131,20 @@ void add_holes(const DepthTree& tree, const PageMap& map, std::vector<RectMm>& t
   }
 }
 
+/// A part of a frame is drawn at most this much larger than the whole frame would be: a single pipe need not fill
+/// the page.
+constexpr double kClosest = 3.0;
+
+/// The same picture at another scale about the middle of the area.
+PageMap scaled_to(PageMap map, double scale, RectMm area) {
+  const double x = area.x + area.width / 2.0;
+  const double y = area.y + area.height / 2.0;
+  map.left = x + (map.left - x) * scale / map.scale;
+  map.top = y + (map.top - y) * scale / map.scale;
+  map.scale = scale;
+  return map;
+}
+
 /// How far a turn arrow keeps from its axis: outside everything round the axis there that is emphasised.
 double ring_radius(const Frame& frame, const std::vector<PartId>& emphasised, const Arrow& arrow) {
   double radius = 12.0;
@@ -143,6 +159,26 @@ double ring_radius(const Frame& frame, const std::vector<PartId>& emphasised, co
     }
   }
   return 1.5 * radius + 4.0;
+}
+
+std::optional<ArrowDrawing> arrow_in(const Frame& frame, const PictureOptions& options,
+                                     const std::vector<PartId>& emphasised, const std::vector<bool>& is_new,
+                                     const PageMap& map, const NumberGrid& grid) {
+  if (norm(options.arrow->along) < 1e-9) return std::nullopt;
+  return place_arrow(*options.arrow, map, grid, is_new, ring_radius(frame, emphasised, *options.arrow));
+}
+
+/// Tones and line weights of all parts at a scale: outlines must not clot on parts that are drawn small.
+std::vector<PartLook> looks_for(const Frame& frame, const std::vector<bool>& is_new, double width, double scale) {
+  constexpr double kUsualRadius = 13.0;  // mm, of a pipe
+  const double most = 0.22 * kUsualRadius * scale;
+  const double usual = std::clamp(most, 0.12, look::weight(look::kOutline, width));
+  const double heavy = std::clamp(most, 1.3 * usual, look::weight(look::kNewOutline, width));
+  std::vector<PartLook> out;
+  for (std::size_t i = 0; i < frame.parts.size(); ++i) {
+    out.push_back({look::base_tone(frame.parts[i].kind, is_new[i]), is_new[i] ? heavy : usual});
+  }
+  return out;
 }
 
 }  // namespace
@@ -181,37 +217,52 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
     inner.height -= 2.2 * text;
   }
   if (!options.caption.empty()) {
-    draw_text(cairo, area.x + 1.0, area.y + area.height - 0.5 * text, options.caption, {0.9 * text, false});
-    inner.height -= 1.9 * text;
+    const TextStyle style{0.9 * text, false};
+    const auto lines = broken_lines(cairo, options.caption, area.width - 2.0, style);
+    const double leading = 1.3 * text;
+    const double below = leading * static_cast<double>(lines.size());
+    draw_paragraph(cairo, area.x + 1.0, area.y + area.height - below + leading - 0.5 * text, area.width - 2.0, leading,
+                   options.caption, style);
+    inner.height -= below + 0.6 * text;
   }
   // Labels find most of their room beside the frame.
   const double side = options.labels ? std::min(3.2 * text, 0.12 * inner.width) : 1.0;
   const double edge = options.labels ? std::min(1.8 * text, 0.08 * inner.height) : 1.0;
   const RectMm body{inner.x + side, inner.y + edge, inner.width - 2 * side, inner.height - 2 * edge};
-  const PageMap map =
-      options.room_for_all && shown.size() != frame.parts.size()
-          ? fit_page(pieces_of(frame, all_parts(frame)), report.view, body)
-          : fit_page(tree.pieces(), report.view, body);
+  PageMap map = fit_page(tree.pieces(), report.view, body);
+  if (shown.size() != frame.parts.size()) {
+    const PageMap whole = fit_page(pieces_of(frame, all_parts(frame)), report.view, body);
+    map = options.room_for_all ? whole : scaled_to(map, std::min(map.scale, kClosest * whole.scale), body);
+  }
   report.map = map;
   report.scale = map.scale;
 
-  std::vector<PartLook> looks;
-  for (std::size_t i = 0; i < frame.parts.size(); ++i) {
-    looks.push_back({look::base_tone(frame.parts[i].kind, is_new[i]),
-                     look::weight(is_new[i] ? look::kNewOutline : look::kOutline, area.width)});
-  }
-  paint_shaded(cairo, tree, map, looks);
+  paint_shaded(cairo, tree, map, looks_for(frame, is_new, area.width, map.scale));
 
   const bool wants_grid = options.labels || options.arrow.has_value();
   if (!wants_grid) return report;
   const double per_mm = std::clamp(900.0 / std::max(area.width, area.height), 2.0, 6.0);
   const NumberGrid grid = grid_of(tree, map, inner, per_mm);
   std::vector<RectMm> taken;
-  if (options.arrow) {
-    const double radius = norm(options.arrow->along) > 1e-9 ? ring_radius(frame, emphasised, *options.arrow) : 0.0;
-    if (const auto arrow = place_arrow(*options.arrow, map, grid, is_new, radius)) {
+  const std::optional<Lens> lens = options.lens ? place_lens(map, grid, is_new) : std::nullopt;
+  if (lens) {
+    report.enlarged = true;
+    taken.push_back(lens->box());
+    begin_lens(cairo, *lens);
+    paint_shaded(cairo, tree, lens->map, looks_for(frame, is_new, area.width, lens->map.scale));
+    if (options.arrow) {
+      // A straight move is clearer against the whole work, a turn where the piece is large.
+      if (options.arrow->kind == Arrow::Kind::turn) {
+        const NumberGrid inside = grid_of(tree, lens->map, lens->box(), per_mm);
+        if (const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, inside)) draw_arrow(cairo, *arrow);
+      }
+    }
+    end_lens(cairo, *lens);
+  }
+  if (options.arrow && !(lens && options.arrow->kind == Arrow::Kind::turn)) {
+    if (const auto arrow = arrow_in(frame, options, emphasised, is_new, map, grid)) {
       draw_arrow(cairo, *arrow);
-      taken = arrow->taken;
+      taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
     }
   }
   if (options.labels) {

@@ -20,6 +20,7 @@ struct PictureOptions {
   std::optional<Arrow> arrow;
   bool labels = true;
   std::vector<model::PartId> labelled;    ///< empty: all that is shown
+  bool lens = true;                       ///< a round enlargement where the emphasised parts come out very small
   std::optional<View> view;               ///< none: chosen so that the emphasised parts are seen
   bool room_for_all = false;              ///< scaled and placed as if all parts were shown: steps of one order match
   double width_mm = 180.0;                ///< write_picture: size of the page
@@ -34,6 +35,7 @@ struct PictureReport {
   View view;
   bool turned = false;                    ///< another view than the usual one was needed
   double visible = 1.0;                   ///< how much of the emphasised parts is seen, 0 to 1
+  bool enlarged = false;                  ///< a lens was drawn
   double scale = 1.0;                     ///< page mm per room mm in the plane of the picture
   PageMap map{Projection(View{}), 1.0, 0.0, 0.0};
   std::vector<PlacedLabel> labels;

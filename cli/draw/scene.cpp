@@ -37,7 +37,7 @@ std::vector<Vec3> circle(Vec3 centre, Vec3 axis, double radius, int corners) {
 }
 
 Mark spot(Vec3 centre, Vec3 normal, double radius) {
-  return {Mark::Kind::spot, circle(centre, normal, radius, 16), {normal}, 2.0 * radius};
+  return {Mark::Kind::spot, circle(centre, normal, radius, 24), {normal}, 2.0 * radius};
 }
 
 /// A line round a rod, at `along` from its start.
@@ -247,11 +247,11 @@ void pass_through(const model::Board& board, Piece& drawn, std::vector<Piece>& p
   pieces = std::move(out);
 }
 
-double extent_of(const Frame& frame) {
+double extent_of(const Frame& frame, const std::vector<PartId>& shown) {
   Vec3 lo{1e300, 1e300, 1e300};
   Vec3 hi{-1e300, -1e300, -1e300};
-  for (const Part& part : frame.parts) {
-    for (const model::Solid& solid : part.solids) {
+  for (const PartId id : shown) {
+    for (const model::Solid& solid : part_of(frame, id).solids) {
       const model::Bounds bounds = bounds_of(solid);
       for (int axis = 0; axis < 3; ++axis) {
         lo[axis] = std::min(lo[axis], bounds.lo[axis]);
@@ -265,7 +265,7 @@ double extent_of(const Frame& frame) {
 }  // namespace
 
 std::vector<Piece> pieces_of(const Frame& frame, const std::vector<PartId>& shown) {
-  const double extent = extent_of(frame);
+  const double extent = extent_of(frame, shown);
   std::vector<Piece> pieces;
   for (const Rod& rod : rods_of(frame, shown)) pieces.push_back(piece_of(rod, part_of(frame, rod.part), extent));
   std::vector<Piece> boards;

@@ -4,15 +4,16 @@
 
 #include <functional>
 #include <memory>
-#include <stdexcept>
 #include <string>
+
+#include "cli/usage_error.hpp"
 
 namespace dryfit::cli {
 
 /// A drawing cannot be made or written; what() says why.
-class DrawError : public std::runtime_error {
+class DrawError : public UsageError {
  public:
-  using std::runtime_error::runtime_error;
+  using UsageError::UsageError;
 };
 
 enum class PictureFormat { svg, pdf, png };

@@ -1,0 +1,115 @@
+#include "cli/draw/lens.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "cli/draw/pen.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using Point = PageMap::Point;
+
+constexpr double kSmall = 11.0;          // mm across: larger pieces need no lens
+constexpr double kLeastRadius = 7.0;
+constexpr double kMostZoom = 4.0;
+
+/// Steps from each cell to the nearest one that shows a part or lies outside (two sweeps, the larger of dx and dy).
+std::vector<int> free_reach(const NumberGrid& grid) {
+  const auto w = static_cast<std::size_t>(grid.width);
+  std::vector<int> reach(grid.cells.size(), 0);
+  const auto at = [&](int x, int y) {
+    if (x < 0 || y < 0 || x >= grid.width || y >= grid.height) return 0;
+    return reach[static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x)];
+  };
+  constexpr int kFar = 1 << 20;
+  for (int y = 0; y < grid.height; ++y) {
+    for (int x = 0; x < grid.width; ++x) {
+      const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+      if (grid.cells[i] >= 0) continue;
+      reach[i] = std::min({kFar, at(x - 1, y) + 1, at(x, y - 1) + 1, at(x - 1, y - 1) + 1, at(x + 1, y - 1) + 1});
+    }
+  }
+  for (int y = grid.height - 1; y >= 0; --y) {
+    for (int x = grid.width - 1; x >= 0; --x) {
+      const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+      reach[i] = std::min({reach[i], at(x + 1, y) + 1, at(x, y + 1) + 1, at(x + 1, y + 1) + 1, at(x - 1, y + 1) + 1});
+    }
+  }
+  return reach;
+}
+
+}  // namespace
+
+std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const std::vector<bool>& emphasised) {
+  int x0 = grid.width;
+  int x1 = -1;
+  int y0 = grid.height;
+  int y1 = -1;
+  for (int y = 0; y < grid.height; ++y) {
+    for (int x = 0; x < grid.width; ++x) {
+      const model::PartId id = grid.at(x, y);
+      if (id < 0 || !emphasised[static_cast<std::size_t>(id)]) continue;
+      x0 = std::min(x0, x);
+      x1 = std::max(x1, x);
+      y0 = std::min(y0, y);
+      y1 = std::max(y1, y);
+    }
+  }
+  if (x1 < 0) return std::nullopt;
+  const double across = std::max(x1 - x0 + 1, y1 - y0 + 1) / grid.per_mm;
+  if (across > kSmall) return std::nullopt;
+
+  Lens lens{{}, 0.0, {grid.left + 0.5 * (x0 + x1 + 1) / grid.per_mm, grid.top + 0.5 * (y0 + y1 + 1) / grid.per_mm}, 1.0, map};
+  const std::vector<int> reach = free_reach(grid);
+  const double wanted = 0.19 * std::min(grid.width, grid.height) / grid.per_mm;
+  double best = -1e300;
+  for (int y = 0; y < grid.height; y += 2) {
+    for (int x = 0; x < grid.width; x += 2) {
+      const std::size_t i = static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
+      const double radius = std::min(wanted, reach[i] / grid.per_mm - 0.8);
+      if (radius < kLeastRadius) continue;
+      const Point centre{grid.left + (x + 0.5) / grid.per_mm, grid.top + (y + 0.5) / grid.per_mm};
+      const double away = std::hypot(centre.x - lens.subject.x, centre.y - lens.subject.y);
+      const double value = 4.0 * radius - away;
+      if (value <= best) continue;
+      best = value;
+      lens.centre = centre;
+      lens.radius = radius;
+    }
+  }
+  if (lens.radius <= 0.0) return std::nullopt;
+  // The piece and a good part of its surroundings.
+  lens.zoom = std::min(kMostZoom, 1.15 * lens.radius / (0.5 * across + 0.8));
+  if (lens.zoom < 1.5) return std::nullopt;
+  lens.map.scale = map.scale * lens.zoom;
+  lens.map.left = lens.centre.x + (map.left - lens.subject.x) * lens.zoom;
+  lens.map.top = lens.centre.y + (map.top - lens.subject.y) * lens.zoom;
+  return lens;
+}
+
+void begin_lens(cairo_t* cairo, const Lens& lens) {
+  const double ring = lens.radius / lens.zoom;
+  const double away = std::hypot(lens.centre.x - lens.subject.x, lens.centre.y - lens.subject.y);
+  if (away > ring + lens.radius) {
+    const double dx = (lens.centre.x - lens.subject.x) / away;
+    const double dy = (lens.centre.y - lens.subject.y) / away;
+    draw_line(cairo, lens.subject.x + ring * dx, lens.subject.y + ring * dy, lens.centre.x - lens.radius * dx,
+              lens.centre.y - lens.radius * dy, 0.18);
+  }
+  draw_circle(cairo, lens.subject.x, lens.subject.y, ring, 0.18);
+  cairo_save(cairo);
+  cairo_new_sub_path(cairo);
+  cairo_arc(cairo, lens.centre.x, lens.centre.y, lens.radius, 0.0, 2.0 * std::numbers::pi);
+  cairo_set_source_rgb(cairo, look::kPaper.red, look::kPaper.green, look::kPaper.blue);
+  cairo_fill_preserve(cairo);
+  cairo_clip(cairo);
+}
+
+void end_lens(cairo_t* cairo, const Lens& lens) {
+  cairo_restore(cairo);
+  draw_circle(cairo, lens.centre.x, lens.centre.y, lens.radius, 0.3);
+}
+
+}  // namespace dryfit::cli

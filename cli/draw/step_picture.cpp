@@ -1,0 +1,111 @@
+#include "cli/draw/step_picture.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <numeric>
+
+namespace dryfit::cli {
+namespace {
+
+using model::Frame;
+using model::PartId;
+using planner::Contact;
+using planner::ContactId;
+using planner::Step;
+
+/// Which vertices hang together.
+class Clusters {
+ public:
+  explicit Clusters(std::size_t size) : parent_(size) { std::iota(parent_.begin(), parent_.end(), std::size_t{0}); }
+  std::size_t root(std::size_t v) {
+    while (parent_[v] != v) v = parent_[v] = parent_[parent_[v]];
+    return v;
+  }
+  void join(std::size_t a, std::size_t b) { parent_[root(a)] = root(b); }
+
+ private:
+  std::vector<std::size_t> parent_;
+};
+
+const Contact& contact_of(const planner::ContactList& list, ContactId id) {
+  return list.contacts[static_cast<std::size_t>(id)];
+}
+
+void check_step(const std::vector<Step>& steps, int step) {
+  if (step >= 1 && static_cast<std::size_t>(step) <= steps.size()) return;
+  throw DrawError(fmt::format("there is no step {}: the order has {}, expected 1 to {}", step, steps.size(),
+                              steps.size()));
+}
+
+bool holds(const std::vector<PartId>& parts, PartId part) {
+  return std::find(parts.begin(), parts.end(), part) != parts.end();
+}
+
+std::optional<Arrow> arrow_for(const planner::ContactList& list, const Step& step) {
+  if (step.action == planner::Action::screw && !step.contacts.empty()) {
+    const Contact& contact = contact_of(list, step.contacts.front());
+    if (!contact.axis.valid()) return std::nullopt;
+    // The axis points from the fitting toward the pipe: the pipe goes home against it, the fitting along it.
+    const Vec3 home = holds(step.moving, contact.a) ? -contact.axis.unit() : contact.axis.unit();
+    return Arrow{Arrow::Kind::turn, contact.on_axis, home};
+  }
+  if (norm(step.travel) > 1e-6) return Arrow{Arrow::Kind::slide, {}, step.travel};
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::vector<PartId> work_at(const Frame& frame, const planner::ContactList& list, const std::vector<Step>& steps,
+                            int step) {
+  check_step(steps, step);
+  Clusters clusters(list.at.size());
+  const auto vertex = [&list](PartId part) { return static_cast<std::size_t>(list.vertex(part)); };
+  for (int k = 0; k < step; ++k) {
+    for (const ContactId id : steps[static_cast<std::size_t>(k)].contacts) {
+      clusters.join(vertex(contact_of(list, id).a), vertex(contact_of(list, id).b));
+    }
+  }
+  const Step& now = steps[static_cast<std::size_t>(step) - 1];
+  std::vector<std::size_t> roots;
+  for (const auto& parts : {now.moving, now.holding}) {
+    for (const PartId part : parts) roots.push_back(clusters.root(vertex(part)));
+  }
+  for (const ContactId id : now.contacts) roots.push_back(clusters.root(vertex(contact_of(list, id).a)));
+  std::vector<PartId> out;
+  for (PartId part = 0; part < static_cast<PartId>(frame.parts.size()); ++part) {
+    if (std::find(roots.begin(), roots.end(), clusters.root(vertex(part))) != roots.end()) out.push_back(part);
+  }
+  return out;
+}
+
+PictureOptions step_picture(const Frame& frame, const planner::ContactList& list, const std::vector<Step>& steps,
+                            int step) {
+  PictureOptions out;
+  out.shown = work_at(frame, list, steps, step);
+  const Step& now = steps[static_cast<std::size_t>(step) - 1];
+  for (const PartId part : now.moving) {
+    if (part >= 0) out.emphasised.push_back(part);
+  }
+  if (out.emphasised.empty()) {
+    for (const ContactId id : now.contacts) {
+      if (contact_of(list, id).a >= 0) out.emphasised.push_back(contact_of(list, id).a);
+    }
+  }
+  out.arrow = arrow_for(list, now);
+  out.labelled = out.emphasised;
+  for (const PartId part : now.holding) {
+    if (part >= 0) out.labelled.push_back(part);
+  }
+  for (const ContactId id : now.contacts) {
+    for (const PartId part : {contact_of(list, id).a, contact_of(list, id).b}) {
+      if (part >= 0) out.labelled.push_back(part);
+    }
+  }
+  for (const PartId part : out.shown) {
+    if (frame.parts[static_cast<std::size_t>(part)].kind == model::PartKind::board) out.labelled.push_back(part);
+  }
+  return out;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,21 @@
+#pragma once
+/// The picture for one step of an order: the work as it stands, the piece that moves, and how.
+#include <vector>
+
+#include "cli/draw/picture.hpp"
+#include "planner/order.hpp"
+
+namespace dryfit::cli {
+
+/// Shown: everything that the steps up to `step` (from 1) have joined to the parts of that step; other
+/// sub-assemblies lie elsewhere on the bench and are left out. Emphasised: what moves. Arrow: a right-handed turn in
+/// the sense in which the thread goes home, or the way of a slide; none for screws and nuts. Labelled: what moves,
+/// what is held, and the boards. Throws DrawError when there is no such step. O(contacts + parts).
+[[nodiscard]] PictureOptions step_picture(const model::Frame& frame, const planner::ContactList& list,
+                                          const std::vector<planner::Step>& steps, int step);
+
+/// What the steps up to `step` have joined to the parts of that step, ascending.
+[[nodiscard]] std::vector<model::PartId> work_at(const model::Frame& frame, const planner::ContactList& list,
+                                                 const std::vector<planner::Step>& steps, int step);
+
+}  // namespace dryfit::cli
