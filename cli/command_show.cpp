@@ -17,6 +17,7 @@
 #include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
 #include "cli/json_answer.hpp"
+#include "cli/order_plan.hpp"
 #include "cli/step_text.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
@@ -77,13 +78,15 @@ int show(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   PictureOptions picture;
   if (options.step > 0) {
-    const Finding finding = find_out(loaded.frame, loaded.contacts);
+    Finding finding = find_out(loaded.frame, loaded.contacts);
     if (finding.verdict != "buildable") {
       streams.out << evidence_text(finding, loaded.frame, loaded.contacts);
       spdlog::error("{} has no build order, so no step can be shown; leave out --step", loaded.frame.name);
       return finding.code;
     }
-    const auto& steps = finding.order.steps;
+    // The same steps as `dryfit order` prints when it is asked for nothing special.
+    const OrderPlan plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), {});
+    const auto& steps = plan.best.order.steps;
     picture = step_picture(loaded.frame, loaded.contacts, steps, options.step);
     picture.title = fmt::format("{}: step {} of {}", loaded.frame.name, options.step, steps.size());
     picture.caption = words_for(loaded.frame, loaded.contacts, steps)[static_cast<std::size_t>(options.step) - 1].text;
@@ -122,7 +125,7 @@ Job set_up_show(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
   app.add_option("-o,--output", options->file, "the picture: a name that ends in .svg, .pdf or .png")->required();
-  auto* step = app.add_option("--step", options->step, "as of this step of the build order, with what moves in it");
+  auto* step = app.add_option("--step", options->step, "as of this step of `dryfit order`, with what moves in it");
   step->check(CLI::PositiveNumber);
   app.add_option("--only", options->only, "these parts alone")->delimiter(',')->excludes(step);
   app.add_option("--view", options->view, "degrees round from the front to the right, and degrees up: 28,24")

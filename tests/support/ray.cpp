@@ -119,6 +119,19 @@ void add_corners(const Sight& sight, const model::Part& part, std::optional<doub
   }
 }
 
+/// Where the arms differ, the thicker one reaches past the centre by the thinner one's radius.
+void add_heel(const Sight& sight, const model::Part& part, std::optional<double>& best) {
+  for (const model::Solid& arm : part.solids) {
+    double back = 0.0;
+    for (const model::Solid& other : part.solids) {
+      if (other.radius < arm.radius - 1e-6) back = std::max(back, other.radius);
+    }
+    if (back == 0.0 || norm(arm.a - part.centre) > 1e-6) continue;
+    const Stretch heel = through_cylinder(sight, arm.a - back * arm.along.unit(), arm.b, arm.radius);
+    if (!heel.empty() && (!best || heel.to > *best)) best = heel.to;
+  }
+}
+
 }  // namespace
 
 model::PartId first_seen(const model::Frame& frame, const std::vector<bool>& shown, const Sight& sight) {
@@ -140,8 +153,10 @@ model::PartId first_seen(const model::Frame& frame, const std::vector<bool>& sho
       switch (part.kind) {
         case model::PartKind::elbow:
         case model::PartKind::elbow45:
+        case model::PartKind::street_elbow:
         case model::PartKind::side_elbow:
           add_corners(sight, part, best);
+          add_heel(sight, part, best);
           break;
         default:
           break;

@@ -1,0 +1,93 @@
+#include <doctest/doctest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "tests/support/pdf_paths.hpp"
+#include "tests/support/program.hpp"
+
+using dryfit::tests::Ran;
+using dryfit::tests::run;
+using dryfit::tests::scenario;
+using dryfit::tests::ScratchFolder;
+using dryfit::tests::slurp;
+
+TEST_CASE("show writes the picture that the ending asks for, and says how it looks at the frame") {
+  const ScratchFolder folder;
+  const Ran svg = run({"show", scenario("pot-rail"), "-o", folder.path("a.svg")});
+  CHECK(svg.code == 0);
+  CHECK(svg.err == "");
+  CHECK(svg.out.find("Pot rail, seen from the front right and above") != std::string::npos);
+  CHECK(slurp(folder.path("a.svg")).find("</svg>") != std::string::npos);
+  CHECK(run({"show", scenario("pot-rail"), "-o", folder.path("a.pdf"), "--width", "100"}).code == 0);
+  const auto pages = dryfit::tests::read_pdf(slurp(folder.path("a.pdf")));
+  REQUIRE(pages.size() == 1);
+  CHECK(pages[0].text.find("Pot rail") != std::string::npos);
+  CHECK(run({"show", scenario("pot-rail"), "-o", folder.path("a.png"), "--no-labels"}).code == 0);
+  CHECK(folder.entries().size() == 3);
+}
+
+TEST_CASE("show --json lists the labels, the view and what is hidden") {
+  const ScratchFolder folder;
+  const Ran ran = run({"show", scenario("plant-rack"), "-o", folder.path("a.svg"), "--view=-30,10", "--json"});
+  REQUIRE(ran.code == 0);
+  const auto document = nlohmann::json::parse(ran.out);
+  CHECK(document["dryfit"] == 1);
+  CHECK(document["command"] == "show");
+  CHECK(document["view"]["azimuth_deg"] == -30.0);
+  CHECK(document["labels"].size() + document["hidden"].size() == 26);
+  CHECK(document["no_room"].empty());
+}
+
+TEST_CASE("show --step draws the work at that step, with the instruction beneath") {
+  const ScratchFolder folder;
+  const std::string file = folder.path("a.pdf");
+  REQUIRE(run({"show", scenario("plant-rack"), "-o", file, "--step", "1"}).code == 0);
+  const auto order = nlohmann::json::parse(run({"order", scenario("plant-rack"), "--json"}).out);
+  const auto pages = dryfit::tests::read_pdf(slurp(file));
+  const std::string wanted = order["steps"][0]["text"];
+  CAPTURE(pages[0].text);
+  CHECK(pages[0].text.find(wanted.substr(0, 20)) != std::string::npos);
+  CHECK(pages[0].text.find("step 1 of " + std::to_string(order["steps"].size())) != std::string::npos);
+}
+
+TEST_CASE("show refuses what it cannot draw or write, and leaves no file") {
+  const ScratchFolder folder;
+  const auto refused = [&](std::vector<std::string> args, const std::string& reason) {
+    const Ran ran = run(args);
+    CAPTURE(ran.err);
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err.find(reason) != std::string::npos);
+    CHECK(folder.entries().empty());
+  };
+  refused({"show", scenario("pot-rail"), "-o", folder.path("a.gif")}, "a picture's name ends in .svg, .pdf or .png");
+  refused({"show", scenario("pot-rail"), "-o", folder.path("none/a.svg")}, "No such file or directory");
+  refused({"show", scenario("pot-rail"), "-o", folder.path("a.svg"), "--step", "999"}, "there is no step 999");
+  refused({"show", scenario("pot-rail"), "-o", folder.path("a.svg"), "--only", "NOPE"}, "there is no part 'NOPE'");
+  refused({"show", scenario("pot-rail")}, "--output is required");
+  refused({"drill", scenario("pot-rail"), "-o", folder.path("a.pdf")}, "no board of this frame has a hole");
+  refused({"drill", scenario("plant-rack"), "-o", folder.path("a.svg")}, "name ends in .pdf");
+  refused({"drill", scenario("plant-rack"), "--full-size"}, "--full-size requires");
+}
+
+TEST_CASE("a frame that cannot be built has a picture but no picture of a step") {
+  const ScratchFolder folder;
+  CHECK(run({"show", scenario("cellar-rail-ring"), "-o", folder.path("a.svg")}).code == 0);
+  const Ran ran = run({"show", scenario("cellar-rail-ring"), "-o", folder.path("b.svg"), "--step", "2"});
+  CHECK(ran.code == 1);
+  CHECK(ran.err.find("has no build order") != std::string::npos);
+  CHECK(folder.entries() == std::vector<std::string>{"a.svg"});
+}
+
+TEST_CASE("drill -o writes a sheet per board, and templates when asked, on the paper of the frame's units") {
+  const ScratchFolder folder;
+  const std::string file = folder.path("a.pdf");
+  REQUIRE(run({"drill", scenario("plant-rack"), "-o", file}).code == 0);
+  auto pages = dryfit::tests::read_pdf(slurp(file));
+  CHECK(pages.size() == 3);
+  CHECK(pages[0].height == doctest::Approx(215.9));  // Letter, across
+  REQUIRE(run({"drill", scenario("plant-rack"), "-o", file, "--full-size", "--paper", "a4"}).code == 0);
+  pages = dryfit::tests::read_pdf(slurp(file));
+  CHECK(pages.size() > 9);
+  CHECK(pages[0].height == doctest::Approx(210.0));
+}
