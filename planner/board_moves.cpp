@@ -183,10 +183,13 @@ struct BoardCase {
     move.travel = travel;
     impl.finish(state, move, {part});
   }
-  [[nodiscard]] static bool any_frozen(const std::vector<char>* frozen, const std::vector<ContactId>& contacts) {
-    return frozen != nullptr && std::any_of(contacts.begin(), contacts.end(), [&](ContactId c) {
-      return (*frozen)[static_cast<std::size_t>(c)] != 0;
-    });
+  /// The first of the contacts that is frozen, or kNone.
+  [[nodiscard]] static ContactId first_frozen(const std::vector<char>* frozen, const std::vector<ContactId>& contacts) {
+    if (frozen == nullptr) return kNone;
+    for (const ContactId c : contacts) {
+      if ((*frozen)[static_cast<std::size_t>(c)] != 0) return c;
+    }
+    return kNone;
   }
 };
 
@@ -203,8 +206,8 @@ void Undoer::Impl::sideways(const State& state, ContactId c, const std::vector<c
     attempt.refusals.push_back(std::move(r));
     return;
   }
-  if (BoardCase::any_frozen(frozen, b.ties)) {
-    attempt.refusals.push_back({});
+  if (const ContactId kept = BoardCase::first_frozen(frozen, b.ties); kept != kNone) {
+    attempt.refusals.push_back(keeps(kept));
     return;
   }
   std::optional<Refusal> refusal = b.bound();
@@ -237,8 +240,8 @@ void Undoer::Impl::swing(const State& state, ContactId c, const std::vector<char
     return;
   }
   pivot = holes.front();
-  if (BoardCase::any_frozen(frozen, notches)) {
-    attempt.refusals.push_back({});
+  if (const ContactId kept = BoardCase::first_frozen(frozen, notches); kept != kNone) {
+    attempt.refusals.push_back(keeps(kept));
     return;
   }
   const Vec3 centre = contact(pivot).on_axis;
@@ -312,8 +315,8 @@ void Undoer::Impl::swing(const State& state, ContactId c, const std::vector<char
 
 void Undoer::Impl::take_away(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt) {
   BoardCase b(*this, state, contact(c).a, MoveKind::take_away);
-  if (BoardCase::any_frozen(frozen, b.ties)) {
-    attempt.refusals.push_back({});
+  if (const ContactId kept = BoardCase::first_frozen(frozen, b.ties); kept != kNone) {
+    attempt.refusals.push_back(keeps(kept));
     return;
   }
   if (std::optional<Refusal> refusal = b.bound()) {

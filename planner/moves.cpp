@@ -190,14 +190,18 @@ Attempt Undoer::try_undo(const State& state, ContactId c, std::size_t cap, const
   return attempt;
 }
 
-std::vector<Move> Undoer::ways(const State& state, ContactId c) {
+std::vector<Move> Undoer::ways(const State& state, ContactId c, std::vector<Refusal>* refusals) {
   std::vector<Move> found;
   if (!state.made(c)) return found;
+  const auto tell = [&](const Attempt& attempt) {
+    if (refusals != nullptr) refusals->insert(refusals->end(), attempt.refusals.begin(), attempt.refusals.end());
+  };
   const ContactKind kind = impl_->contact(c).kind;
   if (kind != ContactKind::hole && kind != ContactKind::notch) {
     impl_->both_sides = true;
     Attempt attempt = try_undo(state, c);
     impl_->both_sides = false;
+    tell(attempt);
     if (!attempt.legal) return found;
     found.push_back(std::move(attempt.move));
     for (Move& other : attempt.other_ways) found.push_back(std::move(other));
@@ -207,11 +211,14 @@ std::vector<Move> Undoer::ways(const State& state, ContactId c) {
   ++impl_->work.attempts;
   Attempt slide;
   impl_->slide(state, c, kNoCap, nullptr, slide, &found);
+  tell(slide);
   if (kind == ContactKind::notch) {
     Attempt side, quarter;
     impl_->sideways(state, c, nullptr, side);
+    tell(side);
     if (side.legal) found.push_back(std::move(side.move));
     impl_->swing(state, c, nullptr, quarter);
+    tell(quarter);
     if (quarter.legal) found.push_back(std::move(quarter.move));
   }
   return found;

@@ -79,13 +79,15 @@ class Undoer {
 
   /// The best way (least mass moved; for threads the side with the smaller swing) to undo contact c in the state.
   /// Pieces of more than `cap` parts on both sides are left undecided. With `frozen`, ways that would undo a
-  /// contact marked there are refused. O(smaller piece * log n) typically.
+  /// contact marked there are refused, with one such contact as what they are held by. O(smaller piece * log n)
+  /// typically.
   [[nodiscard]] Attempt try_undo(const State& state, ContactId c, std::size_t cap = kNoCap,
                                  const std::vector<char>* frozen = nullptr);
 
   /// Every legal way to undo contact c: for threads either side that can turn; for a contact with a pipe every set of
-  /// contacts that can go with it. Exhaustive and dearer than try_undo.
-  [[nodiscard]] std::vector<Move> ways(const State& state, ContactId c);
+  /// contacts that can go with it. Exhaustive and dearer than try_undo. `refusals`, if given, gets why other ways are
+  /// not legal; of a thread that can be undone it gets nothing.
+  [[nodiscard]] std::vector<Move> ways(const State& state, ContactId c, std::vector<Refusal>* refusals = nullptr);
 
   /// Every legal undo move of the state, each set of contacts and kind once, in order of contact. For exhaustive work.
   [[nodiscard]] std::vector<Move> all_moves(const State& state);

@@ -77,6 +77,12 @@ struct Undoer::Impl {
   [[nodiscard]] bool drawn_apart(PartId a, PartId b, model::Vec3 sweep) const;
   /// `board_part` moved by `sweep` leaves its carrier, whose body pokes into no more than the trailing half of it.
   [[nodiscard]] bool lifted_off(PartId board_part, int carrier_body, model::Vec3 sweep) const;
+  /// Refusal of a way that would also undo a contact which is to stay: it stands as long as that one is made.
+  [[nodiscard]] static Refusal keeps(ContactId kept) {
+    Refusal refusal;
+    refusal.held_by = {kept};
+    return refusal;
+  }
   void finish(const State& state, Move& move, const std::vector<int>& vertices) const;
 
   // --- marks of one piece ---

@@ -42,13 +42,10 @@ struct SlideCase {
            (cluster_has_room && !k_has_room && v == impl.list.room());
   }
 
-  /// Why v is in K or R: the way to the seed, or to an end of a left-out contact or the room.
+  /// Why v is in K or R: the way to the end that was asked for, or to an end of a left-out contact or the room.
   void hold(int v, std::vector<ContactId>& held) {
     if (impl.marked(v)) {
-      // To K's end of the first left-out contact.
-      const Contact& c = impl.contact(left_out.front());
-      const int a = impl.list.vertex(c.a), b = impl.list.vertex(c.b);
-      impl.way(state, v, impl.marked(a) ? a : b, without, held);
+      impl.way(state, v, k.front(), without, held);
       return;
     }
     impl.explorer.path(state, v, without, [this](int at) { return is_r_end(at); }, &held);
@@ -194,7 +191,7 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
       mark(s.k);
       s.k_has_room = marked(list.room());
       s.cluster_has_room = state.holds_room(seed);
-      bool refused = false;
+      ContactId kept = kNone;
       for (const int v : s.k) {
         if (v == list.room()) continue;
         for (const ContactId h : contacts_at(v)) {
@@ -204,7 +201,7 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
           if (marked(other)) continue;
           s.left_out.push_back(h);
           s.r_ends.push_back(other);
-          refused |= frozen != nullptr && (*frozen)[static_cast<std::size_t>(h)] != 0;
+          if (kept == kNone && frozen != nullptr && (*frozen)[static_cast<std::size_t>(h)] != 0) kept = h;
         }
       }
       std::sort(s.left_out.begin(), s.left_out.end());
@@ -217,8 +214,12 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
         attempt.refusals.push_back(std::move(r));
         continue;
       }
-      if (refused) {
-        attempt.refusals.push_back({});
+      if (kept != kNone) {
+        // It would go along as long as it hangs on K.
+        Refusal r = keeps(kept);
+        const int end = list.vertex(contact(kept).a);
+        way(state, seed, marked(end) ? end : list.vertex(contact(kept).b), s.without, r.held_by);
+        attempt.refusals.push_back(std::move(r));
         continue;
       }
       const Vec3 unit = d.unit();

@@ -1,0 +1,120 @@
+#include "planner/peeler.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace dryfit::planner {
+namespace {
+
+/// Pieces up to this many parts are tried first; the cap grows only when nothing smaller is left to try.
+constexpr std::size_t kFirstCap = 16;
+
+int rank_of(const Contact& contact) {
+  switch (contact.kind) {
+    case ContactKind::fastening: return contact.b == model::kRoom ? 0 : 1;
+    case ContactKind::nut: return 2;
+    case ContactKind::rest: return 3;
+    case ContactKind::hole:
+    case ContactKind::notch: return 4;
+    case ContactKind::thread: break;
+  }
+  return 5;
+}
+
+}  // namespace
+
+Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen)
+    : undoer_(&undoer),
+      state_(std::move(state)),
+      frozen_(std::move(frozen)),
+      queued_(frozen_.size(), 0),
+      nodes_(std::make_shared<std::vector<Waiting>>()),
+      first_waiting_(frozen_.size(), model::kNone),
+      refusals_(frozen_.size()),
+      cap_(kFirstCap) {
+  for (ContactId c = 0; c < static_cast<ContactId>(frozen_.size()); ++c) ask(c);
+}
+
+void Peeler::ask(ContactId c) {
+  const auto i = static_cast<std::size_t>(c);
+  if (queued_[i] != 0 || frozen_[i] != 0 || !state_.made(c)) return;
+  queued_[i] = 1;
+  const Contact& contact = undoer_->list().contacts[i];
+  queue_.push({rank_of(contact), -std::max(contact.a, contact.b), -c});
+}
+
+void Peeler::wake(ContactId gone) {
+  int node = std::exchange(first_waiting_[static_cast<std::size_t>(gone)], model::kNone);
+  while (node != model::kNone) {
+    const Waiting waiting = (*nodes_)[static_cast<std::size_t>(node)];
+    ask(waiting.contact);
+    node = waiting.next;
+  }
+}
+
+void Peeler::release(ContactId c) {
+  if (!frozen(c)) return;
+  frozen_[static_cast<std::size_t>(c)] = 0;
+  ask(c);
+  wake(c);  // moves that were refused only because they would have taken c along
+}
+
+bool Peeler::step() {
+  if (queue_.empty()) {
+    if (large_.empty()) return false;
+    cap_ = cap_ >= undoer_->list().at.size() ? Undoer::kNoCap : cap_ * 8;
+    for (const ContactId c : std::exchange(large_, {})) ask(c);
+    return true;
+  }
+  const ContactId c = -queue_.top().contact;
+  queue_.pop();
+  const auto i = static_cast<std::size_t>(c);
+  queued_[i] = 0;
+  if (!state_.made(c) || frozen_[i] != 0) return true;
+  Attempt attempt = undoer_->try_undo(state_, c, cap_, &frozen_);
+  if (attempt.legal) {
+    state_.undo(attempt.move.contacts);
+    for (const ContactId gone : attempt.move.contacts) wake(gone);
+    undone_.push_back(std::move(attempt.move.contacts));
+    return true;
+  }
+  if (attempt.capped) large_.push_back(c);
+  for (const Refusal& refusal : attempt.refusals) {
+    for (const ContactId h : refusal.held_by) {
+      int& head = first_waiting_[static_cast<std::size_t>(h)];
+      nodes_->push_back({c, head});
+      head = static_cast<int>(nodes_->size()) - 1;
+    }
+  }
+  refusals_[i] = std::make_shared<const std::vector<Refusal>>(std::move(attempt.refusals));
+  return true;
+}
+
+void Peeler::run() {
+  while (step()) {
+  }
+}
+
+bool Peeler::run_until_gone(const std::vector<ContactId>& gone) {
+  const auto all_gone = [&] { return std::none_of(gone.begin(), gone.end(), [&](ContactId c) { return made(c); }); };
+  while (!all_gone()) {
+    if (!step()) return false;
+  }
+  return true;
+}
+
+std::vector<ContactId> Peeler::remaining() const {
+  std::vector<ContactId> result;
+  for (ContactId c = 0; c < static_cast<ContactId>(frozen_.size()); ++c) {
+    if (state_.made(c)) result.push_back(c);
+  }
+  return result;
+}
+
+const std::vector<Refusal>& Peeler::refusals(ContactId c) const {
+  static const std::vector<Refusal> kNothing;
+  const auto& found = refusals_[static_cast<std::size_t>(c)];
+  return found == nullptr ? kNothing : *found;
+}
+
+}  // namespace dryfit::planner

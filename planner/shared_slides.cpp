@@ -1,0 +1,142 @@
+#include "planner/shared_slides.hpp"
+
+#include <algorithm>
+
+#include "model/convex.hpp"
+
+namespace dryfit::planner {
+
+using model::Direction;
+using model::Vec3;
+
+SharedSlides::SharedSlides(Undoer& undoer, std::vector<char> made)
+    : undoer_(&undoer), made_(std::move(made)), holes_of_(undoer.frame().boards.size()) {
+  const ContactList& list = undoer.list();
+  for (std::size_t c = 0; c < list.contacts.size(); ++c) {
+    const Contact& contact = list.contacts[c];
+    if (made_[c] == 0 || (contact.kind != ContactKind::hole && contact.kind != ContactKind::notch)) continue;
+    const int board = undoer.frame().parts[static_cast<std::size_t>(contact.a)].board;
+    holes_of_[static_cast<std::size_t>(board)].push_back(static_cast<ContactId>(c));
+  }
+}
+
+bool SharedSlides::possible(int board, int other) {
+  if (board == other) return true;
+  const std::pair<int, int> key = std::minmax(board, other);
+  const auto found = known_.find(key);
+  if (found != known_.end()) return found->second;
+  bool yes = false;
+  for (const ContactId c : holes_of_[static_cast<std::size_t>(key.first)]) {
+    for (const ContactId d : holes_of_[static_cast<std::size_t>(key.second)]) {
+      const auto& contacts = undoer_->list().contacts;
+      yes = yes || together(contacts[static_cast<std::size_t>(c)], contacts[static_cast<std::size_t>(d)]);
+    }
+  }
+  known_.emplace(key, yes);
+  return yes;
+}
+
+bool SharedSlides::together(const Contact& first, const Contact& second) {
+  if (!parallel(first.axis, second.axis)) return false;
+  for (const Direction way : {first.axis, -first.axis}) {
+    for (const PartId from : {first.a, first.b}) {
+      for (const PartId to : {second.a, second.b}) {
+        if (carried(from, to, first, second, way)) return true;
+      }
+    }
+  }
+  return false;
+}
+
+double SharedSlides::travel(const Contact& hole, Direction way, bool board_moves) const {
+  const Vec3 unit = way.unit();
+  const model::Frame& frame = undoer_->frame();
+  const model::Board& board = frame.boards[static_cast<std::size_t>(frame.parts[static_cast<std::size_t>(hole.a)].board)];
+  const model::Solid box = model::box(board.lo, board.hi);
+  double ahead = 0.0, behind = 0.0;
+  bool first = true;
+  for (int i = undoer_->index().first(hole.b); i < undoer_->index().last(hole.b); ++i) {
+    const model::Solid& pipe = undoer_->index().bodies()[static_cast<std::size_t>(i)].solid;
+    const double a = reach_along(pipe, unit), b = -reach_along(pipe, -unit);
+    ahead = first ? a : std::max(ahead, a);
+    behind = first ? b : std::min(behind, b);
+    first = false;
+  }
+  return std::max(0.0, board_moves ? ahead + reach_along(box, -unit) : reach_along(box, unit) - behind);
+}
+
+bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
+  const model::Frame& frame = undoer_->frame();
+  const BodyIndex& index = undoer_->index();
+  const auto board_of = [&](PartId p) { return frame.parts[static_cast<std::size_t>(p)].board; };
+  const auto passes = [&](PartId board_part, int body) {
+    const int line = index.line_of(body);
+    if (line == model::kNone) return false;
+    const model::Board& board = frame.boards[static_cast<std::size_t>(board_of(board_part))];
+    const double across = 2.0 * index.bodies()[static_cast<std::size_t>(body)].solid.radius;
+    const auto& holes = index.holes_on(line);
+    return std::any_of(holes.begin(), holes.end(), [&](const HoleOnLine& h) {
+      return h.board == board_part && across <= board.holes[static_cast<std::size_t>(h.hole)].diameter - model::kTouch;
+    });
+  };
+  // A pipe may be drawn out of its fitting, a board lifted off its carrier.
+  const auto carries = [&](PartId board_part, PartId carrier) {
+    if (board_of(board_part) == model::kNone) return false;
+    const auto& on = frame.boards[static_cast<std::size_t>(board_of(board_part))].carriers;
+    return std::find(on.begin(), on.end(), carrier) != on.end();
+  };
+  if (carries(moved, left) || carries(left, moved)) return true;
+  for (const ContactId c : undoer_->list().at[static_cast<std::size_t>(moved)]) {
+    const Contact& contact = undoer_->list().contacts[static_cast<std::size_t>(c)];
+    if (contact.kind == ContactKind::thread && (contact.a == left || contact.b == left)) return true;
+  }
+  const bool halves = frame.parts[static_cast<std::size_t>(moved)].union_mate == left;
+  for (int i = index.first(moved); i < index.last(moved); ++i) {
+    for (int k = index.first(left); k < index.last(left); ++k) {
+      if (board_of(moved) != model::kNone && passes(moved, k)) continue;
+      if (board_of(left) != model::kNone && passes(left, i)) continue;
+      const auto& bodies = index.bodies();
+      if (model::hits(bodies[static_cast<std::size_t>(i)].solid, bodies[static_cast<std::size_t>(k)].solid, sweep,
+                      halves ? 3.0 : model::kTouch)) {
+        return false;
+      }
+    }
+  }
+  return true;
+}
+
+bool SharedSlides::carried(int from, int to, const Contact& first, const Contact& second, Direction way) {
+  const ContactList& list = undoer_->list();
+  const PartId left_by_first = from == first.a ? first.b : first.a;
+  const PartId left_by_second = to == second.a ? second.b : second.a;
+  if (from == left_by_second || to == left_by_first) return false;
+  const double by = std::max(travel(first, way, from == first.a), travel(second, way, to == second.a));
+  const Vec3 sweep = way.unit() * by;
+  const auto goes = [&](int v) {
+    if (v == list.room()) return true;
+    return v != left_by_first && v != left_by_second && clear_of(v, left_by_first, sweep) &&
+           clear_of(v, left_by_second, sweep);
+  };
+  if (!goes(from) || !goes(to)) return false;
+  std::vector<char> seen(list.at.size(), 0);
+  std::vector<int> open{from};
+  seen[static_cast<std::size_t>(from)] = 1;
+  while (!open.empty()) {
+    const int at = open.back();
+    open.pop_back();
+    if (at == to) return true;
+    for (const ContactId c : list.at[static_cast<std::size_t>(at)]) {
+      const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+      if (made_[static_cast<std::size_t>(c)] == 0) continue;
+      if ((contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) && parallel(contact.axis, way)) continue;
+      const int a = list.vertex(contact.a);
+      const int next = a == at ? list.vertex(contact.b) : a;
+      if (seen[static_cast<std::size_t>(next)] != 0 || !goes(next)) continue;
+      seen[static_cast<std::size_t>(next)] = 1;
+      open.push_back(next);
+    }
+  }
+  return false;
+}
+
+}  // namespace dryfit::planner

@@ -1,0 +1,52 @@
+#include "planner/trap.hpp"
+
+#include <algorithm>
+#include <iterator>
+#include <tuple>
+
+namespace dryfit::planner {
+
+EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps, const EarlyBudget& budget) {
+  EarlyPart early;
+  early.part = part;
+  early.last_call = last_call(undoer, part.contacts, steps);
+  early.lockouts = lockouts_of(undoer, part.contacts, budget.most_lockouts, budget.widest_lockout, budget.lockouts);
+  early.depth = fewest_moves(undoer, State(undoer.list()), part.contacts, budget.price);
+  const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
+  int own_moves = 0;
+  for (const Move& move : early.depth.moves) {
+    if (std::all_of(move.contacts.begin(), move.contacts.end(), own)) {
+      ++own_moves;
+      continue;
+    }
+    ++early.price;
+    std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(early.comes_off),
+                 [&](ContactId c) { return !own(c); });
+  }
+  early.price_at_least = std::max(0, early.depth.at_least - own_moves);
+  return early;
+}
+
+std::vector<std::size_t> traps_worst_first(const std::vector<EarlyPart>& parts) {
+  std::vector<std::size_t> traps;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (parts[i].last_call.trap) traps.push_back(i);
+  }
+  std::stable_sort(traps.begin(), traps.end(), [&](std::size_t a, std::size_t b) {
+    return std::tuple(-parts[a].price, parts[a].last_call.step) < std::tuple(-parts[b].price, parts[b].last_call.step);
+  });
+  return traps;
+}
+
+FewestMoves price_when_closed(Undoer& undoer, const std::vector<ContactId>& own, const std::vector<char>& made,
+                              long long budget) {
+  Wanted wanted;
+  wanted.unmet = [&](const State& state) -> std::vector<ContactId> {
+    const HalfBuilt now = half_built(undoer, own, state.all());
+    if (!now.closed) return {};
+    return now.held_by.empty() ? std::vector<ContactId>{model::kNone} : now.held_by;
+  };
+  return fewest_moves(undoer, State(undoer.list(), made), wanted, budget);
+}
+
+}  // namespace dryfit::planner

@@ -1,0 +1,43 @@
+#pragma once
+/// What must go on early, part by part: last call, lock-outs, the price of forgetting.
+#include <vector>
+
+#include "planner/fewest.hpp"
+#include "planner/last_call.hpp"
+#include "planner/lockout.hpp"
+#include "planner/named_part.hpp"
+
+namespace dryfit::planner {
+
+struct EarlyPart {
+  NamedPart part;
+  LastCall last_call;
+  Lockouts lockouts;
+  /// Depth: the fewest undo moves that take the part out of the finished frame.
+  FewestMoves depth;
+  /// Moves among them that undo more than the part's own contacts: what comes off again if it was forgotten.
+  int price = 0;
+  int price_at_least = 0;                ///< equal to price when depth.proven
+  std::vector<ContactId> comes_off;      ///< the contacts that those moves undo, in undo order
+};
+
+/// Bounds of the work for one part, in undo moves asked for.
+struct EarlyBudget {
+  long long price = 4000;
+  long long lockouts = 8000;
+  int most_lockouts = 4;
+  int widest_lockout = 6;
+};
+
+/// The facts about one part of a buildable frame, for the order whose steps make the contacts given.
+[[nodiscard]] EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps,
+                                    const EarlyBudget& budget = {});
+
+/// Indices of parts that are traps, the highest price first, then the earliest last call.
+[[nodiscard]] std::vector<std::size_t> traps_worst_first(const std::vector<EarlyPart>& parts);
+
+/// Fewest undo moves from a half-built state until the part can go on again.
+[[nodiscard]] FewestMoves price_when_closed(Undoer& undoer, const std::vector<ContactId>& own,
+                                            const std::vector<char>& made, long long budget = 4000);
+
+}  // namespace dryfit::planner

@@ -1,0 +1,249 @@
+/// The must-come-first relation, lock-outs, prices and last calls against every state that can be reached.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "model/reader.hpp"
+#include "planner/order.hpp"
+#include "planner/precedence.hpp"
+#include "planner/trap.hpp"
+#include "tests/support/early_frames.hpp"
+#include "tests/support/every_state.hpp"
+#include "tests/support/generated_frames.hpp"
+
+using namespace dryfit;
+using planner::ContactId;
+
+namespace {
+
+struct Example {
+  model::Frame frame;
+  planner::ContactList list;
+  planner::Undoer undoer;
+  planner::FrameRules rules;
+  explicit Example(const std::string& text)
+      : frame(model::read_frame(text, "example.yaml")), list(planner::contacts_of(frame)), undoer(frame, list),
+        rules(undoer) {}
+  [[nodiscard]] ContactId id(const char* name) const {
+    const ContactId c = list.find(name);
+    REQUIRE_MESSAGE(c != model::kNone, name);
+    return c;
+  }
+  [[nodiscard]] planner::NamedPart part(const std::string& label) const {
+    for (planner::NamedPart& p : planner::named_parts(frame, list)) {
+      if (p.label == label) return p;
+    }
+    REQUIRE_MESSAGE(false, label);
+    return {};
+  }
+  [[nodiscard]] planner::StepContacts steps() const {
+    planner::StepContacts result;
+    for (const planner::Step& step : planner::find_order(frame, list).steps) result.push_back(step.contacts);
+    return result;
+  }
+};
+
+void check_relation(Example& e, const tests::EveryState& all) {
+  const planner::Precedence found = planner::precedence_of(e.undoer);
+  const auto n = static_cast<ContactId>(e.list.contacts.size());
+  for (ContactId x = 0; x < n; ++x) {
+    for (ContactId y = 0; y < n; ++y) {
+      if (x == y) continue;
+      INFO(e.list.contacts[static_cast<std::size_t>(y)].id, " before ", e.list.contacts[static_cast<std::size_t>(x)].id);
+      const bool before = all.never({x}, {y}), after = all.never({y}, {x});
+      CHECK(found.comes_first(y, x) == (before && !after));
+      const bool together = found.class_of[static_cast<std::size_t>(x)] == found.class_of[static_cast<std::size_t>(y)];
+      CHECK(together == (before && after));
+    }
+  }
+}
+
+void check_parts(Example& e, const tests::EveryState& all) {
+  const auto n = static_cast<ContactId>(e.list.contacts.size());
+  for (const planner::NamedPart& part : planner::named_parts(e.frame, e.list)) {
+    INFO(part.label);
+    const planner::FewestMoves depth = planner::fewest_moves(e.undoer, planner::State(e.list), part.contacts);
+    REQUIRE(depth.possible);
+    CHECK(depth.proven);
+    CHECK(depth.at_most() == all.fewest(part.contacts));
+
+    const planner::Lockouts lockouts = planner::lockouts_of(e.undoer, part.contacts, 100, 100, 1000000);
+    CHECK(lockouts.complete);
+    std::set<std::vector<ContactId>> found(lockouts.sets.begin(), lockouts.sets.end());
+    CHECK(found.size() == lockouts.sets.size());
+    for (const auto& set : lockouts.sets) {
+      CHECK(all.never(set, part.contacts));
+      for (std::size_t i = 0; i < set.size(); ++i) {
+        std::vector<ContactId> fewer = set;
+        fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+        CHECK_FALSE(all.never(fewer, part.contacts));
+      }
+    }
+    // None of one or two contacts is missing.
+    const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
+    std::set<ContactId> alone;
+    for (ContactId x = 0; x < n; ++x) {
+      if (own(x) || !all.never({x}, part.contacts)) continue;
+      alone.insert(x);
+      CHECK(found.contains({x}));
+    }
+    for (ContactId x = 0; x < n; ++x) {
+      for (ContactId y = x + 1; y < n; ++y) {
+        if (own(x) || own(y) || alone.contains(x) || alone.contains(y)) continue;
+        if (all.never({x, y}, part.contacts)) CHECK(found.contains({x, y}));
+      }
+    }
+  }
+}
+
+/// The plain definition: put the part off behind every step that can be made without it, as long as the state can be
+/// completed.
+void check_last_calls(Example& e, const tests::EveryState& all) {
+  const planner::StepContacts steps = e.steps();
+  REQUIRE_FALSE(steps.empty());
+  for (const planner::NamedPart& part : planner::named_parts(e.frame, e.list)) {
+    INFO(part.label);
+    const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
+    tests::Made made(e.list.contacts.size(), 0);
+    int closing = 0;
+    bool waiting = false;
+    for (std::size_t i = 0; i < steps.size() && closing == 0; ++i) {
+      tests::Made next = made;
+      for (const ContactId c : steps[i]) {
+        waiting |= own(c);
+        if (!own(c)) next[static_cast<std::size_t>(c)] = 1;
+      }
+      if (next == made) continue;
+      // Can the step be made here without the part? Then some way of undoing leads from next to made.
+      const tests::EveryState back(e.rules, next);
+      if (!back.states().contains(made)) {
+        REQUIRE(waiting);
+        continue;
+      }
+      if (!all.states().contains(next)) closing = static_cast<int>(i) + 1;
+      made = next;
+    }
+    const planner::LastCall call = planner::last_call(e.undoer, part.contacts, steps);
+    CHECK(call.step == closing);
+    CHECK(call.trap == (closing != 0));
+    CHECK(call.closed_out_by.empty() == (closing == 0));
+    CHECK((call.stuck == model::kNone) == (closing == 0));
+  }
+}
+
+void check_all(const std::string& text) {
+  Example e(text);
+  const tests::EveryState all(e.rules);
+  REQUIRE(all.buildable());
+  check_relation(e, all);
+  check_parts(e, all);
+  check_last_calls(e, all);
+}
+
+}  // namespace
+
+TEST_CASE("must-come-first, lock-outs, prices and last calls are those that trying every order gives") {
+  SUBCASE("a free rack with one board") { check_all(tests::free_rack_text(1)); }
+  SUBCASE("a trestle whose rail closes a ring over the floor") { check_all(tests::trestle_text()); }
+  SUBCASE("a square with a union") { check_all(tests::square_text(true)); }
+  SUBCASE("a strapped board with another laid on it") { check_all(tests::stack_text()); }
+}
+
+TEST_CASE("a free rack can be built from either end: nothing must strictly come first, yet each board has a last call") {
+  Example e(tests::free_rack_text(2));
+  const planner::Precedence relation = planner::precedence_of(e.undoer);
+  for (const auto& before : relation.before) CHECK(before.empty());
+  CHECK(planner::reduced(relation).empty());
+
+  const auto call = [&](const char* board, std::vector<const char*> order) {
+    planner::StepContacts steps;
+    for (const char* id : order) steps.push_back({e.id(id)});
+    for (auto& step : steps) {  // a board slides over both pipes of a joined pair at once
+      if (step.front() == e.id("S1/B1")) step.push_back(e.id("S1/B2"));
+      if (step.front() == e.id("S2/H1")) step.push_back(e.id("S2/H2"));
+    }
+    return planner::last_call(e.undoer, e.part(board).contacts, steps);
+  };
+  SUBCASE("built from the top rail down: a board must be on before the coupling under it closes the second post") {
+    const std::vector<const char*> down{"R/E1.right", "R/E2.left",  "H1/E1.down", "H2/E2.down", "S2/H1",
+                                        "H1/D1.up",   "H2/D2.up",   "B1/D1.down", "B2/D2.down", "S1/B1",
+                                        "B1/C1.up",   "B2/C2.up",   "A1/C1.down", "A2/C2.down", "A1/K1.up", "A2/K2.up"};
+    const planner::LastCall s2 = call("S2", down);
+    CHECK(s2.step == 6);
+    CHECK(s2.closed_out_by == std::vector<ContactId>{e.id("H1/D1.up")});
+    CHECK(s2.trap);
+    const planner::LastCall s1 = call("S1", down);
+    CHECK(s1.step == 11);
+    CHECK(s1.closed_out_by == std::vector<ContactId>{e.id("B1/C1.up")});
+  }
+  SUBCASE("built from below, one board at a time: a board must be on before the fitting over it") {
+    const std::vector<const char*> up{"A1/K1.up", "A2/K2.up", "A1/C1.down", "A2/C2.down", "B1/C1.up", "B2/C2.up",
+                                      "S1/B1",    "B1/D1.down", "B2/D2.down", "H1/D1.up", "H2/D2.up", "S2/H1",
+                                      "H1/E1.down", "R/E1.right", "R/E2.left", "H2/E2.down"};
+    const planner::LastCall s1 = call("S1", up);
+    CHECK(s1.step == 8);
+    CHECK(s1.closed_out_by == std::vector<ContactId>{e.id("B1/D1.down")});
+    const planner::LastCall s2 = call("S2", up);
+    CHECK(s2.step == 13);
+    CHECK(s2.closed_out_by == std::vector<ContactId>{e.id("H1/E1.down")});
+  }
+}
+
+TEST_CASE("the lock-outs of a board between two couplings are the fittings over and under it, post by post") {
+  Example e(tests::free_rack_text(2));
+  const planner::Lockouts found = planner::lockouts_of(e.undoer, e.part("S1").contacts);
+  CHECK(found.complete);
+  std::set<std::vector<ContactId>> sets(found.sets.begin(), found.sets.end());
+  const auto pair = [&](const char* a, const char* b) {
+    std::vector<ContactId> set{e.id(a), e.id(b)};
+    std::sort(set.begin(), set.end());
+    return set;
+  };
+  CHECK(sets == std::set<std::vector<ContactId>>{pair("B1/C1.up", "B1/D1.down"), pair("B2/C2.up", "B2/D2.down")});
+}
+
+TEST_CASE("forgetting a board costs the fewest joints on any side, and they are named") {
+  Example e(tests::free_rack_text(2));
+  const planner::EarlyPart early = planner::early_facts(e.undoer, e.part("S1"), e.steps());
+  CHECK(early.depth.proven);
+  CHECK(early.price == 2);  // one joint over or under the board on each post
+  CHECK(early.price_at_least == 2);
+  REQUIRE(early.comes_off.size() == 2);
+  tests::Made made(e.list.contacts.size(), 1);
+  for (const ContactId c : early.part.contacts) made[static_cast<std::size_t>(c)] = 0;
+  CHECK(planner::half_built(e.undoer, early.part.contacts, made).closed);
+  for (const ContactId c : early.comes_off) made[static_cast<std::size_t>(c)] = 0;
+  CHECK_FALSE(planner::half_built(e.undoer, early.part.contacts, made).closed);
+}
+
+TEST_CASE("a half-built frame without a board is closed when the board is locked out, and says what it costs to open") {
+  Example e(tests::free_rack_text(2));
+  const planner::NamedPart board = e.part("S1");
+  tests::Made made(e.list.contacts.size(), 0);
+  for (const char* id : {"A1/K1.up", "A1/C1.down", "B1/C1.up"}) made[static_cast<std::size_t>(e.id(id))] = 1;
+  CHECK_FALSE(planner::half_built(e.undoer, board.contacts, made).closed);
+  made[static_cast<std::size_t>(e.id("B1/D1.down"))] = 1;
+  const planner::HalfBuilt now = planner::half_built(e.undoer, board.contacts, made);
+  CHECK(now.closed);
+  CHECK(now.stuck == e.id("S1/B1"));
+  CHECK_FALSE(now.why.empty());
+  const planner::FewestMoves price = planner::price_when_closed(e.undoer, board.contacts, made);
+  CHECK(price.possible);
+  CHECK(price.proven);
+  CHECK(price.at_most() == 1);
+}
+
+TEST_CASE("what can never come free has no price") {
+  Example e(tests::square_text(false));
+  const planner::FewestMoves depth = planner::fewest_moves(e.undoer, planner::State(e.list), e.part("A").contacts);
+  CHECK_FALSE(depth.possible);
+}
+
+TEST_CASE("the price of a board under seven others is proven, though the others have to come off one by one") {
+  // With the posts' feet on the floor and the rails between them nothing is taken off from below.
+  Example e(tests::rack_text(1, 8));
+  const planner::EarlyPart early = planner::early_facts(e.undoer, e.part("S0-0"), e.steps());
+  CHECK(early.depth.proven);
+  CHECK(early.price == 2);
+}
