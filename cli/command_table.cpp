@@ -6,7 +6,9 @@
 #include "cli/command_change.hpp"
 #include "cli/command_check.hpp"
 #include "cli/command_drill.hpp"
+#include "cli/command_early.hpp"
 #include "cli/command_fit.hpp"
+#include "cli/command_graph.hpp"
 #include "cli/command_order.hpp"
 #include "cli/command_replay.hpp"
 #include "cli/command_show.hpp"
@@ -18,6 +20,7 @@ std::span<const Command> command_table() {
   static constexpr auto kCommands = std::to_array<Command>({
       {"check", "does it fit, and can it be built at all?", set_up_check},
       {"order", "the numbered steps of a legal build order", set_up_order},
+      {"early", "what must go on early, what happens if it is forgotten, and the traps worst first", set_up_early},
       {"replay", "is somebody's own order legal? the first step that is not, and why", set_up_replay},
       {"change", "what does a design change take off, and until when is it free?", set_up_change},
       {"fit", "closures, levels, turns to give or take, hole clearances", set_up_fit},
@@ -25,6 +28,7 @@ std::span<const Command> command_table() {
       {"buy", "what to buy, what to cut, and what it weighs", set_up_buy},
       {"show", "a picture of the frame, whole or as of a step", set_up_show},
       {"drill", "where the holes go, with which bit, and whether the boards will drop on", set_up_drill},
+      {"graph", "the must-come-first graph in DOT", set_up_graph},
   });
   return kCommands;
 }

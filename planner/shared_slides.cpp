@@ -79,16 +79,18 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
       return h.board == board_part && across <= board.holes[static_cast<std::size_t>(h.hole)].diameter - model::kTouch;
     });
   };
-  // A pipe may be drawn out of its fitting, a board lifted off its carrier.
-  const auto carries = [&](PartId board_part, PartId carrier) {
+  // A board may be lifted off its carrier, a pipe drawn straight out of its fitting.
+  const auto lifted = [&](PartId board_part, PartId carrier, Vec3 way) {
     if (board_of(board_part) == model::kNone) return false;
-    const auto& on = frame.boards[static_cast<std::size_t>(board_of(board_part))].carriers;
-    return std::find(on.begin(), on.end(), carrier) != on.end();
+    const model::Board& board = frame.boards[static_cast<std::size_t>(board_of(board_part))];
+    return std::find(board.carriers.begin(), board.carriers.end(), carrier) != board.carriers.end() &&
+           dot(way, board.facing.unit()) > 0.0;
   };
-  if (carries(moved, left) || carries(left, moved)) return true;
+  if (lifted(moved, left, sweep) || lifted(left, moved, -sweep)) return true;
   for (const ContactId c : undoer_->list().at[static_cast<std::size_t>(moved)]) {
     const Contact& contact = undoer_->list().contacts[static_cast<std::size_t>(c)];
-    if (contact.kind == ContactKind::thread && (contact.a == left || contact.b == left)) return true;
+    if (contact.kind != ContactKind::thread || (contact.a != left && contact.b != left)) continue;
+    if (dot(sweep, contact.axis.unit()) * (contact.a == moved ? 1.0 : -1.0) > 0.0) return true;
   }
   const bool halves = frame.parts[static_cast<std::size_t>(moved)].union_mate == left;
   for (int i = index.first(moved); i < index.last(moved); ++i) {

@@ -33,7 +33,10 @@ std::vector<std::size_t> traps_worst_first(const std::vector<EarlyPart>& parts) 
     if (parts[i].last_call.trap) traps.push_back(i);
   }
   std::stable_sort(traps.begin(), traps.end(), [&](std::size_t a, std::size_t b) {
-    return std::tuple(-parts[a].price, parts[a].last_call.step) < std::tuple(-parts[b].price, parts[b].last_call.step);
+    const auto rank = [&](std::size_t i) {
+      return std::tuple(-parts[i].price, !parts[i].part.board, parts[i].last_call.step);
+    };
+    return rank(a) < rank(b);
   });
   return traps;
 }

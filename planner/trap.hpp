@@ -33,7 +33,7 @@ struct EarlyBudget {
 [[nodiscard]] EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps,
                                     const EarlyBudget& budget = {});
 
-/// Indices of parts that are traps, the highest price first, then the earliest last call.
+/// Indices of parts that are traps, the highest price first, then boards, then the earliest last call.
 [[nodiscard]] std::vector<std::size_t> traps_worst_first(const std::vector<EarlyPart>& parts);
 
 /// Fewest undo moves from a half-built state until the part can go on again.

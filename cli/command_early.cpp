@@ -1,0 +1,163 @@
+#include "cli/command_early.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <algorithm>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/early_report.hpp"
+#include "cli/exit_code.hpp"
+#include "cli/finding.hpp"
+#include "cli/frame_file.hpp"
+#include "cli/given_steps.hpp"
+#include "cli/half_built_report.hpp"
+#include "cli/text_file.hpp"
+#include "cli/usage_error.hpp"
+#include "model/nearest.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::string frame;
+  std::string order;
+  std::string part;
+  int built = -1;
+  bool all = false;
+  bool json = false;
+  long long budget = 4000;
+};
+
+/// The steps that the answer is about: somebody's own, or those that `order` prints. `most`: only so many have to be
+/// legal, and only so many are returned; -1: all, and then they have to make every contact.
+std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Finding& finding, const Options& options,
+                                          const Streams& streams) {
+  std::vector<planner::GivenStep> steps;
+  if (options.order.empty()) {
+    steps = as_given(finding.order.steps);
+  } else {
+    steps = read_steps(read_text(options.order, streams.in), options.order, loaded.frame, loaded.contacts);
+  }
+  if (options.built < 0) {
+    if (options.order.empty()) return steps;
+    const auto judged = planner::replay(loaded.frame, loaded.contacts, steps);
+    if (judged.legal) return steps;
+    throw UsageError(fmt::format("{}: no legal order: {}; ask for what it makes until then with --built {}", options.order,
+                                 judged.why, std::max(0, judged.first_bad_step - 1)));
+  }
+  if (static_cast<std::size_t>(options.built) > steps.size()) {
+    throw UsageError(fmt::format("--built {}: the order has {} steps", options.built, steps.size()));
+  }
+  steps.resize(static_cast<std::size_t>(options.built));
+  planner::MoveJudge judge(loaded.frame, loaded.contacts);
+  std::vector<char> made(loaded.contacts.contacts.size(), 0);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    for (const planner::ContactId c : steps[i].contacts) made[static_cast<std::size_t>(c)] = 1;
+    std::string why;
+    if (!judge.can_undo(made, steps[i], &why)) {
+      throw UsageError(fmt::format("{}: step {} cannot be made: {}", options.order, i + 1, why));
+    }
+  }
+  return steps;
+}
+
+int give_half_built(const LoadedFrame& loaded, const Options& options, const std::vector<planner::GivenStep>& steps,
+                    std::ostream& out) {
+  std::vector<char> made(loaded.contacts.contacts.size(), 0);
+  for (const planner::GivenStep& step : steps) {
+    for (const planner::ContactId c : step.contacts) made[static_cast<std::size_t>(c)] = 1;
+  }
+  planner::Undoer undoer(loaded.frame, loaded.contacts);
+  const auto parts = half_built_parts(undoer, made, options.budget);
+  const bool fine = can_be_finished(parts);
+  if (options.json) {
+    Json document = envelope("early", loaded.frame, fine ? "open" : "closed");
+    document["built"] = options.built;
+    document["parts"] = half_built_json(loaded.frame, loaded.contacts, parts);
+    print(out, document);
+  } else {
+    print_half_built(loaded.frame, loaded.contacts, options.built, parts, out);
+  }
+  return fine ? kYes : kNo;
+}
+
+/// The parts that the answer is about.
+std::vector<planner::NamedPart> parts_for(const LoadedFrame& loaded, const Options& options) {
+  std::vector<planner::NamedPart> parts = planner::named_parts(loaded.frame, loaded.contacts);
+  if (options.part.empty()) return parts;
+  std::vector<std::string> labels;
+  for (planner::NamedPart& part : parts) {
+    if (part.label == options.part) return {std::move(part)};
+    labels.push_back(part.label);
+  }
+  const auto near = model::nearest_word(options.part, labels);
+  throw UsageError(fmt::format("--part {}: the frame has no such part{}", options.part,
+                               near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+}
+
+int give_early(const Options& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  const Finding finding = find_out(loaded.frame, loaded.contacts);
+  if (finding.verdict != "buildable") {
+    if (options.json) {
+      Json document = envelope("early", loaded.frame, finding.verdict);
+      add_evidence(document, finding, loaded.frame, loaded.contacts);
+      print(streams.out, document);
+    } else {
+      fmt::print(streams.out, "{}: {}.\n", loaded.frame.name,
+                 finding.verdict == "locked" ? "LOCKED, it cannot be put together in any order"
+                                             : "DOES NOT FIT, so nothing can be said about its order");
+      streams.out << evidence_text(finding, loaded.frame, loaded.contacts);
+    }
+    return finding.code;
+  }
+  const std::vector<planner::GivenStep> steps = steps_for(loaded, finding, options, streams);
+  if (options.built >= 0) return give_half_built(loaded, options, steps, streams.out);
+
+  planner::StepContacts made_by;
+  for (const planner::GivenStep& step : steps) made_by.push_back(step.contacts);
+  planner::Undoer undoer(loaded.frame, loaded.contacts);
+  EarlyReport report{loaded.frame, loaded.contacts, {}, planner::precedence_of(undoer)};
+  planner::EarlyBudget budget;
+  budget.price = options.budget;
+  budget.lockouts = 2 * options.budget;
+  for (const planner::NamedPart& part : parts_for(loaded, options)) {
+    report.parts.push_back(planner::early_facts(undoer, part, made_by, budget));
+  }
+  if (options.json) {
+    Json document = envelope("early", loaded.frame, finding.verdict);
+    Json parts = Json::array(), traps = Json::array();
+    for (const planner::EarlyPart& early : report.parts) parts.push_back(early_part_json(report, early));
+    for (const std::size_t i : planner::traps_worst_first(report.parts)) traps.push_back(report.parts[i].part.label);
+    document["parts"] = std::move(parts);
+    document["traps"] = std::move(traps);
+    add_relation(document, report.precedence, loaded.contacts);
+    print(streams.out, document);
+  } else if (!options.part.empty()) {
+    print_story(report, report.parts.front(), streams.out);
+  } else {
+    print_early(report, options.all, streams.out);
+  }
+  return kYes;
+}
+
+}  // namespace
+
+Job set_up_early(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  app.add_option("--part", options->part, "the whole story of this part alone");
+  app.add_option("--order", options->order, "your own order, as `dryfit order --json` prints it, instead of the program's");
+  app.add_option("--built", options->built, "only the first K steps are made: what is still open, what is closed out?")
+      ->check(CLI::NonNegativeNumber);
+  app.add_flag("--all", options->all, "every trap, with all that closes it out");
+  app.add_option("--budget", options->budget, "undo moves to ask for, per part, before a price is given as at least and at most")
+      ->check(CLI::PositiveNumber);
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  return [options](const Streams& streams) { return give_early(*options, streams); };
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,198 @@
+#include "cli/early_report.hpp"
+
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/closed_out_text.hpp"
+#include "cli/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::ContactId;
+using planner::EarlyPart;
+
+Json sets_json(const planner::ContactList& list, const std::vector<std::vector<ContactId>>& sets) {
+  Json all = Json::array();
+  for (const auto& set : sets) all.push_back(contact_ids(list, set));
+  return all;
+}
+
+/// The lock-outs as sentences: "on before the second of these: C4 in A3, A3 in E1".
+std::vector<std::string> lockout_texts(const EarlyReport& report, const EarlyPart& early) {
+  static constexpr const char* kLast[] = {"", "", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"};
+  std::vector<std::string> texts;
+  for (const auto& set : early.lockouts.sets) {
+    const std::string these = contacts_text(report.frame, report.list, set, set.size());
+    if (set.size() == 1) {
+      texts.push_back(fmt::format("before {}", these));
+    } else if (set.size() < std::size(kLast)) {
+      texts.push_back(fmt::format("before the {} of these: {}", kLast[set.size()], these));
+    } else {
+      texts.push_back(fmt::format("before the last of these: {}", these));
+    }
+  }
+  return texts;
+}
+
+std::string price_text(const EarlyReport& report, const EarlyPart& early) {
+  if (!early.depth.possible) return "it cannot be put on any more at all";
+  if (early.price == 0) return "nothing else comes off for it";
+  const std::string moves = bounded_text(early.price_at_least, early.price);
+  return fmt::format("{} {} off again: {}", moves, early.price == 1 ? "other joint comes" : "other joints come",
+                     contacts_text(report.frame, report.list, early.comes_off));
+}
+
+}  // namespace
+
+std::string bounded_text(int at_least, int at_most) {
+  if (at_least >= at_most) return std::to_string(at_most);
+  return fmt::format("at least {}, at most {}", at_least, at_most);
+}
+
+std::string why_text(const EarlyReport& report, const EarlyPart& early) {
+  if (early.last_call.step == 0) return "";
+  return closed_out_text(report.frame, report.list, early.last_call.stuck, early.last_call.why);
+}
+
+Json early_part_json(const EarlyReport& report, const EarlyPart& early) {
+  const planner::LastCall& call = early.last_call;
+  Json json;
+  json["part"] = early.part.label;
+  json["last_call_step"] = call.step == 0 ? Json(nullptr) : Json(call.step);
+  json["closed_out_by"] = contact_ids(report.list, call.closed_out_by);
+  json["trap"] = call.trap;
+  json["needed_by_step"] = call.needed_by == 0 ? Json(nullptr) : Json(call.needed_by);
+  json["lockouts"] = sets_json(report.list, early.lockouts.sets);
+  json["lockouts_complete"] = early.lockouts.complete;
+  json["depth_moves"] = early.depth.at_most();
+  json["price_moves"] = early.price;
+  json["price_at_least"] = early.price_at_least;
+  json["price_proven"] = early.depth.proven;
+  json["comes_off"] = contact_ids(report.list, early.comes_off);
+  json["why"] = why_text(report, early);
+  return json;
+}
+
+void add_relation(Json& document, const planner::Precedence& precedence, const planner::ContactList& list) {
+  Json pairs = Json::array(), together = Json::array();
+  for (ContactId later = 0; later < static_cast<ContactId>(precedence.before.size()); ++later) {
+    for (const ContactId first : precedence.before[static_cast<std::size_t>(later)]) {
+      pairs.push_back(contact_ids(list, {first, later}));
+    }
+  }
+  for (const auto& members : precedence.classes) {
+    if (members.size() > 1) together.push_back(contact_ids(list, members));
+  }
+  document["pairs"] = std::move(pairs);
+  document["together"] = std::move(together);
+}
+
+namespace {
+
+void print_trap(const EarlyReport& report, const EarlyPart& early, bool whole, std::ostream& out) {
+  const planner::LastCall& call = early.last_call;
+  fmt::print(out, "  {}: {}\n", early.part.label,
+             wrapped(fmt::format("must be on before step {} ({}).", call.step,
+                                 contacts_text(report.frame, report.list, call.closed_out_by, 4)), 6));
+  fmt::print(out, "      Why: {}.\n", wrapped(why_text(report, early), 11));
+  fmt::print(out, "      Forgotten: {}.\n", wrapped(price_text(report, early), 17));
+  if (!whole) return;
+  for (const std::string& text : lockout_texts(report, early)) {
+    fmt::print(out, "      In any order: on {}.\n", wrapped(text, 8));
+  }
+}
+
+void print_links(const EarlyReport& report, std::ostream& out) {
+  const auto links = planner::reduced(report.precedence);
+  if (links.empty()) {
+    out << "\nNo joint must strictly come before another one: the frame can be built from more than one end.\n";
+    return;
+  }
+  constexpr std::size_t kMost = 40;
+  out << "\nIn every order, what stands first is made before what stands second (or with it):\n";
+  const auto words = [&](int c) {
+    return contacts_text(report.frame, report.list, report.precedence.classes[static_cast<std::size_t>(c)], 4);
+  };
+  for (std::size_t i = 0; i < links.size() && i < kMost; ++i) {
+    fmt::print(out, "  {}\n", wrapped(fmt::format("{}, then {}", words(links[i].earlier), words(links[i].later)), 4));
+  }
+  if (links.size() > kMost) fmt::print(out, "  and {} more; --json and `dryfit graph` have them all.\n", links.size() - kMost);
+}
+
+}  // namespace
+
+void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
+  std::vector<std::size_t> traps = planner::traps_worst_first(report.parts);
+  const auto cheap = std::stable_partition(traps.begin(), traps.end(),
+                                           [&](std::size_t i) { return report.parts[i].price > 0; });
+  const auto dear = static_cast<std::size_t>(cheap - traps.begin());
+  fmt::print(out, "{}: {} can be forgotten at a price, among {}.\n", report.frame.name,
+             dear == 0 ? std::string("nothing") : counted(static_cast<long long>(dear), "part"),
+             counted(static_cast<long long>(report.parts.size()), "part"));
+  constexpr std::size_t kMost = 12;
+  const std::size_t shown = whole ? dear : std::min(dear, kMost);
+  if (shown > 0) out << "\nWorst first:\n";
+  for (std::size_t i = 0; i < shown; ++i) print_trap(report, report.parts[traps[i]], whole, out);
+  if (shown < dear) fmt::print(out, "  and {} more, all shown with --all.\n", dear - shown);
+
+  std::vector<std::string> waiting;
+  for (const EarlyPart& early : report.parts) {
+    if (early.part.board && early.last_call.step == 0) waiting.push_back(early.part.label);
+  }
+  if (!waiting.empty()) {
+    fmt::print(out, "\n{} can wait until all else is made.\n", wrapped(listed(waiting), 0));
+  }
+  print_links(report, out);
+}
+
+void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream& out) {
+  const planner::LastCall& call = early.last_call;
+  fmt::print(out, "{}, {}:\n", report.frame.name, early.part.label);
+  if (call.step == 0) {
+    out << "  It can wait until all else is made that can be made without it.\n";
+  } else {
+    fmt::print(out, "  Last call: {}\n",
+               wrapped(fmt::format("it must be on before step {} ({}), which can be made without it.", call.step,
+                                   contacts_text(report.frame, report.list, call.closed_out_by, 4)), 13));
+    fmt::print(out, "  Why: {}.\n", wrapped(why_text(report, early), 7));
+  }
+  if (call.needed_by != 0) fmt::print(out, "  Step {} cannot be made without it.\n", call.needed_by);
+  const auto lockouts = lockout_texts(report, early);
+  if (lockouts.empty() && early.lockouts.complete) out << "  Whatever the order, nothing closes it out.\n";
+  if (!lockouts.empty()) {
+    fmt::print(out, "  Whatever the order, it goes on{}\n", early.lockouts.complete ? ":" : " (there may be more):");
+    for (const std::string& text : lockouts) fmt::print(out, "    {}.\n", wrapped(text, 6));
+  }
+  fmt::print(out, "  To take it out of the finished frame: {}\n",
+             counted(early.depth.at_most(), "move", "moves") +
+                 (early.depth.proven ? std::string(".") : fmt::format(", or as few as {}.", early.depth.at_least)));
+  fmt::print(out, "  If it was forgotten: {}.\n", wrapped(price_text(report, early), 23));
+  std::vector<std::string> earlier, later;
+  for (const planner::MustPrecede& link : planner::reduced(report.precedence)) {
+    const auto touches = [&](int c) {
+      const auto& members = report.precedence.classes[static_cast<std::size_t>(c)];
+      return std::any_of(members.begin(), members.end(), [&](ContactId m) {
+        return std::binary_search(early.part.contacts.begin(), early.part.contacts.end(), m);
+      });
+    };
+    const auto words = [&](int c) {
+      return contacts_text(report.frame, report.list, report.precedence.classes[static_cast<std::size_t>(c)], 4);
+    };
+    if (touches(link.later) && !touches(link.earlier)) earlier.push_back(words(link.earlier));
+    if (touches(link.earlier) && !touches(link.later)) later.push_back(words(link.later));
+  }
+  const auto sorted = [](std::vector<std::string>& words) {
+    std::sort(words.begin(), words.end());
+    words.erase(std::unique(words.begin(), words.end()), words.end());
+  };
+  sorted(earlier);
+  sorted(later);
+  if (!earlier.empty()) fmt::print(out, "  Always made before it: {}.\n", wrapped(listed_briefly(earlier, 8), 4));
+  if (!later.empty()) fmt::print(out, "  Always made after it: {}.\n", wrapped(listed_briefly(later, 8), 4));
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,96 @@
+#include "cli/half_built_report.hpp"
+
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/closed_out_text.hpp"
+#include "cli/early_report.hpp"
+#include "cli/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+std::vector<planner::ContactId> comes_off(const planner::FewestMoves& price) {
+  std::vector<planner::ContactId> contacts;
+  for (const planner::Move& move : price.moves) {
+    contacts.insert(contacts.end(), move.contacts.begin(), move.contacts.end());
+  }
+  return contacts;
+}
+
+std::string why(const model::Frame& frame, const planner::ContactList& list, const HalfBuiltPart& part) {
+  return part.now.closed ? closed_out_text(frame, list, part.now.stuck, part.now.why) : std::string();
+}
+
+}  // namespace
+
+std::vector<HalfBuiltPart> half_built_parts(planner::Undoer& undoer, const std::vector<char>& made, long long budget) {
+  std::vector<HalfBuiltPart> result;
+  for (planner::NamedPart& named : planner::named_parts(undoer.frame(), undoer.list())) {
+    HalfBuiltPart part;
+    part.on = std::all_of(named.contacts.begin(), named.contacts.end(),
+                          [&](planner::ContactId c) { return made[static_cast<std::size_t>(c)] != 0; });
+    if (!part.on) part.now = planner::half_built(undoer, named.contacts, made);
+    if (part.now.closed) part.price = planner::price_when_closed(undoer, named.contacts, made, budget);
+    part.part = std::move(named);
+    result.push_back(std::move(part));
+  }
+  return result;
+}
+
+bool can_be_finished(const std::vector<HalfBuiltPart>& parts) {
+  return std::none_of(parts.begin(), parts.end(), [](const HalfBuiltPart& p) { return p.now.closed; });
+}
+
+Json half_built_json(const model::Frame& frame, const planner::ContactList& list,
+                     const std::vector<HalfBuiltPart>& parts) {
+  Json all = Json::array();
+  for (const HalfBuiltPart& part : parts) {
+    Json json;
+    json["part"] = part.part.label;
+    json["state"] = part.on ? "on" : part.now.closed ? "closed" : "open";
+    if (part.now.closed) {
+      json["held_by"] = contact_ids(list, part.now.held_by);
+      json["price_moves"] = part.price.possible ? Json(part.price.at_most()) : Json(nullptr);
+      json["price_at_least"] = part.price.at_least;
+      json["price_proven"] = part.price.proven;
+      json["comes_off"] = contact_ids(list, comes_off(part.price));
+      json["why"] = why(frame, list, part);
+    }
+    all.push_back(std::move(json));
+  }
+  return all;
+}
+
+void print_half_built(const model::Frame& frame, const planner::ContactList& list, int built,
+                      const std::vector<HalfBuiltPart>& parts, std::ostream& out) {
+  std::vector<std::string> open;
+  std::vector<const HalfBuiltPart*> closed;
+  for (const HalfBuiltPart& part : parts) {
+    if (part.now.closed) {
+      closed.push_back(&part);
+    } else if (!part.on) {
+      open.push_back(part.part.label);
+    }
+  }
+  fmt::print(out, "{}, {} made: {}\n", frame.name, counted(built, "step"),
+             closed.empty() ? std::string("nothing is closed out.")
+                            : fmt::format("{} closed out.", counted(static_cast<long long>(closed.size()), "part is", "parts are")));
+  for (const HalfBuiltPart* part : closed) {
+    fmt::print(out, "  {}: {}.\n", part->part.label, wrapped(why(frame, list, *part), 6));
+    if (!part->price.possible) {
+      out << "      Nothing that can be undone opens it.\n";
+    } else {
+      fmt::print(out, "      To open it {} off: {}.\n",
+                 bounded_text(part->price.at_least, part->price.at_most()) +
+                     (part->price.at_most() == 1 ? " joint comes" : " joints come"),
+                 wrapped(contacts_text(frame, list, comes_off(part->price)), 8));
+    }
+  }
+  if (!open.empty()) fmt::print(out, "  Still open: {}.\n", wrapped(listed(open), 4));
+}
+
+}  // namespace dryfit::cli
