@@ -3,6 +3,7 @@
 #include <array>
 
 #include "cli/command_buy.hpp"
+#include "cli/command_cards.hpp"
 #include "cli/command_change.hpp"
 #include "cli/command_check.hpp"
 #include "cli/command_drill.hpp"
@@ -29,6 +30,7 @@ std::span<const Command> command_table() {
       {"show", "a picture of the frame, whole or as of a step", set_up_show},
       {"drill", "where the holes go, with which bit, and whether the boards will drop on", set_up_drill},
       {"graph", "the must-come-first graph in DOT", set_up_graph},
+      {"cards", "numbered build cards to print, or one page that works offline at the bench", set_up_cards},
   });
   return kCommands;
 }

@@ -1,0 +1,199 @@
+#include "cli/cards/bench_page.hpp"
+
+#include <fmt/format.h>
+
+#include <cstdint>
+#include <string_view>
+
+#include "cli/cards/bench_parts.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// All wording of this file.
+namespace says {
+constexpr const char* kLanguage = "en";
+constexpr const char* kTitle = "{}: build steps";
+constexpr const char* kSkip = "Skip to the steps";
+constexpr const char* kContents = "All steps";
+constexpr const char* kWhole = "The frame whole";
+constexpr const char* kSafety = "Safety";
+constexpr const char* kLayOut = "Lay out";
+constexpr const char* kTools = "Tools";
+constexpr const char* kBefore = "Before the first step";
+constexpr const char* kAfter = "After the last step";
+constexpr const char* kNotes = "Notes";
+constexpr const char* kStart = "Start";
+constexpr const char* kEnd = "End";
+constexpr const char* kStep = "Step {} of {}";
+constexpr const char* kDone = "Done";
+constexpr const char* kWatch = "Watch:";
+constexpr const char* kSeen = "Seen {}.";
+constexpr const char* kPicture = "Picture of step {}: {}";
+constexpr const char* kWholePicture = "Picture of {} whole, with the labels of its parts";
+constexpr const char* kBack = "Back";
+constexpr const char* kNext = "Next";
+constexpr const char* kDoneNext = "Done, next";
+constexpr const char* kForget = "Clear all ticks";
+constexpr const char* kKeys = "Keys: right and left arrow to turn the page, D for done.";
+constexpr const char* kBar = "Turn the pages";
+}  // namespace says
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    switch (c) {
+      case '&': out += "&amp;"; break;
+      case '<': out += "&lt;"; break;
+      case '>': out += "&gt;"; break;
+      case '"': out += "&quot;"; break;
+      default: out += c;
+    }
+  }
+  return out;
+}
+
+void replace_all(std::string& text, std::string_view from, const std::string& to) {
+  for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {
+    text.replace(at, from.size(), to);
+  }
+}
+
+/// An SVG file as a part of a page: it takes the width it is given, is named for those who do not see it, and its inner
+/// names differ from those of all other pictures on the page.
+std::string inline_svg(std::string svg, const std::string& prefix, const std::string& name) {
+  const std::size_t begin = svg.find("<svg");
+  const std::size_t box = svg.find("viewBox=\"", begin);
+  const std::size_t end = svg.find('>', begin);
+  if (begin == std::string::npos || end == std::string::npos || box > end) throw DrawError("the picture is no SVG");
+  const std::size_t box_end = svg.find('"', box + 9);
+  const std::string view_box = svg.substr(box, box_end + 1 - box);
+  svg.erase(0, end + 1);
+  replace_all(svg, " id=\"", fmt::format(" id=\"{}-", prefix));
+  replace_all(svg, "href=\"#", fmt::format("href=\"#{}-", prefix));
+  replace_all(svg, "url(#", fmt::format("url(#{}-", prefix));
+  return fmt::format("<svg role=\"img\" aria-label=\"{}\" {}>{}", escaped(name), view_box, svg);
+}
+
+/// FNV-1a: names what is remembered by the words of the steps, so that another order starts unticked.
+std::string key_of(const Deck& deck) {
+  std::uint64_t hash = 1469598103934665603ULL;
+  const auto add = [&](std::string_view text) {
+    for (const char c : text) {
+      hash ^= static_cast<unsigned char>(c);
+      hash *= 1099511628211ULL;
+    }
+  };
+  add(deck.name);
+  for (const Card& card : deck.cards) add(card.text);
+  return fmt::format("dryfit-{:016x}", hash);
+}
+
+std::string tick(const std::string& key, const std::string& text) {
+  return fmt::format("<label class=\"tick\"><input type=\"checkbox\" data-key=\"{}\"> <span>{}</span></label>", key,
+                     escaped(text));
+}
+
+std::string watch(const std::string& caution) {
+  return fmt::format("<p class=\"watch\"><strong>{}</strong> {}</p>\n", says::kWatch, escaped(caution));
+}
+
+std::string listing(const char* title, const std::vector<std::string>& lines, const std::string& key) {
+  if (lines.empty()) return "";
+  std::string out = fmt::format("<h3>{}</h3>\n<ul class=\"{}\">\n", title, key.empty() ? "plain" : "ticks");
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    out += fmt::format("<li>{}</li>\n", key.empty() ? escaped(lines[i]) : tick(fmt::format("{}{}", key, i + 1), lines[i]));
+  }
+  return out + "</ul>\n";
+}
+
+std::string chores(const char* title, const std::vector<Chore>& list, const std::string& key) {
+  if (list.empty()) return "";
+  std::string out = fmt::format("<h3>{}</h3>\n<ul class=\"ticks\">\n", title);
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    out += fmt::format("<li>{}", tick(fmt::format("{}{}", key, i + 1), list[i].text));
+    for (const std::string& caution : list[i].cautions) out += "\n" + watch(caution);
+    out += "</li>\n";
+  }
+  return out + "</ul>\n";
+}
+
+/// A page of the bench: one section.
+std::string leaf(const std::string& id, const std::string& heading, const std::string& body) {
+  return fmt::format("<section class=\"leaf\" id=\"{0}\" aria-labelledby=\"{0}-h\">\n<h2 id=\"{0}-h\" tabindex=\"-1\">{1}"
+                     "</h2>\n{2}</section>\n",
+                     id, heading, body);
+}
+
+std::string card_html(const model::Frame& frame, const Card& card, std::size_t of) {
+  std::string body;
+  for (const std::string& line : card.first) body += fmt::format("<p class=\"first\">{}</p>\n", escaped(line));
+  body += fmt::format("<p class=\"do\">{}</p>\n", escaped(card.text));
+  PictureOptions picture = card.picture;
+  picture.width_mm = 120.0;
+  picture.height_mm = 96.0;
+  picture.text_mm = 3.4;
+  PictureReport report;
+  const std::string svg = picture_bytes(PictureFormat::svg, frame, picture, &report);
+  body += fmt::format("<figure>{}", inline_svg(svg, fmt::format("s{}", card.number),
+                                               fmt::format(says::kPicture, card.number, card.text)));
+  if (report.turned) {
+    body += fmt::format("<figcaption>{}</figcaption>", escaped(fmt::format(says::kSeen, describe(report.view))));
+  }
+  body += "</figure>\n<ul class=\"facts\">";
+  for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
+  body += "</ul>\n";
+  for (const std::string& note : card.notes) body += fmt::format("<p class=\"note\">{}</p>\n", escaped(note));
+  for (const std::string& caution : card.cautions) body += watch(caution);
+  body += tick(fmt::format("{}", card.number), says::kDone) + "\n";
+  std::string heading = fmt::format(says::kStep, card.number, of);
+  if (!card.strip.empty()) heading += fmt::format(" <span class=\"strip\">{}</span>", escaped(card.strip));
+  return leaf(fmt::format("step-{}", card.number), heading, body);
+}
+
+}  // namespace
+
+std::string bench_page(const model::Frame& frame, const Deck& deck) {
+  const std::string name = escaped(deck.name);
+  std::string page = fmt::format(
+      "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n"
+      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+      // Nothing may be fetched, whatever is in the page.
+      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; script-src "
+      "'unsafe-inline'\">\n<meta name=\"color-scheme\" content=\"light dark\">\n<title>{}</title>\n<style>\n{}</style>\n"
+      "</head>\n<body data-key=\"{}\">\n<a class=\"skip\" href=\"#step-1\">{}</a>\n<header>\n<h1>{}</h1>\n<p>{}</p>\n"
+      "<details>\n<summary>{}</summary>\n<nav aria-label=\"{}\"><ol>\n",
+      says::kLanguage, fmt::format(says::kTitle, name), bench_style(), key_of(deck), says::kSkip, name,
+      escaped(deck.summary), says::kContents, says::kContents);
+  page += fmt::format("<li><a href=\"#start\">{}</a></li>\n", says::kStart);
+  for (const Card& card : deck.cards) {
+    page += fmt::format("<li><a href=\"#step-{0}\">{0}. {1}</a></li>\n", card.number, escaped(card.text));
+  }
+  page += fmt::format("<li><a href=\"#end\">{}</a></li>\n</ol></nav>\n</details>\n</header>\n<main>\n", says::kEnd);
+
+  PictureOptions whole;
+  whole.width_mm = 180.0;
+  std::string start = fmt::format(
+      "<figure>{}<figcaption>{}</figcaption></figure>\n",
+      inline_svg(picture_bytes(PictureFormat::svg, frame, whole), "whole", fmt::format(says::kWholePicture, deck.name)),
+      says::kWhole);
+  start += listing(says::kSafety, deck.safety, "");
+  start += listing(says::kLayOut, deck.lay_out, "lay");
+  start += listing(says::kTools, deck.tools, "tool");
+  start += chores(says::kBefore, deck.before, "before");
+  page += leaf("start", says::kStart, start);
+  for (const Card& card : deck.cards) page += card_html(frame, card, deck.cards.size());
+  page += leaf("end", says::kEnd,
+               chores(says::kAfter, deck.after, "after") + listing(says::kNotes, deck.closing, "") +
+                   fmt::format("<p class=\"script\" hidden><button type=\"button\" id=\"forget\">{}</button></p>\n",
+                               says::kForget));
+  page += fmt::format(
+      "</main>\n<nav class=\"bar\" id=\"bar\" aria-label=\"{}\" hidden>\n<div class=\"road\" aria-hidden=\"true\"><div "
+      "id=\"road\"></div></div>\n<button type=\"button\" id=\"back\">{}</button>\n<button type=\"button\" id=\"done\" "
+      "class=\"main\">{}</button>\n<button type=\"button\" id=\"next\">{}</button>\n<p class=\"keys\">{}</p>\n</nav>\n"
+      "<p id=\"said\" class=\"said\" role=\"status\"></p>\n<script>\n{}</script>\n</body>\n</html>\n",
+      says::kBar, says::kBack, says::kDoneNext, says::kNext, says::kKeys, bench_script());
+  return page;
+}
+
+}  // namespace dryfit::cli

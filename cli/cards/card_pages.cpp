@@ -1,0 +1,183 @@
+#include "cli/cards/card_pages.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/cards/paper_card.hpp"
+#include "cli/draw/board_sheet.hpp"
+#include "cli/draw/pen.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// All wording of this file.
+namespace says {
+constexpr const char* kTitle = "{}: build cards";
+constexpr const char* kSafety = "Safety";
+constexpr const char* kLayOut = "Lay out";
+constexpr const char* kTools = "Tools";
+constexpr const char* kBefore = "Before the first step";
+constexpr const char* kTapes = "Labels to cut out and tape on, one on each part";
+constexpr const char* kAfter = "After the last step";
+constexpr const char* kNotes = "Notes";
+constexpr const char* kFoot = "{}, page {}";
+}  // namespace says
+
+constexpr double kMargin = 16.0;
+constexpr look::Tone kCut{0.45, 0.45, 0.45};
+
+/// Pages of running text: begins a new one when there is no more room.
+class Sheets {
+ public:
+  Sheets(PdfPages& pages, PaperMm paper, const std::string& name, int& count)
+      : pages_(pages), paper_(paper), name_(name), count_(count) {}
+
+  cairo_t* begin() {
+    cairo_ = pages_.new_page(paper_.width, paper_.height);
+    ++count_;
+    draw_text(cairo_, kMargin, paper_.height - 9.0, fmt::format(says::kFoot, name_, count_), {2.8, false});
+    y_ = kMargin;
+    return cairo_;
+  }
+  [[nodiscard]] double width() const { return paper_.width - 2.0 * kMargin; }
+  [[nodiscard]] double y() const { return y_; }
+  void move_to(double y) { y_ = y; }
+  [[nodiscard]] double left_over() const { return paper_.height - kMargin - y_; }
+
+  void heading(const char* text) {
+    if (left_over() < 26.0) begin();
+    y_ += 9.0;
+    draw_text(cairo_, kMargin, y_, text, {5.2, true});
+    draw_line(cairo_, kMargin, y_ + 1.8, kMargin + width(), y_ + 1.8, 0.35);
+    y_ += 7.2;
+  }
+  void item(const std::string& text, bool tick, double indent = 0.0) {
+    const TextStyle style{3.6, false};
+    constexpr double kLeading = 4.9;
+    const double in = indent + (tick ? 6.5 : 3.5);
+    const std::vector<std::string> lines = broken_lines(cairo_, text, width() - in, style);
+    const double height = kLeading * static_cast<double>(lines.size());
+    if (height > left_over() && height < paper_.height - 2.0 * kMargin) begin_at_text();
+    bool first = true;
+    for (const std::string& line : lines) {
+      if (left_over() < kLeading) begin_at_text();
+      if (first && tick) draw_box(cairo_, kMargin + indent, y_ - 3.3, 4.0, 4.0, 0.35);
+      if (first && !tick) draw_line(cairo_, kMargin + indent, y_ - 1.2, kMargin + indent + 1.8, y_ - 1.2, 0.4);
+      first = false;
+      draw_text(cairo_, kMargin + in, y_, line, style);
+      y_ += kLeading;
+    }
+    y_ += 1.0;
+  }
+  void items(const char* title, const std::vector<std::string>& lines, bool tick) {
+    if (lines.empty()) return;
+    heading(title);
+    for (const std::string& line : lines) item(line, tick);
+  }
+  void chores(const char* title, const std::vector<Chore>& list) {
+    if (list.empty()) return;
+    heading(title);
+    for (const Chore& chore : list) {
+      item(chore.text, true);
+      for (const std::string& caution : chore.cautions) item(caution, false, 6.5);
+    }
+  }
+  /// Boxes with one label each, as many in a row as fit.
+  void tapes(const char* title, const std::vector<std::string>& labels) {
+    constexpr double kHeight = 12.0;
+    constexpr int kColumns = 6;
+    const double w = width() / kColumns;
+    const std::size_t rows = (labels.size() + kColumns - 1) / kColumns;
+    if (left_over() < 18.0 + kHeight * static_cast<double>(rows)) begin();
+    heading(title);
+    int column = 0;
+    for (const std::string& label : labels) {
+      if (column == 0 && left_over() < kHeight) begin();
+      const double x = kMargin + column * w;
+      draw_box(cairo_, x, y_, w, kHeight, 0.2, kCut);
+      TextStyle style{6.0, true};
+      const double wide = measure(cairo_, label, style).width;
+      if (wide > w - 3.0) style.size *= (w - 3.0) / wide;
+      draw_text_centred(cairo_, x + w / 2.0, y_ + kHeight / 2.0 + 0.36 * style.size, label, style);
+      if (++column == kColumns) {
+        column = 0;
+        y_ += kHeight;
+      }
+    }
+    if (column != 0) y_ += kHeight;
+  }
+
+ private:
+  void begin_at_text() {
+    begin();
+    y_ += 4.0;
+  }
+  PdfPages& pages_;
+  PaperMm paper_;
+  const std::string& name_;
+  int& count_;
+  cairo_t* cairo_ = nullptr;
+  double y_ = 0.0;
+};
+
+void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck) {
+  cairo_t* cairo = sheets.begin();
+  TextStyle title{9.0, true};
+  const double wide = measure(cairo, deck.name, title).width;
+  if (wide > sheets.width()) title.size *= sheets.width() / wide;
+  draw_text(cairo, kMargin, kMargin + 7.0, deck.name, title);
+  draw_text(cairo, kMargin, kMargin + 14.0, deck.summary, {3.8, false});
+  const double safety = 14.0 + 9.0 * static_cast<double>(deck.safety.size());
+  const double top = kMargin + 18.0;
+  sheets.move_to(top);
+  const double height = std::max(90.0, sheets.left_over() - safety - 12.0);
+  draw_picture(cairo, {kMargin, top, sheets.width(), height}, frame, PictureOptions{});
+  sheets.move_to(top + height);
+  sheets.items(says::kSafety, deck.safety, false);
+}
+
+void draw_cut_lines(cairo_t* cairo, PaperMm paper, int columns) {
+  if (columns == 2) draw_dashed(cairo, paper.width / 2.0, 0.0, paper.width / 2.0, paper.height, 0.2, 2.0, kCut);
+  draw_dashed(cairo, 0.0, paper.height / 2.0, paper.width, paper.height / 2.0, 0.2, 2.0, kCut);
+}
+
+}  // namespace
+
+CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted) {
+  const PaperMm paper = paper_mm(wanted.size);
+  CardPages out;
+  PdfPages pages(fmt::format(says::kTitle, deck.name));
+  Sheets sheets(pages, paper, deck.name, out.pages);
+  draw_first_page(sheets, frame, deck);
+  sheets.begin();
+  sheets.items(says::kLayOut, deck.lay_out, true);
+  sheets.items(says::kTools, deck.tools, true);
+  sheets.chores(says::kBefore, deck.before);
+  sheets.tapes(says::kTapes, deck.tapes);
+
+  const int columns = wanted.per_page == 2 ? 1 : 2;
+  const int per_page = 2 * columns;
+  constexpr double kInset = 8.5;  // most printers leave 5 mm at the edge white
+  const double cell_width = paper.width / columns;
+  const double cell_height = paper.height / 2.0;
+  cairo_t* cairo = nullptr;
+  for (std::size_t i = 0; i < deck.cards.size(); ++i) {
+    const int place = static_cast<int>(i) % per_page;
+    if (place == 0) {
+      cairo = pages.new_page(paper.width, paper.height);
+      ++out.pages;
+      draw_cut_lines(cairo, paper, columns);
+    }
+    const RectMm area{(place % columns) * cell_width + kInset, (place / columns) * cell_height + kInset,
+                      cell_width - 2.0 * kInset, cell_height - 2.0 * kInset};
+    draw_card(cairo, area, frame, deck.cards[i], static_cast<int>(deck.cards.size()), columns == 1 ? 1.3 : 1.0);
+  }
+  sheets.begin();
+  sheets.chores(says::kAfter, deck.after);
+  sheets.items(says::kNotes, deck.closing, false);
+  out.bytes = pages.finish();
+  return out;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,23 @@
+#pragma once
+/// Build cards on paper: what to prepare, the cards to cut out, what to check at the end.
+#include <string>
+
+#include "cli/cards/deck.hpp"
+#include "cli/draw/board_plan.hpp"
+
+namespace dryfit::cli {
+
+struct CardPaper {
+  PaperSize size = PaperSize::a4;
+  int per_page = 4;    ///< 4 or 2
+};
+
+struct CardPages {
+  std::string bytes;   ///< a PDF
+  int pages = 0;
+};
+
+/// Throws DrawError.
+[[nodiscard]] CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& paper);
+
+}  // namespace dryfit::cli

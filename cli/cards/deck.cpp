@@ -1,0 +1,220 @@
+#include "cli/cards/deck.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <sstream>
+
+#include "cli/fit_report.hpp"
+#include "cli/words.hpp"
+#include "planner/buy.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using model::Frame;
+using model::PartId;
+using planner::Step;
+
+/// All wording of this file.
+namespace says {
+constexpr const char* kSummary = "{}, {}, {} in all";
+constexpr const char* kTurnHold = "turn {}, hold {}";
+constexpr const char* kTurnRoom = "turn {}";
+constexpr const char* kPeople = "person";
+constexpr const char* kManyPeople = "people";
+constexpr const char* kBefore = "Must come before step {}: {} shuts it out.";
+constexpr const char* kFastening = "fastening {}";
+constexpr const char* kClosing = "closing {}";
+constexpr const char* kPiece = "Piece {}";
+constexpr const char* kTwoLift = "Two people lift {}: over {}, one person's limit ({}).";
+constexpr const char* kHasToBeTurned = "As made up it does not close: give or take {}.";
+constexpr const char* kGloves = "Gloves and eye protection on.";
+constexpr const char* kLoad = "Nobody climbs or loads the frame before it is fastened.";
+constexpr const char* kCodes =
+    "This is no structural check: loads, guards, stairs and anything over people's heads go to local codes and licensed "
+    "practice.";
+constexpr const char* kGlovesTool = "gloves, eye protection, masking tape, a pen";
+constexpr const char* kTape = "tape measure and spirit level";
+// Common practice, no source: one tool for the side that turns, one for the side that is held.
+constexpr const char* kWrenches = "two pipe wrenches, one to turn and one to hold";
+constexpr const char* kRags = "rags and a degreaser for oily pipe";
+constexpr const char* kUnionTool = "a wrench wide enough for the union nuts";
+constexpr const char* kDrillTool = "drill, clamps and scrap wood; bits: {}";
+constexpr const char* kNoBits = "as on the drill sheets";
+constexpr const char* kSaw = "a saw for the slots";
+constexpr const char* kDriver = "a driver and screws for what is fastened";
+constexpr const char* kAnchors = "anchors for wall or floor, and a finder for studs, cables and pipes";
+}  // namespace says
+
+/// Text that was wrapped and indented for a terminal, as flowing paragraphs: one begins at an indent of two or after a
+/// blank line. Bullets of a terminal ("> ", "! ") go.
+std::vector<std::string> paragraphs(const std::string& text) {
+  std::vector<std::string> out;
+  std::istringstream lines(text);
+  std::string line;
+  bool fresh = true;
+  while (std::getline(lines, line)) {
+    const std::size_t indent = line.find_first_not_of(' ');
+    if (indent == std::string::npos) {
+      fresh = true;
+      continue;
+    }
+    std::string words = line.substr(indent);
+    if (indent == 2) fresh = true;
+    if (fresh && (words.starts_with("> ") || words.starts_with("! "))) words.erase(0, 2);
+    if (fresh) {
+      out.push_back(std::move(words));
+    } else {
+      out.back() += " " + words;
+    }
+    fresh = false;
+  }
+  return out;
+}
+
+std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, const StepWords& words) {
+  std::vector<std::string> facts;
+  if (step.action == planner::Action::screw) {
+    for (const planner::ContactId id : step.contacts) {
+      const planner::Contact& c = loaded.contacts.contacts[static_cast<std::size_t>(id)];
+      if (c.kind != planner::ContactKind::thread) continue;
+      const bool male_turns = std::find(step.moving.begin(), step.moving.end(), c.a) != step.moving.end();
+      const PartId turning = male_turns ? c.a : c.b;
+      const PartId held = male_turns ? c.b : c.a;
+      facts.push_back(held < 0 ? fmt::format(says::kTurnRoom, name_of(loaded.frame, turning))
+                               : fmt::format(says::kTurnHold, name_of(loaded.frame, turning),
+                                             name_of(loaded.frame, held)));
+      facts.push_back(turns_in_words(step.turns));
+      break;
+    }
+  }
+  facts.push_back(counted(words.hands, says::kPeople, says::kManyPeople));
+  return facts;
+}
+
+std::vector<Chore> chores_of(const std::vector<planner::ChoreLine>& lines) {
+  std::vector<Chore> out;
+  for (const planner::ChoreLine& line : lines) out.push_back({line.text, line.cautions});
+  return out;
+}
+
+std::string line_text(const planner::BuyLine& line, const Lengths& lengths) {
+  std::string what = line.size.empty() ? line.item : line.size + " " + line.item;
+  if (line.length > 0.0) what += ", " + lengths(line.length);
+  if (!line.note.empty()) what += ", " + line.note;
+  what = fmt::format("{} x {}", line.count, what);
+  if (!line.labels.empty()) what += ": " + fmt::format("{}", fmt::join(line.labels, " "));
+  return what;
+}
+
+std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::string>& bits) {
+  using Kind = model::Fastening::Kind;
+  std::vector<std::string> tools = {says::kGlovesTool, says::kTape};
+  if (!frame.joints.empty()) {
+    tools.emplace_back(says::kWrenches);
+    tools.emplace_back(says::kRags);
+  }
+  if (std::any_of(frame.parts.begin(), frame.parts.end(),
+                  [](const model::Part& p) { return p.kind == model::PartKind::union_half; })) {
+    tools.emplace_back(says::kUnionTool);
+  }
+  bool holes = false;
+  bool slots = false;
+  for (const model::Board& board : frame.boards) {
+    holes = holes || !board.holes.empty();
+    for (const model::Hole& hole : board.holes) slots = slots || hole.notch;
+  }
+  if (holes) tools.push_back(fmt::format(says::kDrillTool, bits.empty() ? says::kNoBits : listed(bits)));
+  if (slots) tools.emplace_back(says::kSaw);
+  if (!frame.fastenings.empty()) tools.emplace_back(says::kDriver);
+  if (std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [](const model::Fastening& f) {
+        return f.other == model::kRoom || f.kind == Kind::clip || f.kind == Kind::board_to_surface;
+      })) {
+    tools.emplace_back(says::kAnchors);
+  }
+  return tools;
+}
+
+/// What a later step does that shuts an earlier one out: "S1", "C1 and L3", "fastening FL".
+std::string culprit(const LoadedFrame& loaded, const Step& later) {
+  const bool fastens = later.action == planner::Action::fasten;
+  if (!fastens && later.action != planner::Action::join) {
+    return listed_briefly(labels_of(loaded.frame, later.moving), 3);
+  }
+  std::vector<PartId> parts;
+  for (const planner::ContactId id : later.contacts) {
+    parts.push_back(loaded.contacts.contacts[static_cast<std::size_t>(id)].a);
+  }
+  return fmt::format(fmt::runtime(fastens ? says::kFastening : says::kClosing),
+                     listed_briefly(labels_of(loaded.frame, parts), 3));
+}
+
+}  // namespace
+
+Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths) {
+  const Frame& frame = loaded.frame;
+  const std::vector<Step>& steps = plan.best.order.steps;
+  const std::vector<planner::WhyNow> why = std::move(plan.why);
+  plan.why.clear();
+  const planner::Shopping shopping = planner::shopping_of(frame, finding.fit);
+
+  Deck deck;
+  deck.name = frame.name;
+  for (const model::Part& part : frame.parts) {
+    if (std::find(deck.tapes.begin(), deck.tapes.end(), part.label) == deck.tapes.end()) deck.tapes.push_back(part.label);
+  }
+  deck.summary = fmt::format(says::kSummary, counted(static_cast<long long>(steps.size()), "step"),
+                             counted(static_cast<long long>(deck.tapes.size()), "part"),
+                             weight(shopping.mass, frame.units));
+  std::vector<std::string> bits;
+  for (const planner::BuyLine& line : shopping.lines) {
+    if (line.group == planner::BuyGroup::bit) {
+      bits.push_back(line.note);
+    } else {
+      deck.lay_out.push_back(line_text(line, lengths));
+    }
+  }
+  deck.tools = tools_for(frame, bits);
+  deck.safety = {says::kGloves, says::kLoad};
+  if (!shopping.heavy.empty()) {
+    deck.safety.push_back(fmt::format(says::kTwoLift, listed(shopping.heavy),
+                                      weight(shopping.lifting_limit, frame.units), shopping.lifting_source));
+  }
+  deck.safety.emplace_back(says::kCodes);
+  deck.before = chores_of(plan.chores.before);
+
+  const std::vector<StepWords> words = words_for(frame, loaded.contacts, steps);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    Card card;
+    card.number = steps[i].number;
+    if (plan.priced && plan.grouping.of_step[i] >= 0) {
+      card.strip = fmt::format(says::kPiece, plan.grouping.pieces[static_cast<std::size_t>(plan.grouping.of_step[i])].name);
+    }
+    card.first = paragraphs(before_step_text(frame, plan, i));
+    card.text = words[i].text;
+    card.facts = facts_of(loaded, steps[i], words[i]);
+    card.cautions = words[i].cautions;
+    if (i < why.size() && why[i].shut_out_by > 0) {
+      const Step& later = steps[static_cast<std::size_t>(why[i].shut_out_by) - 1];
+      card.notes.push_back(fmt::format(says::kBefore, why[i].shut_out_by, culprit(loaded, later)));
+    }
+    for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
+    card.picture = picture_of_step(loaded, steps, card.number);
+    deck.cards.push_back(std::move(card));
+  }
+
+  deck.after = chores_of(plan.chores.after);
+  if (!finding.fit.turns.empty()) {
+    deck.after.push_back({fmt::format(says::kHasToBeTurned, turns_text(frame, finding.fit.turns)), {}});
+  }
+  for (const planner::LevelFit& level : finding.fit.levels) {
+    if (level.state == planner::FitState::exact) continue;
+    for (std::string& text : paragraphs(level_text(frame, level, lengths))) deck.after.push_back({std::move(text), {}});
+  }
+  deck.closing = paragraphs(after_steps_text(frame, plan));
+  for (const std::string& note : finding.notes) deck.closing.push_back(note);
+  return deck;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,54 @@
+#pragma once
+/// What a person holds while building, before it is laid out on paper or on a page: one card a step, what comes before
+/// the first step and what comes after the last.
+#include <string>
+#include <vector>
+
+#include "cli/draw/picture.hpp"
+#include "cli/finding.hpp"
+#include "cli/frame_file.hpp"
+#include "cli/lengths.hpp"
+#include "cli/order_plan.hpp"
+
+namespace dryfit::cli {
+
+/// One step.
+struct Card {
+  int number = 0;
+  std::string strip;                   ///< "Piece A", or "" for the main work
+  std::vector<std::string> first;      ///< what is done before it: a piece that begins, the work being turned
+  std::string text;                    ///< the instruction, as `order` gives it
+  std::vector<std::string> facts;      ///< a few words each: which side turns, turns, people
+  std::vector<std::string> notes;      ///< what it must come before, what it joins on
+  std::vector<std::string> cautions;
+  PictureOptions picture;              ///< the work as it stands, the new piece emphasised
+};
+
+/// Something to tick that belongs to no step.
+struct Chore {
+  std::string text;
+  std::vector<std::string> cautions;
+};
+
+struct Deck {
+  std::string name;
+  std::string summary;                 ///< steps, parts, weight
+  std::vector<std::string> lay_out;    ///< pieces to lay out, one kind a line
+  std::vector<std::string> tools;
+  std::vector<std::string> safety;
+  std::vector<std::string> tapes;      ///< labels to cut out, each once
+  std::vector<Chore> before;
+  std::vector<Card> cards;
+  std::vector<Chore> after;            ///< level, fastening, tightness, turns to give or take
+  std::vector<std::string> closing;    ///< notes and what the order costs
+};
+
+/// Of a buildable frame. `plan` made with `explain` for notes on what a step must come before. Pictures are drawn by
+/// whoever lays the deck out. O(steps * parts).
+[[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths);
+
+/// The picture of the work after `number` steps (1 or more) with what that step adds emphasised.
+[[nodiscard]] PictureOptions picture_of_step(const LoadedFrame& loaded, const std::vector<planner::Step>& steps,
+                                             int number);
+
+}  // namespace dryfit::cli

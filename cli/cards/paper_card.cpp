@@ -1,0 +1,174 @@
+#include "cli/cards/paper_card.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/draw/pen.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// All wording of this file.
+namespace says {
+constexpr const char* kOf = "of {}";
+constexpr const char* kDone = "done";
+constexpr const char* kSeen = "Seen {}.";
+constexpr const char* kBetweenFacts = "   |   ";
+}  // namespace says
+
+constexpr look::Tone kBand{0.90, 0.90, 0.90};
+
+/// A block of text of one sort, broken to the card's width.
+struct TextBlock {
+  std::vector<std::string> lines;
+  TextStyle style;
+  double leading = 0.0;
+  double indent = 0.0;   ///< of all lines, mm
+  bool warned = false;   ///< a warning sign stands before the first line
+  bool banded = false;   ///< on a grey ground
+  [[nodiscard]] double height() const {
+    return lines.empty() ? 0.0 : static_cast<double>(lines.size()) * leading + (banded ? 1.6 : 0.6);
+  }
+};
+
+TextBlock block_of(cairo_t* cairo, const std::string& text, double width, const TextStyle& style, double indent = 0.0) {
+  return {broken_lines(cairo, text, width - indent, style), style, 1.28 * style.size, indent, false, false};
+}
+
+/// A triangle with a stroke and a dot: needs no colour and no letter that a font may lack.
+void draw_warning(cairo_t* cairo, double x, double baseline, double size) {
+  const double w = 1.05 * size;
+  const double h = 0.92 * size;
+  const double bottom = baseline + 0.08 * size;
+  cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
+  cairo_set_line_width(cairo, 0.09 * size);
+  cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
+  cairo_move_to(cairo, x, bottom);
+  cairo_line_to(cairo, x + w, bottom);
+  cairo_line_to(cairo, x + w / 2.0, bottom - h);
+  cairo_close_path(cairo);
+  cairo_stroke(cairo);
+  draw_line(cairo, x + w / 2.0, bottom - 0.64 * h, x + w / 2.0, bottom - 0.30 * h, 0.11 * size);
+  draw_line(cairo, x + w / 2.0, bottom - 0.22 * h, x + w / 2.0, bottom - 0.11 * h, 0.11 * size);
+}
+
+/// Draws a block whose top is at `y`; returns its bottom.
+double draw_block(cairo_t* cairo, const RectMm& area, double y, const TextBlock& block) {
+  if (block.lines.empty()) return y;
+  if (block.banded) {
+    cairo_set_source_rgb(cairo, kBand.red, kBand.green, kBand.blue);
+    cairo_rectangle(cairo, area.x, y, area.width, block.height() - 0.6);
+    cairo_fill(cairo);
+  }
+  double baseline = y + 0.95 * block.style.size + (block.banded ? 0.4 : 0.0);
+  if (block.warned) draw_warning(cairo, area.x, baseline, block.style.size);
+  for (const std::string& line : block.lines) {
+    draw_text(cairo, area.x + block.indent, baseline, line, block.style);
+    baseline += block.leading;
+  }
+  return y + block.height();
+}
+
+/// The words of a card at one size of lettering.
+struct CardText {
+  double k = 1.0;
+  std::vector<TextBlock> above;
+  std::vector<TextBlock> below;
+  double head = 0.0;
+  double caption = 0.0;
+  [[nodiscard]] double height() const {
+    double sum = head + caption;
+    for (const TextBlock& block : above) sum += block.height();
+    for (const TextBlock& block : below) sum += block.height();
+    return sum;
+  }
+};
+
+CardText text_of(cairo_t* cairo, const Card& card, double width, double k) {
+  CardText text;
+  text.k = k;
+  text.head = 10.5 * k;
+  text.caption = 3.6 * k;
+  const TextStyle small{3.0 * k, false};
+  for (const std::string& line : card.first) {
+    TextBlock block = block_of(cairo, line, width, small, 1.0 * k);
+    block.banded = true;
+    text.above.push_back(std::move(block));
+  }
+  text.above.push_back(block_of(cairo, card.text, width, {4.0 * k, true}));
+  std::string facts;
+  for (const std::string& fact : card.facts) facts += (facts.empty() ? "" : says::kBetweenFacts) + fact;
+  text.below.push_back(block_of(cairo, facts, width, {3.3 * k, true}));
+  for (const std::string& note : card.notes) text.below.push_back(block_of(cairo, note, width, small));
+  for (const std::string& caution : card.cautions) {
+    TextBlock block = block_of(cairo, caution, width, small, 4.4 * k);
+    block.warned = true;
+    text.below.push_back(std::move(block));
+  }
+  return text;
+}
+
+void draw_head(cairo_t* cairo, const RectMm& area, const Card& card, int of, const CardText& text) {
+  const double k = text.k;
+  const double baseline = area.y + 7.4 * k;
+  const std::string number = fmt::format("{}", card.number);
+  const TextStyle big{9.5 * k, true};
+  const TextStyle small{3.4 * k, false};
+  draw_text(cairo, area.x, baseline, number, big);
+  double x = area.x + measure(cairo, number, big).width + 1.6 * k;
+  const std::string count = fmt::format(says::kOf, of);
+  draw_text(cairo, x, baseline, count, small);
+  x += measure(cairo, count, small).width + 4.0 * k;
+  const double box = 6.4 * k;
+  const double done = measure(cairo, says::kDone, small).width;
+  const double box_x = area.x + area.width - box - 0.3;
+  draw_box(cairo, box_x, baseline - box + 0.4 * k, box, box, 0.45);
+  draw_text(cairo, box_x - done - 1.5 * k, baseline, says::kDone, small);
+  if (!card.strip.empty()) {
+    const TextStyle style{3.8 * k, true};
+    const double width = measure(cairo, card.strip, style).width + 3.0 * k;
+    cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
+    cairo_rectangle(cairo, x, baseline - 4.5 * k, width, 6.0 * k);
+    cairo_fill(cairo);
+    draw_text(cairo, x + 1.5 * k, baseline - 0.1 * k, card.strip, style, look::kPaper);
+  }
+  draw_line(cairo, area.x, area.y + 9.2 * k, area.x + area.width, area.y + 9.2 * k, 0.35);
+}
+
+}  // namespace
+
+void draw_card(cairo_t* cairo, RectMm area, const model::Frame& frame, const Card& card, int of, double size) {
+  // The words first; a picture under a third of the height is not read at arm's length, so they shrink before it does.
+  constexpr double kSmaller = 0.94;
+  CardText text = text_of(cairo, card, area.width, size);
+  for (double share : {0.34, 0.22, 0.0}) {
+    while (text.k > 0.62 * size && text.height() + share * area.height > area.height) {
+      text = text_of(cairo, card, area.width, text.k * kSmaller);
+    }
+    if (text.height() + share * area.height <= area.height) break;
+  }
+  while (text.height() > area.height && text.k > 0.1) text = text_of(cairo, card, area.width, text.k * kSmaller);
+
+  draw_head(cairo, area, card, of, text);
+  double y = area.y + text.head;
+  for (const TextBlock& block : text.above) y = draw_block(cairo, area, y, block);
+  const RectMm room{area.x, y, area.width, area.height - text.height()};
+  if (room.height >= 12.0) {
+    cairo_save(cairo);
+    cairo_rectangle(cairo, room.x, room.y, room.width, room.height);
+    cairo_clip(cairo);
+    PictureOptions picture = card.picture;
+    picture.text_mm = 3.1 * size;
+    const PictureReport report = draw_picture(cairo, room, frame, picture);
+    cairo_restore(cairo);
+    if (report.turned) {
+      draw_text(cairo, area.x, room.y + room.height + 2.6 * text.k,
+                fmt::format(says::kSeen, describe(report.view)), {2.6 * text.k, false});
+    }
+  }
+  y = room.y + std::max(0.0, room.height) + text.caption;
+  for (const TextBlock& block : text.below) y = draw_block(cairo, area, y, block);
+}
+
+}  // namespace dryfit::cli

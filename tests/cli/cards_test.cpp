@@ -1,0 +1,181 @@
+/// Cards, the bench page and pictures against the order they are made from.
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cstdio>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "tests/support/program.hpp"
+
+using dryfit::tests::run;
+using dryfit::tests::scenario;
+using dryfit::tests::ScratchFolder;
+using dryfit::tests::slurp;
+
+namespace {
+
+/// What poppler's pdftotext reads, in the order in which it was drawn.
+std::string text_of_pdf(const std::string& path) {
+  const std::string call = "pdftotext -raw '" + path + "' -";
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> pipe(::popen(call.c_str(), "r"), ::pclose);
+  REQUIRE(pipe != nullptr);
+  std::string text;
+  std::array<char, 4096> some{};
+  for (std::size_t n = 0; (n = std::fread(some.data(), 1, some.size(), pipe.get())) > 0;) text.append(some.data(), n);
+  return text;
+}
+
+/// Blanks and line ends do not count: lines break where the card ends, also inside of "4-3/4".
+std::string without_blanks(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    if (c != ' ' && c != '\n' && c != '\f' && c != '\t') out += c;
+  }
+  return out;
+}
+
+std::string as_html(const std::string& text) {
+  std::string out;
+  for (const char c : text) out += c == '&' ? "&amp;" : c == '<' ? "&lt;" : c == '>' ? "&gt;" : c == '"' ? "&quot;" : std::string(1, c);
+  return out;
+}
+
+nlohmann::json order_of(const std::string& name) {
+  const auto ran = run({"order", scenario(name), "--json"});
+  REQUIRE(ran.code == 0);
+  return nlohmann::json::parse(ran.out);
+}
+
+std::size_t times(const std::string& text, const std::string& what) {
+  std::size_t n = 0;
+  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++n;
+  return n;
+}
+
+}  // namespace
+
+TEST_CASE("the cards read, step by step, as the order does, with every caution on its card") {
+  const ScratchFolder folder;
+  for (const char* name : {"plant-rack", "boot-bench-metric", "pot-rail"}) {
+    CAPTURE(name);
+    const std::string file = folder.path(std::string(name) + ".pdf");
+    const auto ran = run({"cards", scenario(name), "-o", file, "--json"});
+    CHECK(ran.err == "");
+    REQUIRE(ran.code == 0);
+    const auto order = order_of(name);
+    CHECK(nlohmann::json::parse(ran.out)["cards"] == order["steps"].size());
+    const std::string text = without_blanks(text_of_pdf(file));
+    std::size_t at = 0;
+    for (const auto& step : order["steps"]) {
+      CAPTURE(step.dump());
+      const std::string head = std::to_string(step["number"].get<int>()) + "of" + std::to_string(order["steps"].size());
+      at = text.find(head, at);
+      REQUIRE(at != std::string::npos);
+      at = text.find(without_blanks(step["text"].get<std::string>()), at);
+      REQUIRE(at != std::string::npos);
+      for (const auto& caution : step["cautions"]) {
+        at = text.find(without_blanks(caution.get<std::string>()), at);
+        REQUIRE(at != std::string::npos);
+      }
+    }
+    for (const char* part : {"before", "after"}) {
+      for (const auto& chore : order[part]) {
+        CHECK(text.find(without_blanks(chore["text"].get<std::string>())) != std::string::npos);
+      }
+    }
+  }
+}
+
+TEST_CASE("cards come four or two to a page, on A4 or US Letter, and are the same bytes each time") {
+  const ScratchFolder folder;
+  const auto pages = [&](std::vector<std::string> more) {
+    std::vector<std::string> call = {"cards", scenario("pot-rail"), "-o", folder.path("c.pdf"), "--json"};
+    call.insert(call.end(), more.begin(), more.end());
+    const auto ran = run(call);
+    REQUIRE(ran.code == 0);
+    return nlohmann::json::parse(ran.out);
+  };
+  const auto four = pages({});
+  const int cards = four["cards"].get<int>();
+  const std::string once = slurp(folder.path("c.pdf"));
+  // ISO 216: A4 is 210 mm by 297 mm, 595.28 by 841.89 points.
+  CHECK(times(once, "/Type /Page\n") + times(once, "/Type /Page ") == four["pages"].get<std::size_t>());
+  CHECK(once.find("595.27") != std::string::npos);
+  const auto two = pages({"--per-page", "2", "--paper", "letter"});
+  CHECK(two["pages"].get<int>() - four["pages"].get<int>() == (cards + 1) / 2 - (cards + 3) / 4);
+  const std::string letter = slurp(folder.path("c.pdf"));
+  // ANSI/ASME Y14.1, size A: 8.5 in by 11 in, 612 by 792 points.
+  CHECK(letter.find("612") != std::string::npos);
+  CHECK(letter.find("595.27") == std::string::npos);
+  (void)pages({});
+  CHECK(slurp(folder.path("c.pdf")) == once);
+}
+
+TEST_CASE("the bench page has every step with a named picture, and nothing in it points outside") {
+  const ScratchFolder folder;
+  const std::string file = folder.path("bench.html");
+  REQUIRE(run({"cards", scenario("plant-rack"), "-o", file}).code == 0);
+  const std::string page = slurp(file);
+  const auto order = order_of("plant-rack");
+  std::size_t at = page.find("<main>");
+  REQUIRE(at != std::string::npos);
+  for (const auto& step : order["steps"]) {
+    const std::string number = std::to_string(step["number"].get<int>());
+    at = page.find("<section class=\"leaf\" id=\"step-" + number + "\"", at);
+    REQUIRE(at != std::string::npos);
+    const std::string body = page.substr(at, page.find("</section>", at) - at);
+    CHECK(body.find("<p class=\"do\">" + as_html(step["text"].get<std::string>()) + "</p>") != std::string::npos);
+    CHECK(body.find("<svg role=\"img\" aria-label=\"Picture of step " + number + ":") != std::string::npos);
+    CHECK(body.find("type=\"checkbox\" data-key=\"" + number + "\"") != std::string::npos);
+    for (const auto& caution : step["cautions"]) {
+      CHECK(body.find(as_html(caution.get<std::string>())) != std::string::npos);
+    }
+  }
+  for (const char* way_out : {"http:", "https:", "src=\"", "@import", "<link", "<iframe", "href=\"//", "fetch(", "XMLHttp"}) {
+    CAPTURE(way_out);
+    CHECK(page.find(way_out) == std::string::npos);
+  }
+  // Every reference is to a name within the page, and that name is there once.
+  const std::string marked_up = page.substr(0, page.find("<script>"));
+  for (std::size_t i = marked_up.find("href=\"#"); i != std::string::npos; i = marked_up.find("href=\"#", i + 1)) {
+    const std::string name = marked_up.substr(i + 7, marked_up.find('"', i + 7) - i - 7);
+    CAPTURE(name);
+    CHECK(times(marked_up, " id=\"" + name + "\"") == 1);
+  }
+}
+
+TEST_CASE("a frame's name cannot bring markup into the page") {
+  const ScratchFolder folder;
+  std::string text = slurp(scenario("trellis-arm"));
+  const std::size_t name = text.find("name:");
+  REQUIRE(name != std::string::npos);
+  text.replace(name, text.find('\n', name) - name, "name: '<script>alert(1)</script> & more'");
+  const std::string file = folder.path("bench.html");
+  REQUIRE(run({"cards", folder.file("f.yaml", text), "-o", file}).code == 0);
+  const std::string page = slurp(file);
+  CHECK(page.find("<script>alert") == std::string::npos);
+  CHECK(page.find("&lt;script&gt;alert(1)&lt;/script&gt; &amp; more") != std::string::npos);
+}
+
+TEST_CASE("a target that cannot be written, or of no known sort, is refused and nothing is left") {
+  const ScratchFolder folder;
+  for (const char* ending : {".pdf", ".html"}) {
+    const std::string file = std::string("/nowhere/cards") + ending;
+    const auto ran = run({"cards", scenario("trellis-arm"), "-o", file});
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err == "dryfit: cannot write '" + file + "': No such file or directory\n");
+  }
+  CHECK(run({"cards", scenario("trellis-arm"), "-o", folder.path("c.txt")}).code == 2);
+  CHECK(run({"cards", scenario("trellis-arm"), "-o", folder.path("c.pdf"), "--per-page", "3"}).code == 2);
+  CHECK(folder.entries().empty());
+}
+
+TEST_CASE("a locked frame has no cards, and no file is written") {
+  const ScratchFolder folder;
+  const auto ran = run({"cards", scenario("cellar-rail-ring"), "-o", folder.path("c.pdf")});
+  CHECK(ran.code == 1);
+  CHECK(ran.out.find("LOCKED") != std::string::npos);
+  CHECK(folder.entries().empty());
+}
