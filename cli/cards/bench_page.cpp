@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "cli/cards/bench_parts.hpp"
+#include "cli/cards/bench_view.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -36,6 +37,8 @@ constexpr const char* kNext = "Next";
 constexpr const char* kDoneNext = "Done, next";
 constexpr const char* kForget = "Clear all ticks";
 constexpr const char* kKeys = "Keys: right and left arrow to turn the page, D for done.";
+constexpr const char* kTurnIt = "Turn the view";
+constexpr const char* kTurned = "{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it";
 constexpr const char* kBar = "Turn the pages";
 }  // namespace says
 
@@ -118,6 +121,15 @@ std::string chores(const char* title, const std::vector<Chore>& list, const std:
   return out + "</ul>\n";
 }
 
+/// A picture with the button that lets it be turned, which shows only where that works.
+std::string picture_html(const std::string& id, const std::string& svg, const std::string& caption,
+                         const std::string& name) {
+  return fmt::format("<div class=\"look\"><figure>{}{}</figure>\n<button type=\"button\" class=\"turn\" data-step=\"{}\" "
+                     "data-name=\"{}\" aria-pressed=\"false\" hidden>{}</button></div>\n",
+                     svg, caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), id,
+                     escaped(fmt::format(says::kTurned, name)), says::kTurnIt);
+}
+
 /// A page of the bench: one section.
 std::string leaf(const std::string& id, const std::string& heading, const std::string& body) {
   return fmt::format("<section class=\"leaf\" id=\"{0}\" aria-labelledby=\"{0}-h\">\n<h2 id=\"{0}-h\" tabindex=\"-1\">{1}"
@@ -135,12 +147,10 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   picture.text_mm = 3.4;
   PictureReport report;
   const std::string svg = picture_bytes(PictureFormat::svg, frame, picture, &report);
-  body += fmt::format("<figure>{}", inline_svg(svg, fmt::format("s{}", card.number),
-                                               fmt::format(says::kPicture, card.number, card.text)));
-  if (report.turned) {
-    body += fmt::format("<figcaption>{}</figcaption>", escaped(fmt::format(says::kSeen, describe(report.view))));
-  }
-  body += "</figure>\n<ul class=\"facts\">";
+  const std::string name = fmt::format(says::kPicture, card.number, card.text);
+  body += picture_html(fmt::format("step-{}", card.number), inline_svg(svg, fmt::format("s{}", card.number), name),
+                       report.turned ? fmt::format(says::kSeen, describe(report.view)) : "", name);
+  body += "<ul class=\"facts\">";
   for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
   body += "</ul>\n";
   for (const std::string& note : card.notes) body += fmt::format("<p class=\"note\">{}</p>\n", escaped(note));
@@ -173,10 +183,10 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
 
   PictureOptions whole;
   whole.width_mm = 180.0;
-  std::string start = fmt::format(
-      "<figure>{}<figcaption>{}</figcaption></figure>\n",
-      inline_svg(picture_bytes(PictureFormat::svg, frame, whole), "whole", fmt::format(says::kWholePicture, deck.name)),
-      says::kWhole);
+  const std::string whole_name = fmt::format(says::kWholePicture, deck.name);
+  std::string start =
+      picture_html("start", inline_svg(picture_bytes(PictureFormat::svg, frame, whole), "whole", whole_name), says::kWhole,
+                   whole_name);
   start += listing(says::kSafety, deck.safety, "");
   start += listing(says::kLayOut, deck.lay_out, "lay");
   start += listing(says::kTools, deck.tools, "tool");
@@ -191,8 +201,9 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
       "</main>\n<nav class=\"bar\" id=\"bar\" aria-label=\"{}\" hidden>\n<div class=\"road\" aria-hidden=\"true\"><div "
       "id=\"road\"></div></div>\n<button type=\"button\" id=\"back\">{}</button>\n<button type=\"button\" id=\"done\" "
       "class=\"main\">{}</button>\n<button type=\"button\" id=\"next\">{}</button>\n<p class=\"keys\">{}</p>\n</nav>\n"
-      "<p id=\"said\" class=\"said\" role=\"status\"></p>\n<script>\n{}</script>\n</body>\n</html>\n",
-      says::kBar, says::kBack, says::kDoneNext, says::kNext, says::kKeys, bench_script());
+      "<p id=\"said\" class=\"said\" role=\"status\"></p>\n<script type=\"application/json\" id=\"solids\">{}</script>\n<script>\n{}</script>\n"
+      "<script>\n{}</script>\n</body>\n</html>\n",
+      says::kBar, says::kBack, says::kDoneNext, says::kNext, says::kKeys, bench_solids(frame, deck), bench_script(), bench_view_script());
   return page;
 }
 

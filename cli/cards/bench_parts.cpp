@@ -34,6 +34,9 @@ nav a.ticked::after { content: " \2713"; }
 .watch { border-left: 0.4rem solid var(--mark); padding: 0.2rem 0.6rem; margin: 0.4rem 0; }
 figure { margin: 0.6rem 0; background: #ffffff; border-radius: 0.4rem; padding: 0.3rem; }
 figure svg { display: block; width: 100%; height: auto; max-height: 62vh; }
+figure canvas { display: block; width: 100%; height: 58vh; touch-action: none; cursor: grab; }
+.turning svg, .turning figcaption { display: none; }
+button.turn { min-height: 3rem; }
 figcaption { color: #333333; font-size: 0.9rem; text-align: center; }
 .facts { list-style: none; margin: 0.4rem 0; padding: 0; display: flex; flex-wrap: wrap; gap: 0.4rem; }
 .facts li { border: 2px solid var(--ink); border-radius: 0.4rem; padding: 0.15rem 0.6rem; font-weight: 600; }
@@ -64,7 +67,8 @@ button:disabled { opacity: 0.4; cursor: default; }
   .leaf { break-inside: avoid; border-color: #000000; }
   #start, #end { break-inside: auto; }
   #start { break-after: page; }
-  figure svg { max-height: 10cm; }
+  figure svg, .turning svg { display: block; max-height: 10cm; }
+  figure canvas, button.turn { display: none; }
   .bar, .skip, details, .script { display: none !important; }
   body, .bench body { padding: 0; max-width: none; }
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <sstream>
 
+#include "cli/draw/step_picture.hpp"
 #include "cli/fit_report.hpp"
 #include "cli/words.hpp"
 #include "planner/buy.hpp"
@@ -200,7 +201,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
       card.notes.push_back(fmt::format(says::kBefore, why[i].shut_out_by, culprit(loaded, later)));
     }
     for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
-    card.picture = picture_of_step(loaded, steps, card.number);
+    card.picture = step_picture(frame, loaded.contacts, steps, card.number);
     deck.cards.push_back(std::move(card));
   }
 

@@ -47,8 +47,4 @@ struct Deck {
 /// whoever lays the deck out. O(steps * parts).
 [[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths);
 
-/// The picture of the work after `number` steps (1 or more) with what that step adds emphasised.
-[[nodiscard]] PictureOptions picture_of_step(const LoadedFrame& loaded, const std::vector<planner::Step>& steps,
-                                             int number);
-
 }  // namespace dryfit::cli

@@ -84,12 +84,16 @@ PictureOptions step_picture(const Frame& frame, const planner::ContactList& list
   PictureOptions out;
   out.shown = work_at(frame, list, steps, step);
   const Step& now = steps[static_cast<std::size_t>(step) - 1];
+  // A screw, a strap or a nut brings nothing new, however much hangs on it: what is handled is at its ends.
+  const bool brings = now.action != planner::Action::fasten && now.action != planner::Action::join;
   for (const PartId part : now.moving) {
-    if (part >= 0) out.emphasised.push_back(part);
+    if (part >= 0 && brings) out.emphasised.push_back(part);
   }
   if (out.emphasised.empty()) {
     for (const ContactId id : now.contacts) {
-      if (contact_of(list, id).a >= 0) out.emphasised.push_back(contact_of(list, id).a);
+      const Contact& contact = contact_of(list, id);
+      if (contact.a >= 0) out.emphasised.push_back(contact.a);
+      if (contact.kind == planner::ContactKind::nut) out.emphasised.push_back(contact.b);
     }
   }
   out.arrow = arrow_for(list, now);

@@ -1,6 +1,7 @@
 /// Cards, the bench page and pictures against the order they are made from.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <memory>
@@ -145,6 +146,31 @@ TEST_CASE("the bench page has every step with a named picture, and nothing in it
   }
 }
 
+TEST_CASE("the view to be turned has every body of the frame, and per step what is there and what is new") {
+  const ScratchFolder folder;
+  const std::string file = folder.path("bench.html");
+  REQUIRE(run({"cards", scenario("pot-rail"), "-o", file}).code == 0);
+  const std::string page = slurp(file);
+  const std::string opening = "id=\"solids\">";
+  const std::size_t at = page.find(opening) + opening.size();
+  const auto solids = nlohmann::json::parse(page.substr(at, page.find("</script>", at) - at));
+  const auto order = order_of("pot-rail");
+  CHECK(solids["steps"].size() == order["steps"].size() + 1);
+  CHECK(solids["steps"]["start"][0].size() == solids["parts"].size());
+  for (const auto& part : solids["parts"]) {
+    REQUIRE(part.size() >= 2);
+    for (std::size_t i = 1; i < part.size(); ++i) CHECK((part[i].size() == 6 || part[i].size() == 7));
+  }
+  std::size_t before = 0;
+  for (const auto& step : order["steps"]) {
+    const auto& shown = solids["steps"]["step-" + std::to_string(step["number"].get<int>())];
+    CHECK(shown[1].size() >= 1);
+    for (const auto& part : shown[1]) CHECK(std::find(shown[0].begin(), shown[0].end(), part) != shown[0].end());
+    before = std::max(before, shown[0].size());
+  }
+  CHECK(before == solids["parts"].size());
+}
+
 TEST_CASE("a frame's name cannot bring markup into the page") {
   const ScratchFolder folder;
   std::string text = slurp(scenario("trellis-arm"));
@@ -178,4 +204,16 @@ TEST_CASE("a locked frame has no cards, and no file is written") {
   CHECK(ran.code == 1);
   CHECK(ran.out.find("LOCKED") != std::string::npos);
   CHECK(folder.entries().empty());
+}
+
+TEST_CASE("show --step draws the step that order prints under that number") {
+  const ScratchFolder folder;
+  const auto order = order_of("bakery-cart");
+  for (const std::size_t number : {std::size_t{1}, order["steps"].size()}) {
+    REQUIRE(run({"show", scenario("bakery-cart"), "-o", folder.path("s.pdf"), "--width", "400", "--step",
+                 std::to_string(number)})
+                .code == 0);
+    const std::string text = without_blanks(text_of_pdf(folder.path("s.pdf")));
+    CHECK(text.find(without_blanks(order["steps"][number - 1]["text"].get<std::string>())) != std::string::npos);
+  }
 }
