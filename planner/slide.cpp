@@ -61,7 +61,12 @@ struct SlideCase {
     r.why = why;
     r.moving = moving;
     r.blocking = blocking;
+    // What goes along sets how far K has to go: it stays so while the ends of all that hang on the one asked for.
     r.held_by = left_out;
+    for (const ContactId c : left_out) {
+      const int a = impl.list.vertex(impl.contact(c).a);
+      impl.way(state, k.front(), impl.marked(a) ? a : impl.list.vertex(impl.contact(c).b), without, r.held_by);
+    }
     return r;
   }
 
