@@ -93,7 +93,8 @@ void write_file(const std::string& path, std::string_view bytes) {
   const int file = ::mkostemp(beside.data(), O_CLOEXEC);
   if (file < 0) cannot_write(path, errno);
   int error = write_all(file, bytes);
-  if (error == 0 && ::fchmod(file, exists ? old.st_mode & static_cast<mode_t>(07777) : usual_mode()) != 0) error = errno;
+  if (error == 0 && ::fchmod(file, exists ? old.st_mode & static_cast<mode_t>(07777) : usual_mode()) != 0)
+    error = errno;
   if (error == 0 && ::fsync(file) != 0) error = errno;
   if (::close(file) != 0 && error == 0) error = errno;
   if (error == 0 && ::rename(beside.c_str(), target.c_str()) != 0) error = errno;

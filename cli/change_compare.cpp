@@ -31,7 +31,7 @@ struct Row {
   std::size_t steps = 0;
   int hands = 1;
   double mass = 0.0;
-  std::size_t pieces = 0;   ///< to buy: a union is one piece
+  std::size_t pieces = 0;  ///< to buy: a union is one piece
   int open_closures = 0;
 };
 
@@ -76,8 +76,14 @@ int compare_designs(const std::vector<std::string>& files, bool json, const Stre
     Json document = {{"dryfit", 1}, {"command", "change"}, {"verdict", code == kYes ? "buildable" : "mixed"}};
     Json designs = Json::array();
     for (const Row& r : rows) {
-      designs.push_back({{"file", r.file}, {"frame", r.name}, {"verdict", r.verdict}, {"steps", r.steps}, {"hands", r.hands},
-                         {"mass_kg", rounded(r.mass)}, {"pieces", r.pieces}, {"open_closures", r.open_closures}});
+      designs.push_back({{"file", r.file},
+                         {"frame", r.name},
+                         {"verdict", r.verdict},
+                         {"steps", r.steps},
+                         {"hands", r.hands},
+                         {"mass_kg", rounded(r.mass)},
+                         {"pieces", r.pieces},
+                         {"open_closures", r.open_closures}});
     }
     document["designs"] = std::move(designs);
     print(streams.out, document);
@@ -85,11 +91,11 @@ int compare_designs(const std::vector<std::string>& files, bool json, const Stre
   }
   std::size_t wide = 6;
   for (const Row& r : rows) wide = std::max(wide, r.name.size());
-  fmt::print(streams.out, "{:{}}  {:11}  {:>5}  {:>6}  {:>8}  {:>6}  {:>13}\n", "Design", wide, "Verdict", "Steps", "People",
-             "Mass kg", "Pieces", "Open closures");
+  fmt::print(streams.out, "{:{}}  {:11}  {:>5}  {:>6}  {:>8}  {:>6}  {:>13}\n", "Design", wide, "Verdict", "Steps",
+             "People", "Mass kg", "Pieces", "Open closures");
   for (const Row& r : rows) {
-    fmt::print(streams.out, "{:{}}  {:11}  {:>5}  {:>6}  {:>8.1f}  {:>6}  {:>13}\n", r.name, wide, r.verdict, r.steps, r.hands,
-               r.mass, r.pieces, r.open_closures);
+    fmt::print(streams.out, "{:{}}  {:11}  {:>5}  {:>6}  {:>8.1f}  {:>6}  {:>13}\n", r.name, wide, r.verdict, r.steps,
+               r.hands, r.mass, r.pieces, r.open_closures);
   }
   return code;
 }
@@ -128,7 +134,8 @@ int sweep_length(const std::vector<std::string>& files, const std::string& setti
     t.length = stock.length;
     LoadedFrame next;
     try {
-      next.frame = model::read_frame(model::with_value(text, target, fmt::format("{} mm", stock.length)), shown_name(files[0]));
+      next.frame =
+          model::read_frame(model::with_value(text, target, fmt::format("{} mm", stock.length)), shown_name(files[0]));
     } catch (const model::InputError&) {
       t.verdict = "unusable";  // a board would no longer lie on its pipes, say
       tried.push_back(t);
@@ -141,12 +148,13 @@ int sweep_length(const std::vector<std::string>& files, const std::string& setti
     const planner::ChangePlan plan = changer.plan(std::vector<char>(old_design.contacts.contacts.size(), 1));
     t.undo_moves = plan.price.at_most;
     t.proven = plan.price.proven();
-    t.verdict = plan.verdict == planner::ChangePlan::Verdict::locked ? "locked" : plan.undo.empty() ? "free" : "teardown";
+    t.verdict = plan.verdict == planner::ChangePlan::Verdict::locked ? "locked"
+                : plan.undo.empty()                                  ? "free"
+                                                                     : "teardown";
     tried.push_back(t);
   }
-  const bool any = std::any_of(tried.begin(), tried.end(), [](const Tried& t) {
-    return t.verdict == "free" && t.fit != planner::FitState::open;
-  });
+  const bool any = std::any_of(tried.begin(), tried.end(),
+                               [](const Tried& t) { return t.verdict == "free" && t.fit != planner::FitState::open; });
   if (json) {
     Json document = envelope("change", frame, any ? "free" : "teardown");
     Json sweep = Json::array();
@@ -164,14 +172,16 @@ int sweep_length(const std::vector<std::string>& files, const std::string& setti
     return any ? kYes : kNo;
   }
   fmt::print(streams.out, "{}: stock lengths for {} from {} to {}, changed when all is built.\n", frame.name,
-             target.substr(0, target.find('.')), model::in_units(ends[0], frame.units), model::in_units(ends[1], frame.units));
+             target.substr(0, target.find('.')), model::in_units(ends[0], frame.units),
+             model::in_units(ends[1], frame.units));
   if (tried.empty()) fmt::print(streams.out, "  No stock length of this size lies in the range.\n");
   for (const Tried& t : tried) {
     if (t.verdict == "unusable") {
       fmt::print(streams.out, "  {:>12}  cannot be placed\n", model::in_units(t.length, frame.units));
     } else {
       fmt::print(streams.out, "  {:>12}  {:9} {}{}; closes: {}\n", model::in_units(t.length, frame.units), t.verdict,
-                 counted(static_cast<long long>(t.undo_moves), "move"), t.proven ? "" : " at most", planner::word_for(t.fit));
+                 counted(static_cast<long long>(t.undo_moves), "move"), t.proven ? "" : " at most",
+                 planner::word_for(t.fit));
     }
   }
   return any ? kYes : kNo;

@@ -44,7 +44,8 @@ class Words {
   [[nodiscard]] std::string length(double mm) const { return model::in_units(mm, frame_.units); }
 
   void add(const std::string& clause) {
-    if (!clause.empty() && std::find(clauses_.begin(), clauses_.end(), clause) == clauses_.end()) clauses_.push_back(clause);
+    if (!clause.empty() && std::find(clauses_.begin(), clauses_.end(), clause) == clauses_.end())
+      clauses_.push_back(clause);
   }
 
   /// "a hole for B1", "holes for B1 and B2"; slots where they are slots.
@@ -56,7 +57,8 @@ class Words {
     std::string text;
     if (!drilled.empty()) text = fmt::format("{} for {}", drilled.size() == 1 ? "a hole" : "holes", listed(drilled));
     if (!slotted.empty()) {
-      text += fmt::format("{}{} for {}", text.empty() ? "" : " and ", slotted.size() == 1 ? "a slot" : "slots", listed(slotted));
+      text += fmt::format("{}{} for {}", text.empty() ? "" : " and ", slotted.size() == 1 ? "a slot" : "slots",
+                          listed(slotted));
     }
     return text;
   }
@@ -70,8 +72,8 @@ class Words {
       widest = std::max(widest, r.wanted);
       hole = std::min(hole, r.given);
     }
-    return fmt::format("{} has {}; {} {} wider than the hole ({} against {})", name(board), holes_of(board), listed(names),
-                       names.size() == 1 ? "is" : "are", length(widest), length(hole));
+    return fmt::format("{} has {}; {} {} wider than the hole ({} against {})", name(board), holes_of(board),
+                       listed(names), names.size() == 1 ? "is" : "are", length(widest), length(hole));
   }
 
   /// The part at the joint that would turn and the one it would turn in.
@@ -151,7 +153,8 @@ std::string contact_text(const model::Frame& frame, const planner::ContactList& 
     case ContactKind::fastening: {
       const model::Fastening& f = frame.fastenings[static_cast<std::size_t>(c.fastening)];
       if (c.b == model::kRoom) {
-        return fmt::format("{} fast to the {}", name_of(frame, c.a), frame.surfaces[static_cast<std::size_t>(f.surface)].id);
+        return fmt::format("{} fast to the {}", name_of(frame, c.a),
+                           frame.surfaces[static_cast<std::size_t>(f.surface)].id);
       }
       return fmt::format("{} fast to {}", name_of(frame, c.a), name_of(frame, c.b));
     }

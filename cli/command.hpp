@@ -18,8 +18,8 @@ using Job = std::function<int(const Streams&)>;
 /// One command, in its own file command_NAME.{hpp,cpp}.
 struct Command {
   const char* name;
-  const char* answer;           ///< one line: the question that it answers
-  Job (*set_up)(CLI::App& app); ///< declares the options on `app`; the job reads what they were set to
+  const char* answer;            ///< one line: the question that it answers
+  Job (*set_up)(CLI::App& app);  ///< declares the options on `app`; the job reads what they were set to
 };
 
 /// In the order of the help text. To add a command: write its two files and one line in command_table.cpp.

@@ -76,11 +76,13 @@ void print_csv(const planner::Shopping& shopping, std::ostream& out) {
     const std::string inches = line.length > 0.0 ? csv_field(model::inches(line.length)) : "";
     fmt::print(out, "{},{},{},{},{},{},{},{},{:.3f},{},{}\n", planner::word_for(line.group), line.count, line.spares,
                csv_field(line.size), csv_field(line.item), length, inches, csv_field(line.note), line.mass,
-               line.price ? fmt::format("{:.2f}", *line.price) : "", csv_field(fmt::format("{}", fmt::join(line.labels, " "))));
+               line.price ? fmt::format("{:.2f}", *line.price) : "",
+               csv_field(fmt::format("{}", fmt::join(line.labels, " "))));
   }
 }
 
-void print_text(const model::Frame& frame, const planner::Shopping& shopping, const Lengths& lengths, std::ostream& out) {
+void print_text(const model::Frame& frame, const planner::Shopping& shopping, const Lengths& lengths,
+                std::ostream& out) {
   fmt::print(out, "{}: what to buy, {} in all", frame.name, weight(shopping.mass, frame.units));
   if (shopping.price) fmt::print(out, ", {:.2f}", *shopping.price);
   out << "\n";

@@ -75,15 +75,15 @@ int make_cards(const Options& options, const Streams& streams) {
   PlannedOrder planned = planned_order(loaded, wanted);
   if (planned.finding.verdict != "buildable") return refuse(loaded, planned.finding, options, streams.out);
 
-  const Deck deck = deck_of(loaded, planned.finding, std::move(planned.plan),
-                            Lengths(options.units, loaded.frame.units));
+  const Deck deck =
+      deck_of(loaded, planned.finding, std::move(planned.plan), Lengths(options.units, loaded.frame.units));
   int pages = 0;
   try {
     if (page) {
       write_file(options.file, bench_page(loaded.frame, deck));
     } else {
-      const CardPages made =
-          card_pages(loaded.frame, deck, {options.paper == "letter" ? PaperSize::letter : PaperSize::a4, options.per_page});
+      const CardPages made = card_pages(
+          loaded.frame, deck, {options.paper == "letter" ? PaperSize::letter : PaperSize::a4, options.per_page});
       write_file(options.file, made.bytes);
       pages = made.pages;
     }
@@ -112,7 +112,9 @@ Job set_up_cards(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
   app.add_option("-o,--output", options->file, "the file to write: .pdf for paper, .html for the bench")->required();
-  app.add_option("--paper", options->paper, "paper size")->check(CLI::IsMember({"a4", "letter"}))->capture_default_str();
+  app.add_option("--paper", options->paper, "paper size")
+      ->check(CLI::IsMember({"a4", "letter"}))
+      ->capture_default_str();
   app.add_option("--per-page", options->per_page, "cards on a page, 4 or 2")->capture_default_str();
   app.add_option("--people", options->people, "hands at work; with 1 nobody helps to lift")
       ->check(CLI::Range(1, 20))

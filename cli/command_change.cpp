@@ -218,7 +218,8 @@ void print_json(const Answer& a, std::ostream& out) {
   document["buy"] = pieces_json(nf, a.pieces.buy);
   Json reused = Json::array();
   for (const auto& [from, to] : a.pieces.reused) {
-    reused.push_back({{"from", of.parts[static_cast<std::size_t>(from)].id}, {"as", nf.parts[static_cast<std::size_t>(to)].id}});
+    reused.push_back(
+        {{"from", of.parts[static_cast<std::size_t>(from)].id}, {"as", nf.parts[static_cast<std::size_t>(to)].id}});
   }
   document["used_again"] = std::move(reused);
   Json renamed = Json::array();
@@ -258,7 +259,9 @@ std::string curve_text(const std::vector<planner::PriceAt>& curve) {
   std::vector<std::string> jumps;
   for (std::size_t k = 1; k < curve.size(); ++k) {
     const auto more = static_cast<long long>(curve[k].undo_moves.at_most - curve[k - 1].undo_moves.at_most);
-    if (more >= 2) jumps.push_back(fmt::format("step {} (from {} to {})", curve[k].built, curve[k - 1].undo_moves.at_most, curve[k].undo_moves.at_most));
+    if (more >= 2)
+      jumps.push_back(fmt::format("step {} (from {} to {})", curve[k].built, curve[k - 1].undo_moves.at_most,
+                                  curve[k].undo_moves.at_most));
   }
   if (!jumps.empty()) text += fmt::format("The price jumps with {}.\n", wrapped(listed(jumps), 2));
   return text;
@@ -270,7 +273,8 @@ void print_text(const Answer& a, std::ostream& out) {
   const std::string title = of.name == nf.name ? of.name : fmt::format("{} into {}", of.name, nf.name);
   if (a.plan.verdict == ChangePlan::Verdict::locked) {
     std::vector<std::string> ids;
-    for (const planner::ContactId c : a.plan.knot) ids.push_back(a.new_design.contacts.contacts[static_cast<std::size_t>(c)].id);
+    for (const planner::ContactId c : a.plan.knot)
+      ids.push_back(a.new_design.contacts.contacts[static_cast<std::size_t>(c)].id);
     fmt::print(out, "{}: the new frame is LOCKED, no order builds it.\n  These hold one another: {}.\n", title,
                wrapped(listed_briefly(ids, 12), 4));
     return;
@@ -300,7 +304,8 @@ void print_text(const Answer& a, std::ostream& out) {
   out << "\n";
   out << pieces_text("Drill anew", of, a.pieces.redrill) << pieces_text("Buy", nf, a.pieces.buy);
   for (const auto& [from, to] : a.pieces.reused) {
-    fmt::print(out, "{} serves again as {}.\n", of.parts[static_cast<std::size_t>(from)].id, nf.parts[static_cast<std::size_t>(to)].id);
+    fmt::print(out, "{} serves again as {}.\n", of.parts[static_cast<std::size_t>(from)].id,
+               nf.parts[static_cast<std::size_t>(to)].id);
   }
   out << pieces_text("Spare", of, a.pieces.spare) << pieces_text("Scrap", of, a.pieces.scrap);
   out << curve_text(a.curve);
@@ -322,7 +327,8 @@ int price_change(const Options& options, const Streams& streams) {
   } catch (const std::invalid_argument& e) {
     throw UsageError(std::string("--map: ") + e.what());
   }
-  planner::Changer changer(old_design.frame, old_design.contacts, new_design.frame, new_design.contacts, answer.matching);
+  planner::Changer changer(old_design.frame, old_design.contacts, new_design.frame, new_design.contacts,
+                           answer.matching);
   const auto by = options.by == "effort" ? planner::ChangePrice::effort : planner::ChangePrice::moves;
   const std::vector<char> built = built_state(old_design, options, streams);
   answer.plan = changer.plan(built, by, options.budget);
@@ -345,7 +351,9 @@ int price_change(const Options& options, const Streams& streams) {
 Job set_up_change(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAMES", options->frames, "the old frame file and the new one; several with --all")->required();
-  app.add_option("--set", options->set, "change one value instead of naming a new file: P9.length=24; a range 12..36 prices each stock length in it");
+  app.add_option(
+      "--set", options->set,
+      "change one value instead of naming a new file: P9.length=24; a range 12..36 prices each stock length in it");
   app.add_option("--map", options->map, "take the old part for this new one: OLD=NEW");
   app.add_option("--built", options->built, "what is built: the first K steps, or a steps file of what is really done");
   app.add_option("--order", options->order, "the order that was built by: a steps file");

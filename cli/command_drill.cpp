@@ -46,8 +46,8 @@ void write_paper(const Options& options, const model::Frame& frame, const std::v
   if (format_for(options.file) != PictureFormat::pdf) {
     throw UsageError(fmt::format("'{}': drilling sheets have several pages, so their name ends in .pdf", options.file));
   }
-  write_file(options.file, drill_pdf(frame, sheets, sheet_units(options, frame.units),
-                                     paper_for(options, frame.units), options.full_size));
+  write_file(options.file, drill_pdf(frame, sheets, sheet_units(options, frame.units), paper_for(options, frame.units),
+                                     options.full_size));
 }
 
 const std::string& id_of(const model::Frame& frame, model::PartId part) {
@@ -96,13 +96,14 @@ Json sheet_json(const model::Frame& frame, const planner::DrillSheet& sheet) {
           {"warnings", sheet.warnings}};
 }
 
-void print_sheet(const model::Frame& frame, const planner::DrillSheet& sheet, const Lengths& lengths, std::ostream& out) {
+void print_sheet(const model::Frame& frame, const planner::DrillSheet& sheet, const Lengths& lengths,
+                 std::ostream& out) {
   fmt::print(out, "\n{}: {} by {}, {} thick\n", name_of(frame, sheet.board), lengths(sheet.size[0]),
              lengths(sheet.size[1]), lengths(sheet.thickness));
   for (const planner::DrillHole& hole : sheet.holes) {
-    std::string text = fmt::format("{} for {}: {} from the {} edge, {} from the {} edge; ", hole.notch ? "slot" : "hole",
-                                   name_of(frame, hole.pipe), lengths(hole.from_low[0]), sheet.low_edges[0],
-                                   lengths(hole.from_low[1]), sheet.low_edges[1]);
+    std::string text = fmt::format("{} for {}: {} from the {} edge, {} from the {} edge; ",
+                                   hole.notch ? "slot" : "hole", name_of(frame, hole.pipe), lengths(hole.from_low[0]),
+                                   sheet.low_edges[0], lengths(hole.from_low[1]), sheet.low_edges[1]);
     text += hole.bit.empty() ? fmt::format("{} wide, for which there is no stock bit", lengths(hole.hole))
                              : fmt::format("bit {}", hole.bit);
     if (hole.notch) text += fmt::format(", sawn out to the {} edge", side(hole.open));

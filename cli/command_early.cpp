@@ -45,8 +45,8 @@ std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Findi
     if (options.order.empty()) return steps;
     const auto judged = planner::replay(loaded.frame, loaded.contacts, steps);
     if (judged.legal) return steps;
-    throw UsageError(fmt::format("{}: no legal order: {}; ask for what it makes until then with --built {}", options.order,
-                                 judged.why, std::max(0, judged.first_bad_step - 1)));
+    throw UsageError(fmt::format("{}: no legal order: {}; ask for what it makes until then with --built {}",
+                                 options.order, judged.why, std::max(0, judged.first_bad_step - 1)));
   }
   if (static_cast<std::size_t>(options.built) > steps.size()) {
     throw UsageError(fmt::format("--built {}: the order has {} steps", options.built, steps.size()));
@@ -150,11 +150,13 @@ Job set_up_early(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
   app.add_option("--part", options->part, "the whole story of this part alone");
-  app.add_option("--order", options->order, "your own order, as `dryfit order --json` prints it, instead of the program's");
+  app.add_option("--order", options->order,
+                 "your own order, as `dryfit order --json` prints it, instead of the program's");
   app.add_option("--built", options->built, "only the first K steps are made: what is still open, what is closed out?")
       ->check(CLI::NonNegativeNumber);
   app.add_flag("--all", options->all, "every trap, with all that closes it out");
-  app.add_option("--budget", options->budget, "undo moves to ask for, per part, before a price is given as at least and at most")
+  app.add_option("--budget", options->budget,
+                 "undo moves to ask for, per part, before a price is given as at least and at most")
       ->check(CLI::PositiveNumber);
   app.add_flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) { return give_early(*options, streams); };

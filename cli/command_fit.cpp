@@ -80,8 +80,8 @@ void print_text(const model::Frame& frame, const planner::Fit& fit, const std::v
       if (!headed) out << "Holes:\n";
       headed = true;
       fmt::print(out, "  {} for {}: {} wide, pipe {}, clearance {}", name_of(frame, sheet.board),
-                 name_of(frame, hole.pipe), hole.bit.empty() ? lengths(hole.hole) : hole.bit, lengths.fine(hole.pipe_od),
-                 lengths.fine(hole.clearance));
+                 name_of(frame, hole.pipe), hole.bit.empty() ? lengths(hole.hole) : hole.bit,
+                 lengths.fine(hole.pipe_od), lengths.fine(hole.clearance));
       if (hole.carrier != model::kNone) {
         fmt::print(out, "; lies on {} with a ring of {}", name_of(frame, hole.carrier), lengths.fine(hole.bearing));
       }

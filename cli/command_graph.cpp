@@ -42,7 +42,8 @@ int give_graph(const Options& options, const Streams& streams) {
   const planner::Precedence precedence = planner::precedence_of(undoer);
   std::ostream& out = streams.out;
   fmt::print(out, "digraph {} {{\n  rankdir=BT;\n  node [shape=box];\n", in_quotes(loaded.frame.name));
-  fmt::print(out, "  // An arrow leads from what every order makes first to what it makes later (or in the same move).\n");
+  fmt::print(out,
+             "  // An arrow leads from what every order makes first to what it makes later (or in the same move).\n");
   for (std::size_t c = 0; c < precedence.classes.size(); ++c) {
     std::string label;
     for (const planner::ContactId id : precedence.classes[c]) {
@@ -56,7 +57,8 @@ int give_graph(const Options& options, const Streams& streams) {
   if (options.all) {
     links.clear();
     for (std::size_t later = 0; later < precedence.classes.size(); ++later) {
-      for (const planner::ContactId first : precedence.before[static_cast<std::size_t>(precedence.classes[later].front())]) {
+      for (const planner::ContactId first :
+           precedence.before[static_cast<std::size_t>(precedence.classes[later].front())]) {
         links.push_back({precedence.class_of[static_cast<std::size_t>(first)], static_cast<int>(later)});
       }
     }

@@ -33,8 +33,8 @@ struct Options {
 void confirm(const LoadedFrame& loaded, const planner::Order& order) {
   const auto judged = planner::replay(loaded.frame, loaded.contacts, as_given(order.steps));
   if (judged.legal) return;
-  throw std::logic_error(fmt::format("the order that was found did not pass the check at step {}: {}",
-                                     judged.first_bad_step, judged.why));
+  throw std::logic_error(
+      fmt::format("the order that was found did not pass the check at step {}: {}", judged.first_bad_step, judged.why));
 }
 
 void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Options& options,
@@ -101,9 +101,11 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   if (options.stats) {
     const planner::Order::Stats& stats = finding.order.stats;
     fmt::print(out, "Work: {}, {}, {}.\n", counted(stats.moves_tried, "move tried", "moves tried"),
-               counted(stats.clearance_tests, "clearance test"), counted(stats.parts_visited, "part visited", "parts visited"));
+               counted(stats.clearance_tests, "clearance test"),
+               counted(stats.parts_visited, "part visited", "parts visited"));
     if (finding.verdict == "buildable") {
-      fmt::print(out, "Search: {} weighed, {}, {:.1f} s bound, {:.1f} s found.\n", counted(plan.best.effort.states, "state"),
+      fmt::print(out, "Search: {} weighed, {}, {:.1f} s bound, {:.1f} s found.\n",
+                 counted(plan.best.effort.states, "state"),
                  counted(plan.best.effort.cache_hits, "met again", "met again"), plan.best.effort.lower_bound,
                  plan.best.effort.value);
     }

@@ -34,7 +34,8 @@ int replay_order(const Options& options, const Streams& streams) {
   const planner::ReplayResult result = planner::replay(loaded.frame, loaded.contacts, steps);
   if (options.json) {
     Json document = envelope("replay", loaded.frame, result.legal ? "legal" : "illegal");
-    document["first_bad_step"] = result.legal || result.first_bad_step == 0 ? Json(nullptr) : Json(result.first_bad_step);
+    document["first_bad_step"] =
+        result.legal || result.first_bad_step == 0 ? Json(nullptr) : Json(result.first_bad_step);
     document["why"] = result.why;
     print(streams.out, document);
   } else if (result.legal) {

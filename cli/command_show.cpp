@@ -114,7 +114,8 @@ int show(const Options& options, const Streams& streams) {
   if (report.turned) streams.out << "The view is turned so that what moves is seen.\n";
   if (!report.hidden.empty()) fmt::print(streams.out, "Hidden from there: {}\n", wrapped(listed(report.hidden), 2));
   if (!report.left_out.empty()) {
-    fmt::print(streams.out, "No room for the labels of {}; try a larger --width.\n", wrapped(listed(report.left_out), 2));
+    fmt::print(streams.out, "No room for the labels of {}; try a larger --width.\n",
+               wrapped(listed(report.left_out), 2));
   }
   return kYes;
 }
@@ -132,7 +133,9 @@ Job set_up_show(CLI::App& app) {
       ->delimiter(',')
       ->expected(2)
       ->check(CLI::Range(-360.0, 360.0));
-  app.add_option("--width", options->width, "width of the page in mm")->check(CLI::Range(40.0, 2000.0))->capture_default_str();
+  app.add_option("--width", options->width, "width of the page in mm")
+      ->check(CLI::Range(40.0, 2000.0))
+      ->capture_default_str();
   app.add_option("--height", options->height, "height of the page in mm; as needed when not given")
       ->check(CLI::Range(40.0, 3000.0));
   app.add_flag("--no-labels", options->no_labels, "without the part labels");

@@ -46,8 +46,8 @@ planner::SpanQuery typed_query(const Options& options, model::Units units) {
   query.make_up = options.make_up == "wrench" ? model::MakeUp::wrench : model::MakeUp::hand;
   const auto size = model::nominal_size(options.size);
   if (!size) {
-    throw UsageError(fmt::format("unknown pipe size '{}', expected one of {}", options.size,
-                                 listed(model::nominal_sizes(), "or")));
+    throw UsageError(
+        fmt::format("unknown pipe size '{}', expected one of {}", options.size, listed(model::nominal_sizes(), "or")));
   }
   query.size = *size;
   std::string why;
@@ -168,12 +168,18 @@ Job set_up_span(CLI::App& app) {
   app.add_option("--measure", options->measure, "what the length is measured between: centre, face or end")
       ->check(CLI::IsMember({"centre", "face", "end"}))
       ->capture_default_str();
-  app.add_option("--standard", options->standard, "npt or iso7")->check(CLI::IsMember({"npt", "iso7"}))->capture_default_str();
-  app.add_option("--make-up", options->make_up, "hand or wrench")->check(CLI::IsMember({"hand", "wrench"}))->capture_default_str();
+  app.add_option("--standard", options->standard, "npt or iso7")
+      ->check(CLI::IsMember({"npt", "iso7"}))
+      ->capture_default_str();
+  app.add_option("--make-up", options->make_up, "hand or wrench")
+      ->check(CLI::IsMember({"hand", "wrench"}))
+      ->capture_default_str();
   app.add_option("--match", options->match, "instead of a length: make what equals this run or pipe");
   app.add_option("--in", options->frame, "the frame file that --match looks in");
   app.add_option("--pieces", options->pieces, "most pieces")->check(CLI::Range(1, 6))->capture_default_str();
-  app.add_option("--most", options->most, "most ways shown as text")->check(CLI::Range(1, 100000))->capture_default_str();
+  app.add_option("--most", options->most, "most ways shown as text")
+      ->check(CLI::Range(1, 100000))
+      ->capture_default_str();
   app.add_option("--prices", options->prices, "a CSV file size,item,length,price: cheapest of equals first");
   app.add_flag("--json", options->json, "one JSON document instead of text");
   add_units_option(app, options->units);

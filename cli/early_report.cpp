@@ -97,7 +97,8 @@ void print_trap(const EarlyReport& report, const EarlyPart& early, bool whole, s
   const planner::LastCall& call = early.last_call;
   fmt::print(out, "  {}: {}\n", early.part.label,
              wrapped(fmt::format("must be on before step {} ({}).", call.step,
-                                 contacts_text(report.frame, report.list, call.closed_out_by, 4)), 6));
+                                 contacts_text(report.frame, report.list, call.closed_out_by, 4)),
+                     6));
   fmt::print(out, "      Why: {}.\n", wrapped(why_text(report, early), 11));
   fmt::print(out, "      Forgotten: {}.\n", wrapped(price_text(report, early), 17));
   if (!whole) return;
@@ -120,15 +121,16 @@ void print_links(const EarlyReport& report, std::ostream& out) {
   for (std::size_t i = 0; i < links.size() && i < kMost; ++i) {
     fmt::print(out, "  {}\n", wrapped(fmt::format("{}, then {}", words(links[i].earlier), words(links[i].later)), 4));
   }
-  if (links.size() > kMost) fmt::print(out, "  and {} more; --json and `dryfit graph` have them all.\n", links.size() - kMost);
+  if (links.size() > kMost)
+    fmt::print(out, "  and {} more; --json and `dryfit graph` have them all.\n", links.size() - kMost);
 }
 
 }  // namespace
 
 void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
   std::vector<std::size_t> traps = planner::traps_worst_first(report.parts);
-  const auto cheap = std::stable_partition(traps.begin(), traps.end(),
-                                           [&](std::size_t i) { return report.parts[i].price > 0; });
+  const auto cheap =
+      std::stable_partition(traps.begin(), traps.end(), [&](std::size_t i) { return report.parts[i].price > 0; });
   const auto dear = static_cast<std::size_t>(cheap - traps.begin());
   fmt::print(out, "{}: {} can be forgotten at a price, among {}.\n", report.frame.name,
              dear == 0 ? std::string("nothing") : counted(static_cast<long long>(dear), "part"),
@@ -157,7 +159,8 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
   } else {
     fmt::print(out, "  Last call: {}\n",
                wrapped(fmt::format("it must be on before step {} ({}), which can be made without it.", call.step,
-                                   contacts_text(report.frame, report.list, call.closed_out_by, 4)), 13));
+                                   contacts_text(report.frame, report.list, call.closed_out_by, 4)),
+                       13));
     fmt::print(out, "  Why: {}.\n", wrapped(why_text(report, early), 7));
   }
   if (call.needed_by != 0) fmt::print(out, "  Step {} cannot be made without it.\n", call.needed_by);

@@ -14,7 +14,7 @@ namespace dryfit::cli {
 struct EarlyReport {
   const model::Frame& frame;
   const planner::ContactList& list;
-  std::vector<planner::EarlyPart> parts;   ///< in file order; fewer when the report is about one part
+  std::vector<planner::EarlyPart> parts;  ///< in file order; fewer when the report is about one part
   planner::Precedence precedence;
 };
 

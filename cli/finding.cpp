@@ -38,18 +38,19 @@ std::string knot_text(const Finding& finding, const model::Frame& frame, const p
     }
   }
   std::sort(parts.begin(), parts.end());
-  std::string text =
-      fmt::format("Whatever is made first, {} {} left that hold each other: none of them can be the last one made.\n"
-                  "  {}\n  Parts: {}\n  Why, joint by joint:\n",
-                  counted(static_cast<long long>(ids.size()), "joint"), ids.size() == 1 ? "is" : "are",
-                  wrapped(listed(ids), 2), wrapped(listed(labels_of(frame, parts)), 9));
+  std::string text = fmt::format(
+      "Whatever is made first, {} {} left that hold each other: none of them can be the last one made.\n"
+      "  {}\n  Parts: {}\n  Why, joint by joint:\n",
+      counted(static_cast<long long>(ids.size()), "joint"), ids.size() == 1 ? "is" : "are", wrapped(listed(ids), 2),
+      wrapped(listed(labels_of(frame, parts)), 9));
   // A big knot repeats itself; the first few joints tell the story and --json has them all.
   constexpr std::size_t kMostExplained = 6;
   for (std::size_t i = 0; i < ids.size() && i < kMostExplained; ++i) {
     const auto reasons = refusal_texts(frame, list, finding.order.knot_refusals[i]);
     text += fmt::format("    {}: {}.\n", ids[i], wrapped(listed(reasons, "and"), 6));
   }
-  if (ids.size() > kMostExplained) text += fmt::format("    and {} more, all listed by --json.\n", ids.size() - kMostExplained);
+  if (ids.size() > kMostExplained)
+    text += fmt::format("    and {} more, all listed by --json.\n", ids.size() - kMostExplained);
   return text;
 }
 
@@ -64,9 +65,10 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
   finding.fit = planner::find_fit(frame, options);
   finding.notes = notes_on(frame, list);
   if (finding.fit.state == planner::FitState::open) {
-    finding.notes.insert(finding.notes.begin(),
-                         "A closure is open (see `dryfit fit`): what is said here holds for the frame as placed, once that "
-                         "closure is mended.");
+    finding.notes.insert(
+        finding.notes.begin(),
+        "A closure is open (see `dryfit fit`): what is said here holds for the frame as placed, once that "
+        "closure is mended.");
   }
   finding.overlaps = planner::overlaps_of(frame, list);
   if (!finding.overlaps.empty()) {
@@ -95,8 +97,8 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
     document["knot"] = contact_ids(list, finding.order.knot);
     Json reasons = Json::array();
     for (std::size_t i = 0; i < finding.order.knot.size(); ++i) {
-      reasons.push_back({{"contact", document["knot"][i]},
-                         {"why", refusal_texts(frame, list, finding.order.knot_refusals[i])}});
+      reasons.push_back(
+          {{"contact", document["knot"][i]}, {"why", refusal_texts(frame, list, finding.order.knot_refusals[i])}});
     }
     document["knot_reasons"] = std::move(reasons);
   }

@@ -21,7 +21,9 @@ const model::Closure& closure_of(const model::Frame& frame, const planner::Closu
 std::string gap_text(model::Vec3 gap, const Lengths& lengths) {
   std::vector<std::string> words;
   const std::pair<double, std::pair<model::Direction, model::Direction>> axes[] = {
-      {gap.x, {model::kRight, model::kLeft}}, {gap.y, {model::kBack, model::kFront}}, {gap.z, {model::kUp, model::kDown}}};
+      {gap.x, {model::kRight, model::kLeft}},
+      {gap.y, {model::kBack, model::kFront}},
+      {gap.z, {model::kUp, model::kDown}}};
   for (const auto& [size, ways] : axes) {
     if (std::abs(size) < 0.05) continue;
     words.push_back(fmt::format("{} {}", lengths.fine(std::abs(size)), going(size > 0.0 ? ways.first : ways.second)));

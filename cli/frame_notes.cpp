@@ -34,7 +34,8 @@ std::vector<int> pieces_without_room(const model::Frame& frame, const planner::C
   return piece;
 }
 
-void note_facing_surfaces(const model::Frame& frame, const planner::ContactList& list, std::vector<std::string>& notes) {
+void note_facing_surfaces(const model::Frame& frame, const planner::ContactList& list,
+                          std::vector<std::string>& notes) {
   const std::vector<int> piece = pieces_without_room(frame, list);
   std::map<int, std::set<int>> fastened;  // piece -> surfaces
   for (const model::Fastening& fastening : frame.fastenings) {

@@ -31,8 +31,9 @@ json parsed(std::string_view text, const std::string& file) {
     return json::parse(text);
   } catch (const json::parse_error& error) {
     const std::size_t byte = error.byte > 0 ? error.byte - 1 : 0;
-    throw model::InputError(file, {{position(text, byte), "this is no JSON here; expected a list of steps as "
-                                                          "'dryfit order --json' prints it"}});
+    throw model::InputError(file, {{position(text, byte),
+                                    "this is no JSON here; expected a list of steps as "
+                                    "'dryfit order --json' prints it"}});
   }
 }
 

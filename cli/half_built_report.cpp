@@ -78,7 +78,8 @@ void print_half_built(const model::Frame& frame, const planner::ContactList& lis
   }
   fmt::print(out, "{}, {} made: {}\n", frame.name, counted(built, "step"),
              closed.empty() ? std::string("nothing is closed out.")
-                            : fmt::format("{} closed out.", counted(static_cast<long long>(closed.size()), "part is", "parts are")));
+                            : fmt::format("{} closed out.",
+                                          counted(static_cast<long long>(closed.size()), "part is", "parts are")));
   for (const HalfBuiltPart* part : closed) {
     fmt::print(out, "  {}: {}.\n", part->part.label, wrapped(why(frame, list, *part), 6));
     if (!part->price.possible) {

@@ -11,9 +11,9 @@ namespace dryfit::cli {
 
 struct HalfBuiltPart {
   planner::NamedPart part;
-  bool on = false;                      ///< all its contacts are made
+  bool on = false;  ///< all its contacts are made
   planner::HalfBuilt now;
-  planner::FewestMoves price;           ///< when closed
+  planner::FewestMoves price;  ///< when closed
 };
 
 /// Judges every part in the state `made`. `budget` counts undo moves asked for, per closed part.

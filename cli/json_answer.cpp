@@ -27,7 +27,8 @@ Json contact_ids(const planner::ContactList& list, const std::vector<planner::Co
 
 Json part_ids(const model::Frame& frame, const std::vector<model::PartId>& parts) {
   Json ids = Json::array();
-  for (const model::PartId id : parts) ids.push_back(id == model::kRoom ? "room" : frame.parts[static_cast<std::size_t>(id)].id);
+  for (const model::PartId id : parts)
+    ids.push_back(id == model::kRoom ? "room" : frame.parts[static_cast<std::size_t>(id)].id);
   return ids;
 }
 

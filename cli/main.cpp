@@ -24,8 +24,8 @@ bool colour_wanted(int descriptor) {
 
 /// spdlog writes to standard output by default, where it would mix with results.
 void log_to_standard_error() {
-  auto logger = spdlog::stderr_color_st("dryfit", colour_wanted(STDERR_FILENO) ? spdlog::color_mode::always
-                                                                              : spdlog::color_mode::never);
+  auto logger = spdlog::stderr_color_st(
+      "dryfit", colour_wanted(STDERR_FILENO) ? spdlog::color_mode::always : spdlog::color_mode::never);
   logger->set_pattern("%^dryfit: %v%$");
   logger->set_level(spdlog::level::trace);
   spdlog::set_default_logger(logger);

@@ -57,7 +57,8 @@ std::string turning_text(const model::Frame& frame, const planner::Turning& turn
   } else if (turning.mass > kInOneHand) {
     text += fmt::format(": on the way it rises to {}", model::in_units(turning.diagonal, frame.units));
   }
-  if (!turning.fits) text += fmt::format("; IT WOULD STRIKE THE {}: build it standing from here on, or elsewhere", turning.obstacle);
+  if (!turning.fits)
+    text += fmt::format("; IT WOULD STRIKE THE {}: build it standing from here on, or elsewhere", turning.obstacle);
   return text + ".";
 }
 
@@ -76,14 +77,15 @@ Json turning_json(const model::Frame& frame, const planner::Turning& turning) {
 std::string way_in_text(const model::Frame& frame, const planner::WayIn& way) {
   const std::string between = listed(way.surfaces);
   if (way.flange == model::kNone) {
-    return fmt::format("Warning: the frame is screwed to {}, which face each other, and no flange can give way: stand it up "
-                       "before the last flange goes on.",
-                       between);
+    return fmt::format(
+        "Warning: the frame is screwed to {}, which face each other, and no flange can give way: stand it up "
+        "before the last flange goes on.",
+        between);
   }
-  return fmt::format("Between {}: screw flange {} {} further in ({} shorter), bring the frame in, then back it off against "
-                     "the surface.",
-                     between, name_of(frame, way.flange), turns_in_words(way.turns),
-                     model::in_units(way.gives, frame.units));
+  return fmt::format(
+      "Between {}: screw flange {} {} further in ({} shorter), bring the frame in, then back it off against "
+      "the surface.",
+      between, name_of(frame, way.flange), turns_in_words(way.turns), model::in_units(way.gives, frame.units));
 }
 
 std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan, std::size_t step) {
@@ -104,8 +106,8 @@ std::vector<std::string> why_sentences(const planner::ContactList& list, const O
   if (why.extra.total() > 0.05) text.push_back(fmt::format("Costs {}.", extra_text(why.extra)));
   if (why.weighed) {
     text.push_back(why.runner_up > 0.05
-                       ? fmt::format("Chosen: with {} at this place instead, all in all {:.1f} s more.", ids(why.instead),
-                                     why.runner_up)
+                       ? fmt::format("Chosen: with {} at this place instead, all in all {:.1f} s more.",
+                                     ids(why.instead), why.runner_up)
                        : fmt::format("Chosen, though {} at this place would have cost no more.", ids(why.instead)));
   }
   return text;
@@ -193,8 +195,8 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
     const int piece = plan.grouping.of_step[i];
     step["piece"] = piece < 0 ? Json(nullptr) : Json(plan.grouping.pieces[static_cast<std::size_t>(piece)].name);
     step["pose"] = planner::word_for(plan.standing.pose_of_step[i]);
-    step["propped"] = std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(),
-                                         plan.best.order.steps[i].number);
+    step["propped"] =
+        std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), plan.best.order.steps[i].number);
     if (!plan.why.empty()) step["why"] = why_sentences(list, plan, i);
   }
 }
@@ -223,8 +225,10 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
       text += "  Main work:\n";
     } else {
       const planner::Subassembly& what = plan.grouping.pieces[static_cast<std::size_t>(piece)];
-      text += fmt::format("  {}\n", wrapped(fmt::format("Piece {}, made up at the bench and joined on in step {}: {}.", what.name,
-                                                        what.joined_in, listed(labels_of(frame, what.parts))), 4));
+      text +=
+          fmt::format("  {}\n", wrapped(fmt::format("Piece {}, made up at the bench and joined on in step {}: {}.",
+                                                    what.name, what.joined_in, listed(labels_of(frame, what.parts))),
+                                        4));
     }
   }
   return text;
@@ -253,18 +257,23 @@ std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
   for (const planner::Turning& turning : plan.standing.turnings) {
     if (turning.before_step == end) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
   }
-  for (const planner::WayIn& way : plan.standing.ways_in) text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, way), 4));
+  for (const planner::WayIn& way : plan.standing.ways_in)
+    text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, way), 4));
   const planner::EffortReport& effort = plan.best.effort;
   std::string verdict;
   if (!plan.priced) {
-    verdict = fmt::format("The frame is too large to weigh orders against each other: this one is legal, not the best. No "
-                          "order takes less than {} of easy work.", seconds_text(effort.lower_bound));
+    verdict = fmt::format(
+        "The frame is too large to weigh orders against each other: this one is legal, not the best. No "
+        "order takes less than {} of easy work.",
+        seconds_text(effort.lower_bound));
   } else if (effort.proven) {
     verdict = fmt::format("Effort: {} of easy work, and no legal order takes less.", seconds_text(effort.value));
   } else {
-    verdict = fmt::format("Effort: {} of easy work; undecided whether that is the least, but no order takes less than {} "
-                          "({:.1f} % below).", seconds_text(effort.value), seconds_text(effort.lower_bound),
-                          100.0 * (effort.value - effort.lower_bound) / effort.value);
+    verdict = fmt::format(
+        "Effort: {} of easy work; undecided whether that is the least, but no order takes less than {} "
+        "({:.1f} % below).",
+        seconds_text(effort.value), seconds_text(effort.lower_bound),
+        100.0 * (effort.value - effort.lower_bound) / effort.value);
   }
   return text + "\n" + wrapped(verdict, 0) + "\n";
 }

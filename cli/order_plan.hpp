@@ -16,7 +16,7 @@ namespace dryfit::cli {
 
 struct OrderOptions {
   int people = 2;
-  double seconds = 0.0;   ///< 0: one round with the usual budget, so that the same input gives the same bytes
+  double seconds = 0.0;  ///< 0: one round with the usual budget, so that the same input gives the same bytes
   planner::PosePreference pose = planner::PosePreference::free;
   bool explain = false;
 };
@@ -25,11 +25,11 @@ struct OrderOptions {
 /// and the chores are filled.
 struct OrderPlan {
   planner::BestOrder best;
-  bool priced = true;               ///< false: the frame is so large that its order was not even priced
+  bool priced = true;  ///< false: the frame is so large that its order was not even priced
   planner::Grouping grouping;
   planner::StandingPlan standing;
   planner::Preparation chores;
-  std::vector<planner::WhyNow> why; ///< with explain
+  std::vector<planner::WhyNow> why;  ///< with explain
 };
 
 /// Plans a buildable frame of which `known` is an order. With `seconds` the search is given ever larger budgets until

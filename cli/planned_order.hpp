@@ -7,8 +7,8 @@
 namespace dryfit::cli {
 
 struct PlannedOrder {
-  Finding finding;   ///< its order is the plan's
-  OrderPlan plan;    ///< empty when the frame is not buildable
+  Finding finding;  ///< its order is the plan's
+  OrderPlan plan;   ///< empty when the frame is not buildable
 };
 
 /// As `order` finds it. Throws std::logic_error when the judge does not agree with the order that was found.

@@ -34,7 +34,8 @@ std::vector<std::string_view> fields_of(std::string_view line) {
 std::optional<double> number(std::string_view text) {
   double value = 0.0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value) || value < 0.0) return std::nullopt;
+  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value) || value < 0.0)
+    return std::nullopt;
   return value;
 }
 

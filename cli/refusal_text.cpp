@@ -57,14 +57,16 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
     }
     case Refusal::Why::holds_room: return fmt::format("{} cannot {}: that side is screwed to the room", part, verb);
     case Refusal::Why::loose_board:
-      return fmt::format("{} cannot {}: {}, which only lies there, would fall off", part, verb, who(frame, refusal.moving));
+      return fmt::format("{} cannot {}: {}, which only lies there, would fall off", part, verb,
+                         who(frame, refusal.moving));
     case Refusal::Why::hits_part:
       return fmt::format("{}{} cannot {}: it would hit {}", part, carrying(frame, refusal), verb,
                          who(frame, refusal.blocking));
     case Refusal::Why::hits_surface:
       return fmt::format("{}{} cannot {}: it would hit the {}", part, carrying(frame, refusal), verb,
-                         refusal.surface == model::kNone ? std::string("room")
-                                                         : frame.surfaces[static_cast<std::size_t>(refusal.surface)].id);
+                         refusal.surface == model::kNone
+                             ? std::string("room")
+                             : frame.surfaces[static_cast<std::size_t>(refusal.surface)].id);
     case Refusal::Why::board_in_the_way:
       return fmt::format("{} cannot {}: {} would have to give way {} and has only {}", part, verb,
                          who(frame, refusal.moving), model::in_units(refusal.wanted, frame.units),

@@ -8,8 +8,8 @@
 
 namespace dryfit::cli {
 
-/// One sentence without a full stop, said of a contact: "its two sides hang together another way round, over P7/T2.left",
-/// "P3 with T2 on it cannot turn: it would hit P7".
+/// One sentence without a full stop, said of a contact: "its two sides hang together another way round, over
+/// P7/T2.left", "P3 with T2 on it cannot turn: it would hit P7".
 [[nodiscard]] std::string refusal_text(const model::Frame& frame, const planner::ContactList& list,
                                        const planner::Refusal& refusal);
 

@@ -179,14 +179,15 @@ class Writer {
     const char* joined = male_turns ? "into" : "onto";
     std::string text;
     if (const auto boards = through(true); !boards.empty()) {
-      text = fmt::format("Pass {} {} through {} and screw it {} {}", what, going(way), listed(boards), joined, name(held));
+      text =
+          fmt::format("Pass {} {} through {} and screw it {} {}", what, going(way), listed(boards), joined, name(held));
     } else if (upright) {
       text = fmt::format("Screw {} {} {} {}", what, going(way), joined, name(held));
     } else {
       text = fmt::format("Screw {} {} {} {}", what, joined, name(held), coming_from(way));
     }
-    words_.text = fmt::format("{}: hold {}, turn {} {}.{}", text, briefly(held, "that half"), briefly(in_hand, "this half"),
-                              how_far(thread), end_position(in_hand, held, thread.axis));
+    words_.text = fmt::format("{}: hold {}, turn {} {}.{}", text, briefly(held, "that half"),
+                              briefly(in_hand, "this half"), how_far(thread), end_position(in_hand, held, thread.axis));
     if (!step_.strapped_first.empty()) {
       std::vector<std::string> boards;
       for (const ContactId id : step_.strapped_first) boards.push_back(name(contact(id).a));
@@ -205,7 +206,8 @@ class Writer {
       if (part(id).kind == model::PartKind::board) boards.push_back(id);
     }
     const Direction way = nearest_direction(step_.travel);
-    const std::string what = boards.empty() ? listed(labels_of(frame_, step_.moving)) : listed(labels_of(frame_, boards));
+    const std::string what =
+        boards.empty() ? listed(labels_of(frame_, step_.moving)) : listed(labels_of(frame_, boards));
     const Contact* hole = first({ContactKind::hole});
     const Contact* notch = first({ContactKind::notch});
     const std::string pipes = listed(through(false));
@@ -236,9 +238,10 @@ class Writer {
       return fmt::format(" until {} on {}", boards.size() == 1 ? "it lies" : "they lie", listed(ready));
     }
     if (!missing.empty()) {
-      caution(fmt::format("{} on {} yet: hold it or tie it, and keep fingers clear.",
-                          boards.size() == 1 ? name(boards.front()) + " does not rest" : std::string("They do not rest"),
-                          listed(missing, "or")));
+      caution(
+          fmt::format("{} on {} yet: hold it or tie it, and keep fingers clear.",
+                      boards.size() == 1 ? name(boards.front()) + " does not rest" : std::string("They do not rest"),
+                      listed(missing, "or")));
     }
     return "";
   }
@@ -256,10 +259,10 @@ class Writer {
       if (std::find(pipes.begin(), pipes.end(), label) == pipes.end()) others.push_back(id);
     }
     if (!others.empty()) with = labels_of(frame_, others);
-    words_.text = fmt::format("Pass {}{} {} through {}.", listed(pipes),
-                              with.empty() ? "" : fmt::format(", with {} on {},", listed_briefly(with, 5),
-                                                              pipes.size() == 1 ? "it" : "them"),
-                              going(way), listed(through(true)));
+    words_.text = fmt::format(
+        "Pass {}{} {} through {}.", listed(pipes),
+        with.empty() ? "" : fmt::format(", with {} on {},", listed_briefly(with, 5), pipes.size() == 1 ? "it" : "them"),
+        going(way), listed(through(true)));
   }
 
   void lay() {
@@ -284,8 +287,8 @@ class Writer {
     if (built_.together(nut.a, nut.b)) {
       words_.text = fmt::format("Close union {}: start its nut by hand and tighten it.", part(nut.a).label);
     } else {
-      words_.text = fmt::format("Bring the two halves of {} together: start the nut by hand and tighten it.",
-                                part(nut.a).label);
+      words_.text =
+          fmt::format("Bring the two halves of {} together: start the nut by hand and tighten it.", part(nut.a).label);
     }
     caution("Hold both pipes with wrenches, so that only the nut turns.");
   }
@@ -307,7 +310,9 @@ class Writer {
         overhead = overhead || surface.normal.z < 0;
       }
       switch (f.kind) {
-        case model::Fastening::Kind::flange_to_surface: said.push_back(fmt::format("screw flange {} to {}", what, onto)); break;
+        case model::Fastening::Kind::flange_to_surface:
+          said.push_back(fmt::format("screw flange {} to {}", what, onto));
+          break;
         case model::Fastening::Kind::flange_to_board:
           said.push_back(fmt::format("screw flange {} to {}", what, name(f.other)));
           break;

@@ -6,8 +6,8 @@ namespace dryfit::cli {
 
 struct Streams {
   std::istream& in;
-  std::ostream& out;   ///< results only
-  std::ostream& err;   ///< everything else
+  std::ostream& out;                 ///< results only
+  std::ostream& err;                 ///< everything else
   const int* write_error = nullptr;  ///< errno of a failed write to out, where it is known
 };
 

@@ -46,11 +46,12 @@ StepWords undo_words(const model::Frame& frame, const planner::ContactList& list
     }
     case planner::MoveKind::slide:
     case planner::MoveKind::sideways:
-      words.text = fmt::format("Slide {} {}, off {}.", labels(frame, move.moving), going(nearest_direction(move.travel)),
-                               labels(frame, move.holding));
+      words.text = fmt::format("Slide {} {}, off {}.", labels(frame, move.moving),
+                               going(nearest_direction(move.travel)), labels(frame, move.holding));
       break;
     case planner::MoveKind::swing:
-      words.text = fmt::format("Swing {} out of its slots, off {}.", labels(frame, move.moving), labels(frame, move.holding));
+      words.text =
+          fmt::format("Swing {} out of its slots, off {}.", labels(frame, move.moving), labels(frame, move.holding));
       break;
     case planner::MoveKind::take_away:
       words.text = fmt::format("Take {} off {}.", labels(frame, move.moving), labels(frame, move.holding));

@@ -110,8 +110,8 @@ std::vector<std::string> labels_of(const model::Frame& frame, const std::vector<
   std::vector<std::string> labels;
   for (const model::PartId id : parts) {
     const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
-    const bool half = part.union_mate != model::kNone &&
-                      std::find(parts.begin(), parts.end(), part.union_mate) == parts.end();
+    const bool half =
+        part.union_mate != model::kNone && std::find(parts.begin(), parts.end(), part.union_mate) == parts.end();
     std::string label = half ? "half of " + part.label : part.label;
     if (std::find(labels.begin(), labels.end(), label) == labels.end()) labels.push_back(std::move(label));
   }

@@ -32,30 +32,14 @@ class Shaper {
     part_.size = draft_.size;
     part_.measured = draft_.measured.any();
     switch (draft_.kind) {
-      case PartKind::pipe:
-        pipe();
-        break;
-      case PartKind::coupling:
-        coupling();
-        break;
-      case PartKind::union_half:
-        union_half();
-        break;
-      case PartKind::cap:
-        cap();
-        break;
-      case PartKind::plug:
-        plug();
-        break;
-      case PartKind::bushing:
-        bushing();
-        break;
-      case PartKind::flange:
-        flange();
-        break;
-      default:
-        arms();
-        break;
+      case PartKind::pipe: pipe(); break;
+      case PartKind::coupling: coupling(); break;
+      case PartKind::union_half: union_half(); break;
+      case PartKind::cap: cap(); break;
+      case PartKind::plug: plug(); break;
+      case PartKind::bushing: bushing(); break;
+      case PartKind::flange: flange(); break;
+      default: arms(); break;
     }
     if (!missing_.empty()) return missing_;
     if (mass_volume_ > 0.0) {
@@ -197,9 +181,7 @@ class Shaper {
       case PartKind::side_elbow:
         list = {female(back, length, d.size), female(d.turn, length, d.size), female(d.side, length, d.size)};
         break;
-      default:
-        list = {female(back, length, d.size), female(d.turn, length, other)};
-        break;
+      default: list = {female(back, length, d.size), female(d.turn, length, other)}; break;
     }
     from_arms(list);
   }

@@ -202,8 +202,8 @@ double distance_turned(const Solid& turned, Vec3 pivot, int axis, double angle, 
     r[j] = sine * v[i] + c * v[j];
     return r;
   };
-  return gap(
-      [&](Vec3 v) { return pivot + turn(support(turned, turn(v, -s)) - pivot, s) - support(still, -v); }, 0.01, enough);
+  return gap([&](Vec3 v) { return pivot + turn(support(turned, turn(v, -s)) - pivot, s) - support(still, -v); }, 0.01,
+             enough);
 }
 
 bool hits(const Solid& a, const Solid& b, Vec3 sweep, double touch) { return meets(shrunk(a, touch), b, sweep); }

@@ -8,10 +8,24 @@ namespace dryfit::model {
 namespace {
 
 constexpr std::array<Direction, 18> kAll{{
-    kRight, kLeft, kBack, kFront, kUp, kDown,                  // along an axis
-    {1, 0, 1}, {-1, 0, 1}, {0, 1, 1}, {0, -1, 1},              // upward
-    {1, 0, -1}, {-1, 0, -1}, {0, 1, -1}, {0, -1, -1},          // downward
-    {1, 1, 0}, {1, -1, 0}, {-1, 1, 0}, {-1, -1, 0},            // level
+    kRight,
+    kLeft,
+    kBack,
+    kFront,
+    kUp,
+    kDown,  // along an axis
+    {1, 0, 1},
+    {-1, 0, 1},
+    {0, 1, 1},
+    {0, -1, 1},  // upward
+    {1, 0, -1},
+    {-1, 0, -1},
+    {0, 1, -1},
+    {0, -1, -1},  // downward
+    {1, 1, 0},
+    {1, -1, 0},
+    {-1, 1, 0},
+    {-1, -1, 0},  // level
 }};
 
 constexpr int sign(int n) { return (n > 0) - (n < 0); }

@@ -59,7 +59,8 @@ std::pair<std::size_t, std::size_t> place_of(std::string_view text, const YAML::
 std::string with_value(std::string_view text, std::string_view target, std::string_view value) {
   const std::vector<std::string> path = split(target);
   if (path.size() < 2 || path.size() > 3) {
-    throw std::invalid_argument("'" + std::string(target) + "' names no value, expected PART.length, PART.size or BOARD.KEY");
+    throw std::invalid_argument("'" + std::string(target) +
+                                "' names no value, expected PART.length, PART.size or BOARD.KEY");
   }
   YAML::Node root;
   try {

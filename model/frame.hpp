@@ -24,8 +24,21 @@ enum class MakeUp { hand, wrench };
 enum class Units { in, mm, cm };
 
 enum class PartKind {
-  pipe, coupling, elbow, elbow45, street_elbow, tee, cross, side_elbow, side_tee,
-  cap, plug, bushing, flange, union_half, board
+  pipe,
+  coupling,
+  elbow,
+  elbow45,
+  street_elbow,
+  tee,
+  cross,
+  side_elbow,
+  side_tee,
+  cap,
+  plug,
+  bushing,
+  flange,
+  union_half,
+  board
 };
 /// The word of the frame file: "pipe", "street-elbow", ...; a union half is "union".
 [[nodiscard]] const char* word_for(PartKind kind);
@@ -46,36 +59,36 @@ struct Port {
 
 /// A pipe, a fitting, half a union or a board.
 struct Part {
-  std::string id;          ///< as in the file; union halves are "U1~a", "U1~b"
-  std::string label;       ///< what is taped on: the id of the file ("U1" for both halves)
+  std::string id;     ///< as in the file; union halves are "U1~a", "U1~b"
+  std::string label;  ///< what is taped on: the id of the file ("U1" for both halves)
   PartKind kind = PartKind::pipe;
   SourcePos where;
-  int size = 0;            ///< nominal size (index); boards: 0
-  std::vector<Port> ports; ///< in walking order: pipe start, end; fitting in, out, branch, side. Boards: none
+  int size = 0;             ///< nominal size (index); boards: 0
+  std::vector<Port> ports;  ///< in walking order: pipe start, end; fitting in, out, branch, side. Boards: none
   std::vector<Solid> solids;
-  double mass = 0.0;       ///< kg
+  double mass = 0.0;  ///< kg
   /// Fittings: where the axes meet (flange: centre of its mounting face, cap and plug: centre of the closed end);
   /// pipes, couplings, union halves: middle; boards: middle of the box.
   Vec3 centre;
   Vec3 centre_of_mass;
-  double length = 0.0;     ///< pipes: end to end; couplings, unions: end to end; else 0
-  bool from_memory = false;///< a dimension of it rests on a table row that is not confirmed by a published source
-  bool measured = false;   ///< the owner gave at least one dimension
-  int run = kNone;         ///< index into Frame::runs
-  int union_mate = kNone;  ///< other half of the union
-  int board = kNone;       ///< index into Frame::boards when kind is board
+  double length = 0.0;       ///< pipes: end to end; couplings, unions: end to end; else 0
+  bool from_memory = false;  ///< a dimension of it rests on a table row that is not confirmed by a published source
+  bool measured = false;     ///< the owner gave at least one dimension
+  int run = kNone;           ///< index into Frame::runs
+  int union_mate = kNone;    ///< other half of the union
+  int board = kNone;         ///< index into Frame::boards when kind is board
 };
 
 /// A male end made up in a female port. Contact id "P4/T1.right".
 struct Joint {
-  PartId male = kNone;      ///< pipe, street elbow, plug or bushing
-  int male_port = 0;        ///< index into that part's ports
+  PartId male = kNone;  ///< pipe, street elbow, plug or bushing
+  int male_port = 0;    ///< index into that part's ports
   PartId female = kNone;
   int female_port = 0;
-  double engaged = 0.0;     ///< thread length inside the port as made up
-  double pitch = 0.0;       ///< mm per turn
-  double hand = 0.0;        ///< hand-tight engagement of the standard (L1 or gauge length)
-  double wrench = 0.0;      ///< wrench-tight engagement of the standard (L1+L3, or gauge length + wrenching allowance)
+  double engaged = 0.0;  ///< thread length inside the port as made up
+  double pitch = 0.0;    ///< mm per turn
+  double hand = 0.0;     ///< hand-tight engagement of the standard (L1 or gauge length)
+  double wrench = 0.0;   ///< wrench-tight engagement of the standard (L1+L3, or gauge length + wrenching allowance)
   SourcePos where;
   /// Not placed by this joint: the two sides were placed by other ways and this one closes a ring.
   bool closing = false;
@@ -84,33 +97,34 @@ struct Joint {
 /// A pipe through a board.
 struct Hole {
   PartId pipe = kNone;
-  double diameter = 0.0;    ///< hole diameter or slot width
+  double diameter = 0.0;  ///< hole diameter or slot width
   bool notch = false;
-  Direction open;           ///< notch only: the edge toward which the slot is open
-  Vec3 centre;              ///< on the pipe's axis, at the middle of the board's thickness
+  Direction open;  ///< notch only: the edge toward which the slot is open
+  Vec3 centre;     ///< on the pipe's axis, at the middle of the board's thickness
   SourcePos where;
 };
 
-/// Something screwed or strapped on with screws. Contact ids "FL/floor", "FL/TOP", "S1/wall", "P4/wall", "TOP/P4 strap".
+/// Something screwed or strapped on with screws. Contact ids "FL/floor", "FL/TOP", "S1/wall", "P4/wall", "TOP/P4
+/// strap".
 struct Fastening {
   enum class Kind { flange_to_surface, flange_to_board, board_to_surface, clip, strap };
   Kind kind = Kind::flange_to_surface;
-  PartId part = kNone;      ///< flange, board (fix), pipe (clip), board (strap)
-  PartId other = kRoom;     ///< kRoom, the board under a flange, or the strapped pipe
-  int surface = kNone;      ///< index into Frame::surfaces when other is kRoom
-  int count = 1;            ///< straps or clips
+  PartId part = kNone;   ///< flange, board (fix), pipe (clip), board (strap)
+  PartId other = kRoom;  ///< kRoom, the board under a flange, or the strapped pipe
+  int surface = kNone;   ///< index into Frame::surfaces when other is kRoom
+  int count = 1;         ///< straps or clips
   SourcePos where;
 };
 
 struct Board {
   PartId part = kNone;
-  Vec3 lo, hi;              ///< the box as placed
-  int normal = 2;           ///< axis number of the thickness
+  Vec3 lo, hi;     ///< the box as placed
+  int normal = 2;  ///< axis number of the thickness
   Direction facing = kUp;
-  std::vector<Hole> holes;  ///< through first, then notches, in file order
-  std::vector<PartId> carriers;         ///< rests-on, in file order
-  std::string stock;        ///< "" when not given
-  bool stands_on_carriers = true;       ///< false: `height` was given
+  std::vector<Hole> holes;         ///< through first, then notches, in file order
+  std::vector<PartId> carriers;    ///< rests-on, in file order
+  std::string stock;               ///< "" when not given
+  bool stands_on_carriers = true;  ///< false: `height` was given
   /// Per axis: the part that gave that coordinate (pipe, carrier or flange); kNone: the file gave it.
   std::array<PartId, 3> given_by{kNone, kNone, kNone};
   /// laid: no hole and no notch, so its rests are contacts
@@ -119,8 +133,8 @@ struct Board {
 
 struct Surface {
   std::string id;
-  Direction normal;         ///< the way it faces; the room is on that side
-  double at = 0.0;          ///< coordinate on the normal's axis
+  Direction normal;  ///< the way it faces; the room is on that side
+  double at = 0.0;   ///< coordinate on the normal's axis
   SourcePos where;
 };
 
@@ -128,9 +142,9 @@ struct Surface {
 struct Closure {
   enum class Kind { joint, surface, carrier, board_fix, flange_to_board, board_pipe };
   Kind kind = Kind::joint;
-  std::vector<std::string> between;   ///< ids, e.g. {"P4/T2.left"} sides as {"P4","T2"}; surface: {"FL","floor"}
-  int joint = kNone;                  ///< Kind::joint
-  PartId part = kNone;                ///< part that the gap is seen from
+  std::vector<std::string> between;  ///< ids, e.g. {"P4/T2.left"} sides as {"P4","T2"}; surface: {"FL","floor"}
+  int joint = kNone;                 ///< Kind::joint
+  PartId part = kNone;               ///< part that the gap is seen from
   PartId other = kRoom;
   int surface = kNone;
   /// Where `other` is less where `part` says it should be. Axes that the closure does not bind are 0.
@@ -142,8 +156,8 @@ struct Closure {
 /// How a part got its place: from `parent` through a joint (or flange face, or root). The tree of all such
 /// links lets fit work say what moves when a joint is turned further.
 struct PlacedBy {
-  PartId parent = kNone;    ///< kNone for a root
-  int joint = kNone;        ///< joint that links it to parent; kNone for union mate, flange on board or root
+  PartId parent = kNone;  ///< kNone for a root
+  int joint = kNone;      ///< joint that links it to parent; kNone for union mate, flange on board or root
   /// Roots: coordinates that the file does not give (the first run may stand anywhere along these axes).
   std::array<bool, 3> loose{false, false, false};
 };
@@ -160,8 +174,8 @@ struct Frame {
   Units units = Units::in;
   Standard standard = Standard::npt;
   MakeUp make_up = MakeUp::hand;
-  std::vector<Part> parts;          ///< runs in file order, then boards
-  std::vector<Joint> joints;        ///< in file order
+  std::vector<Part> parts;    ///< runs in file order, then boards
+  std::vector<Joint> joints;  ///< in file order
   std::vector<Fastening> fastenings;
   std::vector<Board> boards;
   std::vector<Surface> surfaces;

@@ -58,8 +58,8 @@ class Phrase {
   /// std::from_chars knows no locale, so a decimal comma of the system cannot change a frame.
   std::optional<double> value_of(std::string_view number) {
     double value = 0.0;
-    const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value,
-                                              std::chars_format::fixed);
+    const auto [end, error] =
+        std::from_chars(number.data(), number.data() + number.size(), value, std::chars_format::fixed);
     if (error != std::errc{} || end != number.data() + number.size()) return fail("the number is too large");
     return value;
   }

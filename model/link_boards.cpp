@@ -52,12 +52,9 @@ class BoardLinker {
 
   std::string kind_word(const Named& named) const {
     switch (named.kind) {
-      case Named::Kind::surface:
-        return "surface";
-      case Named::Kind::board:
-        return "board";
-      case Named::Kind::part:
-        break;
+      case Named::Kind::surface: return "surface";
+      case Named::Kind::board: return "board";
+      case Named::Kind::part: break;
     }
     return word_for(in_.draft_part(named).kind);
   }

@@ -69,15 +69,9 @@ class Linker {
       return;  // `from` was told when the run was walked
     }
     switch (found->second.kind) {
-      case Named::Kind::part:
-        link_part(r, draft, from, found->second);
-        break;
-      case Named::Kind::surface:
-        link_surface(r, draft, from, found->second.index);
-        break;
-      case Named::Kind::board:
-        link_board(r, draft, from, found->second.index);
-        break;
+      case Named::Kind::part: link_part(r, draft, from, found->second); break;
+      case Named::Kind::surface: link_surface(r, draft, from, found->second.index); break;
+      case Named::Kind::board: link_board(r, draft, from, found->second.index); break;
     }
   }
 

@@ -11,8 +11,8 @@ namespace dryfit::model {
 
 /// A rigid body as far as lifting and turning go. Masses at one place add up by operator+=.
 struct MassProperties {
-  double mass = 0.0;                       ///< kg
-  Vec3 centre;                             ///< centre of mass, mm
+  double mass = 0.0;  ///< kg
+  Vec3 centre;        ///< centre of mass, mm
   /// Tensor about the centre, kg m^2: {xx, yy, zz, xy, yz, zx}; xx is the integral of y^2 + z^2, xy that of -x y.
   std::array<double, 6> tensor{};
 

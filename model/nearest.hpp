@@ -13,6 +13,7 @@ namespace dryfit::model {
 
 /// The candidate nearest to `word`, the first one of equals; nullopt when none is nearer than about a third of its
 /// length (and at least one letter is right).
-[[nodiscard]] std::optional<std::string> nearest_word(std::string_view word, const std::vector<std::string>& candidates);
+[[nodiscard]] std::optional<std::string> nearest_word(std::string_view word,
+                                                      const std::vector<std::string>& candidates);
 
 }  // namespace dryfit::model

@@ -32,15 +32,9 @@ class RunPlacer {
     for (std::size_t i = 0; i < in_.assembly.links.size(); ++i) {
       const RunLink& link = in_.assembly.links[i];
       switch (link.kind) {
-        case RunLink::Kind::joint:
-          close_joint(link, i);
-          break;
-        case RunLink::Kind::surface:
-          close_surface(link, i);
-          break;
-        case RunLink::Kind::board:
-          close_board(link, i);
-          break;
+        case RunLink::Kind::joint: close_joint(link, i); break;
+        case RunLink::Kind::surface: close_surface(link, i); break;
+        case RunLink::Kind::board: close_board(link, i); break;
       }
     }
   }

@@ -14,15 +14,51 @@ namespace dryfit::model {
 namespace {
 
 constexpr std::size_t kSizes = 12;
-constexpr std::array<std::string_view, 45> kWords{
-    "pipe-od", "pipe-wall", "pipe-mass", "pitch", "hand-engagement", "wrench-engagement", "useful-thread",
-    "centre-to-end", "centre-to-end-45", "side-outlet-centre-to-end", "street-female", "street-male",
-    "street45-female", "street45-male", "coupling-length", "band", "cap-height", "union-length", "flange-plate",
-    "flange-height", "bushing-male", "bushing-head", "plug-male", "plug-head", "threads-per-inch", "wrench-allowance",
-    "wrench-allowance-turns", "vanish-thread", "overall-thread", "gauge-diameter", "fitting-allowance",
-    "fitting-allowance-turns", "pipe-od-max", "pipe-od-min", "band-width", "thread-length", "average-insertion",
-    "centre-to-pipe", "centre-to-pipe-45", "coupling-gap", "union-gap", "flange-plate-low", "flange-plate-high",
-    "flange-screws", "flange-screw-circle"};
+constexpr std::array<std::string_view, 45> kWords{"pipe-od",
+                                                  "pipe-wall",
+                                                  "pipe-mass",
+                                                  "pitch",
+                                                  "hand-engagement",
+                                                  "wrench-engagement",
+                                                  "useful-thread",
+                                                  "centre-to-end",
+                                                  "centre-to-end-45",
+                                                  "side-outlet-centre-to-end",
+                                                  "street-female",
+                                                  "street-male",
+                                                  "street45-female",
+                                                  "street45-male",
+                                                  "coupling-length",
+                                                  "band",
+                                                  "cap-height",
+                                                  "union-length",
+                                                  "flange-plate",
+                                                  "flange-height",
+                                                  "bushing-male",
+                                                  "bushing-head",
+                                                  "plug-male",
+                                                  "plug-head",
+                                                  "threads-per-inch",
+                                                  "wrench-allowance",
+                                                  "wrench-allowance-turns",
+                                                  "vanish-thread",
+                                                  "overall-thread",
+                                                  "gauge-diameter",
+                                                  "fitting-allowance",
+                                                  "fitting-allowance-turns",
+                                                  "pipe-od-max",
+                                                  "pipe-od-min",
+                                                  "band-width",
+                                                  "thread-length",
+                                                  "average-insertion",
+                                                  "centre-to-pipe",
+                                                  "centre-to-pipe-45",
+                                                  "coupling-gap",
+                                                  "union-gap",
+                                                  "flange-plate-low",
+                                                  "flange-plate-high",
+                                                  "flange-screws",
+                                                  "flange-screw-circle"};
 static_assert(static_cast<std::size_t>(Dimension::flange_screw_circle) + 1 == kWords.size());
 
 constexpr std::array<const char*, 5> kConfidenceWords{"published", "secondary", "common practice", "derived", "memory"};
@@ -56,8 +92,8 @@ void add_rows(Values& values, std::string_view file) {
     std::optional<Datum>& place = values[standard == "npt" ? 0 : 1][static_cast<std::size_t>(*size)]
                                         [static_cast<std::size_t>(which - kWords.begin())];
     if (place) throw std::logic_error(fmt::format("{}: row {} says a second time what {} is", file, row + 1, word));
-    place = Datum{in_own_units(table.number(row, "value"), table.at(row, "unit")), *confidence,
-                  table.at(row, "source")};
+    place =
+        Datum{in_own_units(table.number(row, "value"), table.at(row, "unit")), *confidence, table.at(row, "source")};
   }
 }
 

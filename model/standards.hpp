@@ -28,47 +28,47 @@ enum class Dimension {
   pipe_wall,
   pipe_mass_per_m,
   pitch,
-  hand_engagement,      ///< NPT: L1 of ASME B1.20.1; ISO 7-1: basic gauge length
-  wrench_engagement,    ///< NPT: L1 + L3; ISO 7-1: gauge length + wrenching allowance
-  useful_thread,        ///< NPT: L2; ISO 7-1: useful thread at basic gauge length
-  centre_to_end,        ///< elbow, tee, cross
-  centre_to_end_45,     ///< 45 elbow
+  hand_engagement,    ///< NPT: L1 of ASME B1.20.1; ISO 7-1: basic gauge length
+  wrench_engagement,  ///< NPT: L1 + L3; ISO 7-1: gauge length + wrenching allowance
+  useful_thread,      ///< NPT: L2; ISO 7-1: useful thread at basic gauge length
+  centre_to_end,      ///< elbow, tee, cross
+  centre_to_end_45,   ///< 45 elbow
   side_outlet_centre_to_end,
-  street_female,        ///< street elbow: centre to face of the female end
-  street_male,          ///< street elbow: centre to tip of the male end
+  street_female,  ///< street elbow: centre to face of the female end
+  street_male,    ///< street elbow: centre to tip of the male end
   street45_female,
   street45_male,
   coupling_length,
-  band,                 ///< band diameter of a fitting's arm
+  band,  ///< band diameter of a fitting's arm
   cap_height,
-  union_length,         ///< EN 10242 U1 for both standards where the inch table has none
-  flange_plate,         ///< mean of the plate diameters
+  union_length,  ///< EN 10242 U1 for both standards where the inch table has none
+  flange_plate,  ///< mean of the plate diameters
   flange_height,
-  bushing_male,         ///< bushing: length of the male thread part (tip to head)
-  bushing_head,         ///< bushing: height of the head outside
-  plug_male,            ///< plug: length of the male thread part
-  plug_head,            ///< plug: height of the square
+  bushing_male,  ///< bushing: length of the male thread part (tip to head)
+  bushing_head,  ///< bushing: height of the head outside
+  plug_male,     ///< plug: length of the male thread part
+  plug_head,     ///< plug: height of the square
   // Facts kept beside the ones above, for checks and reports.
-  threads_per_inch,     ///< count
-  wrench_allowance,     ///< NPT: L3 of ASME B1.20.1; ISO 7-1: wrenching allowance
+  threads_per_inch,         ///< count
+  wrench_allowance,         ///< NPT: L3 of ASME B1.20.1; ISO 7-1: wrenching allowance
   wrench_allowance_turns,   ///< ISO 7-1: the same in turns
-  vanish_thread,        ///< NPT: V
-  overall_thread,       ///< NPT: L4
-  gauge_diameter,       ///< ISO 7-1: major diameter at the gauge plane
-  fitting_allowance,    ///< ISO 7-1: useful thread less gauge length
+  vanish_thread,            ///< NPT: V
+  overall_thread,           ///< NPT: L4
+  gauge_diameter,           ///< ISO 7-1: major diameter at the gauge plane
+  fitting_allowance,        ///< ISO 7-1: useful thread less gauge length
   fitting_allowance_turns,  ///< ISO 7-1: the same in turns
-  pipe_od_max,          ///< EN 10255
-  pipe_od_min,          ///< EN 10255
-  band_width,           ///< ASME B16.3 E
-  thread_length,        ///< ASME B16.3 B: least thread length in a fitting
-  average_insertion,    ///< EN 10242: average length of a made-up thread
-  centre_to_pipe,       ///< EN 10242 z of elbow, tee, cross: centre to the pipe's end
-  centre_to_pipe_45,    ///< EN 10242 z of a 45 elbow
-  coupling_gap,         ///< EN 10242 z of a socket: pipe end to pipe end
-  union_gap,            ///< EN 10242 z1 of a union: pipe end to pipe end
+  pipe_od_max,              ///< EN 10255
+  pipe_od_min,              ///< EN 10255
+  band_width,               ///< ASME B16.3 E
+  thread_length,            ///< ASME B16.3 B: least thread length in a fitting
+  average_insertion,        ///< EN 10242: average length of a made-up thread
+  centre_to_pipe,           ///< EN 10242 z of elbow, tee, cross: centre to the pipe's end
+  centre_to_pipe_45,        ///< EN 10242 z of a 45 elbow
+  coupling_gap,             ///< EN 10242 z of a socket: pipe end to pipe end
+  union_gap,                ///< EN 10242 z1 of a union: pipe end to pipe end
   flange_plate_low,
   flange_plate_high,
-  flange_screws,        ///< count
+  flange_screws,  ///< count
   flange_screw_circle
 };
 /// The word of model/data: "centre-to-end", "pipe-od", ...
@@ -83,8 +83,8 @@ enum class Dimension {
 /// Stock: what a counter sells. By size, then by length.
 struct StockPipe {
   int size = 0;
-  std::string item;       ///< "close nipple", "nipple", "pre-threaded pipe", "mill length"
-  double length = 0.0;    ///< mm, end to end
+  std::string item;     ///< "close nipple", "nipple", "pre-threaded pipe", "mill length"
+  double length = 0.0;  ///< mm, end to end
   Confidence confidence = Confidence::memory;
   std::string_view source;
 };

@@ -88,8 +88,8 @@ const std::vector<Bit>& bits() {
     const Table table = Table::built_in("bits.csv");
     std::vector<Bit> bits;
     for (std::size_t row = 0; row < table.rows(); ++row) {
-      bits.push_back({table.at(row, "series") == "inch", std::string(table.at(row, "label")),
-                      length_at(table, row, "diameter")});
+      bits.push_back(
+          {table.at(row, "series") == "inch", std::string(table.at(row, "label")), length_at(table, row, "diameter")});
     }
     return bits;
   }();

@@ -37,8 +37,7 @@ struct ZRange {
 /// True when `turning`, turned a full turn about the axis and shifted anywhere from 0 to `shift` mm along it
 /// (signed: negative is against `along`), overlaps `still` by `touch` or more. Certified: a false is exact; a true
 /// that is wrong means that the gap was under 0.05 mm.
-[[nodiscard]] bool turn_hits(const Solid& turning, const Solid& still, const Axis& axis, double shift,
-                             double touch);
+[[nodiscard]] bool turn_hits(const Solid& turning, const Solid& still, const Axis& axis, double shift, double touch);
 
 /// Farthest coordinate along the unit vector `outward` that the solid reaches in a full turn and shifts of 0 to
 /// `shift`, mm (support value of the swept body). Within 0.02 mm above.

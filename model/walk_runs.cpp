@@ -19,14 +19,10 @@ bool pipe_end(const DraftLink& link) { return link.suffix == "start" || link.suf
 End entry_of(const DraftPart& part) {
   switch (part.kind) {
     case PartKind::pipe:
-    case PartKind::plug:
-      return End::male;
-    case PartKind::street_elbow:
-      return part.reverse ? End::male : End::female;
-    case PartKind::bushing:
-      return End::none;
-    default:
-      return End::female;
+    case PartKind::plug: return End::male;
+    case PartKind::street_elbow: return part.reverse ? End::male : End::female;
+    case PartKind::bushing: return End::none;
+    default: return End::female;
   }
 }
 
@@ -146,8 +142,7 @@ class Walker {
           return false;
         }
         break;
-      default:
-        break;
+      default: break;
     }
     if (draft.kind == PartKind::side_elbow || draft.kind == PartKind::side_tee) {
       if (!square(draft.side, walk.in)) return wrong("side", draft.side, "square to");
@@ -267,12 +262,9 @@ class Starts {
     const Named* named = in_.resolve(from.target, from.where, subject, "from");
     if (named == nullptr) return std::nullopt;
     switch (named->kind) {
-      case Named::Kind::surface:
-        return from_surface(draft, *named);
-      case Named::Kind::board:
-        return from_direction(draft, End::none, true);
-      case Named::Kind::part:
-        break;
+      case Named::Kind::surface: return from_surface(draft, *named);
+      case Named::Kind::board: return from_direction(draft, End::none, true);
+      case Named::Kind::part: break;
     }
     if (!draft.at.empty()) {
       in_.faults.add(draft.at_where, subject,

@@ -286,14 +286,10 @@ const YamlNode* YamlNode::find(std::string_view key_text) const {
 
 std::string YamlNode::described() const {
   switch (kind) {
-    case Kind::null:
-      return text.empty() ? "nothing" : "'" + text + "'";
-    case Kind::scalar:
-      return "'" + text + "'";
-    case Kind::sequence:
-      return "a list";
-    case Kind::map:
-      return "a map";
+    case Kind::null: return text.empty() ? "nothing" : "'" + text + "'";
+    case Kind::scalar: return "'" + text + "'";
+    case Kind::sequence: return "a list";
+    case Kind::map: return "a map";
   }
   return {};
 }

@@ -7,8 +7,8 @@
 #include <optional>
 #include <unordered_map>
 
-#include "planner/peel.hpp"
 #include "planner/free_moves.hpp"
+#include "planner/peel.hpp"
 #include "planner/steps.hpp"
 #include "planner/undo_choice.hpp"
 
@@ -25,8 +25,8 @@ struct Done {
 
 /// A cluster taken apart.
 struct Solved {
-  double extra = 0.0;       ///< cost of `moves` beyond the base
-  double bound = 0.0;       ///< no way costs less
+  double extra = 0.0;  ///< cost of `moves` beyond the base
+  double bound = 0.0;  ///< no way costs less
   bool exact() const { return extra <= bound + kEps; }
   std::vector<std::shared_ptr<const Done>> moves;  ///< first undone first; shared between clusters
 };
@@ -34,7 +34,11 @@ struct Solved {
 class Search {
  public:
   Search(Undoer& undoer, const Effort& effort, const BestOptions& options)
-      : undoer_(undoer), frame_(undoer.frame()), list_(undoer.list()), effort_(effort), options_(options),
+      : undoer_(undoer),
+        frame_(undoer.frame()),
+        list_(undoer.list()),
+        effort_(effort),
+        options_(options),
         least_(list_.contacts.size()) {}
 
   /// Takes apart everything that is made. The frame must come apart.
@@ -251,7 +255,8 @@ class Search {
 };
 
 /// The greedy order of a frame that is too large to search, with its effort as far as that is known without a search.
-void greedy(BestOrder& best, Peeling& peeling, const Effort& effort, const model::Frame& frame, const ContactList& list) {
+void greedy(BestOrder& best, Peeling& peeling, const Effort& effort, const model::Frame& frame,
+            const ContactList& list) {
   best.greedy = true;
   State state(list);
   // Pricing looks at whole clusters; for large frames only swings are priced and the rest counts as the bound.

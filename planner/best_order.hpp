@@ -14,19 +14,19 @@
 namespace dryfit::planner {
 
 struct BestOptions {
-  int people = 2;                     ///< hands at work
-  long long budget = 400'000;         ///< undo moves asked for; beyond it the search goes straight down
-  std::size_t search_limit = 2'000;   ///< frames of more contacts than this get the greedy order at once
+  int people = 2;                    ///< hands at work
+  long long budget = 400'000;        ///< undo moves asked for; beyond it the search goes straight down
+  std::size_t search_limit = 2'000;  ///< frames of more contacts than this get the greedy order at once
 };
 
 /// The effort of an order and how sure it is that none is better. Seconds of easy work, see effort.hpp.
 struct EffortReport {
   double value = 0.0;
-  double base = 0.0;          ///< share of it that every order pays
-  double lower_bound = 0.0;   ///< no order costs less
-  bool proven = false;        ///< value is the least
-  long long states = 0;       ///< clusters in which moves were weighed against each other
-  long long cache_hits = 0;   ///< clusters met again
+  double base = 0.0;         ///< share of it that every order pays
+  double lower_bound = 0.0;  ///< no order costs less
+  bool proven = false;       ///< value is the least
+  long long states = 0;      ///< clusters in which moves were weighed against each other
+  long long cache_hits = 0;  ///< clusters met again
   long long moves_tried = 0;
   long long clearance_tests = 0;
 };
@@ -40,11 +40,11 @@ struct StepChoice {
 };
 
 struct BestOrder {
-  Order order;                     ///< legal steps, or the knot
-  std::vector<Move> undo_moves;    ///< first undone first; the steps are made of these
-  std::vector<StepChoice> choices; ///< one per undo move
-  EffortReport effort;             ///< of a buildable frame
-  bool greedy = false;             ///< the frame was too large to search
+  Order order;                      ///< legal steps, or the knot
+  std::vector<Move> undo_moves;     ///< first undone first; the steps are made of these
+  std::vector<StepChoice> choices;  ///< one per undo move
+  EffortReport effort;              ///< of a buildable frame
+  bool greedy = false;              ///< the frame was too large to search
 };
 
 /// Deterministic; the work is bounded by `options.budget`. Memory O(states * contacts).

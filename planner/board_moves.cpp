@@ -40,7 +40,8 @@ bool quarter_hits(const Solid& box, const Solid& still, Vec3 pivot, int axis, do
   if (near.lo[axis] >= box.b[axis] || near.hi[axis] <= box.a[axis]) return false;
   Vec3 at_pivot = pivot;
   at_pivot[axis] = 0.5 * (box.a[axis] + box.b[axis]);
-  if (distance(model::cylinder(at_pivot, along_axis(axis), 0.001, 0.0), still) > radius + (box.b[axis] - box.a[axis])) return false;
+  if (distance(model::cylinder(at_pivot, along_axis(axis), 0.001, 0.0), still) > radius + (box.b[axis] - box.a[axis]))
+    return false;
   struct Span {
     double from, to;
   };
@@ -67,16 +68,22 @@ struct BoardCase {
   const model::Board& board;
   const MoveKind kind;
   const Without without;
-  std::vector<ContactId> ties;      ///< made contacts of the board with what it leaves
+  std::vector<ContactId> ties;  ///< made contacts of the board with what it leaves
   bool cluster_has_room = false;
   std::unordered_map<int, bool> known;
 
   BoardCase(Undoer::Impl& impl_, const State& state_, PartId part_, MoveKind kind_)
-      : impl(impl_), state(state_), part(part_), board(impl_.board(part_)), kind(kind_),
-        without{kNone, kNone, {}, kNone, part_}, cluster_has_room(state_.holds_room(part_)) {
+      : impl(impl_),
+        state(state_),
+        part(part_),
+        board(impl_.board(part_)),
+        kind(kind_),
+        without{kNone, kNone, {}, kNone, part_},
+        cluster_has_room(state_.holds_room(part_)) {
     for (const ContactId c : impl.contacts_at(part)) {
       const Contact& k = impl.contact(c);
-      if (state.made(c) && k.a == part && (Undoer::Impl::hole_like(k) || k.kind == ContactKind::rest)) ties.push_back(c);
+      if (state.made(c) && k.a == part && (Undoer::Impl::hole_like(k) || k.kind == ContactKind::rest))
+        ties.push_back(c);
     }
   }
 
@@ -88,12 +95,14 @@ struct BoardCase {
     if (state.cluster(v) != state.cluster(part)) return false;
     const auto found = known.find(v);
     if (found != known.end()) return found->second;
-    const bool yes = impl.explorer.path(state, v, without, [this](int at) { return is_end(at); }, nullptr);
+    const bool yes = impl.explorer.path(
+        state, v, without, [this](int at) { return is_end(at); }, nullptr);
     known.emplace(v, yes);
     return yes;
   }
   void hold(int v, std::vector<ContactId>& held) {
-    impl.explorer.path(state, v, without, [this](int at) { return is_end(at); }, &held);
+    impl.explorer.path(
+        state, v, without, [this](int at) { return is_end(at); }, &held);
     hold_cluster(held);
   }
   void hold_cluster(std::vector<ContactId>& held) {
@@ -151,8 +160,8 @@ struct BoardCase {
   std::optional<Refusal> moved_hit(Vec3 sweep) {
     const Solid whole = model::box(board.lo, board.hi);
     for (const Solid& box : boxes_of(board)) {
-      auto refusal = first_hit(impl.swept_bounds(box, sweep),
-                               [&](const Solid& other) { return model::hits(box, other, sweep); }, sweep);
+      auto refusal = first_hit(
+          impl.swept_bounds(box, sweep), [&](const Solid& other) { return model::hits(box, other, sweep); }, sweep);
       if (refusal) return refusal;
     }
     if (!cluster_has_room) return std::nullopt;
@@ -269,7 +278,8 @@ void Undoer::Impl::swing(const State& state, ContactId c, const std::vector<char
   if (!refusal) {
     const int i = (n + 1) % 3, j = (n + 2) % 3;
     for (const double x : {b.board.lo[i], b.board.hi[i]}) {
-      for (const double y : {b.board.lo[j], b.board.hi[j]}) radius = std::max(radius, std::hypot(x - centre[i], y - centre[j]));
+      for (const double y : {b.board.lo[j], b.board.hi[j]})
+        radius = std::max(radius, std::hypot(x - centre[i], y - centre[j]));
     }
     model::Bounds region{b.board.lo, b.board.hi};
     for (const int k : {i, j}) {

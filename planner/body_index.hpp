@@ -40,7 +40,9 @@ class BodyIndex {
   [[nodiscard]] bool is_on_line(int body, int line) const { return line_of_[static_cast<std::size_t>(body)] == line; }
   [[nodiscard]] int line_of(int body) const { return line_of_[static_cast<std::size_t>(body)]; }
   /// Holes and notches on the line.
-  [[nodiscard]] const std::vector<HoleOnLine>& holes_on(int line) const { return holes_on_[static_cast<std::size_t>(line)]; }
+  [[nodiscard]] const std::vector<HoleOnLine>& holes_on(int line) const {
+    return holes_on_[static_cast<std::size_t>(line)];
+  }
 
  private:
   struct Tree;

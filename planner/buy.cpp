@@ -25,8 +25,8 @@ using model::PartKind;
 
 namespace {
 
-constexpr int kScrewsEach = 2;               ///< per strap, clip and board fixing
-constexpr int kFlangeScrews = 4;             ///< where no table says
+constexpr int kScrewsEach = 2;    ///< per strap, clip and board fixing
+constexpr int kFlangeScrews = 4;  ///< where no table says
 constexpr double kRoughLength = 12.7;
 constexpr double kRoughWidth = 6.35;
 
@@ -142,9 +142,9 @@ void add_board(const Frame& frame, const model::Board& board, List& list) {
   }
   std::sort(plane.rbegin(), plane.rend());
   const auto say = [&](double mm) { return model::in_units(mm, frame.units); };
-  const std::string note = fmt::format("rough {} x {} x {}, finished {} x {} x {}", say(plane[0] + kRoughLength),
-                                       say(plane[1] + kRoughWidth), say(thickness), say(plane[0]), say(plane[1]),
-                                       say(thickness));
+  const std::string note =
+      fmt::format("rough {} x {} x {}, finished {} x {} x {}", say(plane[0] + kRoughLength),
+                  say(plane[1] + kRoughWidth), say(thickness), say(plane[0]), say(plane[1]), say(thickness));
   const std::string item = board.stock.empty() ? "board" : "board, " + board.stock;
   BuyLine& line = list.add(BuyGroup::board, -1, -1, item, 0.0, note, 1, part.label);
   line.mass = part.mass;
@@ -162,7 +162,8 @@ void add_bits(const Frame& frame, List& list) {
   }
   for (const auto& [key, hole] : holes) {
     const std::string bit = bit_for(hole.first, frame.units == model::Units::in);
-    const std::string note = bit.empty() ? fmt::format("no stock bit drills {}", model::in_units(hole.first, frame.units)) : bit;
+    const std::string note =
+        bit.empty() ? fmt::format("no stock bit drills {}", model::in_units(hole.first, frame.units)) : bit;
     BuyLine& line = list.add(BuyGroup::bit, -1, -1, "bit", hole.first, note, 1, "");
     line.labels = hole.second;
   }

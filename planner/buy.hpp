@@ -15,24 +15,24 @@ enum class BuyGroup { pipe, fitting, hardware, board, bit };
 
 struct BuyLine {
   BuyGroup group = BuyGroup::pipe;
-  std::string size;              ///< "3/4", "3/4 x 1/2"; "" where it has none
-  std::string item;              ///< "nipple", "cut and thread", "tee", "pipe strap", "board", "bit", ...
-  double length = 0.0;           ///< pipes: end to end; boards: 0
-  std::string note;              ///< "one end plain", "finished 36 in x 9-1/4 in x 3/4 in", "fits 1-3/8 in holes"
+  std::string size;     ///< "3/4", "3/4 x 1/2"; "" where it has none
+  std::string item;     ///< "nipple", "cut and thread", "tee", "pipe strap", "board", "bit", ...
+  double length = 0.0;  ///< pipes: end to end; boards: 0
+  std::string note;     ///< "one end plain", "finished 36 in x 9-1/4 in x 3/4 in", "fits 1-3/8 in holes"
   int count = 0;
-  int spares = 0;                ///< to have at hand beside `count`; 0 unless asked for
-  double mass = 0.0;             ///< of one, kg; 0 for bits and screws
-  std::optional<double> price;   ///< of one
+  int spares = 0;                   ///< to have at hand beside `count`; 0 unless asked for
+  double mass = 0.0;                ///< of one, kg; 0 for bits and screws
+  std::optional<double> price;      ///< of one
   std::vector<std::string> labels;  ///< part labels it is for, in file order
-  bool from_memory = false;      ///< its mass or stock length rests on a table row that no published source confirms
+  bool from_memory = false;         ///< its mass or stock length rests on a table row that no published source confirms
 };
 
 struct Shopping {
-  std::vector<BuyLine> lines;    ///< by group, then as a counter sorts: size, item, length
-  double mass = 0.0;             ///< of everything, without spares
-  std::optional<double> price;   ///< of everything with spares, when every price is known
-  std::vector<std::string> heavy;   ///< labels of single parts over the one-person lifting limit
-  double lifting_limit = 0.0;    ///< kg
+  std::vector<BuyLine> lines;      ///< by group, then as a counter sorts: size, item, length
+  double mass = 0.0;               ///< of everything, without spares
+  std::optional<double> price;     ///< of everything with spares, when every price is known
+  std::vector<std::string> heavy;  ///< labels of single parts over the one-person lifting limit
+  double lifting_limit = 0.0;      ///< kg
   std::string lifting_source;
 };
 

@@ -15,11 +15,11 @@ namespace dryfit::planner {
 /// How one careless builder fared.
 struct CarelessBuild {
   bool stuck = false;
-  int steps = 0;                          ///< steps made before all was done or nothing could be made
-  int fatal_step = 0;                     ///< stuck: the step, from 1, after which the frame could not be finished any more
+  int steps = 0;       ///< steps made before all was done or nothing could be made
+  int fatal_step = 0;  ///< stuck: the step, from 1, after which the frame could not be finished any more
   std::vector<ContactId> fatal_contacts;  ///< contacts of that step
   ContactId locked_out = model::kNone;    ///< a contact that cannot be made after it
-  int price = 0;                          ///< fewest undo moves, from where the builder ended, to a state that can be finished
+  int price = 0;  ///< fewest undo moves, from where the builder ended, to a state that can be finished
   int price_at_least = 0;
   bool priced = false;
 };
@@ -27,9 +27,9 @@ struct CarelessBuild {
 struct CarelessLimits {
   int builders = 100;
   std::uint32_t seed = 1;
-  long long moves_asked = 300000;   ///< no further builder starts beyond this work
-  int most_priced = 20;             ///< prices are searched for the first so many that get stuck
-  long long price_budget = 2000;    ///< undo moves asked for, per price
+  long long moves_asked = 300000;  ///< no further builder starts beyond this work
+  int most_priced = 20;            ///< prices are searched for the first so many that get stuck
+  long long price_budget = 2000;   ///< undo moves asked for, per price
 };
 
 /// Simulates builders one after the other. The same seed gives the same builds.

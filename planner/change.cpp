@@ -59,7 +59,8 @@ struct Changer::Inside {
   std::vector<std::vector<ContactId>> needs;
   std::vector<ContactId> new_knot;
 
-  Inside(const model::Frame& of, const ContactList& ol, const model::Frame& nf, const ContactList& nl, const Matching& m)
+  Inside(const model::Frame& of, const ContactList& ol, const model::Frame& nf, const ContactList& nl,
+         const Matching& m)
       : old_frame(of), old_list(ol), new_frame(nf), new_list(nl), matching(m), old_undoer(of, ol), new_undoer(nf, nl) {
     State state(new_list);
     new_knot = peel(new_undoer, state).remaining;
@@ -133,7 +134,8 @@ struct Changer::Inside {
       }
       for (std::size_t c = 0; c < made.size(); ++c) {
         if (made[c] == 0 || go[c] != 0) continue;
-        if (std::any_of(holds[c].begin(), holds[c].end(), [&](ContactId h) { return go[static_cast<std::size_t>(h)] != 0; })) {
+        if (std::any_of(holds[c].begin(), holds[c].end(),
+                        [&](ContactId h) { return go[static_cast<std::size_t>(h)] != 0; })) {
           go[c] = 1;
           grew = true;
         }
@@ -247,7 +249,8 @@ struct Changer::Inside {
       proven = std::max(proven, estimate);
       ++found.states;
       if (good(node.made, go)) {
-        for (int n = at; nodes[static_cast<std::size_t>(n)].from != kNone; n = nodes[static_cast<std::size_t>(n)].from) {
+        for (int n = at; nodes[static_cast<std::size_t>(n)].from != kNone;
+             n = nodes[static_cast<std::size_t>(n)].from) {
           found.moves.push_back(nodes[static_cast<std::size_t>(n)].by);
         }
         std::reverse(found.moves.begin(), found.moves.end());
@@ -293,11 +296,12 @@ ChangePlan Changer::plan(const std::vector<char>& built, ChangePrice by, long lo
   plan.undo = std::move(found.moves);
   plan.price = found.price;
   plan.states = found.states;
-  plan.verdict = plan.undo.empty()       ? ChangePlan::Verdict::free
-                 : found.price.proven()  ? ChangePlan::Verdict::teardown
-                                         : ChangePlan::Verdict::undecided;
+  plan.verdict = plan.undo.empty()      ? ChangePlan::Verdict::free
+                 : found.price.proven() ? ChangePlan::Verdict::teardown
+                                        : ChangePlan::Verdict::undecided;
   // Even an unproven plan needs a teardown when its lower bound says so.
-  if (plan.verdict == ChangePlan::Verdict::undecided && found.price.at_least > 0) plan.verdict = ChangePlan::Verdict::teardown;
+  if (plan.verdict == ChangePlan::Verdict::undecided && found.price.at_least > 0)
+    plan.verdict = ChangePlan::Verdict::teardown;
   std::vector<char> made = built;
   for (const Move& move : plan.undo) {
     for (const ContactId c : move.contacts) {
@@ -338,7 +342,8 @@ Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_fra
     if (matching.new_of_old[static_cast<std::size_t>(p)] != kNone) continue;
     PartId serves = kNone;
     for (PartId q = 0; q < static_cast<PartId>(new_frame.parts.size()) && serves == kNone; ++q) {
-      if (matching.old_of_new[static_cast<std::size_t>(q)] != kNone || taken[static_cast<std::size_t>(q)] != 0) continue;
+      if (matching.old_of_new[static_cast<std::size_t>(q)] != kNone || taken[static_cast<std::size_t>(q)] != 0)
+        continue;
       // A drilled board serves elsewhere only where its holes are wanted: that is a match, not a reuse.
       if (old_frame.parts[static_cast<std::size_t>(p)].board != kNone) continue;
       if (same_piece(old_frame, p, new_frame, q)) serves = q;
@@ -350,10 +355,10 @@ Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_fra
     }
     const model::Part& part = old_frame.parts[static_cast<std::size_t>(p)];
     const auto& stock = model::stock_pipes();
-    const bool stock_length = part.kind != model::PartKind::pipe ||
-                              std::any_of(stock.begin(), stock.end(), [&](const model::StockPipe& s) {
-                                return s.size == part.size && std::abs(s.length - part.length) < 0.5;
-                              });
+    const bool stock_length =
+        part.kind != model::PartKind::pipe || std::any_of(stock.begin(), stock.end(), [&](const model::StockPipe& s) {
+          return s.size == part.size && std::abs(s.length - part.length) < 0.5;
+        });
     (part.board == kNone && stock_length ? pieces.spare : pieces.scrap).push_back(p);
   }
   for (PartId q = 0; q < static_cast<PartId>(new_frame.parts.size()); ++q) {

@@ -23,13 +23,13 @@ enum class ChangePrice { moves, effort };
 struct ChangePlan {
   enum class Verdict { free, teardown, locked, undecided };
   Verdict verdict = Verdict::free;
-  std::vector<Move> undo;             ///< in the old frame, first undone first
-  std::vector<Step> then;             ///< in the new frame, in build order, contacts of the new list
-  std::vector<ContactId> kept;        ///< old contacts that stay made, ascending
-  std::vector<ContactId> remake;      ///< old contacts that come off though both designs have them, ascending
-  Bounded price;                      ///< of the undo moves
-  std::vector<ContactId> knot;        ///< locked: contacts of the new design that no order can make
-  long long states = 0;               ///< searched
+  std::vector<Move> undo;         ///< in the old frame, first undone first
+  std::vector<Step> then;         ///< in the new frame, in build order, contacts of the new list
+  std::vector<ContactId> kept;    ///< old contacts that stay made, ascending
+  std::vector<ContactId> remake;  ///< old contacts that come off though both designs have them, ascending
+  Bounded price;                  ///< of the undo moves
+  std::vector<ContactId> knot;    ///< locked: contacts of the new design that no order can make
+  long long states = 0;           ///< searched
 };
 
 /// Prices one change from any built state. Keeps scratch memory and references to all it is given.
@@ -55,7 +55,7 @@ class Changer {
 
 /// One point of the price curve.
 struct PriceAt {
-  int built = 0;        ///< first steps of the order that are done
+  int built = 0;  ///< first steps of the order that are done
   Bounded undo_moves;
 };
 /// The price after 0, 1, ... all steps of an order of the old frame.
@@ -65,12 +65,13 @@ struct PriceAt {
 
 /// Pieces of both designs against each other. Unmatched equal pieces are used again before anything is bought.
 struct Pieces {
-  std::vector<PartId> scrap;      ///< old parts that the new design has no use for as they are, wood and cut pipe
-  std::vector<PartId> spare;      ///< old parts left over that are stock pieces and can serve again
-  std::vector<PartId> buy;        ///< new parts that nothing old can serve as
+  std::vector<PartId> scrap;  ///< old parts that the new design has no use for as they are, wood and cut pipe
+  std::vector<PartId> spare;  ///< old parts left over that are stock pieces and can serve again
+  std::vector<PartId> buy;    ///< new parts that nothing old can serve as
   std::vector<std::pair<PartId, PartId>> reused;  ///< old part that serves as a new one in another place
-  std::vector<PartId> redrill;    ///< old boards that get a new hole
+  std::vector<PartId> redrill;                    ///< old boards that get a new hole
 };
-[[nodiscard]] Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_frame, const Matching& matching);
+[[nodiscard]] Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_frame,
+                                    const Matching& matching);
 
 }  // namespace dryfit::planner

@@ -21,7 +21,7 @@ Made after(Made made, const std::vector<ContactId>& move) {
 /// Orders from one state down to nothing.
 struct Ways {
   std::uint64_t exact = 0;
-  bool fits = true;            ///< exact did not overflow
+  bool fits = true;  ///< exact did not overflow
   long double about = 0.0L;
   void add(const Ways& other) {
     fits = fits && other.fits && exact <= std::numeric_limits<std::uint64_t>::max() - other.exact;

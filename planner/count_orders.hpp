@@ -10,18 +10,18 @@ namespace dryfit::planner {
 struct OrderCount {
   /// Known exactly and no larger than 2^64 - 1.
   std::optional<std::uint64_t> exact;
-  bool counted = false;          ///< every state was seen: log10_orders is exact but for rounding
-  double log10_orders = 0.0;     ///< the count, or an unbiased estimate of it; meaningless when there is none
-  double relative_error = 0.0;   ///< estimate: standard error divided by the estimate; 0 when counted
-  int samples = 0;               ///< estimate: random orders drawn; fewer than 2: nothing can be said
-  bool none = false;             ///< it cannot be put together
+  bool counted = false;         ///< every state was seen: log10_orders is exact but for rounding
+  double log10_orders = 0.0;    ///< the count, or an unbiased estimate of it; meaningless when there is none
+  double relative_error = 0.0;  ///< estimate: standard error divided by the estimate; 0 when counted
+  int samples = 0;              ///< estimate: random orders drawn; fewer than 2: nothing can be said
+  bool none = false;            ///< it cannot be put together
   long long states = 0;
 };
 
 struct CountLimits {
-  long long states = 4000;       ///< beyond this many states the count is estimated
+  long long states = 4000;  ///< beyond this many states the count is estimated
   int samples = 400;
-  long long moves_asked = 400000; ///< sampling ends when this many states times contacts have been asked
+  long long moves_asked = 400000;  ///< sampling ends when this many states times contacts have been asked
   std::uint32_t seed = 1;
 };
 

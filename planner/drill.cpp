@@ -25,7 +25,7 @@ using model::Vec3;
 namespace {
 
 constexpr double kSameBit = 0.05;
-constexpr double kOnAxis = 1.0;   ///< mm: a carrier whose axis is nearer than this to the hole's carries it
+constexpr double kOnAxis = 1.0;  ///< mm: a carrier whose axis is nearer than this to the hole's carries it
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
@@ -42,7 +42,8 @@ double face_diameter(const Part& part, const Board& board, Vec3 centre) {
     off[board.normal] = 0.0;
     if (norm(off) > kOnAxis) continue;
     // Only the body whose end the board touches: a flange's plate may be wider further down.
-    const double face = board.facing == axis_direction(board.normal, 1) ? board.lo[board.normal] : board.hi[board.normal];
+    const double face =
+        board.facing == axis_direction(board.normal, 1) ? board.lo[board.normal] : board.hi[board.normal];
     const double near = std::min(std::abs(solid.a[board.normal] - face), std::abs(solid.b[board.normal] - face));
     if (near < 2.0) best = std::max(best, 2 * solid.radius);
   }
@@ -83,10 +84,12 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
   if (hole.to_edge < 0) {
     out.push_back("the hole breaks out of the edge");
   } else if (hole.to_edge < hole.hole) {
-    out.push_back(fmt::format("only {} of wood to the edge, under one hole diameter ({})", say(hole.to_edge), say(hole.hole)));
+    out.push_back(
+        fmt::format("only {} of wood to the edge, under one hole diameter ({})", say(hole.to_edge), say(hole.hole)));
   }
   if (!alone && hole.to_hole < hole.hole) {
-    out.push_back(fmt::format("only {} of wood to the next hole, under one hole diameter ({})", say(hole.to_hole), say(hole.hole)));
+    out.push_back(fmt::format("only {} of wood to the next hole, under one hole diameter ({})", say(hole.to_hole),
+                              say(hole.hole)));
   }
   if (hole.clearance <= 0) out.push_back(fmt::format("the hole is no larger than the pipe ({})", say(hole.pipe_od)));
   if (hole.carrier == kNone) return;
@@ -94,8 +97,8 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
   if (hole.bearing <= 0) {
     out.push_back(fmt::format("{} passes through the hole and carries nothing", carrier));
   } else if (hole.bearing < kThinRing) {
-    out.push_back(fmt::format("the ring of bearing on {} is {}, thinner than {}: use a washer or a smaller bit", carrier,
-                              say(hole.bearing), say(kThinRing)));
+    out.push_back(fmt::format("the ring of bearing on {} is {}, thinner than {}: use a washer or a smaller bit",
+                              carrier, say(hole.bearing), say(kThinRing)));
   }
 }
 
@@ -140,11 +143,13 @@ void judge_lean(const Frame& frame, const Fit& fit, DrillSheet& sheet) {
   if (sheet.holes.empty() || sheet.lean <= 0) return;
   if (sheet.lean_takes > tightest) {
     sheet.drop = Drop::binds;
-    sheet.warnings.push_back(fmt::format("the board leans by {:.1f} mm per m, so that its holes are not square to the posts: "
-                                         "they bind in {} of thickness",
-                                         sheet.lean, model::in_units(sheet.thickness, frame.units)));
+    sheet.warnings.push_back(
+        fmt::format("the board leans by {:.1f} mm per m, so that its holes are not square to the posts: "
+                    "they bind in {} of thickness",
+                    sheet.lean, model::in_units(sheet.thickness, frame.units)));
   } else if (sheet.lean > 5.0) {
-    sheet.warnings.push_back(fmt::format("the board leans by {:.1f} mm per m; its holes are not square to the posts", sheet.lean));
+    sheet.warnings.push_back(
+        fmt::format("the board leans by {:.1f} mm per m; its holes are not square to the posts", sheet.lean));
   }
 }
 
@@ -161,7 +166,8 @@ void judge_room(const Frame& after, const Board& board, DrillSheet& sheet) {
   }
 }
 
-DrillSheet sheet_of(const Frame& frame, const Frame& after, const Lineage& lineage, const Fit& fit, const Board& board) {
+DrillSheet sheet_of(const Frame& frame, const Frame& after, const Lineage& lineage, const Fit& fit,
+                    const Board& board) {
   DrillSheet sheet;
   sheet.board = board.part;
   int next = 0;

@@ -16,18 +16,18 @@ inline constexpr double kThinRing = 3.175;
 struct DrillHole {
   model::PartId pipe = model::kNone;
   bool notch = false;
-  model::Direction open;               ///< notch: the edge it runs out to
-  std::array<double, 2> from_low{};    ///< centre from the left/front/down edge, along u and v
-  std::array<double, 2> from_high{};   ///< centre from the right/back/up edge
-  double hole = 0.0;                   ///< diameter, or width of the slot
+  model::Direction open;              ///< notch: the edge it runs out to
+  std::array<double, 2> from_low{};   ///< centre from the left/front/down edge, along u and v
+  std::array<double, 2> from_high{};  ///< centre from the right/back/up edge
+  double hole = 0.0;                  ///< diameter, or width of the slot
   double pipe_od = 0.0;
-  double clearance = 0.0;              ///< hole less pipe
-  std::string bit;                     ///< "1-3/8 in", "35 mm"; "" when no stock bit has that diameter
+  double clearance = 0.0;                ///< hole less pipe
+  std::string bit;                       ///< "1-3/8 in", "35 mm"; "" when no stock bit has that diameter
   model::PartId carrier = model::kNone;  ///< what the board sits on at this hole; kNone: nothing of its own
-  double carrier_od = 0.0;             ///< of the face the board sits on
-  double bearing = 0.0;                ///< width of the ring between the hole's rim and the carrier's; < 0: falls through
-  double to_edge = 0.0;                ///< wood between the rim and the nearest edge (a notch: the nearest closed edge)
-  double to_hole = 0.0;                ///< wood to the nearest other hole's rim; 0 when it is the only one
+  double carrier_od = 0.0;               ///< of the face the board sits on
+  double bearing = 0.0;  ///< width of the ring between the hole's rim and the carrier's; < 0: falls through
+  double to_edge = 0.0;  ///< wood between the rim and the nearest edge (a notch: the nearest closed edge)
+  double to_hole = 0.0;  ///< wood to the nearest other hole's rim; 0 when it is the only one
   std::vector<std::string> warnings;
 };
 
@@ -41,28 +41,28 @@ enum class Drop {
 
 /// Two holes of one board against their two posts.
 struct DrillPair {
-  int first = 0;                       ///< indices into DrillSheet::holes
+  int first = 0;  ///< indices into DrillSheet::holes
   int second = 0;
-  double spacing = 0.0;                ///< centre to centre as drilled
-  double posts = 0.0;                  ///< centre to centre of the posts as placed, after turning
-  double slack = 0.0;                  ///< by how much the posts may be off before they bind: mean of the clearances
-  Spread spread;                       ///< of the posts' spacing, threads off by a turn
+  double spacing = 0.0;  ///< centre to centre as drilled
+  double posts = 0.0;    ///< centre to centre of the posts as placed, after turning
+  double slack = 0.0;    ///< by how much the posts may be off before they bind: mean of the clearances
+  Spread spread;         ///< of the posts' spacing, threads off by a turn
   Drop drop = Drop::free;
 };
 
 struct DrillSheet {
   model::PartId board = model::kNone;
-  std::array<int, 2> axes{0, 1};       ///< u and v
-  std::array<double, 2> size{};        ///< along u and v
+  std::array<int, 2> axes{0, 1};  ///< u and v
+  std::array<double, 2> size{};   ///< along u and v
   double thickness = 0.0;
   std::array<std::string, 2> low_edges;   ///< "left", "front", "down"
   std::array<std::string, 2> high_edges;  ///< "right", "back", "up"
-  std::vector<DrillHole> holes;        ///< in the board's order
-  std::vector<DrillPair> pairs;        ///< first hole against each other hole
-  Drop drop = Drop::free;              ///< worst of the pairs and of the lean
-  double lean = 0.0;                   ///< slope of the carriers after turning, mm per m
-  double lean_takes = 0.0;             ///< clearance that the lean uses up in the tightest hole, mm
-  std::vector<std::string> warnings;   ///< about the board as a whole
+  std::vector<DrillHole> holes;           ///< in the board's order
+  std::vector<DrillPair> pairs;           ///< first hole against each other hole
+  Drop drop = Drop::free;                 ///< worst of the pairs and of the lean
+  double lean = 0.0;                      ///< slope of the carriers after turning, mm per m
+  double lean_takes = 0.0;                ///< clearance that the lean uses up in the tightest hole, mm
+  std::vector<std::string> warnings;      ///< about the board as a whole
 };
 
 /// One sheet per board with a hole or notch, in file order; boards without holes only when they do not fit the room.

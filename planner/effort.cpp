@@ -163,9 +163,8 @@ bool Effort::in_the_air(const State& before, const Move& move) const {
   if (c.axis.axis() == 2) return false;
   const bool male_moves = std::binary_search(move.moving.begin(), move.moving.end(), c.a);
   const model::Part& turned = frame_.parts[static_cast<std::size_t>(male_moves ? c.a : c.b)];
-  const bool to_level = std::any_of(turned.ports.begin(), turned.ports.end(), [&](const model::Port& port) {
-    return !parallel(port.facing, c.axis);
-  });
+  const bool to_level = std::any_of(turned.ports.begin(), turned.ports.end(),
+                                    [&](const model::Port& port) { return !parallel(port.facing, c.axis); });
   if (!to_level) return false;
   const int cluster = before.cluster(list_.vertex(c.a));
   for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {

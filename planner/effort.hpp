@@ -29,9 +29,9 @@ struct EffortRates {
   double swing_inertia = 0.0, swing_radius = 0.0, start_piece = 0.0, carry_piece = 0.0;
   double air = 0.0, strap_before_turn = 0.0, turn_in_hole = 0.0, held_by_room = 0.0;
   double turn_work = 0.0, turn_work_mass = 0.0, from_below = 0.0, board_level = 0.0, board_uphill = 0.0, prop = 0.0;
-  double hand_reach = 0.0;      ///< mm
-  double in_the_air = 0.0;      ///< mm
-  double arm_length = 0.0;      ///< mm
+  double hand_reach = 0.0;  ///< mm
+  double in_the_air = 0.0;  ///< mm
+  double arm_length = 0.0;  ///< mm
   double second_person = 0.0, alone_over_limit = 0.0;
   double hands_in_front = 0.0;  ///< mm
   double load_constant = 0.0;   ///< kg, lifting.csv

@@ -23,7 +23,11 @@ constexpr int kLooseHolds = 24;
 class Fewest {
  public:
   Fewest(Undoer& undoer, const State& from, const Wanted& wanted, long long budget)
-      : undoer_(undoer), from_(from), wanted_(wanted), shared_(undoer, from.all()), start_(undoer.work().attempts),
+      : undoer_(undoer),
+        from_(from),
+        wanted_(wanted),
+        shared_(undoer, from.all()),
+        start_(undoer.work().attempts),
         budget_(budget) {
     std::set<ContactId> gone;
     for (const ContactId c : wanted.gone) {
@@ -235,7 +239,7 @@ class Fewest {
   /// Best-first over states, bounded below by the holds that are not broken yet.
   void search_states() {
     struct Node {
-      int total;                   ///< moves so far and bound
+      int total;  ///< moves so far and bound
       int done;
       std::size_t index;
     };

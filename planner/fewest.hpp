@@ -8,11 +8,11 @@
 namespace dryfit::planner {
 
 struct FewestMoves {
-  bool possible = false;         ///< false: no undoing leads there; nothing else holds then
-  int at_least = 0;              ///< proven: no way is shorter
-  std::vector<Move> moves;       ///< the best way found, in undo order
-  bool proven = false;           ///< no way is shorter than `moves`
-  long long tries = 0;           ///< work: undo moves asked for
+  bool possible = false;    ///< false: no undoing leads there; nothing else holds then
+  int at_least = 0;         ///< proven: no way is shorter
+  std::vector<Move> moves;  ///< the best way found, in undo order
+  bool proven = false;      ///< no way is shorter than `moves`
+  long long tries = 0;      ///< work: undo moves asked for
   [[nodiscard]] int at_most() const { return static_cast<int>(moves.size()); }
 };
 

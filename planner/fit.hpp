@@ -26,11 +26,11 @@ struct JointTurn {
 
 /// Something to buy instead of a pipe so that an open closure closes.
 struct Cure {
-  model::PartId pipe = model::kNone;   ///< the pipe to replace
-  std::vector<double> pieces;          ///< stock lengths, longest first; a coupling between each two
-  double made_up = 0.0;                ///< end to end with the couplings' gaps, mm
-  FitState state = FitState::open;     ///< of the closure when built so; never open
-  double left = 0.0;                   ///< largest gap of the closure after turning, mm
+  model::PartId pipe = model::kNone;  ///< the pipe to replace
+  std::vector<double> pieces;         ///< stock lengths, longest first; a coupling between each two
+  double made_up = 0.0;               ///< end to end with the couplings' gaps, mm
+  FitState state = FitState::open;    ///< of the closure when built so; never open
+  double left = 0.0;                  ///< largest gap of the closure after turning, mm
 };
 
 /// How far a gap can stray when every thread of it is off by as much as the standard allows (one turn each).
@@ -42,49 +42,49 @@ struct Spread {
 
 /// One closure of the frame, judged. Same order as Frame::closures.
 struct ClosureFit {
-  int closure = model::kNone;          ///< index into Frame::closures
+  int closure = model::kNone;  ///< index into Frame::closures
   FitState state = FitState::exact;
-  model::Vec3 gap;                     ///< as made up
-  model::Vec3 left;                    ///< after the turns of the whole frame, found by placing it again
-  std::vector<JointTurn> turns;        ///< the turns of the whole frame that bear on this closure
-  std::array<Spread, 3> spread;        ///< per axis
-  std::vector<Cure> cures;             ///< only when open; fewest pieces first
+  model::Vec3 gap;               ///< as made up
+  model::Vec3 left;              ///< after the turns of the whole frame, found by placing it again
+  std::vector<JointTurn> turns;  ///< the turns of the whole frame that bear on this closure
+  std::array<Spread, 3> spread;  ///< per axis
+  std::vector<Cure> cures;       ///< only when open; fewest pieces first
 };
 
 /// A board on its carriers (or on flanges), or a leg on its surface.
 struct LevelFit {
   model::PartId part = model::kNone;
-  int surface = model::kNone;          ///< legs: the surface it stands on
-  std::vector<std::string> between;    ///< the board and what carries it; the leg and its surface
+  int surface = model::kNone;        ///< legs: the surface it stands on
+  std::vector<std::string> between;  ///< the board and what carries it; the leg and its surface
   FitState state = FitState::exact;
-  double gap = 0.0;                    ///< boards: largest height difference as made up; legs: too long (> 0) or short
-  double left = 0.0;                   ///< after the turns, mm
-  double span = 0.0;                   ///< distance over which `gap` falls, mm
-  double slope = 0.0;                  ///< mm per m as made up
-  double slope_left = 0.0;             ///< mm per m after the turns
+  double gap = 0.0;         ///< boards: largest height difference as made up; legs: too long (> 0) or short
+  double left = 0.0;        ///< after the turns, mm
+  double span = 0.0;        ///< distance over which `gap` falls, mm
+  double slope = 0.0;       ///< mm per m as made up
+  double slope_left = 0.0;  ///< mm per m after the turns
   std::vector<JointTurn> turns;
   Spread spread;
 };
 
 struct Fit {
-  FitState state = FitState::exact;    ///< the worst of all closures
-  std::vector<JointTurn> turns;        ///< whole frame, by joint; what makes all that can close close
+  FitState state = FitState::exact;  ///< the worst of all closures
+  std::vector<JointTurn> turns;      ///< whole frame, by joint; what makes all that can close close
   /// How far the frame moves to stand on its surfaces, along the axes that the file leaves open; `gap` of a closure
   /// is counted from where its first closure is nought.
   model::Vec3 shift;
   std::vector<ClosureFit> closures;
-  std::vector<LevelFit> levels;        ///< boards in file order, then legs
-  int spare_leg = model::kNone;        ///< index into levels: the leg whose threads stray most, when legs differ
-  bool proven = true;                  ///< the turns are proven to be the fewest
-  bool rechecked = true;               ///< placing the frame again gave the same gaps
-  bool from_memory = false;            ///< a closure rests on a dimension that no published source confirms
-  long long nodes = 0;                 ///< branch-and-bound nodes spent
+  std::vector<LevelFit> levels;  ///< boards in file order, then legs
+  int spare_leg = model::kNone;  ///< index into levels: the leg whose threads stray most, when legs differ
+  bool proven = true;            ///< the turns are proven to be the fewest
+  bool rechecked = true;         ///< placing the frame again gave the same gaps
+  bool from_memory = false;      ///< a closure rests on a dimension that no published source confirms
+  long long nodes = 0;           ///< branch-and-bound nodes spent
 };
 
 struct FitOptions {
-  bool cures = true;                   ///< look for stock that closes what is open
-  int max_pieces = 3;                  ///< pieces per cure
-  long long node_limit = 20000;        ///< per program
+  bool cures = true;             ///< look for stock that closes what is open
+  int max_pieces = 3;            ///< pieces per cure
+  long long node_limit = 20000;  ///< per program
 };
 
 /// Judges every closure of the frame. O(closures * depth) when all is exact; otherwise an integer program.

@@ -18,8 +18,7 @@ bool is_clocked(PartKind kind) {
     case PartKind::tee:
     case PartKind::cross:
     case PartKind::side_elbow:
-    case PartKind::side_tee:
-      return true;
+    case PartKind::side_tee: return true;
     case PartKind::pipe:
     case PartKind::coupling:
     case PartKind::cap:
@@ -27,8 +26,7 @@ bool is_clocked(PartKind kind) {
     case PartKind::bushing:
     case PartKind::flange:
     case PartKind::union_half:
-    case PartKind::board:
-      return false;
+    case PartKind::board: return false;
   }
   return false;
 }

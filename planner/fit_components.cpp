@@ -135,9 +135,8 @@ std::vector<Component> components_of(const TurnProgram& program) {
       group_of_unknown[u] = place->second;
     }
     for (Group& group : part.groups) {
-      std::stable_sort(group.members.begin(), group.members.end(), [&](int a, int b) {
-        return program.unknowns[at(a)].rank < program.unknowns[at(b)].rank;
-      });
+      std::stable_sort(group.members.begin(), group.members.end(),
+                       [&](int a, int b) { return program.unknowns[at(a)].rank < program.unknowns[at(b)].rank; });
     }
     part.shifts = shifts_of[key];
     part.rows = rows_of[key];

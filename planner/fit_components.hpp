@@ -17,15 +17,15 @@ struct Group {
 /// One part of the program that shares nothing with the rest.
 struct Component {
   std::vector<Group> groups;
-  std::vector<int> shifts;                        ///< free unknowns, numbered from 0
+  std::vector<int> shifts;  ///< free unknowns, numbered from 0
   std::vector<int> rows;
   std::vector<std::vector<std::pair<int, double>>> row_groups;  ///< per row: (group, mm per quarter)
   std::vector<std::vector<std::pair<int, double>>> row_shifts;  ///< per row: (place in shifts, mm)
   /// Rows of neighbours are long and nearly alike (both follow the same way to the root): each is kept as what it
   /// adds to the most similar row before it, `base`, or to nothing (-1).
   std::vector<int> base;
-  std::vector<std::vector<std::pair<int, double>>> added;       ///< per row: (group, mm per quarter)
-  std::vector<std::vector<int>> whole;            ///< groups
+  std::vector<std::vector<std::pair<int, double>>> added;  ///< per row: (group, mm per quarter)
+  std::vector<std::vector<int>> whole;                     ///< groups
 };
 
 /// Only components with a row that is off are returned, in order of their first row. O(n log n).

@@ -20,10 +20,10 @@ using model::Vec3;
 
 namespace {
 
-constexpr int kTriedPerPipe = 8;      ///< bags of stock looked at per pipe and axis
-constexpr std::size_t kTried = 24;    ///< bags placed again per closure and number of pieces
-constexpr std::size_t kCuresPerClosure = 5;   ///< cures named per closure
-constexpr int kClosuresCured = 12;    ///< open closures that cures are searched for; one cure may close many
+constexpr int kTriedPerPipe = 8;             ///< bags of stock looked at per pipe and axis
+constexpr std::size_t kTried = 24;           ///< bags placed again per closure and number of pieces
+constexpr std::size_t kCuresPerClosure = 5;  ///< cures named per closure
+constexpr int kClosuresCured = 12;           ///< open closures that cures are searched for; one cure may close many
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
@@ -82,8 +82,8 @@ bool made_up(const Frame& frame, int size, Joint& out, double& coupling_length) 
 struct Candidate {
   PartId pipe = kNone;
   StockSum stock;
-  int off = 0;           ///< equations off before any turning, the whole frame over
-  double residual = 0.0; ///< of the equation in hand before any turning, mm
+  int off = 0;            ///< equations off before any turning, the whole frame over
+  double residual = 0.0;  ///< of the equation in hand before any turning, mm
 };
 
 int count_open(const Fit& fit) {
@@ -109,8 +109,8 @@ Frame with_pieces(const Frame& frame, PartId pipe, const std::vector<double>& pi
   out.parts[at(pipe)].length = pieces.front();
   out.parts[at(pipe)].ports[1].at = original.ports[0].at + along * pieces.front();
 
-  std::vector<PartId> chain{pipe};     // pipe, coupling, pipe, ...
-  std::vector<int> links;              // joints between neighbours of the chain
+  std::vector<PartId> chain{pipe};  // pipe, coupling, pipe, ...
+  std::vector<int> links;           // joints between neighbours of the chain
   Joint like;
   double coupling_length = 0.0;
   if (pieces.size() > 1 && made_up(frame, original.size, like, coupling_length)) {

@@ -113,7 +113,8 @@ std::vector<Equation> equations_of(const Frame& frame, const Lineage& lineage) {
     const Closure& closure = frame.closures[c];
     for (int axis = 0; axis < 3; ++axis) {
       if (!closure.binds[at(axis)]) continue;
-      Equation e{static_cast<int>(c), axis, closure.gap[axis], lineage.difference(closure.other, closure.part, axis), 0.0};
+      Equation e{static_cast<int>(c), axis, closure.gap[axis], lineage.difference(closure.other, closure.part, axis),
+                 0.0};
       if (closure.kind == Closure::Kind::joint && closure.joint != kNone) {
         // The joint itself: what the part expects of the other moves with its own turns too.
         const bool other_is_female = frame.joints[at(closure.joint)].female == closure.other;

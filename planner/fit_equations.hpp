@@ -19,10 +19,10 @@ struct TurnTerm {
 
 struct Equation {
   int closure = model::kNone;
-  int axis = 0;                  ///< 0 x, 1 y, 2 z
-  double gap = 0.0;              ///< as made up, mm
-  std::vector<TurnTerm> terms;   ///< joints ascending, no zeros
-  double mm_per_shift = 0.0;     ///< per mm that the loose root moves along `axis`: -1, 0 or 1
+  int axis = 0;                 ///< 0 x, 1 y, 2 z
+  double gap = 0.0;             ///< as made up, mm
+  std::vector<TurnTerm> terms;  ///< joints ascending, no zeros
+  double mm_per_shift = 0.0;    ///< per mm that the loose root moves along `axis`: -1, 0 or 1
 };
 
 /// The one root of the frame when the file leaves it free to stand elsewhere along some axis; kNone when there is

@@ -22,7 +22,8 @@ class Builder {
   Layout build() {
     for (std::size_t g = 0; g < part_.groups.size(); ++g) add_group(static_cast<int>(g));
     const double far = farthest_shift();
-    for (std::size_t s = 0; s < part_.shifts.size(); ++s) out_.shift.push_back(out_.program.add_column(-far, far, false));
+    for (std::size_t s = 0; s < part_.shifts.size(); ++s)
+      out_.shift.push_back(out_.program.add_column(-far, far, false));
     for (const std::vector<int>& set : part_.whole) add_whole(set);
     add_sums();
     out_.open.assign(part_.rows.size(), -1);
@@ -131,7 +132,7 @@ class Builder {
   const std::vector<bool>& given_up_;
   const LayoutWish& wish_;
   Layout out_;
-  std::vector<int> sum_;   ///< per row: column of its sum over groups, or -1
+  std::vector<int> sum_;  ///< per row: column of its sum over groups, or -1
 };
 
 }  // namespace

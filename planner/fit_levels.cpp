@@ -131,7 +131,8 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
     const Closure& closure = frame.closures[c];
     if (closure.kind != Closure::Kind::surface || closure.surface != surface || !closure.binds[2]) continue;
     // Above zero: the leg is too long, its foot would be under the surface.
-    legs.push_back({closure.part, static_cast<int>(c),
+    legs.push_back({closure.part,
+                    static_cast<int>(c),
                     {frame.parts[at(closure.part)].centre, closure.gap.z, after.closures[c].gap.z}});
   }
   if (legs.size() < 2) return;

@@ -11,10 +11,10 @@ namespace dryfit::planner {
 
 namespace {
 
-constexpr double kSlack = 1e-6;          ///< the solver's own tolerance, mm
-constexpr std::size_t kSmall = 48;       ///< groups up to which a component is solved whole, spread and ranks included
-constexpr int kCounted = 12;             ///< rows off up to which the fewest to give up are counted exactly
-constexpr int kHops = 4;                 ///< how far the search round a fault grows
+constexpr double kSlack = 1e-6;     ///< the solver's own tolerance, mm
+constexpr std::size_t kSmall = 48;  ///< groups up to which a component is solved whole, spread and ranks included
+constexpr int kCounted = 12;        ///< rows off up to which the fewest to give up are counted exactly
+constexpr int kHops = 4;            ///< how far the search round a fault grows
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
@@ -23,7 +23,10 @@ using Values = std::vector<double>;
 class Solver {
  public:
   Solver(const TurnProgram& program, TurnAnswer& answer, const Component& part)
-      : program_(program), answer_(answer), part_(part), given_up_(part.rows.size(), false),
+      : program_(program),
+        answer_(answer),
+        part_(part),
+        given_up_(part.rows.size(), false),
         small_(part.groups.size() <= kSmall) {}
 
   void solve() {
@@ -216,7 +219,7 @@ class Solver {
   const TurnProgram& program_;
   TurnAnswer& answer_;
   const Component& part_;
-  std::vector<bool> given_up_;   ///< per row of the component
+  std::vector<bool> given_up_;  ///< per row of the component
   bool small_;
 };
 

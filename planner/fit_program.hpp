@@ -11,11 +11,11 @@ namespace dryfit::planner {
 inline constexpr int kQuarters = 4;
 
 struct TurnUnknown {
-  int low = -kQuarters;        ///< fewest and most quarters that the thread allows at all
+  int low = -kQuarters;  ///< fewest and most quarters that the thread allows at all
   int high = kQuarters;
-  int soft_low = -kQuarters;   ///< quarters within one turn; beyond them costs more than any number inside
+  int soft_low = -kQuarters;  ///< quarters within one turn; beyond them costs more than any number inside
   int soft_high = kQuarters;
-  int rank = 0;                ///< among equals the lower rank is turned first; mirror twins share a rank
+  int rank = 0;  ///< among equals the lower rank is turned first; mirror twins share a rank
 };
 
 struct TurnRow {
@@ -27,17 +27,17 @@ struct TurnRow {
 
 struct TurnProgram {
   std::vector<TurnUnknown> unknowns;
-  int free_unknowns = 0;              ///< shifts without a thread, numbered on from the unknowns; free, cost nothing
+  int free_unknowns = 0;  ///< shifts without a thread, numbered on from the unknowns; free, cost nothing
   std::vector<TurnRow> rows;
   std::vector<std::vector<int>> whole;
-  long long node_limit = 20000;       ///< branch-and-bound nodes per solve; the budget counts work, not seconds
+  long long node_limit = 20000;  ///< branch-and-bound nodes per solve; the budget counts work, not seconds
 };
 
 struct TurnAnswer {
-  std::vector<int> quarters;          ///< per unknown
-  std::vector<double> shifts;         ///< per free unknown, mm
-  std::vector<bool> open;             ///< per row: given up, since no turning within the thread's limits closes it
-  bool proven = true;                 ///< false: a node limit was hit, there may be a lesser turning
+  std::vector<int> quarters;   ///< per unknown
+  std::vector<double> shifts;  ///< per free unknown, mm
+  std::vector<bool> open;      ///< per row: given up, since no turning within the thread's limits closes it
+  bool proven = true;          ///< false: a node limit was hit, there may be a lesser turning
   long long nodes = 0;
 };
 

@@ -23,8 +23,11 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 class Walk {
  public:
   explicit Walk(const Frame& frame)
-      : frame_(frame), shift_(frame.parts.size()), known_(frame.parts.size(), {false, false, false}),
-        gives_(frame.parts.size()), hangs_(frame.parts.size()) {
+      : frame_(frame),
+        shift_(frame.parts.size()),
+        known_(frame.parts.size(), {false, false, false}),
+        gives_(frame.parts.size()),
+        hangs_(frame.parts.size()) {
     for (const model::Board& board : frame.boards) {
       for (const PartId giver : board.given_by) {
         if (giver != kNone) gives_[at(giver)].push_back(board.part);
@@ -135,7 +138,8 @@ Frame turned(const Frame& frame, const std::vector<JointTurn>& turns, Vec3 shift
     board.lo += by;
     board.hi += by;
     for (model::Hole& hole : board.holes) {
-      for (int axis = 0; axis < 3; ++axis) hole.centre[axis] += (axis == board.normal ? by : moved[at(hole.pipe)])[axis];
+      for (int axis = 0; axis < 3; ++axis)
+        hole.centre[axis] += (axis == board.normal ? by : moved[at(hole.pipe)])[axis];
     }
   }
   for (Closure& closure : out.closures) {

@@ -28,8 +28,7 @@ CoinPackedMatrix matrix_of(const MixedProgram& program) {
 
 }  // namespace
 
-MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit,
-                     bool relaxed) {
+MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit, bool relaxed) {
   const std::size_t n = program.columns.size();
   std::vector<double> low(n);
   std::vector<double> high(n);

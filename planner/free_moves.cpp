@@ -35,7 +35,8 @@ bool FreeMoves::ask(const State& state, ContactId c, PricedMove& priced, std::ve
   Attempt attempt = undoer_.try_undo(state, c);
   legal = attempt.legal;
   if (!attempt.legal) {
-    for (const Refusal& refusal : attempt.refusals) watch.insert(watch.end(), refusal.held_by.begin(), refusal.held_by.end());
+    for (const Refusal& refusal : attempt.refusals)
+      watch.insert(watch.end(), refusal.held_by.begin(), refusal.held_by.end());
     return false;
   }
   priced.move = std::move(attempt.move);
@@ -53,8 +54,8 @@ std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
   const std::size_t n = list.contacts.size();
   std::vector<PricedMove> result;
   std::vector<PricedMove> ready(n);
-  std::set<ContactId> open;        // contacts whose move in `ready` is free
-  std::set<ContactId> dear;        // legal, but not free yet
+  std::set<ContactId> open;                     // contacts whose move in `ready` is free
+  std::set<ContactId> dear;                     // legal, but not free yet
   std::vector<std::set<ContactId>> waiting(n);  // per contact: those to ask again when it has gone
   const auto consider = [&](ContactId c) {
     const auto i = static_cast<std::size_t>(c);
@@ -82,8 +83,8 @@ std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
     UndoKey best_key;
     bool have = false;
     for (const ContactId c : open) {
-      const UndoKey key = key_of(undoer_.frame(), list, effort_, state, ready[static_cast<std::size_t>(c)].move, last,
-                                 just_moved);
+      const UndoKey key =
+          key_of(undoer_.frame(), list, effort_, state, ready[static_cast<std::size_t>(c)].move, last, just_moved);
       if (!have || key < best_key) {
         best = c;
         best_key = key;

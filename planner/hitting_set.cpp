@@ -10,8 +10,13 @@ class Search {
  public:
   Search(std::vector<std::vector<int>> sets, const std::vector<std::vector<int>>& forbidden, int elements, int most,
          long long budget)
-      : forbidden_(&forbidden), most_(static_cast<std::size_t>(most)), sets_(std::move(sets)), in_sets_(static_cast<std::size_t>(elements)), hits_(sets_.size(), 0),
-        barred_(static_cast<std::size_t>(elements), 0), budget_(budget) {
+      : forbidden_(&forbidden),
+        most_(static_cast<std::size_t>(most)),
+        sets_(std::move(sets)),
+        in_sets_(static_cast<std::size_t>(elements)),
+        hits_(sets_.size(), 0),
+        barred_(static_cast<std::size_t>(elements), 0),
+        budget_(budget) {
     for (std::size_t s = 0; s < sets_.size(); ++s) {
       for (const int e : sets_[s]) in_sets_[static_cast<std::size_t>(e)].push_back(static_cast<int>(s));
     }
@@ -41,9 +46,8 @@ class Search {
     for (;;) {
       int best = -1, most = 0;
       for (std::size_t e = 0; e < in_sets_.size(); ++e) {
-        const auto open = static_cast<int>(std::count_if(in_sets_[e].begin(), in_sets_[e].end(), [&](int s) {
-          return !met(static_cast<std::size_t>(s));
-        }));
+        const auto open = static_cast<int>(std::count_if(in_sets_[e].begin(), in_sets_[e].end(),
+                                                         [&](int s) { return !met(static_cast<std::size_t>(s)); }));
         if (open > most) {
           most = open;
           best = static_cast<int>(e);
@@ -64,9 +68,8 @@ class Search {
 
   [[nodiscard]] bool is_forbidden() const {
     return std::any_of(forbidden_->begin(), forbidden_->end(), [&](const std::vector<int>& set) {
-      return std::all_of(set.begin(), set.end(), [&](int e) {
-        return std::find(picked_.begin(), picked_.end(), e) != picked_.end();
-      });
+      return std::all_of(set.begin(), set.end(),
+                         [&](int e) { return std::find(picked_.begin(), picked_.end(), e) != picked_.end(); });
     });
   }
 
@@ -83,9 +86,8 @@ class Search {
     std::vector<char> used(in_sets_.size(), 0);
     int disjoint = 0;
     for (const std::size_t s : open) {
-      const bool apart = std::none_of(sets_[s].begin(), sets_[s].end(), [&](int e) {
-        return !barred(e) && used[static_cast<std::size_t>(e)] != 0;
-      });
+      const bool apart = std::none_of(sets_[s].begin(), sets_[s].end(),
+                                      [&](int e) { return !barred(e) && used[static_cast<std::size_t>(e)] != 0; });
       if (!apart) continue;
       ++disjoint;
       for (const int e : sets_[s]) {

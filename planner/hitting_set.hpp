@@ -5,14 +5,14 @@
 namespace dryfit::planner {
 
 struct HittingSet {
-  std::vector<int> elements;   ///< ascending; the smallest set when `proven`, else the best found
-  int at_least = 0;            ///< no hitting set is smaller
-  bool possible = true;        ///< false: there is none
-  bool proven = false;         ///< what is said is final; else the budget ended first
+  std::vector<int> elements;  ///< ascending; the smallest set when `proven`, else the best found
+  int at_least = 0;           ///< no hitting set is smaller
+  bool possible = true;       ///< false: there is none
+  bool proven = false;        ///< what is said is final; else the budget ended first
 };
 
-/// Sets hold elements, any numbers from 0. An empty set cannot be hit: then `possible` is false. Branch and bound over the
-/// smallest set not met yet, bounded below by sets that have nothing in common; gives up after `budget` nodes.
+/// Sets hold elements, any numbers from 0. An empty set cannot be hit: then `possible` is false. Branch and bound over
+/// the smallest set not met yet, bounded below by sets that have nothing in common; gives up after `budget` nodes.
 [[nodiscard]] HittingSet smallest_hitting_set(const std::vector<std::vector<int>>& sets, long long budget);
 
 /// The same among those that contain none of `forbidden` whole and have at most `most` elements. Small numbers are

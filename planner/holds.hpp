@@ -6,9 +6,9 @@
 
 namespace dryfit::planner {
 
-/// After peeler.run(): `kept` is a set of contacts of which at least one has to go, all still made. The contacts of which
-/// at least one must be undone before that: those of `kept` that are frozen, and the frozen ones that the others wait
-/// for. Empty when none of `kept` ever goes. Ascending.
+/// After peeler.run(): `kept` is a set of contacts of which at least one has to go, all still made. The contacts of
+/// which at least one must be undone before that: those of `kept` that are frozen, and the frozen ones that the others
+/// wait for. Empty when none of `kept` ever goes. Ascending.
 ///
 /// The first contact to go among those that a stuck contact waits for, and those that they wait for in turn, can only
 /// go once a frozen one has gone.

@@ -13,10 +13,10 @@ struct LastCall {
   int step = 0;                          ///< number from 1 of the step before which the part must be on; 0: it can wait
   bool trap = false;                     ///< that step can be made without the part, so that nobody notices
   std::vector<ContactId> closed_out_by;  ///< contacts that the step makes, the part's own left out
-  ContactId stuck = model::kNone;        ///< a contact of the part, or of what waits for it, that cannot be made any more
-  std::vector<Refusal> why;              ///< why not, as refusals of undoing it
-  int needed_by = 0;                     ///< first step, not one of the part's own, that cannot be made without it; 0: none
-  std::vector<int> put_off;              ///< steps that have to wait with the part, up to the last call
+  ContactId stuck = model::kNone;  ///< a contact of the part, or of what waits for it, that cannot be made any more
+  std::vector<Refusal> why;        ///< why not, as refusals of undoing it
+  int needed_by = 0;               ///< first step, not one of the part's own, that cannot be made without it; 0: none
+  std::vector<int> put_off;        ///< steps that have to wait with the part, up to the last call
 };
 
 /// Keeps everything else in the order and puts the part with the contacts `own` off as long as it, and all that cannot

@@ -20,7 +20,7 @@ class LockoutSearch {
 
   Lockouts run(int most, int widest) {
     Lockouts result;
-    std::vector<std::vector<int>> exits;      // as positions in near_
+    std::vector<std::vector<int>> exits;  // as positions in near_
     std::vector<std::vector<int>> found;
     while (static_cast<int>(found.size()) < most && spent() <= budget_) {
       const HittingSet next = smallest_hitting_set(exits, found, widest, kHittingSetNodes);
@@ -139,7 +139,7 @@ class LockoutSearch {
   long long start_;
   long long budget_;
   std::vector<ContactId> near_;
-  std::vector<int> place_;   ///< per contact: position in near_, or kNone
+  std::vector<int> place_;  ///< per contact: position in near_, or kNone
 };
 
 }  // namespace

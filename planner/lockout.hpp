@@ -10,7 +10,7 @@ struct Lockouts {
   /// Each: contacts, none of them the part's own, that no legal order makes all before the part is on; without any one
   /// of them some order does. Smallest first; each ascending.
   std::vector<std::vector<ContactId>> sets;
-  bool complete = false;   ///< there are no others
+  bool complete = false;  ///< there are no others
 };
 
 /// True when some legal order makes all of `made` before any of `own`. O(one peeling).
@@ -18,8 +18,8 @@ struct Lockouts {
 
 /// Lock-outs of the part whose contacts are `own`, in a buildable frame: at most `most`, of at most `widest` contacts
 /// each. Every lock-out meets every *exit*: a set of contacts whose undoing frees the part. Exits are collected one by
-/// one; the smallest set that meets all known is a lock-out as soon as the part is stuck when it is frozen, and otherwise
-/// shows a new exit. `budget` counts undo moves asked for.
+/// one; the smallest set that meets all known is a lock-out as soon as the part is stuck when it is frozen, and
+/// otherwise shows a new exit. `budget` counts undo moves asked for.
 [[nodiscard]] Lockouts lockouts_of(Undoer& undoer, const std::vector<ContactId>& own, int most = 4, int widest = 6,
                                    long long budget = 20000);
 

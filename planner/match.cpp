@@ -71,7 +71,8 @@ const model::Board& board_of(const model::Frame& frame, PartId p) {
 }
 
 /// The part turned by `t` lies as the other does: every port of one is a port of the other.
-bool lies_as(const model::Part& a, const model::Part& b, const Turn& t, const model::Frame& fa, const model::Frame& fb) {
+bool lies_as(const model::Part& a, const model::Part& b, const Turn& t, const model::Frame& fa,
+             const model::Frame& fb) {
   if (a.board != kNone) {
     const model::Board& p = fa.boards[static_cast<std::size_t>(a.board)];
     const model::Board& q = fb.boards[static_cast<std::size_t>(b.board)];
@@ -113,9 +114,8 @@ int same_hole(const model::Board& old_board, const model::Hole& hole, const mode
 }
 
 bool needs_new_hole(const model::Board& old_board, const model::Board& new_board) {
-  return std::any_of(new_board.holes.begin(), new_board.holes.end(), [&](const model::Hole& wanted) {
-    return same_hole(new_board, wanted, old_board) < 0;
-  });
+  return std::any_of(new_board.holes.begin(), new_board.holes.end(),
+                     [&](const model::Hole& wanted) { return same_hole(new_board, wanted, old_board) < 0; });
 }
 
 /// The contact's own port on a part, or nullptr.
@@ -153,7 +153,8 @@ bool relation_kept(const model::Frame& of, const Contact& oc, const model::Frame
   }
   return std::any_of(all_turns().begin(), all_turns().end(), [&](const Turn& t) {
     if (!lies_as(oa, na, t, of, nf) || !lies_as(ob, nb, t, of, nf)) return false;
-    if (oc.kind == ContactKind::hole || oc.kind == ContactKind::notch) return true;  // the hole itself is compared apart
+    if (oc.kind == ContactKind::hole || oc.kind == ContactKind::notch)
+      return true;  // the hole itself is compared apart
     if (!near(t.of(ob.centre - oa.centre), nb.centre - na.centre)) return false;
     const model::Port* op = port_at(of, oc, oc.a);
     return op == nullptr || near(t.of(op->at - oa.centre), port_at(nf, nc, nc.a)->at - na.centre);
@@ -230,9 +231,7 @@ class Matcher {
 
   /// Renamed parts with no matched neighbour: the same piece lying the same way in the same place.
   void by_place() {
-    const auto cell = [](Vec3 v) {
-      return std::tuple{std::lround(v.x), std::lround(v.y), std::lround(v.z)};
-    };
+    const auto cell = [](Vec3 v) { return std::tuple{std::lround(v.x), std::lround(v.y), std::lround(v.z)}; };
     std::map<std::tuple<long, long, long>, std::vector<PartId>> places;
     for (PartId q = 0; q < static_cast<PartId>(nf_.parts.size()); ++q) {
       if (m_.old_of_new[static_cast<std::size_t>(q)] == kNone) places[cell(part_of(nf_, q).centre)].push_back(q);
@@ -281,7 +280,8 @@ class Matcher {
         if (!relation_kept(of_, oc, nf_, nc)) continue;
         if (hole) {
           const model::Board& old_board = board_of(of_, oc.a);
-          if (same_hole(old_board, old_board.holes[static_cast<std::size_t>(oc.hole)], board_of(nf_, a)) != nc.hole) continue;
+          if (same_hole(old_board, old_board.holes[static_cast<std::size_t>(oc.hole)], board_of(nf_, a)) != nc.hole)
+            continue;
         }
         m_.kept_as[c] = d;
         break;

@@ -12,9 +12,9 @@ namespace dryfit::planner {
 enum class MatchedBy { none, given, id, structure };
 
 struct Matching {
-  std::vector<PartId> new_of_old;     ///< per old part: the new part, or kNone
-  std::vector<PartId> old_of_new;     ///< per new part: the old part, or kNone
-  std::vector<MatchedBy> by;          ///< per old part
+  std::vector<PartId> new_of_old;  ///< per old part: the new part, or kNone
+  std::vector<PartId> old_of_new;  ///< per new part: the old part, or kNone
+  std::vector<MatchedBy> by;       ///< per old part
   /// Per old contact: the contact of the new design that it may stay as, or kNone when it has to be undone.
   std::vector<ContactId> kept_as;
   /// Boards of the old design (parts) that need a new hole, slot or size in the new one: they must come off.

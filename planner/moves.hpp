@@ -16,34 +16,34 @@ enum class MoveKind { unscrew, slide, sideways, swing, take_away, undo_nut, unfa
 /// A legal undo move.
 struct Move {
   MoveKind kind = MoveKind::unscrew;
-  std::vector<ContactId> contacts;   ///< all that go at once; the one asked for first
-  std::vector<PartId> moving;        ///< parts that move, ascending
-  std::vector<PartId> holding;       ///< parts at the other end of the contacts, ascending
-  model::Vec3 travel;                ///< undo direction; slide, sideways, take_away: full way; unscrew: v * E
-  double turns = 0.0;                ///< unscrew
-  double swing_radius = 0.0;         ///< unscrew: farthest point of S from a; swing: of the board from the hole
-  double mass = 0.0;                 ///< kg that move
+  std::vector<ContactId> contacts;        ///< all that go at once; the one asked for first
+  std::vector<PartId> moving;             ///< parts that move, ascending
+  std::vector<PartId> holding;            ///< parts at the other end of the contacts, ascending
+  model::Vec3 travel;                     ///< undo direction; slide, sideways, take_away: full way; unscrew: v * E
+  double turns = 0.0;                     ///< unscrew
+  double swing_radius = 0.0;              ///< unscrew: farthest point of S from a; swing: of the board from the hole
+  double mass = 0.0;                      ///< kg that move
   std::vector<ContactId> strapped_first;  ///< fastenings of laid boards in S that are not made at this moment
 };
 
 /// Why a move is refused, in a form that words can be made from.
 struct Refusal {
   enum class Why {
-    ring,             ///< both sides of the contact are one piece, held together by `held_by`
-    holds_room,       ///< the side that would move is screwed to the room
-    loose_board,      ///< `moving` would fall off: laid, fastened to nothing, axis not vertical
-    hits_part,        ///< `moving` would hit `blocking`
-    hits_surface,     ///< `moving` would hit surface `surface`
-    board_in_the_way, ///< float: board `moving` cannot give `wanted` mm, only `given`; stopped by `blocking`
-    too_wide,         ///< `blocking`, `wanted` mm across, has to pass the hole of board `moving`, `given` mm
-    fastened,         ///< something is fastened to or laid on the board
-    no_way            ///< not a move of this kind
+    ring,              ///< both sides of the contact are one piece, held together by `held_by`
+    holds_room,        ///< the side that would move is screwed to the room
+    loose_board,       ///< `moving` would fall off: laid, fastened to nothing, axis not vertical
+    hits_part,         ///< `moving` would hit `blocking`
+    hits_surface,      ///< `moving` would hit surface `surface`
+    board_in_the_way,  ///< float: board `moving` cannot give `wanted` mm, only `given`; stopped by `blocking`
+    too_wide,          ///< `blocking`, `wanted` mm across, has to pass the hole of board `moving`, `given` mm
+    fastened,          ///< something is fastened to or laid on the board
+    no_way             ///< not a move of this kind
   };
   MoveKind kind = MoveKind::unscrew;
   Why why = Why::no_way;
   PartId moving = model::kNone;
   PartId blocking = model::kNone;
-  PartId turning = model::kNone;     ///< unscrew: the joint's part on the side that would turn
+  PartId turning = model::kNone;  ///< unscrew: the joint's part on the side that would turn
   int surface = model::kNone;
   double wanted = 0.0;
   double given = 0.0;
@@ -54,10 +54,10 @@ struct Refusal {
 /// What came of asking for one contact.
 struct Attempt {
   bool legal = false;
-  Move move;                         ///< when legal
-  std::vector<Refusal> refusals;     ///< when not: one for every way tried
-  bool capped = false;               ///< some way was not decided because a piece was larger than the cap
-  std::vector<Move> other_ways;      ///< filled by Undoer::ways alone: further legal ways to undo the same contacts
+  Move move;                      ///< when legal
+  std::vector<Refusal> refusals;  ///< when not: one for every way tried
+  bool capped = false;            ///< some way was not decided because a piece was larger than the cap
+  std::vector<Move> other_ways;   ///< filled by Undoer::ways alone: further legal ways to undo the same contacts
 };
 
 /// Work done, for budgets and reports.

@@ -67,9 +67,7 @@ struct Undoer::Impl {
   /// Held by nothing but holes and notches parallel to `axis` (and what is laid on it): it goes along.
   [[nodiscard]] bool goes_along(const State& state, PartId board_part, model::Direction axis) const;
   /// How much overlap two parts may have without a hit, mm: union halves spring apart.
-  [[nodiscard]] double touch(PartId a, PartId b) const {
-    return part(a).union_mate == b ? 3.0 : model::kTouch;
-  }
+  [[nodiscard]] double touch(PartId a, PartId b) const { return part(a).union_mate == b ? 3.0 : model::kTouch; }
   [[nodiscard]] model::Bounds swept_bounds(const model::Solid& solid, model::Vec3 sweep) const;
   /// Body `body` lies on the line of a hole or notch of `board_part` with that line.
   [[nodiscard]] bool on_hole_line(PartId board_part, int body, int line) const;

@@ -8,9 +8,9 @@
 namespace dryfit::planner {
 
 struct NamedPart {
-  std::string label;                 ///< what is taped on it
-  std::vector<PartId> parts;         ///< one, or the two halves of a union
-  std::vector<ContactId> contacts;   ///< its contacts, ascending; a union's nut among them
+  std::string label;                ///< what is taped on it
+  std::vector<PartId> parts;        ///< one, or the two halves of a union
+  std::vector<ContactId> contacts;  ///< its contacts, ascending; a union's nut among them
   bool board = false;
 };
 

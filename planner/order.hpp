@@ -13,15 +13,15 @@ enum class Action { screw, slide, pass, lay, join, fasten };
 
 /// One step of a build order, in forward direction.
 struct Step {
-  int number = 0;                     ///< from 1
+  int number = 0;  ///< from 1
   Action action = Action::screw;
-  std::vector<ContactId> contacts;    ///< every contact the step makes; the main one first
-  std::vector<PartId> moving;         ///< parts that move, ascending
-  std::vector<PartId> holding;        ///< the part(s) held: the other side at the contact
-  double turns = 0.0;                 ///< screw: turns of the thread
-  double swing_radius = 0.0;          ///< screw: farthest point of the moving side from the axis, mm
-  double moving_mass = 0.0;           ///< kg
-  model::Vec3 travel;                 ///< slide, pass, lay: how the moving parts move, forward, mm
+  std::vector<ContactId> contacts;        ///< every contact the step makes; the main one first
+  std::vector<PartId> moving;             ///< parts that move, ascending
+  std::vector<PartId> holding;            ///< the part(s) held: the other side at the contact
+  double turns = 0.0;                     ///< screw: turns of the thread
+  double swing_radius = 0.0;              ///< screw: farthest point of the moving side from the axis, mm
+  double moving_mass = 0.0;               ///< kg
+  model::Vec3 travel;                     ///< slide, pass, lay: how the moving parts move, forward, mm
   std::vector<ContactId> strapped_first;  ///< fastenings of laid boards that must be made before the turn
 };
 
@@ -29,7 +29,7 @@ struct Step {
 struct Order {
   bool buildable = false;
   std::vector<Step> steps;
-  std::vector<ContactId> knot;        ///< ascending; empty when buildable
+  std::vector<ContactId> knot;                      ///< ascending; empty when buildable
   std::vector<std::vector<Refusal>> knot_refusals;  ///< per knot contact: why it cannot be undone
   struct Stats {
     long long moves_tried = 0;

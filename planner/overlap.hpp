@@ -8,7 +8,7 @@ namespace dryfit::planner {
 
 struct Overlap {
   PartId a = model::kNone;
-  PartId b = model::kNone;          ///< kNone: behind a surface
+  PartId b = model::kNone;  ///< kNone: behind a surface
   int surface = model::kNone;
 };
 

@@ -17,7 +17,7 @@ constexpr std::size_t kFirstCap = 16;
 /// frame itself against the order of the file.
 struct Turn {
   int rank;
-  int late;      ///< minus the position in the file of the later part
+  int late;  ///< minus the position in the file of the later part
   ContactId contact;
   friend bool operator>(const Turn& a, const Turn& b) {
     return std::tie(a.rank, a.late, a.contact) > std::tie(b.rank, b.late, b.contact);
@@ -47,7 +47,7 @@ Peeling peel(Undoer& undoer, State& state, const std::vector<char>* frozen) {
   std::vector<char> queued(n, 0);
   std::vector<std::vector<ContactId>> waiting(n);  // per contact: those to ask again when it has gone
   std::vector<std::vector<Refusal>> refusals(n);
-  std::vector<ContactId> large;                    // not decided within the cap
+  std::vector<ContactId> large;  // not decided within the cap
   const auto ask = [&](ContactId c) {
     const auto i = static_cast<std::size_t>(c);
     if (queued[i] != 0 || !state.made(c)) return;

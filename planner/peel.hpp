@@ -8,8 +8,8 @@
 namespace dryfit::planner {
 
 struct Peeling {
-  std::vector<Move> moves;             ///< in undo order
-  std::vector<ContactId> remaining;    ///< the knot, ascending; empty when all came apart
+  std::vector<Move> moves;           ///< in undo order
+  std::vector<ContactId> remaining;  ///< the knot, ascending; empty when all came apart
   /// Per remaining contact (same order): why it cannot be undone.
   std::vector<std::vector<Refusal>> refusals;
 };

@@ -98,7 +98,8 @@ std::vector<MustPrecede> reduced(const Precedence& precedence) {
   for (std::size_t i = 0; i < n; ++i) from_less[to_less[i]] = i;
   std::vector<MustPrecede> links;
   for (auto [edge, end] = edges(less); edge != end; ++edge) {
-    links.push_back({static_cast<int>(from_less[source(*edge, less)]), static_cast<int>(from_less[target(*edge, less)])});
+    links.push_back(
+        {static_cast<int>(from_less[source(*edge, less)]), static_cast<int>(from_less[target(*edge, less)])});
   }
   std::sort(links.begin(), links.end());
   return links;

@@ -19,7 +19,7 @@ struct Precedence {
   std::vector<std::vector<ContactId>> before;
   /// Contacts that always go in one move are one class. Numbered by their smallest contact; each ascending.
   std::vector<std::vector<ContactId>> classes;
-  std::vector<int> class_of;          ///< per contact
+  std::vector<int> class_of;  ///< per contact
 
   /// True when `earlier` is made before `later` (or in the same move) in every legal order. O(log n).
   [[nodiscard]] bool comes_first(ContactId earlier, ContactId later) const;
@@ -30,7 +30,8 @@ struct Precedence {
 /// In a locked frame the contacts of the knot are before everything.
 [[nodiscard]] Precedence precedence_of(Undoer& undoer);
 
-/// The links between classes without those that follow from others: what people need to see. Ascending. Uses Boost.Graph.
+/// The links between classes without those that follow from others: what people need to see. Ascending. Uses
+/// Boost.Graph.
 [[nodiscard]] std::vector<MustPrecede> reduced(const Precedence& precedence);
 
 }  // namespace dryfit::planner

@@ -22,7 +22,8 @@ std::string labels(const Frame& frame, const std::vector<PartId>& parts) {
 }
 
 bool has_kind(const Frame& frame, Fastening::Kind kind) {
-  return std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [&](const Fastening& f) { return f.kind == kind; });
+  return std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
+                     [&](const Fastening& f) { return f.kind == kind; });
 }
 
 }  // namespace
@@ -55,23 +56,30 @@ Preparation preparation_of(const Frame& frame) {
   const std::vector<PartId> over_two = boards_with([](const model::Board& b) { return b.holes.size() > 1; });
   const bool metal = !frame.joints.empty();
   if (metal) {
-    all.before.push_back({Chore::degrease, {},
-                          "Wipe the oil off new pipe and fittings, inside of the threads too, and let them dry.",
-                          {"Gloves on, windows open, no flame or spark near the solvent.",
-                           "Oily rags can catch fire by themselves: spread them out to dry outdoors or keep them under water "
-                           "in a closed metal can."}});
-    all.before.push_back({Chore::mark, {},
-                          drilled.empty() ? "Tape its label on every part."
-                                          : "Tape its label on every part, and the step number on what goes through a board.",
+    all.before.push_back(
+        {Chore::degrease,
+         {},
+         "Wipe the oil off new pipe and fittings, inside of the threads too, and let them dry.",
+         {"Gloves on, windows open, no flame or spark near the solvent.",
+          "Oily rags can catch fire by themselves: spread them out to dry outdoors or keep them under water "
+          "in a closed metal can."}});
+    all.before.push_back({Chore::mark,
+                          {},
+                          drilled.empty()
+                              ? "Tape its label on every part."
+                              : "Tape its label on every part, and the step number on what goes through a board.",
                           {}});
   }
   if (!drilled.empty()) {
-    all.before.push_back({Chore::drill, drilled,
-                          "Drill and slot " + labels(frame, drilled) + " now: once a board is trapped, no bit gets at it.",
-                          {"Clamp the board on scrap; eye protection on."}});
+    all.before.push_back(
+        {Chore::drill,
+         drilled,
+         "Drill and slot " + labels(frame, drilled) + " now: once a board is trapped, no bit gets at it.",
+         {"Clamp the board on scrap; eye protection on."}});
   }
   if (!boards.empty()) {
-    all.before.push_back({Chore::finish, boards,
+    all.before.push_back({Chore::finish,
+                          boards,
                           "Sand and finish " + labels(frame, boards) + ", the inside of the holes too, and let it dry.",
                           {"Rags with oil finish can catch fire by themselves: dry them spread out, outdoors."}});
   }
@@ -80,7 +88,8 @@ Preparation preparation_of(const Frame& frame) {
   if (!over_two.empty() || rings) {
     std::string text;
     if (!over_two.empty()) {
-      text = "Dry fit: lay " + labels(frame, over_two) + " on the pipes that pass through and see that the spacing agrees";
+      text =
+          "Dry fit: lay " + labels(frame, over_two) + " on the pipes that pass through and see that the spacing agrees";
       text += rings ? "; lay out what closes a ring and compare both ways round." : ".";
     } else {
       text = "Dry fit: lay out what closes a ring on the floor and compare both ways round.";
@@ -94,23 +103,28 @@ Preparation preparation_of(const Frame& frame) {
   const bool to_room = std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
                                    [](const Fastening& f) { return f.other == model::kRoom; });
   if (!frame.surfaces.empty() && (to_floor || !boards.empty())) {
-    all.after.push_back({Chore::level, {},
-                         boards.empty() ? "Level and plumb: back a joint off or take it up by part of a turn, shim under a flange."
-                                        : "Level the boards and plumb the posts again: take up or back off by part of a turn, "
-                                          "shim under a flange.",
+    all.after.push_back({Chore::level,
+                         {},
+                         boards.empty()
+                             ? "Level and plumb: back a joint off or take it up by part of a turn, shim under a flange."
+                             : "Level the boards and plumb the posts again: take up or back off by part of a turn, "
+                               "shim under a flange.",
                          {}});
   }
   if (to_room || has_kind(frame, Fastening::Kind::strap)) {
-    all.after.push_back({Chore::fasten_check, {},
+    all.after.push_back({Chore::fasten_check,
+                         {},
                          "Go round all screws once more: into studs, joists or solid anchors, none spinning free.",
                          {"Nobody climbs or loads the frame before this is done."}});
   }
   if (metal) {
-    all.after.push_back({Chore::tightness, {},
-                         frame.make_up == model::MakeUp::wrench
-                             ? "Try every joint with the wrench: none may turn by hand, side openings point where they should."
-                             : "Try every joint by hand: none may spin loose, side openings point where they should.",
-                         {}});
+    all.after.push_back(
+        {Chore::tightness,
+         {},
+         frame.make_up == model::MakeUp::wrench
+             ? "Try every joint with the wrench: none may turn by hand, side openings point where they should."
+             : "Try every joint by hand: none may spin loose, side openings point where they should.",
+         {}});
   }
   return all;
 }

@@ -13,13 +13,13 @@ enum class Chore { degrease, mark, drill, finish, dry_fit, level, fasten_check, 
 
 struct ChoreLine {
   Chore chore = Chore::mark;
-  std::vector<PartId> parts;          ///< what it is about; empty: the whole frame
-  std::string text;                   ///< one or two sentences, labels included
+  std::vector<PartId> parts;  ///< what it is about; empty: the whole frame
+  std::string text;           ///< one or two sentences, labels included
   std::vector<std::string> cautions;
 };
 
 struct Preparation {
-  std::vector<ChoreLine> before;      ///< in the order in which they are done
+  std::vector<ChoreLine> before;  ///< in the order in which they are done
   std::vector<ChoreLine> after;
 };
 

@@ -39,8 +39,8 @@ std::string what_it_takes(Action action) {
   return "";
 }
 
-/// Undoes the contacts of one step in `made` by a chain of legal moves; stops halfway when it is stuck. What can be undone stays undoable when something else
-/// goes first, so trying them in any order until none is left decides it.
+/// Undoes the contacts of one step in `made` by a chain of legal moves; stops halfway when it is stuck. What can be
+/// undone stays undoable when something else goes first, so trying them in any order until none is left decides it.
 class Chain {
  public:
   Chain(Judge& judge, Made& made, const GivenStep& step) : judge_(judge), made_(made), left_(step.contacts) {
@@ -130,8 +130,8 @@ class Chain {
 
   Judge& judge_;
   Made& made_;
-  std::vector<ContactId> order_;   ///< as the step names them
-  std::vector<ContactId> left_;    ///< ascending
+  std::vector<ContactId> order_;  ///< as the step names them
+  std::vector<ContactId> left_;   ///< ascending
   judge::Wanted wanted_;
 };
 
@@ -206,7 +206,8 @@ ReplayResult replay(const model::Frame& frame, const ContactList& list, const st
       if (earlier == 0) {
         earlier = s + 1;
       } else if (fault[s].empty()) {
-        fault[s] = fmt::format("{} is made by step {} already", list.contacts[static_cast<std::size_t>(id)].id, earlier);
+        fault[s] =
+            fmt::format("{} is made by step {} already", list.contacts[static_cast<std::size_t>(id)].id, earlier);
       }
     }
   }

@@ -13,13 +13,13 @@ namespace dryfit::planner {
 struct GivenStep {
   Action action = Action::screw;
   std::vector<ContactId> contacts;
-  std::vector<PartId> moving;   ///< empty: any side that can
+  std::vector<PartId> moving;  ///< empty: any side that can
 };
 
 struct ReplayResult {
   bool legal = false;
-  int first_bad_step = 0;       ///< number from 1; 0 when legal; one more than there are steps when contacts are missing
-  std::string why;              ///< for people, e.g. "step 7: P3 cannot be screwed into C1: turning P3 would ..."
+  int first_bad_step = 0;  ///< number from 1; 0 when legal; one more than there are steps when contacts are missing
+  std::string why;         ///< for people, e.g. "step 7: P3 cannot be screwed into C1: turning P3 would ..."
 };
 
 /// True when every contact is made exactly once and each step, undone from the last to the first, is a legal undo

@@ -21,10 +21,10 @@ constexpr double kLift = 50.0;
 struct Judge::Lift {
   const Made& made;
   PartId board;
-  Pieces pieces;                      ///< G: all made contacts but the board's own
+  Pieces pieces;  ///< G: all made contacts but the board's own
   Cluster cluster;
-  std::vector<ContactId> undone;      ///< ascending
-  std::vector<int> joined;            ///< what the board's contacts join to it, ascending
+  std::vector<ContactId> undone;  ///< ascending
+  std::vector<int> joined;        ///< what the board's contacts join to it, ascending
 };
 
 namespace {
@@ -91,8 +91,8 @@ std::vector<std::string> Judge::in_the_way(Lift& lift, const Bounds& place,
   for (const int index : scene_.near(place)) {
     const Body& other = scene_.body(index);
     if (other.part == lift.board || !hit(other)) continue;
-    const bool joined = std::any_of(lift.joined.begin(), lift.joined.end(),
-                                    [&](int end) { return lift.pieces.same(other.part, end); });
+    const bool joined =
+        std::any_of(lift.joined.begin(), lift.joined.end(), [&](int end) { return lift.pieces.same(other.part, end); });
     if (!joined && !(lift.pieces.same(other.part, room) && lift.cluster.holds_room())) continue;
     const std::string name = called(scene_, other.part);
     if (names.empty() || names.back() != name) names.push_back(name);
@@ -125,7 +125,7 @@ std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by, bool off_carri
 Verdict Judge::sideways(const Made& made, PartId board, const std::vector<ContactId>& allowed) {
   const std::string cannot = called(scene_, board) + " cannot come on sideways";
   Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
-            {}, {}};
+            {},   {}};
   const model::Board& wood = *scene_.board(board);
   Direction open{};
   double travel = 0.0;
@@ -160,7 +160,7 @@ Verdict Judge::swing(const Made& made, PartId board, const std::vector<ContactId
   const std::optional<QuarterTurn> turn = quarter_turn(scene_, made, board, true);
   if (!turn) return refused(cannot + ": that takes one made hole, and notches that all open the way it turns");
   Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
-            {}, {}};
+            {},   {}};
   for (const ContactId id : scene_.at(board)) {
     const Contact& c = scene_.contact(id);
     if (!is_made(made, id) || !hole_like(c)) continue;
@@ -201,7 +201,7 @@ Verdict Judge::swing(const Made& made, PartId board, const std::vector<ContactId
 Verdict Judge::take_away(const Made& made, PartId board, const std::vector<ContactId>& allowed) {
   const std::string cannot = called(scene_, board) + " cannot be laid";
   Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
-            {}, {}};
+            {},   {}};
   for (const ContactId id : scene_.at(board)) {
     const Contact& c = scene_.contact(id);
     if (!is_made(made, id) || c.kind != ContactKind::rest || c.a != board) continue;
@@ -216,7 +216,8 @@ Verdict Judge::take_away(const Made& made, PartId board, const std::vector<Conta
   const model::Board& wood = *scene_.board(board);
   std::vector<std::string> in_way = carried_into(lift, wood.facing.unit() * kLift, true);
   if (in_way.empty()) return {lift.undone, {}};
-  std::string why = fmt::format("{}: from {}, {} would be in its way", cannot, coming_from(wood.facing), listed(in_way));
+  std::string why =
+      fmt::format("{}: from {}, {} would be in its way", cannot, coming_from(wood.facing), listed(in_way));
   for (const Direction way : model::all_directions()) {
     if (!way.along_axis() || !square(way, wood.facing)) continue;
     const Vec3 unit = way.unit();

@@ -16,8 +16,8 @@ namespace dryfit::planner::judge {
 
 /// A judged move: the contacts that go, ascending, or the reason why it cannot be done.
 struct Verdict {
-  std::vector<ContactId> undone;   ///< empty when refused
-  std::string why;                 ///< empty when legal
+  std::vector<ContactId> undone;  ///< empty when refused
+  std::string why;                ///< empty when legal
   [[nodiscard]] bool legal() const { return why.empty(); }
 };
 [[nodiscard]] Verdict refused(std::string why);
@@ -27,8 +27,8 @@ using Obstacle = std::optional<std::string>;
 
 /// Which side of a thread is to turn.
 struct Wanted {
-  std::vector<PartId> moving;   ///< empty: either side
-  bool whole = true;            ///< the side must hold all of `moving`; else none of it may be on the other side
+  std::vector<PartId> moving;  ///< empty: either side
+  bool whole = true;           ///< the side must hold all of `moving`; else none of it may be on the other side
 };
 
 class Judge {
@@ -49,7 +49,7 @@ class Judge {
   struct Lift;
   struct Play {
     double length = 0.0;
-    std::string stop;           ///< what ends it; empty when nothing does
+    std::string stop;  ///< what ends it; empty when nothing does
   };
 
   // replay_turn.cpp

@@ -8,10 +8,10 @@ namespace dryfit::planner::judge {
 
 /// Which made contacts are left out of the graph.
 struct Cut {
-  ContactId contact = model::kNone;     ///< this one
-  int line = model::kNone;              ///< holes and notches on this line
-  model::Direction along{};             ///< when valid: holes and notches parallel to it
-  int vertex = model::kNone;            ///< everything that touches this vertex
+  ContactId contact = model::kNone;  ///< this one
+  int line = model::kNone;           ///< holes and notches on this line
+  model::Direction along{};          ///< when valid: holes and notches parallel to it
+  int vertex = model::kNone;         ///< everything that touches this vertex
 };
 
 /// Scratch memory for Pieces, reused from question to question so that none of them costs O(parts).
@@ -45,14 +45,14 @@ class Pieces {
 
  private:
   struct Group {
-    int joined_to = 0;             ///< another group, or itself
+    int joined_to = 0;  ///< another group, or itself
     std::vector<int> members;
-    std::vector<int> frontier;     ///< members whose contacts are not looked at yet
-    std::vector<int> hubs;         ///< likewise, but with many contacts (the room, a bench top): looked at last
+    std::vector<int> frontier;  ///< members whose contacts are not looked at yet
+    std::vector<int> hubs;      ///< likewise, but with many contacts (the room, a bench top): looked at last
     [[nodiscard]] bool explored() const { return frontier.empty() && hubs.empty(); }
   };
   int find(int group);
-  int group_of(int vertex);        ///< starts a group when the vertex has none
+  int group_of(int vertex);  ///< starts a group when the vertex has none
   void reach(Group& group, int vertex);
   void explore_one(int group);
   void join(int a, int b);

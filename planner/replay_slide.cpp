@@ -16,11 +16,11 @@ using model::Vec3;
 
 /// One piece K and what holds it in its holes.
 struct Judge::Slide {
-  Pieces pieces;                      ///< G
+  Pieces pieces;  ///< G
   Cluster cluster;
-  std::vector<int> k;                 ///< K, ascending
-  std::vector<ContactId> left_out;    ///< made holes and notches along the direction between K and R, ascending
-  std::vector<int> against;           ///< the ends of `left_out` in R
+  std::vector<int> k;               ///< K, ascending
+  std::vector<ContactId> left_out;  ///< made holes and notches along the direction between K and R, ascending
+  std::vector<int> against;         ///< the ends of `left_out` in R
   bool k_holds_room = false;
   std::vector<Solid> turned_aside;    ///< K is one board that was swung out of its notches: its bodies there
   PartId named_board = model::kNone;  ///< the board that the refusal speaks of
@@ -39,11 +39,17 @@ Verdict Judge::slide_apart(const Made& made, ContactId hole, const std::vector<C
   const Contact& c = scene_.contact(hole);
   const int room = scene_.list().room();
   const std::string onto = called(scene_, c.a) + " cannot slide over " + called(scene_, c.b);
-  Slide slide{Pieces(scene_, made, {.along = c.axis}, marks_), Cluster(scene_, made, c.a, cluster_marks_),
-              {}, {}, {}, false, {}, model::kNone};
+  Slide slide{Pieces(scene_, made, {.along = c.axis}, marks_),
+              Cluster(scene_, made, c.a, cluster_marks_),
+              {},
+              {},
+              {},
+              false,
+              {},
+              model::kNone};
   if (slide.pieces.same(c.a, c.b)) {
-    return refused(fmt::format("{}: both are held together through {}", onto,
-                               between(scene_, c.a, slide.pieces.way(c.a, c.b))));
+    return refused(
+        fmt::format("{}: both are held together through {}", onto, between(scene_, c.a, slide.pieces.way(c.a, c.b))));
   }
   std::array<int, 2> seeds{c.a, c.b};
   if (!slide.pieces.known(c.a)) std::swap(seeds[0], seeds[1]);
@@ -95,10 +101,9 @@ Verdict Judge::slide_apart(const Made& made, ContactId hole, const std::vector<C
       }
     }
     if (!why.empty()) continue;
-    why = obstacle[0] == obstacle[1]
-              ? fmt::format("{}: {}", cannot, obstacle[0])
-              : fmt::format("{}: from {}, {}; from {}, {}", cannot, coming_from(c.axis), obstacle[0],
-                            coming_from(-c.axis), obstacle[1]);
+    why = obstacle[0] == obstacle[1] ? fmt::format("{}: {}", cannot, obstacle[0])
+                                     : fmt::format("{}: from {}, {}; from {}, {}", cannot, coming_from(c.axis),
+                                                   obstacle[0], coming_from(-c.axis), obstacle[1]);
   }
   if (why.empty()) {
     why = fmt::format("{} alone: the same move makes {}, which the step does not name", onto, listed(unnamed));
@@ -174,7 +179,8 @@ Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
         const Body& other = scene_.body(index);
         if (slide.in_k(other.part) || on_line_of(part, other.solid) || on_line_of(other.part, solid)) continue;
         const double touch = touch_of(scene_, part, other.part);
-        const bool hit = slide.k_holds_room ? hits(other.solid, solid, -by, touch) : hits(solid, other.solid, by, touch);
+        const bool hit =
+            slide.k_holds_room ? hits(other.solid, solid, -by, touch) : hits(solid, other.solid, by, touch);
         if (!hit || draws_out(scene_, part, other.part, way) || lifts_off(scene_, part, other.part, way) ||
             !slide.in_r(other.part, room)) {
           continue;

@@ -168,7 +168,8 @@ bool quarter_turn_hits(const Solid& box, Vec3 pivot, Direction axis, int sense, 
   const Solid small = shrunk(box, touch);
   const Vec3 unit = axis.unit() * sense;
   // Turning does not move anything along the line.
-  if (reach_along(small, unit) <= -reach_along(still, -unit) || reach_along(still, unit) <= -reach_along(small, -unit)) {
+  if (reach_along(small, unit) <= -reach_along(still, -unit) ||
+      reach_along(still, unit) <= -reach_along(small, -unit)) {
     return false;
   }
   double radius = 0.0;

@@ -18,7 +18,7 @@ struct Judge::Turn {
   const Made& made;
   const Contact& thread;
   double engaged;
-  Pieces pieces;      ///< G
+  Pieces pieces;  ///< G
   Cluster cluster;
   /// The way in which the side of part `turning` leaves the other.
   [[nodiscard]] Direction way(int turning) const { return turning == thread.a ? thread.axis : -thread.axis; }
@@ -65,8 +65,8 @@ Verdict Judge::unscrew(const Made& made, ContactId thread, const Wanted& wanted)
     side.push_back(called(scene_, part));
   }
   if (!with_male.empty() && !with_female.empty()) {
-    return refused(fmt::format("{} with {} turning: {} is on the other side of the thread", cannot,
-                               listed(with_male), listed(with_female)));
+    return refused(fmt::format("{} with {} turning: {} is on the other side of the thread", cannot, listed(with_male),
+                               listed(with_female)));
   }
   if (wanted.whole && !elsewhere.empty()) {
     return refused(fmt::format("{} with {} turning: not on either side of the thread", cannot, listed(elsewhere)));
@@ -86,8 +86,8 @@ Verdict Judge::unscrew(const Made& made, ContactId thread, const Wanted& wanted)
   const int turning = with_male.empty() ? c.b : c.a, still = with_male.empty() ? c.a : c.b;
   const Obstacle obstacle = turning_blocked(turn, turning, still);
   if (!obstacle) return {{thread}, {}};
-  std::string why = fmt::format("{} with {} turning: {}", cannot,
-                                listed(with_male.empty() ? with_female : with_male), *obstacle);
+  std::string why =
+      fmt::format("{} with {} turning: {}", cannot, listed(with_male.empty() ? with_female : with_male), *obstacle);
   if (!turning_blocked(turn, still, turning)) {
     why += fmt::format("; it can be done with {} turning instead", called(scene_, still));
   }
@@ -163,8 +163,7 @@ Obstacle Judge::turning_hits(Turn& turn, int turning, int still) {
           continue;
         }
         if (!collide(body, other) || turn.pieces.same(other.part, turning)) continue;
-        if (turn.pieces.same(other.part, still) ||
-            (turn.pieces.same(other.part, room) && turn.cluster.holds_room())) {
+        if (turn.pieces.same(other.part, still) || (turn.pieces.same(other.part, room) && turn.cluster.holds_room())) {
           return words(part, other.part);
         }
       }

@@ -51,7 +51,8 @@ bool SharedSlides::together(const Contact& first, const Contact& second) {
 double SharedSlides::travel(const Contact& hole, Direction way, bool board_moves) const {
   const Vec3 unit = way.unit();
   const model::Frame& frame = undoer_->frame();
-  const model::Board& board = frame.boards[static_cast<std::size_t>(frame.parts[static_cast<std::size_t>(hole.a)].board)];
+  const model::Board& board =
+      frame.boards[static_cast<std::size_t>(frame.parts[static_cast<std::size_t>(hole.a)].board)];
   const model::Solid box = model::box(board.lo, board.hi);
   double ahead = 0.0, behind = 0.0;
   bool first = true;
@@ -130,7 +131,8 @@ bool SharedSlides::carried(int from, int to, const Contact& first, const Contact
     for (const ContactId c : list.at[static_cast<std::size_t>(at)]) {
       const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
       if (made_[static_cast<std::size_t>(c)] == 0) continue;
-      if ((contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) && parallel(contact.axis, way)) continue;
+      if ((contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) && parallel(contact.axis, way))
+        continue;
       const int a = list.vertex(contact.a);
       const int next = a == at ? list.vertex(contact.b) : a;
       if (seen[static_cast<std::size_t>(next)] != 0 || !goes(next)) continue;

@@ -18,11 +18,11 @@ struct SlideCase {
   const State& state;
   const Direction d;
   const Without without;
-  std::vector<int> k;                 ///< vertices of K
+  std::vector<int> k;  ///< vertices of K
   bool k_has_room = false;
   bool cluster_has_room = false;
-  std::vector<ContactId> left_out;    ///< between K and R
-  std::vector<int> r_ends;            ///< their vertices on R's side
+  std::vector<ContactId> left_out;  ///< between K and R
+  std::vector<int> r_ends;          ///< their vertices on R's side
   double travel = 0.0;
   std::unordered_map<int, bool> in_r_known;
 
@@ -33,7 +33,8 @@ struct SlideCase {
     if (impl.marked(v) || !in_cluster(v)) return false;
     const auto found = in_r_known.find(v);
     if (found != in_r_known.end()) return found->second;
-    const bool yes = impl.explorer.path(state, v, without, [this](int at) { return is_r_end(at); }, nullptr);
+    const bool yes = impl.explorer.path(
+        state, v, without, [this](int at) { return is_r_end(at); }, nullptr);
     in_r_known.emplace(v, yes);
     return yes;
   }
@@ -48,7 +49,8 @@ struct SlideCase {
       impl.way(state, v, k.front(), without, held);
       return;
     }
-    impl.explorer.path(state, v, without, [this](int at) { return is_r_end(at); }, &held);
+    impl.explorer.path(
+        state, v, without, [this](int at) { return is_r_end(at); }, &held);
     hold_cluster(held);
   }
   void hold_cluster(std::vector<ContactId>& held) {
@@ -76,12 +78,15 @@ struct SlideCase {
     double mass = 0.0;
     for (const int end : r_ends) {
       if (seen.contains(end)) continue;
-      const bool heavy = impl.explorer.path(state, end, without, [&](int at) {
-        seen.insert(at);
-        vertices.push_back(at);
-        mass += impl.part(at).mass;
-        return mass > limit;
-      }, nullptr);
+      const bool heavy = impl.explorer.path(
+          state, end, without,
+          [&](int at) {
+            seen.insert(at);
+            vertices.push_back(at);
+            mass += impl.part(at).mass;
+            return mass > limit;
+          },
+          nullptr);
       if (heavy) return false;
     }
     return true;
@@ -119,9 +124,8 @@ struct SlideCase {
   [[nodiscard]] bool exempt(PartId board_part, int body) const {
     const int line = impl.index.line_of(body);
     if (line == kNone) return false;
-    return std::any_of(left_out.begin(), left_out.end(), [&](ContactId c) {
-      return impl.contact(c).a == board_part && impl.contact(c).line == line;
-    });
+    return std::any_of(left_out.begin(), left_out.end(),
+                       [&](ContactId c) { return impl.contact(c).a == board_part && impl.contact(c).line == line; });
   }
 
   /// Pairs that only part from each other on this way: a pipe drawn straight out of the fitting that it was unscrewed

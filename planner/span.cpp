@@ -26,8 +26,8 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 struct EndKind {
   const char* word;
-  Dimension reach;     ///< from the measuring point to the port's face
-  double share;        ///< of that dimension: half a coupling
+  Dimension reach;  ///< from the measuring point to the port's face
+  double share;     ///< of that dimension: half a coupling
   bool clocked;
 };
 
@@ -106,8 +106,7 @@ std::optional<SpanEnd> span_end(model::Standard standard, model::MakeUp make_up,
   }
   const auto reach = model::dimension(standard, size, kind->reach);
   const auto engaged = model::dimension(
-      standard, size,
-      make_up == model::MakeUp::hand ? Dimension::hand_engagement : Dimension::wrench_engagement);
+      standard, size, make_up == model::MakeUp::hand ? Dimension::hand_engagement : Dimension::wrench_engagement);
   if (!reach || !engaged) {
     if (why != nullptr) {
       *why = "no table has '" + std::string(word) + "' in size " + model::nominal_sizes()[at(size)];
@@ -257,8 +256,8 @@ std::optional<SpanQuery> span_of(const Frame& frame, std::string_view name, std:
     if (why != nullptr) *why = "no run or pipe is called '" + std::string(name) + "'";
     return std::nullopt;
   }
-  const auto pipe = std::find_if(chain.begin(), chain.end(),
-                                 [&](PartId p) { return frame.parts[at(p)].kind == PartKind::pipe; });
+  const auto pipe =
+      std::find_if(chain.begin(), chain.end(), [&](PartId p) { return frame.parts[at(p)].kind == PartKind::pipe; });
   if (pipe == chain.end()) {
     if (why != nullptr) *why = "'" + std::string(name) + "' has no pipe";
     return std::nullopt;

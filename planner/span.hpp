@@ -19,10 +19,10 @@ enum class Measure { centre, face, end };
 
 /// One end of the span.
 struct SpanEnd {
-  std::string kind;            ///< "elbow", "tee", "flange", ..., or "end" for a bare pipe end
-  double take_off = 0.0;       ///< from the measuring point to the pipe's end, mm; below zero when the pipe is longer
-  bool threaded = false;       ///< a joint is made there
-  bool clocked = false;        ///< it points somewhere, see fit_clock
+  std::string kind;       ///< "elbow", "tee", "flange", ..., or "end" for a bare pipe end
+  double take_off = 0.0;  ///< from the measuring point to the pipe's end, mm; below zero when the pipe is longer
+  bool threaded = false;  ///< a joint is made there
+  bool clocked = false;   ///< it points somewhere, see fit_clock
   bool from_memory = false;
 };
 
@@ -43,7 +43,7 @@ struct SpanQuery {
   model::Standard standard = model::Standard::npt;
   model::MakeUp make_up = model::MakeUp::hand;
   int size = 0;
-  double length = 0.0;                 ///< between the measuring points, mm
+  double length = 0.0;  ///< between the measuring points, mm
   std::array<SpanEnd, 2> ends;
   int max_pieces = 4;
   const PriceList* prices = nullptr;
@@ -51,14 +51,14 @@ struct SpanQuery {
 
 /// One way to make the length.
 struct SpanWay {
-  std::vector<double> pieces;          ///< stock lengths, longest first, a coupling between each two
+  std::vector<double> pieces;  ///< stock lengths, longest first, a coupling between each two
   int joints = 0;
-  double end_to_end = 0.0;             ///< mm, couplings' gaps in
-  double length = 0.0;                 ///< between the measuring points as made up, mm
-  double off = 0.0;                    ///< length less what was asked, mm; above zero: screw deeper
-  double turns = 0.0;                  ///< to screw deeper in all, quarters; whole between two ends that point
-  double left = 0.0;                   ///< off after those turns, mm
-  std::optional<double> cost;          ///< pieces and couplings; nothing when a price is missing
+  double end_to_end = 0.0;     ///< mm, couplings' gaps in
+  double length = 0.0;         ///< between the measuring points as made up, mm
+  double off = 0.0;            ///< length less what was asked, mm; above zero: screw deeper
+  double turns = 0.0;          ///< to screw deeper in all, quarters; whole between two ends that point
+  double left = 0.0;           ///< off after those turns, mm
+  std::optional<double> cost;  ///< pieces and couplings; nothing when a price is missing
 };
 
 /// Every bag of up to max_pieces stock pieces that comes within one turn at each of its threads, fewest joints first,

@@ -48,7 +48,8 @@ struct InHand {
 /// Parts connected with each other by the contacts made so far, the room left out.
 class Growing {
  public:
-  Growing(const model::Frame& frame, const ContactList& list) : list_(list), parent_(frame.parts.size()), members_(frame.parts.size()), fastened_(frame.parts.size(), 0) {
+  Growing(const model::Frame& frame, const ContactList& list)
+      : list_(list), parent_(frame.parts.size()), members_(frame.parts.size()), fastened_(frame.parts.size(), 0) {
     std::iota(parent_.begin(), parent_.end(), 0);
     for (std::size_t p = 0; p < members_.size(); ++p) members_[p] = {static_cast<PartId>(p)};
   }
@@ -82,14 +83,14 @@ class Growing {
 };
 
 /// What working in a pose adds to a step, seconds.
-double trouble(const model::Frame& frame, const ContactList& list, const EffortRates& rates, const Step& step, Pose pose) {
+double trouble(const model::Frame& frame, const ContactList& list, const EffortRates& rates, const Step& step,
+               Pose pose) {
   constexpr double kImpossible = 1e6;
   const double up = pose == Pose::over ? -step.travel.z : step.travel.z;
   const double level = std::max(std::abs(step.travel.x), std::abs(step.travel.y));
   const bool upright = std::abs(step.travel.z) > level;
   switch (step.action) {
-    case Action::screw:
-      return pose != Pose::laid && upright && up > 0.0 ? rates.from_below : 0.0;
+    case Action::screw: return pose != Pose::laid && upright && up > 0.0 ? rates.from_below : 0.0;
     case Action::slide:
     case Action::pass:
       if (pose == Pose::laid || !upright) return rates.board_level;
@@ -300,7 +301,8 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
   int at = 0;
   double best = std::numeric_limits<double>::infinity();
   for (int q = 0; q < kPoses; ++q) {
-    const double end = frame.surfaces.empty() ? 0.0 : turning_cost(rates, work.back().mass, kAllPoses[q], Pose::standing);
+    const double end =
+        frame.surfaces.empty() ? 0.0 : turning_cost(rates, work.back().mass, kAllPoses[q], Pose::standing);
     const double cost = nodes.back()[static_cast<std::size_t>(q)].cost + end;
     if (cost < best - 1e-9) {
       best = cost;

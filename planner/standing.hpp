@@ -32,23 +32,24 @@ enum class PosePreference { free, laid, standing };
 
 /// How a piece of work stands.
 struct Stand {
-  double margin = 0.0;      ///< how far inside of the support polygon the centre of mass is; negative: it tips over
+  double margin = 0.0;  ///< how far inside of the support polygon the centre of mass is; negative: it tips over
   bool stands() const { return margin >= 0.0; }
 };
 /// In a pose; `parts` not empty. O(bodies log bodies).
-[[nodiscard]] Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts, Pose pose);
+[[nodiscard]] Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts,
+                             Pose pose);
 
 /// The work is laid down, stood up or turned over.
 struct Turning {
-  int before_step = 0;       ///< it is turned before the step of this number; one more than the last: at the end
+  int before_step = 0;  ///< it is turned before the step of this number; one more than the last: at the end
   Pose from = Pose::standing;
   Pose to = Pose::standing;
   std::vector<PartId> parts;
   double mass = 0.0;
-  double diagonal = 0.0;     ///< tallest that it gets on the way
+  double diagonal = 0.0;              ///< tallest that it gets on the way
   std::optional<double> room_height;  ///< floor to ceiling, where the frame has both
-  bool fits = true;          ///< false: it would strike the ceiling or lie across a wall
-  std::string obstacle;      ///< what it strikes; "" when it fits
+  bool fits = true;                   ///< false: it would strike the ceiling or lie across a wall
+  std::string obstacle;               ///< what it strikes; "" when it fits
 };
 
 /// A flange between two facing surfaces that is screwed in deeper so that the frame goes in between, then backed off.
@@ -61,10 +62,10 @@ struct WayIn {
 
 struct StandingPlan {
   std::vector<Pose> pose_of_step;
-  std::vector<int> propped;           ///< numbers of steps after which the work does not stand by itself
+  std::vector<int> propped;  ///< numbers of steps after which the work does not stand by itself
   std::vector<Turning> turnings;
   std::vector<WayIn> ways_in;
-  double handling = 0.0;              ///< what the poses cost beyond the order's effort, seconds
+  double handling = 0.0;  ///< what the poses cost beyond the order's effort, seconds
 };
 
 /// The poses that cost least for these steps: turning the work, working from below or against the slope, holding what

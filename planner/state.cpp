@@ -46,8 +46,10 @@ bool State::counts(ContactId c, const Without& without) const {
     if (contact.line == without.holes_on_line) return false;
     if (without.holes_along.valid() && parallel(contact.axis, without.holes_along)) return false;
   }
-  if (without.rests_of != model::kNone && contact.kind == ContactKind::rest && contact.a == without.rests_of) return false;
-  return without.everything_of == model::kNone || (contact.a != without.everything_of && contact.b != without.everything_of);
+  if (without.rests_of != model::kNone && contact.kind == ContactKind::rest && contact.a == without.rests_of)
+    return false;
+  return without.everything_of == model::kNone ||
+         (contact.a != without.everything_of && contact.b != without.everything_of);
 }
 
 void State::undo(const std::vector<ContactId>& contacts) {

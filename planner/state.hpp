@@ -10,11 +10,11 @@ namespace dryfit::planner {
 /// Which made contacts count while pieces are looked for: all but one, and all but the holes and notches on one line
 /// or along one direction.
 struct Without {
-  ContactId contact = model::kNone;            ///< this one is left out
-  int holes_on_line = model::kNone;            ///< holes and notches on this line are left out
-  model::Direction holes_along;                ///< holes and notches parallel to this are left out
-  PartId rests_of = model::kNone;              ///< rests of this board on its carriers are left out
-  PartId everything_of = model::kNone;         ///< every contact of this part is left out
+  ContactId contact = model::kNone;     ///< this one is left out
+  int holes_on_line = model::kNone;     ///< holes and notches on this line are left out
+  model::Direction holes_along;         ///< holes and notches parallel to this are left out
+  PartId rests_of = model::kNone;       ///< rests of this board on its carriers are left out
+  PartId everything_of = model::kNone;  ///< every contact of this part is left out
 };
 
 /// The set of made contacts, with the clusters that they connect. Cost of undo: the smaller side of each split.
@@ -56,11 +56,11 @@ class Explorer {
   [[nodiscard]] std::vector<int> piece(const State& state, int start, const Without& without, std::size_t cap);
 
   struct Split {
-    bool joined = false;              ///< the two are one piece
-    std::vector<ContactId> path;      ///< joined: contacts of one way between them
-    std::vector<int> small;           ///< not joined: all vertices of the side that was found whole first
-    bool small_has_first = false;     ///< `small` contains the first vertex, else the second
-    bool capped = false;              ///< neither side was found whole within the cap
+    bool joined = false;           ///< the two are one piece
+    std::vector<ContactId> path;   ///< joined: contacts of one way between them
+    std::vector<int> small;        ///< not joined: all vertices of the side that was found whole first
+    bool small_has_first = false;  ///< `small` contains the first vertex, else the second
+    bool capped = false;           ///< neither side was found whole within the cap
   };
   /// Grows both sides in step until one is whole or they meet. O(smaller side).
   [[nodiscard]] Split split(const State& state, int first, int second, const Without& without, std::size_t cap);
@@ -69,7 +69,7 @@ class Explorer {
   bool path(const State& state, int start, const Without& without, const std::function<bool(int)>& goal,
             std::vector<ContactId>* contacts);
 
-  long long visited = 0;              ///< work counter
+  long long visited = 0;  ///< work counter
 
  private:
   const ContactList* list_;

@@ -11,9 +11,9 @@ namespace dryfit::planner {
 /// What the standard and the make-up say about joints of one size. Lengths in mm.
 struct ThreadOf {
   double pitch = 0.0;
-  double engaged = 0.0;          ///< as made up (hand or wrench)
-  double coupling_gap = 0.0;     ///< between two pipe ends in one coupling: its length less two engagements
-  bool from_memory = false;      ///< a number here is not confirmed by a published source
+  double engaged = 0.0;       ///< as made up (hand or wrench)
+  double coupling_gap = 0.0;  ///< between two pipe ends in one coupling: its length less two engagements
+  bool from_memory = false;   ///< a number here is not confirmed by a published source
 };
 
 /// nullopt when the tables have no such size.
@@ -27,7 +27,7 @@ struct ThreadOf {
 /// A bag of stock pieces: lengths, longest first.
 struct StockSum {
   std::vector<double> pieces;
-  double length = 0.0;           ///< end to end, the couplings' gaps in
+  double length = 0.0;  ///< end to end, the couplings' gaps in
 };
 
 /// All bags of 1..max_pieces pieces, joined by couplings, whose end-to-end length lies within lo..hi(n), where the

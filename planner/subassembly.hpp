@@ -8,10 +8,10 @@
 namespace dryfit::planner {
 
 struct Subassembly {
-  std::string name;               ///< "A" ... "Z", "AA", ...
-  std::vector<PartId> parts;      ///< ascending
-  int first_step = 0;             ///< number of the step that begins it
-  int joined_in = 0;              ///< number of the step that joins it to the rest
+  std::string name;           ///< "A" ... "Z", "AA", ...
+  std::vector<PartId> parts;  ///< ascending
+  int first_step = 0;         ///< number of the step that begins it
+  int joined_in = 0;          ///< number of the step that joins it to the rest
 };
 
 struct Grouping {

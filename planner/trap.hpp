@@ -17,8 +17,8 @@ struct EarlyPart {
   FewestMoves depth;
   /// Moves among them that undo more than the part's own contacts: what comes off again if it was forgotten.
   int price = 0;
-  int price_at_least = 0;                ///< equal to price when depth.proven
-  std::vector<ContactId> comes_off;      ///< the contacts that those moves undo, in undo order
+  int price_at_least = 0;            ///< equal to price when depth.proven
+  std::vector<ContactId> comes_off;  ///< the contacts that those moves undo, in undo order
 };
 
 /// Bounds of the work for one part, in undo moves asked for.

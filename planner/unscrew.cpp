@@ -43,10 +43,10 @@ struct UnscrewCase {
   const model::Joint& joint;
   const Without without;
   const Axis axis;
-  bool line_has_holes = false;       ///< made holes or notches on the axis: there may be pieces besides S and O
+  bool line_has_holes = false;  ///< made holes or notches on the axis: there may be pieces besides S and O
   bool cluster_has_room = false;
-  int small_end = 0, big_end = 0;    ///< vertices of the joint
-  Piece room = Piece::other;         ///< where the room is; `room`: a third piece
+  int small_end = 0, big_end = 0;  ///< vertices of the joint
+  Piece room = Piece::other;       ///< where the room is; `room`: a third piece
   std::unordered_map<int, Piece> known;
 
   /// The piece of a vertex that is in the same cluster. O(1) when nothing but the thread was left out.
@@ -87,7 +87,9 @@ struct UnscrewCase {
     return pipe_side ? contact.axis : -contact.axis;
   }
   [[nodiscard]] int end_of(Piece mover) const { return mover == Piece::small ? small_end : big_end; }
-  [[nodiscard]] double shift(Piece mover) const { return leaves(mover) == contact.axis ? joint.engaged : -joint.engaged; }
+  [[nodiscard]] double shift(Piece mover) const {
+    return leaves(mover) == contact.axis ? joint.engaged : -joint.engaged;
+  }
 
   Refusal refuse(Piece mover, Refusal::Why why, PartId moving, PartId blocking) {
     Refusal r;
@@ -174,7 +176,8 @@ struct UnscrewCase {
   std::optional<Refusal> float_stops(Piece mover) {
     for (const HoleOnLine& h : impl.index.holes_on(contact.line)) {
       const PartId pipe = impl.contact(h.contact).b;
-      if (state.cluster(h.board) != state.cluster(small_end) || state.cluster(pipe) != state.cluster(small_end)) continue;
+      if (state.cluster(h.board) != state.cluster(small_end) || state.cluster(pipe) != state.cluster(small_end))
+        continue;
       const Piece board_in = piece_of(h.board), pipe_in = piece_of(pipe);
       const auto still = [&](Piece p) { return p != mover && p != Piece::other; };
       const bool board_stays = still(board_in) && pipe_in == mover;
@@ -193,9 +196,7 @@ struct UnscrewCase {
       const Direction v = board_stays ? leaves(mover) : -leaves(mover);
       const double wanted = joint.engaged;
       const auto piece_test = [&](Piece piece) {
-        return [this, piece](PartId p) {
-          return state.cluster(p) == state.cluster(small_end) && piece_of(p) == piece;
-        };
+        return [this, piece](PartId p) { return state.cluster(p) == state.cluster(small_end) && piece_of(p) == piece; };
       };
       const model::Hole& hole = impl.board(h.board).holes[static_cast<std::size_t>(h.hole)];
       const Undoer::Impl::Play here = impl.play_along(state, h.board, contact.line, hole.diameter, -v,
@@ -246,8 +247,19 @@ struct UnscrewCase {
 void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Attempt& attempt) {
   using Piece = UnscrewCase::Piece;
   const Contact& k = contact(c);
-  UnscrewCase u{*this, state, c, k, frame.joints[static_cast<std::size_t>(k.joint)],
-                Without{c, k.line, {}, kNone, kNone}, Axis{k.on_axis, k.axis}, false, false, 0, 0, Piece::other, {}};
+  UnscrewCase u{*this,
+                state,
+                c,
+                k,
+                frame.joints[static_cast<std::size_t>(k.joint)],
+                Without{c, k.line, {}, kNone, kNone},
+                Axis{k.on_axis, k.axis},
+                false,
+                false,
+                0,
+                0,
+                Piece::other,
+                {}};
   const int male = list.vertex(k.a), female = list.vertex(k.b);
   Explorer::Split split = explorer.split(state, male, female, u.without, cap);
   if (split.capped) {

@@ -38,7 +38,8 @@ constexpr const char* kDoneNext = "Done, next";
 constexpr const char* kForget = "Clear all ticks";
 constexpr const char* kKeys = "Keys: right and left arrow to turn the page, D for done.";
 constexpr const char* kTurnIt = "Turn the view";
-constexpr const char* kTurned = "{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it";
+constexpr const char* kTurned =
+    "{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it";
 constexpr const char* kBar = "Turn the pages";
 }  // namespace says
 
@@ -105,7 +106,8 @@ std::string listing(const char* title, const std::vector<std::string>& lines, co
   if (lines.empty()) return "";
   std::string out = fmt::format("<h3>{}</h3>\n<ul class=\"{}\">\n", title, key.empty() ? "plain" : "ticks");
   for (std::size_t i = 0; i < lines.size(); ++i) {
-    out += fmt::format("<li>{}</li>\n", key.empty() ? escaped(lines[i]) : tick(fmt::format("{}{}", key, i + 1), lines[i]));
+    out +=
+        fmt::format("<li>{}</li>\n", key.empty() ? escaped(lines[i]) : tick(fmt::format("{}{}", key, i + 1), lines[i]));
   }
   return out + "</ul>\n";
 }
@@ -124,17 +126,19 @@ std::string chores(const char* title, const std::vector<Chore>& list, const std:
 /// A picture with the button that lets it be turned, which shows only where that works.
 std::string picture_html(const std::string& id, const std::string& svg, const std::string& caption,
                          const std::string& name) {
-  return fmt::format("<div class=\"look\"><figure>{}{}</figure>\n<button type=\"button\" class=\"turn\" data-step=\"{}\" "
-                     "data-name=\"{}\" aria-pressed=\"false\" hidden>{}</button></div>\n",
-                     svg, caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), id,
-                     escaped(fmt::format(says::kTurned, name)), says::kTurnIt);
+  return fmt::format(
+      "<div class=\"look\"><figure>{}{}</figure>\n<button type=\"button\" class=\"turn\" data-step=\"{}\" "
+      "data-name=\"{}\" aria-pressed=\"false\" hidden>{}</button></div>\n",
+      svg, caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), id,
+      escaped(fmt::format(says::kTurned, name)), says::kTurnIt);
 }
 
 /// A page of the bench: one section.
 std::string leaf(const std::string& id, const std::string& heading, const std::string& body) {
-  return fmt::format("<section class=\"leaf\" id=\"{0}\" aria-labelledby=\"{0}-h\">\n<h2 id=\"{0}-h\" tabindex=\"-1\">{1}"
-                     "</h2>\n{2}</section>\n",
-                     id, heading, body);
+  return fmt::format(
+      "<section class=\"leaf\" id=\"{0}\" aria-labelledby=\"{0}-h\">\n<h2 id=\"{0}-h\" tabindex=\"-1\">{1}"
+      "</h2>\n{2}</section>\n",
+      id, heading, body);
 }
 
 std::string card_html(const model::Frame& frame, const Card& card, std::size_t of) {
@@ -185,8 +189,8 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
   whole.width_mm = 180.0;
   const std::string whole_name = fmt::format(says::kWholePicture, deck.name);
   std::string start =
-      picture_html("start", inline_svg(picture_bytes(PictureFormat::svg, frame, whole), "whole", whole_name), says::kWhole,
-                   whole_name);
+      picture_html("start", inline_svg(picture_bytes(PictureFormat::svg, frame, whole), "whole", whole_name),
+                   says::kWhole, whole_name);
   start += listing(says::kSafety, deck.safety, "");
   start += listing(says::kLayOut, deck.lay_out, "lay");
   start += listing(says::kTools, deck.tools, "tool");
@@ -203,7 +207,8 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
       "class=\"main\">{}</button>\n<button type=\"button\" id=\"next\">{}</button>\n<p class=\"keys\">{}</p>\n</nav>\n"
       "<p id=\"said\" class=\"said\" role=\"status\"></p>\n<script type=\"application/json\" id=\"solids\">{}</script>\n<script>\n{}</script>\n"
       "<script>\n{}</script>\n</body>\n</html>\n",
-      says::kBar, says::kBack, says::kDoneNext, says::kNext, says::kKeys, bench_solids(frame, deck), bench_script(), bench_view_script());
+      says::kBar, says::kBack, says::kDoneNext, says::kNext, says::kKeys, bench_solids(frame, deck), bench_script(),
+      bench_view_script());
   return page;
 }
 

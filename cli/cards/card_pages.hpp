@@ -9,11 +9,11 @@ namespace dryfit::cli {
 
 struct CardPaper {
   PaperSize size = PaperSize::a4;
-  int per_page = 4;    ///< 4 or 2
+  int per_page = 4;  ///< 4 or 2
 };
 
 struct CardPages {
-  std::string bytes;   ///< a PDF
+  std::string bytes;  ///< a PDF
   int pages = 0;
 };
 

@@ -83,9 +83,9 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, c
       const bool male_turns = std::find(step.moving.begin(), step.moving.end(), c.a) != step.moving.end();
       const PartId turning = male_turns ? c.a : c.b;
       const PartId held = male_turns ? c.b : c.a;
-      facts.push_back(held < 0 ? fmt::format(says::kTurnRoom, name_of(loaded.frame, turning))
-                               : fmt::format(says::kTurnHold, name_of(loaded.frame, turning),
-                                             name_of(loaded.frame, held)));
+      facts.push_back(held < 0
+                          ? fmt::format(says::kTurnRoom, name_of(loaded.frame, turning))
+                          : fmt::format(says::kTurnHold, name_of(loaded.frame, turning), name_of(loaded.frame, held)));
       facts.push_back(turns_in_words(step.turns));
       break;
     }
@@ -163,11 +163,12 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   Deck deck;
   deck.name = frame.name;
   for (const model::Part& part : frame.parts) {
-    if (std::find(deck.tapes.begin(), deck.tapes.end(), part.label) == deck.tapes.end()) deck.tapes.push_back(part.label);
+    if (std::find(deck.tapes.begin(), deck.tapes.end(), part.label) == deck.tapes.end())
+      deck.tapes.push_back(part.label);
   }
-  deck.summary = fmt::format(says::kSummary, counted(static_cast<long long>(steps.size()), "step"),
-                             counted(static_cast<long long>(deck.tapes.size()), "part"),
-                             weight(shopping.mass, frame.units));
+  deck.summary =
+      fmt::format(says::kSummary, counted(static_cast<long long>(steps.size()), "step"),
+                  counted(static_cast<long long>(deck.tapes.size()), "part"), weight(shopping.mass, frame.units));
   std::vector<std::string> bits;
   for (const planner::BuyLine& line : shopping.lines) {
     if (line.group == planner::BuyGroup::bit) {
@@ -190,7 +191,8 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     Card card;
     card.number = steps[i].number;
     if (plan.priced && plan.grouping.of_step[i] >= 0) {
-      card.strip = fmt::format(says::kPiece, plan.grouping.pieces[static_cast<std::size_t>(plan.grouping.of_step[i])].name);
+      card.strip =
+          fmt::format(says::kPiece, plan.grouping.pieces[static_cast<std::size_t>(plan.grouping.of_step[i])].name);
     }
     card.first = paragraphs(before_step_text(frame, plan, i));
     card.text = words[i].text;

@@ -15,13 +15,13 @@ namespace dryfit::cli {
 /// One step.
 struct Card {
   int number = 0;
-  std::string strip;                   ///< "Piece A", or "" for the main work
-  std::vector<std::string> first;      ///< what is done before it: a piece that begins, the work being turned
-  std::string text;                    ///< the instruction, as `order` gives it
-  std::vector<std::string> facts;      ///< a few words each: which side turns, turns, people
-  std::vector<std::string> notes;      ///< what it must come before, what it joins on
+  std::string strip;               ///< "Piece A", or "" for the main work
+  std::vector<std::string> first;  ///< what is done before it: a piece that begins, the work being turned
+  std::string text;                ///< the instruction, as `order` gives it
+  std::vector<std::string> facts;  ///< a few words each: which side turns, turns, people
+  std::vector<std::string> notes;  ///< what it must come before, what it joins on
   std::vector<std::string> cautions;
-  PictureOptions picture;              ///< the work as it stands, the new piece emphasised
+  PictureOptions picture;  ///< the work as it stands, the new piece emphasised
 };
 
 /// Something to tick that belongs to no step.
@@ -32,15 +32,15 @@ struct Chore {
 
 struct Deck {
   std::string name;
-  std::string summary;                 ///< steps, parts, weight
-  std::vector<std::string> lay_out;    ///< pieces to lay out, one kind a line
+  std::string summary;               ///< steps, parts, weight
+  std::vector<std::string> lay_out;  ///< pieces to lay out, one kind a line
   std::vector<std::string> tools;
   std::vector<std::string> safety;
-  std::vector<std::string> tapes;      ///< labels to cut out, each once
+  std::vector<std::string> tapes;  ///< labels to cut out, each once
   std::vector<Chore> before;
   std::vector<Card> cards;
-  std::vector<Chore> after;            ///< level, fastening, tightness, turns to give or take
-  std::vector<std::string> closing;    ///< notes and what the order costs
+  std::vector<Chore> after;          ///< level, fastening, tightness, turns to give or take
+  std::vector<std::string> closing;  ///< notes and what the order costs
 };
 
 /// Of a buildable frame. `plan` made with `explain` for notes on what a step must come before. Pictures are drawn by

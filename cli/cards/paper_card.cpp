@@ -24,9 +24,9 @@ struct TextBlock {
   std::vector<std::string> lines;
   TextStyle style;
   double leading = 0.0;
-  double indent = 0.0;   ///< of all lines, mm
-  bool warned = false;   ///< a warning sign stands before the first line
-  bool banded = false;   ///< on a grey ground
+  double indent = 0.0;  ///< of all lines, mm
+  bool warned = false;  ///< a warning sign stands before the first line
+  bool banded = false;  ///< on a grey ground
   [[nodiscard]] double height() const {
     return lines.empty() ? 0.0 : static_cast<double>(lines.size()) * leading + (banded ? 1.6 : 0.6);
   }
@@ -163,8 +163,8 @@ void draw_card(cairo_t* cairo, RectMm area, const model::Frame& frame, const Car
     const PictureReport report = draw_picture(cairo, room, frame, picture);
     cairo_restore(cairo);
     if (report.turned) {
-      draw_text(cairo, area.x, room.y + room.height + 2.6 * text.k,
-                fmt::format(says::kSeen, describe(report.view)), {2.6 * text.k, false});
+      draw_text(cairo, area.x, room.y + room.height + 2.6 * text.k, fmt::format(says::kSeen, describe(report.view)),
+                {2.6 * text.k, false});
     }
   }
   y = room.y + std::max(0.0, room.height) + text.caption;

@@ -120,8 +120,8 @@ std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, 
   std::vector<Point> dense;
   for (int k = 0; k <= 6; ++k) {
     const double t = k / 6.0;
-    dense.push_back({out.line[0].x + t * (out.line[1].x - out.line[0].x),
-                     out.line[0].y + t * (out.line[1].y - out.line[0].y)});
+    dense.push_back(
+        {out.line[0].x + t * (out.line[1].x - out.line[0].x), out.line[0].y + t * (out.line[1].y - out.line[0].y)});
   }
   out.taken = boxes_along(dense, 1.4);
   return out;

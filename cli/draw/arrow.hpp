@@ -23,7 +23,7 @@ struct Arrow {
 struct ArrowDrawing {
   std::vector<PageMap::Point> line;  ///< page mm, from tail to head
   double thickness = 0.7;
-  double head = 2.4;                 ///< length of the head
+  double head = 2.4;  ///< length of the head
   std::vector<RectMm> taken;
 };
 

@@ -12,29 +12,29 @@ namespace dryfit::cli {
 enum class PaperSize { a4, letter };
 
 struct PlanHole {
-  std::string label;        ///< of the pipe; "" when it has none
-  double x = 0.0;           ///< centre
+  std::string label;  ///< of the pipe; "" when it has none
+  double x = 0.0;     ///< centre
   double y = 0.0;
-  double diameter = 0.0;    ///< or width of the slot
-  std::string bit;          ///< "1-3/8 in"; "" when no stock bit has that diameter
+  double diameter = 0.0;  ///< or width of the slot
+  std::string bit;        ///< "1-3/8 in"; "" when no stock bit has that diameter
   bool notch = false;
-  int open_x = 0;           ///< notch: the way it is open: -1, 0 or 1 along x and y
+  int open_x = 0;  ///< notch: the way it is open: -1, 0 or 1 along x and y
   int open_y = 0;
   std::vector<std::string> warnings;
 };
 
 struct BoardPlan {
   std::string label;
-  double width = 0.0;       ///< along x
-  double height = 0.0;      ///< along y
+  double width = 0.0;   ///< along x
+  double height = 0.0;  ///< along y
   double thickness = 0.0;
   std::string stock;
-  std::string face;         ///< of the face that is seen: "upper", "front", ...
-  std::string left;         ///< names of the edges, as the board will lie in the frame: "left", "front", ...
+  std::string face;  ///< of the face that is seen: "upper", "front", ...
+  std::string left;  ///< names of the edges, as the board will lie in the frame: "left", "front", ...
   std::string right;
   std::string lower;
   std::string upper;
-  std::vector<PlanHole> holes;          ///< in the sheet's order
+  std::vector<PlanHole> holes;  ///< in the sheet's order
   std::vector<std::string> warnings;
 };
 

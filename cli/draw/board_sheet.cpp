@@ -15,7 +15,7 @@ namespace dryfit::cli {
 namespace {
 
 constexpr double kMargin = 12.0;
-constexpr double kRow = 6.0;            // of the table
+constexpr double kRow = 6.0;  // of the table
 constexpr look::Tone kFaint{0.45, 0.45, 0.45};
 constexpr look::Tone kRule{0.75, 0.75, 0.75};
 
@@ -26,9 +26,9 @@ std::string both_units(double mm, model::Units units) {
 
 /// Values along an edge: wanted places and where their texts go, at least `apart` from one another.
 struct Stop {
-  double value = 0.0;   ///< mm from the edge
-  double at = 0.0;      ///< page place of the hole
-  double text = 0.0;    ///< page place of the text
+  double value = 0.0;  ///< mm from the edge
+  double at = 0.0;     ///< page place of the hole
+  double text = 0.0;   ///< page place of the text
 };
 
 /// Pushes texts apart, in order, keeping each as near its place as the others let it.
@@ -136,13 +136,18 @@ class Sheet {
     const double wide = measure(cairo_, hole.label, style).width;
     const double right = px(hole.x) + 0.71 * r + 0.9;
     const bool fits = right + wide < px(plan_.width) - 0.5;
-    draw_text(cairo_, fits ? right : px(hole.x) - 0.71 * r - 0.9 - wide, py(hole.y) - 0.71 * r - 0.9, hole.label, style);
+    draw_text(cairo_, fits ? right : px(hole.x) - 0.71 * r - 0.9 - wide, py(hole.y) - 0.71 * r - 0.9, hole.label,
+              style);
   }
 
   /// Where a slot's middle line meets the edge.
   [[nodiscard]] std::pair<double, double> mouth(const PlanHole& hole) const {
-    return {hole.open_x == 0 ? hole.x : hole.open_x > 0 ? plan_.width : 0.0,
-            hole.open_y == 0 ? hole.y : hole.open_y > 0 ? plan_.height : 0.0};
+    return {hole.open_x == 0  ? hole.x
+            : hole.open_x > 0 ? plan_.width
+                              : 0.0,
+            hole.open_y == 0  ? hole.y
+            : hole.open_y > 0 ? plan_.height
+                              : 0.0};
   }
 
   void open_edge(const PlanHole& hole) {
@@ -158,7 +163,8 @@ class Sheet {
     std::vector<Stop> out;
     for (const PlanHole& hole : plan_.holes) {
       const double value = along_x ? hole.x : hole.y;
-      const auto same = std::find_if(out.begin(), out.end(), [&](const Stop& s) { return std::abs(s.value - value) < 0.05; });
+      const auto same =
+          std::find_if(out.begin(), out.end(), [&](const Stop& s) { return std::abs(s.value - value) < 0.05; });
       if (same == out.end()) out.push_back({value, along_x ? px(value) : py(value), along_x ? px(value) : py(value)});
     }
     std::sort(out.begin(), out.end(), [](const Stop& a, const Stop& b) { return a.text < b.text; });
@@ -266,8 +272,10 @@ class Sheet {
     for (double y = py(plan_.height) + 1.0; y + height < py(0) - 1.0; y += 1.0) {
       for (double x = px(0) + 1.0; x + width < px(plan_.width) - 1.0; x += 1.0) {
         const RectMm box{x, y, width, height};
-        double cost = 0.01 * std::hypot(x + width / 2.0 - px(plan_.width / 2.0), y + height / 2.0 - py(plan_.height / 2.0));
-        for (const RectMm& area : busy) cost += overlap(box, area) ? (area.width > 1.5 && area.height > 1.5 ? 50.0 : 3.0) : 0.0;
+        double cost =
+            0.01 * std::hypot(x + width / 2.0 - px(plan_.width / 2.0), y + height / 2.0 - py(plan_.height / 2.0));
+        for (const RectMm& area : busy)
+          cost += overlap(box, area) ? (area.width > 1.5 && area.height > 1.5 ? 50.0 : 3.0) : 0.0;
         if (cost < best_cost) {
           best_cost = cost;
           best = box;
@@ -276,8 +284,8 @@ class Sheet {
     }
     if (!best || best_cost > 40.0) {
       // No room on the board itself: beside its upper edge.
-      draw_text(cairo_, px(0), py(plan_.height) - 11.0, text + (grain ? (grain_along_x ? ", grain left to right" : ", grain up and down") : ""),
-                {3.4, true});
+      draw_text(cairo_, px(0), py(plan_.height) - 11.0,
+                text + (grain ? (grain_along_x ? ", grain left to right" : ", grain up and down") : ""), {3.4, true});
       return;
     }
     const double cx = best->x + width / 2.0;
@@ -319,8 +327,10 @@ class Sheet {
       const std::string bit = hole.bit.empty() ? fmt::format("{:.1f} mm", hole.diameter) : hole.bit;
       std::string kind = "through";
       if (hole.notch) {
-        kind = "slot, open to " + (hole.open_x > 0 ? plan_.right : hole.open_x < 0 ? plan_.left
-                             : hole.open_y > 0 ? plan_.upper : plan_.lower);
+        kind = "slot, open to " + (hole.open_x > 0   ? plan_.right
+                                   : hole.open_x < 0 ? plan_.left
+                                   : hole.open_y > 0 ? plan_.upper
+                                                     : plan_.lower);
       }
       const std::vector<std::string> cells{hole.label.empty() ? "-" : hole.label, both_units(hole.x, units_),
                                            both_units(hole.y, units_), bit, kind};
@@ -342,9 +352,10 @@ class Sheet {
         lines.push_back("! " + (hole.label.empty() ? warning : hole.label + ": " + warning));
       }
     }
-    lines.push_back(fmt::format("Seen from the {} face, drawn at 1:{:.3g}: do not measure on this drawing. "
-                                "All measures start at the marked corner; the grain runs along the longer side.",
-                                plan_.face, scale_ > 0.0 ? 1.0 / scale_ : 1.0));
+    lines.push_back(
+        fmt::format("Seen from the {} face, drawn at 1:{:.3g}: do not measure on this drawing. "
+                    "All measures start at the marked corner; the grain runs along the longer side.",
+                    plan_.face, scale_ > 0.0 ? 1.0 / scale_ : 1.0));
     lines.push_back("Clamp the board with scrap beneath, wear eye protection, and check two measures before drilling.");
     constexpr double kLeading = 4.4;
     const double width = width_ - 2 * kMargin;
@@ -376,9 +387,7 @@ class Sheet {
 
 }  // namespace
 
-PaperMm paper_mm(PaperSize size) {
-  return size == PaperSize::a4 ? PaperMm{210.0, 297.0} : PaperMm{215.9, 279.4};
-}
+PaperMm paper_mm(PaperSize size) { return size == PaperSize::a4 ? PaperMm{210.0, 297.0} : PaperMm{215.9, 279.4}; }
 
 void add_board_sheet(PdfPages& pages, const std::string& frame_name, const BoardPlan& plan, model::Units units,
                      PaperSize paper) {

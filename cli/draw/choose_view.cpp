@@ -11,8 +11,20 @@ namespace dryfit::cli {
 namespace {
 
 /// The usual view first, then others by how little they surprise: the other side, higher, lower, then from the back.
-constexpr std::array<View, 14> kViews{{{28, 24}, {-28, 24}, {28, 48}, {-28, 48}, {58, 24}, {-58, 24}, {10, 30},
-                                       {28, -20}, {-28, -20}, {152, 24}, {-152, 24}, {152, 48}, {-152, 48}, {28, 72}}};
+constexpr std::array<View, 14> kViews{{{28, 24},
+                                       {-28, 24},
+                                       {28, 48},
+                                       {-28, 48},
+                                       {58, 24},
+                                       {-58, 24},
+                                       {10, 30},
+                                       {28, -20},
+                                       {-28, -20},
+                                       {152, 24},
+                                       {-152, 24},
+                                       {152, 48},
+                                       {-152, 48},
+                                       {28, 72}}};
 constexpr double kEnough = 0.6;
 
 double seen_length(Vec3 move, const View& view) {

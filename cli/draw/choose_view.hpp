@@ -10,8 +10,8 @@ namespace dryfit::cli {
 
 struct ChosenView {
   View view;
-  bool turned = false;    ///< not the usual view
-  double visible = 1.0;   ///< share of the emphasised parts' outline that nothing hides
+  bool turned = false;   ///< not the usual view
+  double visible = 1.0;  ///< share of the emphasised parts' outline that nothing hides
 };
 
 /// The usual view when at least 60 % of the emphasised parts are seen from there and `move`, if given, is not

@@ -11,9 +11,15 @@ namespace dryfit::cli {
 namespace {
 
 constexpr double kHalf = std::numbers::sqrt2 / 2.0;
-constexpr std::array<Vec3, 9> kDirections{{{1, 0, 0}, {0, 1, 0}, {0, 0, 1},
-                                           {kHalf, kHalf, 0}, {kHalf, -kHalf, 0}, {kHalf, 0, kHalf},
-                                           {kHalf, 0, -kHalf}, {0, kHalf, kHalf}, {0, kHalf, -kHalf}}};
+constexpr std::array<Vec3, 9> kDirections{{{1, 0, 0},
+                                           {0, 1, 0},
+                                           {0, 0, 1},
+                                           {kHalf, kHalf, 0},
+                                           {kHalf, -kHalf, 0},
+                                           {kHalf, 0, kHalf},
+                                           {kHalf, 0, -kHalf},
+                                           {0, kHalf, kHalf},
+                                           {0, kHalf, -kHalf}}};
 
 struct Choice {
   Plane plane;

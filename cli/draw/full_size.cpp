@@ -10,17 +10,17 @@
 namespace dryfit::cli {
 namespace {
 
-constexpr double kMargin = 8.0;     // of the paper: printers leave that much white
-constexpr double kFoot = 27.0;      // strip for rulers and words
-constexpr double kOverlap = 10.0;   // that neighbours share
-constexpr double kSurround = 6.0;   // beyond the board's edges, so that the edge lines are seen
+constexpr double kMargin = 8.0;    // of the paper: printers leave that much white
+constexpr double kFoot = 27.0;     // strip for rulers and words
+constexpr double kOverlap = 10.0;  // that neighbours share
+constexpr double kSurround = 6.0;  // beyond the board's edges, so that the edge lines are seen
 constexpr look::Tone kFaint{0.45, 0.45, 0.45};
 
 /// How the pages lie over the board. Page (column, row) counts from the lower left.
 struct Tiling {
   double paper_width = 0.0;
   double paper_height = 0.0;
-  double width = 0.0;    ///< what a page shows
+  double width = 0.0;  ///< what a page shows
   double height = 0.0;
   int columns = 1;
   int rows = 1;
@@ -210,13 +210,13 @@ class TemplatePage {
     const double text = x + 110.0;
     const double width = tiling_.paper_width - kMargin - text;
     double y = top + 5.5;
-    y = draw_paragraph(cairo_, text, y, width, 4.6,
-                       fmt::format("{}: {} face, full size", plan_.label, plan_.face), {4.0, true});
-    y = draw_paragraph(cairo_, text, y, width, 3.8,
-                       fmt::format("page {} of {}: row {} from the {} edge, column {} from the {} edge. {}",
-                                   number(column_, row_), tiling_.pages(), row_ + 1, plan_.lower, column_ + 1,
-                                   plan_.left, frame_name),
-                       {2.8, false});
+    y = draw_paragraph(cairo_, text, y, width, 4.6, fmt::format("{}: {} face, full size", plan_.label, plan_.face),
+                       {4.0, true});
+    y = draw_paragraph(
+        cairo_, text, y, width, 3.8,
+        fmt::format("page {} of {}: row {} from the {} edge, column {} from the {} edge. {}", number(column_, row_),
+                    tiling_.pages(), row_ + 1, plan_.lower, column_ + 1, plan_.left, frame_name),
+        {2.8, false});
     draw_paragraph(cairo_, x + 16.0, inch + 7.2, 92.0, 3.8,
                    "Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page.",
                    {2.8, true});

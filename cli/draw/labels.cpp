@@ -11,8 +11,8 @@ namespace {
 
 using Point = PageMap::Point;
 
-constexpr double kGap = 0.35;          // mm of free paper round a label
-constexpr double kNearest = 0.9;       // mm from anchor to box
+constexpr double kGap = 0.35;     // mm of free paper round a label
+constexpr double kNearest = 0.9;  // mm from anchor to box
 constexpr std::array<double, 11> kRings{kNearest, 1.6, 2.5, 3.6, 5.0, 7.0, 9.5, 13.0, 18.0, 25.0, 35.0};
 constexpr int kDirections = 24;
 
@@ -234,8 +234,8 @@ class Placer {
     int over = 0;
     for (int k = 0; k <= steps; ++k) {
       const double t = steps == 0 ? 0.0 : static_cast<double>(k) / steps;
-      const model::PartId id = grid_.at(grid_.column(foot.x + t * (anchor.x - foot.x)),
-                                        grid_.row(foot.y + t * (anchor.y - foot.y)));
+      const model::PartId id =
+          grid_.at(grid_.column(foot.x + t * (anchor.x - foot.x)), grid_.row(foot.y + t * (anchor.y - foot.y)));
       if (id >= 0 && std::find(own.begin(), own.end(), id) == own.end()) ++over;
     }
     return cost + run + 3.0 * over / grid_.per_mm;
@@ -323,8 +323,8 @@ class Placer {
   const std::vector<LabelWish>& wishes_;
   const std::vector<RectMm>& taken_;
   Sums busy_;
-  std::vector<std::vector<Cell>> seen_;        // per part
-  std::vector<std::vector<Cell>> anchors_;     // per wish
+  std::vector<std::vector<Cell>> seen_;     // per part
+  std::vector<std::vector<Cell>> anchors_;  // per wish
   std::vector<std::optional<PlacedLabel>> best_;
 };
 
@@ -334,8 +334,7 @@ bool overlap(const RectMm& a, const RectMm& b) {
   return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
 }
 
-Labelling place_labels(const NumberGrid& grid, const std::vector<LabelWish>& wishes,
-                       const std::vector<RectMm>& taken) {
+Labelling place_labels(const NumberGrid& grid, const std::vector<LabelWish>& wishes, const std::vector<RectMm>& taken) {
   return Placer(grid, wishes, taken).place();
 }
 

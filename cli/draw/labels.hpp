@@ -11,24 +11,24 @@ namespace dryfit::cli {
 /// A label to place. Sizes in page mm, the box around the letters.
 struct LabelWish {
   std::string text;
-  std::vector<model::PartId> parts;   ///< it may point at any of these (both halves of a union)
+  std::vector<model::PartId> parts;  ///< it may point at any of these (both halves of a union)
   double width = 0.0;
   double height = 0.0;
-  bool may_stand_on_part = false;     ///< boards: their faces are large and plain
+  bool may_stand_on_part = false;  ///< boards: their faces are large and plain
 };
 
 struct PlacedLabel {
-  std::size_t wish = 0;      ///< index into the wishes
+  std::size_t wish = 0;  ///< index into the wishes
   RectMm box;
-  bool on_part = false;      ///< stands on the part itself, without a leader
-  PageMap::Point anchor;     ///< where the leader ends, on a visible spot of the part
-  PageMap::Point foot;       ///< where the leader starts, on the edge of the box
+  bool on_part = false;   ///< stands on the part itself, without a leader
+  PageMap::Point anchor;  ///< where the leader ends, on a visible spot of the part
+  PageMap::Point foot;    ///< where the leader starts, on the edge of the box
 };
 
 struct Labelling {
-  std::vector<PlacedLabel> placed;        ///< in the order of the wishes
-  std::vector<std::size_t> hidden;        ///< nothing of the part is seen
-  std::vector<std::size_t> left_out;      ///< no room
+  std::vector<PlacedLabel> placed;    ///< in the order of the wishes
+  std::vector<std::size_t> hidden;    ///< nothing of the part is seen
+  std::vector<std::size_t> left_out;  ///< no room
 };
 
 /// Places labels one by one, the first wish first, then moves each once more with all others known. `taken` are areas

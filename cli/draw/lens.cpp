@@ -11,7 +11,7 @@ namespace {
 
 using Point = PageMap::Point;
 
-constexpr double kSmall = 11.0;          // mm across: larger pieces need no lens
+constexpr double kSmall = 11.0;  // mm across: larger pieces need no lens
 constexpr double kLeastRadius = 7.0;
 constexpr double kMostZoom = 4.0;
 
@@ -61,13 +61,15 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
   const double across = std::max(x1 - x0 + 1, y1 - y0 + 1) / grid.per_mm;
   if (across > kSmall) return std::nullopt;
 
-  Lens lens{{}, 0.0, {grid.left + 0.5 * (x0 + x1 + 1) / grid.per_mm, grid.top + 0.5 * (y0 + y1 + 1) / grid.per_mm}, 1.0, map};
+  Lens lens{
+      {}, 0.0, {grid.left + 0.5 * (x0 + x1 + 1) / grid.per_mm, grid.top + 0.5 * (y0 + y1 + 1) / grid.per_mm}, 1.0, map};
   const std::vector<int> reach = free_reach(grid);
   const double wanted = 0.19 * std::min(grid.width, grid.height) / grid.per_mm;
   double best = -1e300;
   for (int y = 0; y < grid.height; y += 2) {
     for (int x = 0; x < grid.width; x += 2) {
-      const std::size_t i = static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
+      const std::size_t i =
+          static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
       const double radius = std::min(wanted, reach[i] / grid.per_mm - 0.8);
       if (radius < kLeastRadius) continue;
       const Point centre{grid.left + (x + 0.5) / grid.per_mm, grid.top + (y + 0.5) / grid.per_mm};

@@ -11,11 +11,11 @@ namespace dryfit::cli {
 
 /// A circle of free paper and what it shows.
 struct Lens {
-  PageMap::Point centre;    ///< page mm
+  PageMap::Point centre;  ///< page mm
   double radius = 0.0;
-  PageMap::Point subject;   ///< middle of what is enlarged, in the picture
-  double zoom = 1.0;        ///< how much larger than the picture
-  PageMap map;              ///< for what is drawn within
+  PageMap::Point subject;  ///< middle of what is enlarged, in the picture
+  double zoom = 1.0;       ///< how much larger than the picture
+  PageMap map;             ///< for what is drawn within
 
   [[nodiscard]] RectMm box() const { return {centre.x - radius, centre.y - radius, 2 * radius, 2 * radius}; }
 };

@@ -28,7 +28,8 @@ LayoutPtr layout_for(cairo_t* cairo, const std::string& text, const TextStyle& s
   cairo_font_options_set_antialias(options.get(), CAIRO_ANTIALIAS_GRAY);
   pango_cairo_context_set_font_options(context, options.get());
   pango_context_set_round_glyph_positions(context, FALSE);
-  const std::unique_ptr<PangoFontDescription, PangoDeleter> font(pango_font_description_from_string("DejaVu Sans, Sans"));
+  const std::unique_ptr<PangoFontDescription, PangoDeleter> font(
+      pango_font_description_from_string("DejaVu Sans, Sans"));
   pango_font_description_set_absolute_size(font.get(), style.size * kFiner * PANGO_SCALE);
   if (style.bold) pango_font_description_set_weight(font.get(), PANGO_WEIGHT_BOLD);
   pango_layout_set_font_description(layout.get(), font.get());

@@ -10,11 +10,11 @@ namespace dryfit::cli {
 
 struct TextSize {
   double width = 0.0;
-  double height = 0.0;    ///< from the top of capitals to the baseline
+  double height = 0.0;  ///< from the top of capitals to the baseline
 };
 
 struct TextStyle {
-  double size = 3.0;      ///< height of the font's em, mm
+  double size = 3.0;  ///< height of the font's em, mm
   bool bold = false;
 };
 

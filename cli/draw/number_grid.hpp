@@ -10,7 +10,7 @@ namespace dryfit::cli {
 struct NumberGrid {
   int width = 0;
   int height = 0;
-  double left = 0.0;    ///< page mm of the grid's left edge
+  double left = 0.0;  ///< page mm of the grid's left edge
   double top = 0.0;
   double per_mm = 1.0;  ///< cells per page mm
   std::vector<model::PartId> cells;

@@ -9,8 +9,7 @@
 
 namespace dryfit::cli {
 
-void draw_line(cairo_t* cairo, double x0, double y0, double x1, double y1, double width,
-               look::Tone tone = look::kInk);
+void draw_line(cairo_t* cairo, double x0, double y0, double x1, double y1, double width, look::Tone tone = look::kInk);
 void draw_dashed(cairo_t* cairo, double x0, double y0, double x1, double y1, double width, double dash,
                  look::Tone tone = look::kInk);
 void draw_box(cairo_t* cairo, double x, double y, double width, double height, double line,

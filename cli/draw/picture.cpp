@@ -25,8 +25,8 @@ using model::PartId;
 std::vector<PartId> parts_named(const Frame& frame, std::vector<PartId> ids, const char* what) {
   for (const PartId id : ids) {
     if (id < 0 || static_cast<std::size_t>(id) >= frame.parts.size()) {
-      throw DrawError(fmt::format("{} part number {} is not in the frame (it has {} parts)", what, id,
-                                  frame.parts.size()));
+      throw DrawError(
+          fmt::format("{} part number {} is not in the frame (it has {} parts)", what, id, frame.parts.size()));
     }
   }
   std::sort(ids.begin(), ids.end());
@@ -62,8 +62,7 @@ std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std:
     const bool bold = emphasised[static_cast<std::size_t>(id)];
     const TextSize size = measure(cairo, name, {text, bold});
     const double margin = bold ? 0.5 * text : 0.2 * text;
-    out.push_back({name, {id}, size.width + margin, size.height + margin,
-                   part.kind == model::PartKind::board});
+    out.push_back({name, {id}, size.width + margin, size.height + margin, part.kind == model::PartKind::board});
   }
   std::stable_sort(out.begin(), out.end(), [&](const LabelWish& a, const LabelWish& b) {
     const auto rank = [&](const LabelWish& w) {
@@ -254,7 +253,8 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
       // A straight move is clearer against the whole work, a turn where the piece is large.
       if (options.arrow->kind == Arrow::Kind::turn) {
         const NumberGrid inside = grid_of(tree, lens->map, lens->box(), per_mm);
-        if (const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, inside)) draw_arrow(cairo, *arrow);
+        if (const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, inside))
+          draw_arrow(cairo, *arrow);
       }
     }
     end_lens(cairo, *lens);

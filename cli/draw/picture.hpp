@@ -19,29 +19,29 @@ struct PictureOptions {
   std::vector<model::PartId> emphasised;  ///< in the accent colour, with a heavy outline and a dark label
   std::optional<Arrow> arrow;
   bool labels = true;
-  std::vector<model::PartId> labelled;    ///< empty: all that is shown
-  bool lens = true;                       ///< a round enlargement where the emphasised parts come out very small
-  std::optional<View> view;               ///< none: chosen so that the emphasised parts are seen
-  bool room_for_all = false;              ///< scaled and placed as if all parts were shown: steps of one order match
-  double width_mm = 180.0;                ///< write_picture: size of the page
-  double height_mm = 0.0;                 ///< of the page; 0: as the picture needs, from 0.4 to 1.4 times its width
-  double text_mm = 0.0;                   ///< size of labels; 0: by the picture's width, never under 2.2 mm
-  std::string title;                      ///< "": none
-  std::string caption;                    ///< small line at the foot; "": none
+  std::vector<model::PartId> labelled;  ///< empty: all that is shown
+  bool lens = true;                     ///< a round enlargement where the emphasised parts come out very small
+  std::optional<View> view;             ///< none: chosen so that the emphasised parts are seen
+  bool room_for_all = false;            ///< scaled and placed as if all parts were shown: steps of one order match
+  double width_mm = 180.0;              ///< write_picture: size of the page
+  double height_mm = 0.0;               ///< of the page; 0: as the picture needs, from 0.4 to 1.4 times its width
+  double text_mm = 0.0;                 ///< size of labels; 0: by the picture's width, never under 2.2 mm
+  std::string title;                    ///< "": none
+  std::string caption;                  ///< small line at the foot; "": none
 };
 
 /// What came out: for captions, and for tests.
 struct PictureReport {
   View view;
-  bool turned = false;                    ///< another view than the usual one was needed
-  double visible = 1.0;                   ///< how much of the emphasised parts is seen, 0 to 1
-  bool enlarged = false;                  ///< a lens was drawn
-  double scale = 1.0;                     ///< page mm per room mm in the plane of the picture
+  bool turned = false;    ///< another view than the usual one was needed
+  double visible = 1.0;   ///< how much of the emphasised parts is seen, 0 to 1
+  bool enlarged = false;  ///< a lens was drawn
+  double scale = 1.0;     ///< page mm per room mm in the plane of the picture
   PageMap map{Projection(View{}), 1.0, 0.0, 0.0};
   std::vector<PlacedLabel> labels;
-  std::vector<std::string> texts;         ///< of the labels, one for one
-  std::vector<std::string> hidden;        ///< labels of parts that nothing is seen of
-  std::vector<std::string> left_out;      ///< labels for which there was no room
+  std::vector<std::string> texts;     ///< of the labels, one for one
+  std::vector<std::string> hidden;    ///< labels of parts that nothing is seen of
+  std::vector<std::string> left_out;  ///< labels for which there was no room
 };
 
 /// Draws into `area` of the page; user units of `cairo` are mm. Throws DrawError when an option names no part of the

@@ -19,10 +19,8 @@ bool bends(model::PartKind kind) {
     case model::PartKind::tee:
     case model::PartKind::cross:
     case model::PartKind::side_elbow:
-    case model::PartKind::side_tee:
-      return true;
-    default:
-      return false;
+    case model::PartKind::side_tee: return true;
+    default: return false;
   }
 }
 
@@ -119,9 +117,8 @@ std::vector<std::vector<std::size_t>> near_pairs(const std::vector<Rod>& rods) {
     const double b = rods[i].to()[axis];
     reaches.push_back({std::min(a, b) - rods[i].radius, std::max(a, b) + rods[i].radius, i});
   }
-  std::sort(reaches.begin(), reaches.end(), [](const Reach& a, const Reach& b) {
-    return a.lo != b.lo ? a.lo < b.lo : a.rod < b.rod;
-  });
+  std::sort(reaches.begin(), reaches.end(),
+            [](const Reach& a, const Reach& b) { return a.lo != b.lo ? a.lo < b.lo : a.rod < b.rod; });
   std::vector<std::vector<std::size_t>> out(rods.size());
   for (std::size_t i = 0; i < reaches.size(); ++i) {
     for (std::size_t j = i + 1; j < reaches.size() && reaches[j].lo <= reaches[i].hi; ++j) {
@@ -136,8 +133,8 @@ std::vector<std::vector<std::size_t>> near_pairs(const std::vector<Rod>& rods) {
 }  // namespace
 
 std::vector<Rod> rods_of(const model::Frame& frame, const std::vector<model::PartId>& shown) {
-  std::vector<Rod> whole;   // as the frame has them
-  std::vector<Rod> drawn;   // the same with mitres and reach past the centre
+  std::vector<Rod> whole;  // as the frame has them
+  std::vector<Rod> drawn;  // the same with mitres and reach past the centre
   for (const model::PartId id : shown) {
     const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
     const std::size_t first = whole.size();

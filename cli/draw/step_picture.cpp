@@ -34,8 +34,8 @@ const Contact& contact_of(const planner::ContactList& list, ContactId id) {
 
 void check_step(const std::vector<Step>& steps, int step) {
   if (step >= 1 && static_cast<std::size_t>(step) <= steps.size()) return;
-  throw DrawError(fmt::format("there is no step {}: the order has {}, expected 1 to {}", step, steps.size(),
-                              steps.size()));
+  throw DrawError(
+      fmt::format("there is no step {}: the order has {}, expected 1 to {}", step, steps.size(), steps.size()));
 }
 
 bool holds(const std::vector<PartId>& parts, PartId part) {

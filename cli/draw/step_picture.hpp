@@ -10,8 +10,8 @@ namespace dryfit::cli {
 /// Shown: everything that the steps up to `step` (from 1) have joined to the parts of that step; other
 /// sub-assemblies lie elsewhere on the bench and are left out. Emphasised: what moves, or the ends of what is screwed
 /// down, strapped or closed by a nut. Arrow: a right-handed turn in the sense in which the thread goes home, or the way
-/// of a slide; none for screws and nuts. Labelled: what moves, what is held, and the boards. Throws DrawError when there
-/// is no such step. O(contacts + parts).
+/// of a slide; none for screws and nuts. Labelled: what moves, what is held, and the boards. Throws DrawError when
+/// there is no such step. O(contacts + parts).
 [[nodiscard]] PictureOptions step_picture(const model::Frame& frame, const planner::ContactList& list,
                                           const std::vector<planner::Step>& steps, int step);
 

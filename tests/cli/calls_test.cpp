@@ -34,7 +34,8 @@ TEST_CASE("help lists every command with the question it answers") {
 
 TEST_CASE("a call without a command, or with an unknown one, is refused with the nearest word") {
   check_refused(run({}), "dryfit: A subcommand is required; see 'dryfit --help'");
-  check_refused(run({"ordr", "x.yaml"}), "dryfit: there is no command 'ordr'; did you mean 'order'?; see 'dryfit --help'");
+  check_refused(run({"ordr", "x.yaml"}),
+                "dryfit: there is no command 'ordr'; did you mean 'order'?; see 'dryfit --help'");
   check_refused(run({"xyzzy"}), "dryfit: there is no command 'xyzzy'; see 'dryfit --help'");
 }
 
@@ -48,7 +49,8 @@ TEST_CASE("an unknown option or a missing file name is refused") {
 }
 
 TEST_CASE("a file that is missing or is a folder is refused by name") {
-  check_refused(run({"order", "/nowhere/rack.yaml"}), "dryfit: cannot read '/nowhere/rack.yaml': No such file or directory");
+  check_refused(run({"order", "/nowhere/rack.yaml"}),
+                "dryfit: cannot read '/nowhere/rack.yaml': No such file or directory");
   check_refused(run({"check", "/"}), "dryfit: cannot read '/': Is a directory");
   check_refused(run({"replay", scenario("plant-rack"), "/nowhere.json"}),
                 "dryfit: cannot read '/nowhere.json': No such file or directory");
@@ -67,7 +69,8 @@ TEST_CASE("a mistake in the frame file is told with line and column, and nothing
   const std::string file = folder.file("pots.yaml", text);
   for (const char* command : {"check", "order"}) {
     for (const bool json : {false, true}) {
-      const Ran ran = run(json ? std::vector<std::string>{command, file, "--json"} : std::vector<std::string>{command, file});
+      const Ran ran =
+          run(json ? std::vector<std::string>{command, file, "--json"} : std::vector<std::string>{command, file});
       CHECK(ran.code == 2);
       CHECK(ran.out == "");
       CHECK(ran.err.starts_with(file + ":"));
@@ -106,13 +109,16 @@ TEST_CASE("steps that are no JSON, or name what the frame does not have, are ref
   const std::string broken = folder.file("broken.json", "[\n  {\"action\": screw}\n]\n");
   check_refused(run({"replay", rail, broken}),
                 broken + ":2:14: this is no JSON here; expected a list of steps as 'dryfit order --json' prints it");
-  const std::string wrong = folder.file("wrong.json", R"([{"action": "scrw", "contacts": ["N1/FI.front"], "moving": ["N9"]}, 7])");
+  const std::string wrong =
+      folder.file("wrong.json", R"([{"action": "scrw", "contacts": ["N1/FI.front"], "moving": ["N9"]}, 7])");
   const Ran ran = run({"replay", rail, wrong});
   CHECK(ran.code == 2);
   CHECK(ran.out == "");
-  CHECK(ran.err.find("step 1: unknown action 'scrw', expected screw, slide, pass, lay, join or fasten; did you mean 'screw'?") !=
+  CHECK(ran.err.find(
+            "step 1: unknown action 'scrw', expected screw, slide, pass, lay, join or fasten; did you mean 'screw'?") !=
         std::string::npos);
-  CHECK(ran.err.find("step 1: the frame has no contact 'N1/FI.front'; did you mean 'N1/FL.front'?") != std::string::npos);
+  CHECK(ran.err.find("step 1: the frame has no contact 'N1/FI.front'; did you mean 'N1/FL.front'?") !=
+        std::string::npos);
   CHECK(ran.err.find("step 1: the frame has no part 'N9'") != std::string::npos);
   CHECK(ran.err.find("step 2: expected an object with \"action\" and \"contacts\"") != std::string::npos);
   check_refused(run({"replay", rail, folder.file("scalar.json", "3")}),

@@ -38,7 +38,8 @@ std::string without_blanks(const std::string& text) {
 
 std::string as_html(const std::string& text) {
   std::string out;
-  for (const char c : text) out += c == '&' ? "&amp;" : c == '<' ? "&lt;" : c == '>' ? "&gt;" : c == '"' ? "&quot;" : std::string(1, c);
+  for (const char c : text)
+    out += c == '&' ? "&amp;" : c == '<' ? "&lt;" : c == '>' ? "&gt;" : c == '"' ? "&quot;" : std::string(1, c);
   return out;
 }
 
@@ -133,7 +134,8 @@ TEST_CASE("the bench page has every step with a named picture, and nothing in it
       CHECK(body.find(as_html(caution.get<std::string>())) != std::string::npos);
     }
   }
-  for (const char* way_out : {"http:", "https:", "src=\"", "@import", "<link", "<iframe", "href=\"//", "fetch(", "XMLHttp"}) {
+  for (const char* way_out :
+       {"http:", "https:", "src=\"", "@import", "<link", "<iframe", "href=\"//", "fetch(", "XMLHttp"}) {
     CAPTURE(way_out);
     CHECK(page.find(way_out) == std::string::npos);
   }

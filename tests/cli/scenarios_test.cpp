@@ -42,9 +42,8 @@ std::string with_board_last(const json& steps, const std::string& board) {
   json first = json::array();
   json last = json::array();
   for (const json& step : steps) {
-    const bool touches = std::any_of(step["contacts"].begin(), step["contacts"].end(), [&](const json& id) {
-      return id.get<std::string>().starts_with(board + "/");
-    });
+    const bool touches = std::any_of(step["contacts"].begin(), step["contacts"].end(),
+                                     [&](const json& id) { return id.get<std::string>().starts_with(board + "/"); });
     (touches ? last : first).push_back(step);
   }
   REQUIRE_FALSE(last.empty());

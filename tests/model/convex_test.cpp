@@ -8,7 +8,9 @@ using namespace dryfit::model;
 
 namespace {
 
-double part_of(std::mt19937& rng, double lo, double hi) { return lo + (hi - lo) * static_cast<double>(rng() % 10001) / 10000.0; }
+double part_of(std::mt19937& rng, double lo, double hi) {
+  return lo + (hi - lo) * static_cast<double>(rng() % 10001) / 10000.0;
+}
 
 Vec3 any_point(std::mt19937& rng, double size) {
   return {part_of(rng, -size, size), part_of(rng, -size, size), part_of(rng, -size, size)};

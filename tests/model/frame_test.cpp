@@ -46,8 +46,10 @@ Frame small_frame() {
   frame.joints = {joint(0, 0, 1, 1), joint(0, 1, 2, 0), joint(0, 0, 1, 2)};
   frame.surfaces = {{"floor", kUp, 0.0, {}}, {"wall", kFront, 100.0, {}}};
   using Kind = Fastening::Kind;
-  frame.fastenings = {{Kind::flange_to_surface, 4, kRoom, 0, 1, {}}, {Kind::flange_to_board, 4, 5, kNone, 1, {}},
-                      {Kind::board_to_surface, 5, kRoom, 1, 1, {}},  {Kind::clip, 0, kRoom, 1, 1, {}},
+  frame.fastenings = {{Kind::flange_to_surface, 4, kRoom, 0, 1, {}},
+                      {Kind::flange_to_board, 4, 5, kNone, 1, {}},
+                      {Kind::board_to_surface, 5, kRoom, 1, 1, {}},
+                      {Kind::clip, 0, kRoom, 1, 1, {}},
                       {Kind::strap, 5, 0, kNone, 2, {}}};
   return frame;
 }

@@ -26,16 +26,21 @@ struct Bad {
 // 1 in = 25.4 mm exactly: international yard and pound agreement of 1959. The other numbers are arithmetic on it.
 TEST_CASE("a length phrase is read as a builder writes it") {
   const Good phrases[] = {
-      {"4-1/2", Units::in, 114.3},      {"4 1/2", Units::in, 114.3},    {"3/4", Units::in, 19.05},
-      {"12", Units::in, 304.8},         {"0", Units::in, 0.0},          {"9.5 in", Units::mm, 241.3},
-      {"114 mm", Units::in, 114.0},     {"11 cm", Units::in, 110.0},    {"11cm", Units::in, 110.0},
-      {"4-1/2\"", Units::mm, 114.3},    {"4 1/2 \"", Units::cm, 114.3}, {"12", Units::mm, 12.0},
-      {"12", Units::cm, 120.0},         {"0.75", Units::in, 19.05},     {".75", Units::in, 19.05},
-      {"-1/2", Units::in, -12.7},       {"-4-1/2", Units::in, -114.3},  {"-4 1/2 in", Units::mm, -114.3},
-      {"  7 mm  ", Units::in, 7.0},     {"1/3", Units::mm, 1.0 / 3.0},  {"5/4", Units::in, 31.75},
-      {"4-1/2 mm", Units::in, 4.5},     {"4   1/2", Units::in, 114.3},  {"0.5 mm", Units::in, 0.5},
-      {"0/4", Units::in, 0.0},          {"-0", Units::in, 0.0},         {"100", Units::mm, 100.0},
-      {"47-15/16", Units::in, 1217.6125}, {"4 in", Units::in, 101.6},   {"10.0", Units::mm, 10.0},
+      {"4-1/2", Units::in, 114.3},    {"4 1/2", Units::in, 114.3},
+      {"3/4", Units::in, 19.05},      {"12", Units::in, 304.8},
+      {"0", Units::in, 0.0},          {"9.5 in", Units::mm, 241.3},
+      {"114 mm", Units::in, 114.0},   {"11 cm", Units::in, 110.0},
+      {"11cm", Units::in, 110.0},     {"4-1/2\"", Units::mm, 114.3},
+      {"4 1/2 \"", Units::cm, 114.3}, {"12", Units::mm, 12.0},
+      {"12", Units::cm, 120.0},       {"0.75", Units::in, 19.05},
+      {".75", Units::in, 19.05},      {"-1/2", Units::in, -12.7},
+      {"-4-1/2", Units::in, -114.3},  {"-4 1/2 in", Units::mm, -114.3},
+      {"  7 mm  ", Units::in, 7.0},   {"1/3", Units::mm, 1.0 / 3.0},
+      {"5/4", Units::in, 31.75},      {"4-1/2 mm", Units::in, 4.5},
+      {"4   1/2", Units::in, 114.3},  {"0.5 mm", Units::in, 0.5},
+      {"0/4", Units::in, 0.0},        {"-0", Units::in, 0.0},
+      {"100", Units::mm, 100.0},      {"47-15/16", Units::in, 1217.6125},
+      {"4 in", Units::in, 101.6},     {"10.0", Units::mm, 10.0},
   };
   for (const Good& good : phrases) {
     CAPTURE(good.text);
@@ -89,8 +94,10 @@ TEST_CASE("what is no length is refused with the reason and what is expected") {
       {"4 MM", "'MM' is left over"},
       {"4 in mm", "'in mm' is left over"},
       {"4-1/2 in.", "'in.' is left over"},
-      {"\xC2\xBD", "no number"},          // the one character for a half
-      {"4\xE2\x80\x93""1/2", "left over"},  // an en dash
+      {"\xC2\xBD", "no number"},  // the one character for a half
+      {"4\xE2\x80\x93"
+       "1/2",
+       "left over"},  // an en dash
       {"4\n1/2", "left over"},
       {"1_000", "'_000' is left over"},
   };
@@ -102,15 +109,16 @@ TEST_CASE("what is no length is refused with the reason and what is expected") {
     CHECK(why.find(bad.complaint) != std::string::npos);
     CHECK(why.find("expected a length such as 4-1/2") != std::string::npos);
   }
-  CHECK_FALSE(parse_length(std::string(400, '9'), Units::in).has_value());   // no finite double
+  CHECK_FALSE(parse_length(std::string(400, '9'), Units::in).has_value());          // no finite double
   CHECK_FALSE(parse_length(std::string(308, '9') + " in", Units::mm).has_value());  // finite, but not in mm
 }
 
 TEST_CASE("the reason is a whole sentence part that can stand behind a position") {
   std::string why;
   CHECK_FALSE(parse_length("4,5", Units::in, &why).has_value());
-  CHECK(why == "'4,5': decimals want a point, not a comma, "
-               "expected a length such as 4-1/2, 4 1/2, 3/4, 9.5 in, 114 mm or 11 cm");
+  CHECK(why ==
+        "'4,5': decimals want a point, not a comma, "
+        "expected a length such as 4-1/2, 4 1/2, 3/4, 9.5 in, 114 mm or 11 cm");
 }
 
 TEST_CASE("inches are shop fractions to the nearest sixteenth, reduced") {
@@ -120,10 +128,10 @@ TEST_CASE("inches are shop fractions to the nearest sixteenth, reduced") {
   CHECK(inches(-1.5875) == "-1/16 in");
   CHECK(inches(-114.3) == "-4-1/2 in");
   CHECK(inches(25.4) == "1 in");
-  CHECK(inches(0.79) == "0 in");    // just under half a sixteenth (0.79375 mm)
+  CHECK(inches(0.79) == "0 in");  // just under half a sixteenth (0.79375 mm)
   CHECK(inches(0.80) == "1/16 in");
   CHECK(inches(-0.1) == "0 in");
-  CHECK(inches(25.0) == "1 in");    // 15.75 sixteenths
+  CHECK(inches(25.0) == "1 in");  // 15.75 sixteenths
   CHECK(inches(24.6) == "15/16 in");
   CHECK(inches(1e18).ends_with(" in"));
 }

@@ -29,8 +29,7 @@ TEST_CASE("a thin rod has a twelfth of m l squared about its middle and a third 
 TEST_CASE("a tube has half m (R^2 + r^2) about its axis and becomes a hoop when its wall is thin") {
   const MassProperties t = tube(2.0, {0, 0, 0}, {0, 400, 0}, 30.0, 25.0);
   CHECK(near(inertia_about(t, axis({0, 0, 0}, kBack)), 0.5 * 2.0 * (0.03 * 0.03 + 0.025 * 0.025)));
-  CHECK(near(inertia_about(t, axis({0, 200, 0}, kUp)),
-             2.0 * (3.0 * (0.03 * 0.03 + 0.025 * 0.025) + 0.4 * 0.4) / 12.0));
+  CHECK(near(inertia_about(t, axis({0, 200, 0}, kUp)), 2.0 * (3.0 * (0.03 * 0.03 + 0.025 * 0.025) + 0.4 * 0.4) / 12.0));
   const MassProperties hoop = tube(2.0, {0, 0, 0}, {0, 1, 0}, 30.0, 30.0);
   CHECK(near(inertia_about(hoop, axis({0, 0, 0}, kBack)), 2.0 * 0.03 * 0.03));
 }

@@ -81,13 +81,13 @@ TEST_CASE("the first inch bit that clears the pipe is what the trade drills with
   const struct {
     const char* size;
     const char* bit;
-  } practice[] = {{"3/8", "11/16"}, {"1/2", "7/8"},   {"3/4", "1-1/16"}, {"1", "1-3/8"},
+  } practice[] = {{"3/8", "11/16"},   {"1/2", "7/8"}, {"3/4", "1-1/16"}, {"1", "1-3/8"},
                   {"1-1/4", "1-3/4"}, {"1-1/2", "2"}, {"2", "2-1/2"}};
   for (const auto& row : practice) {
     CAPTURE(row.size);
     const double od = dimension(Standard::npt, *nominal_size(row.size), Dimension::pipe_od)->value;
-    const auto first = std::find_if(bits().begin(), bits().end(),
-                                    [&](const Bit& bit) { return bit.inch && bit.diameter > od; });
+    const auto first =
+        std::find_if(bits().begin(), bits().end(), [&](const Bit& bit) { return bit.inch && bit.diameter > od; });
     REQUIRE(first != bits().end());
     CHECK(first->label == row.bit);
   }
@@ -113,11 +113,12 @@ TEST_CASE("FPL Wood Handbook (GTR-190): density at 12 % moisture is 1000 x speci
     const char* word;
     double specific_gravity;
     bool from_memory;
-  } woods[] = {
-      {"pine", 0.40, false},    // ponderosa, Table 5-3a, published
-      {"douglas-fir", 0.48, false}, {"spruce", 0.35, false}, {"oak", 0.68, false}, {"maple", 0.54, false},  // secondary
-      {"birch", 0.62, false},   {"ash", 0.60, false},        {"beech", 0.64, false}, {"cherry", 0.50, false},
-      {"walnut", 0.55, true},   {"poplar", 0.42, true}};     // specific gravity from memory, unconfirmed
+  } woods[] = {{"pine", 0.40, false},  // ponderosa, Table 5-3a, published
+               {"douglas-fir", 0.48, false}, {"spruce", 0.35, false},
+               {"oak", 0.68, false},         {"maple", 0.54, false},  // secondary
+               {"birch", 0.62, false},       {"ash", 0.60, false},
+               {"beech", 0.64, false},       {"cherry", 0.50, false},
+               {"walnut", 0.55, true},       {"poplar", 0.42, true}};  // specific gravity from memory, unconfirmed
   for (const auto& wood : woods) {
     CAPTURE(wood.word);
     const auto found = density(wood.word);
@@ -131,8 +132,11 @@ TEST_CASE("FPL Wood Handbook Table 12-1 (secondary): a panel's density is the mi
   const struct {
     const char* word;
     double low, high;
-  } panels[] = {{"plywood", 0.4, 0.6},       {"mdf", 0.7, 0.9},       {"particleboard", 0.6, 0.8},
-                {"osb", 0.5, 0.8},           {"hardboard", 0.9, 1.0}};
+  } panels[] = {{"plywood", 0.4, 0.6},
+                {"mdf", 0.7, 0.9},
+                {"particleboard", 0.6, 0.8},
+                {"osb", 0.5, 0.8},
+                {"hardboard", 0.9, 1.0}};
   for (const auto& panel : panels) {
     CAPTURE(panel.word);
     const auto found = density(panel.word);
@@ -145,8 +149,8 @@ TEST_CASE("FPL Wood Handbook Table 12-1 (secondary): a panel's density is the mi
 }
 
 TEST_CASE("FPL Wood Handbook: modulus of elasticity in bending, MPa") {
-  CHECK(modulus("pine")->value == doctest::Approx(8900.0));  // ponderosa, Table 5-3a, published
-  CHECK(modulus("oak")->value == doctest::Approx(12270.0));  // white oak, Table 12-1, secondary
+  CHECK(modulus("pine")->value == doctest::Approx(8900.0));                      // ponderosa, Table 5-3a, published
+  CHECK(modulus("oak")->value == doctest::Approx(12270.0));                      // white oak, Table 12-1, secondary
   CHECK(modulus("plywood")->value == doctest::Approx((6960.0 + 8550.0) / 2.0));  // range of Table 12-1, secondary
   CHECK(modulus("plywood")->confidence == Confidence::derived);
   CHECK(modulus("mdf")->value == doctest::Approx(3590.0));

@@ -12,7 +12,9 @@ using namespace dryfit::model;
 
 namespace {
 
-double part_of(std::mt19937& rng, double lo, double hi) { return lo + (hi - lo) * static_cast<double>(rng() % 10001) / 10000.0; }
+double part_of(std::mt19937& rng, double lo, double hi) {
+  return lo + (hi - lo) * static_cast<double>(rng() % 10001) / 10000.0;
+}
 
 Vec3 turned_about(Vec3 p, const Axis& axis, double angle) {
   const Vec3 a = axis.along.unit();
@@ -97,7 +99,8 @@ TEST_CASE("a full turn is a hit when sampled points meet, and never when it is c
     CAPTURE(seed);
     std::mt19937 rng(seed);
     const Solid s = any_solid(rng), h = any_solid(rng);
-    const Axis axis{{part_of(rng, -30, 30), part_of(rng, -30, 30), part_of(rng, -30, 30)}, all_directions()[rng() % 18]};
+    const Axis axis{{part_of(rng, -30, 30), part_of(rng, -30, 30), part_of(rng, -30, 30)},
+                    all_directions()[rng() % 18]};
     const double shift = part_of(rng, -20, 20);
     const bool hit = turn_hits(s, h, axis, shift, kTouch);
     bool deep = false;
@@ -127,7 +130,8 @@ TEST_CASE("a full turn is a hit when sampled points meet, and never when it is c
       CHECK(norm(d - axis.along.unit() * dot(d, axis.along.unit())) <= r + 1e-6);
       for (int step = 0; step < 36; ++step) {
         for (const double t : {0.0, 1.0}) {
-          best = std::max(best, dot(turned_about(p, axis, step * std::numbers::pi / 18) + axis.along.unit() * (shift * t), out));
+          best = std::max(
+              best, dot(turned_about(p, axis, step * std::numbers::pi / 18) + axis.along.unit() * (shift * t), out));
         }
       }
     }

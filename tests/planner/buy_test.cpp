@@ -98,7 +98,8 @@ TEST_CASE("a union is bought once, a flange with the screws its plate takes") {
 
 TEST_CASE("boards carry rough and finished sizes, holes their bit") {
   const Shopping s = shop();
-  const auto board = std::find_if(s.lines.begin(), s.lines.end(), [](const BuyLine& l) { return l.group == BuyGroup::board; });
+  const auto board =
+      std::find_if(s.lines.begin(), s.lines.end(), [](const BuyLine& l) { return l.group == BuyGroup::board; });
   REQUIRE(board != s.lines.end());
   const BuyLine* bit = find(s, "bit");
   REQUIRE(bit != nullptr);
@@ -160,7 +161,7 @@ runs:
       - FR: flange
     to: floor
 )",
-                                                "trestle.yaml");
+                                               "trestle.yaml");
   const Fit fit = find_fit(frame);
   REQUIRE(fit.state == FitState::by_turning);
   BuyOptions options;

@@ -103,7 +103,8 @@ int fewest_by_search(planner::Undoer& old_undoer, const planner::Matching& m, st
 
 }  // namespace
 
-TEST_CASE("the undo moves of 300 random changes are the fewest that trying every sequence finds, and replay takes them") {
+TEST_CASE(
+    "the undo moves of 300 random changes are the fewest that trying every sequence finds, and replay takes them") {
   int tried = 0, free = 0, teardown = 0;
   for (std::uint32_t seed = 1; tried < 300 && seed < 20000; ++seed) {
     CAPTURE(seed);
@@ -114,7 +115,8 @@ TEST_CASE("the undo moves of 300 random changes are the fewest that trying every
     const Design a(random.frame), b(std::move(*next));
     planner::Undoer old_undoer(a.frame, a.list), new_undoer(b.frame, b.list);
     planner::State whole(a.list), all_new(b.list);
-    if (!planner::peel(old_undoer, whole).remaining.empty() || !planner::peel(new_undoer, all_new).remaining.empty()) continue;
+    if (!planner::peel(old_undoer, whole).remaining.empty() || !planner::peel(new_undoer, all_new).remaining.empty())
+      continue;
     const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
     const std::vector<char> built = random_state(old_undoer, rng);
     ++tried;

@@ -60,7 +60,8 @@ boards:
 )";
 
 struct Design {
-  explicit Design(const std::string& text) : frame(model::read_frame(text, "t.yaml")), list(planner::contacts_of(frame)) {}
+  explicit Design(const std::string& text)
+      : frame(model::read_frame(text, "t.yaml")), list(planner::contacts_of(frame)) {}
   model::Frame frame;
   planner::ContactList list;
   [[nodiscard]] std::set<std::string> names(const std::vector<planner::ContactId>& contacts) const {
@@ -72,7 +73,8 @@ struct Design {
 };
 
 std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) text.replace(at, from.size(), to);
+  for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
+    text.replace(at, from.size(), to);
   return text;
 }
 
@@ -144,7 +146,8 @@ TEST_CASE("a longer bar moves the right post as a whole and takes the drilled sh
   for (const char* id : {"P5/T2.down", "P6/T2.up", "P5/FR.up", "P6/C2.down", "P1/T1.down", "FL/floor"}) {
     CHECK_MESSAGE(kept.contains(id), id);
   }
-  for (const char* id : {"P4/T1.right", "P4/T2.left", "S1/P3", "S1/P7", "FR/floor"}) CHECK_MESSAGE(!kept.contains(id), id);
+  for (const char* id : {"P4/T1.right", "P4/T2.left", "S1/P3", "S1/P7", "FR/floor"})
+    CHECK_MESSAGE(!kept.contains(id), id);
   const planner::Pieces pieces = planner::compare_pieces(a.frame, b.frame, m);
   REQUIRE(pieces.buy.size() == 1);
   CHECK(b.frame.parts[static_cast<std::size_t>(pieces.buy[0])].id == "P4");
@@ -170,7 +173,8 @@ TEST_CASE("a change into a frame that no order can build says so with its knot")
   std::string ring = kRack;
   ring = replaced(ring, "      - C1: coupling\n", "      - C1: {tee: right}\n");
   ring = replaced(ring, "      - C2: coupling\n", "      - C2: {tee: left}\n");
-  ring = replaced(ring, "boards:\n", "  upper bar:\n    from: C1.right\n    parts:\n      - P9: {pipe: 12}\n    to: C2.left\nboards:\n");
+  ring = replaced(ring, "boards:\n",
+                  "  upper bar:\n    from: C1.right\n    parts:\n      - P9: {pipe: 12}\n    to: C2.left\nboards:\n");
   ring = replaced(ring, "rests-on: [C1, C2]", "rests-on: [C1, C2]");
   const Design b(ring);
   const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
@@ -196,11 +200,14 @@ TEST_CASE("the price of every step rises to that of the finished frame and start
 }
 
 TEST_CASE("a value is replaced in the text, and nothing else") {
-  const std::string text = "# a comment\nruns:\n  r: {parts: [{P9: {pipe: \"4-1/2\"}}, {C: coupling}]}\nboards:\n  S: {size: {x: 36, y: 9}}\n";
+  const std::string text =
+      "# a comment\nruns:\n  r: {parts: [{P9: {pipe: \"4-1/2\"}}, {C: coupling}]}\nboards:\n  S: {size: {x: 36, y: 9}}\n";
   CHECK(model::with_value(text, "P9.length", "24") == replaced(text, "\"4-1/2\"", "24"));
   CHECK(model::with_value(text, "S.size.x", "48") == replaced(text, "36", "48"));
-  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "C.length", "3")), "'C' is no pipe: it has no length to set");
-  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "Q.length", "3")), "there is no part or board 'Q' in the file");
+  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "C.length", "3")),
+                    "'C' is no pipe: it has no length to set");
+  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "Q.length", "3")),
+                    "there is no part or board 'Q' in the file");
   CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "P9", "3")),
                     "'P9' names no value, expected PART.length, PART.size or BOARD.KEY");
 }

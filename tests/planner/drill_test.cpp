@@ -133,8 +133,10 @@ TEST_CASE("holes are laid out for the posts as they stand after turning") {
   const std::string low = "      - P2: {pipe: 12}\n";
   text.replace(text.find(low), low.size(), "      - P2: {pipe: 6}\n      - T3: {tee: right}\n      - P2b: {pipe: 6}\n");
   const std::string right = "      - P6: {pipe: 12}\n";
-  text.replace(text.find(right), right.size(), "      - P6: {pipe: 6}\n      - T4: {tee: left}\n      - P6b: {pipe: 6}\n");
-  text.replace(text.find("boards:"), 0, "  upper rail:\n    from: T3.right\n    parts:\n      - P8: {pipe: 24.2}\n    to: T4.left\n");
+  text.replace(text.find(right), right.size(),
+               "      - P6: {pipe: 6}\n      - T4: {tee: left}\n      - P6b: {pipe: 6}\n");
+  text.replace(text.find("boards:"), 0,
+               "  upper rail:\n    from: T3.right\n    parts:\n      - P8: {pipe: 24.2}\n    to: T4.left\n");
   const std::size_t runs_end = text.find("  upper rail:");
   REQUIRE(runs_end < text.find("boards:"));
   const model::Frame frame = model::read_frame(text, "rack.yaml");

@@ -23,7 +23,9 @@ struct Example {
   planner::Undoer undoer;
   planner::FrameRules rules;
   explicit Example(const std::string& text)
-      : frame(model::read_frame(text, "example.yaml")), list(planner::contacts_of(frame)), undoer(frame, list),
+      : frame(model::read_frame(text, "example.yaml")),
+        list(planner::contacts_of(frame)),
+        undoer(frame, list),
         rules(undoer) {}
   [[nodiscard]] ContactId id(const char* name) const {
     const ContactId c = list.find(name);
@@ -50,7 +52,8 @@ void check_relation(Example& e, const tests::EveryState& all) {
   for (ContactId x = 0; x < n; ++x) {
     for (ContactId y = 0; y < n; ++y) {
       if (x == y) continue;
-      INFO(e.list.contacts[static_cast<std::size_t>(y)].id, " before ", e.list.contacts[static_cast<std::size_t>(x)].id);
+      INFO(e.list.contacts[static_cast<std::size_t>(y)].id, " before ",
+           e.list.contacts[static_cast<std::size_t>(x)].id);
       const bool before = all.never({x}, {y}), after = all.never({y}, {x});
       CHECK(found.comes_first(y, x) == (before && !after));
       const bool together = found.class_of[static_cast<std::size_t>(x)] == found.class_of[static_cast<std::size_t>(y)];
@@ -150,7 +153,8 @@ TEST_CASE("must-come-first, lock-outs, prices and last calls are those that tryi
   SUBCASE("a strapped board with another laid on it") { check_all(tests::stack_text()); }
 }
 
-TEST_CASE("a free rack can be built from either end: nothing must strictly come first, yet each board has a last call") {
+TEST_CASE(
+    "a free rack can be built from either end: nothing must strictly come first, yet each board has a last call") {
   Example e(tests::free_rack_text(2));
   const planner::Precedence relation = planner::precedence_of(e.undoer);
   for (const auto& before : relation.before) CHECK(before.empty());
@@ -166,9 +170,9 @@ TEST_CASE("a free rack can be built from either end: nothing must strictly come 
     return planner::last_call(e.undoer, e.part(board).contacts, steps);
   };
   SUBCASE("built from the top rail down: a board must be on before the coupling under it closes the second post") {
-    const std::vector<const char*> down{"R/E1.right", "R/E2.left",  "H1/E1.down", "H2/E2.down", "S2/H1",
-                                        "H1/D1.up",   "H2/D2.up",   "B1/D1.down", "B2/D2.down", "S1/B1",
-                                        "B1/C1.up",   "B2/C2.up",   "A1/C1.down", "A2/C2.down", "A1/K1.up", "A2/K2.up"};
+    const std::vector<const char*> down{"R/E1.right", "R/E2.left",  "H1/E1.down", "H2/E2.down", "S2/H1",    "H1/D1.up",
+                                        "H2/D2.up",   "B1/D1.down", "B2/D2.down", "S1/B1",      "B1/C1.up", "B2/C2.up",
+                                        "A1/C1.down", "A2/C2.down", "A1/K1.up",   "A2/K2.up"};
     const planner::LastCall s2 = call("S2", down);
     CHECK(s2.step == 6);
     CHECK(s2.closed_out_by == std::vector<ContactId>{e.id("H1/D1.up")});
@@ -178,9 +182,9 @@ TEST_CASE("a free rack can be built from either end: nothing must strictly come 
     CHECK(s1.closed_out_by == std::vector<ContactId>{e.id("B1/C1.up")});
   }
   SUBCASE("built from below, one board at a time: a board must be on before the fitting over it") {
-    const std::vector<const char*> up{"A1/K1.up", "A2/K2.up", "A1/C1.down", "A2/C2.down", "B1/C1.up", "B2/C2.up",
-                                      "S1/B1",    "B1/D1.down", "B2/D2.down", "H1/D1.up", "H2/D2.up", "S2/H1",
-                                      "H1/E1.down", "R/E1.right", "R/E2.left", "H2/E2.down"};
+    const std::vector<const char*> up{"A1/K1.up",   "A2/K2.up",   "A1/C1.down", "A2/C2.down", "B1/C1.up", "B2/C2.up",
+                                      "S1/B1",      "B1/D1.down", "B2/D2.down", "H1/D1.up",   "H2/D2.up", "S2/H1",
+                                      "H1/E1.down", "R/E1.right", "R/E2.left",  "H2/E2.down"};
     const planner::LastCall s1 = call("S1", up);
     CHECK(s1.step == 8);
     CHECK(s1.closed_out_by == std::vector<ContactId>{e.id("B1/D1.down")});

@@ -72,10 +72,10 @@ runs:
 
 /// Joints whose turns do the same: same chain, same effect on every gap.
 struct Group {
-  std::vector<double> mm;   ///< per closure axis and quarter turn
+  std::vector<double> mm;  ///< per closure axis and quarter turn
   char chain = ' ';
   int joints = 0;
-  int low = 0;              ///< quarters each
+  int low = 0;  ///< quarters each
   int high = 0;
   [[nodiscard]] bool whole() const { return chain == 'A' || chain == 'B' || chain == 'R' || chain == 'T'; }
 };
@@ -104,7 +104,8 @@ std::vector<Group> groups_of(const model::Frame& frame) {
       const double mm = after[i] - before[i];
       g.mm.push_back(std::abs(mm) < 1e-9 ? 0.0 : std::round(mm * 1e9) / 1e9);
     }
-    const auto same = std::find_if(out.begin(), out.end(), [&](const Group& o) { return o.chain == g.chain && o.mm == g.mm; });
+    const auto same =
+        std::find_if(out.begin(), out.end(), [&](const Group& o) { return o.chain == g.chain && o.mm == g.mm; });
     if (same == out.end()) {
       out.push_back(g);
     } else {
@@ -147,7 +148,8 @@ Best best_of_all(const model::Frame& frame, const std::vector<Group>& groups, bo
   const auto search = [&](const auto& self, std::size_t g, int beyond, int sum) -> void {
     if (best && std::pair{beyond, sum} >= *best) return;
     for (std::size_t row = 0; row < now.size(); ++row) {
-      if (settled[row] == g && std::abs(now[row]) > tolerance[row] + 1e-6) return;  // a 25.4 mm gap is 11-1/2 turns to the hair
+      if (settled[row] == g && std::abs(now[row]) > tolerance[row] + 1e-6)
+        return;  // a 25.4 mm gap is 11-1/2 turns to the hair
     }
     if (g == groups.size()) {
       best = {beyond, sum};

@@ -73,7 +73,8 @@ std::string pipes(const std::string& side, const std::vector<std::string>& parts
 
 // Common practice, no source: 1 in hand-tight work.
 TEST_CASE("a 30 in post comes out level with 12 + 12 + 4-1/2 and two couplings by turning") {
-  const model::Frame frame = read(two_posts(pipes("A", {"30"}), pipes("B", {"4-1/2", "coupling", "12", "coupling", "12"})));
+  const model::Frame frame =
+      read(two_posts(pipes("A", {"30"}), pipes("B", {"4-1/2", "coupling", "12", "coupling", "12"})));
   REQUIRE(frame.closures.size() == 1);
   // By hand: 28.5 in of pipe and two coupling gaps of 1.67 - 2 x 0.40 in are 30.24 in, 0.24 in over.
   CHECK(near(frame.closures[0].gap.z, 0.24 * 25.4, 0.01));
@@ -210,9 +211,10 @@ TEST_CASE("between two fittings that point somewhere the turns of a chain add up
 }
 
 TEST_CASE("the same ring with a union in it is free to take quarter turns there") {
-  const model::Frame frame = read(ring(pipes("A", {"12"}), pipes("B", {"9"}),
-                                       "      - C1: {pipe: 5}\n      - U: {union: , measured: {length: 2-1/8}}\n      - C2: {pipe: 5-1/2}",
-                                       pipes("D", {"9"})));
+  const model::Frame frame =
+      read(ring(pipes("A", {"12"}), pipes("B", {"9"}),
+                "      - C1: {pipe: 5}\n      - U: {union: , measured: {length: 2-1/8}}\n      - C2: {pipe: 5-1/2}",
+                pipes("D", {"9"})));
   // 10.5 + 2.125 - 0.8 = 11.825 in, 0.175 in or 2.01 turns short of 12.
   CHECK(near(std::abs(frame.closures[0].gap.x), 0.175 * 25.4, 0.01));
   const Fit fit = find_fit(frame);
@@ -223,7 +225,8 @@ TEST_CASE("the same ring with a union in it is free to take quarter turns there"
 }
 
 TEST_CASE("wrench-tight threads that are turned within the standard's one turn still count as turning") {
-  const model::Frame frame = read(ring(pipes("A", {"12"}), pipes("B", {"9"}), pipes("C", {"12.1"}), pipes("D", {"9"}), "wrench"));
+  const model::Frame frame =
+      read(ring(pipes("A", {"12"}), pipes("B", {"9"}), pipes("C", {"12.1"}), pipes("D", {"9"}), "wrench"));
   CHECK(find_fit(frame).state == FitState::by_turning);
 }
 
@@ -355,7 +358,8 @@ runs:
 }
 
 TEST_CASE("a post's spread is the sum of its threads at worst and their root of squares as likely") {
-  const Fit fit = find_fit(read(two_posts(pipes("A", {"30"}), pipes("B", {"4-1/2", "coupling", "12", "coupling", "12"}))));
+  const Fit fit =
+      find_fit(read(two_posts(pipes("A", {"30"}), pipes("B", {"4-1/2", "coupling", "12", "coupling", "12"}))));
   const double pitch = 25.4 / 11.5;
   // Leg A has two threads, leg B six; across the closure all eight count.
   CHECK(fit.closures[0].spread[2].threads == 8);

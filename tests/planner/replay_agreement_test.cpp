@@ -110,9 +110,9 @@ TEST_CASE("the judge takes every move that the search offers, in random states")
 
 TEST_CASE("what the judge's own moves cannot take apart is the knot that the search reports") {
   int locked = 0;
-  for (const std::string& text : {tests::rack_text(2, 3), tests::tower_text(12), tests::ladder_text(1, false),
-                                  tests::ladder_text(3, true), tests::ladder_text(3, false),
-                                  tests::ladder_text(5, false), tests::grid_text(3, 2)}) {
+  for (const std::string& text :
+       {tests::rack_text(2, 3), tests::tower_text(12), tests::ladder_text(1, false), tests::ladder_text(3, true),
+        tests::ladder_text(3, false), tests::ladder_text(5, false), tests::grid_text(3, 2)}) {
     const test::Workpiece piece = test::workpiece(text);
     CAPTURE(text);
     const std::vector<ContactId> left = left_by_judge(piece);

@@ -22,7 +22,8 @@ units: in
 pipe: {standard: npt, size: 3/4}
 surfaces:
   floor: {normal: up, at: 0}
-  wall: {normal: front, at: )" + wall + R"(}
+  wall: {normal: front, at: )" +
+                   wall + R"(}
 runs:
   left post:
     from: floor
@@ -52,7 +53,8 @@ std::string third_post(const std::string& at) {
   return R"(
   third post:
     from: floor
-    at: )" + at + R"(
+    at: )" +
+         at + R"(
     parts:
       - FX: flange
       - P9: {pipe: 18}
@@ -89,8 +91,7 @@ TEST_CASE("a board with one hole swings into its notches, the way that they open
         std::string::npos);
   CHECK(undo(notched(board, "40", third_post("[15, -15]")), "slide S1/P6") == "legal");
   SUBCASE("a slot toward the hole does not let go") {
-    CHECK(undo(notched("through: [P2], notch: {P6: left}", "40", ""), "slide S1/P6") !=
-          "legal");
+    CHECK(undo(notched("through: [P2], notch: {P6: left}", "40", ""), "slide S1/P6") != "legal");
   }
   SUBCASE("swung aside it slides off its hole past the cap of the other post") {
     CHECK(undo(notched(board, "40", ""), "slide S1/P2 S1/P6", {"P2/K1.down"}) == "legal");
@@ -118,7 +119,8 @@ runs:
       - FL: flange
       - P1: {pipe: 12}
       - T1: {tee: right}
-      - P2: {pipe: )" + upper + R"(}
+      - P2: {pipe: )" +
+                     upper + R"(}
       - T3: {tee: right}
   rail:
     from: T1.right
@@ -136,11 +138,13 @@ runs:
       - FR: flange
       - P5: {pipe: 12}
       - T2: {tee: left}
-      - P6: {pipe: )" + upper + R"(}
+      - P6: {pipe: )" +
+                     upper + R"(}
       - T4: {tee: left}
 )" + fence + R"(
 boards:
-  TOP: {rests-on: [P3], size: {x: 12, y: 6, z: 3/4}, reach: {left: 6, front: 3})" + strap + R"(}
+  TOP: {rests-on: [P3], size: {x: 12, y: 6, z: 3/4}, reach: {left: 6, front: 3})" +
+                     strap + R"(}
   LID: {rests-on: [TOP], size: {x: 6, y: 6, z: 1/4}, reach: {left: 3, front: 3}}
 )");
   };
@@ -165,9 +169,10 @@ boards:
   SUBCASE("under a low rail it comes out by the front, until something stands there too") {
     CHECK(undo(table("1-1/2", "", ""), "lay TOP/P3", {"LID/TOP"}) == "legal");
     CHECK(undo(table("12", "", fence), "lay TOP/P3", {"LID/TOP"}) == "legal");
-    CHECK(undo(table("1-1/2", "", fence), "lay TOP/P3", {"LID/TOP"}) ==
-          "TOP cannot be laid: from above, P7 would be in its way; from the right, T2 and P6; from the left, T1 and P2; "
-          "from the back, the wall; from the front, P9");
+    CHECK(
+        undo(table("1-1/2", "", fence), "lay TOP/P3", {"LID/TOP"}) ==
+        "TOP cannot be laid: from above, P7 would be in its way; from the right, T2 and P6; from the left, T1 and P2; "
+        "from the back, the wall; from the front, P9");
     CHECK(undo(table("1-1/2", "", fence), "lay TOP/P3", {"LID/TOP", "FX/floor"}) == "legal");
   }
 }
@@ -199,6 +204,5 @@ boards:
   TOP: {rests-on: [K1, K2], size: {x: 30, y: 6, z: 3/4}, reach: {left: 3, front: 3}}
 )");
   CHECK(undo(piece, "lay TOP/K1 TOP/K2") == "legal");
-  CHECK(undo(piece, "lay TOP/K1") ==
-        "TOP cannot be laid: the same move makes TOP/K2, which the step does not name");
+  CHECK(undo(piece, "lay TOP/K1") == "TOP cannot be laid: the same move makes TOP/K2, which the step does not name");
 }

@@ -43,7 +43,8 @@ units: in
 pipe: {standard: npt, size: 3/4}
 surfaces:
   floor: {normal: up, at: 0}
-  wall: {normal: left, at: )" + wall_at + R"(}
+  wall: {normal: left, at: )" +
+                     wall_at + R"(}
 runs:
   post:
     from: floor
@@ -61,7 +62,8 @@ runs:
     at: [10, 0]
     parts:
       - FR: flange
-      - P5: {pipe: )" + height + R"(}
+      - P5: {pipe: )" +
+                     height + R"(}
 boards:
   S1: {through: [P3], rests-on: [T1], size: {x: 3/4, y: 6, z: 6}, reach: {front: 3, down: 3}, facing: right}
 )");

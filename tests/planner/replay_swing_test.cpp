@@ -96,9 +96,10 @@ TEST_CASE("a post in the quarter that a board sweeps is hit, one outside it is n
   SUBCASE("overlap of less than what counts as touching") {
     const double grazing = std::hypot(100, 10) + 5.0;
     const double at = grazing / std::numbers::sqrt2;
-    CHECK_FALSE(quarter_turn_hits(board, {}, model::kUp, 1,
-                                  model::cylinder({at - 0.2, at - 0.2, 0}, model::kUp, 20, 5), 0.5));
-    CHECK(quarter_turn_hits(board, {}, model::kUp, 1, model::cylinder({at - 0.9, at - 0.9, 0}, model::kUp, 20, 5), 0.5));
+    CHECK_FALSE(
+        quarter_turn_hits(board, {}, model::kUp, 1, model::cylinder({at - 0.2, at - 0.2, 0}, model::kUp, 20, 5), 0.5));
+    CHECK(
+        quarter_turn_hits(board, {}, model::kUp, 1, model::cylinder({at - 0.9, at - 0.9, 0}, model::kUp, 20, 5), 0.5));
   }
 }
 

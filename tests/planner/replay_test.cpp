@@ -16,10 +16,10 @@ using test::Workpiece;
 namespace {
 
 const std::vector<std::string> kRackOrder{
-    "fasten FL/floor",    "fasten FR/floor",  "screw P1/FL.up",     "screw P5/FR.up",     "screw P1/C1.down",
-    "screw P5/C3.down",   "screw P2/C1.up",   "screw P6/C3.up",     "slide S1/P2 S1/P6",  "screw P2/C2.down",
-    "screw P6/C4.down",   "screw P3/C2.up",   "screw P7/C4.up",     "slide S2/P3 S2/P7",  "screw P3/K1.down",
-    "screw P7/K2.down"};
+    "fasten FL/floor",   "fasten FR/floor",   "screw P1/FL.up",   "screw P5/FR.up",
+    "screw P1/C1.down",  "screw P5/C3.down",  "screw P2/C1.up",   "screw P6/C3.up",
+    "slide S1/P2 S1/P6", "screw P2/C2.down",  "screw P6/C4.down", "screw P3/C2.up",
+    "screw P7/C4.up",    "slide S2/P3 S2/P7", "screw P3/K1.down", "screw P7/K2.down"};
 
 std::vector<std::string> with(std::vector<std::string> lines, std::size_t number, const std::string& line) {
   lines[number - 1] = line;

@@ -42,8 +42,7 @@ runs:
 
 TEST_CASE("neither side of a thread can turn while a ring holds both") {
   const std::string plain = "      - P3: {pipe: 24}\n";
-  const std::string with_union =
-      "      - P3: {pipe: 12}\n      - U1: union\n      - P5: {pipe: 10-63/64}\n";
+  const std::string with_union = "      - P3: {pipe: 12}\n      - U1: union\n      - P5: {pipe: 10-63/64}\n";
   CHECK(undo(ring(plain), "screw P4/E3.down") ==
         "P4 cannot be screwed into E3: neither side of P4/E3.down can turn, both are held together through "
         "E4, P1, E1, P2, E2 and P3");
@@ -104,7 +103,8 @@ std::string neighbour(const std::string& height) {
     at: [0, 6]
     parts:
       - FR: flange
-      - P5: {pipe: )" + height + "}\n";
+      - P5: {pipe: )" +
+         height + "}\n";
 }
 
 }  // namespace
@@ -153,7 +153,8 @@ runs:
       - P3: {pipe: 20}
       - K3: cap
 boards:
-  TOP: {rests-on: [P3], size: {x: 8, y: 6, z: 3/4}, reach: {left: 4, front: 3})" + more + R"(}
+  TOP: {rests-on: [P3], size: {x: 8, y: 6, z: 3/4}, reach: {left: 4, front: 3})" +
+                   more + R"(}
   LID: {rests-on: [K1], size: {x: 4, y: 4, z: 3/4}, reach: {left: 2, front: 2}}
 )");
 }
@@ -175,9 +176,10 @@ TEST_CASE("a laid board that nothing fastens does not turn about a level axis") 
 TEST_CASE("a board round a pipe that is screwed must float as far as the thread is long") {
   // Hand-tight engagement of 3/4 NPT is 0.339 in (ASME B1.20.1, L1): P3 of 1-1/2 in leaves 1-1/2 - 2 x 0.339 = 0.822 in
   // between coupling and cap, 0.072 in more than the board is thick.
-  CHECK(undo(tray_rack("1-1/2"), "screw P2/C2.down") ==
-        "P2 cannot be screwed into C2: P2 cannot turn, FL/floor holds it; turning C2 shifts it 11/32 in along its axis, "
-        "but S2 gives way only 5/64 in before it meets C2 and K2");
+  CHECK(
+      undo(tray_rack("1-1/2"), "screw P2/C2.down") ==
+      "P2 cannot be screwed into C2: P2 cannot turn, FL/floor holds it; turning C2 shifts it 11/32 in along its axis, "
+      "but S2 gives way only 5/64 in before it meets C2 and K2");
   CHECK(undo(tray_rack("2"), "screw P2/C2.down") == "legal");
   SUBCASE("a board that hangs on this pipe alone goes along") {
     CHECK(undo(tray_rack("1-1/2"), "screw P2/C2.down", {"S2/P7"}) == "legal");

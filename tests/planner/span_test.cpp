@@ -32,7 +32,8 @@ double cut(double length, const char* size, const char* first, const char* secon
   return length - (end_in(size, first, measure).take_off + end_in(size, second, measure).take_off) / kInch;
 }
 
-SpanQuery between(double inches, const char* size, const char* first, const char* second, MakeUp make_up = MakeUp::hand) {
+SpanQuery between(double inches, const char* size, const char* first, const char* second,
+                  MakeUp make_up = MakeUp::hand) {
   SpanQuery query;
   query.make_up = make_up;
   query.size = *model::nominal_size(size);
@@ -77,7 +78,8 @@ TEST_CASE("the list of bags is complete: the same as trying every bag of up to t
       count += inside(lengths[a], 1) ? 1U : 0U;
       for (std::size_t b = 0; b <= a; ++b) {
         count += inside(lengths[a] + lengths[b] + gap, 2) ? 1U : 0U;
-        for (std::size_t c = 0; c <= b; ++c) count += inside(lengths[a] + lengths[b] + lengths[c] + 2 * gap, 3) ? 1U : 0U;
+        for (std::size_t c = 0; c <= b; ++c)
+          count += inside(lengths[a] + lengths[b] + lengths[c] + 2 * gap, 3) ? 1U : 0U;
       }
     }
     const std::vector<StockSum> found = stock_sums(lengths, gap, lo, hi, widen, 3);
@@ -118,7 +120,8 @@ TEST_CASE("fewest joints first, then fewest pieces, then least off") {
 TEST_CASE("between a flange and a cap quarter turns count") {
   const std::vector<SpanWay> ways = span(between(30, "1", "flange", "cap"));
   REQUIRE_FALSE(ways.empty());
-  const bool quarters = std::any_of(ways.begin(), ways.end(), [](const SpanWay& w) { return w.turns != std::round(w.turns); });
+  const bool quarters =
+      std::any_of(ways.begin(), ways.end(), [](const SpanWay& w) { return w.turns != std::round(w.turns); });
   CHECK(quarters);
   for (const SpanWay& way : ways) CHECK(std::abs(way.left) <= 0.5 + 1e-9);
 }

@@ -31,7 +31,8 @@ std::string arm(const std::string& length, const std::string& surfaces = "") {
       - F: flange
       - P1: {pipe: 40}
       - E: {elbow: right}
-      - P2: {pipe: )" + length + R"(}
+      - P2: {pipe: )" +
+         length + R"(}
       - K: cap
 )";
 }
@@ -176,7 +177,8 @@ boards:
     rests-on: [C1]
     size: {x: 10, y: 10, z: 3/4}
     reach: {left: 5, front: 5}
-)").frame);
+)")
+                                               .frame);
   CHECK(has(shelf.before, Chore::drill));
   CHECK(has(shelf.before, Chore::finish));
   CHECK_FALSE(has(shelf.before, Chore::dry_fit));

@@ -6,8 +6,9 @@ std::string free_rack_text(int boards) {
   const bool two = boards == 2;
   const auto post = [&](const char* id, const char* letter, const char* at, const char* turn) {
     const std::string x = letter;
-    std::string text = std::string("  ") + id + " post:\n    go: up\n" + at + "    parts:\n      - K" + x + ": cap\n      - A" +
-                       x + ": {pipe: 8}\n      - C" + x + ": coupling\n      - B" + x + ": {pipe: 10}\n";
+    std::string text = std::string("  ") + id + " post:\n    go: up\n" + at + "    parts:\n      - K" + x +
+                       ": cap\n      - A" + x + ": {pipe: 8}\n      - C" + x + ": coupling\n      - B" + x +
+                       ": {pipe: 10}\n";
     if (two) text += "      - D" + x + ": coupling\n      - H" + x + ": {pipe: 10}\n";
     return text + "      - E" + x + ": {elbow: " + turn + "}\n";
   };
@@ -37,11 +38,13 @@ std::string trestle_text() {
 }
 
 std::string square_text(bool with_union) {
-  return std::string("dryfit: 1\nname: Square\npipe: {standard: npt, size: 3/4}\nruns:\n"
-                     "  square:\n    go: right\n    at: [0, 0, 0]\n    parts:\n"
-                     "      - E1: {elbow: up}\n      - A: {pipe: 12}\n      - E2: {elbow: left}\n      - B: {pipe: 12}\n"
-                     "      - E3: {elbow: down}\n") +
-         (with_union ? "      - C1: {pipe: 5}\n      - U: union\n      - C2: {pipe: 5.98}\n" : "      - C: {pipe: 12}\n") +
+  return std::string(
+             "dryfit: 1\nname: Square\npipe: {standard: npt, size: 3/4}\nruns:\n"
+             "  square:\n    go: right\n    at: [0, 0, 0]\n    parts:\n"
+             "      - E1: {elbow: up}\n      - A: {pipe: 12}\n      - E2: {elbow: left}\n      - B: {pipe: 12}\n"
+             "      - E3: {elbow: down}\n") +
+         (with_union ? "      - C1: {pipe: 5}\n      - U: union\n      - C2: {pipe: 5.98}\n"
+                     : "      - C: {pipe: 12}\n") +
          "      - E4: {elbow: right}\n      - D: {pipe: 12}\n    to: E1.left\n";
 }
 

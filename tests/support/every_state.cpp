@@ -28,9 +28,7 @@ EveryState::EveryState(planner::UndoRules& rules, Made start, std::size_t most) 
   }
 }
 
-bool EveryState::buildable() const {
-  return states_.begin()->first == Made(states_.begin()->first.size(), 0);
-}
+bool EveryState::buildable() const { return states_.begin()->first == Made(states_.begin()->first.size(), 0); }
 
 bool EveryState::never(const std::vector<ContactId>& made, const std::vector<ContactId>& gone) const {
   return std::none_of(states_.begin(), states_.end(), [&](const auto& entry) {
@@ -43,7 +41,8 @@ bool EveryState::never(const std::vector<ContactId>& made, const std::vector<Con
 int EveryState::fewest(const std::vector<ContactId>& gone) const {
   int best = -1;
   for (const auto& [at, reached] : states_) {
-    if (std::any_of(gone.begin(), gone.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; })) continue;
+    if (std::any_of(gone.begin(), gone.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; }))
+      continue;
     if (best < 0 || reached.distance < best) best = reached.distance;
   }
   return best;

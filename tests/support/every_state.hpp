@@ -17,13 +17,14 @@ class EveryState {
   explicit EveryState(planner::UndoRules& rules, Made start = {}, std::size_t most = 400000);
 
   struct Reached {
-    int distance = 0;                               ///< fewest moves from the start
+    int distance = 0;  ///< fewest moves from the start
     std::vector<std::vector<planner::ContactId>> moves;
   };
   [[nodiscard]] const std::map<Made, Reached>& states() const { return states_; }
   [[nodiscard]] bool buildable() const;
   /// No reachable state has all of `made` made and none of `gone`.
-  [[nodiscard]] bool never(const std::vector<planner::ContactId>& made, const std::vector<planner::ContactId>& gone) const;
+  [[nodiscard]] bool never(const std::vector<planner::ContactId>& made,
+                           const std::vector<planner::ContactId>& gone) const;
   /// Fewest moves until none of the contacts is made; -1 when that cannot be.
   [[nodiscard]] int fewest(const std::vector<planner::ContactId>& gone) const;
   /// Number of ways to come apart completely.

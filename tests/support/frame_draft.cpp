@@ -68,8 +68,10 @@ std::vector<PartSpec> Draft::joined(double total, const std::string& fitting) {
     return parts;
   }
   if (fitting.empty()) return {pipe(total)};
-  const double between =
-      (fitting == "union" ? union_ : fitting == "coupling" ? coupling_ : 2.0 * centre_to_end_) - 2.0 * engaged_;
+  const double between = (fitting == "union"      ? union_
+                          : fitting == "coupling" ? coupling_
+                                                  : 2.0 * centre_to_end_) -
+                         2.0 * engaged_;
   const double room = total - between;
   const double least = fitting == "union" ? 28.0 : 50.0;
   if (room < 2.0 * least) return {pipe(total)};

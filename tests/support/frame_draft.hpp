@@ -37,8 +37,8 @@ struct Draft {
 
   /// From one corner's axis to the next, beyond the pipe between them: two centre-to-end less two engagements.
   [[nodiscard]] double corner_gap() const;
-  /// Pipe and fitting in a line ("union", "coupling", "tee" with its branch toward the front or back, "union tee", or "" for
-  /// none) that together are as long as one pipe of `total`. Falls back to one pipe where it would be too short.
+  /// Pipe and fitting in a line ("union", "coupling", "tee" with its branch toward the front or back, "union tee", or
+  /// "" for none) that together are as long as one pipe of `total`. Falls back to one pipe where it would be too short.
   [[nodiscard]] std::vector<PartSpec> joined(double total, const std::string& fitting);
 
   /// A board through these pipes, which stand from x = first to x = last: its edges go beyond them. Some are notched.

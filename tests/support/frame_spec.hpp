@@ -19,25 +19,25 @@ using model::Vec3;
 /// "- ID: {kind: value, option: value}". Options that are directions are kept apart, since they turn with the frame.
 struct PartSpec {
   std::string id;
-  std::string kind;                               ///< word of the frame file
-  std::optional<double> length;                   ///< value of a pipe
-  std::optional<Direction> toward;                ///< value of an elbow, tee, ...
-  std::optional<Direction> side;                  ///< side-elbow, side-tee
-  std::optional<std::pair<int, int>> plane;       ///< cross: the two axes of its plane
+  std::string kind;                                          ///< word of the frame file
+  std::optional<double> length;                              ///< value of a pipe
+  std::optional<Direction> toward;                           ///< value of an elbow, tee, ...
+  std::optional<Direction> side;                             ///< side-elbow, side-tee
+  std::optional<std::pair<int, int>> plane;                  ///< cross: the two axes of its plane
   std::vector<std::pair<std::string, std::string>> options;  ///< written as they are
 };
 
 /// "T1.right", "P3.end", "floor", "TOP.down".
 struct LinkSpec {
-  std::string to;                    ///< id of a part, surface or board
-  std::optional<Direction> facing;   ///< port or face
-  std::string end;                   ///< "start" or "end" of a pipe
+  std::string to;                   ///< id of a part, surface or board
+  std::optional<Direction> facing;  ///< port or face
+  std::string end;                  ///< "start" or "end" of a pipe
 };
 
 struct RunSpec {
   std::string id;
   std::optional<LinkSpec> from;
-  std::optional<Vec3> at;            ///< in the room; on a surface the coordinate across it is left out
+  std::optional<Vec3> at;  ///< in the room; on a surface the coordinate across it is left out
   std::optional<Direction> go;
   std::vector<PartSpec> parts;
   std::optional<LinkSpec> to;
@@ -54,11 +54,11 @@ struct BoardSpec {
   std::vector<std::string> through;
   std::vector<std::pair<std::string, Direction>> notches;
   std::vector<std::string> rests_on;
-  std::optional<double> underside;   ///< `height`; only while it faces up
+  std::optional<double> underside;  ///< `height`; only while it faces up
   Vec3 size;
   Direction facing = model::kUp;
   std::vector<std::pair<Direction, double>> reach;
-  std::optional<Vec3> corner;        ///< `at`: lowest corner; only while it faces up
+  std::optional<Vec3> corner;  ///< `at`: lowest corner; only while it faces up
   std::optional<double> hole;
   std::vector<std::string> fix;
   std::vector<std::pair<std::string, int>> strap;

@@ -10,8 +10,10 @@ namespace {
 using Out = std::back_insert_iterator<std::string>;
 
 std::string head(const char* name) {
-  return fmt::format("dryfit: 1\nname: {}\npipe: {{standard: npt, size: 3/4}}\nsurfaces:\n"
-                     "  floor: {{normal: up, at: 0}}\nruns:\n", name);
+  return fmt::format(
+      "dryfit: 1\nname: {}\npipe: {{standard: npt, size: 3/4}}\nsurfaces:\n"
+      "  floor: {{normal: up, at: 0}}\nruns:\n",
+      name);
 }
 
 }  // namespace
@@ -23,10 +25,11 @@ std::string rack_text(int units, int levels) {
     const bool left = side == 'L';
     fmt::format_to(out, "  post {}{}:\n    from: floor\n{}    go: up\n    parts:\n", side, u,
                    u == 0 && left ? "    at: [0, 0]\n" : "");
-    fmt::format_to(out, "      - F{0}{1}: flange\n      - A{0}{1}: {{pipe: 6}}\n      - T{0}{1}: {{tee: {2}}}\n", side, u,
-                   left ? "right" : "left");
+    fmt::format_to(out, "      - F{0}{1}: flange\n      - A{0}{1}: {{pipe: 6}}\n      - T{0}{1}: {{tee: {2}}}\n", side,
+                   u, left ? "right" : "left");
     // The outermost branches stay open, so that all posts are made of the same pieces.
-    fmt::format_to(out, "      - B{0}{1}: {{pipe: 4}}\n      - N{0}{1}: {{tee: {2}}}\n", side, u, left ? "left" : "right");
+    fmt::format_to(out, "      - B{0}{1}: {{pipe: 4}}\n      - N{0}{1}: {{tee: {2}}}\n", side, u,
+                   left ? "left" : "right");
     for (int k = 0; k < levels; ++k) {
       fmt::format_to(out, "      - C{0}{1}-{2}a: {{pipe: 6}}\n      - C{0}{1}-{2}: coupling\n", side, u, k);
     }
@@ -34,11 +37,13 @@ std::string rack_text(int units, int levels) {
   };
   for (int u = 0; u < units; ++u) {
     post(u, 'L');
-    fmt::format_to(out, "  rail {0}:\n    from: TL{0}.right\n    parts:\n      - R{0}: {{pipe: 30}}\n    to: TR{0}.left\n", u);
+    fmt::format_to(
+        out, "  rail {0}:\n    from: TL{0}.right\n    parts:\n      - R{0}: {{pipe: 30}}\n    to: TR{0}.left\n", u);
     post(u, 'R');
     if (u + 1 < units) {
-      fmt::format_to(out, "  link {0}:\n    from: NR{0}.right\n    parts:\n      - L{0}: {{pipe: 24}}\n    to: NL{1}.left\n", u,
-                     u + 1);
+      fmt::format_to(out,
+                     "  link {0}:\n    from: NR{0}.right\n    parts:\n      - L{0}: {{pipe: 24}}\n    to: NL{1}.left\n",
+                     u, u + 1);
     }
   }
   text += "boards:\n";
@@ -47,8 +52,10 @@ std::string rack_text(int units, int levels) {
       // The pipe above coupling k of each post is that of the next level, or the end pipe.
       const std::string left = k + 1 < levels ? fmt::format("CL{}-{}a", u, k + 1) : fmt::format("EL{}", u);
       const std::string right = k + 1 < levels ? fmt::format("CR{}-{}a", u, k + 1) : fmt::format("ER{}", u);
-      fmt::format_to(out, "  S{0}-{1}:\n    through: [{2}, {3}]\n    rests-on: [CL{0}-{1}, CR{0}-{1}]\n"
-                     "    size: {{x: 36, y: 9-1/4, z: 3/4}}\n    reach: {{left: 2, front: 4-5/8}}\n", u, k, left, right);
+      fmt::format_to(out,
+                     "  S{0}-{1}:\n    through: [{2}, {3}]\n    rests-on: [CL{0}-{1}, CR{0}-{1}]\n"
+                     "    size: {{x: 36, y: 9-1/4, z: 3/4}}\n    reach: {{left: 2, front: 4-5/8}}\n",
+                     u, k, left, right);
     }
   }
   return text;

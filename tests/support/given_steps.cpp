@@ -24,8 +24,7 @@ model::PartId part_named(const Workpiece& piece, const std::string& id) {
 }
 
 Action action_named(const std::string& word) {
-  for (const Action action :
-       {Action::screw, Action::slide, Action::pass, Action::lay, Action::join, Action::fasten}) {
+  for (const Action action : {Action::screw, Action::slide, Action::pass, Action::lay, Action::join, Action::fasten}) {
     if (word == word_for(action)) return action;
   }
   throw std::invalid_argument("no action " + word);
@@ -58,7 +57,8 @@ runs:
       - C1: coupling
       - P2: {pipe: 12}
       - C2: coupling
-      - P3: {pipe: )" + upper_pipe + R"(}
+      - P3: {pipe: )" +
+                   upper_pipe + R"(}
       - K1: cap
   right post:
     from: floor
@@ -69,7 +69,8 @@ runs:
       - C3: coupling
       - P6: {pipe: 12}
       - C4: coupling
-      - P7: {pipe: )" + upper_pipe + R"(}
+      - P7: {pipe: )" +
+                   upper_pipe + R"(}
       - K2: cap
 boards:
   S1: {through: [P2, P6], rests-on: [C1, C3], size: {x: 36, y: 8, z: 3/4}, reach: {left: 3, front: 4}}

@@ -21,9 +21,9 @@ class HandFrame {
   model::PartId flange(const std::string& id, model::Vec3 face, model::Direction facing);
   struct HoleFor {
     model::PartId pipe = model::kNone;
-    model::Vec3 at;                         ///< any point of the axis
+    model::Vec3 at;  ///< any point of the axis
     double diameter = 28.6;
-    model::Direction open{};                ///< valid: a slot open to that edge
+    model::Direction open{};  ///< valid: a slot open to that edge
   };
   model::PartId board(const std::string& id, model::Vec3 lo, model::Vec3 hi, int normal,
                       const std::vector<HoleFor>& holes = {});

@@ -26,8 +26,8 @@ double high(const Solid& s, Direction d) { return reach_of(s, d.unit()); }
 /// Coordinate of a surface along the direction into it.
 double skin_of(const model::Surface& s) { return -s.at * (s.normal.x + s.normal.y + s.normal.z); }
 
-/// A solid on the line of a hole while one of the two moves along it; `overlap` is the most that their extents along the
-/// line come to share.
+/// A solid on the line of a hole while one of the two moves along it; `overlap` is the most that their extents along
+/// the line come to share.
 Verdict through_hole(const Hole& hole, const Solid& solid, double overlap) {
   const double spare = hole.diameter - 2.0 * solid.radius;
   if (spare >= kPlay) return Verdict::clear;
@@ -61,9 +61,8 @@ const Hole* Judge::hole_for(const Board& board, const Solid& solid) const {
 bool Judge::has_hole_on(PartId part, const TurnAxis& axis) const {
   const Board* board = board_of(part);
   return board != nullptr && parallel(board->facing, axis.along) &&
-         std::any_of(board->holes.begin(), board->holes.end(), [&](const Hole& h) {
-           return norm(cross(h.centre - axis.point, axis.along.unit())) < kOneLine;
-         });
+         std::any_of(board->holes.begin(), board->holes.end(),
+                     [&](const Hole& h) { return norm(cross(h.centre - axis.point, axis.along.unit())) < kOneLine; });
 }
 
 Verdict Judge::turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift) {
@@ -78,9 +77,8 @@ Verdict Judge::turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift) {
       if (worst == Verdict::hit) break;
       if (a_round_axis && on_line(sb, axis.point, axis.along)) continue;
       if (b_round_axis && on_line(sa, axis.point, axis.along)) continue;
-      worst = std::max(worst, judged(touch, [&](double t) {
-                         return turn_hits_sampled(sa, sb, axis, shift, kFullTurn, t);
-                       }));
+      worst = std::max(worst,
+                       judged(touch, [&](double t) { return turn_hits_sampled(sa, sb, axis, shift, kFullTurn, t); }));
     }
   }
   return worst;
@@ -143,8 +141,7 @@ Verdict Judge::swing(PartId a, PartId b, const TurnAxis& axis, double angle) {
   for (const Solid& sb : frame_.parts[static_cast<std::size_t>(b)].solids) {
     if (hole_for(board, sb) != nullptr) continue;
     for (const Solid& sa : frame_.parts[static_cast<std::size_t>(a)].solids) {
-      worst = std::max(worst,
-                       judged(kPlay, [&](double t) { return turn_hits_sampled(sa, sb, axis, {}, angle, t); }));
+      worst = std::max(worst, judged(kPlay, [&](double t) { return turn_hits_sampled(sa, sb, axis, {}, angle, t); }));
     }
   }
   return worst;
@@ -152,8 +149,15 @@ Verdict Judge::swing(PartId a, PartId b, const TurnAxis& axis, double angle) {
 
 Verdict Judge::turn_in_room(PartId a, const TurnAxis& axis, Vec3 shift, double angle) {
   const double off = dot(shift, axis.along.unit());
-  const Key key{a, model::kRoom, axis.along.x, axis.along.y, axis.along.z, axis.point.x + 7919.0 * angle, axis.point.y,
-                axis.point.z, off};
+  const Key key{a,
+                model::kRoom,
+                axis.along.x,
+                axis.along.y,
+                axis.along.z,
+                axis.point.x + 7919.0 * angle,
+                axis.point.y,
+                axis.point.z,
+                off};
   if (const auto known = turns_.find(key); known != turns_.end()) return known->second;
   Verdict worst = Verdict::clear;
   for (const model::Surface& surface : frame_.surfaces) {

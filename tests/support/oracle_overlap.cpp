@@ -37,7 +37,7 @@ std::vector<std::string> overlaps(const model::Frame& frame, double depth) {
         for (const Solid& sb : pb.solids) {
           const Board* board_a = judge.board_of(a);
           const Board* board_b = judge.board_of(b);
-          const Hole* hole = board_a != nullptr ? judge.hole_for(*board_a, sb)
+          const Hole* hole = board_a != nullptr   ? judge.hole_for(*board_a, sb)
                              : board_b != nullptr ? judge.hole_for(*board_b, sa)
                                                   : nullptr;
           const double radius = board_a != nullptr ? sb.radius : sa.radius;

@@ -17,7 +17,8 @@ Rules::Rules(const Frame& frame) : frame_(frame), judge_(frame), at_(frame.parts
   const auto label = [&](PartId part) { return frame.parts[index(part)].label; };
   for (const model::Joint& joint : frame.joints) {
     const std::string port = frame.parts[index(joint.female)].ports[index(joint.female_port)].facing.name();
-    add(Kind::thread, index(joint.male), index(joint.female), label(joint.male) + "/" + label(joint.female) + "." + port);
+    add(Kind::thread, index(joint.male), index(joint.female),
+        label(joint.male) + "/" + label(joint.female) + "." + port);
     links_.back().joint = &joint;
   }
   for (std::size_t i = 0; i < frame.parts.size(); ++i) {
@@ -254,7 +255,8 @@ double Rules::play(const State& made, const Pieces& g, int piece, std::size_t bo
       for (std::size_t i = 0; i < links_.size(); ++i) {
         if (!held[i]) continue;
         loose = loose || is_hole(i);
-        tied = tied || links_[i].kind == Kind::fastening || (links_[i].kind == Kind::rest && links_[i].a == index(part));
+        tied =
+            tied || links_[i].kind == Kind::fastening || (links_[i].kind == Kind::rest && links_[i].a == index(part));
       }
       if (loose && !tied) continue;
     }
@@ -299,8 +301,8 @@ void Rules::slides(const State& made, Moves& moves) {
         const Solid& plank = frame_.parts[links_[i].a].solids.front();
         const Solid& pipe = frame_.parts[links_[i].b].solids.front();
         const Vec3 u = d.unit();
-        length = std::max(length, of_board == k ? reach_of(pipe, u) + reach_of(plank, -u)
-                                                : reach_of(plank, u) + reach_of(pipe, -u));
+        length = std::max(
+            length, of_board == k ? reach_of(pipe, u) + reach_of(plank, -u) : reach_of(plank, u) + reach_of(pipe, -u));
       }
       if (gone.none()) continue;
       const bool room_in_cluster = with_room(start);

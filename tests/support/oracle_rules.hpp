@@ -25,7 +25,8 @@ class Rules {
   /// One contact: an edge of the graph. Vertices are parts, then the room.
   struct Link {
     Kind kind = Kind::thread;
-    std::size_t a = 0, b = 0;  ///< thread: male, female; hole, notch, rest: board, pipe or carrier; fastening: what, to what
+    std::size_t a = 0,
+                b = 0;  ///< thread: male, female; hole, notch, rest: board, pipe or carrier; fastening: what, to what
     const Hole* hole = nullptr;
     const model::Joint* joint = nullptr;
   };
@@ -69,7 +70,7 @@ class Rules {
   std::vector<Link> links_;
   std::vector<std::string> ids_;
   std::vector<std::vector<std::size_t>> at_;
-  Pieces cluster_;  ///< clusters of the state that is being looked at
+  Pieces cluster_;                  ///< clusters of the state that is being looked at
   std::vector<signed char> turns_;  ///< verdict by joint, side, part and other part; -1 not asked yet
   std::string doubt_;
 };

@@ -12,7 +12,8 @@ using Ids = std::set<std::string>;
 
 struct Bench {
   explicit Bench(const std::string& body)
-      : frame(model::read_frame("dryfit: 1\nname: bench\nunits: mm\npipe: {standard: npt, size: 3/4}\n" + body, "bench.yaml")),
+      : frame(model::read_frame("dryfit: 1\nname: bench\nunits: mm\npipe: {standard: npt, size: 3/4}\n" + body,
+                                "bench.yaml")),
         oracle(frame) {}
   model::Frame frame;
   Oracle oracle;
@@ -134,7 +135,8 @@ TEST_CASE("oracle: a board in slots leaves against them, its half drilled twin s
       - K2: cap
 boards:
   S1:
-)" + holds + R"(
+)" + holds +
+           R"(
     rests-on: [C1, C2]
     size: {x: 600, y: 200, z: 19}
     reach: {left: 100, front: 100}
@@ -205,7 +207,8 @@ runs:
       - FR: flange
       - P3: {pipe: 200}
       - C2: coupling
-      - P4: {pipe: )" + std::to_string(right_top) + R"(}
+      - P4: {pipe: )" +
+           std::to_string(right_top) + R"(}
       - C3: coupling
 boards:
   S1:
@@ -231,13 +234,16 @@ TEST_CASE("oracle: halves of a union swing past each other far from the corner a
     at: [0, 0, 0]
     go: right
     parts:
-      - P1: {pipe: )" + std::to_string(first) + R"(, size: 1-1/4}
+      - P1: {pipe: )" +
+           std::to_string(first) + R"(, size: 1-1/4}
       - U1: {union: , size: 1-1/4, measured: {length: 70}}
-      - P5: {pipe: )" + std::to_string(first) + R"(, size: 1-1/4}
+      - P5: {pipe: )" +
+           std::to_string(first) + R"(, size: 1-1/4}
       - E1: {elbow: up, size: 1-1/4}
       - P2: {pipe: 200, size: 1-1/4}
       - E2: {elbow: left, size: 1-1/4}
-      - P3: {pipe: )" + std::to_string(side) + R"(, size: 1-1/4}
+      - P3: {pipe: )" +
+           std::to_string(side) + R"(, size: 1-1/4}
       - E3: {elbow: down, size: 1-1/4}
       - P4: {pipe: 200, size: 1-1/4}
       - E4: {elbow: right, size: 1-1/4}

@@ -38,7 +38,7 @@ struct Matrix {
 
 /// First m, then n.
 Matrix then(const Matrix& m, const Matrix& n) {
-  return {m.a * n.a + m.b * n.c, m.a * n.b + m.b * n.d, m.c * n.a + m.d * n.c,
+  return {m.a * n.a + m.b * n.c, m.a * n.b + m.b * n.d,       m.c * n.a + m.d * n.c,
           m.c * n.b + m.d * n.d, m.e * n.a + m.f * n.c + n.e, m.e * n.b + m.f * n.d + n.f};
 }
 
@@ -107,7 +107,8 @@ class Reader {
       saved_.pop_back();
     }
     if (op == "cm" && n >= 6) {
-      const Matrix m{numbers_[n - 6], numbers_[n - 5], numbers_[n - 4], numbers_[n - 3], numbers_[n - 2], numbers_[n - 1]};
+      const Matrix m{numbers_[n - 6], numbers_[n - 5], numbers_[n - 4],
+                     numbers_[n - 3], numbers_[n - 2], numbers_[n - 1]};
       // The first matrix of a page turns it upside down, so it tells how high the page is.
       if (page_.height == 0.0) page_.height = m.f * kMmPerPoint;
       matrix_ = then(m, matrix_);

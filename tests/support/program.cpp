@@ -31,7 +31,9 @@ Ran run(const std::vector<std::string>& args, const std::string& input) {
   return ran;
 }
 
-std::string scenario(const std::string& name) { return std::string(DRYFIT_SOURCE_DIR) + "/scenarios/" + name + ".yaml"; }
+std::string scenario(const std::string& name) {
+  return std::string(DRYFIT_SOURCE_DIR) + "/scenarios/" + name + ".yaml";
+}
 
 std::string slurp(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
@@ -59,7 +61,8 @@ std::string ScratchFolder::file(const std::string& name, const std::string& text
 
 std::vector<std::string> ScratchFolder::entries() const {
   std::vector<std::string> names;
-  for (const auto& entry : std::filesystem::directory_iterator(folder_)) names.push_back(entry.path().filename().string());
+  for (const auto& entry : std::filesystem::directory_iterator(folder_))
+    names.push_back(entry.path().filename().string());
   std::sort(names.begin(), names.end());
   return names;
 }

@@ -25,7 +25,9 @@ void ring(Draft& d) {
   for (int k = 0; k < 4; ++k) {
     const double total = k % 2 == 0 ? width : height;
     const bool with_union = one_union && (k == union_side || (two_unions && k == (union_side + 2) % 4));
-    sides.push_back(with_union ? d.joined(total, "union") : d.one_in(6) ? d.joined(total, "coupling") : d.joined(total, ""));
+    sides.push_back(with_union    ? d.joined(total, "union")
+                    : d.one_in(6) ? d.joined(total, "coupling")
+                                  : d.joined(total, ""));
     corners.push_back(d.id("E"));
   }
   const std::array<Direction, 4> turns{model::kUp, model::kLeft, model::kDown, model::kRight};
@@ -33,7 +35,8 @@ void ring(Draft& d) {
   for (std::size_t k = 0; k < 4; ++k) {
     r.parts.insert(r.parts.end(), sides[k].begin(), sides[k].end());
     // The lower corners may have a third outlet, for legs toward the front.
-    PartSpec corner{.id = corners[k], .kind = "elbow", .length = {}, .toward = turns[k], .side = {}, .plane = {}, .options = {}};
+    PartSpec corner{
+        .id = corners[k], .kind = "elbow", .length = {}, .toward = turns[k], .side = {}, .plane = {}, .options = {}};
     if (k == 0 && legs == 2) {
       corner = d.side_elbow(corners[k], turns[k], model::kFront);
     }
@@ -46,8 +49,12 @@ void ring(Draft& d) {
   for (const int k : {3, 0}) {
     if (legs < (k == 3 ? 1 : 2)) continue;
     // Two legs that end on one plane are set on a surface in front.
-    RunSpec leg{.id = d.id("leg"), .from = LinkSpec{corners[static_cast<std::size_t>(k)], model::kFront, ""}, .at = {}, .go = {},
-                .parts = {d.pipe(leg_length)}, .to = {}};
+    RunSpec leg{.id = d.id("leg"),
+                .from = LinkSpec{corners[static_cast<std::size_t>(k)], model::kFront, ""},
+                .at = {},
+                .go = {},
+                .parts = {d.pipe(leg_length)},
+                .to = {}};
     if (!d.one_in(3)) leg.parts.push_back(d.plain("FL", "flange"));
     d.spec.runs.push_back(leg);
   }
@@ -125,8 +132,13 @@ void posts(Draft& d) {
   for (int k = 0; k <= levels && count >= 2; ++k) {
     const auto level = static_cast<std::size_t>(k);
     const std::string joint = k < levels ? joints[level] : top;
-    if ((joint != "rail" && joint != "top rail") || fittings[0].size() <= level || fittings[1].size() <= level) continue;
-    RunSpec r{.id = d.id("rail"), .from = LinkSpec{fittings[0][level], model::kRight, ""}, .at = {}, .go = {}, .parts = {},
+    if ((joint != "rail" && joint != "top rail") || fittings[0].size() <= level || fittings[1].size() <= level)
+      continue;
+    RunSpec r{.id = d.id("rail"),
+              .from = LinkSpec{fittings[0][level], model::kRight, ""},
+              .at = {},
+              .go = {},
+              .parts = {},
               .to = LinkSpec{fittings[1][level], model::kLeft, ""}};
     r.parts = d.joined(rail, d.one_of({"", "", "", "", "union", "union", "union tee", "coupling", "tee"}));
     if (r.parts.size() == 1) d.rails.push_back(r.parts[0].id);
@@ -152,7 +164,8 @@ void posts(Draft& d) {
     BoardSpec b = d.board(through, 0.0, last * gap);
     b.rests_on = carriers;
     if (!back_edge && d.one_in(3)) back_edge = b.size.y - b.reach[1].second;
-    if (back_edge && std::abs(b.size.y - b.reach[1].second - *back_edge) < 0.01 && !d.one_in(4)) b.fix.push_back("wall");
+    if (back_edge && std::abs(b.size.y - b.reach[1].second - *back_edge) < 0.01 && !d.one_in(4))
+      b.fix.push_back("wall");
     d.spec.boards.push_back(b);
   }
   if (!d.rails.empty() && d.one_in(4)) d.lay_on({d.rails.back()});
@@ -189,8 +202,8 @@ void ladder(Draft& d) {
     }
     corners[side].push_back(r.parts.back().id);
     for (int k = 0; k < cells; ++k) {
-      const auto pieces = d.joined(k == 0 ? foot : steps[static_cast<std::size_t>(k)],
-                                   side == 1 && d.one_in(5) ? "union" : "");
+      const auto pieces =
+          d.joined(k == 0 ? foot : steps[static_cast<std::size_t>(k)], side == 1 && d.one_in(5) ? "union" : "");
       r.parts.insert(r.parts.end(), pieces.begin(), pieces.end());
       uprights[side].push_back(pieces.size() == 1 ? pieces[0].id : "");
       r.parts.push_back(d.aimed("T", k + 1 == cells && !open_top ? "elbow" : "tee", inward));
@@ -200,7 +213,11 @@ void ladder(Draft& d) {
   }
   for (std::size_t k = 0; k < corners[0].size(); ++k) {
     if (k > 0 && k + 1 < corners[0].size() && d.one_in(4)) continue;
-    RunSpec r{.id = d.id("rung"), .from = LinkSpec{corners[0][k], model::kRight, ""}, .at = {}, .go = {}, .parts = {},
+    RunSpec r{.id = d.id("rung"),
+              .from = LinkSpec{corners[0][k], model::kRight, ""},
+              .at = {},
+              .go = {},
+              .parts = {},
               .to = LinkSpec{corners[1][k], model::kLeft, ""}};
     r.parts = d.joined(rung, d.one_of({"", "", "", "union", "union", "union", "union tee", "tee"}));
     if (r.parts.size() == 1) d.rails.push_back(r.parts[0].id);
@@ -290,7 +307,12 @@ void table(Draft& d) {
   const double rail = d.length(160, 360);
   std::vector<std::string> tees;
   for (int p = 0; p < legs; ++p) {
-    RunSpec r{.id = d.id("leg"), .from = {}, .at = {}, .go = model::kUp, .parts = {}, .to = LinkSpec{"TOP", model::kDown, ""}};
+    RunSpec r{.id = d.id("leg"),
+              .from = {},
+              .at = {},
+              .go = model::kUp,
+              .parts = {},
+              .to = LinkSpec{"TOP", model::kDown, ""}};
     if (on_floor) r.from = LinkSpec{"floor", {}, ""};
     if (p == 0 || !stretcher) r.at = Vec3{p * (rail + d.corner_gap()), 0, 0};
     if (on_floor && d.one_in(2)) r.parts.push_back(d.plain("FF", "flange"));
@@ -304,15 +326,28 @@ void table(Draft& d) {
     d.spec.runs.push_back(r);
   }
   if (stretcher) {
-    RunSpec r{.id = "stretcher", .from = LinkSpec{tees[0], model::kRight, ""}, .at = {}, .go = {}, .parts = {},
+    RunSpec r{.id = "stretcher",
+              .from = LinkSpec{tees[0], model::kRight, ""},
+              .at = {},
+              .go = {},
+              .parts = {},
               .to = LinkSpec{tees[1], model::kLeft, ""}};
     r.parts = d.joined(rail, d.one_in(3) ? "union" : "");
     if (r.parts.size() == 1) d.rails.push_back(r.parts[0].id);
     d.spec.runs.push_back(r);
   }
-  BoardSpec top{.id = "TOP", .through = {}, .notches = {}, .rests_on = {}, .underside = {},
-                .size = {(legs - 1) * (rail + d.corner_gap()) + 200, d.length(120, 300), 19}, .facing = model::kUp,
-                .reach = {}, .corner = {}, .hole = {}, .fix = {}, .strap = {}};
+  BoardSpec top{.id = "TOP",
+                .through = {},
+                .notches = {},
+                .rests_on = {},
+                .underside = {},
+                .size = {(legs - 1) * (rail + d.corner_gap()) + 200, d.length(120, 300), 19},
+                .facing = model::kUp,
+                .reach = {},
+                .corner = {},
+                .hole = {},
+                .fix = {},
+                .strap = {}};
   top.corner = Vec3{-100, -top.size.y / 2, 0};
   d.spec.boards.push_back(top);
   if (!d.rails.empty() && d.one_in(3)) d.lay_on({d.rails.back()});

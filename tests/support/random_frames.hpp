@@ -11,9 +11,9 @@ namespace dryfit::test {
 
 struct RandomFrame {
   FrameSpec spec;
-  std::string text;      ///< YAML
-  std::string family;    ///< "posts", "ring", "ladder", "tree", "arm", "table"
-  model::Frame frame;    ///< `text` as the reader takes it
+  std::string text;    ///< YAML
+  std::string family;  ///< "posts", "ring", "ladder", "tree", "arm", "table"
+  model::Frame frame;  ///< `text` as the reader takes it
 };
 
 struct FrameSize {
@@ -26,7 +26,7 @@ struct Rejects {
   int unreadable = 0;
   int wrong_size = 0;
   int overlapping = 0;
-  std::string last_fault;   ///< what the reader said last
+  std::string last_fault;  ///< what the reader said last
 };
 
 /// The frame of a seed: always the same. Draws until a frame reads, is of the size asked for, and has no two bodies in

@@ -82,7 +82,8 @@ std::optional<double> nearest_in_board(const Sight& sight, const model::Board& b
       if (gap.empty()) continue;
       std::vector<Stretch> left;
       for (const Stretch& s : solid) {
-        for (const Stretch& rest : {Stretch{s.from, std::min(s.to, gap.from)}, Stretch{std::max(s.from, gap.to), s.to}}) {
+        for (const Stretch& rest :
+             {Stretch{s.from, std::min(s.to, gap.from)}, Stretch{std::max(s.from, gap.to), s.to}}) {
           if (rest.to - rest.from > 1e-9) left.push_back(rest);
         }
       }
@@ -158,8 +159,7 @@ model::PartId first_seen(const model::Frame& frame, const std::vector<bool>& sho
           add_corners(sight, part, best);
           add_heel(sight, part, best);
           break;
-        default:
-          break;
+        default: break;
       }
     }
     if (best && *best > nearest) {

@@ -10,7 +10,7 @@ namespace dryfit::tests {
 /// A line p + t * toward; larger t is nearer to the viewer.
 struct Sight {
   model::Vec3 point;
-  model::Vec3 toward;   ///< length 1
+  model::Vec3 toward;  ///< length 1
 };
 
 /// The part whose body the viewer sees first along the line, or kNone. Boards have their holes and slots; equal arms

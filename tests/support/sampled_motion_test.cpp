@@ -12,7 +12,9 @@ namespace {
 
 constexpr double kFullTurn = 2.0 * std::numbers::pi;
 
-double pick(std::mt19937& rng, int lo, int hi) { return lo + static_cast<double>(rng() % static_cast<unsigned>(hi - lo + 1)); }
+double pick(std::mt19937& rng, int lo, int hi) {
+  return lo + static_cast<double>(rng() % static_cast<unsigned>(hi - lo + 1));
+}
 
 Solid random_solid(std::mt19937& rng) {
   const Vec3 at{pick(rng, -150, 150), pick(rng, -150, 150), pick(rng, -60, 60)};

@@ -139,7 +139,8 @@ TEST_CASE("neighbouring template pages carry the same match marks at the same pl
     for (const PdfPath& path : page.paths) {
       // A diamond: four corners, closed, 5 mm wide.
       if (!path.closed || path.rectangle || path.points.size() < 4 || path.points.size() > 5) continue;
-      if (std::abs(path.points[0].x - path.points[2].x) < 4.9 || std::abs(path.points[0].x - path.points[2].x) > 5.1) continue;
+      if (std::abs(path.points[0].x - path.points[2].x) < 4.9 || std::abs(path.points[0].x - path.points[2].x) > 5.1)
+        continue;
       const double x = (path.points[0].x + path.points[2].x) / 2.0 - origin.x;
       const double y = origin.y - path.points[0].y;
       ++marks[{std::lround(10.0 * x), std::lround(10.0 * y)}];
@@ -204,7 +205,8 @@ TEST_CASE("the dimensioned drawing keeps the proportions of the board") {
 TEST_CASE("a long table of holes goes on over further pages and loses no row") {
   BoardPlan plan = shelf();
   plan.holes.clear();
-  for (int i = 0; i < 70; ++i) plan.holes.push_back({"Q" + std::to_string(i) + ".", 10.0 + 12.0 * i, 100, 20, "20 mm", false, 0, 0, {}});
+  for (int i = 0; i < 70; ++i)
+    plan.holes.push_back({"Q" + std::to_string(i) + ".", 10.0 + 12.0 * i, 100, 20, "20 mm", false, 0, 0, {}});
   cli::PdfPages pages("sheet");
   cli::add_board_sheet(pages, "Rack", plan, model::Units::mm, PaperSize::a4);
   const auto read = tests::read_pdf(pages.finish());
@@ -287,5 +289,6 @@ TEST_CASE("a drilling document has the same bytes each time, and none is made wh
   CHECK(cli::drill_pdf(h.frame, {sheet}, model::Units::mm, PaperSize::a4, true) == first);
   CHECK(tests::read_pdf(first).size() == 1 + 2);
   CHECK(tests::read_pdf(cli::drill_pdf(h.frame, {sheet}, model::Units::mm, PaperSize::a4, false)).size() == 1);
-  CHECK_THROWS_AS(static_cast<void>(cli::drill_pdf(h.frame, {}, model::Units::mm, PaperSize::a4, true)), cli::DrawError);
+  CHECK_THROWS_AS(static_cast<void>(cli::drill_pdf(h.frame, {}, model::Units::mm, PaperSize::a4, true)),
+                  cli::DrawError);
 }

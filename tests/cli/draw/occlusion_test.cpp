@@ -18,8 +18,8 @@ using model::Vec3;
 
 struct Agreement {
   int cells = 0;
-  int same = 0;    ///< to the cell
-  int near = 0;    ///< or to within one cell
+  int same = 0;  ///< to the cell
+  int near = 0;  ///< or to within one cell
 };
 
 /// Compares the drawing's part numbers with lines of sight, cell by cell.

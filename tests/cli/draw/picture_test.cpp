@@ -81,10 +81,11 @@ TEST_CASE("a label stands on paper or on its own part, never over another part")
   PictureReport report;
   static_cast<void>(cli::picture_bytes(PictureFormat::svg, rack, options, &report));
   const cli::DepthTree tree(cli::pieces_of(rack, {[&] {
-    std::vector<model::PartId> all;
-    for (std::size_t i = 0; i < rack.parts.size(); ++i) all.push_back(static_cast<model::PartId>(i));
-    return all;
-  }()}));
+                                             std::vector<model::PartId> all;
+                                             for (std::size_t i = 0; i < rack.parts.size(); ++i)
+                                               all.push_back(static_cast<model::PartId>(i));
+                                             return all;
+                                           }()}));
   const cli::NumberGrid grid = cli::grid_of(tree, report.map, {0, 0, 100, 120}, 8.0);
   REQUIRE(report.labels.size() > 15);
   for (std::size_t i = 0; i < report.labels.size(); ++i) {

@@ -50,7 +50,8 @@ int wrong_cells(const Frame& frame, const std::vector<PartId>& shown, const cli:
   const auto seen = [&](double column, double row) {
     const double u = ((column + 0.5) / grid.per_mm - map.left) / map.scale;
     const double v = (map.top - (row + 0.5) / grid.per_mm) / map.scale;
-    return tests::first_seen(frame, is_shown, {u * map.projection.right + v * map.projection.up, map.projection.toward});
+    return tests::first_seen(frame, is_shown,
+                             {u * map.projection.right + v * map.projection.up, map.projection.toward});
   };
   int wrong = 0;
   for (std::size_t cell = 0; cell < grid.cells.size(); cell += static_cast<std::size_t>(stride)) {
@@ -109,7 +110,8 @@ TEST_SUITE("slow") {
         static_cast<void>(cli::picture_bytes(cli::PictureFormat::svg, frame, options, &report));
         check_labels(report);
         CHECK(wrong_cells(frame, options.shown, report.view, 23) == 0);
-        if (step.action != planner::Action::fasten && step.action != planner::Action::join) CHECK(report.visible > 0.25);
+        if (step.action != planner::Action::fasten && step.action != planner::Action::join)
+          CHECK(report.visible > 0.25);
         ++steps_drawn;
       }
     }
