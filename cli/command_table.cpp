@@ -12,6 +12,7 @@
 #include "cli/command_graph.hpp"
 #include "cli/command_order.hpp"
 #include "cli/command_replay.hpp"
+#include "cli/command_schema.hpp"
 #include "cli/command_show.hpp"
 #include "cli/command_span.hpp"
 
@@ -31,6 +32,7 @@ std::span<const Command> command_table() {
       {"drill", "where the holes go, with which bit, and whether the boards will drop on", set_up_drill},
       {"graph", "the must-come-first graph in DOT", set_up_graph},
       {"cards", "numbered build cards to print, or one page that works offline at the bench", set_up_cards},
+      {"schema", "the JSON Schema of the frame file, or of what a command prints with --json", set_up_schema},
   });
   return kCommands;
 }

@@ -1,6 +1,13 @@
 # Writes a C++ source that holds data files as constant text.
-#   cmake -DOUTPUT=tables.cpp -DFILES=a.csv|b.csv -P embed.cmake
+#   cmake -DOUTPUT=tables.cpp -DFILES=a.csv|b.csv [-DSPACE=dryfit::model] [-DFUNCTION=built_in_files] -P embed.cmake
+# The function that it defines returns them as std::span<const dryfit::model::BuiltInFile>.
 # FILES is split at '|' because a ';' would not survive the command line.
+if(NOT SPACE)
+  set(SPACE dryfit::model)
+endif()
+if(NOT FUNCTION)
+  set(FUNCTION built_in_files)
+endif()
 string(REPLACE "|" ";" files "${FILES}")
 set(entries "")
 foreach(file IN LISTS files)
@@ -8,16 +15,17 @@ foreach(file IN LISTS files)
   file(READ "${file}" text)
   string(APPEND entries "    {\"${name}\", R\"table(${text})table\"},\n")
 endforeach()
-file(WRITE "${OUTPUT}" "// Written by model/data/embed.cmake from model/data. Edit those files, not this one.
+file(WRITE "${OUTPUT}" "// Written by model/data/embed.cmake. Edit the files that it was written from, not this one.
 #include \"model/tables.hpp\"
 
-namespace dryfit::model {
+namespace ${SPACE} {
 
-std::span<const BuiltInFile> built_in_files() {
-  static constexpr BuiltInFile kFiles[] = {
+std::span<const dryfit::model::BuiltInFile> ${FUNCTION}();
+std::span<const dryfit::model::BuiltInFile> ${FUNCTION}() {
+  static constexpr dryfit::model::BuiltInFile kFiles[] = {
 ${entries}  };
   return kFiles;
 }
 
-}  // namespace dryfit::model
+}  // namespace ${SPACE}
 ")

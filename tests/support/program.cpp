@@ -12,6 +12,7 @@
 #include <sstream>
 
 #include "cli/program.hpp"
+#include "tests/support/schema_check.hpp"
 
 namespace dryfit::tests {
 
@@ -28,6 +29,7 @@ Ran run(const std::vector<std::string>& args, const std::string& input) {
   spdlog::set_default_logger(before);
   ran.out = out.str();
   ran.err = err.str();
+  check_printed_json(args, ran.out);
   return ran;
 }
 

@@ -1,0 +1,40 @@
+#include "cli/command_schema.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/App.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/exit_code.hpp"
+#include "cli/json_answer.hpp"
+#include "cli/schemas.hpp"
+#include "cli/usage_error.hpp"
+#include "cli/words.hpp"
+#include "model/nearest.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+int give_schema(const std::string& name, const Streams& streams) {
+  const auto schema = schema_named(name);
+  if (!schema) {
+    const auto near = model::nearest_word(name, schema_names());
+    throw UsageError(fmt::format("there is no schema '{}', expected {}{}", name, listed(schema_names(), "or"),
+                                 near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+  }
+  print(streams.out, *schema);
+  return kYes;
+}
+
+}  // namespace
+
+Job set_up_schema(CLI::App& app) {
+  const auto name = std::make_shared<std::string>("frame");
+  app.add_option("NAME", *name, "frame for the frame file, or a command for what it prints with --json")
+      ->capture_default_str();
+  return [name](const Streams& streams) { return give_schema(*name, streams); };
+}
+
+}  // namespace dryfit::cli
