@@ -3,188 +3,180 @@
 #include <fmt/ostream.h>
 
 #include <algorithm>
-#include <cmath>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <ostream>
 
+#include "cli/change_report.hpp"
+#include "cli/early_report.hpp"
 #include "cli/exit_code.hpp"
-#include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
-#include "cli/step_text.hpp"
-#include "cli/text_file.hpp"
+#include "cli/planned_order.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
-#include "model/edit.hpp"
-#include "model/length.hpp"
-#include "model/reader.hpp"
-#include "model/standards.hpp"
-#include "planner/change.hpp"
+#include "planner/trap.hpp"
 
 namespace dryfit::cli {
 namespace {
 
+/// On frames of more contacts than this no trap is looked for: that tries every part at every step.
+constexpr std::size_t kMostTrapped = 600;
+
+struct WorstTrap {
+  std::string part;  ///< empty: there is no trap
+  int price = 0;
+  int price_at_least = 0;
+};
+
 struct Row {
   std::string file;
-  std::string name;
-  std::string verdict;
+  LoadedFrame design;
+  PlannedOrder planned;
   int code = kYes;
-  std::size_t steps = 0;
+  std::optional<WorstTrap> trap;  ///< nothing: not looked for
   int hands = 1;
   double mass = 0.0;
   std::size_t pieces = 0;  ///< to buy: a union is one piece
   int open_closures = 0;
+  [[nodiscard]] bool buildable() const { return planned.finding.verdict == "buildable"; }
 };
 
-Row row_of(const std::string& file, const Streams& streams) {
-  const LoadedFrame loaded = load_frame(file, streams);
-  const Finding finding = find_out(loaded.frame, loaded.contacts);
-  Row row{file, loaded.frame.name, finding.verdict, finding.code, finding.order.steps.size(), 1, 0.0, 0, 0};
-  for (const StepWords& words : words_for(loaded.frame, loaded.contacts, finding.order.steps)) {
+WorstTrap worst_trap(const LoadedFrame& design, const std::vector<planner::Step>& steps) {
+  planner::StepContacts made_by;
+  for (const planner::Step& step : steps) made_by.push_back(step.contacts);
+  planner::Undoer undoer(design.frame, design.contacts);
+  planner::EarlyBudget budget;
+  budget.lockouts = 0;
+  budget.most_lockouts = 0;
+  std::vector<planner::EarlyPart> traps;
+  for (const planner::NamedPart& part : planner::named_parts(design.frame, design.contacts)) {
+    if (!planner::last_call(undoer, part.contacts, made_by).trap) continue;
+    traps.push_back(planner::early_facts(undoer, part, made_by, budget));
+  }
+  const std::vector<std::size_t> worst = planner::traps_worst_first(traps);
+  if (worst.empty()) return {};
+  const planner::EarlyPart& first = traps[worst.front()];
+  return {first.part.label, first.price, first.price_at_least};
+}
+
+Row row_of(const std::string& file, int people, const Streams& streams) {
+  Row row;
+  row.file = file;
+  row.design = load_frame(file, streams);
+  const model::Frame& frame = row.design.frame;
+  OrderOptions options;
+  options.people = people;
+  row.planned = planned_order(row.design, options);
+  row.code = row.planned.finding.code;
+  const std::vector<planner::Step>& steps = row.planned.finding.order.steps;
+  if (row.buildable() && row.design.contacts.contacts.size() <= kMostTrapped) row.trap = worst_trap(row.design, steps);
+  for (const StepWords& words : words_for(frame, row.design.contacts, steps)) {
     row.hands = std::max(row.hands, words.hands);
   }
-  for (std::size_t p = 0; p < loaded.frame.parts.size(); ++p) {
-    const model::Part& part = loaded.frame.parts[p];
+  for (std::size_t p = 0; p < frame.parts.size(); ++p) {
+    const model::Part& part = frame.parts[p];
     row.mass += part.mass;
     if (part.union_mate == model::kNone || part.union_mate > static_cast<model::PartId>(p)) ++row.pieces;
   }
-  for (const planner::ClosureFit& closure : finding.fit.closures) {
+  for (const planner::ClosureFit& closure : row.planned.finding.fit.closures) {
     if (closure.state == planner::FitState::open) ++row.open_closures;
   }
   if (row.open_closures > 0) row.code = worse(row.code, kNo);
   return row;
 }
 
-/// One stock length tried in the range.
-struct Tried {
-  double length = 0.0;
-  std::string verdict;
-  double undo_moves = 0.0;
-  bool proven = true;
-  planner::FitState fit = planner::FitState::exact;
+Json row_json(const Row& r) {
+  Json row = {{"file", r.file}, {"frame", r.design.frame.name}, {"verdict", r.planned.finding.verdict}};
+  row["steps"] = r.buildable() ? Json(r.planned.finding.order.steps.size()) : Json(nullptr);
+  row["worst_trap"] = nullptr;
+  row["worst_trap_price_moves"] = nullptr;
+  if (r.trap) {
+    row["worst_trap"] = r.trap->part.empty() ? Json(nullptr) : Json(r.trap->part);
+    row["worst_trap_price_moves"] = r.trap->price;
+    if (r.trap->price_at_least < r.trap->price) row["worst_trap_price_moves_at_least"] = r.trap->price_at_least;
+  }
+  row["hands"] = r.buildable() ? Json(r.hands) : Json(nullptr);
+  row["mass_kg"] = rounded(r.mass);
+  row["pieces"] = r.pieces;
+  row["effort"] = nullptr;
+  if (r.buildable() && r.planned.plan.priced) {
+    const planner::EffortReport& effort = r.planned.plan.best.effort;
+    row["effort"] = {{"value", rounded(effort.value)},
+                     {"lower_bound", rounded(effort.lower_bound)},
+                     {"proven", effort.proven},
+                     {"states", effort.states}};
+  }
+  row["open_closures"] = r.open_closures;
+  return row;
+}
+
+/// One line of the table: a name and a cell per design.
+struct Line {
+  const char* name;
+  std::vector<std::string> cells;
 };
+
+std::vector<Line> lines_of(const std::vector<Row>& rows) {
+  std::vector<Line> lines = {{"Can be built", {}}, {"Open closures", {}}, {"Steps", {}},  {"Effort", {}},
+                             {"Worst trap", {}},   {"People", {}},        {"Weight", {}}, {"Pieces to buy", {}}};
+  for (const Row& r : rows) {
+    const bool can = r.buildable();
+    std::size_t i = 0;
+    const auto cell = [&](std::string text) { lines[i++].cells.push_back(std::move(text)); };
+    cell(can ? "yes" : r.planned.finding.verdict == "locked" ? "no, locked" : "no, overlaps");
+    cell(std::to_string(r.open_closures));
+    cell(can ? std::to_string(r.planned.finding.order.steps.size()) : "-");
+    const planner::EffortReport& effort = r.planned.plan.best.effort;
+    cell(can && r.planned.plan.priced ? (effort.proven ? "" : "at most ") + price_text(effort.value, true) : "-");
+    if (!r.trap) {
+      cell("-");
+    } else if (r.trap->part.empty()) {
+      cell("none");
+    } else {
+      cell(fmt::format("{}: {} {} off", r.trap->part, bounded_text(r.trap->price_at_least, r.trap->price),
+                       r.trap->price == 1 ? "joint" : "joints"));
+    }
+    cell(can ? std::to_string(r.hands) : "-");
+    cell(weight(r.mass, r.design.frame.units));
+    cell(std::to_string(r.pieces));
+  }
+  return lines;
+}
 
 }  // namespace
 
-int compare_designs(const std::vector<std::string>& files, bool json, const Streams& streams) {
+int compare_designs(const std::vector<std::string>& files, int people, bool json, const Streams& streams) {
+  if (std::count(files.begin(), files.end(), "-") > 1) throw UsageError("standard input can be read only once");
   std::vector<Row> rows;
   int code = kYes;
   for (const std::string& file : files) {
-    rows.push_back(row_of(file, streams));
+    rows.push_back(row_of(file, people, streams));
     code = worse(code, rows.back().code);
   }
   if (json) {
     Json document = {{"dryfit", 1}, {"command", "change"}, {"verdict", code == kYes ? "buildable" : "mixed"}};
     Json designs = Json::array();
-    for (const Row& r : rows) {
-      designs.push_back({{"file", r.file},
-                         {"frame", r.name},
-                         {"verdict", r.verdict},
-                         {"steps", r.steps},
-                         {"hands", r.hands},
-                         {"mass_kg", rounded(r.mass)},
-                         {"pieces", r.pieces},
-                         {"open_closures", r.open_closures}});
-    }
+    for (const Row& r : rows) designs.push_back(row_json(r));
     document["designs"] = std::move(designs);
     print(streams.out, document);
     return code;
   }
-  std::size_t wide = 6;
-  for (const Row& r : rows) wide = std::max(wide, r.name.size());
-  fmt::print(streams.out, "{:{}}  {:11}  {:>5}  {:>6}  {:>8}  {:>6}  {:>13}\n", "Design", wide, "Verdict", "Steps",
-             "People", "Mass kg", "Pieces", "Open closures");
-  for (const Row& r : rows) {
-    fmt::print(streams.out, "{:{}}  {:11}  {:>5}  {:>6}  {:>8.1f}  {:>6}  {:>13}\n", r.name, wide, r.verdict, r.steps,
-               r.hands, r.mass, r.pieces, r.open_closures);
+  // One column a design, so that each fact compares along its own line.
+  std::vector<Line> lines = lines_of(rows);
+  Line names{"", {}};
+  for (const Row& r : rows) names.cells.push_back(r.design.frame.name);
+  lines.insert(lines.begin(), std::move(names));
+  std::vector<std::size_t> wide(rows.size(), 0);
+  for (const Line& line : lines) {
+    for (std::size_t i = 0; i < rows.size(); ++i) wide[i] = std::max(wide[i], line.cells[i].size());
+  }
+  for (const Line& line : lines) {
+    std::string text = fmt::format("{:13}", line.name);
+    for (std::size_t i = 0; i < rows.size(); ++i) text += fmt::format("  {:{}}", line.cells[i], wide[i]);
+    text.erase(text.find_last_not_of(' ') + 1);
+    fmt::print(streams.out, "{}\n", text);
   }
   return code;
-}
-
-int sweep_length(const std::vector<std::string>& files, const std::string& setting, bool json, const Streams& streams) {
-  if (files.size() != 1) throw UsageError("a range of lengths goes with one frame");
-  const auto equals = setting.find('=');
-  const auto dots = setting.find("..");
-  if (equals == std::string::npos || dots < equals) {
-    throw UsageError(fmt::format("--set {}: expected PIPE.length=FROM..TO", setting));
-  }
-  const std::string target = setting.substr(0, equals);
-  const std::string text = read_text(files[0], streams.in);
-  LoadedFrame old_design;
-  old_design.frame = model::read_frame(text, shown_name(files[0]));
-  old_design.contacts = planner::contacts_of(old_design.frame);
-  const model::Frame& frame = old_design.frame;
-  const model::PartId pipe = frame.find(target.substr(0, target.find('.')));
-  if (!target.ends_with(".length") || pipe == model::kNone ||
-      frame.parts[static_cast<std::size_t>(pipe)].kind != model::PartKind::pipe) {
-    throw UsageError(fmt::format("--set {}: '{}' is no pipe's length", setting, target));
-  }
-  std::array<double, 2> ends{};
-  const std::array<std::string, 2> phrases{setting.substr(equals + 1, dots - equals - 1), setting.substr(dots + 2)};
-  for (std::size_t i = 0; i < 2; ++i) {
-    std::string why;
-    const auto length = model::parse_length(phrases[i], frame.units, &why);
-    if (!length) throw UsageError(fmt::format("--set {}: {}", setting, why));
-    ends[i] = *length;
-  }
-  std::vector<Tried> tried;
-  for (const model::StockPipe& stock : model::stock_pipes()) {
-    if (stock.size != frame.parts[static_cast<std::size_t>(pipe)].size) continue;
-    if (stock.length < ends[0] - 0.01 || stock.length > ends[1] + 0.01) continue;
-    Tried t;
-    t.length = stock.length;
-    LoadedFrame next;
-    try {
-      next.frame =
-          model::read_frame(model::with_value(text, target, fmt::format("{} mm", stock.length)), shown_name(files[0]));
-    } catch (const model::InputError&) {
-      t.verdict = "unusable";  // a board would no longer lie on its pipes, say
-      tried.push_back(t);
-      continue;
-    }
-    next.contacts = planner::contacts_of(next.frame);
-    t.fit = planner::find_fit(next.frame).state;
-    const planner::Matching matching = planner::match_designs(frame, old_design.contacts, next.frame, next.contacts);
-    planner::Changer changer(frame, old_design.contacts, next.frame, next.contacts, matching);
-    const planner::ChangePlan plan = changer.plan(std::vector<char>(old_design.contacts.contacts.size(), 1));
-    t.undo_moves = plan.price.at_most;
-    t.proven = plan.price.proven();
-    t.verdict = plan.verdict == planner::ChangePlan::Verdict::locked ? "locked"
-                : plan.undo.empty()                                  ? "free"
-                                                                     : "teardown";
-    tried.push_back(t);
-  }
-  const bool any = std::any_of(tried.begin(), tried.end(),
-                               [](const Tried& t) { return t.verdict == "free" && t.fit != planner::FitState::open; });
-  if (json) {
-    Json document = envelope("change", frame, any ? "free" : "teardown");
-    Json sweep = Json::array();
-    for (const Tried& t : tried) {
-      Json entry = {{"length_mm", rounded(t.length)}, {"verdict", t.verdict}};
-      if (t.verdict != "unusable") {
-        entry["undo_moves"] = t.undo_moves;
-        entry["proven"] = t.proven;
-        entry["closes"] = planner::word_for(t.fit);
-      }
-      sweep.push_back(std::move(entry));
-    }
-    document["sweep"] = std::move(sweep);
-    print(streams.out, document);
-    return any ? kYes : kNo;
-  }
-  fmt::print(streams.out, "{}: stock lengths for {} from {} to {}, changed when all is built.\n", frame.name,
-             target.substr(0, target.find('.')), model::in_units(ends[0], frame.units),
-             model::in_units(ends[1], frame.units));
-  if (tried.empty()) fmt::print(streams.out, "  No stock length of this size lies in the range.\n");
-  for (const Tried& t : tried) {
-    if (t.verdict == "unusable") {
-      fmt::print(streams.out, "  {:>12}  cannot be placed\n", model::in_units(t.length, frame.units));
-    } else {
-      fmt::print(streams.out, "  {:>12}  {:9} {}{}; closes: {}\n", model::in_units(t.length, frame.units), t.verdict,
-                 counted(static_cast<long long>(t.undo_moves), "move"), t.proven ? "" : " at most",
-                 planner::word_for(t.fit));
-    }
-  }
-  return any ? kYes : kNo;
 }
 
 }  // namespace dryfit::cli

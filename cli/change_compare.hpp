@@ -1,5 +1,5 @@
 #pragma once
-/// Several designs side by side, and one length over a range.
+/// Several designs side by side.
 #include <string>
 #include <vector>
 
@@ -7,12 +7,8 @@
 
 namespace dryfit::cli {
 
-/// `change --all A B C`: buildable, steps, hands, mass, pieces, open closures of each. Exit code: the worst of all.
-[[nodiscard]] int compare_designs(const std::vector<std::string>& files, bool json, const Streams& streams);
-
-/// `change F --set P9.length=12..36`: the price from the finished frame of every stock length in the range, and
-/// whether the frame closes with it. Exit code: yes when any length is free and closes.
-[[nodiscard]] int sweep_length(const std::vector<std::string>& files, const std::string& setting, bool json,
-                               const Streams& streams);
+/// `change --all A B C`: of each whether it can be built, its steps, worst trap, hands, mass, pieces to buy, effort and
+/// open closures. Exit code: the worst of all.
+[[nodiscard]] int compare_designs(const std::vector<std::string>& files, int people, bool json, const Streams& streams);
 
 }  // namespace dryfit::cli

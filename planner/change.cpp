@@ -1,14 +1,13 @@
 #include "planner/change.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <map>
+#include <limits>
 #include <queue>
-#include <set>
+#include <stdexcept>
 #include <string>
+#include <tuple>
 #include <unordered_map>
 
-#include "model/standards.hpp"
 #include "planner/peel.hpp"
 #include "planner/steps.hpp"
 
@@ -18,29 +17,8 @@ using model::kNone;
 
 namespace {
 
-/// Effort of one undo move for `--by effort`: the same as one move, more for heavy and wide pieces.
-/// Common practice, no source: a joint that takes turns costs its turns, a lift its share of the one-person limit
-/// (23 kg, NIOSH Publication 94-110, load constant).
-double effort_of(const Move& move) { return 1.0 + 0.1 * move.turns + move.mass / 23.0; }
-
-/// Lower bound on the moves that take all of `contacts` off: threads, nuts and fastenings go one at a time, the rests
-/// of one board together, and holes with one axis at best all at once.
-double least_moves(const ContactList& list, const std::vector<char>& contacts) {
-  double n = 0;
-  std::set<PartId> rests;
-  std::set<int> axes;
-  for (std::size_t c = 0; c < contacts.size(); ++c) {
-    if (contacts[c] == 0) continue;
-    const Contact& k = list.contacts[c];
-    switch (k.kind) {
-      case ContactKind::rest: rests.insert(k.a); break;
-      case ContactKind::hole:
-      case ContactKind::notch: axes.insert(k.axis.axis()); break;
-      default: n += 1; break;
-    }
-  }
-  return n + static_cast<double>(rests.size() + axes.size());
-}
+/// Costs that differ by less are equal.
+constexpr double kSame = 1e-9;
 
 std::string key_of(const std::vector<char>& made) { return {made.begin(), made.end()}; }
 
@@ -54,14 +32,22 @@ struct Changer::Inside {
   const Matching& matching;
   Undoer old_undoer;
   Undoer new_undoer;
+  UndoCost cost;
   std::unordered_map<std::string, bool> completable_known;
   /// Per old contact that may stay: new contacts that have to be made before it or with it (frozen and peeled).
   std::vector<std::vector<ContactId>> needs;
   std::vector<ContactId> new_knot;
 
   Inside(const model::Frame& of, const ContactList& ol, const model::Frame& nf, const ContactList& nl,
-         const Matching& m)
-      : old_frame(of), old_list(ol), new_frame(nf), new_list(nl), matching(m), old_undoer(of, ol), new_undoer(nf, nl) {
+         const Matching& m, ChangePrice by, int people)
+      : old_frame(of),
+        old_list(ol),
+        new_frame(nf),
+        new_list(nl),
+        matching(m),
+        old_undoer(of, ol),
+        new_undoer(nf, nl),
+        cost(old_undoer, by, people) {
     State state(new_list);
     new_knot = peel(new_undoer, state).remaining;
     if (!new_knot.empty()) return;
@@ -156,13 +142,6 @@ struct Changer::Inside {
     return state.all() == frozen;
   }
 
-  double cost(const Move& move, ChangePrice by) const { return by == ChangePrice::moves ? 1.0 : effort_of(move); }
-  double cost(const std::vector<Move>& moves, ChangePrice by) const {
-    double sum = 0;
-    for (const Move& m : moves) sum += cost(m, by);
-    return sum;
-  }
-
   [[nodiscard]] static bool covers(const std::vector<char>& made, const std::vector<char>& go) {
     for (std::size_t c = 0; c < go.size(); ++c) {
       if (go[c] != 0 && made[c] != 0) return false;
@@ -208,83 +187,120 @@ struct Changer::Inside {
     long long states = 0;
   };
 
-  Found search(const std::vector<char>& built, ChangePrice by, long long budget) {
-    Found found;
-    const std::vector<char> go = must_go(built);
-    const auto still = [&](const std::vector<char>& made) {
-      std::vector<char> left(made.size(), 0);
-      for (std::size_t c = 0; c < made.size(); ++c) left[c] = static_cast<char>(made[c] != 0 && go[c] != 0);
-      return least_moves(old_list, left);  // every move costs at least 1, by effort too
-    };
-    // The forced set alone is often the answer.
-    std::vector<Move> forced;
-    std::vector<char> after = built;
-    for (std::size_t c = 0; c < go.size(); ++c) {
-      if (go[c] != 0) after[c] = 0;
-    }
-    if (comes_off(built, go, &forced) && completable(after) && by == ChangePrice::moves &&
-        static_cast<double>(forced.size()) <= still(built)) {
-      found.price = {static_cast<double>(forced.size()), static_cast<double>(forced.size())};
-      found.moves = std::move(forced);
-      found.states = 1;
-      return found;
-    }
+  /// One A* search over undo sequences for less than `upper`.
+  struct Search {
+    bool found = false;  ///< `moves` lead to the goal for `price`, and nothing costs less
+    bool out_of_budget = false;
+    std::vector<Move> moves;
+    double price = 0.0;
+    double at_least = 0.0;  ///< nothing that was not looked at costs less; upper when all below it was looked at
+    long long states = 0;
+  };
+
+  /// `only_go`: moves that undo anything else are left out.
+  Search search_below(const std::vector<char>& built, const std::vector<char>& go, bool only_go, double upper,
+                      long long budget) {
     struct Node {
       std::vector<char> made;
       double paid = 0.0;
       int from = kNone;
       Move by;
     };
+    Search search;
+    const auto still = [&](const std::vector<char>& made) {
+      std::vector<char> left(made.size(), 0);
+      for (std::size_t c = 0; c < made.size(); ++c) left[c] = static_cast<char>(made[c] != 0 && go[c] != 0);
+      return cost.least(left);
+    };
     std::vector<Node> nodes{{built, 0.0, kNone, {}}};
     using Entry = std::tuple<double, double, int>;  // estimate, minus paid (deeper first among equals), node
     std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open;
     std::unordered_map<std::string, double> best{{key_of(built), 0.0}};
     open.emplace(still(built), 0.0, 0);
-    double proven = 0.0;
     while (!open.empty()) {
       const auto [estimate, minus_paid, at] = open.top();
       open.pop();
       const Node node = nodes[static_cast<std::size_t>(at)];
-      if (node.paid > best[key_of(node.made)] + 1e-9) continue;
-      proven = std::max(proven, estimate);
-      ++found.states;
+      if (node.paid > best[key_of(node.made)] + kSame) continue;
+      if (estimate >= upper - kSame) break;
+      search.at_least = std::max(search.at_least, estimate);
+      ++search.states;
       if (good(node.made, go)) {
         for (int n = at; nodes[static_cast<std::size_t>(n)].from != kNone;
              n = nodes[static_cast<std::size_t>(n)].from) {
-          found.moves.push_back(nodes[static_cast<std::size_t>(n)].by);
+          search.moves.push_back(nodes[static_cast<std::size_t>(n)].by);
         }
-        std::reverse(found.moves.begin(), found.moves.end());
-        found.price = {node.paid, node.paid};
-        return found;
+        std::reverse(search.moves.begin(), search.moves.end());
+        search.found = true;
+        search.price = node.paid;
+        return search;
       }
-      if (found.states > budget) break;
-      const State state(old_list, node.made);
-      for (Move& move : old_undoer.all_moves(state)) {
-        Node next{node.made, node.paid + cost(move, by), at, {}};
+      if (search.states > budget) {
+        search.out_of_budget = true;
+        return search;
+      }
+      for (auto& [move, price] : cost.moves(State(old_list, node.made))) {
+        if (only_go && std::any_of(move.contacts.begin(), move.contacts.end(),
+                                   [&](ContactId c) { return go[static_cast<std::size_t>(c)] == 0; })) {
+          continue;
+        }
+        Node next{node.made, node.paid + price, at, {}};
         for (const ContactId c : move.contacts) next.made[static_cast<std::size_t>(c)] = 0;
-        const auto [known, fresh] = best.emplace(key_of(next.made), next.paid);
-        if (!fresh && known->second <= next.paid + 1e-9) continue;
-        known->second = next.paid;
         const double total = next.paid + still(next.made);
+        if (total >= upper - kSame) continue;
+        const auto [known, fresh] = best.emplace(key_of(next.made), next.paid);
+        if (!fresh && known->second <= next.paid + kSame) continue;
+        known->second = next.paid;
         next.by = std::move(move);
         const double paid = next.paid;
         nodes.push_back(std::move(next));
         open.emplace(total, -paid, static_cast<int>(nodes.size()) - 1);
       }
     }
-    found.moves = any_plan(built, go);
-    found.price = {proven, cost(found.moves, by)};
-    if (found.price.at_least > found.price.at_most) found.price.at_least = found.price.at_most;
+    search.at_least = upper;
+    return search;
+  }
+
+  /// What has to go in any case is taken off first, in the cheapest order; most often nothing else pays. That price is
+  /// the ceiling under which everything else is searched.
+  Found search(const std::vector<char>& built, long long budget) {
+    Found found;
+    const std::vector<char> go = must_go(built);
+    const double endless = std::numeric_limits<double>::infinity();
+    Search forced = search_below(built, go, true, endless, budget / 4);
+    found.states = forced.states;
+    if (forced.found) {
+      found.moves = std::move(forced.moves);
+      found.price.at_most = forced.price;
+    } else {
+      found.moves = any_plan(built, go);
+      std::vector<char> left = built;
+      for (const Move& move : found.moves) {
+        for (const ContactId c : move.contacts) left[static_cast<std::size_t>(c)] = 0;
+      }
+      if (!good(left, go)) {
+        throw std::invalid_argument("what is built does not come apart as far as the change needs");
+      }
+      found.price.at_most = cost.of(built, found.moves);
+    }
+    if (found.moves.empty()) return found;
+    Search all = search_below(built, go, false, found.price.at_most, budget);
+    found.states += all.states;
+    found.price.at_least = all.at_least;
+    if (all.found) {
+      found.moves = std::move(all.moves);
+      found.price = {all.price, all.price};
+    }
     return found;
   }
 };
 
 Changer::Changer(const model::Frame& old_frame, const ContactList& old_list, const model::Frame& new_frame,
-                 const ContactList& new_list, const Matching& matching)
-    : inside_(std::make_unique<Inside>(old_frame, old_list, new_frame, new_list, matching)) {}
+                 const ContactList& new_list, const Matching& matching, ChangePrice by, int people)
+    : inside_(std::make_unique<Inside>(old_frame, old_list, new_frame, new_list, matching, by, people)) {}
 Changer::~Changer() = default;
 
-ChangePlan Changer::plan(const std::vector<char>& built, ChangePrice by, long long budget) {
+ChangePlan Changer::plan(const std::vector<char>& built, long long budget) {
   Inside& in = *inside_;
   ChangePlan plan;
   if (!in.new_knot.empty()) {
@@ -292,7 +308,7 @@ ChangePlan Changer::plan(const std::vector<char>& built, ChangePrice by, long lo
     plan.knot = in.new_knot;
     return plan;
   }
-  Inside::Found found = in.search(built, by, budget);
+  Inside::Found found = in.search(built, budget);
   plan.undo = std::move(found.moves);
   plan.price = found.price;
   plan.states = found.states;
@@ -321,52 +337,17 @@ ChangePlan Changer::plan(const std::vector<char>& built, ChangePrice by, long lo
 }
 
 std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list,
-                                   const std::vector<std::vector<ContactId>>& steps, ChangePrice by,
-                                   long long budget_each) {
+                                   const std::vector<std::vector<ContactId>>& steps, long long budget_each) {
   std::vector<PriceAt> curve;
   std::vector<char> built(old_list.contacts.size(), 0);
   for (std::size_t k = 0; k <= steps.size(); ++k) {
     if (k > 0) {
       for (const ContactId c : steps[k - 1]) built[static_cast<std::size_t>(c)] = 1;
     }
-    curve.push_back({static_cast<int>(k), changer.plan(built, by, budget_each).price});
+    const ChangePlan plan = changer.plan(built, budget_each);
+    curve.push_back({static_cast<int>(k), plan.price, static_cast<int>(plan.undo.size())});
   }
   return curve;
-}
-
-Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_frame, const Matching& matching) {
-  Pieces pieces;
-  pieces.redrill = matching.redrilled;
-  std::vector<char> taken(new_frame.parts.size(), 0);
-  for (PartId p = 0; p < static_cast<PartId>(old_frame.parts.size()); ++p) {
-    if (matching.new_of_old[static_cast<std::size_t>(p)] != kNone) continue;
-    PartId serves = kNone;
-    for (PartId q = 0; q < static_cast<PartId>(new_frame.parts.size()) && serves == kNone; ++q) {
-      if (matching.old_of_new[static_cast<std::size_t>(q)] != kNone || taken[static_cast<std::size_t>(q)] != 0)
-        continue;
-      // A drilled board serves elsewhere only where its holes are wanted: that is a match, not a reuse.
-      if (old_frame.parts[static_cast<std::size_t>(p)].board != kNone) continue;
-      if (same_piece(old_frame, p, new_frame, q)) serves = q;
-    }
-    if (serves != kNone) {
-      taken[static_cast<std::size_t>(serves)] = 1;
-      pieces.reused.emplace_back(p, serves);
-      continue;
-    }
-    const model::Part& part = old_frame.parts[static_cast<std::size_t>(p)];
-    const auto& stock = model::stock_pipes();
-    const bool stock_length =
-        part.kind != model::PartKind::pipe || std::any_of(stock.begin(), stock.end(), [&](const model::StockPipe& s) {
-          return s.size == part.size && std::abs(s.length - part.length) < 0.5;
-        });
-    (part.board == kNone && stock_length ? pieces.spare : pieces.scrap).push_back(p);
-  }
-  for (PartId q = 0; q < static_cast<PartId>(new_frame.parts.size()); ++q) {
-    if (matching.old_of_new[static_cast<std::size_t>(q)] == kNone && taken[static_cast<std::size_t>(q)] == 0) {
-      pieces.buy.push_back(q);
-    }
-  }
-  return pieces;
 }
 
 }  // namespace dryfit::planner

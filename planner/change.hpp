@@ -7,6 +7,7 @@
 #include "planner/match.hpp"
 #include "planner/moves.hpp"
 #include "planner/order.hpp"
+#include "planner/undo_cost.hpp"
 
 namespace dryfit::planner {
 
@@ -16,9 +17,6 @@ struct Bounded {
   double at_most = 0.0;
   [[nodiscard]] bool proven() const { return at_least == at_most; }
 };
-
-/// What an undo move costs: 1, or its effort.
-enum class ChangePrice { moves, effort };
 
 struct ChangePlan {
   enum class Verdict { free, teardown, locked, undecided };
@@ -32,21 +30,22 @@ struct ChangePlan {
   long long states = 0;           ///< searched
 };
 
-/// Prices one change from any built state. Keeps scratch memory and references to all it is given.
+/// Prices one change from any built state, in moves or in effort with `people` hands at work. Keeps scratch memory and
+/// references to all it is given.
 class Changer {
  public:
   Changer(const model::Frame& old_frame, const ContactList& old_list, const model::Frame& new_frame,
-          const ContactList& new_list, const Matching& matching);
+          const ContactList& new_list, const Matching& matching, ChangePrice by = ChangePrice::moves, int people = 2);
   ~Changer();
   Changer(const Changer&) = delete;
   Changer& operator=(const Changer&) = delete;
 
+  /// Throws std::invalid_argument when `built` does not come apart as far as it has to: nobody can have built it.
   /// The cheapest undo moves from `built` (per old contact: made or not; a state that undo moves reach from the
   /// finished old frame) to a set of contacts that both designs have and that the new frame can be completed from,
   /// and the steps on. Exact by A* over undo sequences; with `budget` states searched in vain the price is bounded
   /// ("at least, at most") and the plan is the best one known. When the new design is locked: verdict locked.
-  [[nodiscard]] ChangePlan plan(const std::vector<char>& built, ChangePrice by = ChangePrice::moves,
-                                long long budget = 20000);
+  [[nodiscard]] ChangePlan plan(const std::vector<char>& built, long long budget = 20000);
 
  private:
   struct Inside;
@@ -56,22 +55,12 @@ class Changer {
 /// One point of the price curve.
 struct PriceAt {
   int built = 0;  ///< first steps of the order that are done
-  Bounded undo_moves;
+  Bounded price;  ///< as the changer counts
+  int moves = 0;  ///< undo moves of the best plan known
 };
 /// The price after 0, 1, ... all steps of an order of the old frame.
 [[nodiscard]] std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list,
-                                                 const std::vector<std::vector<ContactId>>& steps, ChangePrice by,
+                                                 const std::vector<std::vector<ContactId>>& steps,
                                                  long long budget_each);
-
-/// Pieces of both designs against each other. Unmatched equal pieces are used again before anything is bought.
-struct Pieces {
-  std::vector<PartId> scrap;  ///< old parts that the new design has no use for as they are, wood and cut pipe
-  std::vector<PartId> spare;  ///< old parts left over that are stock pieces and can serve again
-  std::vector<PartId> buy;    ///< new parts that nothing old can serve as
-  std::vector<std::pair<PartId, PartId>> reused;  ///< old part that serves as a new one in another place
-  std::vector<PartId> redrill;                    ///< old boards that get a new hole
-};
-[[nodiscard]] Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_frame,
-                                    const Matching& matching);
 
 }  // namespace dryfit::planner

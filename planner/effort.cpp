@@ -98,30 +98,31 @@ Effort::Effort(const Undoer& undoer, int people)
     bounds_.push_back(box);
     base_ += rates_.fetch_part + rates_.fetch_mass * part.mass * factor_for(part.mass, lifting_limit({p}));
   }
-  for (const Contact& c : list_.contacts) {
-    switch (c.kind) {
-      case ContactKind::thread: {
-        const model::Joint& joint = frame_.joints[static_cast<std::size_t>(c.joint)];
-        base_ += rates_.thread_start + rates_.thread_turn * joint.engaged / joint.pitch;
-        break;
-      }
-      case ContactKind::hole:
-      case ContactKind::notch: base_ += rates_.hole_aim; break;
-      case ContactKind::rest: base_ += rates_.lay_board; break;
-      case ContactKind::nut: base_ += rates_.close_nut; break;
-      case ContactKind::fastening: {
-        const model::Fastening& f = frame_.fastenings[static_cast<std::size_t>(c.fastening)];
-        switch (f.kind) {
-          case model::Fastening::Kind::flange_to_surface:
-          case model::Fastening::Kind::flange_to_board: base_ += rates_.fasten_flange; break;
-          case model::Fastening::Kind::board_to_surface: base_ += rates_.fasten_board; break;
-          case model::Fastening::Kind::clip:
-          case model::Fastening::Kind::strap: base_ += rates_.fasten_strap * f.count; break;
-        }
-        break;
-      }
+  for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) base_ += making(c);
+}
+
+double Effort::making(ContactId contact) const {
+  const Contact& c = list_.contacts[static_cast<std::size_t>(contact)];
+  switch (c.kind) {
+    case ContactKind::thread: {
+      const model::Joint& joint = frame_.joints[static_cast<std::size_t>(c.joint)];
+      return rates_.thread_start + rates_.thread_turn * joint.engaged / joint.pitch;
     }
+    case ContactKind::hole:
+    case ContactKind::notch: return rates_.hole_aim;
+    case ContactKind::rest: return rates_.lay_board;
+    case ContactKind::nut: return rates_.close_nut;
+    case ContactKind::fastening: break;
   }
+  const model::Fastening& f = frame_.fastenings[static_cast<std::size_t>(c.fastening)];
+  switch (f.kind) {
+    case model::Fastening::Kind::flange_to_surface:
+    case model::Fastening::Kind::flange_to_board: return rates_.fasten_flange;
+    case model::Fastening::Kind::board_to_surface: return rates_.fasten_board;
+    case model::Fastening::Kind::clip:
+    case model::Fastening::Kind::strap: return rates_.fasten_strap * f.count;
+  }
+  return 0.0;
 }
 
 double Effort::mass_of(const std::vector<PartId>& parts) const {

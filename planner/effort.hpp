@@ -64,6 +64,8 @@ class Effort {
 
   /// Paid by every order. O(parts + contacts), worked out once.
   [[nodiscard]] double base() const { return base_; }
+  /// The share of the base that is paid for making this contact, by whatever order.
+  [[nodiscard]] double making(ContactId contact) const;
   /// What the move costs beyond the base, made when all of `before` is made. May turn the move round, so that the other
   /// side moves where that is lighter. O(parts).
   [[nodiscard]] Extra price(const State& before, Move& move) const;

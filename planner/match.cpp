@@ -6,6 +6,8 @@
 #include <stdexcept>
 #include <tuple>
 
+#include "planner/board_work.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -19,38 +21,6 @@ constexpr double kSame = 0.05;
 
 bool near(double a, double b) { return std::abs(a - b) < kSame; }
 bool near(Vec3 a, Vec3 b) { return norm(a - b) < kSame; }
-
-/// One of the 24 turns that carry the axes onto each other.
-struct Turn {
-  std::array<int, 3> to{};    ///< axis i goes to axis to[i] ...
-  std::array<int, 3> sign{};  ///< ... times sign[i]
-  [[nodiscard]] Vec3 of(Vec3 v) const {
-    Vec3 r;
-    for (int i = 0; i < 3; ++i) r[to[static_cast<std::size_t>(i)]] = sign[static_cast<std::size_t>(i)] * v[i];
-    return r;
-  }
-};
-
-const std::vector<Turn>& all_turns() {
-  static const std::vector<Turn> turns = [] {
-    std::vector<Turn> all;
-    std::array<int, 3> to{0, 1, 2};
-    do {
-      for (int bits = 0; bits < 8; ++bits) {
-        Turn t{to, {(bits & 1) != 0 ? -1 : 1, (bits & 2) != 0 ? -1 : 1, (bits & 4) != 0 ? -1 : 1}};
-        const Vec3 x = t.of({1, 0, 0}), y = t.of({0, 1, 0}), z = t.of({0, 0, 1});
-        if (dot(cross(x, y), z) > 0) all.push_back(t);  // a mirror is no turn
-      }
-    } while (std::next_permutation(to.begin(), to.end()));
-    // The turn that changes nothing first: it is the usual answer.
-    std::stable_sort(all.begin(), all.end(), [](const Turn& a, const Turn& b) {
-      const auto still = [](const Turn& t) { return t.of({1, 2, 3}) == Vec3{1, 2, 3}; };
-      return still(a) && !still(b);
-    });
-    return all;
-  }();
-  return turns;
-}
 
 const model::Part& part_of(const model::Frame& frame, PartId p) { return frame.parts[static_cast<std::size_t>(p)]; }
 
@@ -71,7 +41,7 @@ const model::Board& board_of(const model::Frame& frame, PartId p) {
 }
 
 /// The part turned by `t` lies as the other does: every port of one is a port of the other.
-bool lies_as(const model::Part& a, const model::Part& b, const Turn& t, const model::Frame& fa,
+bool lies_as(const model::Part& a, const model::Part& b, const QuarterTurn& t, const model::Frame& fa,
              const model::Frame& fb) {
   if (a.board != kNone) {
     const model::Board& p = fa.boards[static_cast<std::size_t>(a.board)];
@@ -90,34 +60,6 @@ bool lies_as(const model::Part& a, const model::Part& b, const Turn& t, const mo
   return true;
 }
 
-/// The hole of `new_board` that is the given hole of `old_board` as the board lies in both, or -1. A hole is known by
-/// its place on the board, its diameter and its slot.
-int same_hole(const model::Board& old_board, const model::Hole& hole, const model::Board& new_board) {
-  const Vec3 middle = (old_board.lo + old_board.hi) * 0.5, new_middle = (new_board.lo + new_board.hi) * 0.5;
-  for (const Turn& t : all_turns()) {
-    const Vec3 size = t.of(old_board.hi - old_board.lo), other = new_board.hi - new_board.lo;
-    if (!near({std::abs(size.x), std::abs(size.y), std::abs(size.z)}, other)) continue;
-    if (!near(t.of(old_board.facing.unit()), new_board.facing.unit())) continue;
-    Vec3 at = t.of(hole.centre - middle);
-    at[new_board.normal] = 0;
-    for (std::size_t i = 0; i < new_board.holes.size(); ++i) {
-      const model::Hole& candidate = new_board.holes[i];
-      Vec3 there = candidate.centre - new_middle;
-      there[new_board.normal] = 0;
-      if (candidate.notch != hole.notch || !near(candidate.diameter, hole.diameter) || !near(at, there)) continue;
-      if (hole.notch && !near(t.of(hole.open.unit()), candidate.open.unit())) continue;
-      return static_cast<int>(i);
-    }
-    break;  // a board is judged as it lies; turning it end for end is the builder's to think of
-  }
-  return -1;
-}
-
-bool needs_new_hole(const model::Board& old_board, const model::Board& new_board) {
-  return std::any_of(new_board.holes.begin(), new_board.holes.end(),
-                     [&](const model::Hole& wanted) { return same_hole(new_board, wanted, old_board) < 0; });
-}
-
 /// The contact's own port on a part, or nullptr.
 const model::Port* port_at(const model::Frame& frame, const Contact& c, PartId p) {
   if (c.kind != ContactKind::thread) return nullptr;
@@ -131,7 +73,7 @@ bool relation_kept(const model::Frame& of, const Contact& oc, const model::Frame
   const model::Part& na = part_of(nf, nc.a);
   if (oc.b == kRoom) {
     // The room does not move: only what lies where it lay stays screwed to it.
-    const Turn& still = all_turns().front();
+    const QuarterTurn& still = quarter_turns().front();
     const model::Fastening& p = of.fastenings[static_cast<std::size_t>(oc.fastening)];
     const model::Fastening& q = nf.fastenings[static_cast<std::size_t>(nc.fastening)];
     const model::Surface& s = of.surfaces[static_cast<std::size_t>(p.surface)];
@@ -151,7 +93,7 @@ bool relation_kept(const model::Frame& of, const Contact& oc, const model::Frame
     const model::Fastening& q = nf.fastenings[static_cast<std::size_t>(nc.fastening)];
     if (p.kind != q.kind || p.count != q.count) return false;
   }
-  return std::any_of(all_turns().begin(), all_turns().end(), [&](const Turn& t) {
+  return std::any_of(quarter_turns().begin(), quarter_turns().end(), [&](const QuarterTurn& t) {
     if (!lies_as(oa, na, t, of, nf) || !lies_as(ob, nb, t, of, nf)) return false;
     if (oc.kind == ContactKind::hole || oc.kind == ContactKind::notch)
       return true;  // the hole itself is compared apart
@@ -243,7 +185,7 @@ class Matcher {
       for (const PartId q : found->second) {
         const model::Part& other = part_of(nf_, q);
         if (!free(p, q) || !near(part.centre, other.centre) || !same_piece(of_, p, nf_, q)) continue;
-        if (!lies_as(part, other, all_turns().front(), of_, nf_)) continue;
+        if (!lies_as(part, other, quarter_turns().front(), of_, nf_)) continue;
         if (nf_.find(part.id) != kNone || of_.find(other.id) != kNone) continue;
         pair(p, q, MatchedBy::structure);
         break;
@@ -280,12 +222,19 @@ class Matcher {
         if (!relation_kept(of_, oc, nf_, nc)) continue;
         if (hole) {
           const model::Board& old_board = board_of(of_, oc.a);
-          if (same_hole(old_board, old_board.holes[static_cast<std::size_t>(oc.hole)], board_of(nf_, a)) != nc.hole)
-            continue;
+          const model::Board& new_board = board_of(nf_, a);
+          const model::Hole& known = old_board.holes[static_cast<std::size_t>(oc.hole)];
+          if (same_hole(old_board, known, new_board, as_it_lies(old_board, new_board)) != nc.hole) continue;
         }
         m_.kept_as[c] = d;
         break;
       }
+    }
+    m_.may_turn.assign(of_.parts.size(), 1);
+    for (std::size_t c = 0; c < ol_.contacts.size(); ++c) {
+      if (m_.kept_as[c] == kNone) continue;
+      m_.may_turn[static_cast<std::size_t>(ol_.contacts[c].a)] = 0;
+      if (ol_.contacts[c].b != kRoom) m_.may_turn[static_cast<std::size_t>(ol_.contacts[c].b)] = 0;
     }
   }
 

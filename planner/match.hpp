@@ -19,6 +19,8 @@ struct Matching {
   std::vector<ContactId> kept_as;
   /// Boards of the old design (parts) that need a new hole, slot or size in the new one: they must come off.
   std::vector<PartId> redrilled;
+  /// Per old part: not one of its contacts may stay, so that it can be laid otherwise.
+  std::vector<char> may_turn;
 };
 
 /// Two parts are the same piece when kind, sizes, lengths and measured dimensions agree; the way a fitting points does

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdint>
 #include <string_view>
 
@@ -24,6 +25,10 @@ constexpr const char* kTools = "Tools";
 constexpr const char* kBefore = "Before the first step";
 constexpr const char* kAfter = "After the last step";
 constexpr const char* kNotes = "Notes";
+constexpr const char* kSwaps = "If you change your mind";
+constexpr const char* kSwapPart = "Piece";
+constexpr const char* kSwapDone = "{} done";
+constexpr const char* kSwapAbout = "at least {}, at most {}";
 constexpr const char* kStart = "Start";
 constexpr const char* kEnd = "End";
 constexpr const char* kStep = "Step {} of {}";
@@ -123,6 +128,40 @@ std::string chores(const char* title, const std::vector<Chore>& list, const std:
   return out + "</ul>\n";
 }
 
+/// Prices by step as a table. The darker, the dearer; wide tables scroll on their own.
+std::string swaps_html(const Deck& deck) {
+  if (deck.swaps.empty()) return "";
+  std::string out = fmt::format("<h3 id=\"swaps-h\">{}</h3>\n", says::kSwaps);
+  for (const std::string& line : deck.about_swaps) out += fmt::format("<p class=\"note\">{}</p>\n", escaped(line));
+  out += fmt::format(
+      "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"swaps-h\">\n<table "
+      "class=\"swaps\"><thead><tr><th scope=\"col\">{}</th>",
+      says::kSwapPart);
+  const std::size_t columns = deck.swaps.front().at_most.size();
+  for (std::size_t k = 0; k < columns; ++k) {
+    out += fmt::format("<th scope=\"col\" aria-label=\"{}\">{}</th>", fmt::format(says::kSwapDone, k), k);
+  }
+  out += "</tr></thead><tbody>\n";
+  for (const SwapRow& row : deck.swaps) {
+    out += fmt::format("<tr><th scope=\"row\">{}</th>", escaped(row.label));
+    for (std::size_t k = 0; k < columns; ++k) {
+      const int price = row.at_most[k];
+      if (price == 0) {
+        out += "<td></td>";
+        continue;
+      }
+      const bool jump = k > 0 && row.at_most[k - 1] > 0 && price >= row.at_most[k - 1] + 2;
+      const bool sure = row.at_least[k] == price;
+      out += fmt::format(
+          "<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jump ? " jump" : "",
+          sure ? "" : fmt::format(" aria-label=\"{}\"", fmt::format(says::kSwapAbout, row.at_least[k], price)), price,
+          sure ? "" : "&#183;");
+    }
+    out += "</tr>\n";
+  }
+  return out + "</tbody></table></div>\n";
+}
+
 /// A picture with the button that lets it be turned, which shows only where that works.
 std::string picture_html(const std::string& id, const std::string& svg, const std::string& caption,
                          const std::string& name) {
@@ -198,7 +237,7 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
   page += leaf("start", says::kStart, start);
   for (const Card& card : deck.cards) page += card_html(frame, card, deck.cards.size());
   page += leaf("end", says::kEnd,
-               chores(says::kAfter, deck.after, "after") + listing(says::kNotes, deck.closing, "") +
+               chores(says::kAfter, deck.after, "after") + listing(says::kNotes, deck.closing, "") + swaps_html(deck) +
                    fmt::format("<p class=\"script\" hidden><button type=\"button\" id=\"forget\">{}</button></p>\n",
                                says::kForget));
   page += fmt::format(

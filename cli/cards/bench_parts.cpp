@@ -58,6 +58,15 @@ button:disabled { opacity: 0.4; cursor: default; }
 .road { grid-column: 1 / -1; height: 0.5rem; background: var(--band); border-radius: 0.25rem; overflow: hidden; }
 .road div { height: 100%; width: 0; background: var(--mark); }
 .keys { grid-column: 1 / -1; margin: 0; font-size: 0.85rem; color: var(--soft); text-align: center; }
+.wide { overflow-x: auto; }
+.swaps { border-collapse: collapse; font-size: 0.85rem; }
+.swaps th, .swaps td { border: 1px solid var(--line); min-width: 1.6rem; height: 1.6rem; padding: 0 0.2rem; text-align: center; }
+.swaps tbody th { position: sticky; left: 0; background: var(--sheet); text-align: left; padding: 0 0.5rem; }
+.swaps td { color: #000000; }
+.swaps .d1 { background: #ffffff; } .swaps .d2 { background: #ededed; } .swaps .d3 { background: #dbdbdb; }
+.swaps .d4 { background: #c9c9c9; } .swaps .d5 { background: #b7b7b7; } .swaps .d6 { background: #a5a5a5; }
+.swaps .d7 { background: #969696; }
+.swaps .jump { border-left: 4px solid var(--mark); }
 @media (hover: none) { .keys { display: none; } }
 @media (prefers-reduced-motion: no-preference) { .road div { transition: width 0.2s; } }
 @media print {
@@ -69,6 +78,9 @@ button:disabled { opacity: 0.4; cursor: default; }
   #start { break-after: page; }
   figure svg, .turning svg { display: block; max-height: 10cm; }
   figure canvas, button.turn { display: none; }
+  .wide { overflow: visible; }
+  .swaps { font-size: 7pt; }
+  .swaps th, .swaps td { min-width: 0; height: auto; padding: 0 1pt; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   .bar, .skip, details, .script { display: none !important; }
   body, .bench body { padding: 0; max-width: none; }
 }

@@ -21,6 +21,8 @@ constexpr const char* kBefore = "Before the first step";
 constexpr const char* kTapes = "Labels to cut out and tape on, one on each part";
 constexpr const char* kAfter = "After the last step";
 constexpr const char* kNotes = "Notes";
+constexpr const char* kSwaps = "If you change your mind";
+constexpr const char* kSwapCorner = "steps";
 constexpr const char* kFoot = "{}, page {}";
 }  // namespace says
 
@@ -108,6 +110,33 @@ class Sheets {
     if (column != 0) y_ += kHeight;
   }
 
+  /// Prices by step, in blocks of as many columns as fit.
+  void swaps(const char* title, const std::vector<SwapRow>& rows, const std::vector<std::string>& about) {
+    if (rows.empty()) return;
+    const std::size_t columns = rows.front().at_most.size();
+    const std::size_t most = swap_columns(width());
+    const double block = swap_head_height() + swap_row_height() * static_cast<double>(rows.size());
+    if (left_over() < std::min(block, 120.0) + 50.0) begin();
+    heading(title);
+    for (const std::string& line : about) item(line, false);
+    for (std::size_t first = 0; first < columns; first += most) {
+      const std::size_t count = std::min(most, columns - first);
+      if (first > 0) y_ += 3.0;
+      if (left_over() < std::min(block, paper_.height - 3.0 * kMargin)) begin_at_text();
+      draw_swap_head(cairo_, kMargin, y_, says::kSwapCorner, first, count);
+      y_ += swap_head_height();
+      for (const SwapRow& row : rows) {
+        if (left_over() < swap_row_height()) {
+          begin_at_text();
+          draw_swap_head(cairo_, kMargin, y_, says::kSwapCorner, first, count);
+          y_ += swap_head_height();
+        }
+        draw_swap_row(cairo_, kMargin, y_, row, first, count);
+        y_ += swap_row_height();
+      }
+    }
+  }
+
  private:
   void begin_at_text() {
     begin();
@@ -176,6 +205,7 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   sheets.begin();
   sheets.chores(says::kAfter, deck.after);
   sheets.items(says::kNotes, deck.closing, false);
+  sheets.swaps(says::kSwaps, deck.swaps, deck.about_swaps);
   out.bytes = pages.finish();
   return out;
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <sstream>
 
+#include "cli/cards/swap_rows.hpp"
 #include "cli/draw/step_picture.hpp"
 #include "cli/fit_report.hpp"
 #include "cli/words.hpp"
@@ -45,6 +46,13 @@ constexpr const char* kDrillTool = "drill, clamps and scrap wood; bits: {}";
 constexpr const char* kNoBits = "as on the drill sheets";
 constexpr const char* kSaw = "a saw for the slots";
 constexpr const char* kDriver = "a driver and screws for what is fastened";
+constexpr const char* kSwaps =
+    "Row: a pipe or board. Column: steps done. Number: the fewest moves that take the piece out again, for another length "
+    "or another hole. Empty: it is not on yet, and changing it is free.";
+constexpr const char* kSwapDoubt = "A number with a dot is at most that: fewer moves may do.";
+constexpr const char* kSwapJump = "A thick edge: this step makes it dearer by two moves or more. Decide before it.";
+constexpr const char* kSwapBeyond =
+    "A new length also moves what is beyond it: `dryfit change` prices a whole change of design.";
 constexpr const char* kAnchors = "anchors for wall or floor, and a finder for studs, cables and pipes";
 }  // namespace says
 
@@ -217,6 +225,13 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   }
   deck.closing = paragraphs(after_steps_text(frame, plan));
   for (const std::string& note : finding.notes) deck.closing.push_back(note);
+  deck.swaps = swap_rows(loaded, steps);
+  if (!deck.swaps.empty()) {
+    deck.about_swaps = {says::kSwaps, says::kSwapJump, says::kSwapBeyond};
+    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {
+      deck.about_swaps.emplace_back(says::kSwapDoubt);
+    }
+  }
   return deck;
 }
 

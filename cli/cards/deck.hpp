@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "cli/draw/picture.hpp"
+#include "cli/draw/swap_table.hpp"
 #include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
 #include "cli/lengths.hpp"
@@ -39,8 +40,10 @@ struct Deck {
   std::vector<std::string> tapes;  ///< labels to cut out, each once
   std::vector<Chore> before;
   std::vector<Card> cards;
-  std::vector<Chore> after;          ///< level, fastening, tightness, turns to give or take
-  std::vector<std::string> closing;  ///< notes and what the order costs
+  std::vector<Chore> after;              ///< level, fastening, tightness, turns to give or take
+  std::vector<std::string> closing;      ///< notes and what the order costs
+  std::vector<SwapRow> swaps;            ///< what taking each pipe and board out again costs, by steps done
+  std::vector<std::string> about_swaps;  ///< how to read that
 };
 
 /// Of a buildable frame. `plan` made with `explain` for notes on what a step must come before. Pictures are drawn by

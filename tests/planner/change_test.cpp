@@ -8,6 +8,7 @@
 #include "model/edit.hpp"
 #include "model/reader.hpp"
 #include "planner/peel.hpp"
+#include "planner/pieces.hpp"
 #include "planner/replay.hpp"
 #include "planner/steps.hpp"
 
@@ -192,11 +193,11 @@ TEST_CASE("the price of every step rises to that of the finished frame and start
   const planner::Order order = planner::find_order(a.frame, a.list);
   std::vector<std::vector<planner::ContactId>> steps;
   for (const auto& s : order.steps) steps.push_back(s.contacts);
-  const auto curve = planner::price_by_step(changer, a.list, steps, planner::ChangePrice::moves, 2000);
+  const auto curve = planner::price_by_step(changer, a.list, steps, 2000);
   REQUIRE(curve.size() == steps.size() + 1);
-  CHECK(curve.front().undo_moves.at_most == 0);
-  CHECK(curve.back().undo_moves.at_most == changer.plan(a.complete()).price.at_most);
-  for (const auto& point : curve) CHECK(point.undo_moves.proven());
+  CHECK(curve.front().price.at_most == 0);
+  CHECK(curve.back().price.at_most == changer.plan(a.complete()).price.at_most);
+  for (const auto& point : curve) CHECK(point.price.proven());
 }
 
 TEST_CASE("a value is replaced in the text, and nothing else") {
