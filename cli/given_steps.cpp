@@ -26,14 +26,43 @@ model::SourcePos position(std::string_view text, std::size_t byte) {
   return {line, static_cast<int>(column) + 1};
 }
 
+/// Walks through a text and keeps nothing but the place of the first thing that is no JSON, or no number that a
+/// computer can hold; of the latter, the parser's exception does not tell the place.
+class Finder : public nlohmann::json_sax<json> {
+ public:
+  [[nodiscard]] std::size_t byte() const { return byte_; }
+
+  bool null() override { return true; }
+  bool boolean(bool) override { return true; }
+  bool number_integer(number_integer_t) override { return true; }
+  bool number_unsigned(number_unsigned_t) override { return true; }
+  bool number_float(number_float_t, const string_t&) override { return true; }
+  bool string(string_t&) override { return true; }
+  bool binary(binary_t&) override { return true; }
+  bool start_object(std::size_t) override { return true; }
+  bool key(string_t&) override { return true; }
+  bool end_object() override { return true; }
+  bool start_array(std::size_t) override { return true; }
+  bool end_array() override { return true; }
+  bool parse_error(std::size_t byte, const std::string&, const nlohmann::detail::exception&) override {
+    byte_ = byte > 0 ? byte - 1 : 0;
+    return false;
+  }
+
+ private:
+  std::size_t byte_ = 0;
+};
+
 json parsed(std::string_view text, const std::string& file) {
   try {
     return json::parse(text);
-  } catch (const json::parse_error& error) {
-    const std::size_t byte = error.byte > 0 ? error.byte - 1 : 0;
-    throw model::InputError(file, {{position(text, byte),
-                                    "this is no JSON here; expected a list of steps as "
-                                    "'dryfit order --json' prints it"}});
+  } catch (const json::exception& error) {
+    Finder finder;
+    json::sax_parse(text, &finder);
+    const bool number = dynamic_cast<const json::out_of_range*>(&error) != nullptr;
+    throw model::InputError(file, {{position(text, finder.byte()),
+                                    std::string(number ? "this number is too large" : "this is no JSON here") +
+                                        "; expected a list of steps as 'dryfit order --json' prints it"}});
   }
 }
 

@@ -109,6 +109,9 @@ TEST_CASE("steps that are no JSON, or name what the frame does not have, are ref
   const std::string broken = folder.file("broken.json", "[\n  {\"action\": screw}\n]\n");
   check_refused(run({"replay", rail, broken}),
                 broken + ":2:14: this is no JSON here; expected a list of steps as 'dryfit order --json' prints it");
+  const std::string huge = folder.file("huge.json", "[\n  {\"turns\": 1e999}\n]\n");
+  check_refused(run({"replay", rail, huge}),
+                huge + ":2:17: this number is too large; expected a list of steps as 'dryfit order --json' prints it");
   const std::string wrong =
       folder.file("wrong.json", R"([{"action": "scrw", "contacts": ["N1/FI.front"], "moving": ["N9"]}, 7])");
   const Ran ran = run({"replay", rail, wrong});
