@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/cure_report.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/finding.hpp"
 #include "cli/fit_report.hpp"
@@ -67,7 +68,8 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
 
 int check_one(const std::string& file, const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(file, streams);
-  const Finding finding = find_out(loaded.frame, loaded.contacts);
+  Finding finding = find_out(loaded.frame, loaded.contacts);
+  look_for_cures(finding, loaded);
   if (options.json) {
     print_json(file, loaded, finding, streams.out);
   } else {

@@ -8,12 +8,14 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/cure_report.hpp"
 #include "cli/early_report.hpp"
 #include "cli/exit_code.hpp"
-#include "cli/finding.hpp"
+#include "cli/forgiving_report.hpp"
 #include "cli/frame_file.hpp"
 #include "cli/given_steps.hpp"
 #include "cli/half_built_report.hpp"
+#include "cli/planned_order.hpp"
 #include "cli/text_file.hpp"
 #include "cli/usage_error.hpp"
 #include "model/nearest.hpp"
@@ -28,7 +30,8 @@ struct Options {
   int built = -1;
   bool all = false;
   bool json = false;
-  long long budget = 4000;
+  long long budget = 40000;
+  int builders = 0;
 };
 
 /// The steps that the answer is about: somebody's own, or those that `order` prints. `most`: only so many have to be
@@ -98,22 +101,52 @@ std::vector<planner::NamedPart> parts_for(const LoadedFrame& loaded, const Optio
                                near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
 }
 
+/// With somebody's own order there is no need to look for the best one.
+Finding verdict_on(const LoadedFrame& loaded, const Options& options) {
+  if (options.order.empty()) return planned_order(loaded, OrderOptions{}).finding;
+  return find_out(loaded.frame, loaded.contacts);
+}
+
+int refuse(const LoadedFrame& loaded, Finding& finding, const Options& options, std::ostream& out) {
+  look_for_cures(finding, loaded);
+  if (options.json) {
+    Json document = envelope("early", loaded.frame, finding.verdict);
+    add_evidence(document, finding, loaded.frame, loaded.contacts);
+    print(out, document);
+  } else {
+    fmt::print(out, "{}: {}.\n", loaded.frame.name,
+               finding.verdict == "locked" ? "LOCKED, it cannot be put together in any order"
+                                           : "DOES NOT FIT, so nothing can be said about its order");
+    out << evidence_text(finding, loaded.frame, loaded.contacts);
+  }
+  return finding.code;
+}
+
+/// Cures for the worst traps, a few of each.
+std::vector<planner::TrapCure> cures_of(const LoadedFrame& loaded, const EarlyReport& report) {
+  constexpr std::size_t kWorst = 3, kEach = 2;
+  constexpr int kWorthIt = 2;
+  std::vector<planner::TrapCure> cures;
+  std::size_t boards = 0, others = 0;
+  for (const std::size_t i : planner::traps_worst_first(report.parts)) {
+    const planner::EarlyPart& early = report.parts[i];
+    std::size_t& asked = early.part.board ? boards : others;  // the worst of either
+    if (early.price_at_least < kWorthIt || asked == kWorst) continue;
+    ++asked;
+    std::vector<planner::ContactId> near = early.part.contacts;
+    near.insert(near.end(), early.comes_off.begin(), early.comes_off.end());
+    auto found = planner::cures_for_trap(loaded.frame, loaded.contacts, loaded.text, early.part.label,
+                                         early.price_at_least, near);
+    if (found.size() > kEach) found.resize(kEach);
+    cures.insert(cures.end(), found.begin(), found.end());
+  }
+  return cures;
+}
+
 int give_early(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
-  const Finding finding = find_out(loaded.frame, loaded.contacts);
-  if (finding.verdict != "buildable") {
-    if (options.json) {
-      Json document = envelope("early", loaded.frame, finding.verdict);
-      add_evidence(document, finding, loaded.frame, loaded.contacts);
-      print(streams.out, document);
-    } else {
-      fmt::print(streams.out, "{}: {}.\n", loaded.frame.name,
-                 finding.verdict == "locked" ? "LOCKED, it cannot be put together in any order"
-                                             : "DOES NOT FIT, so nothing can be said about its order");
-      streams.out << evidence_text(finding, loaded.frame, loaded.contacts);
-    }
-    return finding.code;
-  }
+  Finding finding = verdict_on(loaded, options);
+  if (finding.verdict != "buildable") return refuse(loaded, finding, options, streams.out);
   const std::vector<planner::GivenStep> steps = steps_for(loaded, finding, options, streams);
   if (options.built >= 0) return give_half_built(loaded, options, steps, streams.out);
 
@@ -123,10 +156,13 @@ int give_early(const Options& options, const Streams& streams) {
   EarlyReport report{loaded.frame, loaded.contacts, {}, planner::precedence_of(undoer)};
   planner::EarlyBudget budget;
   budget.price = options.budget;
-  budget.lockouts = 2 * options.budget;
+  budget.lockouts = options.budget;
   for (const planner::NamedPart& part : parts_for(loaded, options)) {
     report.parts.push_back(planner::early_facts(undoer, part, made_by, budget));
   }
+  const std::vector<planner::TrapCure> cures = cures_of(loaded, report);
+  const bool whole = options.part.empty();
+  const Forgiving forgiving = whole ? how_forgiving(undoer, options.builders) : Forgiving{};
   if (options.json) {
     Json document = envelope("early", loaded.frame, finding.verdict);
     Json parts = Json::array(), traps = Json::array();
@@ -134,12 +170,18 @@ int give_early(const Options& options, const Streams& streams) {
     for (const std::size_t i : planner::traps_worst_first(report.parts)) traps.push_back(report.parts[i].part.label);
     document["parts"] = std::move(parts);
     document["traps"] = std::move(traps);
+    document["cures"] = trap_cures_json(loaded.frame, cures);
     add_relation(document, report.precedence, loaded.contacts);
+    if (whole) add_forgiving(document, loaded.contacts, forgiving);
     print(streams.out, document);
-  } else if (!options.part.empty()) {
+  } else if (!whole) {
     print_story(report, report.parts.front(), streams.out);
+    streams.out << trap_cures_text(loaded.frame, cures);
   } else {
     print_early(report, options.all, streams.out);
+    streams.out << trap_cures_text(loaded.frame, cures);
+    print_links(report, streams.out);
+    print_forgiving(loaded.frame, loaded.contacts, forgiving, streams.out);
   }
   return kYes;
 }
@@ -158,6 +200,8 @@ Job set_up_early(CLI::App& app) {
   app.add_option("--budget", options->budget,
                  "undo moves to ask for, per part, before a price is given as at least and at most")
       ->check(CLI::PositiveNumber);
+  app.add_option("--builders", options->builders, "how many careless builders to let try")
+      ->check(CLI::Range(1, 1'000'000));
   app.add_flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) { return give_early(*options, streams); };
 }

@@ -7,13 +7,13 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
-#include <stdexcept>
 
+#include "cli/cure_report.hpp"
+#include "cli/early_in_order.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
-#include "cli/given_steps.hpp"
-#include "cli/order_plan.hpp"
+#include "cli/planned_order.hpp"
 #include "cli/step_text.hpp"
 #include "cli/words.hpp"
 
@@ -29,21 +29,14 @@ struct Options {
   OrderOptions plan;
 };
 
-/// No order leaves the program unless a judge that had no part in finding it agrees.
-void confirm(const LoadedFrame& loaded, const planner::Order& order) {
-  const auto judged = planner::replay(loaded.frame, loaded.contacts, as_given(order.steps));
-  if (judged.legal) return;
-  throw std::logic_error(
-      fmt::format("the order that was found did not pass the check at step {}: {}", judged.first_bad_step, judged.why));
-}
-
-void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Options& options,
-                std::ostream& out) {
+void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
+                const Options& options, std::ostream& out) {
   Json document = envelope("order", loaded.frame, finding.verdict);
   Json steps = Json::array();
   const auto words = words_for(loaded.frame, loaded.contacts, finding.order.steps);
   for (std::size_t i = 0; i < words.size(); ++i) {
     steps.push_back(step_json(loaded.frame, loaded.contacts, finding.order.steps[i], words[i]));
+    add_early(steps.back(), loaded.contacts, early, i);
   }
   if (finding.verdict == "buildable") {
     document["steps"] = std::move(steps);
@@ -61,7 +54,8 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   print(out, document);
 }
 
-void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, std::ostream& out) {
+void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
+                 std::ostream& out) {
   const auto& steps = finding.order.steps;
   const auto words = words_for(loaded.frame, loaded.contacts, steps);
   const std::size_t digits = std::to_string(steps.size()).size();
@@ -77,6 +71,9 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
     for (const std::string& line : under_step(loaded.frame, loaded.contacts, plan, i)) {
       fmt::print(out, "{:{}}- {}\n", "", indent, wrapped(line, indent + 2));
     }
+    for (const std::string& line : early_lines(loaded.frame, loaded.contacts, early, i)) {
+      fmt::print(out, "{:{}}- {}\n", "", indent, wrapped(line, indent + 2));
+    }
   }
   out << after_steps_text(loaded.frame, plan);
   const std::string after = chores_text("\nAfter", plan.chores.after);
@@ -86,11 +83,11 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
          "codes and licensed practice.\n";
 }
 
-void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Options& options,
-                std::ostream& out) {
+void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
+                const Options& options, std::ostream& out) {
   const std::string& name = loaded.frame.name;
   if (finding.verdict == "buildable") {
-    print_steps(loaded, finding, plan, out);
+    print_steps(loaded, finding, plan, early, out);
   } else if (finding.verdict == "locked") {
     fmt::print(out, "{}: LOCKED, it cannot be put together in any order.\n", name);
   } else {
@@ -114,20 +111,18 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
 
 int give_order(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
-  Finding finding = find_out(loaded.frame, loaded.contacts);
-  OrderPlan plan;
-  if (finding.verdict == "buildable") {
-    OrderOptions wanted = options.plan;
-    if (options.laid) wanted.pose = planner::PosePreference::laid;
-    if (options.standing) wanted.pose = planner::PosePreference::standing;
-    plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), wanted);
-    finding.order = plan.best.order;
-    confirm(loaded, finding.order);
-  }
+  OrderOptions wanted = options.plan;
+  if (options.laid) wanted.pose = planner::PosePreference::laid;
+  if (options.standing) wanted.pose = planner::PosePreference::standing;
+  PlannedOrder planned = planned_order(loaded, wanted);
+  Finding& finding = planned.finding;
+  look_for_cures(finding, loaded);
+  EarlyInOrder early;
+  if (finding.verdict == "buildable") early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps);
   if (options.json) {
-    print_json(loaded, finding, plan, options, streams.out);
+    print_json(loaded, finding, planned.plan, early, options, streams.out);
   } else {
-    print_text(loaded, finding, plan, options, streams.out);
+    print_text(loaded, finding, planned.plan, early, options, streams.out);
   }
   return finding.code;
 }

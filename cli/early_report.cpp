@@ -3,6 +3,7 @@
 #include <fmt/ostream.h>
 
 #include <algorithm>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -107,24 +108,6 @@ void print_trap(const EarlyReport& report, const EarlyPart& early, bool whole, s
   }
 }
 
-void print_links(const EarlyReport& report, std::ostream& out) {
-  const auto links = planner::reduced(report.precedence);
-  if (links.empty()) {
-    out << "\nNo joint must strictly come before another one: the frame can be built from more than one end.\n";
-    return;
-  }
-  constexpr std::size_t kMost = 40;
-  out << "\nIn every order, what stands first is made before what stands second (or with it):\n";
-  const auto words = [&](int c) {
-    return contacts_text(report.frame, report.list, report.precedence.classes[static_cast<std::size_t>(c)], 4);
-  };
-  for (std::size_t i = 0; i < links.size() && i < kMost; ++i) {
-    fmt::print(out, "  {}\n", wrapped(fmt::format("{}, then {}", words(links[i].earlier), words(links[i].later)), 4));
-  }
-  if (links.size() > kMost)
-    fmt::print(out, "  and {} more; --json and `dryfit graph` have them all.\n", links.size() - kMost);
-}
-
 }  // namespace
 
 void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
@@ -148,7 +131,42 @@ void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
   if (!waiting.empty()) {
     fmt::print(out, "\n{} can wait until all else is made.\n", wrapped(listed(waiting), 0));
   }
-  print_links(report, out);
+}
+
+void print_links(const EarlyReport& report, std::ostream& out) {
+  const auto links = planner::reduced(report.precedence);
+  if (links.empty()) {
+    out << "\nNo joint must strictly come before another one: the frame can be built from more than one end.\n";
+    return;
+  }
+  // What has the same to come first is told in one line.
+  std::map<int, std::vector<int>> earlier_of;
+  for (const planner::MustPrecede& link : links) earlier_of[link.later].push_back(link.earlier);
+  std::vector<std::pair<std::vector<int>, std::vector<int>>> lines;  // earlier, later
+  for (const auto& [later, earlier] : earlier_of) {
+    const auto same = std::find_if(lines.begin(), lines.end(),
+                                   [&, &first = earlier](const auto& line) { return line.first == first; });
+    if (same == lines.end()) {
+      lines.push_back({earlier, {later}});
+    } else {
+      same->second.push_back(later);
+    }
+  }
+  const auto words = [&](const std::vector<int>& classes) {
+    std::vector<ContactId> contacts;
+    for (const int c : classes) {
+      const auto& members = report.precedence.classes[static_cast<std::size_t>(c)];
+      contacts.insert(contacts.end(), members.begin(), members.end());
+    }
+    return contacts_text(report.frame, report.list, contacts, 8);
+  };
+  constexpr std::size_t kMost = 40;
+  out << "\nIn every order, what stands first is made before what stands second (or with it):\n";
+  for (std::size_t i = 0; i < lines.size() && i < kMost; ++i) {
+    fmt::print(out, "  {}\n", wrapped(fmt::format("{}; then {}", words(lines[i].first), words(lines[i].second)), 4));
+  }
+  if (lines.size() > kMost)
+    fmt::print(out, "  and {} more; --json and `dryfit graph` have them all.\n", lines.size() - kMost);
 }
 
 void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream& out) {

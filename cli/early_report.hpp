@@ -25,8 +25,10 @@ void add_relation(Json& document, const planner::Precedence& precedence, const p
 
 /// "S2 must be on before step 12, which screws A3 into E1 ...": why a part has a last call; empty when it has none.
 [[nodiscard]] std::string why_text(const EarlyReport& report, const planner::EarlyPart& early);
-/// Traps worst first, then what can wait, then the strict relation reduced. `whole`: with lock-outs of every part.
+/// Traps worst first, then what can wait. `whole`: with lock-outs of every part.
 void print_early(const EarlyReport& report, bool whole, std::ostream& out);
+/// The strict relation, reduced.
+void print_links(const EarlyReport& report, std::ostream& out);
 /// Everything about one part.
 void print_story(const EarlyReport& report, const planner::EarlyPart& early, std::ostream& out);
 

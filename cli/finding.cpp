@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "cli/cure_report.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/frame_notes.hpp"
+#include "cli/knot_text.hpp"
 #include "cli/refusal_text.hpp"
 #include "cli/words.hpp"
 
@@ -24,33 +26,6 @@ std::string overlap_text(const Finding& finding, const model::Frame& frame) {
                           name_of(frame, overlap.b));
     }
   }
-  return text;
-}
-
-std::string knot_text(const Finding& finding, const model::Frame& frame, const planner::ContactList& list) {
-  std::vector<model::PartId> parts;
-  std::vector<std::string> ids;
-  for (const planner::ContactId id : finding.order.knot) {
-    const planner::Contact& contact = list.contacts[static_cast<std::size_t>(id)];
-    ids.push_back(contact.id);
-    for (const model::PartId part : {contact.a, contact.b}) {
-      if (part != model::kRoom) parts.push_back(part);
-    }
-  }
-  std::sort(parts.begin(), parts.end());
-  std::string text = fmt::format(
-      "Whatever is made first, {} {} left that hold each other: none of them can be the last one made.\n"
-      "  {}\n  Parts: {}\n  Why, joint by joint:\n",
-      counted(static_cast<long long>(ids.size()), "joint"), ids.size() == 1 ? "is" : "are", wrapped(listed(ids), 2),
-      wrapped(listed(labels_of(frame, parts)), 9));
-  // A big knot repeats itself; the first few joints tell the story and --json has them all.
-  constexpr std::size_t kMostExplained = 6;
-  for (std::size_t i = 0; i < ids.size() && i < kMostExplained; ++i) {
-    const auto reasons = refusal_texts(frame, list, finding.order.knot_refusals[i]);
-    text += fmt::format("    {}: {}.\n", ids[i], wrapped(listed(reasons, "and"), 6));
-  }
-  if (ids.size() > kMostExplained)
-    text += fmt::format("    and {} more, all listed by --json.\n", ids.size() - kMostExplained);
   return text;
 }
 
@@ -101,13 +76,21 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
           {{"contact", document["knot"][i]}, {"why", refusal_texts(frame, list, finding.order.knot_refusals[i])}});
     }
     document["knot_reasons"] = std::move(reasons);
+    Json rings = Json::array();
+    for (const KnotRing& ring : rings_of(list, finding.order)) {
+      rings.push_back({{"contacts", contact_ids(list, ring.contacts)}, {"parts", part_ids(frame, ring.parts)}});
+    }
+    document["knot_rings"] = std::move(rings);
+    if (finding.cures) document["cures"] = cures_json(frame, *finding.cures);
   }
   document["notes"] = finding.notes;
 }
 
 std::string evidence_text(const Finding& finding, const model::Frame& frame, const planner::ContactList& list) {
   if (!finding.overlaps.empty()) return overlap_text(finding, frame);
-  if (finding.verdict == "locked") return knot_text(finding, frame, list);
+  if (finding.verdict == "locked") {
+    return knot_text(frame, list, finding.order) + (finding.cures ? cures_text(frame, *finding.cures) : std::string());
+  }
   return "";
 }
 

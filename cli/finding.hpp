@@ -1,9 +1,11 @@
 #pragma once
 /// The verdict on a frame, worked out once for every command that needs it.
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "cli/json_answer.hpp"
+#include "planner/cure.hpp"
 #include "planner/fit.hpp"
 #include "planner/order.hpp"
 #include "planner/overlap.hpp"
@@ -20,11 +22,12 @@ struct Finding {
   planner::Fit fit;
   planner::Order order;
   std::vector<std::string> notes;
+  std::optional<std::vector<planner::DesignCure>> cures;  ///< of a locked frame, once they have been looked for
 };
 
 [[nodiscard]] Finding find_out(const model::Frame& frame, const planner::ContactList& list);
 
-/// Adds `overlaps` and `knot` to a document, as far as there are any, and `notes`.
+/// Adds `overlaps`, `knot` and `cures` to a document, as far as there are any, and `notes`.
 void add_evidence(Json& document, const Finding& finding, const model::Frame& frame, const planner::ContactList& list);
 
 /// The evidence for a "no", in whole lines for people.

@@ -12,7 +12,8 @@ namespace dryfit::cli {
 
 LoadedFrame load_frame(const std::string& name, const Streams& streams) {
   LoadedFrame loaded;
-  loaded.frame = model::read_frame(read_text(name, streams.in), name == "-" ? "standard input" : name);
+  loaded.text = read_text(name, streams.in);
+  loaded.frame = model::read_frame(loaded.text, name == "-" ? "standard input" : name);
   // A broken link here is a fault of the reader, not of the user.
   if (const auto broken = model::verify(loaded.frame); !broken.empty()) {
     throw std::logic_error("the frame as read is not sound: " + broken.front());

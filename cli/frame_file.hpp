@@ -11,6 +11,7 @@ namespace dryfit::cli {
 struct LoadedFrame {
   model::Frame frame;
   planner::ContactList contacts;
+  std::string text;  ///< the file as it was read, for changes to be tried on it
 };
 
 /// Reads `name` ("-": standard input). Throws UsageError when there is nothing to read, model::InputError with every

@@ -27,6 +27,7 @@ class Fewest {
         from_(from),
         wanted_(wanted),
         shared_(undoer, from.all()),
+        memory_(from.all().size()),
         start_(undoer.work().attempts),
         budget_(budget) {
     std::set<ContactId> gone;
@@ -138,7 +139,7 @@ class Fewest {
     for (const auto& goal : goals_) picked.insert(element_of(goal.front()));
     at_least_ = static_cast<int>(picked.size());
     while (true) {
-      Peeler trial(undoer_, from_, frozen);
+      Peeler trial(undoer_, from_, frozen, &memory_);
       for (ContactId c = 0; c < static_cast<ContactId>(frozen.size()); ++c) {
         if (from_.made(c) && is_picked(c, picked)) trial.release(c);
       }
@@ -179,7 +180,7 @@ class Fewest {
     for (auto move = moves.rbegin(); move != moves.rend() && spent() <= 2 * budget_; ++move) {
       std::vector<char> more = frozen;
       for (const ContactId c : *move) more[static_cast<std::size_t>(c)] = 1;
-      Peeler peeler(undoer_, from_, more);
+      Peeler peeler(undoer_, from_, more, &memory_);
       peeler.run();
       if (open_goal(peeler.state())) continue;
       frozen = std::move(more);
@@ -296,6 +297,7 @@ class Fewest {
   const Wanted& wanted_;
   std::vector<std::vector<ContactId>> goals_;  ///< sets of which at least one contact has to go
   SharedSlides shared_;
+  RefusalMemory memory_;
   long long start_;
   long long budget_;
   std::vector<std::vector<ContactId>> holds_;

@@ -16,8 +16,8 @@ void set(Flags& flags, const std::vector<ContactId>& contacts) {
 }
 
 /// Everything that is made and not frozen goes.
-Peeler peeled(Undoer& undoer, const Flags& made, const Flags& frozen) {
-  Peeler peeler(undoer, State(undoer.list(), made), frozen);
+Peeler peeled(Undoer& undoer, const Flags& made, const Flags& frozen, RefusalMemory& memory) {
+  Peeler peeler(undoer, State(undoer.list(), made), frozen, &memory);
   peeler.run();
   return peeler;
 }
@@ -38,6 +38,7 @@ ContactId first_stuck(const Peeler& peeler, const std::vector<ContactId>& own) {
 LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const StepContacts& steps) {
   LastCall result;
   const std::size_t n = undoer.list().contacts.size();
+  RefusalMemory memory(n);
   Flags is_own(n, 0);
   set(is_own, own);
   const auto owned = [&](ContactId c) { return is_own[static_cast<std::size_t>(c)] != 0; };
@@ -58,12 +59,12 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
     if (others.empty()) continue;
     Flags next = without;
     set(next, others);
-    if (first_stuck(peeled(undoer, next, without), others) != model::kNone) {
+    if (first_stuck(peeled(undoer, next, without, memory), others) != model::kNone) {
       if (!touches && result.needed_by == 0) result.needed_by = static_cast<int>(i) + 1;
       result.put_off.push_back(static_cast<int>(i) + 1);
       continue;
     }
-    const Peeler rest = peeled(undoer, with, next);
+    const Peeler rest = peeled(undoer, with, next, memory);
     result.stuck = first_stuck(rest, own);
     if (result.stuck != model::kNone) {
       result.step = static_cast<int>(i) + 1;

@@ -14,7 +14,12 @@ constexpr long long kHittingSetNodes = 5000;
 class LockoutSearch {
  public:
   LockoutSearch(Undoer& undoer, const std::vector<ContactId>& own, long long budget)
-      : undoer_(undoer), own_(own), start_(undoer.work().attempts), budget_(budget) {
+      : undoer_(undoer),
+        whole_(undoer.list()),
+        memory_(whole_.all().size()),
+        own_(own),
+        start_(undoer.work().attempts),
+        budget_(budget) {
     nearest_first();
   }
 
@@ -92,7 +97,7 @@ class LockoutSearch {
     for (const ContactId c : made) kept[static_cast<std::size_t>(c)] = 1;
     std::vector<char> frozen(kept.size(), 1);
     for (const ContactId c : own_) frozen[static_cast<std::size_t>(c)] = 0;
-    Peeler peeler(undoer_, State(undoer_.list()), frozen);
+    Peeler peeler(undoer_, whole_, frozen, &memory_);
     bool free = peeler.run_until_gone(own_);
     for (std::size_t let_go = 0; !free && let_go < near_.size();) {
       const std::size_t until = std::min(near_.size(), std::max<std::size_t>(8, 2 * let_go));
@@ -115,7 +120,7 @@ class LockoutSearch {
     for (std::size_t i = exit.size(); i-- > 0;) {
       const auto c = static_cast<std::size_t>(near_[static_cast<std::size_t>(exit[i])]);
       frozen[c] = 1;
-      if (Peeler(undoer_, State(undoer_.list()), frozen).run_until_gone(own_)) {
+      if (Peeler(undoer_, whole_, frozen, &memory_).run_until_gone(own_)) {
         exit.erase(exit.begin() + static_cast<std::ptrdiff_t>(i));
       } else {
         frozen[c] = 0;
@@ -135,6 +140,8 @@ class LockoutSearch {
   }
 
   Undoer& undoer_;
+  const State whole_;
+  RefusalMemory memory_;
   const std::vector<ContactId>& own_;
   long long start_;
   long long budget_;

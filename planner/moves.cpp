@@ -5,6 +5,7 @@
 
 #include "model/convex.hpp"
 #include "planner/moves_impl.hpp"
+#include "planner/parting.hpp"
 
 namespace dryfit::planner {
 
@@ -55,27 +56,10 @@ bool Undoer::Impl::on_hole_line(PartId board_part, int body, int line) const {
   return std::any_of(holes.begin(), holes.end(), [&](const HoleOnLine& h) { return h.board == board_part; });
 }
 
-bool Undoer::Impl::drawn_apart(PartId a, PartId b, Vec3 sweep) const {
-  const double length = norm(sweep);
-  if (length < 1e-9) return false;
-  for (const ContactId c : contacts_at(a)) {
-    const Contact& k = contact(c);
-    if (k.kind != ContactKind::thread || (k.a != b && k.b != b)) continue;
-    const Vec3 out = (k.a == a ? k.axis : -k.axis).unit();  // the male part leaves along the port's facing
-    if (dot(sweep, out) > length * (1.0 - 1e-9)) return true;
-  }
-  return false;
-}
+bool Undoer::Impl::drawn_apart(PartId a, PartId b, Vec3 sweep) const { return planner::drawn_apart(list, a, b, sweep); }
 
 bool Undoer::Impl::lifted_off(PartId board_part, int carrier_body, Vec3 sweep) const {
-  if (!is_board(board_part)) return false;
-  const model::Board& b = board(board_part);
-  const PartId carrier = index.bodies()[static_cast<std::size_t>(carrier_body)].part;
-  if (std::find(b.carriers.begin(), b.carriers.end(), carrier) == b.carriers.end()) return false;
-  const double length = norm(sweep);
-  const Vec3 up = b.facing.unit();
-  if (length < 1e-9 || dot(sweep, up) < length * (1.0 - 1e-9)) return false;
-  return reach_along(index.bodies()[static_cast<std::size_t>(carrier_body)].solid, up) <= dot((b.lo + b.hi) * 0.5, up);
+  return planner::lifted_off(frame, index, board_part, carrier_body, sweep);
 }
 
 void Undoer::Impl::way(const State& state, int from, int to, const Without& without, std::vector<ContactId>& contacts) {

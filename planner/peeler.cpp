@@ -23,8 +23,9 @@ int rank_of(const Contact& contact) {
 
 }  // namespace
 
-Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen)
+Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMemory* memory)
     : undoer_(&undoer),
+      memory_(memory),
       state_(std::move(state)),
       frozen_(std::move(frozen)),
       queued_(frozen_.size(), 0),
@@ -71,6 +72,12 @@ bool Peeler::step() {
   const auto i = static_cast<std::size_t>(c);
   queued_[i] = 0;
   if (!state_.made(c) || frozen_[i] != 0) return true;
+  if (memory_ != nullptr) {
+    if (RefusalMemory::Refusals known = memory_->find(state_, c)) {
+      wait(c, std::move(known));
+      return true;
+    }
+  }
   Attempt attempt = undoer_->try_undo(state_, c, cap_, &frozen_);
   if (attempt.legal) {
     state_.undo(attempt.move.contacts);
@@ -78,16 +85,25 @@ bool Peeler::step() {
     undone_.push_back(std::move(attempt.move.contacts));
     return true;
   }
-  if (attempt.capped) large_.push_back(c);
-  for (const Refusal& refusal : attempt.refusals) {
+  auto refusals = std::make_shared<const std::vector<Refusal>>(std::move(attempt.refusals));
+  if (attempt.capped) {
+    large_.push_back(c);
+  } else if (memory_ != nullptr) {
+    memory_->keep(c, refusals);
+  }
+  wait(c, std::move(refusals));
+  return true;
+}
+
+void Peeler::wait(ContactId c, RefusalMemory::Refusals refusals) {
+  for (const Refusal& refusal : *refusals) {
     for (const ContactId h : refusal.held_by) {
       int& head = first_waiting_[static_cast<std::size_t>(h)];
       nodes_->push_back({c, head});
       head = static_cast<int>(nodes_->size()) - 1;
     }
   }
-  refusals_[i] = std::make_shared<const std::vector<Refusal>>(std::move(attempt.refusals));
-  return true;
+  refusals_[static_cast<std::size_t>(c)] = std::move(refusals);
 }
 
 void Peeler::run() {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "planner/moves.hpp"
+#include "planner/refusal_memory.hpp"
 
 namespace dryfit::planner {
 
@@ -13,8 +14,9 @@ namespace dryfit::planner {
 /// sets can share their common beginning. A copy costs O(contacts).
 class Peeler {
  public:
-  /// Nothing is undone yet. `frozen`: one flag per contact. The undoer must outlive the peeler.
-  Peeler(Undoer& undoer, State state, std::vector<char> frozen);
+  /// Nothing is undone yet. `frozen`: one flag per contact. `memory`, if given, is asked before the undoer, and told.
+  /// Both must outlive the peeler.
+  Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMemory* memory = nullptr);
 
   /// Lets a frozen contact go. It is asked at the next run.
   void release(ContactId c);
@@ -52,14 +54,17 @@ class Peeler {
   void wake(ContactId gone);
   bool step();  ///< asks one contact; false when there is none to ask
 
+  void wait(ContactId c, RefusalMemory::Refusals refusals);  ///< until what the refusals rest on has gone
+
   Undoer* undoer_;
+  RefusalMemory* memory_;
   State state_;
   std::vector<char> frozen_;
   std::vector<char> queued_;
   std::priority_queue<Turn, std::vector<Turn>, std::greater<>> queue_;
   std::shared_ptr<std::vector<Waiting>> nodes_;
   std::vector<int> first_waiting_;
-  std::vector<std::shared_ptr<const std::vector<Refusal>>> refusals_;
+  std::vector<RefusalMemory::Refusals> refusals_;
   std::vector<ContactId> large_;  ///< not decided within the cap
   std::size_t cap_;
   std::vector<std::vector<ContactId>> undone_;

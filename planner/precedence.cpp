@@ -45,12 +45,13 @@ Precedence precedence_of(Undoer& undoer) {
   if (n == 0) return result;
 
   // In the order of one full peeling, so that neighbours in the halving have much in common.
-  Peeler whole(undoer, State(list), std::vector<char>(n, 0));
+  RefusalMemory memory(n);
+  Peeler whole(undoer, State(list), std::vector<char>(n, 0), &memory);
   whole.run();
   std::vector<ContactId> candidates;
   for (const auto& move : whole.undone()) candidates.insert(candidates.end(), move.begin(), move.end());
   for (const ContactId c : whole.remaining()) candidates.push_back(c);
-  solve(Peeler(undoer, State(list), std::vector<char>(n, 1)), candidates, 0, n, result.before);
+  solve(Peeler(undoer, State(list), std::vector<char>(n, 1), &memory), candidates, 0, n, result.before);
 
   // y in before[x] and x in before[y]: always one move.
   for (ContactId x = 0; x < static_cast<ContactId>(n); ++x) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "model/convex.hpp"
+#include "planner/parting.hpp"
 
 namespace dryfit::planner {
 
@@ -80,24 +81,15 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
       return h.board == board_part && across <= board.holes[static_cast<std::size_t>(h.hole)].diameter - model::kTouch;
     });
   };
-  // A board may be lifted off its carrier, a pipe drawn straight out of its fitting.
-  const auto lifted = [&](PartId board_part, PartId carrier, Vec3 way) {
-    if (board_of(board_part) == model::kNone) return false;
-    const model::Board& board = frame.boards[static_cast<std::size_t>(board_of(board_part))];
-    return std::find(board.carriers.begin(), board.carriers.end(), carrier) != board.carriers.end() &&
-           dot(way, board.facing.unit()) > 0.0;
-  };
-  if (lifted(moved, left, sweep) || lifted(left, moved, -sweep)) return true;
-  for (const ContactId c : undoer_->list().at[static_cast<std::size_t>(moved)]) {
-    const Contact& contact = undoer_->list().contacts[static_cast<std::size_t>(c)];
-    if (contact.kind != ContactKind::thread || (contact.a != left && contact.b != left)) continue;
-    if (dot(sweep, contact.axis.unit()) * (contact.a == moved ? 1.0 : -1.0) > 0.0) return true;
-  }
+  // A pipe may be drawn straight out of its fitting.
+  if (drawn_apart(undoer_->list(), moved, left, sweep)) return true;
   const bool halves = frame.parts[static_cast<std::size_t>(moved)].union_mate == left;
   for (int i = index.first(moved); i < index.last(moved); ++i) {
     for (int k = index.first(left); k < index.last(left); ++k) {
       if (board_of(moved) != model::kNone && passes(moved, k)) continue;
       if (board_of(left) != model::kNone && passes(left, i)) continue;
+      // A board may be lifted off its carrier.
+      if (lifted_off(frame, index, moved, k, sweep) || lifted_off(frame, index, left, i, -sweep)) continue;
       const auto& bodies = index.bodies();
       if (model::hits(bodies[static_cast<std::size_t>(i)].solid, bodies[static_cast<std::size_t>(k)].solid, sweep,
                       halves ? 3.0 : model::kTouch)) {

@@ -6,24 +6,36 @@
 
 namespace dryfit::planner {
 
-EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps, const EarlyBudget& budget) {
-  EarlyPart early;
-  early.part = part;
-  early.last_call = last_call(undoer, part.contacts, steps);
-  early.lockouts = lockouts_of(undoer, part.contacts, budget.most_lockouts, budget.widest_lockout, budget.lockouts);
-  early.depth = fewest_moves(undoer, State(undoer.list()), part.contacts, budget.price);
+Price price_of(Undoer& undoer, const NamedPart& part, long long budget) {
+  Price result;
+  result.depth = fewest_moves(undoer, State(undoer.list()), part.contacts, budget);
   const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
   int own_moves = 0;
-  for (const Move& move : early.depth.moves) {
+  for (const Move& move : result.depth.moves) {
     if (std::all_of(move.contacts.begin(), move.contacts.end(), own)) {
       ++own_moves;
       continue;
     }
-    ++early.price;
-    std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(early.comes_off),
+    ++result.price;
+    std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(result.comes_off),
                  [&](ContactId c) { return !own(c); });
   }
-  early.price_at_least = std::max(0, early.depth.at_least - own_moves);
+  result.at_least = std::max(0, result.depth.at_least - own_moves);
+  return result;
+}
+
+EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps, const EarlyBudget& budget) {
+  EarlyPart early;
+  early.part = part;
+  early.last_call = last_call(undoer, part.contacts, steps);
+  if (budget.most_lockouts > 0) {
+    early.lockouts = lockouts_of(undoer, part.contacts, budget.most_lockouts, budget.widest_lockout, budget.lockouts);
+  }
+  Price price = price_of(undoer, part, budget.price);
+  early.depth = std::move(price.depth);
+  early.price = price.price;
+  early.price_at_least = price.at_least;
+  early.comes_off = std::move(price.comes_off);
   return early;
 }
 

@@ -23,11 +23,20 @@ struct EarlyPart {
 
 /// Bounds of the work for one part, in undo moves asked for.
 struct EarlyBudget {
-  long long price = 4000;
-  long long lockouts = 8000;
+  long long price = 40000;
+  long long lockouts = 40000;
   int most_lockouts = 4;
   int widest_lockout = 6;
 };
+
+/// What it costs to put a part on that was forgotten until all else was made.
+struct Price {
+  FewestMoves depth;  ///< the fewest undo moves that take the part out of the finished frame
+  int price = 0;      ///< moves among them that undo more than the part's own contacts
+  int at_least = 0;
+  std::vector<ContactId> comes_off;  ///< the contacts that those moves undo, in undo order
+};
+[[nodiscard]] Price price_of(Undoer& undoer, const NamedPart& part, long long budget);
 
 /// The facts about one part of a buildable frame, for the order whose steps make the contacts given.
 [[nodiscard]] EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps,

@@ -48,6 +48,7 @@ struct UnscrewCase {
   int small_end = 0, big_end = 0;  ///< vertices of the joint
   Piece room = Piece::other;       ///< where the room is; `room`: a third piece
   std::unordered_map<int, Piece> known;
+  std::vector<int> big_piece;  ///< sorted, once it has been asked for a few times
 
   /// The piece of a vertex that is in the same cluster. O(1) when nothing but the thread was left out.
   Piece piece_of(int v) {
@@ -56,8 +57,15 @@ struct UnscrewCase {
     if (!line_has_holes) return Piece::big;
     const auto found = known.find(v);
     if (found != known.end()) return found->second;
+    // A few questions are answered by growing both ends; with many boards on the line the piece is walked once.
+    constexpr std::size_t kFew = 3;
+    if (big_piece.empty() && known.size() >= kFew) {
+      big_piece = impl.explorer.piece(state, big_end, without, Undoer::kNoCap);
+      std::sort(big_piece.begin(), big_piece.end());
+    }
     Piece piece = Piece::other;
-    if (!impl.explorer.split(state, v, big_end, without, Undoer::kNoCap).joined) {
+    if (!big_piece.empty() ? !std::binary_search(big_piece.begin(), big_piece.end(), v)
+                           : !impl.explorer.split(state, v, big_end, without, Undoer::kNoCap).joined) {
       if (room == Piece::room && impl.explorer.split(state, v, impl.list.room(), without, Undoer::kNoCap).joined) {
         piece = Piece::room;
       }
@@ -259,6 +267,7 @@ void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Att
                 0,
                 0,
                 Piece::other,
+                {},
                 {}};
   const int male = list.vertex(k.a), female = list.vertex(k.b);
   Explorer::Split split = explorer.split(state, male, female, u.without, cap);

@@ -8,6 +8,7 @@
 #include "planner/order.hpp"
 #include "planner/precedence.hpp"
 #include "planner/trap.hpp"
+#include "tests/support/early_checks.hpp"
 #include "tests/support/early_frames.hpp"
 #include "tests/support/every_state.hpp"
 #include "tests/support/generated_frames.hpp"
@@ -17,131 +18,15 @@ using planner::ContactId;
 
 namespace {
 
-struct Example {
-  model::Frame frame;
-  planner::ContactList list;
-  planner::Undoer undoer;
-  planner::FrameRules rules;
-  explicit Example(const std::string& text)
-      : frame(model::read_frame(text, "example.yaml")),
-        list(planner::contacts_of(frame)),
-        undoer(frame, list),
-        rules(undoer) {}
-  [[nodiscard]] ContactId id(const char* name) const {
-    const ContactId c = list.find(name);
-    REQUIRE_MESSAGE(c != model::kNone, name);
-    return c;
-  }
-  [[nodiscard]] planner::NamedPart part(const std::string& label) const {
-    for (planner::NamedPart& p : planner::named_parts(frame, list)) {
-      if (p.label == label) return p;
-    }
-    REQUIRE_MESSAGE(false, label);
-    return {};
-  }
-  [[nodiscard]] planner::StepContacts steps() const {
-    planner::StepContacts result;
-    for (const planner::Step& step : planner::find_order(frame, list).steps) result.push_back(step.contacts);
-    return result;
-  }
-};
-
-void check_relation(Example& e, const tests::EveryState& all) {
-  const planner::Precedence found = planner::precedence_of(e.undoer);
-  const auto n = static_cast<ContactId>(e.list.contacts.size());
-  for (ContactId x = 0; x < n; ++x) {
-    for (ContactId y = 0; y < n; ++y) {
-      if (x == y) continue;
-      INFO(e.list.contacts[static_cast<std::size_t>(y)].id, " before ",
-           e.list.contacts[static_cast<std::size_t>(x)].id);
-      const bool before = all.never({x}, {y}), after = all.never({y}, {x});
-      CHECK(found.comes_first(y, x) == (before && !after));
-      const bool together = found.class_of[static_cast<std::size_t>(x)] == found.class_of[static_cast<std::size_t>(y)];
-      CHECK(together == (before && after));
-    }
-  }
-}
-
-void check_parts(Example& e, const tests::EveryState& all) {
-  const auto n = static_cast<ContactId>(e.list.contacts.size());
-  for (const planner::NamedPart& part : planner::named_parts(e.frame, e.list)) {
-    INFO(part.label);
-    const planner::FewestMoves depth = planner::fewest_moves(e.undoer, planner::State(e.list), part.contacts);
-    REQUIRE(depth.possible);
-    CHECK(depth.proven);
-    CHECK(depth.at_most() == all.fewest(part.contacts));
-
-    const planner::Lockouts lockouts = planner::lockouts_of(e.undoer, part.contacts, 100, 100, 1000000);
-    CHECK(lockouts.complete);
-    std::set<std::vector<ContactId>> found(lockouts.sets.begin(), lockouts.sets.end());
-    CHECK(found.size() == lockouts.sets.size());
-    for (const auto& set : lockouts.sets) {
-      CHECK(all.never(set, part.contacts));
-      for (std::size_t i = 0; i < set.size(); ++i) {
-        std::vector<ContactId> fewer = set;
-        fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
-        CHECK_FALSE(all.never(fewer, part.contacts));
-      }
-    }
-    // None of one or two contacts is missing.
-    const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
-    std::set<ContactId> alone;
-    for (ContactId x = 0; x < n; ++x) {
-      if (own(x) || !all.never({x}, part.contacts)) continue;
-      alone.insert(x);
-      CHECK(found.contains({x}));
-    }
-    for (ContactId x = 0; x < n; ++x) {
-      for (ContactId y = x + 1; y < n; ++y) {
-        if (own(x) || own(y) || alone.contains(x) || alone.contains(y)) continue;
-        if (all.never({x, y}, part.contacts)) CHECK(found.contains({x, y}));
-      }
-    }
-  }
-}
-
-/// The plain definition: put the part off behind every step that can be made without it, as long as the state can be
-/// completed.
-void check_last_calls(Example& e, const tests::EveryState& all) {
-  const planner::StepContacts steps = e.steps();
-  REQUIRE_FALSE(steps.empty());
-  for (const planner::NamedPart& part : planner::named_parts(e.frame, e.list)) {
-    INFO(part.label);
-    const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
-    tests::Made made(e.list.contacts.size(), 0);
-    int closing = 0;
-    bool waiting = false;
-    for (std::size_t i = 0; i < steps.size() && closing == 0; ++i) {
-      tests::Made next = made;
-      for (const ContactId c : steps[i]) {
-        waiting |= own(c);
-        if (!own(c)) next[static_cast<std::size_t>(c)] = 1;
-      }
-      if (next == made) continue;
-      // Can the step be made here without the part? Then some way of undoing leads from next to made.
-      const tests::EveryState back(e.rules, next);
-      if (!back.states().contains(made)) {
-        REQUIRE(waiting);
-        continue;
-      }
-      if (!all.states().contains(next)) closing = static_cast<int>(i) + 1;
-      made = next;
-    }
-    const planner::LastCall call = planner::last_call(e.undoer, part.contacts, steps);
-    CHECK(call.step == closing);
-    CHECK(call.trap == (closing != 0));
-    CHECK(call.closed_out_by.empty() == (closing == 0));
-    CHECK((call.stuck == model::kNone) == (closing == 0));
-  }
-}
+using tests::Example;
 
 void check_all(const std::string& text) {
   Example e(text);
   const tests::EveryState all(e.rules);
   REQUIRE(all.buildable());
-  check_relation(e, all);
-  check_parts(e, all);
-  check_last_calls(e, all);
+  tests::check_relation(e, all);
+  tests::check_parts(e, all);
+  tests::check_last_calls(e, all, e.rules);
 }
 
 }  // namespace

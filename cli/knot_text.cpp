@@ -1,0 +1,121 @@
+#include "cli/knot_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "cli/refusal_text.hpp"
+#include "cli/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::Contact;
+using planner::ContactId;
+using planner::Refusal;
+
+/// A big knot repeats itself; the first few tell the story and --json has them all.
+constexpr std::size_t kMostRings = 4;
+constexpr std::size_t kMostExplained = 6;
+
+const Contact& contact_of(const planner::ContactList& list, ContactId c) {
+  return list.contacts[static_cast<std::size_t>(c)];
+}
+
+/// Parts in the order in which one meets them going round; as many as are met when it is no plain ring.
+std::vector<model::PartId> walked_round(const planner::ContactList& list, const std::vector<ContactId>& contacts) {
+  std::map<model::PartId, std::vector<ContactId>> at;
+  for (const ContactId c : contacts) {
+    at[contact_of(list, c).a].push_back(c);
+    at[contact_of(list, c).b].push_back(c);
+  }
+  std::vector<model::PartId> parts;
+  std::set<ContactId> used;
+  model::PartId here = at.begin()->first;
+  if (here == model::kRoom && at.size() > 1) here = std::next(at.begin())->first;
+  for (bool moved = true; moved;) {
+    parts.push_back(here);
+    moved = false;
+    for (const ContactId c : at[here]) {
+      if (!used.insert(c).second) continue;
+      here = contact_of(list, c).a == here ? contact_of(list, c).b : contact_of(list, c).a;
+      moved = std::find(parts.begin(), parts.end(), here) == parts.end();
+      break;
+    }
+  }
+  return parts;
+}
+
+}  // namespace
+
+std::vector<KnotRing> rings_of(const planner::ContactList& list, const planner::Order& order) {
+  std::set<std::pair<std::size_t, std::vector<ContactId>>> found;
+  for (std::size_t i = 0; i < order.knot.size(); ++i) {
+    for (const Refusal& refusal : order.knot_refusals[i]) {
+      if (refusal.why != Refusal::Why::ring || refusal.held_by.empty()) continue;
+      std::vector<ContactId> ring = refusal.held_by;
+      ring.push_back(order.knot[i]);
+      std::sort(ring.begin(), ring.end());
+      ring.erase(std::unique(ring.begin(), ring.end()), ring.end());
+      found.insert({ring.size(), ring});
+    }
+  }
+  std::vector<KnotRing> rings;
+  std::set<ContactId> covered;
+  for (const auto& [size, ring] : found) {
+    if (std::all_of(ring.begin(), ring.end(), [&](ContactId c) { return covered.contains(c); })) continue;
+    covered.insert(ring.begin(), ring.end());
+    rings.push_back({ring, walked_round(list, ring)});
+  }
+  return rings;
+}
+
+std::string knot_text(const model::Frame& frame, const planner::ContactList& list, const planner::Order& order) {
+  std::vector<model::PartId> parts;
+  std::vector<std::string> ids;
+  for (const ContactId id : order.knot) {
+    ids.push_back(contact_of(list, id).id);
+    for (const model::PartId part : {contact_of(list, id).a, contact_of(list, id).b}) {
+      if (part != model::kRoom) parts.push_back(part);
+    }
+  }
+  std::sort(parts.begin(), parts.end());
+  std::string text = fmt::format(
+      "Whatever is made first, {} {} left that hold each other: none of them can be the last one made.\n"
+      "  {}\n  Parts: {}\n",
+      counted(static_cast<long long>(ids.size()), "joint"), ids.size() == 1 ? "is" : "are", wrapped(listed(ids), 2),
+      wrapped(listed(labels_of(frame, parts)), 9));
+
+  const std::vector<KnotRing> rings = rings_of(list, order);
+  std::set<ContactId> in_rings;
+  for (const KnotRing& ring : rings) in_rings.insert(ring.contacts.begin(), ring.contacts.end());
+  for (std::size_t i = 0; i < rings.size() && i < kMostRings; ++i) {
+    text += fmt::format("  A ring: {}.\n", wrapped(listed(labels_of(frame, rings[i].parts)), 4));
+  }
+  if (rings.size() > kMostRings)
+    text += fmt::format("  and {}.\n", counted(static_cast<long long>(rings.size() - kMostRings), "more ring"));
+  if (!rings.empty()) {
+    text += fmt::format(
+        "  {}\n",
+        wrapped("Whichever joint of a ring is made last, what turns would have to turn in both of its ends at "
+                "once: a right-hand thread that goes in at one end comes out at the other.",
+                2));
+  }
+  std::size_t told = 0, left = 0;
+  for (std::size_t i = 0; i < order.knot.size(); ++i) {
+    if (in_rings.contains(order.knot[i])) continue;
+    if (told == kMostExplained) {
+      ++left;
+      continue;
+    }
+    if (told++ == 0) text += rings.empty() ? "  Why, joint by joint:\n" : "  Caught besides:\n";
+    text += fmt::format("    {}: {}.\n", ids[i],
+                        wrapped(listed(refusal_texts(frame, list, order.knot_refusals[i]), "and"), 6));
+  }
+  if (left > 0) text += fmt::format("    and {} more, all listed by --json.\n", left);
+  return text;
+}
+
+}  // namespace dryfit::cli
