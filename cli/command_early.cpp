@@ -170,7 +170,7 @@ int give_early(const Options& options, const Streams& streams) {
     for (const std::size_t i : planner::traps_worst_first(report.parts)) traps.push_back(report.parts[i].part.label);
     document["parts"] = std::move(parts);
     document["traps"] = std::move(traps);
-    document["cures"] = trap_cures_json(loaded.frame, cures);
+    document["trap_cures"] = trap_cures_json(loaded.frame, cures);
     add_relation(document, report.precedence, loaded.contacts);
     if (whole) add_forgiving(document, loaded.contacts, forgiving);
     print(streams.out, document);

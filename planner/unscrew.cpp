@@ -48,7 +48,7 @@ struct UnscrewCase {
   int small_end = 0, big_end = 0;  ///< vertices of the joint
   Piece room = Piece::other;       ///< where the room is; `room`: a third piece
   std::unordered_map<int, Piece> known;
-  std::vector<int> big_piece;  ///< sorted, once it has been asked for a few times
+  std::vector<int> big_piece;  ///< sorted, once it has been walked whole
 
   /// The piece of a vertex that is in the same cluster. O(1) when nothing but the thread was left out.
   Piece piece_of(int v) {
@@ -57,15 +57,19 @@ struct UnscrewCase {
     if (!line_has_holes) return Piece::big;
     const auto found = known.find(v);
     if (found != known.end()) return found->second;
-    // A few questions are answered by growing both ends; with many boards on the line the piece is walked once.
-    constexpr std::size_t kFew = 3;
-    if (big_piece.empty() && known.size() >= kFew) {
-      big_piece = impl.explorer.piece(state, big_end, without, Undoer::kNoCap);
-      std::sort(big_piece.begin(), big_piece.end());
+    bool in_big = false;
+    if (big_piece.empty()) {
+      Explorer::Split split = impl.explorer.split(state, v, big_end, without, Undoer::kNoCap);
+      in_big = split.joined;
+      if (!split.joined && !split.small_has_first) {  // walked whole by the way: no need to ask again
+        big_piece = std::move(split.small);
+        std::sort(big_piece.begin(), big_piece.end());
+      }
+    } else {
+      in_big = std::binary_search(big_piece.begin(), big_piece.end(), v);
     }
     Piece piece = Piece::other;
-    if (!big_piece.empty() ? !std::binary_search(big_piece.begin(), big_piece.end(), v)
-                           : !impl.explorer.split(state, v, big_end, without, Undoer::kNoCap).joined) {
+    if (!in_big) {
       if (room == Piece::room && impl.explorer.split(state, v, impl.list.room(), without, Undoer::kNoCap).joined) {
         piece = Piece::room;
       }

@@ -44,6 +44,32 @@ constexpr const char* kUpright =
     "  a: {from: wall, at: [0, 0], parts: [FL: flange, A: {pipe: 12}, C: coupling, B: {pipe: 6}, K: cap]}\n"
     "boards:\n  S: {facing: front, through: [B], rests-on: [C], size: {x: 30, y: 3/4, z: 8}, reach: {left: 3, up: 4}}\n";
 
+/// A ladder that a slotted board would free.
+constexpr const char* kCaught =
+    "dryfit: 1\n"
+    "name: Ladder with a board\n"
+    "units: mm\n"
+    "pipe: {standard: iso7, size: 1-1/4}\n"
+    "runs:\n"
+    "  front upright: {at: [0, 0, 200], go: up, parts: [T2: {tee: back}, P3: {pipe: 140}, T4: {elbow: back}]}\n"
+    "  back upright: {go: up, parts: [T6: {tee: front}, P7: {pipe: 140}, T8: {elbow: front}]}\n"
+    "  low rung: {from: T2.back, parts: [P12: {pipe: 74.4}, U10: union, P11: {pipe: 66}], to: T6.front}\n"
+    "  high rung: {from: T4.back, parts: [P14: {pipe: 180}], to: T8.front}\n"
+    "boards:\n"
+    "  S15: {through: [P3, P7], rests-on: [T2, T6], size: {x: 170, y: 514.6, z: 25}, reach: {front: 140, right: 80}}\n";
+/// A ring that a flange on the wall behind it would open.
+constexpr const char* kBehind =
+    "dryfit: 1\n"
+    "name: Square before a wall\n"
+    "pipe: {standard: npt, size: 3/4}\n"
+    "surfaces: {wall: {normal: front, at: 6}}\n"
+    "runs:\n"
+    "  square:\n"
+    "    go: right\n"
+    "    at: [0, 0, 0]\n"
+    "    parts: [E1: {elbow: up}, A: {pipe: 12}, E2: {elbow: left}, B: {pipe: 12}, E3: {elbow: down}, C: {pipe: 12}, E4: {elbow: right}, D: {pipe: 12}]\n"
+    "    to: E1.left\n";
+
 struct Calls {
   ScratchFolder folder;
   std::vector<std::vector<std::string>> list;
@@ -59,7 +85,8 @@ struct Calls {
       for (const char* command : {"check", "order", "early", "fit", "buy", "drill"}) list.push_back({command, frame});
       list.push_back({"show", frame, "-o", folder.path("picture.svg")});
     }
-    for (const std::string& frame : {locked, overlapping}) {
+    for (const std::string& frame :
+         {locked, overlapping, folder.file("caught.yaml", kCaught), folder.file("behind.yaml", kBehind)}) {
       for (const char* command : {"check", "order", "early"}) list.push_back({command, frame});
       list.push_back({"cards", frame, "-o", folder.path("cards.html")});
     }
@@ -143,7 +170,7 @@ TEST_CASE("every field that a command prints is in its schema") {
   const std::map<std::string, std::set<std::string>> only_in_orders{
       {"change",
        {"then[].piece", "then[].pose", "then[].propped", "then[].why", "undo[].piece", "undo[].pose", "undo[].propped",
-        "undo[].why"}}};
+        "undo[].why", "then[].must_come_before", "undo[].must_come_before"}}};
   for (const std::string& command : dryfit::cli::schema_names()) {
     if (command == "frame") continue;
     std::set<std::string> unseen = dryfit::tests::described_keys(command);
@@ -151,6 +178,7 @@ TEST_CASE("every field that a command prints is in its schema") {
     const auto elsewhere = only_in_orders.find(command);
     if (elsewhere != only_in_orders.end()) {
       for (const std::string& key : elsewhere->second) unseen.erase(key);
+      std::erase_if(unseen, [](const std::string& key) { return key.find("[].last_calls") != std::string::npos; });
     }
     const std::string tell = "no call in this test prints this of cli/schemas/" + command +
                              ".json; add a call that does, or take it out: " + joined(unseen);

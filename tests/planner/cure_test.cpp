@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "model/mend.hpp"
@@ -13,7 +14,9 @@
 #include "planner/trap.hpp"
 #include "tests/support/early_frames.hpp"
 #include "tests/support/generated_frames.hpp"
+#include "tests/support/oracle.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/random_frames.hpp"
 
 using namespace dryfit;
 using planner::CureKind;
@@ -205,4 +208,40 @@ TEST_CASE("an edit of what is not in the file is refused") {
                   std::invalid_argument);
   CHECK_THROWS_AS((void)model::with_pipe_parted(tests::square_text(false), {"Q", 1, 1, "Q2", "union", "U9", {}}),
                   std::invalid_argument);
+}
+
+TEST_SUITE("slow") {
+  TEST_CASE("every cure of a random locked frame can be built, by the judge and by trying every order") {
+    int locked = 0, cured = 0, tried_out = 0;
+    std::map<CureKind, int> kinds;
+    for (std::uint32_t seed = 1; locked < 60 && seed < 4000; ++seed) {
+      const test::RandomFrame random = test::random_frame(seed, {4, 14});
+      const planner::ContactList list = planner::contacts_of(random.frame);
+      const planner::Order order = planner::find_order(random.frame, list);
+      if (order.buildable) continue;
+      CAPTURE(seed);
+      CAPTURE(random.text);
+      ++locked;
+      const auto cures = planner::cures_for_knot(random.frame, list, random.text, order.knot);
+      cured += cures.empty() ? 0 : 1;
+      for (const DesignCure& cure : cures) {
+        CAPTURE(cure.text);
+        for (const planner::CureChange& change : cure.changes) ++kinds[change.kind];
+        check_cured(cure, widest(random.frame));
+        const model::Frame frame = model::read_frame(cure.text, "cured.yaml");
+        if (planner::contacts_of(frame).contacts.size() > 14) continue;
+        const test::OracleResult every = test::solve(frame);
+        if (every.borderline) continue;
+        ++tried_out;
+        CHECK(every.buildable);
+      }
+    }
+    CHECK(locked == 60);
+    CHECK(cured >= 40);
+    CHECK(tried_out >= 60);
+    for (const CureKind kind : {CureKind::unite, CureKind::slot, CureKind::flange, CureKind::share}) {
+      CAPTURE(planner::word_for(kind));
+      CHECK(kinds[kind] > 0);
+    }
+  }
 }
