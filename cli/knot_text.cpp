@@ -97,10 +97,16 @@ std::string knot_text(const model::Frame& frame, const planner::ContactList& lis
   if (rings.size() > kMostRings)
     text += fmt::format("  and {}.\n", counted(static_cast<long long>(rings.size() - kMostRings), "more ring"));
   if (!rings.empty()) {
+    const bool threads = std::all_of(in_rings.begin(), in_rings.end(), [&](ContactId c) {
+      return contact_of(list, c).kind == planner::ContactKind::thread;
+    });
     text += fmt::format(
         "  {}\n",
-        wrapped("Whichever joint of a ring is made last, what turns would have to turn in both of its ends at "
-                "once: a right-hand thread that goes in at one end comes out at the other.",
+        wrapped(threads
+                    ? "Whichever joint of a ring is made last, what turns would have to turn in both of its ends at "
+                      "once: a right-hand thread that goes in at one end comes out at the other."
+                    : "Whichever joint of a ring is made last, its two sides hang together already the other way "
+                      "round, so that neither can turn or slide.",
                 2));
   }
   std::size_t told = 0, left = 0;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <set>
 #include <tuple>
@@ -53,9 +54,8 @@ bool accepted(const Design& design, const Order& order) {
 auto rank(const DesignCure& cure) { return std::tuple(cure.weaker, cure.cost, cure.changes.size()); }
 
 /// The same change but for where on the pipe: only the first that helps is worth telling.
-std::tuple<CureKind, std::string, std::vector<std::string>, bool> sort_of(const CureChange& change) {
-  const bool end = change.kind == CureKind::flange && change.at_end;
-  return {change.kind, change.part, change.pipes, end};
+std::tuple<CureKind, std::string, std::vector<std::string>> sort_of(const CureChange& change) {
+  return {change.kind, change.part, change.pipes};
 }
 
 class KnotCures {
@@ -76,7 +76,8 @@ class KnotCures {
     }
     std::stable_sort(cures.begin(), cures.end(),
                      [](const DesignCure& a, const DesignCure& b) { return rank(a) < rank(b); });
-    if (cures.size() > static_cast<std::size_t>(limits_.most)) cures.resize(static_cast<std::size_t>(limits_.most));
+    std::map<CureKind, int> told;
+    std::erase_if(cures, [&](const DesignCure& cure) { return ++told[cure.changes.front().kind] > limits_.most; });
     return cures;
   }
 
@@ -115,7 +116,7 @@ class KnotCures {
 
   std::vector<DesignCure> singles(const std::vector<ContactId>& knot) {
     std::vector<DesignCure> cures;
-    std::set<std::tuple<CureKind, std::string, std::vector<std::string>, bool>> known;
+    std::set<std::tuple<CureKind, std::string, std::vector<std::string>>> known;
     for (const CureChange& change : changes_at(frame_, list_, knot)) {
       if (known.contains(sort_of(change))) continue;
       const auto trial = tried(frame_, text_, change);
@@ -245,7 +246,7 @@ std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactLis
     return std::tuple(a.after, a.cure.cost) < std::tuple(b.after, b.cure.cost);
   };
   std::stable_sort(cures.begin(), cures.end(), better);
-  std::set<std::tuple<CureKind, std::string, std::vector<std::string>, bool>> known;
+  std::set<std::tuple<CureKind, std::string, std::vector<std::string>>> known;
   std::erase_if(cures, [&](const TrapCure& cure) { return !known.insert(sort_of(cure.cure.changes.front())).second; });
   return cures;
 }

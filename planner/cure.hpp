@@ -29,7 +29,7 @@ struct TrapCure {
 /// Bounds of the work, as counts of designs that are tried.
 struct CureLimits {
   int tries = 160;                ///< single changes planned again
-  int most = 12;                  ///< cures told
+  int most = 4;                   ///< cures told of each kind
   int most_together = 12;         ///< changes in one cure
   std::size_t largest = 1500;     ///< frames of more contacts are not tried
   long long price_budget = 2000;  ///< undo moves asked for, per trap and design
@@ -46,8 +46,8 @@ struct CureLimits {
                                                      std::string_view text, const std::vector<ContactId>& knot,
                                                      const CureLimits& limits = {});
 
-/// Slots, couplings and unions that lower the price of forgetting the part `label` below `before`, the least that it is known to be.
-/// `near`: contacts of the part and of what comes off for it. The lowest price first, then the cheapest.
+/// Slots, couplings and unions that lower the price of forgetting the part `label` below `before`, the least that it is
+/// known to be. `near`: contacts of the part and of what comes off for it. The lowest price first, then the cheapest.
 [[nodiscard]] std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactList& list,
                                                    std::string_view text, const std::string& label, int before,
                                                    const std::vector<ContactId>& near, const CureLimits& limits = {});
