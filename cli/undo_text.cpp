@@ -17,16 +17,10 @@ std::string labels(const model::Frame& frame, const std::vector<model::PartId>& 
 }  // namespace
 
 planner::Step undo_step(const model::Frame& frame, const planner::Move& move, int number) {
-  planner::Step step;
+  planner::Step step = planner::step_of(frame, move);
   step.number = number;
-  step.action = planner::action_of(frame, move);
-  step.contacts = move.contacts;
-  step.moving = move.moving;
-  step.holding = move.holding;
-  step.turns = move.turns;
-  step.swing_radius = move.swing_radius;
-  step.moving_mass = move.mass;
   step.travel = move.travel;
+  step.strapped_first.clear();  // straps for the turn back, not for taking apart
   return step;
 }
 

@@ -5,20 +5,6 @@
 namespace dryfit::planner {
 namespace {
 
-Step step_of(const model::Frame& frame, const Move& move) {
-  Step step;
-  step.action = action_of(frame, move);
-  step.contacts = move.contacts;
-  step.moving = move.moving;
-  step.holding = move.holding;
-  step.turns = move.turns;
-  step.swing_radius = move.swing_radius;
-  step.moving_mass = move.mass;
-  step.travel = -move.travel;
-  step.strapped_first = move.strapped_first;
-  return step;
-}
-
 /// `screw` follows `pass` on the same moving parts, with a pipe that has just been passed: one card.
 bool one_card(const ContactList& list, const Step& pass, const Step& screw) {
   if (pass.action != Action::pass || screw.action != Action::screw || screw.moving != pass.moving) return false;
@@ -42,6 +28,20 @@ Action action_of(const model::Frame& frame, const Move& move) {
     return frame.parts[static_cast<std::size_t>(p)].kind == model::PartKind::board;
   });
   return boards_alone ? Action::slide : Action::pass;
+}
+
+Step step_of(const model::Frame& frame, const Move& move) {
+  Step step;
+  step.action = action_of(frame, move);
+  step.contacts = move.contacts;
+  step.moving = move.moving;
+  step.holding = move.holding;
+  step.turns = move.turns;
+  step.swing_radius = move.swing_radius;
+  step.moving_mass = move.mass;
+  step.travel = -move.travel;
+  step.strapped_first = move.strapped_first;
+  return step;
 }
 
 std::vector<Step> steps_of(const model::Frame& frame, const ContactList& list, const std::vector<Move>& undo_moves) {

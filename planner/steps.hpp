@@ -10,6 +10,9 @@ namespace dryfit::planner {
 [[nodiscard]] std::vector<Step> steps_of(const model::Frame& frame, const ContactList& list,
                                          const std::vector<Move>& undo_moves);
 
+/// The step that one undo move is when done forward; without a number.
+[[nodiscard]] Step step_of(const model::Frame& frame, const Move& move);
+
 /// The forward action of one undo move.
 [[nodiscard]] Action action_of(const model::Frame& frame, const Move& move);
 
