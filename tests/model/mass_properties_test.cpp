@@ -64,6 +64,25 @@ TEST_CASE("the centre of mass of two bodies divides their distance inversely to 
   CHECK(near(bar.centre.y, 0.0));
 }
 
+// Exercise 9.31 of Young and Freedman, University Physics, 13th edition: a thin rod of 2.50 kg and 75.0 cm has
+// 0.469 kg m^2 about its end and 0.117 kg m^2 about its middle.
+TEST_CASE("a thin rod of 2.50 kg and 75.0 cm has the moments of inertia of the textbook") {
+  const MassProperties rod = tube(2.50, {0, 0, 0}, {750, 0, 0}, 0.0, 0.0);
+  CHECK(std::abs(inertia_about(rod, axis({0, 0, 0}, kUp)) - 0.469) < 0.0005);
+  CHECK(std::abs(inertia_about(rod, axis({375, 0, 0}, kUp)) - 0.117) < 0.0005);
+}
+
+// Problem 109a of chapter 9 of Halliday, Resnick and Walker, Fundamentals of Physics, 10th edition: with 5.98e24 kg and
+// 7.36e22 kg, 3.82e8 m apart, the centre of mass of earth and moon is 4.64e6 m from the middle of the earth.
+TEST_CASE("the centre of mass of earth and moon is where the textbook has it") {
+  MassProperties both, moon;
+  both.mass = 5.98e24;
+  moon.mass = 7.36e22;
+  moon.centre = {3.82e8, 0, 0};
+  both += moon;
+  CHECK(std::abs(both.centre.x - 4.64e6) < 0.005e6);
+}
+
 TEST_CASE("a body put together from two halves is the whole body, about any of the 18 directions") {
   const MassProperties whole = tube(4.0, {10, 20, 30}, {10, 20, 830}, 25.0, 20.0);
   MassProperties halves = tube(2.0, {10, 20, 30}, {10, 20, 430}, 25.0, 20.0);
