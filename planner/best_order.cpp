@@ -4,11 +4,13 @@
 #include <limits>
 #include <map>
 #include <memory>
+#include <numeric>
 #include <optional>
 #include <unordered_map>
 
 #include "planner/free_moves.hpp"
 #include "planner/peel.hpp"
+#include "planner/shorter_walk.hpp"
 #include "planner/steps.hpp"
 #include "planner/undo_choice.hpp"
 
@@ -17,6 +19,7 @@ namespace {
 
 using model::kNone;
 constexpr double kEps = 1e-9;
+constexpr double kNever = std::numeric_limits<double>::infinity();
 
 struct Done {
   PricedMove priced;
@@ -39,6 +42,7 @@ class Search {
         list_(undoer.list()),
         effort_(effort),
         options_(options),
+        refused_(list_.contacts.size()),
         least_(list_.contacts.size()) {}
 
   /// Takes apart everything that is made. The frame must come apart.
@@ -50,7 +54,7 @@ class Search {
       return known->second;
     }
     Solved result;
-    FreeMoves free(undoer_, effort_);
+    FreeMoves free(undoer_, effort_, refused_);
     std::vector<PricedMove> gone = free.peel(state, last);
     for (PricedMove& move : gone) {
       last = place_of(list_, effort_, move.move);
@@ -72,6 +76,7 @@ class Search {
   struct Candidate {
     PricedMove priced;
     double total = 0.0;
+    double rate = 0.0;  ///< total per part that moves: what is tried first should take much off for its cost
     UndoKey key;
   };
 
@@ -95,11 +100,15 @@ class Search {
     std::map<std::vector<ContactId>, std::size_t> known;
     std::vector<Candidate> found;
     for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) {
-      if (!state.made(c)) continue;
-      for (Move& move : undoer_.ways(state, c)) {
+      if (!state.made(c) || refused_.find(state, c) != nullptr) continue;
+      std::vector<Refusal> refusals;
+      std::vector<Move> ways = undoer_.ways(state, c, &refusals);
+      if (ways.empty()) refused_.keep(c, refusals);
+      for (Move& move : ways) {
         Candidate one;
         one.priced.extra = effort_.price(state, move);
         one.total = one.priced.extra.total();
+        one.rate = one.total / static_cast<double>(move.moving.size());
         one.key = key_of(frame_, list_, effort_, state, move, last, {});
         std::vector<ContactId> contacts = move.contacts;
         std::sort(contacts.begin(), contacts.end());
@@ -113,7 +122,7 @@ class Search {
       }
     }
     std::stable_sort(found.begin(), found.end(), [](const Candidate& a, const Candidate& b) {
-      if (std::abs(a.total - b.total) > kEps) return a.total < b.total;
+      if (std::abs(a.rate - b.rate) > kEps) return a.rate < b.rate;
       return a.key < b.key;
     });
     return found;
@@ -131,15 +140,23 @@ class Search {
     const std::vector<Candidate> moves = candidates(state, last);
     Solved best;
     best.extra = std::numeric_limits<double>::infinity();
-    const double least = bound_of(made, nullptr);
+    // Threads are counted only where the cheaper bound does not settle it.
+    double least = bound_of(made, {}, false);
+    bool threads = false;
     double bound = std::numeric_limits<double>::infinity();
     double second = std::numeric_limits<double>::infinity();
     std::size_t chosen = 0, other = 0;
     for (std::size_t i = 0; i < moves.size(); ++i) {
       const Candidate& move = moves[i];
-      const double at_least = std::max(least, move.total + bound_of(made, &move.priced.move.contacts));
-      if (best.extra < std::numeric_limits<double>::infinity() &&
-          (at_least >= best.extra - kEps || best.extra <= least + kEps || spent())) {
+      double at_least = move.total;
+      if (i > 0) {
+        if (!threads && best.extra > least + kEps) {
+          least = bound_of(made, {}, true);
+          threads = true;
+        }
+        at_least = std::max(least, move.total + bound_of(made, move.priced.move.contacts, threads));
+      }
+      if (i > 0 && (at_least >= best.extra - kEps || best.extra <= least + kEps || spent())) {
         bound = std::min(bound, at_least);
         if (at_least < second) {
           second = at_least;
@@ -213,19 +230,46 @@ class Search {
     return mass[1] < mass[0] - kEps ? c.b : c.a;
   }
 
-  /// Sum over the made threads, less those in `except`, of what each costs at least.
-  double bound_of(const std::vector<char>& made, const std::vector<ContactId>* except) {
+  /// No way to take these contacts apart costs less. A thread always parts two pieces, so each pays at least what it
+  /// pays in the smallest state. Of nuts and flanges under boards, those that close a ring pay nothing, the others span
+  /// the pieces like a tree: the cheapest spanning tree is the least that they pay. `threads`: count threads too, which
+  /// takes far more work.
+  double bound_of(const std::vector<char>& made, const std::vector<ContactId>& except, bool threads) {
+    std::vector<PartId> piece(frame_.parts.size());
+    std::iota(piece.begin(), piece.end(), 0);
+    const auto root = [&](PartId p) {
+      while (piece[static_cast<std::size_t>(p)] != p) p = piece[static_cast<std::size_t>(p)];
+      return p;
+    };
+    const auto join = [&](const Contact& c) {
+      const PartId a = root(c.a), b = root(c.b);
+      if (a == b) return false;
+      piece[static_cast<std::size_t>(std::max(a, b))] = std::min(a, b);
+      return true;
+    };
     double sum = 0.0;
-    for (std::size_t c = 0; c < made.size(); ++c) {
-      if (made[c] == 0 || list_.contacts[c].kind != ContactKind::thread) continue;
-      if (except != nullptr && std::find(except->begin(), except->end(), static_cast<ContactId>(c)) != except->end()) {
-        continue;
+    std::vector<std::pair<double, ContactId>> links;
+    for (std::size_t i = 0; i < made.size(); ++i) {
+      const auto c = static_cast<ContactId>(i);
+      const Contact& contact = list_.contacts[i];
+      if (made[i] == 0 || !effort_.holds_together(contact)) continue;
+      if (std::find(except.begin(), except.end(), c) != except.end()) continue;
+      if (contact.kind == ContactKind::thread) {
+        if (threads) sum += least_extra(c);
+        join(contact);
+      } else if (const double least = least_extra(c); least < kNever) {
+        links.emplace_back(least, c);
       }
-      sum += least_extra(static_cast<ContactId>(c));
+    }
+    std::sort(links.begin(), links.end());
+    for (const auto& [least, c] : links) {
+      if (join(list_.contacts[static_cast<std::size_t>(c)])) sum += least;
     }
     return sum;
   }
 
+  /// What contact c costs at least whenever it parts two pieces of work: its cost in the smallest state, which is what
+  /// must have been made before c. kNever: it never does, for its ends hang together otherwise even there.
   double least_extra(ContactId c) {
     std::optional<double>& known = least_[static_cast<std::size_t>(c)];
     if (known) return *known;
@@ -234,14 +278,16 @@ class Search {
     std::vector<char> frozen(list_.contacts.size(), 0);
     frozen[static_cast<std::size_t>(c)] = 1;
     static_cast<void>(peel(undoer_, state, &frozen));
-    double least = std::numeric_limits<double>::infinity();
-    for (Move& move : undoer_.ways(state, c)) {
-      // Starts are left out: what hangs together in holes today may be two pieces in the smallest state.
-      const Extra extra = effort_.price(state, move);
-      least = std::min(least, extra.total() - extra.start);
+    double least = kNever;
+    if (effort_.parts_work(state, c)) {
+      for (Move& move : undoer_.ways(state, c)) {
+        // Straps are left out: in a larger state they may be made already.
+        const Extra extra = effort_.price(state, move);
+        least = std::min(least, extra.total() - extra.strap);
+      }
     }
-    known = least < std::numeric_limits<double>::infinity() ? least : 0.0;
-    return *known;
+    known = least;
+    return least;
   }
 
   Undoer& undoer_;
@@ -249,6 +295,7 @@ class Search {
   const ContactList& list_;
   const Effort& effort_;
   const BestOptions& options_;
+  Refused refused_;
   std::vector<std::optional<double>> least_;
   std::unordered_map<std::string, Solved> taken_apart_;  ///< by made contacts, as met
   std::unordered_map<std::string, Solved> solved_;       ///< by made contacts of one cluster without free moves
@@ -306,6 +353,7 @@ BestOrder find_best_order(const model::Frame& frame, const ContactList& list, co
         best.choices.back().extra = done->priced.extra;
         best.undo_moves.push_back(done->priced.move);
       }
+      shorten_walk(undoer, effort, best);
     }
     best.order.steps = steps_of(frame, list, best.undo_moves);
   }

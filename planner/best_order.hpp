@@ -5,9 +5,10 @@
 /// 1. Clusters do not meet: once a move has parted two pieces, each is a problem of its own (AND), and only the choice
 ///    of the next move within a cluster is open (OR). Each cluster is solved once and kept.
 /// 2. Whatever takes one bare part off at no extra is undone at once. It stays possible, it stays free, and without the
-///    part no other move becomes dearer: pieces only shrink. So only moves of what is made up already are branched on.
-/// Bound of a cluster: for every thread what it costs at least in any order. Freeze the thread and peel all else: what
-/// is left must be made before it, so its turning side holds at least that.
+///    part no other move becomes dearer: burdens only shrink, and the part, which hung by one contact, by holes or by
+///    rests, held no two pieces of work together (effort.hpp). So only moves of what is made up already are branched on.
+/// Bound of a cluster: freeze a contact and peel all else: what is left must be made before it, so it costs at least
+/// what it costs there. Every thread pays that; of the nuts and flanges under boards at least a spanning tree does.
 #include "planner/effort.hpp"
 #include "planner/order.hpp"
 
@@ -15,7 +16,7 @@ namespace dryfit::planner {
 
 struct BestOptions {
   int people = 2;                    ///< hands at work
-  long long budget = 400'000;        ///< undo moves asked for; beyond it the search goes straight down
+  long long budget = 100'000;        ///< undo moves asked for; beyond it the search goes straight down
   std::size_t search_limit = 2'000;  ///< frames of more contacts than this get the greedy order at once
 };
 

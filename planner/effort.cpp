@@ -4,6 +4,7 @@
 #include <array>
 #include <stdexcept>
 #include <string>
+#include <utility>
 
 #include "model/standards.hpp"
 #include "model/tables.hpp"
@@ -56,16 +57,6 @@ EffortRates read_rates() {
   r.hands_in_front = rate("hands-in-front");
   r.load_constant = model::lifting_limit().value;
   return r;
-}
-
-/// A part is in the cluster of `vertex` and does not move.
-std::size_t cluster_size(const State& state, int vertex) {
-  std::size_t n = 0;
-  const int room = state.list().room();
-  for (int v = 0; v < room; ++v) {
-    if (state.cluster(v) == state.cluster(vertex)) ++n;
-  }
-  return n;
 }
 
 }  // namespace
@@ -148,6 +139,13 @@ double Effort::factor_for(double mass, double limit) const {
   return people_ > 1 ? rates_.second_person : rates_.alone_over_limit;
 }
 
+/// What is made up already is lifted a second time. A bare part is lifted for the first: fetching it is in the base.
+double Effort::carry_of(const std::vector<PartId>& parts) const {
+  if (parts.size() < 2) return 0.0;
+  const double mass = mass_of(parts);
+  return rates_.carry_piece * mass * factor_for(mass, lifting_limit(parts));
+}
+
 double Effort::swing_of(const Move& move) const {
   const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
   const model::Axis axis{c.on_axis, c.axis};
@@ -190,77 +188,161 @@ double Effort::holes_turned_in(const State& before, const Move& move) const {
   return holes;
 }
 
-Extra Effort::price(const State& before, Move& move) const {
-  Extra extra;
-  const Contact& first = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
-  if (move.kind == MoveKind::unfasten && first.b == model::kRoom) return extra;
-  if (before.holds_room(list_.vertex(first.a))) extra.room = rates_.held_by_room;
-  if (move.kind == MoveKind::unscrew) {
-    if (in_the_air(before, move)) extra.air = rates_.air;
-    extra.strap = rates_.strap_before_turn * static_cast<double>(move.strapped_first.size());
-    extra.hole = rates_.turn_in_hole * holes_turned_in(before, move);
-    if (move.moving.size() == 1) {
-      if (extra.hole <= 0.0) return extra;
-    } else {
-      extra.swing = swing_of(move);
-    }
-  } else if (move.moving.size() == 1 && move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten) {
-    return extra;
+bool Effort::holds_together(const Contact& c) const {
+  switch (c.kind) {
+    case ContactKind::thread:
+    case ContactKind::nut: return true;
+    case ContactKind::fastening:
+      return frame_.fastenings[static_cast<std::size_t>(c.fastening)].kind == model::Fastening::Kind::flange_to_board;
+    case ContactKind::hole:
+    case ContactKind::notch:
+    case ContactKind::rest: break;
   }
-  // What the move parts: the clusters of its two ends once it is undone.
+  return false;
+}
+
+bool Effort::parts_work(const State& before, ContactId c) const {
   State after = before;
-  after.undo(move.contacts);
-  const int moving_end = list_.vertex(move.moving.front());
-  int held_end = moving_end;
+  after.undo({c});
+  const Contact& contact = list_.contacts[static_cast<std::size_t>(c)];
+  const std::vector<PartId> piece = piece_of_work(after, contact.a);
+  return !std::binary_search(piece.begin(), piece.end(), contact.b);
+}
+
+/// Ascending. O(size of the cluster).
+std::vector<PartId> Effort::piece_of_work(const State& state, PartId start) const {
+  std::vector<char> seen(frame_.parts.size(), 0);
+  std::vector<PartId> found{start};
+  seen[static_cast<std::size_t>(start)] = 1;
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    for (const ContactId k : list_.at[static_cast<std::size_t>(found[i])]) {
+      if (!state.made(k) || !holds_together(list_.contacts[static_cast<std::size_t>(k)])) continue;
+      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      const PartId next = c.a == found[i] ? c.b : c.a;
+      if (std::exchange(seen[static_cast<std::size_t>(next)], 1) == 0) found.push_back(next);
+    }
+  }
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
+/// What a slide holds still: the pieces at the other ends of its contacts, as the rule of sliding sees them.
+std::vector<PartId> Effort::other_side(const State& before, const Move& move) const {
+  Without without;
+  without.holes_along = list_.contacts[static_cast<std::size_t>(move.contacts.front())].axis;
+  std::vector<char> seen(frame_.parts.size(), 0);
+  std::vector<PartId> found = move.holding;
+  for (const PartId p : found) seen[static_cast<std::size_t>(p)] = 1;
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    for (const ContactId k : list_.at[static_cast<std::size_t>(found[i])]) {
+      if (!before.counts(k, without)) continue;
+      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      const PartId next = c.a == found[i] ? c.b : c.a;
+      if (next != model::kRoom && std::exchange(seen[static_cast<std::size_t>(next)], 1) == 0) found.push_back(next);
+    }
+  }
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
+/// The same move with `parts` moving and the others held.
+void Effort::turn_round(Move& move, std::vector<PartId> parts) const {
+  move.holding.clear();
   for (const ContactId k : move.contacts) {
     const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
     for (const PartId p : {c.a, c.b}) {
-      if (p != model::kRoom && !std::binary_search(move.moving.begin(), move.moving.end(), p)) held_end = p;
+      if (p != model::kRoom && !std::binary_search(parts.begin(), parts.end(), p)) move.holding.push_back(p);
     }
   }
-  const bool splits = after.cluster(moving_end) != after.cluster(held_end);
-  if (move.kind == MoveKind::undo_nut || move.kind == MoveKind::unfasten) {
-    if (!splits) return extra;
-    // Whichever side is lighter is brought to the other.
-    std::vector<PartId> sides[2];
+  std::sort(move.holding.begin(), move.holding.end());
+  move.holding.erase(std::unique(move.holding.begin(), move.holding.end()), move.holding.end());
+  move.moving = std::move(parts);
+  move.mass = mass_of(move.moving);
+  move.travel = -move.travel;
+}
+
+/// Boards over pipes or pipes through boards: what slides leaves all that it shares holes with along the way, so the
+/// work falls into it and the rest. The lesser burden moves, with all that hangs on it, unless the room holds it.
+void Effort::lift(const State& before, Move& move, Extra& extra) const {
+  if (move.kind != MoveKind::slide) {
+    extra.carry = carry_of(move.moving);
+    return;
+  }
+  State after = before;
+  after.undo(move.contacts);
+  // One side is one piece afterwards; the other may be several.
+  const int held = after.cluster(move.holding.front()), moved = after.cluster(move.moving.front());
+  const bool held_is_one =
+      std::all_of(move.holding.begin(), move.holding.end(), [&](PartId p) { return after.cluster(p) == held; });
+  std::vector<PartId> mover, other;
+  bool mover_fixed = false, other_fixed = false;
+  for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+    if (before.cluster(p) != before.cluster(move.moving.front())) continue;
+    const bool moves = held_is_one ? after.cluster(p) != held : after.cluster(p) == moved;
+    (moves ? mover : other).push_back(p);
+    (moves ? mover_fixed : other_fixed) |= after.holds_room(p);
+  }
+  const double here = carry_of(mover), there = carry_of(other);
+  extra.carry = here;
+  move.mass = mass_of(mover);
+  if (other_fixed || (!mover_fixed && here <= there)) return;
+  extra.carry = there;
+  turn_round(move, other_side(before, move));
+  move.mass = mass_of(other);
+}
+
+/// A nut or the screws of a flange join two pieces without turning either: the lesser burden is brought, unless the
+/// room holds it. Where both hang together otherwise nothing is brought.
+void Effort::bring_lighter(const State& before, Move& move, Extra& extra) const {
+  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  State after = before;
+  after.undo(move.contacts);
+  const PartId ends[2] = {c.a, c.b};
+  const std::vector<PartId> sides[2] = {piece_of_work(after, c.a), piece_of_work(after, c.b)};
+  if (std::binary_search(sides[0].begin(), sides[0].end(), c.b)) return;
+  const double burden[2] = {carry_of(sides[0]), carry_of(sides[1])};
+  const bool room[2] = {after.holds_room(c.a), after.holds_room(c.b)};
+  std::size_t brought = burden[1] < burden[0] - 1e-9 ? 1 : 0;
+  if (burden[0] <= 0.0 && burden[1] <= 0.0) brought = mass_of(sides[1]) < mass_of(sides[0]) - 1e-9 ? 1 : 0;
+  if (room[brought] && !room[1 - brought]) brought = 1 - brought;
+  extra.carry = std::min(burden[0], burden[1]) <= 0.0 ? 0.0 : burden[brought];
+  if (sides[0].size() > 1 && sides[1].size() > 1) extra.start = rates_.start_piece;
+  if (move.kind != MoveKind::undo_nut) return;
+  move.moving = sides[brought];
+  if (after.cluster(c.a) != after.cluster(c.b)) {  // what hangs on it comes along
+    move.moving.clear();
     for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
-      if (after.cluster(p) == after.cluster(moving_end)) sides[0].push_back(p);
-      if (after.cluster(p) == after.cluster(held_end)) sides[1].push_back(p);
+      if (after.cluster(p) == after.cluster(ends[brought])) move.moving.push_back(p);
     }
-    const bool room[2] = {after.holds_room(moving_end), after.holds_room(held_end)};
-    const double mass[2] = {mass_of(sides[0]), mass_of(sides[1])};
-    const std::size_t mover = room[0] ? 1 : room[1] ? 0 : mass[1] < mass[0] - 1e-9 ? 1 : 0;
-    if (move.kind == MoveKind::undo_nut) {
-      move.moving = sides[mover];
-      move.mass = mass[mover];
-      move.holding = {mover == 0 ? held_end : moving_end};
-    }
-    if (sides[0].size() == 1 || sides[1].size() == 1) return extra;
-    extra.start = rates_.start_piece;
-    extra.carry = rates_.carry_piece * mass[mover] * factor_for(mass[mover], lifting_limit(sides[mover]));
+  }
+  move.mass = mass_of(move.moving);
+  move.holding = {ends[1 - brought]};
+}
+
+Extra Effort::price(const State& before, Move& move) const {
+  Extra extra;
+  const Contact& first = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  if (move.kind == MoveKind::unfasten && !holds_together(first)) return extra;
+  if (move.kind != MoveKind::unscrew && move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten) {
+    lift(before, move, extra);
     return extra;
   }
-  const std::size_t held = splits ? cluster_size(after, held_end) : 2;
-  if (splits && held == 1 && !before.holds_room(moving_end) && move.kind != MoveKind::unscrew) {
-    // One bare part parts from the work: it is the one that moves, whatever the two weigh.
-    move.holding.clear();
-    for (const ContactId k : move.contacts) {
-      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
-      for (const PartId p : {c.a, c.b}) {
-        if (p != held_end && p != model::kRoom) move.holding.push_back(p);
-      }
-    }
-    std::sort(move.holding.begin(), move.holding.end());
-    move.holding.erase(std::unique(move.holding.begin(), move.holding.end()), move.holding.end());
-    move.moving = {held_end};
-    move.mass = mass_of(move.moving);
-    move.travel = -move.travel;
+  if (before.holds_room(list_.vertex(first.a))) extra.room = rates_.held_by_room;
+  if (move.kind != MoveKind::unscrew) {
+    bring_lighter(before, move, extra);
     return extra;
   }
-  if (move.moving.size() > 1) {
-    extra.carry = rates_.carry_piece * move.mass * factor_for(move.mass, lifting_limit(move.moving));
-  }
-  if (splits && held > 1 && cluster_size(after, moving_end) > 1) extra.start = rates_.start_piece;
+  if (in_the_air(before, move)) extra.air = rates_.air;
+  extra.strap = rates_.strap_before_turn * static_cast<double>(move.strapped_first.size());
+  extra.hole = rates_.turn_in_hole * holes_turned_in(before, move);
+  if (move.moving.size() < 2) return extra;  // a bare part comes off
+  extra.swing = swing_of(move);
+  extra.carry = carry_of(move.moving);
+  State after = before;
+  after.undo(move.contacts);
+  const std::vector<PartId> one = piece_of_work(after, first.a);
+  const bool splits = !std::binary_search(one.begin(), one.end(), first.b);
+  if (splits && one.size() > 1 && piece_of_work(after, first.b).size() > 1) extra.start = rates_.start_piece;
   return extra;
 }
 

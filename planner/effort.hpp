@@ -11,8 +11,11 @@
 /// - strap: loose boards have to be strapped before the turn;
 /// - hole: what turns is in the hole of a board, which has to be held at its height meanwhile;
 /// - room: the joint is made on work that is screwed to the room already.
-/// No extra ever falls when more is made (pieces only grow), except that a contact which closes a ring has no start.
-/// So what is free of extra now is free of it later, and an order without any extra cannot be beaten.
+/// A *piece of work* is two parts or more that threads, nuts and flanges under boards hold together; boards that hang
+/// on pipes, lie on them or are strapped to them hold nothing together, and neither does the room. No extra ever falls
+/// when a part more hangs on the work, and a part that hangs by one contact, by holes or by rests never decides whether
+/// two pieces meet. So what takes such a part off at no extra costs nothing now or later, and an order without any
+/// extra cannot be beaten.
 #include <vector>
 
 #include "model/mass_properties.hpp"
@@ -69,6 +72,10 @@ class Effort {
   /// What the move costs beyond the base, made when all of `before` is made. May turn the move round, so that the other
   /// side moves where that is lighter. O(parts).
   [[nodiscard]] Extra price(const State& before, Move& move) const;
+  /// The contact makes one piece of work of its two ends: a thread, a nut, a flange screwed to a board.
+  [[nodiscard]] bool holds_together(const Contact& c) const;
+  /// Undoing made contact c alone leaves its ends in two pieces of work. O(parts).
+  [[nodiscard]] bool parts_work(const State& before, ContactId c) const;
   /// Most that the hands at work may lift of a piece this wide, kg: the load constant of the revised NIOSH lifting
   /// equation times its horizontal multiplier. `parts`: what is lifted.
   [[nodiscard]] double lifting_limit(const std::vector<PartId>& parts) const;
@@ -81,9 +88,15 @@ class Effort {
 
  private:
   [[nodiscard]] double factor_for(double mass, double limit) const;
+  [[nodiscard]] double carry_of(const std::vector<PartId>& parts) const;
   [[nodiscard]] double swing_of(const Move& move) const;
   [[nodiscard]] double holes_turned_in(const State& before, const Move& move) const;
   [[nodiscard]] bool in_the_air(const State& before, const Move& move) const;
+  [[nodiscard]] std::vector<PartId> piece_of_work(const State& state, PartId start) const;
+  [[nodiscard]] std::vector<PartId> other_side(const State& before, const Move& move) const;
+  void bring_lighter(const State& before, Move& move, Extra& extra) const;
+  void turn_round(Move& move, std::vector<PartId> parts) const;
+  void lift(const State& before, Move& move, Extra& extra) const;
 
   const model::Frame& frame_;
   const ContactList& list_;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "planner/replay.hpp"
+#include "planner/shorter_walk.hpp"
 #include "tests/support/generated_frames.hpp"
 #include "tests/support/given_steps.hpp"
 
@@ -117,6 +118,47 @@ TEST_CASE("a post of couplings is built from its foot") {
   }
 }
 
+TEST_CASE("between two shelves each post is visited once") {
+  const Workpiece w = workpiece(tests::rack_text(1, 4));
+  const BestOrder best = best_of(w);
+  // Which side of the middle the screwing is on; a board begins a new stretch.
+  double left = 1e9, right = -1e9;
+  for (const Contact& c : w.list.contacts) {
+    if (c.kind != ContactKind::thread) continue;
+    left = std::min(left, c.on_axis.x);
+    right = std::max(right, c.on_axis.x);
+  }
+  int boards = 0, changes = 0, side = 0;
+  for (const Step& step : best.order.steps) {
+    if (step.action == Action::slide) {
+      if (boards > 0) CHECK(changes <= 1);
+      ++boards;
+      changes = side = 0;
+    } else if (step.action == Action::screw) {
+      const double x = w.list.contacts[static_cast<std::size_t>(step.contacts.front())].on_axis.x;
+      const int now = x < 0.5 * (left + right) ? -1 : 1;
+      if (side != 0 && now != side) ++changes;
+      side = now;
+    }
+  }
+  CHECK(boards == 4);
+}
+
+TEST_CASE("exchanging steps for a shorter walk keeps the effort and leaves nothing more to exchange") {
+  for (const std::string& text : {tests::rack_text(2, 3), tests::ladder_text(4, true), std::string(kTwoPosts)}) {
+    const Workpiece w = workpiece(text);
+    BestOrder best = best_of(w);
+    Undoer undoer(w.frame, w.list);
+    const Effort effort(undoer, 2);
+    const double walk = walk_of(w.list, effort, best.undo_moves);
+    double extra = 0.0;
+    for (const StepChoice& choice : best.choices) extra += choice.extra.total();
+    CHECK(best.effort.base + extra == doctest::Approx(best.effort.value));
+    shorten_walk(undoer, effort, best);
+    CHECK(walk_of(w.list, effort, best.undo_moves) == doctest::Approx(walk));
+  }
+}
+
 TEST_CASE("a ladder with unions is made as two stiles that the unions join") {
   const Workpiece w = workpiece(tests::ladder_text(3, true));
   const BestOrder best = best_of(w);
@@ -162,6 +204,26 @@ TEST_CASE("a smaller budget never proves more and never makes the bound false") 
     CHECK(less.effort.lower_bound <= full.effort.value + 1e-9);
     if (less.effort.proven) CHECK(less.effort.value == doctest::Approx(full.effort.value));
   }
+}
+
+TEST_CASE("at 300 contacts the order is within a twentieth of the bound, and mostly proven") {
+  struct Shape {
+    const char* name;
+    std::string text;
+  };
+  int proven = 0;
+  for (const Shape& shape : {Shape{"rack", tests::rack_text(6, 6)}, Shape{"tower", tests::tower_text(150)},
+                             Shape{"ladder", tests::ladder_text(30, true)}}) {
+    const Workpiece w = workpiece(shape.text);
+    CAPTURE(shape.name);
+    CHECK(w.list.contacts.size() >= 270);
+    BestOptions options;
+    options.budget = 30'000;
+    const BestOrder best = best_of(w, options);
+    CHECK(best.effort.value - best.effort.lower_bound <= 0.05 * best.effort.lower_bound);
+    proven += best.effort.proven ? 1 : 0;
+  }
+  CHECK(proven >= 2);
 }
 
 TEST_CASE("one pair of hands never makes an order cheaper") {
