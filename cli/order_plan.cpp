@@ -7,6 +7,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "cli/step_text.hpp"
 #include "cli/words.hpp"
 #include "model/length.hpp"
 
@@ -39,12 +40,71 @@ std::string extra_text(const planner::Extra& extra) {
   return listed(shares);
 }
 
+/// Screwing to the room lifts nothing: what is screwed stands or hangs there already. Of two pieces that screws join
+/// the lighter is lifted.
+std::vector<Lift> lifts_of(const planner::ContactList& list, const planner::Effort& effort,
+                           const std::vector<planner::Step>& steps) {
+  std::vector<Lift> lifts;
+  std::vector<char> made(list.contacts.size(), 0);
+  for (const planner::Step& step : steps) {
+    const planner::Contact& first = list.contacts[static_cast<std::size_t>(step.contacts.front())];
+    std::vector<model::PartId> lifted = step.moving;
+    double mass = step.moving_mass;
+    if (step.action == planner::Action::fasten) {
+      mass = 0.0;
+      const planner::State before(list, made);
+      if (first.b != model::kRoom && before.cluster(first.a) != before.cluster(first.b)) {
+        std::vector<model::PartId> sides[2];
+        for (model::PartId p = 0; p < list.room(); ++p) {
+          if (before.cluster(p) == before.cluster(first.a)) sides[0].push_back(p);
+          if (before.cluster(p) == before.cluster(first.b)) sides[1].push_back(p);
+        }
+        lifted = sides[effort.mass_of(sides[0]) <= effort.mass_of(sides[1]) ? 0 : 1];
+        mass = effort.mass_of(lifted);
+      }
+    }
+    lifts.push_back({mass, effort.lifting_limit(lifted)});
+    for (const planner::ContactId c : step.contacts) made[static_cast<std::size_t>(c)] = 1;
+  }
+  return lifts;
+}
+
+/// Screws and straps fix what is level or not: the first step to the room, and the first strap that comes later
+/// (common practice, no source).
+std::vector<int> levelled_before(const model::Frame& frame, const planner::ContactList& list,
+                                 const std::vector<planner::Step>& steps) {
+  std::vector<int> numbers;
+  bool strapped = false;
+  for (const planner::Step& step : steps) {
+    const planner::Contact& first = list.contacts[static_cast<std::size_t>(step.contacts.front())];
+    if (step.action != planner::Action::fasten) continue;
+    const bool strap =
+        frame.fastenings[static_cast<std::size_t>(first.fastening)].kind == model::Fastening::Kind::strap;
+    if (strap ? strapped : (first.b != model::kRoom || !numbers.empty())) continue;
+    strapped = strapped || strap;
+    numbers.push_back(step.number);
+  }
+  return numbers;
+}
+
+/// "" where one person may lift it, or where the step itself asks for two.
+std::string lift_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step) {
+  const Lift& lift = plan.lifts[step];
+  if (!lift.too_much()) return "";
+  const std::string burden = fmt::format("{} at this width is more than the {} that one person should lift",
+                                         weight(lift.mass, frame.units), weight(lift.limit, frame.units));
+  const bool said = plan.best.order.steps[step].moving_mass > kOnePersonKg;
+  if (plan.people > 1) return said ? "" : burden + ": two people.";
+  return fmt::format("{}, and {}: do not do this alone.", burden,
+                     plan.best.effort.proven ? "no order spares it" : "the order found does not spare it");
+}
+
 std::string turning_text(const model::Frame& frame, const planner::Turning& turning) {
   const bool floor = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
                                  [](const model::Surface& s) { return s.normal == model::kUp; });
   if (turning.to == Pose::standing && !floor) {
-    return fmt::format("Bring the work to its place, {}, and hold or prop it there until it is screwed on.",
-                       weight(turning.mass, frame.units));
+    return fmt::format("Bring the work to its place, {}, and hold or prop it there until it is screwed on{}.",
+                       weight(turning.mass, frame.units), turning.mass > kOnePersonKg ? "; two people" : "");
   }
   std::string text = turning.to == Pose::standing ? "Stand the work up"
                      : turning.to == Pose::laid   ? "Lay the work down"
@@ -57,6 +117,7 @@ std::string turning_text(const model::Frame& frame, const planner::Turning& turn
   } else if (turning.mass > kInOneHand) {
     text += fmt::format(": on the way it rises to {}", model::in_units(turning.diagonal, frame.units));
   }
+  if (turning.mass > kOnePersonKg) text += "; two people";
   if (!turning.fits)
     text += fmt::format("; IT WOULD STRIKE THE {}: build it standing from here on, or elsewhere", turning.obstacle);
   return text + ".";
@@ -119,6 +180,7 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
                      const OrderOptions& options) {
   OrderPlan plan;
   plan.chores = planner::preparation_of(frame);
+  plan.people = options.people;
   planner::BestOptions search;
   search.people = options.people;
   if (list.contacts.size() > kMostPriced) {
@@ -147,6 +209,8 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   const planner::Effort effort(undoer, options.people);
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
   plan.standing = planner::plan_standing(frame, list, effort, plan.best.order.steps, options.pose);
+  plan.lifts = lifts_of(list, effort, plan.best.order.steps);
+  plan.level_before = levelled_before(frame, list, plan.best.order.steps);
   if (options.explain) plan.why = planner::why_now(frame, list, plan.best);
   return plan;
 }
@@ -156,7 +220,8 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
   document["effort"] = {{"value", plan.priced ? Json(rounded(effort.value)) : Json(nullptr)},
                         {"lower_bound", rounded(effort.lower_bound)},
                         {"proven", effort.proven},
-                        {"states", effort.states}};
+                        {"states", effort.states},
+                        {"handling", plan.priced ? Json(rounded(plan.standing.handling)) : Json(nullptr)}};
   const auto chores = [&](const std::vector<planner::ChoreLine>& lines) {
     Json all = Json::array();
     for (const planner::ChoreLine& line : lines) {
@@ -197,6 +262,9 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
     step["pose"] = planner::word_for(plan.standing.pose_of_step[i]);
     step["propped"] =
         std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), plan.best.order.steps[i].number);
+    step["level_first"] = std::find(plan.level_before.begin(), plan.level_before.end(),
+                                    plan.best.order.steps[i].number) != plan.level_before.end();
+    step["one_person_limit_kg"] = rounded(plan.lifts[i].limit);
     if (!plan.why.empty()) step["why"] = why_sentences(list, plan, i);
   }
 }
@@ -218,6 +286,9 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   for (const planner::Turning& turning : plan.standing.turnings) {
     if (turning.before_step == now.number) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
   }
+  if (std::find(plan.level_before.begin(), plan.level_before.end(), now.number) != plan.level_before.end()) {
+    text += "  > Check level and plumb: what is screwed or strapped now stays as it is.\n";
+  }
   const int piece = plan.grouping.of_step[step];
   const int before = step == 0 ? -1 : plan.grouping.of_step[step - 1];
   if (piece != before) {
@@ -234,7 +305,7 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   return text;
 }
 
-std::vector<std::string> under_step(const model::Frame&, const planner::ContactList& list, const OrderPlan& plan,
+std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan,
                                     std::size_t step) {
   std::vector<std::string> text;
   if (!plan.priced) return text;
@@ -245,6 +316,7 @@ std::vector<std::string> under_step(const model::Frame&, const planner::ContactL
   if (std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), now.number)) {
     text.push_back("It does not stand by itself now: prop it or have it held.");
   }
+  if (std::string lift = lift_text(frame, plan, step); !lift.empty()) text.push_back(std::move(lift));
   if (!plan.why.empty()) {
     for (std::string& sentence : why_sentences(list, plan, step)) text.push_back(std::move(sentence));
   }
@@ -274,6 +346,10 @@ std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
         "({:.1f} % below).",
         seconds_text(effort.value), seconds_text(effort.lower_bound),
         100.0 * (effort.value - effort.lower_bound) / effort.value);
+  }
+  if (plan.priced && plan.standing.handling >= 1.0) {
+    verdict +=
+        fmt::format(" Turning, propping and reaching under the work adds {}.", seconds_text(plan.standing.handling));
   }
   return text + "\n" + wrapped(verdict, 0) + "\n";
 }

@@ -21,6 +21,14 @@ struct OrderOptions {
   bool explain = false;
 };
 
+/// What a step lifts and what one person may lift of a piece as wide by the NIOSH lifting equation, kg. A mass of 0:
+/// the step lifts nothing.
+struct Lift {
+  double mass = 0.0;
+  double limit = 0.0;
+  [[nodiscard]] bool too_much() const { return mass > limit; }
+};
+
 /// The best order with everything that is said about it. For frames too large to search only `best` (the greedy order)
 /// and the chores are filled.
 struct OrderPlan {
@@ -29,6 +37,9 @@ struct OrderPlan {
   planner::Grouping grouping;
   planner::StandingPlan standing;
   planner::Preparation chores;
+  int people = 2;
+  std::vector<Lift> lifts;           ///< per step
+  std::vector<int> level_before;     ///< numbers of the steps before which the work is levelled: first screws, straps
   std::vector<planner::WhyNow> why;  ///< with explain
 };
 
@@ -37,8 +48,8 @@ struct OrderPlan {
 [[nodiscard]] OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
                                    const OrderOptions& options);
 
-/// Adds `effort`, `pieces`, `turnings`, `ways_in`, `before`, `after` to the document, and `piece`, `pose`, `propped`
-/// (and `why` with explain) to its steps.
+/// Adds `effort`, `pieces`, `turnings`, `ways_in`, `before`, `after` to the document, and `piece`, `pose`, `propped`,
+/// `level_first`, `one_person_limit_kg` (and `why` with explain) to its steps.
 void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan);
 
 /// Numbered chores under a heading; "" when there are none.

@@ -147,6 +147,16 @@ void judge(const model::Frame& frame, const Effort& effort, Turning& turning) {
   }
 }
 
+/// What turning the work where there is no room for it adds: so much that it is done only where nothing else is left.
+double strike_cost(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts) {
+  constexpr double kStrikes = 1e4;
+  if (frame.surfaces.size() < 2) return 0.0;
+  Turning turning;
+  turning.parts = parts;
+  judge(frame, effort, turning);
+  return turning.fits ? 0.0 : kStrikes;
+}
+
 std::vector<WayIn> ways_in(const model::Frame& frame) {
   std::vector<WayIn> ways;
   for (std::size_t s = 0; s < frame.surfaces.size(); ++s) {
@@ -263,6 +273,7 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
   std::vector<std::size_t> main_steps;
   std::vector<InHand> work;
   std::vector<std::array<bool, kPoses>> props;
+  std::vector<std::array<double, kPoses>> handlings;  ///< without preferences
   std::vector<std::array<Node, kPoses>> nodes;
   Growing growing(frame, list);
   for (std::size_t i = 0; i < steps.size(); ++i) {
@@ -271,13 +282,18 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
     const PartId part = list.contacts[static_cast<std::size_t>(steps[i].contacts.front())].a;
     InHand now{growing.members(part), growing.fastened(part), 0.0};
     now.mass = effort.mass_of(now.parts);
+    // Who wants it laid is told where it strikes; who has no wish gets an order that need not be turned there.
+    const double strikes =
+        nodes.empty() || preference == PosePreference::laid ? 0.0 : strike_cost(frame, effort, work.back().parts);
     std::array<bool, kPoses> prop{};
+    std::array<double, kPoses> handling{};
     std::array<Node, kPoses> node;
     for (int q = 0; q < kPoses; ++q) {
       const auto at = static_cast<std::size_t>(q);
       const Pose pose = kAllPoses[at];
       prop[at] = pose != Pose::laid && !now.fastened && !stand_of(frame, effort, now.parts, pose).stands();
       double here = trouble(frame, list, rates, steps[i], pose) + (prop[at] ? rates.prop : 0.0);
+      handling[at] = here;
       if (now.fastened && pose != Pose::standing) here += 1e6;
       if (preference == PosePreference::laid && pose != Pose::laid) here += kDisliked;
       if (preference == PosePreference::standing && pose != Pose::standing) here += kDisliked;
@@ -287,29 +303,32 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
       }
       for (int p = 0; p < kPoses; ++p) {
         const double cost = nodes.back()[static_cast<std::size_t>(p)].cost +
-                            turning_cost(rates, work.back().mass, kAllPoses[p], pose) + here;
+                            turning_cost(rates, work.back().mass, kAllPoses[p], pose) + (p == q ? 0.0 : strikes) + here;
         if (cost < node[at].cost - 1e-9) node[at] = {cost, p};
       }
     }
     main_steps.push_back(i);
     work.push_back(std::move(now));
     props.push_back(prop);
+    handlings.push_back(handling);
     nodes.push_back(node);
   }
   if (nodes.empty()) return plan;
   // At the end it stands as the design has it, if there is a room for it to stand in.
   int at = 0;
   double best = std::numeric_limits<double>::infinity();
+  const double strikes = preference == PosePreference::laid ? 0.0 : strike_cost(frame, effort, work.back().parts);
   for (int q = 0; q < kPoses; ++q) {
-    const double end =
-        frame.surfaces.empty() ? 0.0 : turning_cost(rates, work.back().mass, kAllPoses[q], Pose::standing);
+    double end = 0.0;
+    if (!frame.surfaces.empty() && kAllPoses[q] != Pose::standing) {
+      end = turning_cost(rates, work.back().mass, kAllPoses[q], Pose::standing) + strikes;
+    }
     const double cost = nodes.back()[static_cast<std::size_t>(q)].cost + end;
     if (cost < best - 1e-9) {
       best = cost;
       at = q;
     }
   }
-  plan.handling = best;
   std::vector<int> chosen(nodes.size());
   for (std::size_t n = nodes.size(); n-- > 0;) {
     chosen[n] = at;
@@ -323,12 +342,14 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
     turning.parts = work[n].parts;
     std::sort(turning.parts.begin(), turning.parts.end());
     turning.mass = work[n].mass;
+    plan.handling += turning_cost(rates, turning.mass, turning.from, to);
     judge(frame, effort, turning);
     plan.turnings.push_back(std::move(turning));
   };
   for (std::size_t n = 0; n < nodes.size(); ++n) {
     const Pose pose = kAllPoses[chosen[n]];
     plan.pose_of_step[main_steps[n]] = pose;
+    plan.handling += handlings[n][static_cast<std::size_t>(chosen[n])];
     if (props[n][static_cast<std::size_t>(chosen[n])]) plan.propped.push_back(steps[main_steps[n]].number);
     if (n > 0 && chosen[n] != chosen[n - 1]) turn(n - 1, pose, steps[main_steps[n]].number);
   }

@@ -1,0 +1,65 @@
+/// What `order` says besides the steps: who lifts, when to level, what turning the work takes, why a step comes now.
+#include <doctest/doctest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "tests/support/program.hpp"
+
+namespace {
+
+using dryfit::tests::run;
+using dryfit::tests::scenario;
+using nlohmann::json;
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+std::size_t position(const std::string& text, const std::string& part) {
+  const std::size_t at = text.find(part);
+  REQUIRE(at != std::string::npos);
+  return at;
+}
+
+// 23 kg: load constant of the revised NIOSH lifting equation, NIOSH Publication 94-110. The top of the work table, 60
+// by 30 by 1-1/2 in of maple, weighs more.
+TEST_CASE("alone, what one person should not lift is named, and that no order spares it") {
+  const auto alone = run({"order", scenario("work-table"), "--people", "1"});
+  CHECK(has(alone.out, "than one person should lift, and no order"));
+  CHECK(has(alone.out, "do not do this alone"));
+  const auto two = run({"order", scenario("work-table")});
+  CHECK_FALSE(has(two.out, "do not do this alone"));
+  CHECK(has(two.out, "two people"));
+}
+
+TEST_CASE("a light frame is lifted by one person, and nothing is said of it") {
+  const auto alone = run({"order", scenario("pot-rail"), "--people", "1"});
+  CHECK_FALSE(has(alone.out, "one person should lift"));
+  const json answer = json::parse(run({"order", scenario("pot-rail"), "--people", "1", "--json"}).out);
+  for (const json& step : answer["steps"]) {
+    CHECK(step["one_person_limit_kg"].get<double>() <= 23.0);
+    CHECK(step["moving_mass_kg"].get<double>() <= step["one_person_limit_kg"].get<double>());
+  }
+}
+
+TEST_CASE("level is checked once before the first screws to the room") {
+  const std::string text = run({"order", scenario("plant-rack")}).out;
+  const std::size_t level = position(text, "> Check level and plumb");
+  CHECK(level < position(text, "Screw flange FL to the floor."));
+  CHECK(position(text, "Slide S3 down") < level);
+  CHECK(text.find("> Check level and plumb", level + 1) == std::string::npos);
+}
+
+TEST_CASE("turning and propping is told beside the effort, in text and as a number") {
+  CHECK(has(run({"order", scenario("plant-rack")}).out, "reaching under the work adds"));
+  const json answer = json::parse(run({"order", scenario("plant-rack"), "--json"}).out);
+  CHECK(answer["effort"]["handling"].get<double>() > 0.0);
+  CHECK(answer["effort"]["proven"].get<bool>());
+}
+
+TEST_CASE("a step that was weighed against others is explained by what the runner-up costs more") {
+  const std::string text = run({"order", scenario("cellar-rail-union"), "--explain"}).out;
+  CHECK(has(text, "for starting a piece apart"));
+  CHECK(has(text, "at this place instead, all in all"));
+  CHECK(has(text, "this can no longer be done"));
+}
+
+}  // namespace
