@@ -11,7 +11,18 @@ using dryfit::tests::run;
 using dryfit::tests::scenario;
 using nlohmann::json;
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+/// The text with every stretch of blanks and line ends as one blank: lines are wrapped.
+std::string in_one_line(const std::string& text) {
+  std::string line;
+  for (const char c : text) {
+    const bool blank = c == ' ' || c == '\n';
+    if (!blank) line += c;
+    if (blank && !line.empty() && line.back() != ' ') line += ' ';
+  }
+  return line;
+}
+
+bool has(const std::string& text, const std::string& part) { return in_one_line(text).find(part) != std::string::npos; }
 
 std::size_t position(const std::string& text, const std::string& part) {
   const std::size_t at = text.find(part);

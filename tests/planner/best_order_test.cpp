@@ -213,10 +213,10 @@ TEST_CASE("at 300 contacts the order is within a twentieth of the bound, and mos
   };
   int proven = 0;
   for (const Shape& shape : {Shape{"rack", tests::rack_text(6, 6)}, Shape{"tower", tests::tower_text(150)},
-                             Shape{"ladder", tests::ladder_text(30, true)}}) {
+                             Shape{"ladder", tests::ladder_text(33, true)}, Shape{"grid", tests::grid_text(6, 6)}}) {
     const Workpiece w = workpiece(shape.text);
     CAPTURE(shape.name);
-    CHECK(w.list.contacts.size() >= 270);
+    CHECK(w.list.contacts.size() >= 299);
     BestOptions options;
     options.budget = 30'000;
     const BestOrder best = best_of(w, options);
