@@ -59,7 +59,9 @@ std::vector<Lift> lifts_of(const planner::ContactList& list, const planner::Effo
           if (before.cluster(p) == before.cluster(first.a)) sides[0].push_back(p);
           if (before.cluster(p) == before.cluster(first.b)) sides[1].push_back(p);
         }
-        lifted = sides[effort.mass_of(sides[0]) <= effort.mass_of(sides[1]) ? 0 : 1];
+        const bool bare[2] = {sides[0].size() == 1, sides[1].size() == 1};
+        const bool second = bare[0] != bare[1] ? bare[1] : effort.mass_of(sides[1]) < effort.mass_of(sides[0]);
+        lifted = sides[second ? 1 : 0];
         mass = effort.mass_of(lifted);
       }
     }
@@ -265,6 +267,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
     step["level_first"] = std::find(plan.level_before.begin(), plan.level_before.end(),
                                     plan.best.order.steps[i].number) != plan.level_before.end();
     step["one_person_limit_kg"] = rounded(plan.lifts[i].limit);
+    if (plan.lifts[i].too_much()) step["hands"] = std::max(step["hands"].get<int>(), 2);
     if (!plan.why.empty()) step["why"] = why_sentences(list, plan, i);
   }
 }
