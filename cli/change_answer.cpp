@@ -83,6 +83,7 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   answer->found = find_out(to.frame, to.contacts);
   answer->fits = answer->found.overlaps.empty() && answer->found.fit.state != planner::FitState::open;
   answer->by_effort = request.by_effort;
+  answer->set = request.set;
   try {
     answer->matching =
         planner::match_designs(from.frame, from.contacts, to.frame, to.contacts, given_pairs(request.map));

@@ -12,7 +12,7 @@ namespace {
 /// All wording of this file.
 namespace says {
 constexpr const char* kInto = "{} into {}";
-constexpr const char* kAnother = "{}, as changed";
+constexpr const char* kSet = "{} with {}";
 constexpr const char* kFree = "The change is free at every step of the build.";
 constexpr const char* kDecide = "Free until step {} is done: decide before step {}.";
 constexpr const char* kAtOnce = "Decide before step 1: the first step already costs.";
@@ -29,7 +29,8 @@ std::string change_chart(const ChangeAnswer& answer, const std::string& path) {
   const model::Frame& of = answer.old_design.frame;
   const model::Frame& nf = answer.new_design.frame;
   PriceChart chart;
-  chart.title = of.name == nf.name ? fmt::format(says::kAnother, of.name) : fmt::format(says::kInto, of.name, nf.name);
+  chart.title = answer.set.empty() ? fmt::format(says::kInto, of.name, nf.name)
+                                   : fmt::format(says::kSet, of.name, listed(answer.set));
   double dearest = 0.0;
   for (const planner::PriceAt& p : answer.curve) dearest = std::max(dearest, p.price.at_most);
   const bool minutes = answer.by_effort && dearest >= 180.0;

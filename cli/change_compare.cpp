@@ -90,10 +90,11 @@ Json row_json(const Row& r) {
   row["steps"] = r.buildable() ? Json(r.planned.finding.order.steps.size()) : Json(nullptr);
   row["worst_trap"] = nullptr;
   row["worst_trap_price_moves"] = nullptr;
+  row["worst_trap_price_moves_at_least"] = nullptr;
   if (r.trap) {
     row["worst_trap"] = r.trap->part.empty() ? Json(nullptr) : Json(r.trap->part);
     row["worst_trap_price_moves"] = r.trap->price;
-    if (r.trap->price_at_least < r.trap->price) row["worst_trap_price_moves_at_least"] = r.trap->price_at_least;
+    row["worst_trap_price_moves_at_least"] = r.trap->price_at_least;
   }
   row["hands"] = r.buildable() ? Json(r.hands) : Json(nullptr);
   row["mass_kg"] = rounded(r.mass);

@@ -114,6 +114,11 @@ struct Calls {
     list.push_back({"change", rack, "--set", "P1.length=4", "--set", "P5.length=6"});
     list.push_back({"change", scenario("cellar-rail-union"), locked});
     list.push_back({"change", rack, folder.file("renamed.yaml", renamed(rack))});
+    list.push_back({"change", rack, "--set", "R1.length=24", "-o", folder.path("price.svg")});
+    list.push_back({"change", rack, "--set", "R1.length=24", "--by", "effort", "--budget", "5"});
+    list.push_back({"change", rack, "--set", "R1.length=24", "--budget", "5"});
+    list.push_back({"change", rack, "--set", "R1.length=29..30", "--by", "effort", "--budget", "5"});
+    list.push_back({"change", rack, "--set", "P1.length=12", "--set", "P6.length=12"});
     list.push_back({"span", "47-3/4", "--between", "elbow,tee"});
     list.push_back({"buy", rack, "--spares"});
     list.push_back({"show", rack, "--step", "3", "-o", folder.path("step.svg")});
