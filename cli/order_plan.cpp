@@ -212,6 +212,12 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
   plan.standing = planner::plan_standing(frame, list, effort, plan.best.order.steps, options.pose);
   plan.lifts = lifts_of(list, effort, plan.best.order.steps);
+  for (const planner::Step& step : plan.best.order.steps) {
+    const planner::Contact& first = list.contacts[static_cast<std::size_t>(step.contacts.front())];
+    if (step.action != planner::Action::fasten || first.b != model::kRoom) continue;
+    plan.first_to_room = step.number;
+    break;
+  }
   plan.level_before = levelled_before(frame, list, plan.best.order.steps);
   if (options.explain) plan.why = planner::why_now(frame, list, plan.best);
   return plan;
@@ -289,6 +295,11 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   for (const planner::Turning& turning : plan.standing.turnings) {
     if (turning.before_step == now.number) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
   }
+  if (now.number == plan.first_to_room) {
+    for (const planner::WayIn& way : plan.standing.ways_in) {
+      text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, way), 4));
+    }
+  }
   if (std::find(plan.level_before.begin(), plan.level_before.end(), now.number) != plan.level_before.end()) {
     text += "  > Check level and plumb: what is screwed or strapped now stays as it is.\n";
   }
@@ -332,8 +343,6 @@ std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
   for (const planner::Turning& turning : plan.standing.turnings) {
     if (turning.before_step == end) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
   }
-  for (const planner::WayIn& way : plan.standing.ways_in)
-    text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, way), 4));
   const planner::EffortReport& effort = plan.best.effort;
   std::string verdict;
   if (!plan.priced) {

@@ -39,6 +39,7 @@ struct OrderPlan {
   planner::Preparation chores;
   int people = 2;
   std::vector<Lift> lifts;           ///< per step
+  int first_to_room = 0;             ///< number of the first step that screws to the room; 0: none does
   std::vector<int> level_before;     ///< numbers of the steps before which the work is levelled: first screws, straps
   std::vector<planner::WhyNow> why;  ///< with explain
 };
@@ -54,12 +55,12 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
 
 /// Numbered chores under a heading; "" when there are none.
 [[nodiscard]] std::string chores_text(const char* heading, const std::vector<planner::ChoreLine>& chores);
-/// Whole lines that stand before a step: a piece that begins, the work being turned.
+/// Whole lines that stand before a step: the work being turned, the way in, levelling, a piece that begins.
 [[nodiscard]] std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step);
 /// What stands under a step, one entry a sentence: cautions of standing, then reasons.
 [[nodiscard]] std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list,
                                                   const OrderPlan& plan, std::size_t step);
-/// Whole lines after the last step: the last turning, ways in, what the order costs and how sure that is.
+/// Whole lines after the last step: the last turning, what the order costs and how sure that is.
 [[nodiscard]] std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan);
 
 }  // namespace dryfit::cli

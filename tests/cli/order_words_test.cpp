@@ -73,4 +73,51 @@ TEST_CASE("a step that was weighed against others is explained by what the runne
   CHECK(has(text, "this can no longer be done"));
 }
 
+TEST_CASE("the way in between floor and ceiling is told before the first flange is screwed down") {
+  const std::string frame = R"(dryfit: 1
+pipe: {standard: npt, size: 1}
+surfaces:
+  floor: {normal: up, at: 0}
+  ceiling: {normal: down, at: 1131.1 mm}
+runs:
+  post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - F1: flange
+      - P: {pipe: 1100 mm}
+      - F2: flange
+    to: ceiling
+)";
+  const std::string text = in_one_line(run({"order", "-"}, frame).out);
+  const std::size_t way = position(text, "! Between floor and ceiling: screw flange");
+  CHECK(way < position(text, "Screw flange F1 to the floor."));
+  CHECK(position(text, "P down into F1") < way);
+  CHECK(has(text, "then back it off against the surface"));
+}
+
+// Tilted about its narrow side a frame rises to the diagonal of height and depth.
+TEST_CASE("who wants it laid is told that it strikes the ceiling, who does not gets an order without that turning") {
+  const std::string frame = R"(dryfit: 1
+pipe: {standard: npt, size: 1}
+surfaces:
+  floor: {normal: up, at: 0}
+  ceiling: {normal: down, at: 1042 mm}
+runs:
+  post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - F: flange
+      - P1: {pipe: 38}
+      - E: {elbow: right}
+      - P2: {pipe: 30}
+      - E2: {elbow: back}
+      - P3: {pipe: 30}
+      - K: cap
+)";
+  CHECK(has(run({"order", "-", "--laid"}, frame).out, "IT WOULD STRIKE THE ceiling"));
+  CHECK_FALSE(has(run({"order", "-"}, frame).out, "IT WOULD STRIKE"));
+}
+
 }  // namespace
