@@ -3,12 +3,17 @@
 #include <fmt/ostream.h>
 
 #include <CLI/App.hpp>
+#include <CLI/Validators.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/atomic_file.hpp"
+#include "cli/buy_text.hpp"
+#include "cli/draw/buy_sheet.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/inch_fields.hpp"
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
 #include "cli/price_file.hpp"
@@ -25,6 +30,8 @@ struct Options {
   std::string frame;
   std::string prices;
   std::string units;
+  std::string file;
+  std::string paper;
   bool json = false;
   bool csv = false;
   bool spares = false;
@@ -32,7 +39,8 @@ struct Options {
 
 Json optional_number(const std::optional<double>& value) { return value ? Json(rounded(*value)) : Json(nullptr); }
 
-void print_json(const model::Frame& frame, const planner::Shopping& shopping, std::ostream& out) {
+void print_json(const model::Frame& frame, const planner::Shopping& shopping, const std::string& units,
+                std::ostream& out) {
   Json document = envelope("buy", frame, "list");
   Json lines = Json::array();
   for (const planner::BuyLine& line : shopping.lines) {
@@ -55,7 +63,7 @@ void print_json(const model::Frame& frame, const planner::Shopping& shopping, st
   document["heavy"] = shopping.heavy;
   document["lifting_limit_kg"] = rounded(shopping.lifting_limit);
   document["lifting_source"] = shopping.lifting_source;
-  print(out, document);
+  print(out, with_inches(document, units));
 }
 
 /// RFC 4180: quoted where a comma, a quote or a line end is inside.
@@ -81,36 +89,41 @@ void print_csv(const planner::Shopping& shopping, std::ostream& out) {
   }
 }
 
+/// "what to buy, 28 lb (13 kg) in all, 61.20".
+std::string summary_of(const model::Frame& frame, const planner::Shopping& shopping) {
+  std::string text = fmt::format("what to buy, {} in all", weight(shopping.mass, frame.units));
+  if (shopping.price) text += fmt::format(", {:.2f}", *shopping.price);
+  return text;
+}
+
 void print_text(const model::Frame& frame, const planner::Shopping& shopping, const Lengths& lengths,
                 std::ostream& out) {
-  fmt::print(out, "{}: what to buy, {} in all", frame.name, weight(shopping.mass, frame.units));
-  if (shopping.price) fmt::print(out, ", {:.2f}", *shopping.price);
-  out << "\n";
-  bool unsure = false;
-  const char* group = "";
-  for (const planner::BuyLine& line : shopping.lines) {
-    if (std::string_view(group) != planner::word_for(line.group)) {
-      group = planner::word_for(line.group);
-      fmt::print(out, "\n{}\n", group);
+  fmt::print(out, "{}: {}\n", frame.name, summary_of(frame, shopping));
+  for (const BuySection& section : buy_sections(shopping, lengths)) {
+    fmt::print(out, "\n{}\n", section.heading);
+    for (const BuyEntry& entry : section.entries) {
+      std::string what = entry.what;
+      if (!entry.price.empty()) what += " at " + entry.price;
+      if (!entry.labels.empty()) what += ": " + entry.labels;
+      if (entry.from_memory) what += " *";
+      fmt::print(out, "  {:>3}  {}\n", entry.count, wrapped(what, 7));
     }
-    std::string what = line.size.empty() ? line.item : line.size + " " + line.item;
-    if (line.length > 0.0) what += ", " + lengths(line.length);
-    if (!line.note.empty()) what += ", " + line.note;
-    if (line.spares > 0) what += fmt::format(" (and {} spare)", line.spares);
-    if (line.price) what += fmt::format(" at {:.2f}", *line.price);
-    if (!line.labels.empty()) what += ": " + listed_briefly(line.labels, 12);
-    if (line.from_memory) what += " *";
-    unsure = unsure || line.from_memory;
-    fmt::print(out, "  {:>3}  {}\n", line.count, wrapped(what, 7));
+    for (const std::string& note : section.notes) fmt::print(out, "       {}\n", wrapped(note, 7));
   }
-  if (!shopping.heavy.empty()) {
-    fmt::print(out, "\nTwo people lift {}: over {}, one person's limit ({}).\n", listed(shopping.heavy),
-               weight(shopping.lifting_limit, frame.units), shopping.lifting_source);
+  for (const std::string& remark : buy_remarks(shopping, frame.units)) fmt::print(out, "\n{}\n", wrapped(remark, 2));
+}
+
+/// The paper is made in memory first: nothing is written when anything about it is wrong.
+void write_paper(const Options& options, const model::Frame& frame, const planner::Shopping& shopping,
+                 const Lengths& lengths) {
+  if (format_for(options.file) != PictureFormat::pdf) {
+    throw UsageError(
+        fmt::format("'{}': a list to print may have several pages, so its name ends in .pdf", options.file));
   }
-  if (unsure) {
-    out << "\n* rests on a table row that no published source confirms: measure your fittings and give what you find\n"
-           "  as `measured`.\n";
-  }
+  BuySheet sheet{frame.name, summary_of(frame, shopping), buy_sections(shopping, lengths),
+                 buy_remarks(shopping, frame.units)};
+  const bool letter = options.paper.empty() ? frame.units == model::Units::in : options.paper == "letter";
+  write_file(options.file, buy_pdf(sheet, letter ? PaperSize::letter : PaperSize::a4));
 }
 
 int tell_shopping(const Options& options, const Streams& streams) {
@@ -127,12 +140,14 @@ int tell_shopping(const Options& options, const Streams& streams) {
     buy.prices = &prices;
   }
   const planner::Shopping shopping = planner::shopping_of(loaded.frame, planner::find_fit(loaded.frame), buy);
+  const Lengths lengths(options.units, loaded.frame.units);
+  if (!options.file.empty()) write_paper(options, loaded.frame, shopping, lengths);
   if (options.json) {
-    print_json(loaded.frame, shopping, streams.out);
+    print_json(loaded.frame, shopping, options.units, streams.out);
   } else if (options.csv) {
     print_csv(shopping, streams.out);
   } else {
-    print_text(loaded.frame, shopping, Lengths(options.units, loaded.frame.units), streams.out);
+    print_text(loaded.frame, shopping, lengths, streams.out);
   }
   return kYes;
 }
@@ -142,6 +157,10 @@ int tell_shopping(const Options& options, const Streams& streams) {
 Job set_up_buy(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  auto* file = app.add_option("-o,--output", options->file, "also write a PDF to print and tick off");
+  app.add_option("--paper", options->paper, "a4 or letter; by the frame's units when not given")
+      ->check(CLI::IsMember({"a4", "letter"}))
+      ->needs(file);
   app.add_flag("--json", options->json, "one JSON document instead of text");
   app.add_flag("--csv", options->csv, "a table for a spreadsheet instead of text");
   app.add_flag("--spares", options->spares, "also what is worth having at hand");

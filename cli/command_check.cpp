@@ -14,16 +14,19 @@
 #include "cli/finding.hpp"
 #include "cli/fit_report.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/inch_fields.hpp"
 #include "cli/lengths.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 #include "model/input_error.hpp"
+#include "planner/drill.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 struct Options {
   std::vector<std::string> frames;
+  std::string units;
   bool json = false;
 };
 
@@ -32,7 +35,8 @@ std::string verdict(const Finding& finding) {
   return finding.verdict == "buildable" && finding.fit.state == planner::FitState::open ? "open" : finding.verdict;
 }
 
-void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
+void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, const std::string& units,
+                std::ostream& out) {
   Json document = envelope("check", loaded.frame, verdict(finding));
   document["file"] = file;
   document["parts"] = loaded.frame.parts.size();
@@ -40,11 +44,38 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   if (finding.verdict == "buildable") document["steps_at_most"] = finding.order.steps.size();
   document["fit"] = planner::word_for(finding.fit.state);
   document["closures"] = closures_json(loaded.frame, finding.fit);
+  document["levels"] = levels_json(loaded.frame, finding.fit);
+  Json boards = Json::array();
+  for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
+    boards.push_back({{"board", loaded.frame.parts[static_cast<std::size_t>(sheet.board)].id},
+                      {"drop", planner::word_for(sheet.drop)},
+                      {"warnings", sheet.warnings}});
+  }
+  document["boards"] = std::move(boards);
   add_evidence(document, finding, loaded.frame, loaded.contacts);
-  print_line(out, document);
+  print_line(out, with_inches(document, units));
 }
 
-void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
+/// Boards that will not go on as drawn, or that need a look first.
+void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostream& out) {
+  for (const planner::DrillSheet& sheet : planner::drill_sheets(frame, fit)) {
+    const std::string name = name_of(frame, sheet.board);
+    if (sheet.drop == planner::Drop::binds) {
+      fmt::print(out, "  {} BINDS on its posts; see `dryfit drill`.\n", name);
+    } else if (sheet.drop == planner::Drop::measure_first) {
+      fmt::print(out, "  {}: measure the posts before you drill; see `dryfit drill`.\n", name);
+    }
+    for (const std::string& warning : sheet.warnings) fmt::print(out, "  {}: {}.\n", name, wrapped(warning, 4));
+    for (const planner::DrillHole& hole : sheet.holes) {
+      for (const std::string& warning : hole.warnings) {
+        fmt::print(out, "  {}\n",
+                   wrapped(fmt::format("{}, hole for {}: {}.", name, name_of(frame, hole.pipe), warning), 4));
+      }
+    }
+  }
+}
+
+void print_text(const LoadedFrame& loaded, const Finding& finding, const std::string& units, std::ostream& out) {
   const std::string& name = loaded.frame.name;
   if (verdict(finding) == "open") {
     fmt::print(out, "{}: it could be put together, but it DOES NOT CLOSE.\n", name);
@@ -59,10 +90,23 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
     fmt::print(out, "{}: DOES NOT FIT.\n", name);
   }
   out << evidence_text(finding, loaded.frame, loaded.contacts);
-  const Lengths lengths("", loaded.frame.units);
+  const Lengths lengths(units, loaded.frame.units);
+  bool unsure = false;
   for (const planner::ClosureFit& closure : finding.fit.closures) {
-    if (closure.state != planner::FitState::exact) out << closure_text(loaded.frame, closure, lengths);
+    if (closure.state == planner::FitState::exact) continue;
+    out << closure_text(loaded.frame, closure, lengths);
+    unsure = unsure || closure.from_memory;
   }
+  for (const planner::LevelFit& level : finding.fit.levels) {
+    if (level.state == planner::FitState::exact) continue;
+    out << level_text(loaded.frame, level, lengths);
+    unsure = unsure || level.from_memory;
+  }
+  print_boards(loaded.frame, finding.fit, out);
+  for (const std::string& remark : fit_remarks(loaded.frame, finding.fit)) {
+    fmt::print(out, "Note: {}\n", wrapped(remark, 6));
+  }
+  if (unsure) fmt::print(out, "{}\n", wrapped(memory_footnote(loaded.frame), 2));
   for (const std::string& note : finding.notes) fmt::print(out, "Note: {}\n", wrapped(note, 6));
 }
 
@@ -71,9 +115,9 @@ int check_one(const std::string& file, const Options& options, const Streams& st
   Finding finding = find_out(loaded.frame, loaded.contacts);
   look_for_cures(finding, loaded);
   if (options.json) {
-    print_json(file, loaded, finding, streams.out);
+    print_json(file, loaded, finding, options.units, streams.out);
   } else {
-    print_text(loaded, finding, streams.out);
+    print_text(loaded, finding, options.units, streams.out);
   }
   return verdict(finding) == "open" ? worse(finding.code, kNo) : finding.code;
 }
@@ -108,6 +152,7 @@ Job set_up_check(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAME", options->frames, "frame files; - for standard input")->required()->expected(-1);
   app.add_flag("--json", options->json, "JSON instead of text, one document to a line");
+  add_units_option(app, options->units);
   return [options](const Streams& streams) { return check_all(*options, streams); };
 }
 

@@ -4,12 +4,14 @@
 
 #include <CLI/App.hpp>
 #include <CLI/Validators.hpp>
+#include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/exit_code.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/inch_fields.hpp"
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
 #include "cli/price_file.hpp"
@@ -88,7 +90,9 @@ Json way_json(const planner::SpanWay& way) {
           {"off_mm", rounded(way.off)},
           {"turns", rounded(way.turns)},
           {"left_mm", rounded(way.left)},
-          {"cost", way.cost ? Json(*way.cost) : Json(nullptr)}};
+          {"cost", way.cost ? Json(*way.cost) : Json(nullptr)},
+          {"rests_on_memory",
+           way.from_memory ? Json({"end_to_end_mm", "length_mm", "off_mm", "turns", "left_mm"}) : Json::array()}};
 }
 
 std::string way_text(const planner::SpanWay& way, const Lengths& lengths) {
@@ -99,8 +103,12 @@ std::string way_text(const planner::SpanWay& way, const Lengths& lengths) {
   } else {
     text += ": as it comes";
   }
-  if (std::abs(way.left) >= 0.05) text += fmt::format(", leaves {}", lengths.fine(way.left));
+  if (way.turns != 0.0) text += fmt::format(" over {}", counted(way.joints, "joint"));
+  if (std::abs(way.left) >= 0.05) {
+    text += fmt::format(", then {} too {}", lengths.fine(std::abs(way.left)), way.left > 0.0 ? "long" : "short");
+  }
   if (way.cost) text += fmt::format(", {:.2f}", *way.cost);
+  if (way.from_memory) text += " *";
   return text;
 }
 
@@ -138,9 +146,9 @@ int tell_span(const Options& options, const Streams& streams) {
     Json list = Json::array();
     for (const planner::SpanWay& way : ways) list.push_back(way_json(way));
     document["ways"] = std::move(list);
-    print(streams.out, document);
+    print(streams.out, with_inches(document, options.units));
   } else {
-    fmt::print(streams.out, "{} of {} pipe between {} and {}: {}\n", lengths(query.length),
+    fmt::print(streams.out, "{} of {} in pipe between {} and {}: {}\n", lengths(query.length),
                model::nominal_sizes()[static_cast<std::size_t>(query.size)], query.ends[0].kind, query.ends[1].kind,
                ways.empty() ? "no stock pieces come within a turn at each joint"
                             : counted(static_cast<long long>(ways.size()), "way"));
@@ -152,6 +160,9 @@ int tell_span(const Options& options, const Streams& streams) {
       }
       ++shown;
       fmt::print(streams.out, "  {}\n", way_text(way, lengths));
+    }
+    if (std::any_of(ways.begin(), ways.end(), [](const planner::SpanWay& way) { return way.from_memory; })) {
+      streams.out << "* Rests on dimensions from memory, which no published source confirms: measure your fittings.\n";
     }
   }
   return ways.empty() ? kNo : kYes;

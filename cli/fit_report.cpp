@@ -7,6 +7,7 @@
 
 #include "cli/words.hpp"
 #include "model/length.hpp"
+#include "planner/confidence.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -31,15 +32,26 @@ std::string gap_text(model::Vec3 gap, const Lengths& lengths) {
   return words.empty() ? "nothing" : listed(words);
 }
 
+/// "12 in and 6 in with a coupling between".
+std::string pieces_text(const std::vector<double>& pieces, const Lengths& lengths) {
+  std::vector<std::string> words;
+  for (const double piece : pieces) words.push_back(lengths(piece));
+  if (pieces.size() == 1) return words.front();
+  return fmt::format("{} with {} between", listed(words),
+                     pieces.size() == 2 ? "a coupling" : fmt::format("{} couplings", pieces.size() - 1));
+}
+
 std::string cure_text(const model::Frame& frame, const planner::Cure& cure, const Lengths& lengths) {
-  std::vector<std::string> pieces;
-  for (const double piece : cure.pieces) pieces.push_back(lengths(piece));
-  const std::string with = cure.pieces.size() > 1
-                               ? fmt::format("{} with {} between", listed(pieces),
-                                             counted(static_cast<long long>(cure.pieces.size()) - 1, "coupling"))
-                               : pieces.front();
-  return fmt::format("    instead of {}: {}, then it closes {}\n", name_of(frame, cure.pipe), with,
-                     state_in_words(cure.state));
+  std::vector<std::string> changes;
+  for (const planner::PipeChange& change : cure.changes) {
+    changes.push_back(fmt::format("{} of {}{} instead of {}", name_of(frame, change.pipe),
+                                  pieces_text(change.pieces, lengths), change.pieces.size() > 1 ? "," : "",
+                                  lengths(frame.parts[static_cast<std::size_t>(change.pipe)].length)));
+  }
+  std::string text = fmt::format("{}{}; then it closes {}", cure.cut ? "no stock closes it; cut and threaded: " : "",
+                                 listed(changes), state_in_words(cure.state));
+  if (cure.turning > 0.0) text += ", " + turns_in_words(cure.turning) + " in all";
+  return fmt::format("    - {}.\n", wrapped(text, 6, 90));
 }
 
 }  // namespace
@@ -52,25 +64,47 @@ Json turns_json(const model::Frame& frame, const std::vector<planner::JointTurn>
   return list;
 }
 
+namespace {
+
+/// Names of the fields that rest on table rows from memory.
+Json memory_fields(bool from_memory, std::vector<std::string> fields) {
+  return from_memory ? Json(std::move(fields)) : Json::array();
+}
+
+Json cure_json(const model::Frame& frame, const planner::Cure& cure) {
+  Json changes = Json::array();
+  for (const planner::PipeChange& change : cure.changes) {
+    Json pieces = Json::array();
+    for (const double piece : change.pieces) pieces.push_back(rounded(piece));
+    changes.push_back({{"instead_of", frame.parts[static_cast<std::size_t>(change.pipe)].id},
+                       {"pieces_mm", std::move(pieces)},
+                       {"made_up_mm", rounded(change.made_up)}});
+  }
+  return {{"changes", std::move(changes)},          {"pieces", cure.pieces()},
+          {"couplings", cure.couplings()},          {"cut", cure.cut},
+          {"state", planner::word_for(cure.state)}, {"turns", rounded(cure.turning)},
+          {"left_mm", rounded(cure.left)}};
+}
+
+}  // namespace
+
 Json closures_json(const model::Frame& frame, const planner::Fit& fit) {
   Json list = Json::array();
   for (const planner::ClosureFit& closure : fit.closures) {
     Json stock = Json::array();
-    for (const planner::Cure& cure : closure.cures) {
-      Json pieces = Json::array();
-      for (const double piece : cure.pieces) pieces.push_back(rounded(piece));
-      stock.push_back({{"instead_of", frame.parts[static_cast<std::size_t>(cure.pipe)].id},
-                       {"pieces_mm", std::move(pieces)},
-                       {"made_up_mm", rounded(cure.made_up)},
-                       {"state", planner::word_for(cure.state)},
-                       {"left_mm", rounded(cure.left)}});
-    }
-    list.push_back({{"between", closure_of(frame, closure).between},
-                    {"gap_mm", vector_json(closure.gap)},
-                    {"state", planner::word_for(closure.state)},
-                    {"turns", turns_json(frame, closure.turns)},
-                    {"left_mm", vector_json(closure.left)},
-                    {"stock", std::move(stock)}});
+    for (const planner::Cure& cure : closure.cures) stock.push_back(cure_json(frame, cure));
+    list.push_back(
+        {{"between", closure_of(frame, closure).between},
+         {"gap_mm", vector_json(closure.gap)},
+         {"state", planner::word_for(closure.state)},
+         {"turns", turns_json(frame, closure.turns)},
+         {"left_mm", vector_json(closure.left)},
+         {"worst_mm",
+          {rounded(closure.spread[0].worst), rounded(closure.spread[1].worst), rounded(closure.spread[2].worst)}},
+         {"likely_mm",
+          {rounded(closure.spread[0].likely), rounded(closure.spread[1].likely), rounded(closure.spread[2].likely)}},
+         {"rests_on_memory", memory_fields(closure.from_memory, {"gap_mm", "left_mm"})},
+         {"stock", std::move(stock)}});
   }
   return list;
 }
@@ -86,7 +120,11 @@ Json levels_json(const model::Frame& frame, const planner::Fit& fit) {
                     {"slope_mm_per_m", rounded(level.slope)},
                     {"slope_left_mm_per_m", rounded(level.slope_left)},
                     {"worst_mm", rounded(level.spread.worst)},
-                    {"likely_mm", rounded(level.spread.likely)}});
+                    {"likely_mm", rounded(level.spread.likely)},
+                    {"slope_worst_mm_per_m", rounded(level.slope_worst)},
+                    {"slope_likely_mm_per_m", rounded(level.slope_likely)},
+                    {"rests_on_memory", memory_fields(level.from_memory, {"gap_mm", "left_mm", "slope_mm_per_m",
+                                                                          "slope_left_mm_per_m"})}});
   }
   return list;
 }
@@ -111,35 +149,97 @@ std::string turns_text(const model::Frame& frame, const std::vector<planner::Joi
   return listed(words);
 }
 
+const char* memory_mark(bool from_memory) { return from_memory ? "*" : ""; }
+
+std::string memory_footnote(const model::Frame& frame) {
+  const std::vector<std::string> measure = planner::worth_measuring(frame);
+  if (measure.empty()) return "";
+  constexpr std::size_t kMost = 12;
+  return fmt::format(
+      "* Rests on dimensions from memory, which no published source confirms. Measure your fittings: type them as "
+      "`measured` ({}).",
+      listed_briefly(measure, kMost));
+}
+
+std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::Fit& fit) {
+  std::vector<std::string> out;
+  if (!fit.proven) {
+    out.emplace_back(
+        "Not proven: this frame has more joints than can be searched in full, so fewer turns may do as well.");
+  }
+  if (!fit.rechecked) {
+    out.emplace_back(
+        "Placing the frame again did not confirm these turns: do not rely on them, and report this frame.");
+  }
+  if (fit.spare_leg != model::kNone) {
+    const planner::LevelFit& leg = fit.levels[static_cast<std::size_t>(fit.spare_leg)];
+    out.push_back(fmt::format("If you buy a spare nipple, buy it for the leg on {}: its {} threads stray most.",
+                              name_of(frame, leg.part), leg.spread.threads));
+  }
+  return out;
+}
+
+std::string slope_text(double mm_per_m, const Lengths& lengths) {
+  const std::string metric = fmt::format("{:.1f} mm per m", mm_per_m);
+  const std::string inch = fmt::format("{:.2f} in per ft", mm_per_m * 12.0 / 1000.0);
+  return lengths.show() == Lengths::Show::metric ? fmt::format("{}, {}", metric, inch)
+                                                 : fmt::format("{}, {}", inch, metric);
+}
+
 std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure, const Lengths& lengths) {
   const std::string where = listed(closure_of(frame, closure).between);
+  const char* mark = memory_mark(closure.from_memory);
   if (closure.state == planner::FitState::open) {
-    std::string text = fmt::format("  Between {}: OPEN by {}.\n", where, gap_text(closure.gap, lengths));
+    std::string text = fmt::format("Between {}: OPEN by {}{}.", where, gap_text(closure.gap, lengths), mark);
+    if (closure.cures.empty()) text += " No stock pieces were found that close it";
+    if (closure.cures.empty()) text += ": other lengths, another fitting or a union with play has to.";
+    text = "  " + wrapped(text, 4) + "\n";
+    if (!closure.cures.empty()) text += "    What would close it:\n";
     for (const planner::Cure& cure : closure.cures) text += cure_text(frame, cure, lengths);
     return text;
   }
   const std::string turns = turns_text(frame, closure.turns);
-  return fmt::format("  Between {}: off by {}; closes {}{}.\n", where, gap_text(closure.gap, lengths),
-                     state_in_words(closure.state), turns.empty() ? "" : ": " + wrapped(turns, 4));
+  std::string text = fmt::format("Between {}: off by {}{}; closes {}{}", where, gap_text(closure.gap, lengths), mark,
+                                 state_in_words(closure.state), turns.empty() ? "" : ": " + turns);
+  if (const std::string left = gap_text(closure.left, lengths);
+      left != "nothing" && closure.state != planner::FitState::exact) {
+    text += fmt::format("; leaves {}", left);
+  }
+  return "  " + wrapped(text + ".", 4) + "\n";
 }
 
 std::string level_text(const model::Frame& frame, const planner::LevelFit& level, const Lengths& lengths) {
   const std::string& name = frame.parts[static_cast<std::size_t>(level.part)].label;
   std::vector<std::string> on(level.between.begin() + 1, level.between.end());
-  std::string text = fmt::format("  {} on {}: ", name, listed(on));
-  if (level.state == planner::FitState::exact) {
-    text += "level";
+  std::string text = fmt::format("{} on {}: ", name, listed(on));
+  if (std::abs(level.gap) <= planner::kExact && level.state == planner::FitState::exact) {
+    text += "level as drawn";
   } else {
-    text += fmt::format("out by {} ({:.1f} mm per m, {:.2f} in per ft)", lengths.fine(level.gap), level.slope,
-                        level.slope * 12.0 / 1000.0);
+    const bool leg = level.surface != model::kNone;
+    text += fmt::format("{} by {}{}, {}",
+                        !leg              ? "out"
+                        : level.gap > 0.0 ? "too long"
+                                          : "too short",
+                        lengths.fine(std::abs(level.gap)), memory_mark(level.from_memory),
+                        slope_text(level.slope, lengths));
     const std::string turns = turns_text(frame, level.turns);
-    text += fmt::format("; comes out {}{}", state_in_words(level.state), turns.empty() ? "" : ": " + turns);
+    if (level.state == planner::FitState::open) {
+      text += "; turning does not mend it";
+    } else if (!turns.empty()) {
+      text += fmt::format("; comes out {}: {}, leaving {} ({})", state_in_words(level.state), turns,
+                          lengths.fine(std::abs(level.left)), slope_text(level.slope_left, lengths));
+    }
   }
   if (level.spread.threads > 0) {
-    text += fmt::format(". Threads may put it off by {} at worst, likely {}", lengths.fine(level.spread.worst),
-                        lengths.fine(level.spread.likely));
+    const auto put_out = [&](double mm, double slope) {
+      return lengths.fine(mm) + (slope > 0.0 ? ", " + slope_text(slope, lengths) : "");
+    };
+    text +=
+        fmt::format("; threads a turn off put it out by {} at worst; likely {}",
+                    put_out(level.spread.worst, level.slope_worst), put_out(level.spread.likely, level.slope_likely));
   }
-  return wrapped(text.substr(2), 4).insert(0, "  ") + ".\n";
+  text += ".";
+  return "  " + wrapped(text, 4) + "\n";
 }
 
 }  // namespace dryfit::cli

@@ -20,6 +20,15 @@ namespace dryfit::cli {
 [[nodiscard]] std::string state_in_words(planner::FitState state);
 /// "P4/T1.right 1/2 turn deeper, P9/C2.up 1 turn back".
 [[nodiscard]] std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns);
+/// What ends a number that rests on table rows from memory: "*", or "".
+[[nodiscard]] const char* memory_mark(bool from_memory);
+/// The footnote to it: what the mark means and which fittings to measure; "" when the frame has none.
+[[nodiscard]] std::string memory_footnote(const model::Frame& frame);
+/// What else has to be said about a fit: turns that are not proven the fewest, the leg to buy a spare nipple for.
+/// Whole sentences.
+[[nodiscard]] std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::Fit& fit);
+/// "9.0 mm per m, 0.11 in per ft", inches first where inches are shown.
+[[nodiscard]] std::string slope_text(double mm_per_m, const Lengths& lengths);
 /// One paragraph for a closure that is not exact; lines end with a newline.
 [[nodiscard]] std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure,
                                        const Lengths& lengths);

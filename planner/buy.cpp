@@ -27,8 +27,14 @@ namespace {
 
 constexpr int kScrewsEach = 2;    ///< per strap, clip and board fixing
 constexpr int kFlangeScrews = 4;  ///< where no table says
-constexpr double kRoughLength = 12.7;
-constexpr double kRoughWidth = 6.35;
+/// What a rough board is longer and wider by, and what its size is rounded up to, mm.
+struct Rough {
+  double longer;
+  double wider;
+  double step;
+};
+constexpr Rough kRoughInches{12.7, 6.35, 6.35};
+constexpr Rough kRoughMetric{10.0, 5.0, 5.0};
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
@@ -93,12 +99,18 @@ void add_pipe(const Frame& frame, const Part& pipe, List& list) {
   if (weight && weight->confidence == model::Confidence::memory) line.from_memory = true;
 }
 
-void add_fitting(const Part& part, List& list) {
+void add_fitting(const Frame& frame, const Part& part, List& list) {
   int second = part.size;
   for (const model::Port& port : part.ports) {
     if (port.size != part.size) second = port.size;
   }
-  BuyLine& line = list.add(BuyGroup::fitting, part.size, second, model::word_for(part.kind), 0.0, "", 1, part.label);
+  std::string note;
+  if (part.kind == PartKind::flange) {
+    if (const auto screws = model::dimension(frame.standard, part.size, Dimension::flange_screws)) {
+      note = fmt::format("{} screws each", std::lround(screws->value));
+    }
+  }
+  BuyLine& line = list.add(BuyGroup::fitting, part.size, second, model::word_for(part.kind), 0.0, note, 1, part.label);
   line.mass = part.kind == PartKind::union_half ? 2 * part.mass : part.mass;
   line.from_memory = part.from_memory;
 }
@@ -111,21 +123,21 @@ void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<
       const auto holes = model::dimension(frame.standard, part.size, Dimension::flange_screws);
       const int count = holes ? static_cast<int>(std::lround(holes->value)) : kFlangeScrews;
       const bool board = f.kind == Fastening::Kind::flange_to_board;
-      screws[board ? "wood screw, for flanges on boards (shorter than the board is thick)"
-                   : "screw into a stud or solid anchor, for flanges"] += count;
+      screws[board ? "into boards, for flanges (shorter than the board is thick)"
+                   : "into studs or solid anchors, for flanges"] += count;
       break;
     }
     case Fastening::Kind::board_to_surface:
-      screws["screw into a stud or solid anchor, for boards"] += kScrewsEach * f.count;
+      screws["into studs or solid anchors, for boards"] += kScrewsEach * f.count;
       break;
     case Fastening::Kind::clip:
       list.add(BuyGroup::hardware, part.size, part.size, "pipe clip", 0.0, "", f.count, part.label);
-      screws["screw into a stud or solid anchor, for clips"] += kScrewsEach * f.count;
+      screws["into studs or solid anchors, for clips"] += kScrewsEach * f.count;
       break;
     case Fastening::Kind::strap: {
       const int size = f.other >= 0 ? frame.parts[at(f.other)].size : part.size;
       list.add(BuyGroup::hardware, size, size, "pipe strap", 0.0, "", f.count, part.label);
-      screws["wood screw, for straps (shorter than the board is thick)"] += kScrewsEach * f.count;
+      screws["into boards, for straps (shorter than the board is thick)"] += kScrewsEach * f.count;
       break;
     }
   }
@@ -142,9 +154,11 @@ void add_board(const Frame& frame, const model::Board& board, List& list) {
   }
   std::sort(plane.rbegin(), plane.rend());
   const auto say = [&](double mm) { return model::in_units(mm, frame.units); };
+  const Rough& rough = frame.units == model::Units::in ? kRoughInches : kRoughMetric;
+  const auto up = [&](double mm) { return std::ceil(mm / rough.step - 1e-6) * rough.step; };
   const std::string note =
-      fmt::format("rough {} x {} x {}, finished {} x {} x {}", say(plane[0] + kRoughLength),
-                  say(plane[1] + kRoughWidth), say(thickness), say(plane[0]), say(plane[1]), say(thickness));
+      fmt::format("rough {} x {} x {}, finished {} x {} x {}", say(up(plane[0] + rough.longer)),
+                  say(up(plane[1] + rough.wider)), say(thickness), say(plane[0]), say(plane[1]), say(thickness));
   const std::string item = board.stock.empty() ? "board" : "board, " + board.stock;
   BuyLine& line = list.add(BuyGroup::board, -1, -1, item, 0.0, note, 1, part.label);
   line.mass = part.mass;
@@ -185,6 +199,26 @@ std::vector<double> neighbours(int size, double length) {
   return out;
 }
 
+void add_stock_spares(const Part& pipe, std::set<std::pair<int, long>>& bought, List& list) {
+  for (const double length : neighbours(pipe.size, pipe.length)) {
+    if (!bought.insert({pipe.size, std::lround(length * 10)}).second) continue;
+    BuyLine& line = list.add(BuyGroup::pipe, pipe.size, pipe.size, stock_item(pipe.size, length), length, "", 0, "");
+    line.spares += 1;
+    line.mass = pipe.mass * length / pipe.length;
+  }
+}
+
+/// The shortest pipe that stands over the foot of a leg; nullptr when there is none.
+const Part* shortest_over(const Frame& frame, const Part& foot) {
+  const Part* shortest = nullptr;
+  for (const Part& part : frame.parts) {
+    if (part.kind != PartKind::pipe || part.ports[1].facing.axis() != 2) continue;
+    if (std::hypot(part.centre.x - foot.centre.x, part.centre.y - foot.centre.y) > 1.0) continue;
+    if (shortest == nullptr || part.length < shortest->length) shortest = &part;
+  }
+  return shortest;
+}
+
 void add_spares(const Frame& frame, const Fit& fit, List& list) {
   std::set<std::pair<int, PartKind>> kinds;
   for (const Part& part : frame.parts) {
@@ -202,15 +236,11 @@ void add_spares(const Frame& frame, const Fit& fit, List& list) {
       const Part& pipe = frame.parts[at(frame.joints[at(turn.joint)].male)];
       if (pipe.kind == PartKind::pipe && (shortest == nullptr || pipe.length < shortest->length)) shortest = &pipe;
     }
-    if (shortest == nullptr) continue;
-    for (const double length : neighbours(shortest->size, shortest->length)) {
-      if (!bought.insert({shortest->size, std::lround(length * 10)}).second) continue;
-      BuyLine& line = list.add(BuyGroup::pipe, shortest->size, shortest->size, stock_item(shortest->size, length),
-                               length, "", 0, "");
-      line.spares += 1;
-      line.mass = shortest->mass * length / shortest->length;
-    }
+    if (shortest != nullptr) add_stock_spares(*shortest, bought, list);
   }
+  if (fit.spare_leg == kNone) return;
+  const Part* shortest = shortest_over(frame, frame.parts[at(fit.levels[at(fit.spare_leg)].part)]);
+  if (shortest != nullptr) add_stock_spares(*shortest, bought, list);
 }
 
 }  // namespace
@@ -240,7 +270,7 @@ Shopping shopping_of(const Frame& frame, const Fit& fit, const BuyOptions& optio
     if (part.kind == PartKind::pipe) {
       add_pipe(frame, part, list);
     } else if (part.kind != PartKind::union_half || part.union_mate > p) {
-      add_fitting(part, list);
+      add_fitting(frame, part, list);
     }
   }
   std::map<std::string, int> screws;

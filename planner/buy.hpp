@@ -42,10 +42,10 @@ struct BuyOptions {
 };
 
 /// O(parts log parts). Screws: as many per flange as its plate has holes, two per strap, clip and board fixing
-/// (common practice, no source). Rough boards: 1/2 in over in length, 1/4 in over in width, thickness as finished
-/// (common practice, no source). Spares: one coupling and one cap (where used) per size; for a frame that is not
-/// exact, of each leg or closure that has to be turned the next stock lengths below and above its shortest pipe; one
-/// screw in ten.
+/// (common practice, no source). Rough boards: 1/2 in over in length and 1/4 in over in width, up to the next quarter
+/// inch (metric: 10 mm and 5 mm, up to the next 5 mm), thickness as finished (common practice, no source). Spares: one
+/// coupling and one cap (where used) per size; of each closure that has to be turned, and of the leg whose threads
+/// stray most, the next stock lengths below and above its shortest pipe; one screw in ten.
 [[nodiscard]] Shopping shopping_of(const model::Frame& frame, const Fit& fit, const BuyOptions& options = {});
 
 }  // namespace dryfit::planner

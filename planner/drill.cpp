@@ -7,6 +7,7 @@
 
 #include "model/length.hpp"
 #include "model/standards.hpp"
+#include "planner/confidence.hpp"
 #include "planner/fit_equations.hpp"
 #include "planner/fit_levels.hpp"
 
@@ -79,16 +80,33 @@ void find_wood(const Board& board, DrillSheet& sheet, std::size_t index) {
   hole.to_hole = board.holes.size() > 1 ? nearest : 0.0;
 }
 
+/// A length in the frame's own units with the other ones beside it: warnings are read with either rule at hand.
+std::string in_both(double mm, model::Units units) {
+  if (units == model::Units::in) return fmt::format("{} ({})", model::inches(mm), model::millimetres(mm));
+  return fmt::format("{} ({})", model::in_units(mm, units), model::inches(mm));
+}
+
+/// The same where sixteenths are too coarse.
+std::string fine_in_both(double mm, model::Units units) {
+  const std::string inch = fmt::format("{:.3f} in", mm / model::kMmPerInch);
+  const std::string metric = fmt::format("{:.1f} mm", mm);
+  return units == model::Units::in ? fmt::format("{} ({})", inch, metric) : fmt::format("{} ({})", metric, inch);
+}
+
+std::string slope_in_both(double mm_per_m) {
+  return fmt::format("{:.1f} mm per m ({:.2f} in per ft)", mm_per_m, mm_per_m * 12.0 / 1000.0);
+}
+
 void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::vector<std::string>& out) {
-  const auto say = [&](double mm) { return model::in_units(mm, frame.units); };
+  const auto say = [&](double mm) { return in_both(mm, frame.units); };
   if (hole.to_edge < 0) {
     out.push_back("the hole breaks out of the edge");
   } else if (hole.to_edge < hole.hole) {
     out.push_back(
-        fmt::format("only {} of wood to the edge, under one hole diameter ({})", say(hole.to_edge), say(hole.hole)));
+        fmt::format("only {} of wood to the edge, under one hole diameter of {}", say(hole.to_edge), say(hole.hole)));
   }
   if (!alone && hole.to_hole < hole.hole) {
-    out.push_back(fmt::format("only {} of wood to the next hole, under one hole diameter ({})", say(hole.to_hole),
+    out.push_back(fmt::format("only {} of wood to the next hole, under one hole diameter of {}", say(hole.to_hole),
                               say(hole.hole)));
   }
   if (hole.clearance <= 0) out.push_back(fmt::format("the hole is no larger than the pipe ({})", say(hole.pipe_od)));
@@ -98,7 +116,7 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
     out.push_back(fmt::format("{} passes through the hole and carries nothing", carrier));
   } else if (hole.bearing < kThinRing) {
     out.push_back(fmt::format("the ring of bearing on {} is {}, thinner than {}: use a washer or a smaller bit",
-                              carrier, say(hole.bearing), say(kThinRing)));
+                              carrier, fine_in_both(hole.bearing, frame.units), say(kThinRing)));
   }
 }
 
@@ -109,27 +127,41 @@ Spread spacing_spread(const Lineage& lineage, PartId first, PartId second, const
   return {std::hypot(u.worst, v.worst), std::hypot(u.likely, v.likely), u.threads + v.threads};
 }
 
-void judge_pairs(const Lineage& lineage, const Frame& after, const Board& board, DrillSheet& sheet) {
-  for (std::size_t i = 1; i < sheet.holes.size(); ++i) {
-    const DrillHole& a = sheet.holes[0];
-    const DrillHole& b = sheet.holes[i];
-    DrillPair pair;
-    pair.second = static_cast<int>(i);
-    pair.spacing = std::hypot(b.from_low[0] - a.from_low[0], b.from_low[1] - a.from_low[1]);
-    Vec3 posts = after.parts[at(b.pipe)].centre - after.parts[at(a.pipe)].centre;
-    posts[board.normal] = 0.0;
-    pair.posts = norm(posts);
-    // A slot gives all it wants along itself; across it counts like a hole.
-    pair.slack = (a.clearance + b.clearance) / 2;
-    pair.spread = spacing_spread(lineage, a.pipe, b.pipe, sheet.axes);
-    const double off = std::abs(pair.posts - pair.spacing);
-    if (pair.slack <= 0 || off > pair.slack) {
-      pair.drop = Drop::binds;
-    } else if (off + pair.spread.worst > pair.slack) {
-      pair.drop = Drop::measure_first;
+DrillPair judged_pair(const Frame& frame, const Lineage& lineage, const Frame& after, const Board& board,
+                      const DrillSheet& sheet, std::size_t i, std::size_t j) {
+  const DrillHole& a = sheet.holes[i];
+  const DrillHole& b = sheet.holes[j];
+  DrillPair pair;
+  pair.first = static_cast<int>(i);
+  pair.second = static_cast<int>(j);
+  pair.spacing = std::hypot(b.from_low[0] - a.from_low[0], b.from_low[1] - a.from_low[1]);
+  Vec3 posts = after.parts[at(b.pipe)].centre - after.parts[at(a.pipe)].centre;
+  posts[board.normal] = 0.0;
+  pair.posts = norm(posts);
+  // A slot gives all it wants along itself; across it counts like a hole.
+  pair.slack = (a.clearance + b.clearance) / 2;
+  pair.spread = spacing_spread(lineage, a.pipe, b.pipe, sheet.axes);
+  for (const int axis : sheet.axes) {
+    pair.from_memory = pair.from_memory || rests_on_memory(frame, lineage.difference(b.pipe, a.pipe, axis));
+  }
+  const double off = std::abs(pair.posts - pair.spacing);
+  if (pair.slack <= 0 || off > pair.slack) {
+    pair.drop = Drop::binds;
+  } else if (off + pair.spread.worst > pair.slack) {
+    pair.drop = Drop::measure_first;
+  }
+  return pair;
+}
+
+void judge_pairs(const Frame& frame, const Lineage& lineage, const Frame& after, const Board& board,
+                 DrillSheet& sheet) {
+  for (std::size_t i = 0; i < sheet.holes.size(); ++i) {
+    for (std::size_t j = i + 1; j < sheet.holes.size(); ++j) {
+      sheet.pairs.push_back(judged_pair(frame, lineage, after, board, sheet, i, j));
+      sheet.drop = std::max(sheet.drop, sheet.pairs.back().drop);
+      // The first hole is laid out from the edges that the file gives, the others follow from their posts.
+      if (i == 0) sheet.holes[j].place_from_memory = sheet.pairs.back().from_memory;
     }
-    sheet.drop = std::max(sheet.drop, pair.drop);
-    sheet.pairs.push_back(pair);
   }
 }
 
@@ -143,13 +175,12 @@ void judge_lean(const Frame& frame, const Fit& fit, DrillSheet& sheet) {
   if (sheet.holes.empty() || sheet.lean <= 0) return;
   if (sheet.lean_takes > tightest) {
     sheet.drop = Drop::binds;
-    sheet.warnings.push_back(
-        fmt::format("the board leans by {:.1f} mm per m, so that its holes are not square to the posts: "
-                    "they bind in {} of thickness",
-                    sheet.lean, model::in_units(sheet.thickness, frame.units)));
+    sheet.warnings.push_back(fmt::format(
+        "the board leans by {}, so that its holes are not square to the posts: they bind in {} of thickness",
+        slope_in_both(sheet.lean), in_both(sheet.thickness, frame.units)));
   } else if (sheet.lean > 5.0) {
     sheet.warnings.push_back(
-        fmt::format("the board leans by {:.1f} mm per m; its holes are not square to the posts", sheet.lean));
+        fmt::format("the board leans by {}; its holes are not square to the posts", slope_in_both(sheet.lean)));
   }
 }
 
@@ -161,8 +192,8 @@ void judge_room(const Frame& after, const Board& board, DrillSheet& sheet) {
     const bool faces_up = surface.normal == axis_direction(axis, 1);
     const double over = faces_up ? surface.at - board.lo[axis] : board.hi[axis] - surface.at;
     if (over <= kExact) continue;
-    sheet.warnings.push_back(fmt::format("the board is {} too wide: {} leaves no room for it",
-                                         model::in_units(over, after.units), surface.id));
+    sheet.warnings.push_back(
+        fmt::format("the board is {} too wide: {} leaves no room for it", in_both(over, after.units), surface.id));
   }
 }
 
@@ -194,13 +225,15 @@ DrillSheet sheet_of(const Frame& frame, const Frame& after, const Lineage& linea
     row.clearance = row.hole - row.pipe_od;
     row.bit = bit_for(row.hole, frame.units == model::Units::in);
     find_carrier(after, board, hole, row);
+    row.pipe_from_memory = band_from_memory(frame, hole.pipe);
+    row.carrier_from_memory = band_from_memory(frame, row.carrier);
     sheet.holes.push_back(std::move(row));
   }
   for (std::size_t i = 0; i < sheet.holes.size(); ++i) {
     find_wood(board, sheet, i);
     warn_of_hole(frame, sheet.holes[i], sheet.holes.size() == 1, sheet.holes[i].warnings);
   }
-  judge_pairs(lineage, after, board, sheet);
+  judge_pairs(frame, lineage, after, board, sheet);
   judge_lean(frame, fit, sheet);
   judge_room(after, board, sheet);
   return sheet;

@@ -25,9 +25,12 @@ struct DrillHole {
   std::string bit;                       ///< "1-3/8 in", "35 mm"; "" when no stock bit has that diameter
   model::PartId carrier = model::kNone;  ///< what the board sits on at this hole; kNone: nothing of its own
   double carrier_od = 0.0;               ///< of the face the board sits on
-  double bearing = 0.0;  ///< width of the ring between the hole's rim and the carrier's; < 0: falls through
-  double to_edge = 0.0;  ///< wood between the rim and the nearest edge (a notch: the nearest closed edge)
-  double to_hole = 0.0;  ///< wood to the nearest other hole's rim; 0 when it is the only one
+  double bearing = 0.0;              ///< width of the ring between the hole's rim and the carrier's; < 0: falls through
+  double to_edge = 0.0;              ///< wood between the rim and the nearest edge (a notch: the nearest closed edge)
+  double to_hole = 0.0;              ///< wood to the nearest other hole's rim; 0 when it is the only one
+  bool place_from_memory = false;    ///< its place rests on fittings that no published source confirms
+  bool pipe_from_memory = false;     ///< so do the pipe's diameter and the clearance
+  bool carrier_from_memory = false;  ///< and the carrier's face and the ring
   std::vector<std::string> warnings;
 };
 
@@ -43,10 +46,11 @@ enum class Drop {
 struct DrillPair {
   int first = 0;  ///< indices into DrillSheet::holes
   int second = 0;
-  double spacing = 0.0;  ///< centre to centre as drilled
-  double posts = 0.0;    ///< centre to centre of the posts as placed, after turning
-  double slack = 0.0;    ///< by how much the posts may be off before they bind: mean of the clearances
-  Spread spread;         ///< of the posts' spacing, threads off by a turn
+  double spacing = 0.0;      ///< centre to centre as drilled
+  double posts = 0.0;        ///< centre to centre of the posts as placed, after turning
+  double slack = 0.0;        ///< by how much the posts may be off before they bind: mean of the clearances
+  Spread spread;             ///< of the posts' spacing, threads off by a turn
+  bool from_memory = false;  ///< the posts' spacing rests on fittings that no published source confirms
   Drop drop = Drop::free;
 };
 
@@ -58,7 +62,7 @@ struct DrillSheet {
   std::array<std::string, 2> low_edges;   ///< "left", "front", "down"
   std::array<std::string, 2> high_edges;  ///< "right", "back", "up"
   std::vector<DrillHole> holes;           ///< in the board's order
-  std::vector<DrillPair> pairs;           ///< first hole against each other hole
+  std::vector<DrillPair> pairs;           ///< every two holes, in order
   Drop drop = Drop::free;                 ///< worst of the pairs and of the lean
   double lean = 0.0;                      ///< slope of the carriers after turning, mm per m
   double lean_takes = 0.0;                ///< clearance that the lean uses up in the tightest hole, mm

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "planner/confidence.hpp"
 #include "planner/fit_clock.hpp"
 #include "planner/fit_cures.hpp"
 #include "planner/fit_equations.hpp"
@@ -107,10 +108,13 @@ ClosureFit judged(int closure, const Frame& frame, const Frame& after, const std
   out.closure = closure;
   out.gap = frame.closures[at(closure)].gap;
   out.left = after.closures[at(closure)].gap;
+  out.from_memory = reach_from_memory(frame, frame.closures[at(closure)].part) ||
+                    reach_from_memory(frame, frame.closures[at(closure)].other);
   std::map<int, double> turns;
   for (std::size_t e = from; e < to; ++e) {
     const Equation& equation = equations[e];
     out.spread[at(equation.axis)] = spread_of(equation.terms);
+    out.from_memory = out.from_memory || rests_on_memory(frame, equation.terms);
     bool beyond = false;
     for (const TurnTerm& term : equation.terms) {
       const int quarters = answer.quarters[at(term.joint)];
@@ -139,19 +143,6 @@ bool agrees(const Frame& after, const std::vector<Equation>& equations, const Tu
     if (std::abs(gap - after.closures[at(e.closure)].gap[e.axis]) > kAgree) return false;
   }
   return true;
-}
-
-bool rests_on_memory(const Frame& frame, const std::vector<Equation>& equations) {
-  const auto unsure = [&](int part) { return part >= 0 && frame.parts[at(part)].from_memory; };
-  for (const Equation& e : equations) {
-    const model::Closure& closure = frame.closures[at(e.closure)];
-    if (unsure(closure.part) || unsure(closure.other)) return true;
-    for (const TurnTerm& term : e.terms) {
-      const Joint& joint = frame.joints[at(term.joint)];
-      if (unsure(joint.male) || unsure(joint.female)) return true;
-    }
-  }
-  return false;
 }
 
 }  // namespace
@@ -206,10 +197,10 @@ Fit find_fit(const Frame& as_read, const FitOptions& options) {
     while (next < equations.size() && equations[next].closure == static_cast<int>(c)) ++next;
     fit.closures.push_back(judged(static_cast<int>(c), frame, after, equations, from, next, answer));
     fit.state = std::max(fit.state, fit.closures.back().state);
+    fit.from_memory = fit.from_memory || fit.closures.back().from_memory;
   }
   fit.levels = levels_of(frame, after, fit.closures, equations);
   fit.spare_leg = spare_leg_of(fit.levels);
-  fit.from_memory = rests_on_memory(frame, equations);
   if (options.cures && fit.state == FitState::open) find_cures(frame, equations, options, fit);
   return fit;
 }

@@ -24,13 +24,27 @@ struct JointTurn {
   double turns = 0.0;
 };
 
-/// Something to buy instead of a pipe so that an open closure closes.
-struct Cure {
+/// A pipe made of other pieces.
+struct PipeChange {
   model::PartId pipe = model::kNone;  ///< the pipe to replace
-  std::vector<double> pieces;         ///< stock lengths, longest first; a coupling between each two
+  std::vector<double> pieces;         ///< lengths, longest first; a coupling between each two
   double made_up = 0.0;               ///< end to end with the couplings' gaps, mm
-  FitState state = FitState::open;    ///< of the closure when built so; never open
-  double left = 0.0;                  ///< largest gap of the closure after turning, mm
+};
+
+/// What to buy instead of one or several pipes so that an open closure closes.
+struct Cure {
+  std::vector<PipeChange> changes;  ///< by pipe
+  FitState state = FitState::open;  ///< of the closure when built so; never worse than by_turning
+  double left = 0.0;                ///< largest gap of the closure after turning, mm
+  double turning = 0.0;             ///< turns that still have to be given, all joints together
+  bool cut = false;                 ///< no stock does it: one pipe, cut and threaded to that length
+
+  [[nodiscard]] int pieces() const {
+    int sum = 0;
+    for (const PipeChange& change : changes) sum += static_cast<int>(change.pieces.size());
+    return sum;
+  }
+  [[nodiscard]] int couplings() const { return pieces() - static_cast<int>(changes.size()); }
 };
 
 /// How far a gap can stray when every thread of it is off by as much as the standard allows (one turn each).
@@ -49,6 +63,7 @@ struct ClosureFit {
   std::vector<JointTurn> turns;  ///< the turns of the whole frame that bear on this closure
   std::array<Spread, 3> spread;  ///< per axis
   std::vector<Cure> cures;       ///< only when open; fewest pieces first
+  bool from_memory = false;      ///< the gap rests on a dimension that no published source confirms
 };
 
 /// A board on its carriers (or on flanges), or a leg on its surface.
@@ -57,11 +72,14 @@ struct LevelFit {
   int surface = model::kNone;        ///< legs: the surface it stands on
   std::vector<std::string> between;  ///< the board and what carries it; the leg and its surface
   FitState state = FitState::exact;
-  double gap = 0.0;         ///< boards: largest height difference as made up; legs: too long (> 0) or short
-  double left = 0.0;        ///< after the turns, mm
-  double span = 0.0;        ///< distance over which `gap` falls, mm
-  double slope = 0.0;       ///< mm per m as made up
-  double slope_left = 0.0;  ///< mm per m after the turns
+  double gap = 0.0;           ///< boards: largest height difference as made up; legs: too long (> 0) or short
+  double left = 0.0;          ///< after the turns, mm
+  double span = 0.0;          ///< distance over which `gap` falls, mm
+  double slope = 0.0;         ///< mm per m as made up
+  double slope_left = 0.0;    ///< mm per m after the turns
+  double slope_worst = 0.0;   ///< mm per m that the threads' worst spread tilts it by, over its own supports
+  double slope_likely = 0.0;  ///< the same for the likely spread
+  bool from_memory = false;   ///< as for closures
   std::vector<JointTurn> turns;
   Spread spread;
 };
@@ -83,7 +101,7 @@ struct Fit {
 
 struct FitOptions {
   bool cures = true;             ///< look for stock that closes what is open
-  int max_pieces = 3;            ///< pieces per cure
+  int max_pieces = 4;            ///< pieces per cure
   long long node_limit = 20000;  ///< per program
 };
 

@@ -2,96 +2,46 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
+#include <tuple>
 
+#include "planner/fit_pieces.hpp"
 #include "planner/stock.hpp"
 
 namespace dryfit::planner {
 
-using model::Closure;
 using model::Frame;
 using model::Joint;
 using model::kNone;
 using model::Part;
 using model::PartId;
 using model::PartKind;
-using model::Port;
-using model::Vec3;
 
 namespace {
 
-constexpr int kTriedPerPipe = 8;             ///< bags of stock looked at per pipe and axis
-constexpr std::size_t kTried = 24;           ///< bags placed again per closure and number of pieces
+constexpr std::size_t kTriedPerPipe = 6;     ///< bags of stock looked at per pipe and row
+constexpr std::size_t kTried = 24;           ///< cures placed again per closure and number of pieces
 constexpr std::size_t kCuresPerClosure = 5;  ///< cures named per closure
 constexpr int kClosuresCured = 12;           ///< open closures that cures are searched for; one cure may close many
+constexpr std::size_t kPipesLooked = 60;     ///< pipes whose effect is measured per closure
+constexpr std::size_t kPipesChanged = 3;     ///< pipes that one cure may change
+constexpr int kNodes = 4000;                 ///< changes looked at per closure and number of pieces
+constexpr int kDear = 6;                     ///< what three pieces for one pipe cost of them; four cost its square
+constexpr double kSameLength = 0.1;          ///< mm
+constexpr double kNoEffect = 1e-6;
+/// A cut length is given to what people saw to: 1/16 in or a millimetre.
+constexpr double kCutInches = 25.4 / 16;
+constexpr double kCutMetric = 1.0;
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
-Vec3 direction_of(const Part& pipe) { return pipe.ports[1].facing.unit(); }
-
-/// Adds a part with two ports in line, `length` apart, beginning at `from`.
-PartId add_in_line(Frame& frame, Part like, const std::string& id, PartKind kind, double length, Vec3 from) {
-  like.id = id;
-  like.label = id;
-  like.kind = kind;
-  like.length = length;
-  like.solids.clear();
-  like.ports[0].at = from;
-  like.ports[1].at = from + like.ports[1].facing.unit() * length;
-  like.centre = (like.ports[0].at + like.ports[1].at) * 0.5;
-  for (Port& port : like.ports) {
-    port.male = kind == PartKind::pipe;
-    port.threaded = true;
-    port.joint = kNone;
-    port.turns_given = 0.0;
-  }
-  const PartId part = static_cast<PartId>(frame.parts.size());
-  frame.parts.push_back(std::move(like));
-  frame.placed_by.push_back({});
-  frame.index[id] = part;
-  return part;
-}
-
-int add_joint(Frame& frame, Joint like, PartId male, int male_port, PartId female, int female_port) {
-  like.male = male;
-  like.male_port = male_port;
-  like.female = female;
-  like.female_port = female_port;
-  like.closing = false;
-  const int joint = static_cast<int>(frame.joints.size());
-  frame.parts[at(male)].ports[at(male_port)].joint = joint;
-  frame.parts[at(female)].ports[at(female_port)].joint = joint;
-  frame.joints.push_back(std::move(like));
-  return joint;
-}
-
-/// A joint of the frame's own make-up in the pipe's size, or nothing when the tables have none.
-bool made_up(const Frame& frame, int size, Joint& out, double& coupling_length) {
-  const auto hand = thread_of(frame.standard, model::MakeUp::hand, size);
-  const auto wrench = thread_of(frame.standard, model::MakeUp::wrench, size);
-  if (!hand || !wrench) return false;
-  const ThreadOf& thread = frame.make_up == model::MakeUp::hand ? *hand : *wrench;
-  out.pitch = thread.pitch;
-  out.engaged = thread.engaged;
-  out.hand = hand->engaged;
-  out.wrench = wrench->engaged;
-  coupling_length = thread.coupling_gap + 2 * thread.engaged;
-  return true;
-}
-
-struct Candidate {
-  PartId pipe = kNone;
-  StockSum stock;
-  int off = 0;            ///< equations off before any turning, the whole frame over
-  double residual = 0.0;  ///< of the equation in hand before any turning, mm
-};
 
 int count_open(const Fit& fit) {
   return static_cast<int>(std::count_if(fit.closures.begin(), fit.closures.end(),
                                         [](const ClosureFit& c) { return c.state == FitState::open; }));
 }
 
-/// True when nothing that closed before is open now.
+/// True when nothing that closed before is open now, and something that was open is not.
 bool opens_nothing(const Fit& before, const Fit& now) {
   for (std::size_t c = 0; c < before.closures.size(); ++c) {
     if (before.closures[c].state != FitState::open && now.closures[c].state == FitState::open) return false;
@@ -99,85 +49,148 @@ bool opens_nothing(const Fit& before, const Fit& now) {
   return count_open(now) < count_open(before);
 }
 
-}  // namespace
+/// A pipe that can be changed, and what a millimetre more of it does.
+struct Pipe {
+  PartId part = kNone;
+  double length = 0.0;
+  std::vector<double> lengths;  ///< stock of its size
+  ThreadOf thread;
+  std::vector<std::pair<std::size_t, double>> per_mm;  ///< (equation, mm), equations ascending
+  std::size_t kin = 0;  ///< pipes of one kin have the same size, length and effect: the first unused one stands for all
 
-Frame with_pieces(const Frame& frame, PartId pipe, const std::vector<double>& pieces) {
-  Frame out = frame;
-  const Part original = frame.parts[at(pipe)];
-  const Vec3 along = direction_of(original);
-  const int far_joint = original.ports[1].joint;
-  out.parts[at(pipe)].length = pieces.front();
-  out.parts[at(pipe)].ports[1].at = original.ports[0].at + along * pieces.front();
+  [[nodiscard]] double effect(std::size_t equation) const {
+    const auto it = std::lower_bound(per_mm.begin(), per_mm.end(), std::pair{equation, -1e30});
+    return it != per_mm.end() && it->first == equation ? it->second : 0.0;
+  }
+};
 
-  std::vector<PartId> chain{pipe};  // pipe, coupling, pipe, ...
-  std::vector<int> links;           // joints between neighbours of the chain
-  Joint like;
-  double coupling_length = 0.0;
-  if (pieces.size() > 1 && made_up(frame, original.size, like, coupling_length)) {
-    out.parts[at(pipe)].ports[1].joint = kNone;
-    for (std::size_t i = 1; i < pieces.size(); ++i) {
-      const std::string number = std::to_string(i);
-      const PartId before = chain.back();
-      const Vec3 tip = out.parts[at(before)].ports[1].at;
-      const PartId coupling = add_in_line(out, original, original.id + "~C" + number, PartKind::coupling,
-                                          coupling_length, tip - along * like.engaged);
-      links.push_back(add_joint(out, like, before, 1, coupling, 0));
-      const PartId next = add_in_line(out, original, original.id + "~" + std::to_string(i + 1), PartKind::pipe,
-                                      pieces[i], out.parts[at(coupling)].ports[1].at - along * like.engaged);
-      links.push_back(add_joint(out, like, next, 0, coupling, 1));
-      chain.push_back(coupling);
-      chain.push_back(next);
+struct Candidate {
+  std::vector<PipeChange> changes;  ///< by pipe
+  int couplings = 0;
+  int off = 0;            ///< equations off before any turning
+  double residual = 0.0;  ///< sum of what they are off by, mm
+
+  [[nodiscard]] std::vector<std::pair<PartId, std::vector<double>>> key() const {
+    std::vector<std::pair<PartId, std::vector<double>>> out;
+    for (const PipeChange& change : changes) out.emplace_back(change.pipe, change.pieces);
+    return out;
+  }
+};
+
+/// Bags of stock for one closure, with exactly so many pieces: each row that has to hold and cannot be turned right is
+/// given to one pipe after the other, until none is left.
+class BagSearch {
+ public:
+  /// `gaps` and `reach` per equation, mm; `must`: the equation has to come within reach; `first`: looked at first.
+  BagSearch(const std::vector<Pipe>& pipes, std::vector<double> gaps, std::vector<double> reach, std::vector<bool> must)
+      : pipes_(pipes), gaps_(std::move(gaps)), reach_(std::move(reach)), must_(std::move(must)) {}
+
+  std::vector<Candidate> run(int pieces) {
+    found_.clear();
+    nodes_ = kNodes;
+    extend(pieces, false);
+    std::vector<Candidate> out;
+    for (auto& [key, candidate] : found_) out.push_back(std::move(candidate));
+    std::stable_sort(out.begin(), out.end(), [](const Candidate& a, const Candidate& b) {
+      if (a.couplings != b.couplings) return a.couplings < b.couplings;
+      if (a.off != b.off) return a.off < b.off;
+      if (std::abs(a.residual - b.residual) > 1e-6) return a.residual < b.residual;
+      return a.changes.size() < b.changes.size();
+    });
+    return out;
+  }
+
+ private:
+  /// The first row that has to hold and is out of reach, or the number of rows.
+  std::size_t worst_row() const {
+    for (std::size_t e = 0; e < gaps_.size(); ++e) {
+      if (must_[e] && std::abs(gaps_[e]) > reach_[e]) return e;
     }
-    const PartId last = chain.back();
-    if (far_joint != kNone) {
-      Joint& joint = out.joints[at(far_joint)];
-      joint.male = last;
-      joint.male_port = 1;
-      out.parts[at(last)].ports[1].joint = far_joint;
+    return gaps_.size();
+  }
+
+  void extend(int left, bool halved) {
+    if (--nodes_ < 0) return;
+    const std::size_t row = worst_row();
+    if (row == gaps_.size()) {
+      if (left == 0) note();
+      return;
     }
-    // Whoever placed the pipe from its far end now places the last piece, and the pieces place each other.
-    const model::PlacedBy by = frame.placed_by[at(pipe)];
-    const bool from_far = far_joint != kNone && by.joint == far_joint;
-    for (std::size_t i = 1; i < chain.size(); ++i) {
-      if (from_far) {
-        out.placed_by[at(chain[i - 1])] = {chain[i], links[i - 1]};
-      } else {
-        out.placed_by[at(chain[i])] = {chain[i - 1], links[i - 1]};
+    if (left == 0 || changes_.size() == kPipesChanged) return;
+    std::set<std::size_t> kins;  // one pipe of each
+    for (std::size_t p = 0; p < pipes_.size(); ++p) {
+      const Pipe& pipe = pipes_[p];
+      const double per_mm = pipe.effect(row);
+      if (std::abs(per_mm) < kNoEffect || used_.count(p) > 0 || !kins.insert(pipe.kin).second) continue;
+      const double wanted = pipe.length - gaps_[row] / per_mm;
+      const double reach = reach_[row] / std::abs(per_mm);
+      nodes_ -= left < 3 ? 1 : left == 3 ? kDear : kDear * kDear;
+      std::vector<std::size_t> tried(at(left) + 1, 0);
+      for (const StockSum& sum : stock_sums(pipe.lengths, pipe.thread.coupling_gap, wanted - reach, wanted + reach,
+                                            2 * pipe.thread.pitch, left)) {
+        if (tried[sum.pieces.size()]++ < kTriedPerPipe) change(p, sum, left, halved);
+      }
+      // Half the way with this pipe, the rest with another.
+      if (halved || left < 2) continue;
+      for (const double length : pipe.lengths) {
+        const double now = gaps_[row] + per_mm * (length - pipe.length);
+        if (std::abs(now) <= reach_[row] || std::abs(now) >= std::abs(gaps_[row])) continue;
+        change(p, {{length}, length}, left, true);
       }
     }
-    if (from_far) out.placed_by[at(last)] = by;
-    if (far_joint != kNone && !from_far) {
-      const Joint& joint = out.joints[at(far_joint)];
-      if (frame.placed_by[at(joint.female)].joint == far_joint) out.placed_by[at(joint.female)].parent = last;
-    }
-    for (Closure& closure : out.closures) {
-      if (closure.joint != far_joint || closure.kind != Closure::Kind::joint) continue;
-      if (closure.part == pipe) closure.part = last;
-      if (closure.other == pipe) closure.other = last;
-    }
   }
-  // A pipe that stands on a surface with its far end has its foot elsewhere now.
-  const Vec3 grown = out.parts[at(chain.back())].ports[1].at - original.ports[1].at;
-  for (Closure& closure : out.closures) {
-    if (closure.kind != Closure::Kind::surface || closure.part != pipe || far_joint != kNone) continue;
-    for (int axis = 0; axis < 3; ++axis) {
-      if (closure.binds[at(axis)]) closure.gap[axis] -= grown[axis];
-    }
-  }
-  return turned(out, {});
-}
 
-namespace {
+  void change(std::size_t p, const StockSum& sum, int left, bool halved) {
+    const Pipe& pipe = pipes_[p];
+    if (sum.pieces.size() == 1 && std::abs(sum.length - pipe.length) < kSameLength) return;
+    const double longer = sum.length - pipe.length;
+    const double threads = 2.0 * static_cast<double>(sum.pieces.size() - 1) * pipe.thread.pitch;
+    for (const auto& [e, mm] : pipe.per_mm) {
+      gaps_[e] += mm * longer;
+      reach_[e] += std::abs(mm) * threads;
+    }
+    used_.insert(p);
+    changes_.push_back({pipe.part, sum.pieces, sum.length});
+    extend(left - static_cast<int>(sum.pieces.size()), halved);
+    changes_.pop_back();
+    used_.erase(p);
+    for (const auto& [e, mm] : pipe.per_mm) {
+      gaps_[e] -= mm * longer;
+      reach_[e] -= std::abs(mm) * threads;
+    }
+  }
+
+  void note() {
+    Candidate out;
+    out.changes = changes_;
+    std::sort(out.changes.begin(), out.changes.end(),
+              [](const PipeChange& a, const PipeChange& b) { return a.pipe < b.pipe; });
+    for (const PipeChange& c : out.changes) out.couplings += static_cast<int>(c.pieces.size()) - 1;
+    for (std::size_t e = 0; e < gaps_.size(); ++e) {
+      if (!must_[e] || std::abs(gaps_[e]) <= kExact) continue;
+      ++out.off;
+      out.residual += std::abs(gaps_[e]);
+    }
+    auto key = out.key();
+    found_.emplace(std::move(key), std::move(out));
+  }
+
+  const std::vector<Pipe>& pipes_;
+  std::vector<double> gaps_;
+  std::vector<double> reach_;
+  std::vector<bool> must_;
+  std::set<std::size_t> used_;
+  std::vector<PipeChange> changes_;
+  std::map<std::vector<std::pair<PartId, std::vector<double>>>, Candidate> found_;
+  int nodes_ = kNodes;
+};
 
 class CureSearch {
  public:
   CureSearch(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit)
-      : frame_(frame), equations_(equations), options_(options), fit_(fit), of_joint_(frame.joints.size()) {
+      : frame_(frame), equations_(equations), options_(options), fit_(fit) {
     options_.cures = false;
-    for (std::size_t e = 0; e < equations.size(); ++e) {
-      for (const TurnTerm& term : equations[e].terms) of_joint_[at(term.joint)].emplace_back(e, term.mm_per_turn);
-      if (std::abs(equations[e].gap) > kExact) ++off_;
-    }
+    for (const Equation& e : equations) gaps_.push_back(e.gap);
   }
 
   void run() {
@@ -185,85 +198,138 @@ class CureSearch {
     for (ClosureFit& closure : fit_.closures) {
       if (closure.state != FitState::open || !closure.cures.empty() || searched == kClosuresCured) continue;
       ++searched;
-      for (int pieces = 1; pieces <= options_.max_pieces && closure.cures.empty(); ++pieces) {
-        std::vector<Candidate> candidates = candidates_for(closure.closure, pieces);
-        if (candidates.size() > kTried) candidates.resize(kTried);
-        for (const Candidate& candidate : candidates) try_out(candidate);
-      }
+      cure(closure);
     }
     for (ClosureFit& closure : fit_.closures) {
       std::stable_sort(closure.cures.begin(), closure.cures.end(), [](const Cure& a, const Cure& b) {
-        if (a.pieces.size() != b.pieces.size()) return a.pieces.size() < b.pieces.size();
+        if (a.cut != b.cut) return b.cut;
+        if (a.pieces() != b.pieces()) return a.pieces() < b.pieces();
+        if (a.couplings() != b.couplings()) return a.couplings() < b.couplings();
         if (a.state != b.state) return a.state < b.state;
+        if (a.turning != b.turning) return a.turning < b.turning;
         if (std::abs(a.left - b.left) > 1e-6) return a.left < b.left;
-        return a.pipe < b.pipe;
+        for (std::size_t i = 0; i < a.changes.size() && i < b.changes.size(); ++i) {
+          if (a.changes[i].pipe != b.changes[i].pipe) return a.changes[i].pipe < b.changes[i].pipe;
+        }
+        return a.changes.size() < b.changes.size();
       });
       if (closure.cures.size() > kCuresPerClosure) closure.cures.resize(kCuresPerClosure);
     }
   }
 
  private:
-  /// Bags of stock that bring an open axis of the closure within reach of turning, the most promising first.
-  std::vector<Candidate> candidates_for(int closure, int pieces) const {
-    std::vector<Candidate> out;
-    std::set<std::pair<PartId, std::vector<double>>> seen;
+  void cure(ClosureFit& closure) {
+    const std::vector<Pipe> pipes = pipes_for(closure.closure);
+    if (pipes.empty()) return;
+    std::vector<double> reach;
+    std::vector<bool> must;
+    for (const Equation& e : equations_) {
+      double sum = 0.0;
+      double step = 0.0;
+      for (const TurnTerm& term : e.terms) {
+        sum += std::abs(term.mm_per_turn);
+        step = std::max(step, std::abs(term.mm_per_turn));
+      }
+      const bool own = e.closure == closure.closure;
+      reach.push_back(e.mm_per_shift == 0.0 ? sum + std::max(kExact, step / 2) : 1e30);
+      // What closes by wrenching alone may stay so.
+      if (!own) reach.back() = std::max(reach.back(), std::abs(e.gap));
+      must.push_back(own || fit_.closures[at(e.closure)].state != FitState::open);
+    }
+    BagSearch search(pipes, gaps_, reach, must);
+    for (int pieces = 1; pieces <= options_.max_pieces && closure.cures.empty(); ++pieces) {
+      std::vector<Candidate> candidates = search.run(pieces);
+      if (candidates.size() > kTried) candidates.resize(kTried);
+      for (const Candidate& candidate : candidates) try_out(candidate.changes, false);
+    }
+    if (closure.cures.empty()) cut_to_length(closure, pipes);
+  }
+
+  /// Pipes along the axes that are open, in file order, each with what it does to every equation, found by placing
+  /// the frame again with the pipe a millimetre longer.
+  std::vector<Pipe> pipes_for(int closure) const {
+    std::set<PartId> parts;
     for (const Equation& e : equations_) {
       if (e.closure != closure || std::abs(e.gap) <= kExact) continue;
-      double reach = kExact;
-      for (const TurnTerm& term : e.terms) reach += std::abs(term.mm_per_turn);
-      for (const TurnTerm& term : e.terms) {
-        const Joint& joint = frame_.joints[at(term.joint)];
-        const Part& pipe = frame_.parts[at(joint.male)];
-        if (pipe.kind != PartKind::pipe || std::abs(direction_of(pipe)[e.axis]) < 0.99) continue;
-        const auto thread = thread_of(frame_.standard, frame_.make_up, pipe.size);
-        if (!thread) continue;
-        // A longer pipe acts like turns backed out at one of its ends.
-        const double per_mm = -term.mm_per_turn / joint.pitch;
-        const double wanted = pipe.length - e.gap / per_mm;
-        int count = 0;
-        for (StockSum& sum : stock_sums(stock_lengths(pipe.size), thread->coupling_gap, wanted - reach, wanted + reach,
-                                        2 * thread->pitch, pieces)) {
-          if (static_cast<int>(sum.pieces.size()) != pieces || count == kTriedPerPipe) continue;
-          if (!seen.emplace(joint.male, sum.pieces).second) continue;
-          ++count;
-          Candidate candidate{joint.male, std::move(sum), 0, 0.0};
-          const double longer = candidate.stock.length - pipe.length;
-          candidate.residual = std::abs(e.gap + per_mm * longer);
-          candidate.off = off_after(term.joint, joint.pitch, longer);
-          out.push_back(std::move(candidate));
-        }
-      }
+      for (const TurnTerm& term : e.terms) parts.insert(frame_.joints[at(term.joint)].male);
     }
-    std::stable_sort(out.begin(), out.end(), [](const Candidate& a, const Candidate& b) {
-      if (a.off != b.off) return a.off < b.off;
-      if (std::abs(a.residual - b.residual) > 1e-6) return a.residual < b.residual;
-      return a.pipe < b.pipe;
-    });
+    // Rows that a change would open want their own pipes too: legs beside the one that is changed.
+    for (const Equation& e : equations_) {
+      const bool shares = std::any_of(e.terms.begin(), e.terms.end(), [&](const TurnTerm& term) {
+        return parts.count(frame_.joints[at(term.joint)].male) > 0;
+      });
+      if (!shares || parts.size() > kPipesLooked) continue;
+      for (const TurnTerm& term : e.terms) parts.insert(frame_.joints[at(term.joint)].male);
+    }
+    std::vector<Pipe> out;
+    std::map<std::tuple<int, long, std::vector<std::pair<std::size_t, long>>>, std::size_t> kins;
+    for (const PartId p : parts) {
+      const Part& part = frame_.parts[at(p)];
+      const auto thread = thread_of(frame_.standard, frame_.make_up, part.size);
+      if (part.kind != PartKind::pipe || !thread || out.size() == kPipesLooked) continue;
+      Pipe pipe{p, part.length, stock_lengths(part.size), *thread, {}, 0};
+      const std::vector<double> after = gaps_with(p, part.length + 1.0);
+      std::vector<std::pair<std::size_t, long>> effect;
+      for (std::size_t e = 0; e < after.size(); ++e) {
+        const double mm = after[e] - gaps_[e];
+        if (std::abs(mm) < kNoEffect) continue;
+        pipe.per_mm.emplace_back(e, mm);
+        effect.emplace_back(e, std::lround(mm * 1e6));
+      }
+      if (pipe.per_mm.empty()) continue;
+      pipe.kin = kins.emplace(std::tuple{part.size, std::lround(part.length * 100), effect}, kins.size()).first->second;
+      out.push_back(std::move(pipe));
+    }
     return out;
   }
 
-  /// Equations off when the pipe at that joint is longer by so much.
-  int off_after(int joint, double pitch, double longer) const {
-    int off = off_;
-    for (const auto& [e, mm_per_turn] : of_joint_[at(joint)]) {
-      const double before = equations_[e].gap;
-      const double after = before - mm_per_turn / pitch * longer;
-      off += (std::abs(after) > kExact ? 1 : 0) - (std::abs(before) > kExact ? 1 : 0);
+  /// Gaps with one pipe of another length, the frame standing again where its first closures are nought.
+  std::vector<double> gaps_with(PartId pipe, double length) const {
+    const Frame changed = with_pieces(frame_, pipe, {length});
+    std::vector<double> gaps;
+    for (const Equation& e : equations_) gaps.push_back(changed.closures[at(e.closure)].gap[e.axis]);
+    std::array<double, 3> shift{0.0, 0.0, 0.0};
+    std::array<bool, 3> done{false, false, false};
+    for (std::size_t i = 0; i < gaps.size(); ++i) {
+      const Equation& e = equations_[i];
+      if (e.mm_per_shift == 0.0) continue;
+      if (!done[at(e.axis)]) shift[at(e.axis)] = -gaps[i] / e.mm_per_shift;
+      done[at(e.axis)] = true;
+      gaps[i] += e.mm_per_shift * shift[at(e.axis)];
     }
-    return off;
+    return gaps;
+  }
+
+  /// One pipe cut and threaded so that the widest open row of the closure comes out.
+  void cut_to_length(ClosureFit& closure, const std::vector<Pipe>& pipes) {
+    std::size_t row = equations_.size();
+    for (std::size_t e = 0; e < equations_.size(); ++e) {
+      if (equations_[e].closure != closure.closure || std::abs(gaps_[e]) <= kExact) continue;
+      if (row == equations_.size() || std::abs(gaps_[e]) > std::abs(gaps_[row])) row = e;
+    }
+    if (row == equations_.size()) return;
+    const double step = frame_.units == model::Units::in ? kCutInches : kCutMetric;
+    for (const Pipe& pipe : pipes) {
+      const double per_mm = pipe.effect(row);
+      if (std::abs(per_mm) < kNoEffect) continue;
+      const double length = std::round((pipe.length - gaps_[row] / per_mm) / step) * step;
+      if (length < pipe.lengths.front() || length > pipe.lengths.back()) continue;
+      try_out({{pipe.part, {length}, length}}, true);
+      if (closure.cures.size() == kCuresPerClosure) return;
+    }
   }
 
   /// Builds it, judges the whole frame, and notes the cure at every closure that it closes.
-  void try_out(const Candidate& candidate) {
-    const Fit now = find_fit(with_pieces(frame_, candidate.pipe, candidate.stock.pieces), options_);
+  void try_out(const std::vector<PipeChange>& changes, bool cut) {
+    const Fit now = find_fit(with_changes(frame_, changes), options_);
     if (!opens_nothing(fit_, now) || !now.rechecked) return;
     for (std::size_t c = 0; c < fit_.closures.size(); ++c) {
       const ClosureFit& result = now.closures[c];
       if (fit_.closures[c].state != FitState::open || result.state > FitState::by_turning) continue;
-      double left = 0.0;
-      for (int axis = 0; axis < 3; ++axis) left = std::max(left, std::abs(result.left[axis]));
-      fit_.closures[c].cures.push_back(
-          {candidate.pipe, candidate.stock.pieces, candidate.stock.length, result.state, left});
+      Cure cure{changes, result.state, 0.0, 0.0, cut};
+      for (int axis = 0; axis < 3; ++axis) cure.left = std::max(cure.left, std::abs(result.left[axis]));
+      for (const JointTurn& turn : result.turns) cure.turning += std::abs(turn.turns);
+      fit_.closures[c].cures.push_back(std::move(cure));
     }
   }
 
@@ -271,8 +337,7 @@ class CureSearch {
   const std::vector<Equation>& equations_;
   FitOptions options_;
   Fit& fit_;
-  std::vector<std::vector<std::pair<std::size_t, double>>> of_joint_;  ///< per joint: equation and mm per turn
-  int off_ = 0;                                                        ///< equations off as made up
+  std::vector<double> gaps_;  ///< per equation as made up
 };
 
 }  // namespace

@@ -7,14 +7,11 @@
 
 namespace dryfit::planner {
 
-/// The frame with `pipe` made of these pieces instead, end to end in walking order with a coupling between each two,
-/// placed again. New parts are called "P4~2", "P4~C1", ... The pipe's far end goes with the last piece.
-[[nodiscard]] model::Frame with_pieces(const model::Frame& frame, model::PartId pipe,
-                                       const std::vector<double>& pieces);
-
-/// Fills `cures` of every open closure: for each pipe of its open axes the stock lengths, and stock with
-/// couplings, that bring it within turning and open nothing else. Every one has been placed again and judged by
-/// the whole program. Fewest pieces first, then the least left open, then the pipe's place in the file.
+/// Fills `cures` of every open closure: stock lengths, or stock with couplings, for one pipe or several, that bring
+/// the closure within turning and open nothing else. Every one has been placed again and judged by the whole
+/// program. Fewest pieces first, then fewest couplings, then the least turning, then the pipes' places in the file.
+/// Where no stock does it, one pipe cut and threaded to length is looked for.
+/// Work is bounded by counts: bags looked at, and cures placed again per closure and number of pieces.
 void find_cures(const model::Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit);
 
 }  // namespace dryfit::planner

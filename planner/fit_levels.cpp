@@ -51,6 +51,12 @@ void measure(const std::vector<Support>& supports, int normal, LevelFit& level) 
   }
 }
 
+/// The slope that a spread over that distance makes, when it is steeper than what was found before.
+void tilt(const Spread& spread, double distance, LevelFit& level) {
+  level.slope_worst = std::max(level.slope_worst, spread.worst / distance * 1000.0);
+  level.slope_likely = std::max(level.slope_likely, spread.likely / distance * 1000.0);
+}
+
 void merge_turns(std::vector<JointTurn>& into, const std::vector<JointTurn>& more) {
   std::map<int, double> all;
   for (const JointTurn& t : into) all[t.joint] = t.turns;
@@ -71,6 +77,7 @@ std::optional<LevelFit> board_level(const Frame& frame, const Frame& after, cons
   level.part = board.part;
   level.between = {frame.parts[at(board.part)].id};
   std::vector<Support> supports;
+  std::vector<std::pair<PartId, Spread>> spreads;
   const auto centre = [&](PartId part) { return frame.parts[at(part)].centre; };
   for (std::size_t c = 0; c < frame.closures.size(); ++c) {
     const Closure& closure = frame.closures[c];
@@ -83,9 +90,11 @@ std::optional<LevelFit> board_level(const Frame& frame, const Frame& after, cons
     supports.push_back({centre(carrier), sign * closure.gap[board.normal], sign * after.closures[c].gap[board.normal]});
     level.between.push_back(frame.parts[at(carrier)].id);
     level.state = std::max(level.state, closures[c].state);
+    level.from_memory = level.from_memory || closures[c].from_memory;
     merge_turns(level.turns, closures[c].turns);
     const Spread& spread = closures[c].spread[at(board.normal)];
     if (spread.worst > level.spread.worst) level.spread = spread;
+    spreads.emplace_back(carrier, spread);
   }
   // What placed the board carries it without a gap.
   PartId first = kNone;
@@ -100,6 +109,10 @@ std::optional<LevelFit> board_level(const Frame& frame, const Frame& after, cons
   }
   if (supports.size() < 2) return std::nullopt;
   measure(supports, board.normal, level);
+  for (const auto& [carrier, spread] : spreads) {
+    const double distance = across(centre(carrier), supports.front().where, board.normal);
+    if (first != kNone && distance >= kSamePlace) tilt(spread, distance, level);
+  }
   return level;
 }
 
@@ -153,6 +166,7 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
     if (leg.closure != kNone) {
       level.state = closures[at(leg.closure)].state;
       level.turns = closures[at(leg.closure)].turns;
+      level.from_memory = closures[at(leg.closure)].from_memory;
     }
     for (const Leg& other : legs) {
       const double distance = across(leg.foot.where, other.foot.where, 2);
@@ -170,6 +184,7 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
       if (across(face, leg.foot.where, 2) < kSamePlace) own.push_back({joint, mm});
     }
     level.spread = spread_of(own);
+    if (level.span > 0.0) tilt(level.spread, level.span, level);
     out.push_back(std::move(level));
   }
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "model/standards.hpp"
+#include "planner/confidence.hpp"
 #include "planner/fit_clock.hpp"
 #include "planner/stock.hpp"
 
@@ -115,7 +116,8 @@ std::optional<SpanEnd> span_end(model::Standard standard, model::MakeUp make_up,
   }
   end.threaded = true;
   end.clocked = kind->clocked;
-  end.from_memory = reach->confidence == model::Confidence::memory;
+  end.from_memory = measure == Measure::centre && reach->confidence == model::Confidence::memory;
+  end.from_memory = end.from_memory || (measure != Measure::end && engaged->confidence == model::Confidence::memory);
   switch (measure) {
     case Measure::centre: end.take_off = reach->value * kind->share - engaged->value; break;
     case Measure::face: end.take_off = -engaged->value; break;
@@ -146,6 +148,8 @@ std::vector<SpanWay> span(const SpanQuery& query) {
     way.left = way.off - way.turns * thread->pitch;
     if (std::abs(way.left) > std::max(kHalfMm, step * thread->pitch / 2) + 1e-9) continue;
     way.cost = cost_of(query, sum.pieces);
+    way.from_memory = query.from_memory || query.ends[0].from_memory || query.ends[1].from_memory ||
+                      (sum.pieces.size() > 1 && thread->from_memory);
     way.pieces = std::move(sum.pieces);
     out.push_back(std::move(way));
   }
@@ -229,7 +233,7 @@ std::pair<Vec3, SpanEnd> end_of(const Frame& frame, PartId p, Vec3 inward) {
   }
   end.kind = model::word_for(part.kind);
   end.clocked = is_clocked(part.kind);
-  end.from_memory = part.from_memory;
+  end.from_memory = reach_from_memory(frame, p);
   for (const Port& port : part.ports) {
     if (port.joint == kNone || dot(port.facing.unit(), inward) < 0.99) continue;
     end.threaded = true;
@@ -284,6 +288,7 @@ std::optional<SpanQuery> span_of(const Frame& frame, std::string_view name, std:
   const auto [b, last] = end_of(frame, chain.back(), -along);
   query.ends = {first, last};
   query.length = norm(b - a);
+  query.from_memory = std::any_of(chain.begin(), chain.end(), [&](PartId p) { return reach_from_memory(frame, p); });
   return query;
 }
 

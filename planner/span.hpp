@@ -46,6 +46,7 @@ struct SpanQuery {
   double length = 0.0;  ///< between the measuring points, mm
   std::array<SpanEnd, 2> ends;
   int max_pieces = 4;
+  bool from_memory = false;  ///< the length was taken from a frame whose fittings no published source confirms
   const PriceList* prices = nullptr;
 };
 
@@ -59,6 +60,7 @@ struct SpanWay {
   double turns = 0.0;          ///< to screw deeper in all, quarters; whole between two ends that point
   double left = 0.0;           ///< off after those turns, mm
   std::optional<double> cost;  ///< pieces and couplings; nothing when a price is missing
+  bool from_memory = false;    ///< rests on a dimension that no published source confirms
 };
 
 /// Every bag of up to max_pieces stock pieces that comes within one turn at each of its threads, fewest joints first,

@@ -26,6 +26,23 @@ PageAxes axes_facing(Direction facing) {
   return {model::square_to(model::kUp, facing), model::kUp};
 }
 
+std::vector<PlanSpacing> to_measure(const planner::DrillSheet& sheet, const std::vector<PlanHole>& holes) {
+  constexpr std::size_t kMost = 6;
+  std::vector<PlanSpacing> out;
+  for (const planner::DrillPair& pair : sheet.pairs) {
+    if (pair.drop == planner::Drop::free) continue;
+    const auto label = [&](int hole) { return holes[static_cast<std::size_t>(hole)].label; };
+    out.push_back({label(pair.first) + " to " + label(pair.second), pair.spacing, pair.slack, pair.spread.worst,
+                   pair.drop == planner::Drop::binds});
+  }
+  std::stable_sort(out.begin(), out.end(), [](const PlanSpacing& a, const PlanSpacing& b) {
+    if (a.binds != b.binds) return a.binds;
+    return a.stray - a.slack > b.stray - b.slack + 1e-6;
+  });
+  if (out.size() > kMost) out.resize(kMost);
+  return out;
+}
+
 int component(Direction d, int axis) { return axis == 0 ? d.x : axis == 1 ? d.y : d.z; }
 
 }  // namespace
@@ -66,6 +83,7 @@ BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
     out.warnings = hole.warnings;
     plan.holes.push_back(std::move(out));
   }
+  plan.to_measure = to_measure(sheet, plan.holes);
   return plan;
 }
 

@@ -23,6 +23,15 @@ struct PlanHole {
   std::vector<std::string> warnings;
 };
 
+/// Two holes whose posts should be measured before the board is drilled.
+struct PlanSpacing {
+  std::string between;   ///< "P3 to P8"
+  double spacing = 0.0;  ///< centre to centre as drawn
+  double slack = 0.0;    ///< that the holes give
+  double stray = 0.0;    ///< how far threads may put the posts off
+  bool binds = false;    ///< not even as drawn
+};
+
 struct BoardPlan {
   std::string label;
   double width = 0.0;   ///< along x
@@ -34,7 +43,8 @@ struct BoardPlan {
   std::string right;
   std::string lower;
   std::string upper;
-  std::vector<PlanHole> holes;  ///< in the sheet's order
+  std::vector<PlanHole> holes;          ///< in the sheet's order
+  std::vector<PlanSpacing> to_measure;  ///< the worst first, at most six
   std::vector<std::string> warnings;
 };
 

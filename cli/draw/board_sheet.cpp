@@ -24,6 +24,12 @@ std::string both_units(double mm, model::Units units) {
   return model::in_units(mm, units);
 }
 
+/// A difference too small for shop fractions.
+std::string small_in_both(double mm, model::Units units) {
+  if (units != model::Units::in) return fmt::format("{:.1f} mm", mm);
+  return fmt::format("{:.3f} in ({:.1f} mm)", mm / model::kMmPerInch, mm);
+}
+
 /// Values along an edge: wanted places and where their texts go, at least `apart` from one another.
 struct Stop {
   double value = 0.0;  ///< mm from the edge
@@ -134,9 +140,10 @@ class Sheet {
     draw_cross(cairo_, px(hole.x), py(hole.y), r + 1.8, 0.18);
     const TextStyle style{3.2, true};
     const double wide = measure(cairo_, hole.label, style).width;
-    const double right = px(hole.x) + 0.71 * r + 0.9;
-    const bool fits = right + wide < px(plan_.width) - 0.5;
-    draw_text(cairo_, fits ? right : px(hole.x) - 0.71 * r - 0.9 - wide, py(hole.y) - 0.71 * r - 0.9, hole.label,
+    // Beside a hole on the slant, beside a slot clear of its saw lines.
+    const double off = hole.notch ? r + 1.2 : 0.71 * r + 0.9;
+    const bool fits = px(hole.x) + off + wide < px(plan_.width) - 0.5;
+    draw_text(cairo_, fits ? px(hole.x) + off : px(hole.x) - off - wide, py(hole.y) - 0.71 * r - 0.9, hole.label,
               style);
   }
 
@@ -351,6 +358,13 @@ class Sheet {
       for (const std::string& warning : hole.warnings) {
         lines.push_back("! " + (hole.label.empty() ? warning : hole.label + ": " + warning));
       }
+    }
+    for (const PlanSpacing& spacing : plan_.to_measure) {
+      lines.push_back(fmt::format(
+          "{}Measure the posts before drilling: {} {}, measured ____________. Holes give {}{}",
+          spacing.binds ? "! BINDS as drawn. " : "", spacing.between, both_units(spacing.spacing, units_),
+          small_in_both(spacing.slack, units_),
+          spacing.stray > 0.0 ? fmt::format(", threads may stray {}.", small_in_both(spacing.stray, units_)) : "."));
     }
     lines.push_back(
         fmt::format("Seen from the {} face, drawn at 1:{:.3g}: do not measure on this drawing. "

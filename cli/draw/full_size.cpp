@@ -221,8 +221,10 @@ class TemplatePage {
                    "Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page.",
                    {2.8, true});
     if (tiling_.pages() > 1) {
-      draw_paragraph(cairo_, text, y, width, 3.8,
-                     "Cut on the dashed lines, lay equal letters on one another, then tape.", {2.8, false});
+      draw_paragraph(
+          cairo_, text, y, width, 3.8,
+          "Cut on the dashed lines, lay each cut edge on its neighbour's grey line with equal letters on one another, then tape.",
+          {2.8, false});
     }
   }
 

@@ -160,7 +160,7 @@ TEST_CASE("a board that leans too far for its thickness binds") {
 
 TEST_CASE("a board that goes through the wall is wider than the wall leaves room for") {
   const DrillSheet sheet = sheet_of(rack(kBoard, "12", "  wall: {normal: front, at: 4-1/2}"));
-  CHECK(says(sheet.warnings, "1/2 in too wide: wall leaves no room"));
+  CHECK(says(sheet.warnings, "1/2 in (12.7 mm) too wide: wall leaves no room"));
 }
 
 TEST_CASE("metric frames drill with metric bits") {

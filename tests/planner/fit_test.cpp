@@ -116,7 +116,9 @@ TEST_CASE("what no thread can give is open, and stock closes it") {
   bool longer = false;
   for (const Cure& cure : fit.closures[0].cures) {
     CHECK(cure.state <= FitState::by_turning);
-    longer = longer || (frame.parts[at(cure.pipe)].id == "B1" && cure.pieces == std::vector<double>{30 * 25.4});
+    CHECK(cure.pieces() == 1);
+    const PipeChange& change = cure.changes.at(0);
+    longer = longer || (frame.parts[at(change.pipe)].id == "B1" && change.pieces == std::vector<double>{30 * 25.4});
   }
   CHECK(longer);
 }
