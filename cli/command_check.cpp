@@ -92,10 +92,9 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const std::st
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   const Lengths lengths(units, loaded.frame.units);
   bool unsure = false;
+  out << closures_text(loaded.frame, finding.fit, lengths);
   for (const planner::ClosureFit& closure : finding.fit.closures) {
-    if (closure.state == planner::FitState::exact) continue;
-    out << closure_text(loaded.frame, closure, lengths);
-    unsure = unsure || closure.from_memory;
+    unsure = unsure || (closure.state != planner::FitState::exact && closure.from_memory);
   }
   for (const planner::LevelFit& level : finding.fit.levels) {
     if (level.state == planner::FitState::exact) continue;

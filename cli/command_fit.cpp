@@ -55,18 +55,16 @@ void print_text(const model::Frame& frame, const planner::Fit& fit, const std::v
     long long exact = 0;
     bool unsure = false;
     for (const planner::ClosureFit& closure : fit.closures) {
-      if (closure.state == planner::FitState::exact) {
-        ++exact;
-        unsure = unsure || closure.from_memory;
-      } else {
-        out << closure_text(frame, closure, lengths);
-      }
+      if (closure.state != planner::FitState::exact) continue;
+      ++exact;
+      unsure = unsure || closure.from_memory;
     }
+    out << closures_text(frame, fit, lengths);
     if (exact > 0)
       fmt::print(out, "  {} exact as made up{}.\n", counted(exact, "closure is", "closures are"), memory_mark(unsure));
   }
   if (!fit.turns.empty()) {
-    fmt::print(out, "Turns for the whole frame: {}.\n", wrapped(turns_text(frame, fit.turns), 2));
+    fmt::print(out, "{}.\n", wrapped("Turns for the whole frame: " + turns_text(frame, fit.turns), 2));
   }
   if (!fit.levels.empty()) out << "Level:\n";
   for (const planner::LevelFit& level : fit.levels) out << level_text(frame, level, lengths);

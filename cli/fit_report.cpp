@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "cli/words.hpp"
@@ -11,6 +12,8 @@
 
 namespace dryfit::cli {
 namespace {
+
+constexpr std::size_t kTurnsTold = 6;  ///< per closure or level; the whole frame's turns are told in full
 
 Json vector_json(model::Vec3 v) { return {rounded(v.x), rounded(v.y), rounded(v.z)}; }
 
@@ -50,7 +53,9 @@ std::string cure_text(const model::Frame& frame, const planner::Cure& cure, cons
   }
   std::string text = fmt::format("{}{}; then it closes {}", cure.cut ? "no stock closes it; cut and threaded: " : "",
                                  listed(changes), state_in_words(cure.state));
-  if (cure.turning > 0.0) text += ", " + turns_in_words(cure.turning) + " in all";
+  if (cure.state != planner::FitState::exact) text += ", " + turns_in_words(cure.turning) + " in all";
+  if (cure.still_open > 0)
+    text += "; " + counted(cure.still_open, "other closure stays", "other closures stay") + " open";
   return fmt::format("    - {}.\n", wrapped(text, 6, 90));
 }
 
@@ -83,7 +88,7 @@ Json cure_json(const model::Frame& frame, const planner::Cure& cure) {
   return {{"changes", std::move(changes)},          {"pieces", cure.pieces()},
           {"couplings", cure.couplings()},          {"cut", cure.cut},
           {"state", planner::word_for(cure.state)}, {"turns", rounded(cure.turning)},
-          {"left_mm", rounded(cure.left)}};
+          {"still_open", cure.still_open},          {"left_mm", rounded(cure.left)}};
 }
 
 }  // namespace
@@ -139,14 +144,14 @@ std::string state_in_words(planner::FitState state) {
   return "not at all";
 }
 
-std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns) {
+std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns, std::size_t most) {
   std::vector<std::string> words;
   for (const planner::JointTurn& turn : turns) {
     if (turn.turns == 0.0) continue;
     words.push_back(fmt::format("{} {} {}", model::joint_name(frame, turn.joint), turns_in_words(std::abs(turn.turns)),
                                 turn.turns > 0.0 ? "deeper" : "back"));
   }
-  return listed(words);
+  return most == 0 ? listed(words) : listed_briefly(words, most);
 }
 
 const char* memory_mark(bool from_memory) { return from_memory ? "*" : ""; }
@@ -186,6 +191,23 @@ std::string slope_text(double mm_per_m, const Lengths& lengths) {
                                                  : fmt::format("{}, {}", inch, metric);
 }
 
+std::string closures_text(const model::Frame& frame, const planner::Fit& fit, const Lengths& lengths) {
+  std::string out;
+  std::map<std::string, std::string> told;  // what closes it, and the closure where that was told
+  for (const planner::ClosureFit& closure : fit.closures) {
+    if (closure.state == planner::FitState::exact) continue;
+    std::string cures;
+    for (const planner::Cure& cure : closure.cures) cures += cure_text(frame, cure, lengths);
+    const std::string where = listed(closure_of(frame, closure).between);
+    out += closure_text(frame, closure, lengths);
+    if (cures.empty()) continue;
+    const auto [earlier, first] = told.emplace(cures, where);
+    out += first ? "    What would close it:\n" + cures
+                 : "    " + wrapped(fmt::format("What closes {} closes it too.", earlier->second), 6) + "\n";
+  }
+  return out;
+}
+
 std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure, const Lengths& lengths) {
   const std::string where = listed(closure_of(frame, closure).between);
   const char* mark = memory_mark(closure.from_memory);
@@ -193,12 +215,9 @@ std::string closure_text(const model::Frame& frame, const planner::ClosureFit& c
     std::string text = fmt::format("Between {}: OPEN by {}{}.", where, gap_text(closure.gap, lengths), mark);
     if (closure.cures.empty()) text += " No stock pieces were found that close it";
     if (closure.cures.empty()) text += ": other lengths, another fitting or a union with play has to.";
-    text = "  " + wrapped(text, 4) + "\n";
-    if (!closure.cures.empty()) text += "    What would close it:\n";
-    for (const planner::Cure& cure : closure.cures) text += cure_text(frame, cure, lengths);
-    return text;
+    return "  " + wrapped(text, 4) + "\n";
   }
-  const std::string turns = turns_text(frame, closure.turns);
+  const std::string turns = turns_text(frame, closure.turns, kTurnsTold);
   std::string text = fmt::format("Between {}: off by {}{}; closes {}{}", where, gap_text(closure.gap, lengths), mark,
                                  state_in_words(closure.state), turns.empty() ? "" : ": " + turns);
   if (const std::string left = gap_text(closure.left, lengths);
@@ -222,7 +241,7 @@ std::string level_text(const model::Frame& frame, const planner::LevelFit& level
                                           : "too short",
                         lengths.fine(std::abs(level.gap)), memory_mark(level.from_memory),
                         slope_text(level.slope, lengths));
-    const std::string turns = turns_text(frame, level.turns);
+    const std::string turns = turns_text(frame, level.turns, kTurnsTold);
     if (level.state == planner::FitState::open) {
       text += "; turning does not mend it";
     } else if (!turns.empty()) {

@@ -19,7 +19,9 @@ namespace dryfit::cli {
 /// "exactly as made up", "by turning: ...".
 [[nodiscard]] std::string state_in_words(planner::FitState state);
 /// "P4/T1.right 1/2 turn deeper, P9/C2.up 1 turn back".
-[[nodiscard]] std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns);
+/// With `most` above 0 about that many, then "and 7 more".
+[[nodiscard]] std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns,
+                                     std::size_t most = 0);
 /// What ends a number that rests on table rows from memory: "*", or "".
 [[nodiscard]] const char* memory_mark(bool from_memory);
 /// The footnote to it: what the mark means and which fittings to measure; "" when the frame has none.
@@ -29,7 +31,9 @@ namespace dryfit::cli {
 [[nodiscard]] std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::Fit& fit);
 /// "9.0 mm per m, 0.11 in per ft", inches first where inches are shown.
 [[nodiscard]] std::string slope_text(double mm_per_m, const Lengths& lengths);
-/// One paragraph for a closure that is not exact; lines end with a newline.
+/// All closures that are not exact, each open one with what would close it; the same cures are told once.
+[[nodiscard]] std::string closures_text(const model::Frame& frame, const planner::Fit& fit, const Lengths& lengths);
+/// One paragraph for a closure that is not exact, without cures; lines end with a newline.
 [[nodiscard]] std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure,
                                        const Lengths& lengths);
 [[nodiscard]] std::string level_text(const model::Frame& frame, const planner::LevelFit& level, const Lengths& lengths);

@@ -37,6 +37,7 @@ struct Cure {
   FitState state = FitState::open;  ///< of the closure when built so; never worse than by_turning
   double left = 0.0;                ///< largest gap of the closure after turning, mm
   double turning = 0.0;             ///< turns that still have to be given, all joints together
+  int still_open = 0;               ///< other closures of the frame that are open then
   bool cut = false;                 ///< no stock does it: one pipe, cut and threaded to that length
 
   [[nodiscard]] int pieces() const {

@@ -77,13 +77,13 @@ struct Candidate {
   }
 };
 
-/// Bags of stock for one closure, with exactly so many pieces: each row that has to hold and cannot be turned right is
-/// given to one pipe after the other, until none is left.
+/// Bags of stock for one closure, with exactly so many pieces: each row that is out of reach is given to one pipe after
+/// the other, until none is left.
 class BagSearch {
  public:
-  /// `gaps` and `reach` per equation, mm; `must`: the equation has to come within reach; `first`: looked at first.
-  BagSearch(const std::vector<Pipe>& pipes, std::vector<double> gaps, std::vector<double> reach, std::vector<bool> must)
-      : pipes_(pipes), gaps_(std::move(gaps)), reach_(std::move(reach)), must_(std::move(must)) {}
+  /// `gaps` per equation, mm, and `reach`, what each has to come within.
+  BagSearch(const std::vector<Pipe>& pipes, std::vector<double> gaps, std::vector<double> reach)
+      : pipes_(pipes), gaps_(std::move(gaps)), reach_(std::move(reach)) {}
 
   std::vector<Candidate> run(int pieces) {
     found_.clear();
@@ -101,10 +101,10 @@ class BagSearch {
   }
 
  private:
-  /// The first row that has to hold and is out of reach, or the number of rows.
+  /// The first row that is out of reach, or the number of rows.
   std::size_t worst_row() const {
     for (std::size_t e = 0; e < gaps_.size(); ++e) {
-      if (must_[e] && std::abs(gaps_[e]) > reach_[e]) return e;
+      if (std::abs(gaps_[e]) > reach_[e]) return e;
     }
     return gaps_.size();
   }
@@ -167,7 +167,7 @@ class BagSearch {
               [](const PipeChange& a, const PipeChange& b) { return a.pipe < b.pipe; });
     for (const PipeChange& c : out.changes) out.couplings += static_cast<int>(c.pieces.size()) - 1;
     for (std::size_t e = 0; e < gaps_.size(); ++e) {
-      if (!must_[e] || std::abs(gaps_[e]) <= kExact) continue;
+      if (std::abs(gaps_[e]) <= kExact) continue;
       ++out.off;
       out.residual += std::abs(gaps_[e]);
     }
@@ -178,7 +178,6 @@ class BagSearch {
   const std::vector<Pipe>& pipes_;
   std::vector<double> gaps_;
   std::vector<double> reach_;
-  std::vector<bool> must_;
   std::set<std::size_t> used_;
   std::vector<PipeChange> changes_;
   std::map<std::vector<std::pair<PartId, std::vector<double>>>, Candidate> found_;
@@ -204,6 +203,7 @@ class CureSearch {
       std::stable_sort(closure.cures.begin(), closure.cures.end(), [](const Cure& a, const Cure& b) {
         if (a.cut != b.cut) return b.cut;
         if (a.pieces() != b.pieces()) return a.pieces() < b.pieces();
+        if (a.still_open != b.still_open) return a.still_open < b.still_open;
         if (a.couplings() != b.couplings()) return a.couplings() < b.couplings();
         if (a.state != b.state) return a.state < b.state;
         if (a.turning != b.turning) return a.turning < b.turning;
@@ -213,16 +213,24 @@ class CureSearch {
         }
         return a.changes.size() < b.changes.size();
       });
-      if (closure.cures.size() > kCuresPerClosure) closure.cures.resize(kCuresPerClosure);
+      drop_worse(closure.cures);
     }
   }
 
  private:
+  /// What leaves more open than another of as few pieces does is no advice.
+  static void drop_worse(std::vector<Cure>& cures) {
+    if (cures.empty()) return;
+    const int fewest = cures.front().pieces();
+    const int open = cures.front().still_open;
+    std::erase_if(cures, [&](const Cure& c) { return c.pieces() >= fewest && c.still_open > open; });
+    if (cures.size() > kCuresPerClosure) cures.resize(kCuresPerClosure);
+  }
+
   void cure(ClosureFit& closure) {
     const std::vector<Pipe> pipes = pipes_for(closure.closure);
     if (pipes.empty()) return;
     std::vector<double> reach;
-    std::vector<bool> must;
     for (const Equation& e : equations_) {
       double sum = 0.0;
       double step = 0.0;
@@ -232,15 +240,16 @@ class CureSearch {
       }
       const bool own = e.closure == closure.closure;
       reach.push_back(e.mm_per_shift == 0.0 ? sum + std::max(kExact, step / 2) : 1e30);
-      // What closes by wrenching alone may stay so.
+      // Nothing else gets worse than it is.
       if (!own) reach.back() = std::max(reach.back(), std::abs(e.gap));
-      must.push_back(own || fit_.closures[at(e.closure)].state != FitState::open);
     }
-    BagSearch search(pipes, gaps_, reach, must);
+    BagSearch search(pipes, gaps_, reach);
     for (int pieces = 1; pieces <= options_.max_pieces && closure.cures.empty(); ++pieces) {
       std::vector<Candidate> candidates = search.run(pieces);
       if (candidates.size() > kTried) candidates.resize(kTried);
-      for (const Candidate& candidate : candidates) try_out(candidate.changes, false);
+      for (const Candidate& candidate : candidates) {
+        if (closure.cures.size() < kCuresPerClosure) try_out(candidate.changes, false);
+      }
     }
     if (closure.cures.empty()) cut_to_length(closure, pipes);
   }
@@ -326,7 +335,7 @@ class CureSearch {
     for (std::size_t c = 0; c < fit_.closures.size(); ++c) {
       const ClosureFit& result = now.closures[c];
       if (fit_.closures[c].state != FitState::open || result.state > FitState::by_turning) continue;
-      Cure cure{changes, result.state, 0.0, 0.0, cut};
+      Cure cure{changes, result.state, 0.0, 0.0, count_open(now), cut};
       for (int axis = 0; axis < 3; ++axis) cure.left = std::max(cure.left, std::abs(result.left[axis]));
       for (const JointTurn& turn : result.turns) cure.turning += std::abs(turn.turns);
       fit_.closures[c].cures.push_back(std::move(cure));

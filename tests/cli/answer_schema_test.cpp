@@ -100,6 +100,7 @@ struct Calls {
     list.push_back({"check", open});
     list.push_back({"fit", open});
     list.push_back({"fit", folder.file("uneven.yaml", kUneven)});
+    list.push_back({"check", folder.path("uneven.yaml")});
     list.push_back({"drill", folder.file("upright.yaml", kUpright)});
     list.push_back({"order", rack, "--explain", "--stats"});
     list.push_back({"order", scenario("hall-rack"), "--explain"});
