@@ -6,7 +6,8 @@
 ///    of the next move within a cluster is open (OR). Each cluster is solved once and kept.
 /// 2. Whatever takes one bare part off at no extra is undone at once. It stays possible, it stays free, and without the
 ///    part no other move becomes dearer: burdens only shrink, and the part, which hung by one contact, by holes or by
-///    rests, held no two pieces of work together (effort.hpp). So only moves of what is made up already are branched on.
+///    rests, held no two pieces of work together (effort.hpp). So only moves of what is made up already are branched
+///    on.
 /// Bound of a cluster: freeze a contact and peel all else: what is left must be made before it, so it costs at least
 /// what it costs there. Every thread pays that; of the nuts and flanges under boards at least a spanning tree does.
 #include "planner/effort.hpp"
