@@ -157,6 +157,8 @@ int give_early(const Options& options, const Streams& streams) {
   planner::EarlyBudget budget;
   budget.price = options.budget;
   budget.lockouts = options.budget;
+  const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
+  budget.known = &known;
   for (const planner::NamedPart& part : parts_for(loaded, options)) {
     report.parts.push_back(planner::early_facts(undoer, part, made_by, budget));
   }

@@ -27,6 +27,7 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
   early.must_come_before.resize(steps.size());
   early.last_calls.resize(steps.size());
   planner::Undoer undoer(frame, list);
+  const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
   const planner::Precedence relation = planner::precedence_of(undoer);
   std::vector<std::size_t> step_of(list.contacts.size(), 0);
   planner::StepContacts made_by;
@@ -50,7 +51,7 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
     facts.last_call = planner::last_call(undoer, part.contacts, made_by);
     if (facts.last_call.step == 0) continue;
     before[first].insert(facts.last_call.closed_out_by.begin(), facts.last_call.closed_out_by.end());
-    planner::Price price = planner::price_of(undoer, part, kPriceBudget);
+    planner::Price price = planner::price_of(undoer, part, kPriceBudget, &known);
     facts.depth = std::move(price.depth);
     facts.price = price.price;
     facts.price_at_least = price.at_least;

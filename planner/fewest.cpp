@@ -22,12 +22,12 @@ constexpr int kLooseHolds = 24;
 
 class Fewest {
  public:
-  Fewest(Undoer& undoer, const State& from, const Wanted& wanted, long long budget)
+  Fewest(Undoer& undoer, const State& from, const Wanted& wanted, long long budget, const RefusalMemory* known)
       : undoer_(undoer),
         from_(from),
         wanted_(wanted),
         shared_(undoer, from.all()),
-        memory_(from.all().size()),
+        memory_(known != nullptr ? *known : RefusalMemory(from.all().size())),
         start_(undoer.work().attempts),
         budget_(budget) {
     std::set<ContactId> gone;
@@ -152,7 +152,7 @@ class Fewest {
       // Holds that have nothing in common, until all of them together would do.
       while (hold) {
         if (hold->size() > 1 && static_cast<int>(holds_.size()) > kLooseHolds) {
-          hold = tightened(undoer_, trial, std::move(*hold));
+          hold = tightened(undoer_, trial.state(), std::move(*hold), memory_);
         }
         if (hold->empty()) return false;
         holds_.push_back(*hold);
@@ -310,12 +310,14 @@ class Fewest {
 
 }  // namespace
 
-FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted, long long budget) {
-  return Fewest(undoer, from, wanted, budget).run();
+FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted, long long budget,
+                         const RefusalMemory* known) {
+  return Fewest(undoer, from, wanted, budget, known).run();
 }
 
-FewestMoves fewest_moves(Undoer& undoer, const State& from, const std::vector<ContactId>& gone, long long budget) {
-  return fewest_moves(undoer, from, Wanted{gone, {}}, budget);
+FewestMoves fewest_moves(Undoer& undoer, const State& from, const std::vector<ContactId>& gone, long long budget,
+                         const RefusalMemory* known) {
+  return fewest_moves(undoer, from, Wanted{gone, {}}, budget, known);
 }
 
 }  // namespace dryfit::planner

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "planner/moves.hpp"
+#include "planner/refusal_memory.hpp"
 
 namespace dryfit::planner {
 
@@ -30,10 +31,11 @@ struct Wanted {
 /// least one contact of each *hold*: a set of contacts that cannot all stay made. Holds are found one by one from
 /// refused moves; the smallest set of moves that breaks all holds known is a proven bound, and as soon as it leads to a
 /// state as wanted, the answer. Slides that may take several boards at once count once in the bound; where that leaves
-/// a gap, a search over states closes it if the budget lets it. `budget` counts undo moves asked for.
+/// a gap, a search over states closes it if the budget lets it. `budget` counts undo moves asked for. `known`: refusals
+/// to begin with.
 [[nodiscard]] FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted,
-                                       long long budget = 200000);
+                                       long long budget = 200000, const RefusalMemory* known = nullptr);
 [[nodiscard]] FewestMoves fewest_moves(Undoer& undoer, const State& from, const std::vector<ContactId>& gone,
-                                       long long budget = 200000);
+                                       long long budget = 200000, const RefusalMemory* known = nullptr);
 
 }  // namespace dryfit::planner

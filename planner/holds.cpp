@@ -22,14 +22,18 @@ std::vector<ContactId> hold_on(const Peeler& peeler, const std::vector<ContactId
   return outside;
 }
 
-std::vector<ContactId> tightened(Undoer& undoer, Peeler peeler, std::vector<ContactId> hold) {
-  for (ContactId c = 0; c < static_cast<ContactId>(peeler.state().all().size()); ++c) {
-    if (!std::binary_search(hold.begin(), hold.end(), c)) peeler.release(c);
-  }
+std::vector<ContactId> tightened(Undoer& undoer, const State& state, std::vector<ContactId> hold,
+                                 RefusalMemory& memory) {
+  std::vector<char> frozen(state.all().size(), 0);
+  for (const ContactId c : hold) frozen[static_cast<std::size_t>(c)] = 1;
+  Peeler peeler(undoer, state, std::move(frozen), &memory);
   for (;;) {
     peeler.run();
     std::vector<ContactId> breaking, other;
-    for (const ContactId c : hold) (undoer.try_undo(peeler.state(), c).legal ? breaking : other).push_back(c);
+    for (const ContactId c : hold) {
+      const bool stands = memory.find(peeler.state(), c) != nullptr;
+      (!stands && undoer.try_undo(peeler.state(), c).legal ? breaking : other).push_back(c);
+    }
     if (other.empty() || breaking.empty()) return breaking;
     for (const ContactId c : other) peeler.release(c);
     hold = std::move(breaking);

@@ -16,6 +16,7 @@ namespace dryfit::planner {
 
 /// The part of a hold that can break it: with the hold kept and all else peeled, the contacts that can go. None of the
 /// others can be the first of the hold to go. Costs about one peeling. Ascending; empty when nothing ever breaks it.
-[[nodiscard]] std::vector<ContactId> tightened(Undoer& undoer, Peeler peeler, std::vector<ContactId> hold);
+[[nodiscard]] std::vector<ContactId> tightened(Undoer& undoer, const State& state, std::vector<ContactId> hold,
+                                               RefusalMemory& memory);
 
 }  // namespace dryfit::planner

@@ -13,10 +13,10 @@ constexpr long long kHittingSetNodes = 5000;
 
 class LockoutSearch {
  public:
-  LockoutSearch(Undoer& undoer, const std::vector<ContactId>& own, long long budget)
+  LockoutSearch(Undoer& undoer, const std::vector<ContactId>& own, long long budget, const RefusalMemory* known)
       : undoer_(undoer),
         whole_(undoer.list()),
-        memory_(whole_.all().size()),
+        memory_(known != nullptr ? *known : RefusalMemory(whole_.all().size())),
         own_(own),
         start_(undoer.work().attempts),
         budget_(budget) {
@@ -157,8 +157,9 @@ bool can_wait(Undoer& undoer, const std::vector<ContactId>& own, const std::vect
   return Peeler(undoer, State(undoer.list()), std::move(frozen)).run_until_gone(own);
 }
 
-Lockouts lockouts_of(Undoer& undoer, const std::vector<ContactId>& own, int most, int widest, long long budget) {
-  return LockoutSearch(undoer, own, budget).run(most, widest);
+Lockouts lockouts_of(Undoer& undoer, const std::vector<ContactId>& own, int most, int widest, long long budget,
+                     const RefusalMemory* known) {
+  return LockoutSearch(undoer, own, budget, known).run(most, widest);
 }
 
 }  // namespace dryfit::planner

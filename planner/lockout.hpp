@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "planner/moves.hpp"
+#include "planner/refusal_memory.hpp"
 
 namespace dryfit::planner {
 
@@ -19,8 +20,8 @@ struct Lockouts {
 /// Lock-outs of the part whose contacts are `own`, in a buildable frame: at most `most`, of at most `widest` contacts
 /// each. Every lock-out meets every *exit*: a set of contacts whose undoing frees the part. Exits are collected one by
 /// one; the smallest set that meets all known is a lock-out as soon as the part is stuck when it is frozen, and
-/// otherwise shows a new exit. `budget` counts undo moves asked for.
+/// otherwise shows a new exit. `budget` counts undo moves asked for. `known`: refusals to begin with.
 [[nodiscard]] Lockouts lockouts_of(Undoer& undoer, const std::vector<ContactId>& own, int most = 4, int widest = 6,
-                                   long long budget = 20000);
+                                   long long budget = 20000, const RefusalMemory* known = nullptr);
 
 }  // namespace dryfit::planner

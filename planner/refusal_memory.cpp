@@ -15,11 +15,11 @@ RefusalMemory::Refusals RefusalMemory::find(const State& state, ContactId c) {
   auto& known = known_[static_cast<std::size_t>(c)];
   for (std::size_t i = 0; i < known.size(); ++i) {
     const bool stands =
-        std::all_of(known[i].held.begin(), known[i].held.end(), [&](ContactId h) { return state.made(h); });
+        std::all_of(known[i]->held.begin(), known[i]->held.end(), [&](ContactId h) { return state.made(h); });
     if (!stands) continue;
     std::rotate(known.begin(), known.begin() + static_cast<std::ptrdiff_t>(i),
                 known.begin() + static_cast<std::ptrdiff_t>(i) + 1);
-    return known.front().refusals;
+    return known.front()->refusals;
   }
   return nullptr;
 }
@@ -34,7 +34,7 @@ void RefusalMemory::keep(ContactId c, const Refusals& refusals) {
   std::sort(fresh.held.begin(), fresh.held.end());
   fresh.held.erase(std::unique(fresh.held.begin(), fresh.held.end()), fresh.held.end());
   auto& known = known_[static_cast<std::size_t>(c)];
-  known.insert(known.begin(), std::move(fresh));
+  known.insert(known.begin(), std::make_shared<const Known>(std::move(fresh)));
   if (known.size() > kMost) known.pop_back();
 }
 

@@ -1,5 +1,5 @@
 #pragma once
-/// Refusals that were told once and still stand. Private to planner/.
+/// Refusals that were told once and still stand..
 #include <memory>
 #include <vector>
 
@@ -25,7 +25,8 @@ class RefusalMemory {
     std::vector<ContactId> held;
     Refusals refusals;
   };
-  std::vector<std::vector<Known>> known_;  ///< per contact, the one used last first
+  /// Per contact, the one used last first. Copies share them.
+  std::vector<std::vector<std::shared_ptr<const Known>>> known_;
 };
 
 }  // namespace dryfit::planner

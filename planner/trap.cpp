@@ -6,9 +6,19 @@
 
 namespace dryfit::planner {
 
-Price price_of(Undoer& undoer, const NamedPart& part, long long budget) {
+RefusalMemory refusals_when_whole(Undoer& undoer) {
+  const State whole(undoer.list());
+  RefusalMemory memory(whole.all().size());
+  for (ContactId c = 0; c < static_cast<ContactId>(whole.all().size()); ++c) {
+    Attempt attempt = undoer.try_undo(whole, c);
+    if (!attempt.legal) memory.keep(c, std::make_shared<const std::vector<Refusal>>(std::move(attempt.refusals)));
+  }
+  return memory;
+}
+
+Price price_of(Undoer& undoer, const NamedPart& part, long long budget, const RefusalMemory* known) {
   Price result;
-  result.depth = fewest_moves(undoer, State(undoer.list()), part.contacts, budget);
+  result.depth = fewest_moves(undoer, State(undoer.list()), part.contacts, budget, known);
   const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
   int own_moves = 0;
   for (const Move& move : result.depth.moves) {
@@ -29,9 +39,10 @@ EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts&
   early.part = part;
   early.last_call = last_call(undoer, part.contacts, steps);
   if (budget.most_lockouts > 0) {
-    early.lockouts = lockouts_of(undoer, part.contacts, budget.most_lockouts, budget.widest_lockout, budget.lockouts);
+    early.lockouts =
+        lockouts_of(undoer, part.contacts, budget.most_lockouts, budget.widest_lockout, budget.lockouts, budget.known);
   }
-  Price price = price_of(undoer, part, budget.price);
+  Price price = price_of(undoer, part, budget.price, budget.known);
   early.depth = std::move(price.depth);
   early.price = price.price;
   early.price_at_least = price.at_least;

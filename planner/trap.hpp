@@ -21,12 +21,17 @@ struct EarlyPart {
   std::vector<ContactId> comes_off;  ///< the contacts that those moves undo, in undo order
 };
 
+/// What cannot be undone in the finished frame, contact by contact, and what that rests on. Asked once, it saves every
+/// part the same questions, and answers do not depend on which parts were asked about before.
+[[nodiscard]] RefusalMemory refusals_when_whole(Undoer& undoer);
+
 /// Bounds of the work for one part, in undo moves asked for.
 struct EarlyBudget {
   long long price = 40000;
   long long lockouts = 40000;
   int most_lockouts = 4;
   int widest_lockout = 6;
+  const RefusalMemory* known = nullptr;  ///< of the finished frame, if at hand
 };
 
 /// What it costs to put a part on that was forgotten until all else was made.
@@ -36,7 +41,8 @@ struct Price {
   int at_least = 0;
   std::vector<ContactId> comes_off;  ///< the contacts that those moves undo, in undo order
 };
-[[nodiscard]] Price price_of(Undoer& undoer, const NamedPart& part, long long budget);
+[[nodiscard]] Price price_of(Undoer& undoer, const NamedPart& part, long long budget,
+                             const RefusalMemory* known = nullptr);
 
 /// The facts about one part of a buildable frame, for the order whose steps make the contacts given.
 [[nodiscard]] EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps,
