@@ -27,8 +27,8 @@ Vec3 turned(Vec3 p, Vec3 pivot, int axis, double angle) {
 
 Direction along_axis(int axis) { return axis == 0 ? model::kRight : axis == 1 ? model::kBack : model::kUp; }
 
-/// True when the box, turned from 0 to `angle`, comes to overlap `still`. Certified by halving the angle: no point
-/// moves farther than its radius times the angle. Doubt under 0.05 mm counts as a hit.
+/// True when the box, turned from 0 to `angle`, comes to overlap `still`. Certified by the gap in the middle of what is
+/// still open: no point moves farther than its radius times the angle. Doubt under 0.05 mm counts as a hit.
 bool quarter_hits(const Solid& box, const Solid& still, Vec3 pivot, int axis, double angle) {
   double radius = 0.0;
   const int i = (axis + 1) % 3, j = (axis + 2) % 3;
@@ -50,10 +50,13 @@ bool quarter_hits(const Solid& box, const Solid& still, Vec3 pivot, int axis, do
     const Span span = open.back();
     open.pop_back();
     const double middle = 0.5 * (span.from + span.to), reach = radius * 0.5 * std::abs(span.to - span.from);
-    if (distance_turned(box, pivot, axis, middle, still, reach) > reach) continue;
-    if (reach < 0.05) return true;
-    open.push_back({middle, span.to});
-    open.push_back({span.from, middle});
+    const double clear = distance_turned(box, pivot, axis, middle, still, reach);
+    if (clear > reach) continue;
+    if (clear <= 0.0 || reach < 0.05) return true;
+    // The gap lets the box turn so far either way; what is beyond is still open.
+    const double free = (span.to > span.from ? clear : -clear) / radius;
+    open.push_back({middle + free, span.to});
+    open.push_back({span.from, middle - free});
   }
   return false;
 }

@@ -189,14 +189,32 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
                          Attempt& attempt, std::vector<Move>* every_way) {
   const Contact& asked = contact(c);
   std::optional<Move> best;
+  // Mass of the lightest K that has turned out to go. What moves when the other side's K is asked is that K or an R
+  // that has this one in it, so a heavier K need not be walked to its end.
+  double lightest = std::numeric_limits<double>::infinity();
   for (const int seed : {list.vertex(asked.a), list.vertex(asked.b)}) {
+    // K is the same both ways.
+    const Without without{kNone, kNone, asked.axis, kNone, kNone};
+    std::vector<int> k;
+    double k_mass = 0.0;
+    bool too_many = false, too_heavy = false;
+    explorer.path(
+        state, seed, without,
+        [&](int v) {
+          k.push_back(v);
+          if (v != list.room()) k_mass += part(v).mass;
+          too_many = k.size() > cap;
+          too_heavy = every_way == nullptr && k_mass > lightest;
+          return too_many || too_heavy;
+        },
+        nullptr);
+    if (too_heavy) continue;
+    if (too_many) {
+      attempt.capped = true;
+      continue;
+    }
     for (const Direction d : {asked.axis, -asked.axis}) {
-      SlideCase s{*this, state, d, Without{kNone, kNone, d, kNone, kNone}, {}, false, false, {}, {}, 0.0, {}};
-      s.k = explorer.piece(state, seed, s.without, cap);
-      if (s.k.empty()) {
-        attempt.capped = true;
-        continue;
-      }
+      SlideCase s{*this, state, d, Without{kNone, kNone, d, kNone, kNone}, k, false, false, {}, {}, 0.0, {}};
       mark(s.k);
       s.k_has_room = marked(list.room());
       s.cluster_has_room = state.holds_room(seed);
@@ -253,8 +271,6 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
       std::vector<int> r_vertices;
       bool r_moves = s.k_has_room;
       if (!refusal && !(s.cluster_has_room && !s.k_has_room)) {
-        double k_mass = 0.0;
-        for (const int v : s.k) k_mass += v == list.room() ? 0.0 : part(v).mass;
         // R is walked only as far as it takes to know that it is the heavier side.
         r_moves = s.collect_r(s.k_has_room ? std::numeric_limits<double>::infinity() : k_mass - 1e-9, r_vertices);
       }
@@ -273,6 +289,7 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
       move.travel = sweep;
       finish(state, move, mover);
       if (every_way != nullptr) every_way->push_back(move);
+      if (!r_moves) lightest = std::min(lightest, move.mass);
       if (!best || move.mass < best->mass - 1e-9) best = std::move(move);
     }
   }

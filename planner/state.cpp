@@ -1,7 +1,7 @@
 #include "planner/state.hpp"
 
 #include <algorithm>
-#include <limits>
+#include <array>
 
 namespace dryfit::planner {
 namespace {
@@ -53,6 +53,11 @@ bool State::counts(ContactId c, const Without& without) const {
 }
 
 void State::undo(const std::vector<ContactId>& contacts) {
+  // Marks of vertices, kept from call to call: looking at few vertices must not cost as much as there are.
+  thread_local std::vector<long long> seen;
+  thread_local std::array<std::vector<int>, 2> side;
+  thread_local long long stamp = 0;
+  if (seen.size() < list_->at.size()) seen.resize(list_->at.size(), 0);
   for (const ContactId c : contacts) {
     if (!made(c)) continue;
     made_[static_cast<std::size_t>(c)] = 0;
@@ -60,10 +65,12 @@ void State::undo(const std::vector<ContactId>& contacts) {
     // Grow both ends in step; the end that is found whole first gets a cluster of its own.
     const Contact& contact = list_->contacts[static_cast<std::size_t>(c)];
     const std::array<int, 2> start{list_->vertex(contact.a), list_->vertex(contact.b)};
-    std::array<std::vector<int>, 2> side{std::vector<int>{start[0]}, std::vector<int>{start[1]}};
+    stamp += 2;
     std::array<std::size_t, 2> next{0, 0};
-    // Small maps would do; two marks per vertex in one vector are simpler and as fast for small pieces.
-    std::unordered_map<int, int> seen{{start[0], 0}, {start[1], 1}};
+    for (std::size_t s = 0; s < 2; ++s) {
+      side[s].assign(1, start[s]);
+      seen[static_cast<std::size_t>(start[s])] = stamp + static_cast<long long>(s);
+    }
     bool joined = start[0] == start[1];
     int whole = -1;
     while (!joined && whole < 0) {
@@ -76,10 +83,11 @@ void State::undo(const std::vector<ContactId>& contacts) {
         for (const ContactId e : list_->at[static_cast<std::size_t>(at)]) {
           if (made_[static_cast<std::size_t>(e)] == 0) continue;
           const int v = other_end(*list_, e, at);
-          const auto [found, fresh] = seen.emplace(v, static_cast<int>(s));
-          if (fresh) {
+          long long& mark = seen[static_cast<std::size_t>(v)];
+          if (mark < stamp) {
+            mark = stamp + static_cast<long long>(s);
             side[s].push_back(v);
-          } else if (found->second != static_cast<int>(s)) {
+          } else if (mark != stamp + static_cast<long long>(s)) {
             joined = true;
             break;
           }

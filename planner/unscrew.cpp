@@ -190,6 +190,8 @@ struct UnscrewCase {
       const PartId pipe = impl.contact(h.contact).b;
       if (state.cluster(h.board) != state.cluster(small_end) || state.cluster(pipe) != state.cluster(small_end))
         continue;
+      // Where neither or both turn with the smaller side there is nothing to ask; finding the piece costs far more.
+      if (mover == Piece::small && impl.marked(h.board) == impl.marked(pipe)) continue;
       const Piece board_in = piece_of(h.board), pipe_in = piece_of(pipe);
       const auto still = [&](Piece p) { return p != mover && p != Piece::other; };
       const bool board_stays = still(board_in) && pipe_in == mover;

@@ -1,0 +1,205 @@
+/// Reading, placing, checking, ordering, the must-come-first relation, prices and changes, on generated frames of 10^2
+/// to 10^5 parts, beside yaml-cpp on the same text and gringo and clasp on the same frame. Work is counted beside time.
+#include <benchmark/benchmark.h>
+#include <sys/resource.h>
+#include <unistd.h>
+#include <yaml-cpp/yaml.h>
+
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <iostream>
+#include <map>
+
+#include "model/edit.hpp"
+#include "model/reader.hpp"
+#include "planner/change.hpp"
+#include "planner/match.hpp"
+#include "planner/order.hpp"
+#include "planner/overlap.hpp"
+#include "planner/precedence.hpp"
+#include "planner/trap.hpp"
+#include "tests/bench/ratios.hpp"
+#include "tests/support/frame_facts.hpp"
+#include "tests/support/generated_frames.hpp"
+
+namespace {
+
+using namespace dryfit;
+
+/// About that many parts of the shape.
+std::string text_of(const std::string& shape, int parts) {
+  if (shape == "rack")
+    return parts < 58 ? tests::rack_text(1, parts / 8) : tests::rack_text(tests::units_for(parts), 8);
+  if (shape == "tower") return tests::tower_text(parts / 2);
+  if (shape == "ladder") return tests::ladder_text(parts / 8, true);
+  if (shape == "locked") return tests::ladder_text(parts / 7, false);
+  int side = 2;
+  while (9 * side * side - 8 * side < parts) ++side;
+  return tests::grid_text(side, side);
+}
+
+struct Made {
+  std::string text;
+  model::Frame frame;
+  planner::ContactList list;
+};
+
+/// Made once for all benchmarks on it.
+const Made& made(const std::string& shape, int parts) {
+  static std::map<std::pair<std::string, int>, Made> all;
+  Made& one = all[{shape, parts}];
+  if (one.text.empty()) {
+    one.text = text_of(shape, parts);
+    one.frame = model::read_frame(one.text, "bench.yaml");
+    one.list = planner::contacts_of(one.frame);
+  }
+  return one;
+}
+
+double children_seconds() {
+  rusage used{};
+  getrusage(RUSAGE_CHILDREN, &used);
+  const auto seconds = [](const timeval& t) {
+    return static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_usec);
+  };
+  return seconds(used.ru_utime) + seconds(used.ru_stime);
+}
+
+void yaml_cpp(benchmark::State& state, const Made& m) {
+  for (auto _ : state) benchmark::DoNotOptimize(YAML::Load(m.text));
+}
+
+void read(benchmark::State& state, const Made& m) {
+  for (auto _ : state) benchmark::DoNotOptimize(model::read_frame(m.text, "bench.yaml"));
+}
+
+void check(benchmark::State& state, const Made& m) {
+  for (auto _ : state) benchmark::DoNotOptimize(planner::overlaps_of(m.frame, m.list));
+}
+
+void order(benchmark::State& state, const Made& m) {
+  planner::Order::Stats stats;
+  for (auto _ : state) {
+    const planner::ContactList list = planner::contacts_of(m.frame);
+    stats = planner::find_order(m.frame, list).stats;
+  }
+  state.counters["tried"] = static_cast<double>(stats.moves_tried);
+  state.counters["clearance"] = static_cast<double>(stats.clearance_tests);
+  state.counters["visited"] = static_cast<double>(stats.parts_visited);
+}
+
+void relation(benchmark::State& state, const Made& m) {
+  planner::Work work;
+  for (auto _ : state) {
+    planner::Undoer undoer(m.frame, m.list);
+    benchmark::DoNotOptimize(planner::precedence_of(undoer));
+    work = undoer.work();
+  }
+  state.counters["tried"] = static_cast<double>(work.attempts);
+  state.counters["visited"] = static_cast<double>(work.visited);
+}
+
+/// Depth of one part in the middle of the file, with the budget that `early` gives it.
+void price(benchmark::State& state, const Made& m) {
+  const std::vector<planner::ContactId>& gone = m.list.at[m.frame.parts.size() / 2];
+  long long tries = 0;
+  for (auto _ : state) {
+    planner::Undoer undoer(m.frame, m.list);
+    tries = planner::fewest_moves(undoer, planner::State(m.list), gone, planner::EarlyBudget{}.price).tries;
+  }
+  state.counters["tried"] = static_cast<double>(tries);
+}
+
+/// The last pipe of the file longer by a hand's breadth, everything built.
+void change(benchmark::State& state, const Made& m) {
+  std::string pipe;
+  for (const model::Part& part : m.frame.parts) {
+    if (part.kind == model::PartKind::pipe) pipe = part.id;
+  }
+  const model::Frame next = model::read_frame(model::with_value(m.text, pipe + ".length", "12"), "next.yaml");
+  const planner::ContactList next_list = planner::contacts_of(next);
+  long long states = 0;
+  for (auto _ : state) {
+    const planner::Matching matching = planner::match_designs(m.frame, m.list, next, next_list);
+    planner::Changer changer(m.frame, m.list, next, next_list, matching);
+    states = changer.plan(std::vector<char>(m.list.contacts.size(), 1)).states;
+  }
+  state.counters["states"] = static_cast<double>(states);
+}
+
+/// Processor time of gringo and clasp on the rules of tests/rules; facts written beforehand.
+void logic_program(benchmark::State& state, const Made& m) {
+  std::string file = "/tmp/dryfit-bench-XXXXXX";
+  const int descriptor = ::mkstemp(file.data());
+  if (descriptor < 0) return state.SkipWithError("no scratch file");
+  ::close(descriptor);
+  std::ofstream(file) << test::frame_facts(m.frame, m.list) << "frozen(none).\n";
+  const std::string rules = std::string(DRYFIT_SOURCE_DIR) + "/tests/rules/";
+  const std::string line = "gringo -Wno-atom-undefined -c h=40 " + file + " " + rules + "legality.lp " + rules +
+                           "kept.lp 2>/dev/null | clasp 1 >/dev/null 2>&1";
+  for (auto _ : state) {
+    const double before = children_seconds();
+    const int status = std::system(line.c_str());
+    if (status == -1) state.SkipWithError("no shell");
+    state.SetIterationTime(children_seconds() - before);
+  }
+  std::remove(file.c_str());
+}
+
+using Job = void (*)(benchmark::State&, const Made&);
+
+void add(const char* what, Job job, const char* shape, const std::vector<int>& sizes) {
+  for (const int parts : sizes) {
+    const std::string name = std::string(what) + "/" + shape + "/" + std::to_string(parts);
+    auto* bench = benchmark::RegisterBenchmark(
+        name.c_str(), [job, shape, parts](benchmark::State& state) { job(state, made(shape, parts)); });
+    bench->Unit(benchmark::kMillisecond);
+    if (job == logic_program) bench->UseManualTime()->Iterations(3);
+  }
+}
+
+/// Prints as usual and keeps the times for the table.
+class Keeper : public benchmark::ConsoleReporter {
+ public:
+  void ReportRuns(const std::vector<Run>& runs) override {
+    for (const Run& run : runs) {
+      if (run.error_occurred || run.iterations == 0) continue;
+      const bool manual = run.benchmark_name().find("manual_time") != std::string::npos;
+      const double seconds =
+          (manual ? run.real_accumulated_time : run.cpu_accumulated_time) / static_cast<double>(run.iterations);
+      std::string name = run.run_name.function_name;
+      times[name] = seconds;
+    }
+    ConsoleReporter::ReportRuns(runs);
+  }
+  bench::Times times;
+};
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const std::vector<int> decades{100, 1000, 10000, 100000};
+  add("yaml_cpp", yaml_cpp, "rack", decades);
+  for (const char* shape : {"rack", "tower", "ladder", "grid"}) {
+    add("read", read, shape, decades);
+    add("check", check, shape, decades);
+    add("order", order, shape, decades);
+  }
+  add("order", order, "rack", {30, 2000});
+  add("order", order, "ladder", {30});
+  add("order", order, "locked", {30, 1000, 10000});
+  add("relation", relation, "rack", {100, 500, 2000});
+  add("relation", relation, "grid", {100, 500, 2000});
+  add("price", price, "rack", {100, 1000});
+  add("change", change, "rack", {100, 1000});
+  add("logic_program", logic_program, "rack", {30});
+  add("logic_program", logic_program, "ladder", {30});
+  add("logic_program", logic_program, "locked", {30});
+  benchmark::Initialize(&argc, argv);
+  if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 2;
+  Keeper keeper;
+  benchmark::RunSpecifiedBenchmarks(&keeper);
+  bench::print_ratios(keeper.times, std::cout);
+  return 0;
+}

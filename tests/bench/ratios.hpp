@@ -1,0 +1,15 @@
+#pragma once
+/// From the times of one run to the table of ratios that says whether the speed is as wanted.
+#include <iosfwd>
+#include <map>
+#include <string>
+
+namespace dryfit::bench {
+
+/// Seconds of processor time by name of the benchmark: "order/rack/100000".
+using Times = std::map<std::string, double>;
+
+/// Writes a Markdown table: what, ratio, wanted. Rows whose times are missing are left out.
+void print_ratios(const Times& times, std::ostream& out);
+
+}  // namespace dryfit::bench
