@@ -136,13 +136,22 @@ void logic_program(benchmark::State& state, const Made& m) {
   ::close(descriptor);
   std::ofstream(file) << test::frame_facts(m.frame, m.list) << "frozen(none).\n";
   const std::string rules = std::string(DRYFIT_SOURCE_DIR) + "/tests/rules/";
-  const std::string line = "gringo -Wno-atom-undefined -c h=40 " + file + " " + rules + "legality.lp " + rules +
-                           "kept.lp 2>/dev/null | clasp 1 >/dev/null 2>&1";
+  const std::string line = "gringo -Wno-atom-undefined -c h=6 " + file + " " + rules + "legality.lp " + rules +
+                           "kept.lp 2>/dev/null | clasp 1 2>/dev/null";
+  const bool buildable = planner::find_order(m.frame, m.list).buildable;
   for (auto _ : state) {
     const double before = children_seconds();
-    const int status = std::system(line.c_str());
-    if (status == -1) state.SkipWithError("no shell");
+    std::string answer;
+    FILE* pipe = ::popen(line.c_str(), "r");
+    for (int c = 0; pipe != nullptr && (c = std::fgetc(pipe)) != EOF;) answer += static_cast<char>(c);
+    if (pipe != nullptr) ::pclose(pipe);
     state.SetIterationTime(children_seconds() - before);
+    const bool settled =
+        answer.find("SATISFIABLE") != std::string::npos && answer.find("unsettled") == std::string::npos;
+    if (!settled || (answer.find("remains(") == std::string::npos) != buildable) {
+      state.SkipWithError("gringo and clasp do not give the same answer");
+      break;
+    }
   }
   std::remove(file.c_str());
 }
@@ -155,7 +164,7 @@ void add(const char* what, Job job, const char* shape, const std::vector<int>& s
     auto* bench = benchmark::RegisterBenchmark(
         name.c_str(), [job, shape, parts](benchmark::State& state) { job(state, made(shape, parts)); });
     bench->Unit(benchmark::kMillisecond);
-    if (job == logic_program) bench->UseManualTime()->Iterations(3);
+    if (job == logic_program) bench->UseManualTime()->Iterations(1);
   }
 }
 
@@ -191,8 +200,8 @@ int main(int argc, char** argv) {
   add("order", order, "locked", {30, 1000, 10000});
   add("relation", relation, "rack", {100, 500, 2000});
   add("relation", relation, "grid", {100, 500, 2000});
-  add("price", price, "rack", {100, 1000});
-  add("change", change, "rack", {100, 1000});
+  add("price", price, "rack", {100});
+  add("change", change, "rack", {100});
   add("logic_program", logic_program, "rack", {30});
   add("logic_program", logic_program, "ladder", {30});
   add("logic_program", logic_program, "locked", {30});
