@@ -72,22 +72,34 @@ struct SlideCase {
     return r;
   }
 
-  /// All vertices of R, unless they weigh more than `limit` kg: then false. Only where R does not hold the room.
-  bool collect_r(double limit, std::vector<int>& vertices) {
+  /// All vertices of R, and of the pieces that its boards and pipes carry along, unless they weigh more than `limit`
+  /// kg: then false. Only where R does not hold the room. The first `r_size` vertices are R's own.
+  bool collect_r(double limit, std::vector<int>& vertices, std::size_t& r_size) {
     std::unordered_set<int> seen;
     double mass = 0.0;
+    const auto take_piece = [&](int end) {
+      return !seen.contains(end) && impl.explorer.path(
+                                        state, end, without,
+                                        [&](int at) {
+                                          seen.insert(at);
+                                          vertices.push_back(at);
+                                          mass += impl.part(at).mass;
+                                          return mass > limit;
+                                        },
+                                        nullptr);
+    };
     for (const int end : r_ends) {
-      if (seen.contains(end)) continue;
-      const bool heavy = impl.explorer.path(
-          state, end, without,
-          [&](int at) {
-            seen.insert(at);
-            vertices.push_back(at);
-            mass += impl.part(at).mass;
-            return mass > limit;
-          },
-          nullptr);
-      if (heavy) return false;
+      if (take_piece(end)) return false;
+    }
+    r_size = vertices.size();
+    for (std::size_t i = 0; i < vertices.size(); ++i) {
+      const int v = vertices[i];
+      for (const ContactId h : impl.contacts_at(v)) {
+        const Contact& hole = impl.contact(h);
+        if (!state.made(h) || !Undoer::Impl::hole_like(hole) || !parallel(hole.axis, d)) continue;
+        const int other = impl.other_vertex(h, v);
+        if (!impl.marked(other) && take_piece(other)) return false;
+      }
     }
     return true;
   }
@@ -269,14 +281,21 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
       }
       // K moves unless it holds the room. With the room in the cluster R holds it otherwise, and K alone may move.
       std::vector<int> r_vertices;
+      std::size_t r_size = 0;
       bool r_moves = s.k_has_room;
       if (!refusal && !(s.cluster_has_room && !s.k_has_room)) {
         // R is walked only as far as it takes to know that it is the heavier side.
-        r_moves = s.collect_r(s.k_has_room ? std::numeric_limits<double>::infinity() : k_mass - 1e-9, r_vertices);
+        r_moves =
+            s.collect_r(s.k_has_room ? std::numeric_limits<double>::infinity() : k_mass - 1e-9, r_vertices, r_size);
       }
       const std::vector<int>& mover = r_moves ? r_vertices : s.k;
       const Vec3 sweep = unit * (r_moves ? -s.travel : s.travel);
-      if (!refusal && s.cluster_has_room) refusal = s.first_surface(mover, sweep);
+      if (!refusal && s.cluster_has_room) {
+        refusal = s.first_surface(
+            r_moves ? std::vector<int>(r_vertices.begin(), r_vertices.begin() + static_cast<std::ptrdiff_t>(r_size))
+                    : s.k,
+            sweep);
+      }
       if (refusal) {
         attempt.refusals.push_back(std::move(*refusal));
         continue;

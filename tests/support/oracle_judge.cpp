@@ -26,6 +26,51 @@ double high(const Solid& s, Direction d) { return reach_of(s, d.unit()); }
 /// Coordinate of a surface along the direction into it.
 double skin_of(const model::Surface& s) { return -s.at * (s.normal.x + s.normal.y + s.normal.z); }
 
+/// A board cut along the edges of its slots, less the slots. A slot reaches from the pipe's centre to the open edge;
+/// round holes are left in, for what goes through them is judged by its diameter.
+std::vector<Solid> without_slots(const Board& board) {
+  const int u = (board.normal + 1) % 3;
+  const int v = (board.normal + 2) % 3;
+  std::vector<model::Bounds> slots;
+  std::vector<double> cuts_u{board.lo[u], board.hi[u]};
+  std::vector<double> cuts_v{board.lo[v], board.hi[v]};
+  for (const Hole& hole : board.holes) {
+    if (!hole.notch) continue;
+    model::Bounds slot{board.lo, board.hi};
+    for (const int k : {u, v}) {
+      const double open = hole.open.unit()[k];
+      const double half = open == 0.0 ? hole.diameter / 2.0 : 0.0;
+      if (open <= 0.0) slot.hi[k] = std::clamp(hole.centre[k] + half, board.lo[k], board.hi[k]);
+      if (open >= 0.0) slot.lo[k] = std::clamp(hole.centre[k] - half, board.lo[k], board.hi[k]);
+    }
+    slots.push_back(slot);
+    cuts_u.insert(cuts_u.end(), {slot.lo[u], slot.hi[u]});
+    cuts_v.insert(cuts_v.end(), {slot.lo[v], slot.hi[v]});
+  }
+  std::sort(cuts_u.begin(), cuts_u.end());
+  std::sort(cuts_v.begin(), cuts_v.end());
+  std::vector<Solid> pieces;
+  for (std::size_t i = 0; i + 1 < cuts_u.size(); ++i) {
+    for (std::size_t k = 0; k + 1 < cuts_v.size(); ++k) {
+      Vec3 lo = board.lo;
+      Vec3 hi = board.hi;
+      lo[u] = cuts_u[i];
+      hi[u] = cuts_u[i + 1];
+      lo[v] = cuts_v[k];
+      hi[v] = cuts_v[k + 1];
+      if (hi[u] - lo[u] < 1e-6 || hi[v] - lo[v] < 1e-6) continue;
+      const Vec3 middle = (lo + hi) * 0.5;
+      if (std::any_of(slots.begin(), slots.end(), [&](const model::Bounds& slot) {
+            return middle[u] > slot.lo[u] && middle[u] < slot.hi[u] && middle[v] > slot.lo[v] && middle[v] < slot.hi[v];
+          })) {
+        continue;
+      }
+      pieces.push_back(model::box(lo, hi));
+    }
+  }
+  return pieces;
+}
+
 /// A solid on the line of a hole while one of the two moves along it; `overlap` is the most that their extents along
 /// the line come to share.
 Verdict through_hole(const Hole& hole, const Solid& solid, double overlap) {
@@ -40,6 +85,15 @@ Verdict verdict_of_overlap(double overlap, double touch) {
   if (overlap >= touch) return overlap >= touch + kDoubtAbove ? Verdict::hit : Verdict::hit_in_doubt;
   return overlap >= touch - kDoubtBelow ? Verdict::clear_in_doubt : Verdict::clear;
 }
+
+Judge::Judge(const Frame& frame) : frame_(frame) {
+  for (const Part& part : frame.parts) {
+    bodies_.push_back(part.board == model::kNone ? part.solids
+                                                 : without_slots(frame.boards[static_cast<std::size_t>(part.board)]));
+  }
+}
+
+const std::vector<Solid>& Judge::bodies(PartId part) const { return bodies_[static_cast<std::size_t>(part)]; }
 
 const Board* Judge::board_of(PartId part) const {
   const int board = frame_.parts[static_cast<std::size_t>(part)].board;
@@ -66,14 +120,12 @@ bool Judge::has_hole_on(PartId part, const TurnAxis& axis) const {
 }
 
 Verdict Judge::turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift) {
-  const Part& pa = frame_.parts[static_cast<std::size_t>(a)];
-  const Part& pb = frame_.parts[static_cast<std::size_t>(b)];
-  const double touch = pa.union_mate == b ? 3.0 : kPlay;
+  const double touch = frame_.parts[static_cast<std::size_t>(a)].union_mate == b ? 3.0 : kPlay;
   const bool a_round_axis = has_hole_on(a, axis);
   const bool b_round_axis = has_hole_on(b, axis);
   Verdict worst = Verdict::clear;
-  for (const Solid& sa : pa.solids) {
-    for (const Solid& sb : pb.solids) {
+  for (const Solid& sa : bodies(a)) {
+    for (const Solid& sb : bodies(b)) {
       if (worst == Verdict::hit) break;
       if (a_round_axis && on_line(sb, axis.point, axis.along)) continue;
       if (b_round_axis && on_line(sa, axis.point, axis.along)) continue;
@@ -97,13 +149,11 @@ Verdict Judge::slide(PartId a, PartId b, Direction d, double length) {
   if (drawn_out(a, b, d)) return Verdict::clear;
   const Key key{a, b, d.x, d.y, d.z, length, 0, 0, 0};
   if (const auto known = slides_.find(key); known != slides_.end()) return known->second;
-  const Part& pa = frame_.parts[static_cast<std::size_t>(a)];
-  const Part& pb = frame_.parts[static_cast<std::size_t>(b)];
   const Board* board_a = board_of(a);
   const Board* board_b = board_of(b);
   Verdict worst = Verdict::clear;
-  for (const Solid& sa : pa.solids) {
-    for (const Solid& sb : pb.solids) {
+  for (const Solid& sa : bodies(a)) {
+    for (const Solid& sb : bodies(b)) {
       const double overlap = std::min(high(sa, d) + length, high(sb, d)) - std::max(low(sa, d), low(sb, d));
       const Hole* hole = nullptr;
       if (board_a != nullptr && parallel(board_a->facing, d)) hole = hole_for(*board_a, sb);
@@ -125,10 +175,10 @@ Verdict Judge::slide(PartId a, PartId b, Direction d, double length) {
 Verdict Judge::out_of_slots(PartId a, PartId b, Direction d, double length) {
   const Board& board = *board_of(a);
   Verdict worst = Verdict::clear;
-  for (const Solid& sb : frame_.parts[static_cast<std::size_t>(b)].solids) {
+  for (const Solid& sb : bodies(b)) {
     const Hole* hole = hole_for(board, sb);
     if (hole != nullptr && hole->notch) continue;
-    for (const Solid& sa : frame_.parts[static_cast<std::size_t>(a)].solids) {
+    for (const Solid& sa : bodies(a)) {
       worst = std::max(worst, judged(kPlay, [&](double t) { return slide_hits(sa, sb, d.unit() * length, t); }));
     }
   }
@@ -138,9 +188,9 @@ Verdict Judge::out_of_slots(PartId a, PartId b, Direction d, double length) {
 Verdict Judge::swing(PartId a, PartId b, const TurnAxis& axis, double angle) {
   const Board& board = *board_of(a);
   Verdict worst = Verdict::clear;
-  for (const Solid& sb : frame_.parts[static_cast<std::size_t>(b)].solids) {
+  for (const Solid& sb : bodies(b)) {
     if (hole_for(board, sb) != nullptr) continue;
-    for (const Solid& sa : frame_.parts[static_cast<std::size_t>(a)].solids) {
+    for (const Solid& sa : bodies(a)) {
       worst = std::max(worst, judged(kPlay, [&](double t) { return turn_hits_sampled(sa, sb, axis, {}, angle, t); }));
     }
   }
@@ -190,7 +240,7 @@ double Judge::travel(PartId board_part, PartId other, Direction d) {
   const Solid& plank = frame_.parts[static_cast<std::size_t>(board_part)].solids.front();
   const double lead = high(plank, d);
   double best = kFarEnough;
-  for (const Solid& s : frame_.parts[static_cast<std::size_t>(other)].solids) {
+  for (const Solid& s : bodies(other)) {
     if (const Hole* hole = hole_for(board, s); hole != nullptr) {
       if (hole->diameter - 2.0 * s.radius >= kPlay) continue;
       if (high(s, d) > lead + kPlay) best = std::min(best, std::max(0.0, low(s, d) - lead));
@@ -198,12 +248,16 @@ double Judge::travel(PartId board_part, PartId other, Direction d) {
     }
     // The greatest length that does not touch, by halving: longer ways hit whatever shorter ones hit.
     constexpr double kSkin = 0.05;
-    if (!slide_hits(plank, s, d.unit() * best, kSkin)) continue;
+    const auto meets = [&](double length) {
+      return std::any_of(bodies(board_part).begin(), bodies(board_part).end(),
+                         [&](const Solid& body) { return slide_hits(body, s, d.unit() * length, kSkin); });
+    };
+    if (!meets(best)) continue;
     double free = 0.0;
     double blocked = best;
     while (blocked - free > 0.01) {
       const double middle = 0.5 * (free + blocked);
-      (slide_hits(plank, s, d.unit() * middle, kSkin) ? blocked : free) = middle;
+      (meets(middle) ? blocked : free) = middle;
     }
     best = std::max(0.0, free - kSkin);
   }

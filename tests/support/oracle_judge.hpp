@@ -3,6 +3,7 @@
 #include <map>
 #include <tuple>
 #include <utility>
+#include <vector>
 
 #include "model/frame.hpp"
 #include "tests/support/sampled_motion.hpp"
@@ -29,7 +30,7 @@ inline constexpr double kPlay = 0.5;
 /// Judges pairs of parts in the places that the finished frame gives them.
 class Judge {
  public:
-  explicit Judge(const Frame& frame) : frame_(frame) {}
+  explicit Judge(const Frame& frame);
 
   [[nodiscard]] const Board* board_of(PartId part) const;
   [[nodiscard]] bool on_line(const Solid& solid, Vec3 point, Direction along) const;
@@ -59,7 +60,11 @@ class Judge {
   static constexpr double kFarEnough = 80.0;
 
  private:
+  /// The convex bodies of a part; a board falls into boxes between its slots.
+  [[nodiscard]] const std::vector<Solid>& bodies(PartId part) const;
+
   const Frame& frame_;
+  std::vector<std::vector<Solid>> bodies_;
   using Key = std::tuple<PartId, PartId, int, int, int, double, double, double, double>;
   std::map<Key, Verdict> turns_, slides_;
   std::map<std::tuple<PartId, PartId, Direction>, double> travels_;

@@ -1,6 +1,7 @@
 #pragma once
 /// Small random frames, whole and readable, many of them impossible to build: posts with rails and captive boards,
-/// rings and ladders with and without a union, branching trees, arms between flanges on a wall, tables on flanges.
+/// rings and ladders with and without a union, branching trees, arms between flanges on a wall, tables on flanges,
+/// beams with boards laid on them.
 #include <optional>
 #include <random>
 #include <string>
@@ -12,7 +13,7 @@ namespace dryfit::test {
 struct RandomFrame {
   FrameSpec spec;
   std::string text;    ///< YAML
-  std::string family;  ///< "posts", "ring", "ladder", "tree", "arm", "table"
+  std::string family;  ///< "posts", "ring", "ladder", "tree", "arm", "table", "beam"
   model::Frame frame;  ///< `text` as the reader takes it
 };
 
