@@ -1,8 +1,9 @@
 #include "cli/command_schema.hpp"
 
-#include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <CLI/App.hpp>
+#include <CLI/Validators.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -33,7 +34,10 @@ int give_schema(const std::string& name, const Streams& streams) {
 Job set_up_schema(CLI::App& app) {
   const auto name = std::make_shared<std::string>("frame");
   app.add_option("NAME", *name, "frame for the frame file, or a command for what it prints with --json")
-      ->capture_default_str();
+      ->capture_default_str()
+      // Named for help and completions; a wrong one is told by give_schema, with the nearest word.
+      ->check(CLI::Validator([](std::string&) { return std::string(); },
+                             fmt::format("{{{}}}", fmt::join(schema_names(), ",")), ""));
   return [name](const Streams& streams) { return give_schema(*name, streams); };
 }
 

@@ -10,6 +10,8 @@
 #include "cli/command_early.hpp"
 #include "cli/command_fit.hpp"
 #include "cli/command_graph.hpp"
+#include "cli/command_manual.hpp"
+#include "cli/command_new.hpp"
 #include "cli/command_order.hpp"
 #include "cli/command_replay.hpp"
 #include "cli/command_schema.hpp"
@@ -20,6 +22,7 @@ namespace dryfit::cli {
 
 std::span<const Command> command_table() {
   static constexpr auto kCommands = std::to_array<Command>({
+      {"new", "a frame file to start from, every line explained", set_up_new},
       {"check", "does it fit, and can it be built at all?", set_up_check},
       {"order", "the numbered steps of a legal build order", set_up_order},
       {"early", "what must go on early, what happens if it is forgotten, and the traps worst first", set_up_early},
@@ -33,6 +36,7 @@ std::span<const Command> command_table() {
       {"graph", "the must-come-first graph in DOT", set_up_graph},
       {"cards", "numbered build cards to print, or one page that works offline at the bench", set_up_cards},
       {"schema", "the JSON Schema of the frame file, or of what a command prints with --json", set_up_schema},
+      {"manual", "manual pages and completions, as they are installed", set_up_manual, true},
   });
   return kCommands;
 }

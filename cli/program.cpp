@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
+#include <memory>
 #include <new>
 #include <optional>
 #include <ostream>
@@ -72,6 +73,17 @@ int carry_out(const Job& job, const Streams& streams) {
 
 }  // namespace
 
+Job declare(const Command& command, CLI::App& app) {
+  const auto verbose = std::make_shared<bool>(false);
+  app.set_help_flag("-h,--help", "this text");
+  app.add_flag("-v,--verbose", *verbose, "also report on standard error what the program is doing");
+  const Job job = command.set_up(app);
+  return [verbose, job](const Streams& streams) {
+    spdlog::set_level(*verbose ? spdlog::level::debug : spdlog::level::warn);
+    return job(streams);
+  };
+}
+
 int run_program(const std::vector<std::string>& args, const Streams& streams) {
   if (const auto problem = unknown_command(args)) {
     spdlog::error("{}; see 'dryfit --help'", *problem);
@@ -82,12 +94,11 @@ int run_program(const std::vector<std::string>& args, const Streams& streams) {
   app.set_version_flag("--version", "dryfit " DRYFIT_VERSION);
   app.require_subcommand(1);
   app.get_formatter()->column_width(28);
-  bool verbose = false;
   Job chosen;
   for (const Command& command : command_table()) {
     CLI::App* sub = app.add_subcommand(command.name, command.answer);
-    sub->add_flag("-v,--verbose", verbose, "also report on standard error what the program is doing");
-    const Job job = command.set_up(*sub);
+    if (command.hidden) sub->group("");
+    const Job job = declare(command, *sub);
     sub->callback([&chosen, job] { chosen = job; });
   }
   try {
@@ -102,7 +113,6 @@ int run_program(const std::vector<std::string>& args, const Streams& streams) {
     spdlog::error("{}; see '{}'", error.what(), help_call(app));
     return kUnusable;
   }
-  spdlog::set_level(verbose ? spdlog::level::debug : spdlog::level::warn);
   return carry_out(chosen, streams);
 }
 

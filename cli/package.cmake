@@ -1,0 +1,96 @@
+# What is installed, and the packages made of it: dryfit (the program) and libdryfit-dev (the library).
+include(GNUInstallDirs)
+
+set(share ${PROJECT_BINARY_DIR}/share)
+# Manual pages, completions and schemas are written by the program itself.
+add_custom_command(
+  OUTPUT ${share}/written
+  COMMAND ${CMAKE_COMMAND} -E rm -rf ${share}
+  COMMAND dryfit manual --output ${share}
+  COMMAND sh -c "cd '${share}' && gzip -9n man1/*.1 && touch written"
+  DEPENDS dryfit
+  COMMENT "Writing manual pages, completions and schemas"
+  VERBATIM)
+add_custom_target(dryfit_share ALL DEPENDS ${share}/written)
+
+install(TARGETS dryfit RUNTIME COMPONENT program)
+install(DIRECTORY ${share}/man1 DESTINATION ${CMAKE_INSTALL_MANDIR} COMPONENT program)
+install(FILES ${share}/bash/dryfit DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions COMPONENT program)
+install(FILES ${share}/zsh/_dryfit DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions COMPONENT program)
+install(FILES ${share}/fish/dryfit.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d COMPONENT program)
+install(DIRECTORY ${share}/schemas DESTINATION ${CMAKE_INSTALL_DATADIR}/dryfit COMPONENT program)
+install(DIRECTORY ${PROJECT_SOURCE_DIR}/scenarios DESTINATION ${CMAKE_INSTALL_DATADIR}/dryfit COMPONENT program
+        FILES_MATCHING PATTERN "*.yaml" PATTERN "*.expect.yaml" EXCLUDE PATTERN "regress" EXCLUDE)
+install(FILES ${PROJECT_SOURCE_DIR}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+install(FILES ${PROJECT_SOURCE_DIR}/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright COMPONENT program)
+
+# The library: what the headers below need, and no more, is installed; the consumer test includes each by itself.
+set(public_headers
+  model/direction.hpp
+  model/frame.hpp
+  model/input_error.hpp
+  model/length.hpp
+  model/mass_properties.hpp
+  model/reader.hpp
+  model/solid.hpp
+  model/turn.hpp
+  model/vec.hpp
+  planner/best_order.hpp
+  planner/body_index.hpp
+  planner/buy.hpp
+  planner/change.hpp
+  planner/contacts.hpp
+  planner/drill.hpp
+  planner/effort.hpp
+  planner/fit.hpp
+  planner/match.hpp
+  planner/moves.hpp
+  planner/order.hpp
+  planner/overlap.hpp
+  planner/precedence.hpp
+  planner/replay.hpp
+  planner/span.hpp
+  planner/state.hpp
+  planner/undo_cost.hpp)
+foreach(header IN LISTS public_headers)
+  get_filename_component(folder ${header} DIRECTORY)
+  install(FILES ${PROJECT_SOURCE_DIR}/${header} DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/dryfit/${folder}
+          COMPONENT library)
+endforeach()
+install(FILES ${PROJECT_SOURCE_DIR}/LICENSE DESTINATION ${CMAKE_INSTALL_DATADIR}/doc/libdryfit-dev RENAME copyright
+        COMPONENT library)
+set(cmake_folder ${CMAKE_INSTALL_LIBDIR}/cmake/dryfit)
+set_target_properties(dryfit_model PROPERTIES EXPORT_NAME model)
+set_target_properties(dryfit_planner PROPERTIES EXPORT_NAME planner)
+install(TARGETS dryfit_model dryfit_planner EXPORT dryfit ARCHIVE COMPONENT library)
+install(EXPORT dryfit NAMESPACE dryfit:: FILE dryfit-targets.cmake DESTINATION ${cmake_folder} COMPONENT library)
+include(CMakePackageConfigHelpers)
+configure_package_config_file(${PROJECT_SOURCE_DIR}/planner/dryfit-config.cmake.in
+  ${PROJECT_BINARY_DIR}/dryfit-config.cmake INSTALL_DESTINATION ${cmake_folder})
+write_basic_package_version_file(${PROJECT_BINARY_DIR}/dryfit-config-version.cmake COMPATIBILITY SameMinorVersion)
+install(FILES ${PROJECT_BINARY_DIR}/dryfit-config.cmake ${PROJECT_BINARY_DIR}/dryfit-config-version.cmake
+        DESTINATION ${cmake_folder} COMPONENT library)
+
+set(CPACK_PACKAGE_NAME dryfit)
+set(CPACK_PACKAGE_VENDOR "The dryfit project")
+set(CPACK_PACKAGE_CONTACT "The dryfit project <dryfit@localhost>")
+set(CPACK_RESOURCE_FILE_LICENSE ${PROJECT_SOURCE_DIR}/LICENSE)
+set(CPACK_STRIP_FILES ON)
+set(CPACK_VERBATIM_VARIABLES ON)
+set(CPACK_GENERATOR DEB TGZ)
+set(CPACK_COMPONENTS_ALL program library)
+set(CPACK_DEB_COMPONENT_INSTALL ON)
+set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+set(CPACK_DEBIAN_PACKAGE_SECTION science)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME dryfit)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
+set(CPACK_DEBIAN_PROGRAM_DESCRIPTION "rehearses the build of a threaded-pipe frame on paper
+ Reads what a builder has on paper, pipes, fittings and boards trapped on the pipes,
+ and says whether it fits, whether it can be put together at all, and in which order.")
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME libdryfit-dev)
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libdevel)
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS
+  "libfmt-dev, libspdlog-dev, libyaml-cpp-dev, libboost-dev, coinor-libcbc-dev, pkg-config")
+set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "model and planner of dryfit as a C++ library
+ Static libraries, headers and a CMake package: read a frame, list its contacts, find an order, judge an order.")
+include(CPack)
