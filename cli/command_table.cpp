@@ -8,6 +8,7 @@
 #include "cli/command_check.hpp"
 #include "cli/command_drill.hpp"
 #include "cli/command_early.hpp"
+#include "cli/command_explain.hpp"
 #include "cli/command_fit.hpp"
 #include "cli/command_graph.hpp"
 #include "cli/command_manual.hpp"
@@ -35,6 +36,7 @@ std::span<const Command> command_table() {
       {"drill", "where the holes go, with which bit, and whether the boards will drop on", set_up_drill},
       {"graph", "the must-come-first graph in DOT", set_up_graph},
       {"cards", "numbered build cards to print, or one page that works offline at the bench", set_up_cards},
+      {"explain", "one rule of legality, with a small drawing", set_up_explain},
       {"schema", "the JSON Schema of the frame file, or of what a command prints with --json", set_up_schema},
       {"manual", "manual pages and completions, as they are installed", set_up_manual, true},
   });

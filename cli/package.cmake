@@ -22,6 +22,7 @@ install(DIRECTORY ${share}/schemas DESTINATION ${CMAKE_INSTALL_DATADIR}/dryfit C
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/scenarios DESTINATION ${CMAKE_INSTALL_DATADIR}/dryfit COMPONENT program
         FILES_MATCHING PATTERN "*.yaml" PATTERN "*.expect.yaml" EXCLUDE PATTERN "regress" EXCLUDE)
 install(FILES ${PROJECT_SOURCE_DIR}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
+install(DIRECTORY ${PROJECT_SOURCE_DIR}/cli/docs DESTINATION ${CMAKE_INSTALL_DOCDIR}/cli COMPONENT program)
 install(FILES ${PROJECT_SOURCE_DIR}/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright COMPONENT program)
 
 # The library: what the headers below need, and no more, is installed; the consumer test includes each by itself.
