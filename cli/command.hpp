@@ -20,11 +20,7 @@ struct Command {
   const char* name;
   const char* answer;            ///< one line: the question that it answers
   Job (*set_up)(CLI::App& app);  ///< declares the options on `app`; the job reads what they were set to
-  bool hidden = false;           ///< for builds and packages: not in the help text
 };
-
-/// Declares a command's options on `app`, those that all commands have as well.
-[[nodiscard]] Job declare(const Command& command, CLI::App& app);
 
 /// In the order of the help text. To add a command: write its two files and one line in command_table.cpp.
 [[nodiscard]] std::span<const Command> command_table();

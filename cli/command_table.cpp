@@ -38,7 +38,7 @@ std::span<const Command> command_table() {
       {"cards", "numbered build cards to print, or one page that works offline at the bench", set_up_cards},
       {"explain", "one rule of legality, with a small drawing", set_up_explain},
       {"schema", "the JSON Schema of the frame file, or of what a command prints with --json", set_up_schema},
-      {"manual", "manual pages and completions, as they are installed", set_up_manual, true},
+      {"manual", "manual pages and completions, as they are installed", set_up_manual},
   });
   return kCommands;
 }

@@ -8,12 +8,11 @@
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
-#include <memory>
 #include <new>
 #include <optional>
 #include <ostream>
 
-#include "cli/command.hpp"
+#include "cli/declare.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/usage_error.hpp"
 #include "dryfit_version.hpp"
@@ -73,17 +72,6 @@ int carry_out(const Job& job, const Streams& streams) {
 
 }  // namespace
 
-Job declare(const Command& command, CLI::App& app) {
-  const auto verbose = std::make_shared<bool>(false);
-  app.set_help_flag("-h,--help", "this text");
-  app.add_flag("-v,--verbose", *verbose, "also report on standard error what the program is doing");
-  const Job job = command.set_up(app);
-  return [verbose, job](const Streams& streams) {
-    spdlog::set_level(*verbose ? spdlog::level::debug : spdlog::level::warn);
-    return job(streams);
-  };
-}
-
 int run_program(const std::vector<std::string>& args, const Streams& streams) {
   if (const auto problem = unknown_command(args)) {
     spdlog::error("{}; see 'dryfit --help'", *problem);
@@ -97,7 +85,7 @@ int run_program(const std::vector<std::string>& args, const Streams& streams) {
   Job chosen;
   for (const Command& command : command_table()) {
     CLI::App* sub = app.add_subcommand(command.name, command.answer);
-    if (command.hidden) sub->group("");
+    if (is_hidden(command)) sub->group("");
     const Job job = declare(command, *sub);
     sub->callback([&chosen, job] { chosen = job; });
   }

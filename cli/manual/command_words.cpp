@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cctype>
 
-#include "cli/command.hpp"
+#include "cli/declare.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -67,7 +67,7 @@ OptionWords words_of(const CLI::Option& option) {
 std::vector<CommandWords> all_command_words() {
   std::vector<CommandWords> all;
   for (const Command& command : command_table()) {
-    if (command.hidden) continue;
+    if (is_hidden(command)) continue;
     CLI::App app{command.answer, command.name};
     const Job never_run = declare(command, app);
     CommandWords words{command.name, command.answer, {}};

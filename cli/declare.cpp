@@ -1,0 +1,25 @@
+#include "cli/declare.hpp"
+
+#include <spdlog/spdlog.h>
+
+#include <CLI/App.hpp>
+#include <memory>
+
+#include "cli/command_manual.hpp"
+
+namespace dryfit::cli {
+
+Job declare(const Command& command, CLI::App& app) {
+  const auto verbose = std::make_shared<bool>(false);
+  app.set_help_flag("-h,--help", "this text");
+  app.add_flag("-v,--verbose", *verbose, "also report on standard error what the program is doing");
+  const Job job = command.set_up(app);
+  return [verbose, job](const Streams& streams) {
+    spdlog::set_level(*verbose ? spdlog::level::debug : spdlog::level::warn);
+    return job(streams);
+  };
+}
+
+bool is_hidden(const Command& command) { return command.set_up == set_up_manual; }
+
+}  // namespace dryfit::cli
