@@ -27,7 +27,7 @@ struct ChangeRequest {
 struct ChangeAnswer {
   LoadedFrame old_design;
   LoadedFrame new_design;
-  Finding found;  ///< about the new design
+  Finding found;                 ///< about the new design
   std::vector<std::string> set;  ///< what was set instead of a second file
   bool fits = true;
   bool by_effort = false;

@@ -115,7 +115,7 @@ void compare_with_every_sequence(int share) {
   if (frames >= 400) {
     CHECK(3 * locked >= judged);
     CHECK(3 * built >= judged);
-    CHECK(families.size() == 7);
+    CHECK(families.size() == 6);
     CHECK(sampled_orders * 25 <= frames);
   }
 }

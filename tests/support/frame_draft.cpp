@@ -108,8 +108,6 @@ BoardSpec Draft::board(std::vector<std::string> pipes, double first, double last
   const double front = length(50, 140);
   b.size = {last - first + left + length(50, 140), front + length(50, 140), one_in(3) ? 25.0 : 19.0};
   b.reach = {{model::kLeft, left}, {model::kFront, front}};
-  // Wide enough for couplings, not for branches: then it is not the hole that stops the board.
-  if (one_in(5)) b.hole = 75.0;
   const bool all_notched = one_in(6);
   const Direction open = one_of<Direction>({model::kFront, model::kBack, model::kFront, model::kLeft, model::kRight});
   for (std::size_t i = 0; i < pipes.size(); ++i) {

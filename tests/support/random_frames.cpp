@@ -295,37 +295,6 @@ void arm(Draft& d) {
   }
 }
 
-/// A level beam of two or three pipes with boards laid on it, hung on an elbow at each end or on nothing.
-void beam(Draft& d) {
-  d.spec.name = "random beam";
-  RunSpec r{.id = "beam", .from = {}, .at = Vec3{0, 0, 600}, .go = model::kRight, .parts = {}, .to = {}};
-  const int pipes = 2 + below(d.rng, 2);
-  if (d.one_in(2)) {
-    r.parts.push_back(d.aimed("T", "tee", d.one_of({model::kUp, model::kDown, model::kFront})));
-    d.stubs.emplace_back(r.parts.back().id, *r.parts.back().toward);
-  }
-  for (int k = 0; k < pipes; ++k) {
-    r.parts.push_back(d.pipe(d.length(160, 320)));
-    d.rails.push_back(r.parts.back().id);
-    if (k + 1 == pipes) break;
-    r.parts.push_back(d.one_in(2) ? d.plain("C", "coupling")
-                                  : d.aimed("T", "tee", d.one_of({model::kDown, model::kUp, model::kBack})));
-    if (r.parts.back().toward) d.stubs.emplace_back(r.parts.back().id, *r.parts.back().toward);
-  }
-  if (d.one_in(2)) {
-    r.parts.push_back(d.aimed("E", "elbow", d.one_of({model::kUp, model::kDown, model::kBack})));
-    d.stubs.emplace_back(r.parts.back().id, *r.parts.back().toward);
-  }
-  d.spec.runs.push_back(r);
-  d.fill_stubs();
-  for (const std::string& pipe : d.rails) {
-    if (!d.one_in(3)) d.lay_on({pipe});
-  }
-  if (d.one_in(3)) d.spec.surfaces.push_back({"wall", model::kFront, d.length(60, 250)});
-  if (d.one_in(3)) d.spec.surfaces.push_back({"floor", model::kUp, d.length(300, 560)});
-  if (!d.spec.surfaces.empty() && d.one_in(2)) d.spec.clips.emplace_back(d.rails.front(), d.spec.surfaces.back().id);
-}
-
 /// A top on the flanges of pipe legs, with a stretcher between two of them.
 void table(Draft& d) {
   d.spec.name = "random table";
@@ -420,8 +389,7 @@ RandomFrame random_frame(std::uint32_t seed, FrameSize size, Rejects* rejects) {
         std::pair{"posts", &posts},   std::pair{"posts", &posts},   std::pair{"posts", &posts},
         std::pair{"ring", &ring},     std::pair{"ring", &ring},     std::pair{"ring", &ring},
         std::pair{"ladder", &ladder}, std::pair{"ladder", &ladder}, std::pair{"ladder", &ladder},
-        std::pair{"tree", &tree},     std::pair{"arm", &arm},       std::pair{"table", &table},
-        std::pair{"ring", &ring},     std::pair{"beam", &beam}};
+        std::pair{"tree", &tree},     std::pair{"arm", &arm},       std::pair{"table", &table}};
     const auto& [family, draw] = kFamilies[rng() % kFamilies.size()];
     draw(d);
     out.family = family;

@@ -1,7 +1,6 @@
 #pragma once
 /// Small random frames, whole and readable, many of them impossible to build: posts with rails and captive boards,
-/// rings and ladders with and without a union, branching trees, arms between flanges on a wall, tables on flanges,
-/// beams with boards laid on them.
+/// rings and ladders with and without a union, branching trees, arms between flanges on a wall, tables on flanges.
 #include <optional>
 #include <random>
 #include <string>
@@ -13,7 +12,7 @@ namespace dryfit::test {
 struct RandomFrame {
   FrameSpec spec;
   std::string text;    ///< YAML
-  std::string family;  ///< "posts", "ring", "ladder", "tree", "arm", "table", "beam"
+  std::string family;  ///< "posts", "ring", "ladder", "tree", "arm", "table"
   model::Frame frame;  ///< `text` as the reader takes it
 };
 
