@@ -26,8 +26,8 @@ double high(const Solid& s, Direction d) { return reach_of(s, d.unit()); }
 /// Coordinate of a surface along the direction into it.
 double skin_of(const model::Surface& s) { return -s.at * (s.normal.x + s.normal.y + s.normal.z); }
 
-/// A board cut along the edges of its slots, less the slots. A slot reaches from the pipe's centre to the open edge;
-/// round holes are left in, for what goes through them is judged by its diameter.
+/// A board cut along the edges of its slots, less the slots. A slot reaches from half its width past the pipe's centre
+/// to the open edge; round holes are left in, for what goes through them is judged by its diameter.
 std::vector<Solid> without_slots(const Board& board) {
   const int u = (board.normal + 1) % 3;
   const int v = (board.normal + 2) % 3;
@@ -39,7 +39,7 @@ std::vector<Solid> without_slots(const Board& board) {
     model::Bounds slot{board.lo, board.hi};
     for (const int k : {u, v}) {
       const double open = hole.open.unit()[k];
-      const double half = open == 0.0 ? hole.diameter / 2.0 : 0.0;
+      const double half = hole.diameter / 2.0;
       if (open <= 0.0) slot.hi[k] = std::clamp(hole.centre[k] + half, board.lo[k], board.hi[k]);
       if (open >= 0.0) slot.lo[k] = std::clamp(hole.centre[k] - half, board.lo[k], board.hi[k]);
     }
