@@ -5,24 +5,23 @@
 #include <array>
 #include <nlohmann/json.hpp>
 
+#include "cli/say.hpp"
 #include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
 
-/// All wording of this file.
-namespace says {
-constexpr const char* kLaid[] = {"", "turn it end for end", "turn it a quarter", "turn it over"};
 constexpr const char* kLaidWord[] = {"as-before", "half-turn", "quarter-turn", "other-face-up"};
-constexpr const char* kDrill = "drill for {}, {}, {} from the {} and {} from the {} edge";
-constexpr const char* kSlot = "saw a slot for {}, {} wide, {} from the {} and {} from the {} edge";
-constexpr const char* kOpenOut = "open the hole of {} out to {} for {}";
-constexpr const char* kSawOpen = "saw the hole of {} open to the {} edge for {}";
-constexpr const char* kRunsInto = " (it breaks into the old hole of {}: plug that first, or take a new board)";
-constexpr const char* kServes = "the {} of {} serves";
-constexpr const char* kServe = "the holes of {} serve";
-constexpr const char* kShows = "the old {} of {} stays open and shows";
-}  // namespace says
+
+std::string laid_text(planner::Laid laid) {
+  switch (laid) {
+    case planner::Laid::as_before: return "";
+    case planner::Laid::half_turn: return say("turn it end for end");
+    case planner::Laid::quarter_turn: return say("turn it a quarter");
+    case planner::Laid::other_face_up: break;
+  }
+  return say("turn it over");
+}
 
 const model::Board& board_at(const model::Frame& frame, model::PartId part) {
   return frame.boards[static_cast<std::size_t>(frame.parts[static_cast<std::size_t>(part)].board)];
@@ -43,8 +42,6 @@ const char* low_edge(int axis) {
   return kEdges[axis];
 }
 
-const char* hole_word(const model::Hole& hole) { return hole.notch ? "slot" : "hole"; }
-
 }  // namespace
 
 std::string board_work_text(const model::Frame& old_frame, const model::Frame& new_frame,
@@ -53,7 +50,7 @@ std::string board_work_text(const model::Frame& old_frame, const model::Frame& n
   const model::Board& after = board_at(new_frame, work.as);
   const auto [u, v] = plane_of(after);
   std::vector<std::string> jobs, serve;
-  if (work.laid != planner::Laid::as_before) jobs.emplace_back(says::kLaid[static_cast<std::size_t>(work.laid)]);
+  if (work.laid != planner::Laid::as_before) jobs.push_back(laid_text(work.laid));
   for (const planner::NewHole& hole : work.holes) {
     const model::Hole& wanted = after.holes[static_cast<std::size_t>(hole.hole)];
     const std::string& pipe = pipe_at(new_frame, after, hole.hole);
@@ -62,25 +59,35 @@ std::string board_work_text(const model::Frame& old_frame, const model::Frame& n
       continue;
     }
     if (hole.from >= 0 && wanted.notch) {
-      jobs.push_back(fmt::format(says::kSawOpen, pipe_at(old_frame, before, hole.from), side(wanted.open), pipe));
+      jobs.push_back(say("saw the hole of {0} open to the {1} for {2}", pipe_at(old_frame, before, hole.from),
+                         edge(wanted.open), pipe));
       continue;
     }
     if (hole.from >= 0) {
-      jobs.push_back(
-          fmt::format(says::kOpenOut, pipe_at(old_frame, before, hole.from), lengths.fine(wanted.diameter), pipe));
+      jobs.push_back(say("open the hole of {0} out to {1} for {2}", pipe_at(old_frame, before, hole.from),
+                         lengths.fine(wanted.diameter), pipe));
       continue;
     }
-    std::string job = fmt::format(fmt::runtime(wanted.notch ? says::kSlot : says::kDrill), pipe,
-                                  lengths(wanted.diameter), lengths(wanted.centre[u] - after.lo[u]), low_edge(u),
-                                  lengths(wanted.centre[v] - after.lo[v]), low_edge(v));
-    if (hole.runs_into >= 0) job += fmt::format(says::kRunsInto, pipe_at(old_frame, before, hole.runs_into));
+    const std::string width = lengths(wanted.diameter), x = lengths(wanted.centre[u] - after.lo[u]),
+                      y = lengths(wanted.centre[v] - after.lo[v]);
+    const std::string left = side(side_named(low_edge(u))), low = side(side_named(low_edge(v)));
+    std::string job = wanted.notch ? say("saw a slot for {0}, {1} wide, {2} from the {3} and {4} from the {5} edge",
+                                         pipe, width, x, left, y, low)
+                                   : say("drill for {0}, {1}, {2} from the {3} and {4} from the {5} edge", pipe, width,
+                                         x, left, y, low);
+    if (hole.runs_into >= 0) {
+      job = say("{0} (it breaks into the old hole of {1}: plug that first, or take a new board)", job,
+                pipe_at(old_frame, before, hole.runs_into));
+    }
     jobs.push_back(std::move(job));
   }
-  if (serve.size() == 1) jobs.push_back(fmt::format(says::kServes, "hole", serve.front()));
-  if (serve.size() > 1) jobs.push_back(fmt::format(says::kServe, listed(serve)));
+  if (serve.size() == 1) jobs.push_back(say("the hole of {} serves", serve.front()));
+  if (serve.size() > 1) jobs.push_back(say("the holes of {} serve", listed(serve)));
   for (const int hole : work.left_open) {
-    jobs.push_back(fmt::format(says::kShows, hole_word(before.holes[static_cast<std::size_t>(hole)]),
-                               pipe_at(old_frame, before, hole)));
+    const std::string& pipe = pipe_at(old_frame, before, hole);
+    jobs.push_back(before.holes[static_cast<std::size_t>(hole)].notch
+                       ? say("the old slot of {} stays open and shows", pipe)
+                       : say("the old hole of {} stays open and shows", pipe));
   }
   return fmt::format("{}: {}.", old_frame.parts[static_cast<std::size_t>(work.board)].label, fmt::join(jobs, "; "));
 }
@@ -107,7 +114,7 @@ Json board_work_json(const model::Frame& old_frame, const model::Frame& new_fram
   for (const int hole : work.left_open) left.push_back(pipe_at(old_frame, before, hole));
   return {{"board", old_frame.parts[static_cast<std::size_t>(work.board)].id},
           {"as", new_frame.parts[static_cast<std::size_t>(work.as)].id},
-          {"laid", says::kLaidWord[static_cast<std::size_t>(work.laid)]},
+          {"laid", kLaidWord[static_cast<std::size_t>(work.laid)]},
           {"drill", std::move(drill)},
           {"serve", std::move(serve)},
           {"left_open", std::move(left)}};

@@ -27,8 +27,8 @@ struct BuySection {
 /// Sections that are not empty. What is bought as a spare stands in the last one only.
 [[nodiscard]] std::vector<BuySection> buy_sections(const planner::Shopping& shopping, const Lengths& lengths);
 
-/// What a counter calls an item of the list: "45 elbow" for elbow45, "floor flange" for flange.
-[[nodiscard]] std::string counter_word(const std::string& item);
+/// So many of a line as a counter calls them: "3/4 in nipple, 6 in long", "screws into boards, ...".
+[[nodiscard]] std::string what_text(const planner::BuyLine& line, int count, const Lengths& lengths);
 
 /// What has to be said under the list: who lifts, what is not confirmed. Whole sentences.
 [[nodiscard]] std::vector<std::string> buy_remarks(const planner::Shopping& shopping, model::Units units);

@@ -9,6 +9,7 @@
 #include "cli/board_work_text.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/lengths.hpp"
+#include "cli/say.hpp"
 #include "cli/undo_text.hpp"
 #include "cli/words.hpp"
 
@@ -72,7 +73,7 @@ Json curve_json(const ChangeAnswer& a) {
   return curve;
 }
 
-std::string pieces_text(const char* what, const model::Frame& frame, const std::vector<model::PartId>& parts) {
+std::string pieces_text(const std::string& what, const model::Frame& frame, const std::vector<model::PartId>& parts) {
   if (parts.empty()) return "";
   return fmt::format("{}: {}.\n", what, wrapped(listed(labels_of(frame, parts)), 2));
 }
@@ -93,31 +94,30 @@ std::string shift_text(model::Vec3 by, const Lengths& lengths) {
 void print_pieces(const ChangeAnswer& a, std::ostream& out) {
   const model::Frame& of = a.old_design.frame;
   const model::Frame& nf = a.new_design.frame;
-  const Lengths lengths("", of.units);
+  const Lengths lengths(of.units);
   std::string text;
   for (const planner::MovedPiece& piece : a.moved) {
     const std::string parts = listed_briefly(labels_of(of, piece.parts), 12);
     text +=
         piece.turned
-            ? wrapped(fmt::format("{} stay together and are turned as one piece.", parts), 2)
-            : wrapped(fmt::format("{} stay together and move as one piece, {}.", parts, shift_text(piece.by, lengths)),
-                      2);
+            ? wrapped(say("{} stay together and are turned as one piece.", parts), 2)
+            : wrapped(say("{0} stay together and move as one piece, {1}.", parts, shift_text(piece.by, lengths)), 2);
     text += "\n";
   }
   for (const auto& [before, after] : a.pieces.replaced) {
-    text += fmt::format("{} is replaced by another piece.\n", id_of(of, before));
+    text += say("{} is replaced by another piece.", id_of(of, before)) + "\n";
   }
   for (const planner::BoardWork& work : a.pieces.boards) {
     text += wrapped(board_work_text(of, nf, work, lengths), 2) + "\n";
   }
-  text += pieces_text("Buy", nf, a.pieces.buy);
+  text += pieces_text(say("Buy"), nf, a.pieces.buy);
   for (const auto& [from, to] : a.pieces.reused) {
-    text += fmt::format("{} serves again as {}.\n", id_of(of, from), id_of(nf, to));
+    text += say("{0} serves again as {1}.", id_of(of, from), id_of(nf, to)) + "\n";
   }
-  text += pieces_text("Spare", of, a.pieces.spare) + pieces_text("Scrap", of, a.pieces.scrap);
+  text += pieces_text(say("Spare"), of, a.pieces.spare) + pieces_text(say("Scrap"), of, a.pieces.scrap);
   std::vector<std::string> names;
-  for (const auto& [before, after] : renamed(a)) names.push_back(fmt::format("{} is now {}", before, after));
-  if (!names.empty()) text += wrapped(fmt::format("Same pieces, other names: {}.", listed(names)), 2) + "\n";
+  for (const auto& [before, after] : renamed(a)) names.push_back(say("{0} is now {1}", before, after));
+  if (!names.empty()) text += wrapped(say("Same pieces, other names: {}.", listed(names)), 2) + "\n";
   if (!text.empty()) out << "\n" << text;
 }
 
@@ -128,20 +128,20 @@ void print_curve(const ChangeAnswer& a, std::ostream& out) {
   const int last_free = last_free_step(curve);
   out << "\n";
   if (last_free == curve.back().built) {
-    fmt::print(out, "The change is free at every step of the build.\n");
+    out << say("The change is free at every step of the build.") << '\n';
     return;
   }
   if (last_free > 0) {
-    fmt::print(out, "Free until step {} is done: decide before step {}.\n", last_free, last_free + 1);
+    out << say("Free until step {0} is done: decide before step {1}.", last_free, last_free + 1) << '\n';
   } else {
-    fmt::print(out, "Decide before step 1: the first step already costs.\n");
+    out << say("Decide before step 1: the first step already costs.") << '\n';
   }
   std::vector<std::string> jumps;
   for (const PriceJump& jump : jumps_of(curve, a.by_effort)) {
-    jumps.push_back(fmt::format("step {} (from {} to {})", jump.step, price_text(jump.from, a.by_effort),
-                                price_text(jump.to, a.by_effort)));
+    jumps.push_back(say("step {0} (from {1} to {2})", jump.step, price_text(jump.from, a.by_effort),
+                        price_text(jump.to, a.by_effort)));
   }
-  if (!jumps.empty()) fmt::print(out, "{}\n", wrapped(fmt::format("The price jumps with {}.", listed(jumps)), 2));
+  if (!jumps.empty()) fmt::print(out, "{}\n", wrapped(say("The price jumps with {}.", listed(jumps)), 2));
 }
 
 void print_steps(const std::vector<StepWords>& words, std::ostream& out) {
@@ -152,21 +152,21 @@ void print_steps(const std::vector<StepWords>& words, std::ostream& out) {
 }
 
 std::string total_text(const ChangeAnswer& a) {
-  std::string text = counted(static_cast<long long>(a.plan.undo.size()), "move") + " to undo";
+  const std::string text = say_n(static_cast<long long>(a.plan.undo.size()), "{} move to undo", "{} moves to undo");
+  const planner::Bounded& price = a.plan.price;
   if (a.by_effort) {
-    text += ", " + price_text(a.plan.price.at_most, true) + " of easy work";
-    if (a.plan.price.proven()) return text + " and no way takes less";
-    return text + fmt::format(" at most; at least {}", price_text(a.plan.price.at_least, true));
+    const std::string work = price_text(price.at_most, true);
+    if (price.proven()) return say("{0}, {1} of easy work and no way takes less", text, work);
+    return say("{0}, {1} of easy work at most; at least {2}", text, work, price_text(price.at_least, true));
   }
-  if (!a.plan.price.proven()) text += fmt::format(" at most, at least {:g}", a.plan.price.at_least);
-  return text;
+  return price.proven() ? text : say("{0} at most, at least {1}", text, fmt::format("{:g}", price.at_least));
 }
 
 }  // namespace
 
 std::string price_text(double price, bool by_effort) {
-  if (!by_effort) return counted(static_cast<long long>(price), "move");
-  return price < 90.0 ? fmt::format("{:.0f} s", price) : fmt::format("{:.0f} min", price / 60.0);
+  if (!by_effort) return say_n(static_cast<long long>(price), "{} move", "{} moves");
+  return price < 90.0 ? say("{:.0f} s", price) : say("{:.0f} min", price / 60.0);
 }
 
 std::vector<PriceJump> jumps_of(const std::vector<planner::PriceAt>& curve, bool by_effort) {
@@ -236,21 +236,21 @@ Json change_json(const ChangeAnswer& a) {
 void print_change(const ChangeAnswer& a, std::ostream& out) {
   const model::Frame& of = a.old_design.frame;
   const model::Frame& nf = a.new_design.frame;
-  const std::string title = of.name == nf.name ? of.name : fmt::format("{} into {}", of.name, nf.name);
+  const std::string title = of.name == nf.name ? of.name : say("{0} into {1}", of.name, nf.name);
   if (!a.fits) {
-    fmt::print(out, "{}: the new frame DOES NOT FIT.\n", title);
+    out << say("{}: the new frame DOES NOT FIT.", title) << '\n';
     if (!a.found.overlaps.empty()) out << evidence_text(a.found, nf, a.new_design.contacts);
     for (const auto& between : open_closures(a)) {
-      fmt::print(out, "  {} do not meet: see 'dryfit fit' for what closes it.\n", listed(between));
+      out << "  " << say("{} do not meet: see 'dryfit fit' for what closes it.", listed(between)) << '\n';
     }
   }
   if (a.plan.verdict == ChangePlan::Verdict::locked) {
-    fmt::print(out, "{}: the new frame is LOCKED, no order builds it.\n", title);
+    out << say("{}: the new frame is LOCKED, no order builds it.", title) << '\n';
     if (a.found.overlaps.empty()) out << evidence_text(a.found, nf, a.new_design.contacts);
     return;
   }
   if (a.plan.undo.empty()) {
-    fmt::print(out, "{}: FREE, nothing has to come off.\n", title);
+    out << say("{}: FREE, nothing has to come off.", title) << '\n';
   } else {
     fmt::print(out, "{}: {}.\n\n", title, total_text(a));
     std::vector<StepWords> words;
@@ -258,7 +258,7 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
     print_steps(words, out);
   }
   if (!a.plan.then.empty()) {
-    fmt::print(out, "\nThen, to the new frame:\n\n");
+    out << '\n' << say("Then, to the new frame:") << "\n\n";
     print_steps(words_for(nf, a.new_design.contacts, a.plan.then), out);
   }
   print_pieces(a, out);

@@ -11,8 +11,10 @@
 
 #include "cli/change_report.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/inch_fields.hpp"
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
+#include "cli/say.hpp"
 #include "cli/text_file.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
@@ -208,16 +210,15 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
     Json sweep = Json::array();
     for (const Tried& t : tried) sweep.push_back(tried_json(t, request.by_effort));
     document["sweep"] = std::move(sweep);
-    print(streams.out, document);
+    print(streams.out, with_inches(document, lengths_asked()));
     return code;
   }
-  const Lengths lengths("", design.frame.units);
+  const Lengths lengths(design.frame.units);
   fmt::print(streams.out, "{}: {} from {} to {}, changed when {}.\n\n", design.frame.name,
              range.target.substr(0, range.target.find('.')), lengths(range.from), lengths(range.to),
              request.built.empty() ? "all is built"
-             : built.steps >= 0
-                 ? fmt::format("{} done", counted(built.steps, "step") + (built.steps == 1 ? " is" : " are"))
-                 : std::string("the steps of the file are done"));
+             : built.steps >= 0    ? say_n(built.steps, "{} step is done", "{} steps are done")
+                                   : std::string("the steps of the file are done"));
   fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", "Length", "In stock", "Price", "Closes");
   for (const Tried& t : tried) {
     fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", lengths(t.length), t.stock.empty() ? "to be cut" : t.stock,

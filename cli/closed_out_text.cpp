@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <map>
 
+#include "cli/lengths.hpp"
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
-#include "model/length.hpp"
 #include "model/turn.hpp"
 
 namespace dryfit::cli {
@@ -39,9 +41,9 @@ class Words {
 
  private:
   [[nodiscard]] std::string name(model::PartId part) const {
-    return part == model::kNone ? std::string("it") : name_of(frame_, part);
+    return part == model::kNone ? say("it") : name_of(frame_, part);
   }
-  [[nodiscard]] std::string length(double mm) const { return model::in_units(mm, frame_.units); }
+  [[nodiscard]] std::string length(double mm) const { return length_text(mm, frame_.units); }
 
   void add(const std::string& clause) {
     if (!clause.empty() && std::find(clauses_.begin(), clauses_.end(), clause) == clauses_.end())
@@ -54,13 +56,14 @@ class Words {
         frame_.boards[static_cast<std::size_t>(frame_.parts[static_cast<std::size_t>(board_part)].board)];
     std::vector<std::string> drilled, slotted;
     for (const model::Hole& hole : board.holes) (hole.notch ? slotted : drilled).push_back(name(hole.pipe));
-    std::string text;
-    if (!drilled.empty()) text = fmt::format("{} for {}", drilled.size() == 1 ? "a hole" : "holes", listed(drilled));
-    if (!slotted.empty()) {
-      text += fmt::format("{}{} for {}", text.empty() ? "" : " and ", slotted.size() == 1 ? "a slot" : "slots",
-                          listed(slotted));
+    std::vector<std::string> all;
+    if (!drilled.empty()) {
+      all.push_back(drilled.size() == 1 ? say("a hole for {}", drilled.front()) : say("holes for {}", listed(drilled)));
     }
-    return text;
+    if (!slotted.empty()) {
+      all.push_back(slotted.size() == 1 ? say("a slot for {}", slotted.front()) : say("slots for {}", listed(slotted)));
+    }
+    return listed(all);
   }
 
   [[nodiscard]] std::string wide_clause(model::PartId board, const std::vector<Refusal>& blocked) const {
@@ -72,14 +75,16 @@ class Words {
       widest = std::max(widest, r.wanted);
       hole = std::min(hole, r.given);
     }
-    return fmt::format("{} has {}; {} {} wider than the hole ({} against {})", name(board), holes_of(board),
-                       listed(names), names.size() == 1 ? "is" : "are", length(widest), length(hole));
+    return names.size() == 1 ? say("{0} has {1}; {2} is wider than the hole ({3} against {4})", name(board),
+                                   holes_of(board), names.front(), length(widest), length(hole))
+                             : say("{0} has {1}; {2} are wider than the hole ({3} against {4})", name(board),
+                                   holes_of(board), listed(names), length(widest), length(hole));
   }
 
-  /// The part at the joint that would turn and the one it would turn in.
-  [[nodiscard]] std::string turning(const Refusal& refusal) const {
+  /// The part at the joint that would turn, and the one it would turn in.
+  [[nodiscard]] std::pair<std::string, std::string> turning(const Refusal& refusal) const {
     const model::PartId turns = refusal.turning == model::kNone ? stuck_.a : refusal.turning;
-    return fmt::format("turning {} in {}", name(turns), name(turns == stuck_.a ? stuck_.b : stuck_.a));
+    return {name(turns), name(turns == stuck_.a ? stuck_.b : stuck_.a)};
   }
 
   /// Farthest point of the part from the axis of the joint, mm.
@@ -94,38 +99,32 @@ class Words {
 
   [[nodiscard]] std::string clause(const Refusal& refusal) const {
     const bool turns = refusal.kind == MoveKind::unscrew;
+    const auto [turner, in] = turning(refusal);
     switch (refusal.why) {
-      case Refusal::Why::ring: {
-        if (!turns) {
-          return fmt::format("{} and {} hang together another way round", name(stuck_.a), name(stuck_.b));
-        }
-        return fmt::format("{} and {} hang together another way round, so that neither can turn in the other",
-                           name(stuck_.a), name(stuck_.b));
-      }
-      case Refusal::Why::holds_room:
-        return fmt::format("{} is fast to the room and cannot turn", name(refusal.turning));
+      case Refusal::Why::ring:
+        return turns ? say("{0} and {1} hang together another way round, so that neither can turn in the other",
+                           name(stuck_.a), name(stuck_.b))
+                     : say("{0} and {1} hang together another way round", name(stuck_.a), name(stuck_.b));
+      case Refusal::Why::holds_room: return say("{} is fast to the room and cannot turn", name(refusal.turning));
       case Refusal::Why::loose_board:
-        return fmt::format("{} would drop {}, which only lies there", turning(refusal), name(refusal.moving));
+        return say("turning {0} in {1} would drop {2}, which only lies there", turner, in, name(refusal.moving));
       case Refusal::Why::hits_part:
-        if (turns) {
-          return fmt::format("{} would swing {} of {} through {}", turning(refusal), length(swing(refusal.moving)),
-                             name(refusal.moving), name(refusal.blocking));
-        }
-        return fmt::format("{} would have to pass through {}", name(refusal.moving), name(refusal.blocking));
+        return turns ? say("turning {0} in {1} would swing {2} of {3} through {4}", turner, in,
+                           length(swing(refusal.moving)), name(refusal.moving), name(refusal.blocking))
+                     : say("{0} would have to pass through {1}", name(refusal.moving), name(refusal.blocking));
       case Refusal::Why::hits_surface: {
-        const std::string surface =
-            refusal.surface == model::kNone ? "room" : frame_.surfaces[static_cast<std::size_t>(refusal.surface)].id;
-        if (turns) {
-          return fmt::format("{} would swing {} of {} into the {}", turning(refusal), length(swing(refusal.moving)),
-                             name(refusal.moving), surface);
-        }
-        return fmt::format("{} would have to pass through the {}", name(refusal.moving), surface);
+        const std::string surface = refusal.surface == model::kNone
+                                        ? say("the room")
+                                        : the_surface(frame_.surfaces[static_cast<std::size_t>(refusal.surface)].id);
+        return turns ? say("turning {0} in {1} would swing {2} of {3} into {4}", turner, in,
+                           length(swing(refusal.moving)), name(refusal.moving), surface)
+                     : say("{0} would have to pass through {1}", name(refusal.moving), surface);
       }
       case Refusal::Why::board_in_the_way:
-        return fmt::format("{} needs {} to give way {} along the pipe, and it can give {}", turning(refusal),
-                           name(refusal.moving), length(refusal.wanted), length(refusal.given));
+        return say("turning {0} in {1} needs {2} to give way {3} along the pipe, and it can give {4}", turner, in,
+                   name(refusal.moving), length(refusal.wanted), length(refusal.given));
       case Refusal::Why::fastened:
-        return fmt::format("{} is fastened to {} or lies under it", name(refusal.moving), name(refusal.blocking));
+        return say("{0} is fastened to {1} or lies under it", name(refusal.moving), name(refusal.blocking));
       case Refusal::Why::too_wide:
       case Refusal::Why::no_way: break;
     }
@@ -149,21 +148,21 @@ std::string closed_out_text(const model::Frame& frame, const planner::ContactLis
 std::string contact_text(const model::Frame& frame, const planner::ContactList& list, ContactId contact) {
   const Contact& c = list.contacts[static_cast<std::size_t>(contact)];
   switch (c.kind) {
-    case ContactKind::nut: return fmt::format("the nut of {}", frame.parts[static_cast<std::size_t>(c.a)].label);
+    case ContactKind::nut: return say("the nut of {}", frame.parts[static_cast<std::size_t>(c.a)].label);
     case ContactKind::fastening: {
       const model::Fastening& f = frame.fastenings[static_cast<std::size_t>(c.fastening)];
       if (c.b == model::kRoom) {
-        return fmt::format("{} fast to the {}", name_of(frame, c.a),
-                           frame.surfaces[static_cast<std::size_t>(f.surface)].id);
+        return say("{0} fast to {1}", name_of(frame, c.a),
+                   the_surface(frame.surfaces[static_cast<std::size_t>(f.surface)].id));
       }
-      return fmt::format("{} fast to {}", name_of(frame, c.a), name_of(frame, c.b));
+      return say("{0} fast to {1}", name_of(frame, c.a), name_of(frame, c.b));
     }
-    case ContactKind::thread: return fmt::format("{} in {}", name_of(frame, c.a), name_of(frame, c.b));
+    case ContactKind::thread: return say("{0} in {1}", name_of(frame, c.a), name_of(frame, c.b));
     case ContactKind::hole:
     case ContactKind::notch:
     case ContactKind::rest: break;
   }
-  return fmt::format("{} on {}", name_of(frame, c.a), name_of(frame, c.b));
+  return say("{0} on {1}", name_of(frame, c.a), name_of(frame, c.b));
 }
 
 std::string contacts_text(const model::Frame& frame, const planner::ContactList& list,

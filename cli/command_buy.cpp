@@ -17,6 +17,7 @@
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
 #include "cli/price_file.hpp"
+#include "cli/say.hpp"
 #include "cli/text_file.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
@@ -91,9 +92,9 @@ void print_csv(const planner::Shopping& shopping, std::ostream& out) {
 
 /// "what to buy, 28 lb (13 kg) in all, 61.20".
 std::string summary_of(const model::Frame& frame, const planner::Shopping& shopping) {
-  std::string text = fmt::format("what to buy, {} in all", weight(shopping.mass, frame.units));
-  if (shopping.price) text += fmt::format(", {:.2f}", *shopping.price);
-  return text;
+  const std::string mass = weight(shopping.mass, frame.units);
+  return shopping.price ? say("what to buy, {0} in all, {1}", mass, decimal(*shopping.price, 2))
+                        : say("what to buy, {} in all", mass);
 }
 
 void print_text(const model::Frame& frame, const planner::Shopping& shopping, const Lengths& lengths,
@@ -103,7 +104,7 @@ void print_text(const model::Frame& frame, const planner::Shopping& shopping, co
     fmt::print(out, "\n{}\n", section.heading);
     for (const BuyEntry& entry : section.entries) {
       std::string what = entry.what;
-      if (!entry.price.empty()) what += " at " + entry.price;
+      if (!entry.price.empty()) what = say("{0} at {1}", what, entry.price);
       if (!entry.labels.empty()) what += ": " + entry.labels;
       if (entry.from_memory) what += " *";
       fmt::print(out, "  {:>3}  {}\n", entry.count, wrapped(what, 7));

@@ -15,6 +15,7 @@
 #include "cli/cards/card_pages.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/planned_order.hpp"
+#include "cli/say.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 
@@ -23,12 +24,12 @@ namespace {
 
 /// All wording of this file.
 namespace says {
-constexpr const char* kEnding = "'{}': a name for cards ends in .pdf (to print) or .html (for the bench)";
-constexpr const char* kPerPage = "--per-page is 2 or 4";
-constexpr const char* kLocked = "{}: LOCKED, it cannot be put together in any order, so there are no cards.\n";
-constexpr const char* kOverlap = "{}: DOES NOT FIT, so there are no cards.\n";
-constexpr const char* kPaperDone = "{}: {} on {} in {}\n";
-constexpr const char* kPageDone = "{}: {} in {}\n";
+constexpr const char* kEnding = marked("'{}': a name for cards ends in .pdf (to print) or .html (for the bench)");
+constexpr const char* kPerPage = marked("--per-page is 2 or 4");
+constexpr const char* kLocked = marked("{}: LOCKED, it cannot be put together in any order, so there are no cards.\n");
+constexpr const char* kOverlap = marked("{}: DOES NOT FIT, so there are no cards.\n");
+constexpr const char* kPaperDone = marked("{}: {} on {} in {}\n");
+constexpr const char* kPageDone = marked("{}: {} in {}\n");
 }  // namespace says
 
 struct Options {
@@ -56,16 +57,15 @@ int refuse(const LoadedFrame& loaded, const Finding& finding, const Options& opt
     print(out, document);
     return finding.code;
   }
-  out << (finding.verdict == "locked" ? fmt::format(says::kLocked, loaded.frame.name)
-                                      : fmt::format(says::kOverlap, loaded.frame.name));
+  out << (finding.verdict == "locked" ? say(says::kLocked, loaded.frame.name) : say(says::kOverlap, loaded.frame.name));
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   return finding.code;
 }
 
 int make_cards(const Options& options, const Streams& streams) {
   const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
-  if (!page && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(says::kEnding, options.file));
-  if (options.per_page != 2 && options.per_page != 4) throw UsageError(says::kPerPage);
+  if (!page && !ends_in(options.file, ".pdf")) throw UsageError(say(says::kEnding, options.file));
+  if (options.per_page != 2 && options.per_page != 4) throw UsageError(say(says::kPerPage));
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted;
   wanted.people = options.people;
@@ -98,10 +98,10 @@ int make_cards(const Options& options, const Streams& streams) {
     document["pages"] = page ? Json(nullptr) : Json(pages);
     print(streams.out, document);
   } else if (page) {
-    fmt::print(streams.out, says::kPageDone, loaded.frame.name, counted(cards, "step"), options.file);
+    streams.out << say(says::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file);
   } else {
-    fmt::print(streams.out, says::kPaperDone, loaded.frame.name, counted(cards, "card"), counted(pages, "page"),
-               options.file);
+    streams.out << say(says::kPaperDone, loaded.frame.name, say_n(cards, "{} card", "{} cards"),
+                       say_n(pages, "{} page", "{} pages"), options.file);
   }
   return kYes;
 }

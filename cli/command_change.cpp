@@ -12,6 +12,8 @@
 #include "cli/change_compare.hpp"
 #include "cli/change_report.hpp"
 #include "cli/change_sweep.hpp"
+#include "cli/inch_fields.hpp"
+#include "cli/lengths.hpp"
 #include "cli/usage_error.hpp"
 
 namespace dryfit::cli {
@@ -38,7 +40,7 @@ int price_change(Options options, const Streams& streams) {
   if (options.json) {
     Json document = change_json(*answer);
     if (!options.chart.empty()) document["file"] = options.chart;
-    print(streams.out, document);
+    print(streams.out, with_inches(document, lengths_asked()));
   } else {
     print_change(*answer, streams.out);
   }
@@ -84,6 +86,7 @@ Job set_up_change(CLI::App& app) {
       ->capture_default_str();
   app.add_flag("--all", options->all, "set several designs side by side instead");
   app.add_option("-o,--output", options->chart, "also draw the price by step: a name that ends in .svg, .pdf or .png");
+  add_units_option(app);
   app.add_flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) {
     Options call = *options;

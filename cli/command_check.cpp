@@ -16,6 +16,8 @@
 #include "cli/frame_file.hpp"
 #include "cli/inch_fields.hpp"
 #include "cli/lengths.hpp"
+#include "cli/say.hpp"
+#include "cli/told.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 #include "model/input_error.hpp"
@@ -49,7 +51,7 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
     boards.push_back({{"board", loaded.frame.parts[static_cast<std::size_t>(sheet.board)].id},
                       {"drop", planner::word_for(sheet.drop)},
-                      {"warnings", sheet.warnings}});
+                      {"warnings", told(sheet.warnings, loaded.frame.units)}});
   }
   document["boards"] = std::move(boards);
   add_evidence(document, finding, loaded.frame, loaded.contacts);
@@ -61,15 +63,16 @@ void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostre
   for (const planner::DrillSheet& sheet : planner::drill_sheets(frame, fit)) {
     const std::string name = name_of(frame, sheet.board);
     if (sheet.drop == planner::Drop::binds) {
-      fmt::print(out, "  {} BINDS on its posts; see `dryfit drill`.\n", name);
+      fmt::print(out, "  {}\n", say("{} BINDS on its posts; see `dryfit drill`.", name));
     } else if (sheet.drop == planner::Drop::measure_first) {
-      fmt::print(out, "  {}: measure the posts before you drill; see `dryfit drill`.\n", name);
+      fmt::print(out, "  {}\n", say("{}: measure the posts before you drill; see `dryfit drill`.", name));
     }
-    for (const std::string& warning : sheet.warnings) fmt::print(out, "  {}: {}.\n", name, wrapped(warning, 4));
+    for (const std::string& warning : told(sheet.warnings, frame.units)) {
+      fmt::print(out, "  {}: {}.\n", name, wrapped(warning, 4));
+    }
     for (const planner::DrillHole& hole : sheet.holes) {
-      for (const std::string& warning : hole.warnings) {
-        fmt::print(out, "  {}\n",
-                   wrapped(fmt::format("{}, hole for {}: {}.", name, name_of(frame, hole.pipe), warning), 4));
+      for (const std::string& warning : told(hole.warnings, frame.units)) {
+        fmt::print(out, "  {}\n", wrapped(say("{0}, hole for {1}: {2}.", name, name_of(frame, hole.pipe), warning), 4));
       }
     }
   }
@@ -78,16 +81,17 @@ void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostre
 void print_text(const LoadedFrame& loaded, const Finding& finding, const std::string& units, std::ostream& out) {
   const std::string& name = loaded.frame.name;
   if (verdict(finding) == "open") {
-    fmt::print(out, "{}: it could be put together, but it DOES NOT CLOSE.\n", name);
+    fmt::print(out, "{}\n", say("{}: it could be put together, but it DOES NOT CLOSE.", name));
   } else if (finding.verdict == "buildable") {
-    const bool closes = !loaded.frame.closures.empty();
-    fmt::print(out, "{}: {}, and can be built in at most {}.\n", name,
-               closes ? "closes " + state_in_words(finding.fit.state) : std::string("fits"),
-               counted(static_cast<long long>(finding.order.steps.size()), "step"));
+    const auto steps = static_cast<long long>(finding.order.steps.size());
+    const std::string closes = loaded.frame.closures.empty() ? say("fits") : closes_in_words(finding.fit.state);
+    fmt::print(out, "{}\n",
+               say_n(steps, "{1}: {2}, and can be built in at most {0} step.",
+                     "{1}: {2}, and can be built in at most {0} steps.", name, closes));
   } else if (finding.verdict == "locked") {
-    fmt::print(out, "{}: LOCKED, it cannot be put together in any order.\n", name);
+    fmt::print(out, "{}\n", say("{}: LOCKED, it cannot be put together in any order.", name));
   } else {
-    fmt::print(out, "{}: DOES NOT FIT.\n", name);
+    fmt::print(out, "{}\n", say("{}: DOES NOT FIT.", name));
   }
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   const Lengths lengths(units, loaded.frame.units);
@@ -103,10 +107,10 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const std::st
   }
   print_boards(loaded.frame, finding.fit, out);
   for (const std::string& remark : fit_remarks(loaded.frame, finding.fit)) {
-    fmt::print(out, "Note: {}\n", wrapped(remark, 6));
+    out << noted(remark);
   }
   if (unsure) fmt::print(out, "{}\n", wrapped(memory_footnote(loaded.frame), 2));
-  for (const std::string& note : finding.notes) fmt::print(out, "Note: {}\n", wrapped(note, 6));
+  for (const std::string& note : finding.notes) out << noted(note);
 }
 
 int check_one(const std::string& file, const Options& options, const Streams& streams) {

@@ -19,6 +19,7 @@
 #include "cli/inch_fields.hpp"
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
+#include "cli/say.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 #include "planner/drill.hpp"
@@ -74,8 +75,10 @@ int tell_holes(const Options& options, const Streams& streams) {
     print(streams.out, with_inches(document, options.units));
   } else {
     const auto drilled = std::count_if(sheets.begin(), sheets.end(), [](const auto& s) { return !s.holes.empty(); });
-    fmt::print(streams.out, "{}: {} to drill\n", loaded.frame.name,
-               drilled == 0 ? "no board" : counted(drilled, "board"));
+    streams.out << (drilled == 0
+                        ? say("{}: no board to drill", loaded.frame.name)
+                        : say_n(drilled, "{1}: {0} board to drill", "{1}: {0} boards to drill", loaded.frame.name))
+                << '\n';
     const Lengths lengths(options.units, loaded.frame.units);
     bool unsure = false;
     for (const planner::DrillSheet& sheet : sheets) {
@@ -83,7 +86,7 @@ int tell_holes(const Options& options, const Streams& streams) {
       unsure = unsure || rests_on_memory(sheet);
     }
     if (!sheets.empty()) {
-      streams.out << "\nClamp the board on scrap wood, drill to the mark, eye protection on.\n";
+      streams.out << '\n' << say("Clamp the board on scrap wood, drill to the mark, eye protection on.") << '\n';
     }
     if (const std::string note = memory_footnote(loaded.frame); unsure && !note.empty()) {
       fmt::print(streams.out, "{}\n", wrapped(note, 2));

@@ -15,7 +15,10 @@
 #include "cli/frame_file.hpp"
 #include "cli/given_steps.hpp"
 #include "cli/half_built_report.hpp"
+#include "cli/inch_fields.hpp"
+#include "cli/lengths.hpp"
 #include "cli/planned_order.hpp"
+#include "cli/say.hpp"
 #include "cli/text_file.hpp"
 #include "cli/usage_error.hpp"
 #include "model/nearest.hpp"
@@ -80,7 +83,7 @@ int give_half_built(const LoadedFrame& loaded, const Options& options, const std
     Json document = envelope("early", loaded.frame, fine ? "open" : "closed");
     document["built"] = options.built;
     document["parts"] = half_built_json(loaded.frame, loaded.contacts, parts);
-    print(out, document);
+    print(out, with_inches(document, lengths_asked()));
   } else {
     print_half_built(loaded.frame, loaded.contacts, options.built, parts, out);
   }
@@ -112,11 +115,12 @@ int refuse(const LoadedFrame& loaded, Finding& finding, const Options& options, 
   if (options.json) {
     Json document = envelope("early", loaded.frame, finding.verdict);
     add_evidence(document, finding, loaded.frame, loaded.contacts);
-    print(out, document);
+    print(out, with_inches(document, lengths_asked()));
   } else {
-    fmt::print(out, "{}: {}.\n", loaded.frame.name,
-               finding.verdict == "locked" ? "LOCKED, it cannot be put together in any order"
-                                           : "DOES NOT FIT, so nothing can be said about its order");
+    fmt::print(out, "{}\n",
+               finding.verdict == "locked"
+                   ? say("{}: LOCKED, it cannot be put together in any order.", loaded.frame.name)
+                   : say("{}: DOES NOT FIT, so nothing can be said about its order.", loaded.frame.name));
     out << evidence_text(finding, loaded.frame, loaded.contacts);
   }
   return finding.code;
@@ -175,7 +179,7 @@ int give_early(const Options& options, const Streams& streams) {
     document["trap_cures"] = trap_cures_json(loaded.frame, cures);
     add_relation(document, report.precedence, loaded.contacts);
     if (whole) add_forgiving(document, loaded.contacts, forgiving);
-    print(streams.out, document);
+    print(streams.out, with_inches(document, lengths_asked()));
   } else if (!whole) {
     print_story(report, report.parts.front(), streams.out);
     streams.out << trap_cures_text(loaded.frame, cures);
@@ -204,6 +208,7 @@ Job set_up_early(CLI::App& app) {
       ->check(CLI::PositiveNumber);
   app.add_option("--builders", options->builders, "how many careless builders to let try")
       ->check(CLI::Range(1, 1'000'000));
+  add_units_option(app);
   app.add_flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) { return give_early(*options, streams); };
 }

@@ -60,7 +60,7 @@ int explain(const std::string& name, const Streams& streams) {
     return kYes;
   }
   const auto near = model::nearest_word(name, rule_names());
-  throw UsageError(fmt::format("there is no rule '{}', expected {}{}", name, listed(rule_names(), "or"),
+  throw UsageError(fmt::format("there is no rule '{}', expected {}{}", name, listed_or(rule_names()),
                                near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
 }
 

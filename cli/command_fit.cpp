@@ -13,6 +13,7 @@
 #include "cli/frame_file.hpp"
 #include "cli/hole_report.hpp"
 #include "cli/inch_fields.hpp"
+#include "cli/say.hpp"
 #include "cli/words.hpp"
 #include "planner/confidence.hpp"
 #include "planner/drill.hpp"
@@ -46,12 +47,12 @@ void print_json(const model::Frame& frame, const planner::Fit& fit, const std::v
 
 void print_text(const model::Frame& frame, const planner::Fit& fit, const std::vector<planner::DrillSheet>& sheets,
                 const Lengths& lengths, std::ostream& out) {
-  const char* said = fit.state == planner::FitState::open ? "does NOT close" : "closes";
   if (fit.closures.empty()) {
-    fmt::print(out, "{}: nothing in it has to meet, so everything fits.\n", frame.name);
+    fmt::print(out, "{}\n", say("{}: nothing in it has to meet, so everything fits.", frame.name));
   } else {
-    fmt::print(out, "{}: {} {}.\n", frame.name, said,
-               fit.state == planner::FitState::open ? "as drawn" : state_in_words(fit.state));
+    fmt::print(out, "{}\n",
+               fit.state == planner::FitState::open ? say("{}: does NOT close as drawn.", frame.name)
+                                                    : say("{0}: {1}.", frame.name, closes_in_words(fit.state)));
     long long exact = 0;
     bool unsure = false;
     for (const planner::ClosureFit& closure : fit.closures) {
@@ -61,14 +62,16 @@ void print_text(const model::Frame& frame, const planner::Fit& fit, const std::v
     }
     out << closures_text(frame, fit, lengths);
     if (exact > 0)
-      fmt::print(out, "  {} exact as made up{}.\n", counted(exact, "closure is", "closures are"), memory_mark(unsure));
+      fmt::print(out, "  {}\n",
+                 say_n(exact, "{0} closure is exact as made up{1}.", "{0} closures are exact as made up{1}.",
+                       memory_mark(unsure)));
   }
   if (!fit.turns.empty()) {
-    fmt::print(out, "{}.\n", wrapped("Turns for the whole frame: " + turns_text(frame, fit.turns), 2));
+    fmt::print(out, "{}.\n", wrapped(say("Turns for the whole frame: {}", turns_text(frame, fit.turns)), 2));
   }
-  if (!fit.levels.empty()) out << "Level:\n";
+  if (!fit.levels.empty()) out << say("Level:") << '\n';
   for (const planner::LevelFit& level : fit.levels) out << level_text(frame, level, lengths);
-  if (!sheets.empty()) out << "Holes:\n";
+  if (!sheets.empty()) out << say("Holes:") << '\n';
   for (const planner::DrillSheet& sheet : sheets) out << holes_text(frame, sheet, lengths);
   for (const std::string& remark : fit_remarks(frame, fit)) fmt::print(out, "{}\n", wrapped(remark, 2));
   if (const std::string note = memory_footnote(frame); !note.empty()) fmt::print(out, "{}\n", wrapped(note, 2));

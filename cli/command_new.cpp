@@ -101,7 +101,7 @@ boards:
 /// One question; an empty line keeps what is there. Asked again until the answer is one of `words` (empty: any text).
 void ask(const Streams& streams, const char* question, const std::vector<std::string>& words, std::string& value) {
   while (true) {
-    fmt::print(streams.err, "{}{} [{}]: ", question, words.empty() ? "" : " (" + listed(words, "or") + ")", value);
+    fmt::print(streams.err, "{}{} [{}]: ", question, words.empty() ? "" : " (" + listed_or(words) + ")", value);
     streams.err.flush();
     std::string line;
     if (!std::getline(streams.in, line) || line.empty()) return;

@@ -13,7 +13,10 @@
 #include "cli/exit_code.hpp"
 #include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/inch_fields.hpp"
+#include "cli/lengths.hpp"
 #include "cli/planned_order.hpp"
+#include "cli/say.hpp"
 #include "cli/step_text.hpp"
 #include "cli/words.hpp"
 
@@ -51,7 +54,7 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
                          {"states", plan.best.effort.states},
                          {"cache_hits", plan.best.effort.cache_hits}};
   }
-  print(out, document);
+  print(out, with_inches(document, lengths_asked()));
 }
 
 void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
@@ -60,8 +63,8 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
   const auto words = words_for(loaded.frame, loaded.contacts, steps);
   const std::size_t digits = std::to_string(steps.size()).size();
   const std::size_t indent = digits + 4;
-  fmt::print(out, "{}: {}\n\n", loaded.frame.name, counted(static_cast<long long>(steps.size()), "step"));
-  out << chores_text("Before", plan.chores.before);
+  fmt::print(out, "{}: {}\n\n", loaded.frame.name, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"));
+  out << chores_text(say("Before"), plan.chores.before, loaded.frame.units);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     out << before_step_text(loaded.frame, plan, i);
     fmt::print(out, "  {:>{}}. {}\n", steps[i].number, digits, wrapped(words[i].text, indent));
@@ -76,11 +79,13 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
     }
   }
   out << after_steps_text(loaded.frame, plan);
-  const std::string after = chores_text("\nAfter", plan.chores.after);
+  const std::string after = chores_text("\n" + say("After"), plan.chores.after, loaded.frame.units);
   out << after.substr(0, after.empty() ? 0 : after.size() - 1);
-  out << "\nGloves and eye protection on. Nobody climbs or loads the frame before it is fastened.\n"
-         "This is no structural check: loads, guards, stairs and anything over people's heads go to local\n"
-         "codes and licensed practice.\n";
+  fmt::print(out, "\n{} {}\n{}\n", say("Gloves and eye protection on."),
+             say("Nobody climbs or loads the frame before it is fastened."),
+             wrapped(say("This is no structural check: loads, guards, stairs and anything over people's heads go to "
+                         "local codes and licensed practice."),
+                     0));
 }
 
 void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
@@ -89,22 +94,23 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   if (finding.verdict == "buildable") {
     print_steps(loaded, finding, plan, early, out);
   } else if (finding.verdict == "locked") {
-    fmt::print(out, "{}: LOCKED, it cannot be put together in any order.\n", name);
+    out << say("{}: LOCKED, it cannot be put together in any order.", name) << '\n';
   } else {
-    fmt::print(out, "{}: DOES NOT FIT, so there is no order.\n", name);
+    out << say("{}: DOES NOT FIT, so there is no order.", name) << '\n';
   }
   out << evidence_text(finding, loaded.frame, loaded.contacts);
-  for (const std::string& note : finding.notes) fmt::print(out, "Note: {}\n", wrapped(note, 6));
+  for (const std::string& note : finding.notes) out << noted(note);
   if (options.stats) {
     const planner::Order::Stats& stats = finding.order.stats;
-    fmt::print(out, "Work: {}, {}, {}.\n", counted(stats.moves_tried, "move tried", "moves tried"),
-               counted(stats.clearance_tests, "clearance test"),
-               counted(stats.parts_visited, "part visited", "parts visited"));
+    fmt::print(out, "{}\n",
+               say("Work: {0}, {1}, {2}.", say_n(stats.moves_tried, "{} move tried", "{} moves tried"),
+                   say_n(stats.clearance_tests, "{} clearance test", "{} clearance tests"),
+                   say_n(stats.parts_visited, "{} part visited", "{} parts visited")));
     if (finding.verdict == "buildable") {
-      fmt::print(out, "Search: {} weighed, {}, {:.1f} s bound, {:.1f} s found.\n",
-                 counted(plan.best.effort.states, "state"),
-                 counted(plan.best.effort.cache_hits, "met again", "met again"), plan.best.effort.lower_bound,
-                 plan.best.effort.value);
+      fmt::print(out, "{}\n",
+                 say("Search: {0} weighed, {1} met again, {2} s bound, {3} s found.",
+                     say_n(plan.best.effort.states, "{} state", "{} states"), plan.best.effort.cache_hits,
+                     decimal(plan.best.effort.lower_bound, 1), decimal(plan.best.effort.value, 1)));
     }
   }
 }
@@ -141,6 +147,7 @@ Job set_up_order(CLI::App& app) {
       ->check(CLI::Range(0.0, 86400.0));
   CLI::Option* laid = app.add_flag("--laid", options->laid, "rather build it lying down");
   app.add_flag("--standing", options->standing, "rather build it standing up")->excludes(laid);
+  add_units_option(app);
   app.add_flag("--explain", options->plan.explain, "say for every step why it comes now");
   return [options](const Streams& streams) { return give_order(*options, streams); };
 }

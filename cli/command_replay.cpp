@@ -11,9 +11,9 @@
 #include "cli/frame_file.hpp"
 #include "cli/given_steps.hpp"
 #include "cli/json_answer.hpp"
+#include "cli/say.hpp"
 #include "cli/text_file.hpp"
 #include "cli/usage_error.hpp"
-#include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -39,13 +39,13 @@ int replay_order(const Options& options, const Streams& streams) {
     document["why"] = result.why;
     print(streams.out, document);
   } else if (result.legal) {
-    fmt::print(streams.out, "{}: this order can be built, all {}.\n", loaded.frame.name,
-               counted(static_cast<long long>(steps.size()), "step"));
-  } else if (result.first_bad_step > 0) {
-    fmt::print(streams.out, "{}: this order cannot be built.\nStep {}: {}\n", loaded.frame.name, result.first_bad_step,
-               result.why);
+    fmt::print(streams.out, "{}\n",
+               say_n(static_cast<long long>(steps.size()), "{1}: this order can be built, all {0} step.",
+                     "{1}: this order can be built, all {0} steps.", loaded.frame.name));
   } else {
-    fmt::print(streams.out, "{}: this order cannot be built.\n{}\n", loaded.frame.name, result.why);
+    const std::string why =
+        result.first_bad_step > 0 ? say("Step {0}: {1}", result.first_bad_step, result.why) : result.why;
+    fmt::print(streams.out, "{}\n{}\n", say("{}: this order cannot be built.", loaded.frame.name), why);
   }
   return result.legal ? kYes : kNo;
 }

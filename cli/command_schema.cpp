@@ -22,7 +22,7 @@ int give_schema(const std::string& name, const Streams& streams) {
   const auto schema = schema_named(name);
   if (!schema) {
     const auto near = model::nearest_word(name, schema_names());
-    throw UsageError(fmt::format("there is no schema '{}', expected {}{}", name, listed(schema_names(), "or"),
+    throw UsageError(fmt::format("there is no schema '{}', expected {}{}", name, listed_or(schema_names()),
                                  near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
   }
   print(streams.out, *schema);

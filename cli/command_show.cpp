@@ -17,11 +17,12 @@
 #include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
 #include "cli/json_answer.hpp"
+#include "cli/lengths.hpp"
 #include "cli/order_plan.hpp"
+#include "cli/say.hpp"
 #include "cli/step_text.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
-#include "model/length.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -51,8 +52,8 @@ std::string overall(const model::Frame& frame) {
     }
   }
   const model::Vec3 size = all.hi - all.lo;
-  return fmt::format("{} wide, {} deep, {} high over all", model::in_units(size.x, frame.units),
-                     model::in_units(size.y, frame.units), model::in_units(size.z, frame.units));
+  return say("{0} wide, {1} deep, {2} high over all", length_text(size.x, frame.units),
+             length_text(size.y, frame.units), length_text(size.z, frame.units));
 }
 
 PictureOptions whole_picture(const LoadedFrame& loaded, const Options& options) {
@@ -67,7 +68,7 @@ PictureOptions whole_picture(const LoadedFrame& loaded, const Options& options) 
       picture.shown.push_back(static_cast<model::PartId>(i));
       found = true;
     }
-    if (!found) throw UsageError(fmt::format("--only: there is no part '{}' in {}", id, loaded.frame.name));
+    if (!found) throw UsageError(say("--only: there is no part '{0}' in {1}", id, loaded.frame.name));
   }
   if (!options.only.empty()) picture.caption.clear();
   return picture;
@@ -88,7 +89,7 @@ int show(const Options& options, const Streams& streams) {
     const OrderPlan plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), {});
     const auto& steps = plan.best.order.steps;
     picture = step_picture(loaded.frame, loaded.contacts, steps, options.step);
-    picture.title = fmt::format("{}: step {} of {}", loaded.frame.name, options.step, steps.size());
+    picture.title = say("{0}: step {1} of {2}", loaded.frame.name, options.step, steps.size());
     picture.caption = words_for(loaded.frame, loaded.contacts, steps)[static_cast<std::size_t>(options.step) - 1].text;
   } else {
     picture = whole_picture(loaded, options);
@@ -110,12 +111,12 @@ int show(const Options& options, const Streams& streams) {
     print(streams.out, document);
     return kYes;
   }
-  fmt::print(streams.out, "{}: {}, seen {}\n", options.file, loaded.frame.name, describe(report.view));
-  if (report.turned) streams.out << "The view is turned so that what moves is seen.\n";
-  if (!report.hidden.empty()) fmt::print(streams.out, "Hidden from there: {}\n", wrapped(listed(report.hidden), 2));
+  streams.out << say("{0}: {1}, seen {2}", options.file, loaded.frame.name, describe(report.view)) << '\n';
+  if (report.turned) streams.out << say("The view is turned so that what moves is seen.") << '\n';
+  if (!report.hidden.empty()) streams.out << say("Hidden from there: {}", wrapped(listed(report.hidden), 2)) << '\n';
   if (!report.left_out.empty()) {
-    fmt::print(streams.out, "No room for the labels of {}; try a larger --width.\n",
-               wrapped(listed(report.left_out), 2));
+    streams.out << say("No room for the labels of {}; try a larger --width.", wrapped(listed(report.left_out), 2))
+                << '\n';
   }
   return kYes;
 }
@@ -138,6 +139,7 @@ Job set_up_show(CLI::App& app) {
       ->capture_default_str();
   app.add_option("--height", options->height, "height of the page in mm; as needed when not given")
       ->check(CLI::Range(40.0, 3000.0));
+  add_units_option(app);
   app.add_flag("--no-labels", options->no_labels, "without the part labels");
   app.add_flag("--json", options->json, "say as one JSON document what was drawn");
   return [options](const Streams& streams) { return show(*options, streams); };

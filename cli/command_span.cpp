@@ -15,7 +15,9 @@
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
 #include "cli/price_file.hpp"
+#include "cli/say.hpp"
 #include "cli/text_file.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 #include "model/length.hpp"
@@ -49,7 +51,7 @@ planner::SpanQuery typed_query(const Options& options, model::Units units) {
   const auto size = model::nominal_size(options.size);
   if (!size) {
     throw UsageError(
-        fmt::format("unknown pipe size '{}', expected one of {}", options.size, listed(model::nominal_sizes(), "or")));
+        fmt::format("unknown pipe size '{}', expected one of {}", options.size, listed_or(model::nominal_sizes())));
   }
   query.size = *size;
   std::string why;
@@ -97,17 +99,23 @@ Json way_json(const planner::SpanWay& way) {
 
 std::string way_text(const planner::SpanWay& way, const Lengths& lengths) {
   std::string text;
-  for (std::size_t i = 0; i < way.pieces.size(); ++i) text += (i == 0 ? "" : " + coupling + ") + lengths(way.pieces[i]);
+  for (std::size_t i = 0; i < way.pieces.size(); ++i) {
+    text = i == 0 ? lengths(way.pieces[i]) : say("{0} + coupling + {1}", text, lengths(way.pieces[i]));
+  }
   if (way.turns != 0.0) {
-    text += fmt::format(": {} {} in all", turns_in_words(std::abs(way.turns)), way.turns > 0.0 ? "deeper" : "back");
+    const std::string turns = turns_in_words(std::abs(way.turns));
+    text = way.turns > 0.0 ? say_n(way.joints, "{1}: {2} deeper in all over {0} joint",
+                                   "{1}: {2} deeper in all over {0} joints", text, turns)
+                           : say_n(way.joints, "{1}: {2} back in all over {0} joint",
+                                   "{1}: {2} back in all over {0} joints", text, turns);
   } else {
-    text += ": as it comes";
+    text = say("{}: as it comes", text);
   }
-  if (way.turns != 0.0) text += fmt::format(" over {}", counted(way.joints, "joint"));
   if (std::abs(way.left) >= 0.05) {
-    text += fmt::format(", then {} too {}", lengths.fine(std::abs(way.left)), way.left > 0.0 ? "long" : "short");
+    const std::string left = lengths.fine(std::abs(way.left));
+    text = way.left > 0.0 ? say("{0}, then {1} too long", text, left) : say("{0}, then {1} too short", text, left);
   }
-  if (way.cost) text += fmt::format(", {:.2f}", *way.cost);
+  if (way.cost) text += ", " + decimal(*way.cost, 2);
   if (way.from_memory) text += " *";
   return text;
 }
@@ -148,21 +156,26 @@ int tell_span(const Options& options, const Streams& streams) {
     document["ways"] = std::move(list);
     print(streams.out, with_inches(document, options.units));
   } else {
-    fmt::print(streams.out, "{} of {} in pipe between {} and {}: {}\n", lengths(query.length),
-               model::nominal_sizes()[static_cast<std::size_t>(query.size)], query.ends[0].kind, query.ends[1].kind,
-               ways.empty() ? "no stock pieces come within a turn at each joint"
-                            : counted(static_cast<long long>(ways.size()), "way"));
+    const auto count = static_cast<long long>(ways.size());
+    fmt::print(streams.out, "{}\n",
+               say("{0} of {1} in pipe between {2} and {3}: {4}", lengths(query.length),
+                   model::nominal_sizes()[static_cast<std::size_t>(query.size)], kind_word(query.ends[0].kind),
+                   kind_word(query.ends[1].kind),
+                   ways.empty() ? say("no stock pieces come within a turn at each joint")
+                                : say_n(count, "{} way", "{} ways")));
     std::size_t shown = 0;
     for (const planner::SpanWay& way : ways) {
       if (shown == static_cast<std::size_t>(options.most)) {
-        fmt::print(streams.out, "  and {} more; --most shows them\n", ways.size() - shown);
+        fmt::print(streams.out, "  {}\n", say("and {} more; --most shows them", ways.size() - shown));
         break;
       }
       ++shown;
       fmt::print(streams.out, "  {}\n", way_text(way, lengths));
     }
     if (std::any_of(ways.begin(), ways.end(), [](const planner::SpanWay& way) { return way.from_memory; })) {
-      streams.out << "* Rests on dimensions from memory, which no published source confirms: measure your fittings.\n";
+      streams.out
+          << say("* Rests on dimensions from memory, which no published source confirms: measure your fittings.")
+          << '\n';
     }
   }
   return ways.empty() ? kNo : kYes;

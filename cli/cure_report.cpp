@@ -7,8 +7,10 @@
 
 #include <nlohmann/json.hpp>
 
+#include "cli/lengths.hpp"
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
-#include "model/length.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -17,43 +19,40 @@ using planner::CureChange;
 using planner::CureKind;
 using planner::DesignCure;
 
-std::string edge(model::Direction d) { return side(d); }
-
 std::string place_text(const CureChange& change) {
-  if (change.middle) return "in the middle";
-  if (!change.fitting.empty()) return "next to " + change.fitting;
-  return change.at_end ? "at its far end" : "at its near end";
+  if (change.middle) return say("in the middle");
+  if (!change.fitting.empty()) return say("next to {}", change.fitting);
+  return change.at_end ? say("at its far end") : say("at its near end");
 }
 
-std::string parted_text(const model::Frame& frame, const CureChange& change, const char* with) {
-  const auto length = [&](double mm) { return model::in_units(mm, frame.units); };
-  return fmt::format("put a {} in {}, {}: pieces of {} and {} instead of {}", with, change.part, place_text(change),
-                     length(change.first), length(change.second), length(change.length));
+/// "pieces of 9 in and 8-1/2 in instead of 18 in".
+std::string pieces_text(const model::Frame& frame, const CureChange& change) {
+  return say("pieces of {0} and {1} instead of {2}", length_text(change.first, frame.units),
+             length_text(change.second, frame.units), length_text(change.length, frame.units));
 }
 
-/// What one change comes to, in a word or two: "a union in P7".
-std::string short_text(const model::Frame& frame, const CureChange& change) {
+const std::string& surface_of(const model::Frame& frame, const CureChange& change) {
+  return frame.surfaces[static_cast<std::size_t>(change.surface)].id;
+}
+
+/// That a change brings the price of a part down.
+std::string brings_text(const model::Frame& frame, const CureChange& change) {
+  const std::string pipes = listed(change.pipes);
   switch (change.kind) {
     case CureKind::unite:
+      return say("a union in {0}, {1} ({2}),", change.part, place_text(change), pieces_text(frame, change));
     case CureKind::couple:
-      return fmt::format("a {} in {}, {} (pieces of {} and {} instead of {}),", planner::word_for(change.kind),
-                         change.part, place_text(change), model::in_units(change.first, frame.units),
-                         model::in_units(change.second, frame.units), model::in_units(change.length, frame.units));
+      return say("a coupling in {0}, {1} ({2}),", change.part, place_text(change), pieces_text(frame, change));
     case CureKind::slot:
-      return fmt::format("{} to the {} edge in {} for {}", change.pipes.size() == 1 ? "a slot" : "slots",
-                         edge(change.side), change.part, listed(change.pipes));
+      return change.pipes.size() == 1 ? say("a slot to the {0} in {1} for {2}", edge(change.side), change.part, pipes)
+                                      : say("slots to the {0} in {1} for {2}", edge(change.side), change.part, pipes);
     case CureKind::flange:
-      return fmt::format("a flange on the {} for {} instead of {}",
-                         frame.surfaces[static_cast<std::size_t>(change.surface)].id, change.part, change.fitting);
+      return say("a flange on {0} for {1} instead of {2}", the_surface(surface_of(frame, change)), change.part,
+                 change.fitting);
     case CureKind::share:
-      return fmt::format("threads shared by {} and {} on {}", change.other_fitting, change.fitting, change.part);
+      return say("threads shared by {0} and {1} on {2}", change.other_fitting, change.fitting, change.part);
   }
   return "";
-}
-
-std::string capital(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  return text;
 }
 
 Json change_json(const model::Frame& frame, const CureChange& change) {
@@ -88,10 +87,11 @@ Json cure_json(const model::Frame& frame, const DesignCure& cure) {
     for (const std::string& id : change.contacts) contacts.push_back(id);
     changes.push_back(change_json(frame, change));
   }
-  const std::string caution = cure.weaker ? " It stays loose: never where people climb, lean or hold on." : "";
+  const std::string caution =
+      cure.weaker ? " " + say("It stays loose: never where people climb, lean or hold on.") : std::string();
   return {{"change", word},
           {"contacts", std::move(contacts)},
-          {"text", capital(cure_text(frame, cure)) + "." + caution},
+          {"text", capitalized(cure_text(frame, cure)) + "." + caution},
           {"cost", cure.cost},
           {"weaker", cure.weaker},
           {"steps", cure.steps},
@@ -106,27 +106,29 @@ void look_for_cures(Finding& finding, const LoadedFrame& loaded) {
 }
 
 std::string change_text(const model::Frame& frame, const CureChange& change) {
-  const auto length = [&](double mm) { return model::in_units(mm, frame.units); };
+  const auto length = [&](double mm) { return length_text(mm, frame.units); };
+  const std::string pipes = listed(change.pipes);
   switch (change.kind) {
-    case CureKind::unite: return parted_text(frame, change, "union");
-    case CureKind::couple: return parted_text(frame, change, "coupling");
+    case CureKind::unite:
+      return say("put a union in {0}, {1}: {2}", change.part, place_text(change), pieces_text(frame, change));
+    case CureKind::couple:
+      return say("put a coupling in {0}, {1}: {2}", change.part, place_text(change), pieces_text(frame, change));
     case CureKind::slot:
-      return fmt::format("open the {} of {} for {} to {} toward the {} edge",
-                         change.pipes.size() == 1 ? "hole" : "holes", change.part, listed(change.pipes),
-                         change.pipes.size() == 1 ? "a slot" : "slots", edge(change.side));
-    case CureKind::flange: {
-      const std::string& surface = frame.surfaces[static_cast<std::size_t>(change.surface)].id;
-      return fmt::format(
-          "end {} short of {} on the {}: cut it to {}, then an elbow, a piece of {} and a flange on the {}; the "
-          "opening of {} stays empty or gets a plug",
-          change.part, change.fitting, surface, length(change.first), length(change.second), surface, change.fitting);
-    }
+      return change.pipes.size() == 1
+                 ? say("open the hole of {0} for {1} to a slot toward the {2}", change.part, pipes, edge(change.side))
+                 : say("open the holes of {0} for {1} to slots toward the {2}", change.part, pipes, edge(change.side));
+    case CureKind::flange:
+      return say(
+          "end {0} short of {1} on {2}: cut it to {3}, then an elbow, a piece of {4} and a flange on {2}; the opening of "
+          "{1} stays empty or gets a plug",
+          change.part, change.fitting, the_surface(surface_of(frame, change)), length(change.first),
+          length(change.second));
     case CureKind::share:
-      return fmt::format(
-          "let {} share its threads between {} and {}: cut it to {}, screw it into {} as deep as it goes, and once {} "
-          "is in its place back it out into {} until each holds {} (hand-tight would be {})",
-          change.part, change.other_fitting, change.fitting, length(change.first), change.other_fitting, change.fitting,
-          change.fitting, turns_in_words(change.turns), turns_in_words(change.hand_turns));
+      return say(
+          "let {0} share its threads between {1} and {2}: cut it to {3}, screw it into {1} as deep as it goes, and once "
+          "{2} is in its place back it out into {2} until each holds {4} (hand-tight would be {5})",
+          change.part, change.other_fitting, change.fitting, length(change.first), turns_in_words(change.turns),
+          turns_in_words(change.hand_turns));
   }
   return "";
 }
@@ -140,14 +142,13 @@ std::string cure_text(const model::Frame& frame, const DesignCure& cure) {
     std::vector<std::string> pipes, pieces;
     for (const CureChange& change : cure.changes) {
       pipes.push_back(change.part);
-      pieces.push_back(fmt::format("{} {}: pieces of {} and {} instead of {}", change.part, place_text(change),
-                                   model::in_units(change.first, frame.units),
-                                   model::in_units(change.second, frame.units),
-                                   model::in_units(change.length, frame.units)));
+      pieces.push_back(fmt::format("{} {}: {}", change.part, place_text(change), pieces_text(frame, change)));
     }
-    return fmt::format("put a union in each of {} ({})", listed(pipes), fmt::join(pieces, "; "));
+    return say("put a union in each of {0} ({1})", listed(pipes), fmt::format("{}", fmt::join(pieces, "; ")));
   }
-  for (const CureChange& change : cure.changes) text += (text.empty() ? "" : "; and ") + change_text(frame, change);
+  for (const CureChange& change : cure.changes) {
+    text = text.empty() ? change_text(frame, change) : say("{0}; and {1}", text, change_text(frame, change));
+  }
   return text;
 }
 
@@ -170,38 +171,39 @@ Json trap_cures_json(const model::Frame& frame, const std::vector<planner::TrapC
 }
 
 std::string cures_text(const model::Frame& frame, const std::vector<DesignCure>& cures) {
-  if (cures.empty()) return "No single small change that was tried, nor a few together, sets it free.\n";
-  std::string text = "What would set it free, the cheapest first (each was planned again and can be built):\n";
+  if (cures.empty()) return say("No single small change that was tried, nor a few together, sets it free.") + "\n";
+  std::string text =
+      say("What would set it free, the cheapest first (each was planned again and can be built):") + "\n";
   constexpr int kMostWeaker = 2;
   int weaker = 0;
   std::vector<std::string> alike;
   for (const DesignCure& cure : cures) {
     if (cure.weaker && ++weaker == 1) {
-      text += "Weaker, with nothing to buy: a joint that stays loose, never where people climb, lean or hold on:\n";
+      text += say("Weaker, with nothing to buy: a joint that stays loose, never where people climb, lean or hold on:") +
+              "\n";
     }
     if (weaker > kMostWeaker) {
       alike.push_back(cure.changes.front().part);
       continue;
     }
-    text += fmt::format("  - {}.\n", wrapped(capital(cure_text(frame, cure)), 4));
+    text += fmt::format("  - {}.\n", wrapped(capitalized(cure_text(frame, cure)), 4));
   }
-  if (!alike.empty()) text += fmt::format("  - Or {} in the same way.\n", wrapped(listed(alike, "or"), 4));
+  if (!alike.empty()) text += "  - " + say("Or {} in the same way.", wrapped(listed_or(alike), 4)) + "\n";
   return text;
 }
 
 std::string trap_cures_text(const model::Frame& frame, const std::vector<planner::TrapCure>& cures) {
   if (cures.empty()) return "";
-  std::string text = "\nWhat would make the worst of them cheaper (each was planned again and can be built):\n";
+  std::string text =
+      "\n" + say("What would make the worst of them cheaper (each was planned again and can be built):") + "\n";
   for (const planner::TrapCure& trap : cures) {
-    std::string what;
-    for (const CureChange& change : trap.cure.changes) {
-      what += (what.empty() ? "" : " and ") + short_text(frame, change);
-    }
+    std::vector<std::string> what;
+    for (const CureChange& change : trap.cure.changes) what.push_back(brings_text(frame, change));
     const bool many = trap.cure.changes.front().pipes.size() > 1;
-    text += fmt::format(
-        "  - {}.\n", wrapped(capital(fmt::format("{} {} the price of {} from {} to {}", what, many ? "bring" : "brings",
-                                                 trap.part, trap.before, trap.after)),
-                             4));
+    const std::string sentence =
+        many ? say("{0} bring the price of {1} from {2} to {3}", listed(what), trap.part, trap.before, trap.after)
+             : say("{0} brings the price of {1} from {2} to {3}", listed(what), trap.part, trap.before, trap.after);
+    text += fmt::format("  - {}.\n", wrapped(capitalized(sentence), 4));
   }
   return text;
 }

@@ -8,6 +8,7 @@
 
 #include "cli/closed_out_text.hpp"
 #include "cli/early_report.hpp"
+#include "cli/say.hpp"
 #include "planner/precedence.hpp"
 
 namespace dryfit::cli {
@@ -89,10 +90,10 @@ std::vector<std::string> early_lines(const model::Frame& frame, const planner::C
   constexpr int kWorthSaying = 2;
   for (const planner::EarlyPart& facts : early.last_calls[index]) {
     if (!facts.last_call.trap || facts.price < (facts.part.board ? 1 : kWorthSaying)) continue;
-    lines.push_back(fmt::format("{} has to be on before step {} ({}), or {} {} off again.", facts.part.label,
-                                facts.last_call.step, contacts_text(frame, list, facts.last_call.closed_out_by, 3),
-                                bounded_text(facts.price_at_least, facts.price),
-                                facts.price == 1 ? "other joint comes" : "other joints come"));
+    const std::string by = contacts_text(frame, list, facts.last_call.closed_out_by, 3);
+    lines.push_back(say_n(facts.price, "{1} has to be on before step {2} ({3}), or {4} other joint comes off again.",
+                          "{1} has to be on before step {2} ({3}), or {4} other joints come off again.",
+                          facts.part.label, facts.last_call.step, by, bounded_text(facts.price_at_least, facts.price)));
   }
   return lines;
 }

@@ -8,6 +8,7 @@
 #include <ostream>
 
 #include "cli/closed_out_text.hpp"
+#include "cli/say.hpp"
 #include "cli/words.hpp"
 
 namespace dryfit::cli {
@@ -24,34 +25,42 @@ Json sets_json(const planner::ContactList& list, const std::vector<std::vector<C
 
 /// The lock-outs as sentences: "on before the second of these: C4 in A3, A3 in E1".
 std::vector<std::string> lockout_texts(const EarlyReport& report, const EarlyPart& early) {
-  static constexpr const char* kLast[] = {"", "", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"};
+  static constexpr const char* kLast[] = {"",
+                                          "",
+                                          marked("before the second of these: {}"),
+                                          marked("before the third of these: {}"),
+                                          marked("before the fourth of these: {}"),
+                                          marked("before the fifth of these: {}"),
+                                          marked("before the sixth of these: {}"),
+                                          marked("before the seventh of these: {}"),
+                                          marked("before the eighth of these: {}")};
   std::vector<std::string> texts;
   for (const auto& set : early.lockouts.sets) {
     const std::string these = contacts_text(report.frame, report.list, set, set.size());
     if (set.size() == 1) {
-      texts.push_back(fmt::format("before {}", these));
+      texts.push_back(say("before {}", these));
     } else if (set.size() < std::size(kLast)) {
-      texts.push_back(fmt::format("before the {} of these: {}", kLast[set.size()], these));
+      texts.push_back(fmt::format(fmt::runtime(translated({}, kLast[set.size()])), these));
     } else {
-      texts.push_back(fmt::format("before the last of these: {}", these));
+      texts.push_back(say("before the last of these: {}", these));
     }
   }
   return texts;
 }
 
 std::string price_text(const EarlyReport& report, const EarlyPart& early) {
-  if (!early.depth.possible) return "it cannot be put on any more at all";
-  if (early.price == 0) return "nothing else comes off for it";
+  if (!early.depth.possible) return say("it cannot be put on any more at all");
+  if (early.price == 0) return say("nothing else comes off for it");
   const std::string moves = bounded_text(early.price_at_least, early.price);
-  return fmt::format("{} {} off again: {}", moves, early.price == 1 ? "other joint comes" : "other joints come",
-                     contacts_text(report.frame, report.list, early.comes_off));
+  return say_n(early.price, "{1} other joint comes off again: {2}", "{1} other joints come off again: {2}", moves,
+               contacts_text(report.frame, report.list, early.comes_off));
 }
 
 }  // namespace
 
 std::string bounded_text(int at_least, int at_most) {
   if (at_least >= at_most) return std::to_string(at_most);
-  return fmt::format("at least {}, at most {}", at_least, at_most);
+  return say("at least {0}, at most {1}", at_least, at_most);
 }
 
 std::string why_text(const EarlyReport& report, const EarlyPart& early) {
@@ -97,14 +106,14 @@ namespace {
 void print_trap(const EarlyReport& report, const EarlyPart& early, bool whole, std::ostream& out) {
   const planner::LastCall& call = early.last_call;
   fmt::print(out, "  {}: {}\n", early.part.label,
-             wrapped(fmt::format("must be on before step {} ({}).", call.step,
-                                 contacts_text(report.frame, report.list, call.closed_out_by, 4)),
+             wrapped(say("must be on before step {0} ({1}).", call.step,
+                         contacts_text(report.frame, report.list, call.closed_out_by, 4)),
                      6));
-  fmt::print(out, "      Why: {}.\n", wrapped(why_text(report, early), 11));
-  fmt::print(out, "      Forgotten: {}.\n", wrapped(price_text(report, early), 17));
+  out << hanging(say("Why:"), why_text(report, early), 6, ".");
+  out << hanging(say("Forgotten:"), price_text(report, early), 6, ".");
   if (!whole) return;
   for (const std::string& text : lockout_texts(report, early)) {
-    fmt::print(out, "      In any order: on {}.\n", wrapped(text, 8));
+    fmt::print(out, "      {}\n", say("In any order: on {}.", wrapped(text, 8)));
   }
 }
 
@@ -115,28 +124,33 @@ void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
   const auto cheap =
       std::stable_partition(traps.begin(), traps.end(), [&](std::size_t i) { return report.parts[i].price > 0; });
   const auto dear = static_cast<std::size_t>(cheap - traps.begin());
-  fmt::print(out, "{}: {} can be forgotten at a price, among {}.\n", report.frame.name,
-             dear == 0 ? std::string("nothing") : counted(static_cast<long long>(dear), "part"),
-             counted(static_cast<long long>(report.parts.size()), "part"));
+  const auto parts = static_cast<long long>(report.parts.size());
+  const std::string among = say_n(parts, "among {} part", "among {} parts");
+  fmt::print(out, "{}\n",
+             dear == 0 ? say("{0}: nothing can be forgotten at a price, {1}.", report.frame.name, among)
+                       : say_n(static_cast<long long>(dear), "{1}: {0} part can be forgotten at a price, {2}.",
+                               "{1}: {0} parts can be forgotten at a price, {2}.", report.frame.name, among));
   constexpr std::size_t kMost = 12;
   const std::size_t shown = whole ? dear : std::min(dear, kMost);
-  if (shown > 0) out << "\nWorst first:\n";
+  if (shown > 0) out << '\n' << say("Worst first:") << '\n';
   for (std::size_t i = 0; i < shown; ++i) print_trap(report, report.parts[traps[i]], whole, out);
-  if (shown < dear) fmt::print(out, "  and {} more, all shown with --all.\n", dear - shown);
+  if (shown < dear) fmt::print(out, "  {}\n", say("and {} more, all shown with --all.", dear - shown));
 
   std::vector<std::string> waiting;
   for (const EarlyPart& early : report.parts) {
     if (early.part.board && early.last_call.step == 0) waiting.push_back(early.part.label);
   }
   if (!waiting.empty()) {
-    fmt::print(out, "\n{} can wait until all else is made.\n", wrapped(listed(waiting), 0));
+    fmt::print(out, "\n{}\n", say("{} can wait until all else is made.", wrapped(listed(waiting), 0)));
   }
 }
 
 void print_links(const EarlyReport& report, std::ostream& out) {
   const auto links = planner::reduced(report.precedence);
   if (links.empty()) {
-    out << "\nNo joint must strictly come before another one: the frame can be built from more than one end.\n";
+    out << '\n'
+        << say("No joint must strictly come before another one: the frame can be built from more than one end.")
+        << '\n';
     return;
   }
   // What has the same to come first is told in one line.
@@ -161,37 +175,43 @@ void print_links(const EarlyReport& report, std::ostream& out) {
     return contacts_text(report.frame, report.list, contacts, 8);
   };
   constexpr std::size_t kMost = 40;
-  out << "\nIn every order, what stands first is made before what stands second (or with it):\n";
+  out << '\n' << say("In every order, what stands first is made before what stands second (or with it):") << '\n';
   for (std::size_t i = 0; i < lines.size() && i < kMost; ++i) {
-    fmt::print(out, "  {}\n", wrapped(fmt::format("{}; then {}", words(lines[i].first), words(lines[i].second)), 4));
+    fmt::print(out, "  {}\n", wrapped(say("{0}; then {1}", words(lines[i].first), words(lines[i].second)), 4));
   }
   if (lines.size() > kMost)
-    fmt::print(out, "  and {} more; --json and `dryfit graph` have them all.\n", lines.size() - kMost);
+    fmt::print(out, "  {}\n", say("and {} more; --json and `dryfit graph` have them all.", lines.size() - kMost));
 }
 
 void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream& out) {
   const planner::LastCall& call = early.last_call;
   fmt::print(out, "{}, {}:\n", report.frame.name, early.part.label);
   if (call.step == 0) {
-    out << "  It can wait until all else is made that can be made without it.\n";
+    fmt::print(out, "  {}\n", say("It can wait until all else is made that can be made without it."));
   } else {
-    fmt::print(out, "  Last call: {}\n",
-               wrapped(fmt::format("it must be on before step {} ({}), which can be made without it.", call.step,
-                                   contacts_text(report.frame, report.list, call.closed_out_by, 4)),
-                       13));
-    fmt::print(out, "  Why: {}.\n", wrapped(why_text(report, early), 7));
+    out << hanging(say("Last call:"),
+                   say("it must be on before step {0} ({1}), which can be made without it.", call.step,
+                       contacts_text(report.frame, report.list, call.closed_out_by, 4)),
+                   2);
+    out << hanging(say("Why:"), why_text(report, early), 2, ".");
   }
-  if (call.needed_by != 0) fmt::print(out, "  Step {} cannot be made without it.\n", call.needed_by);
+  if (call.needed_by != 0) fmt::print(out, "  {}\n", say("Step {} cannot be made without it.", call.needed_by));
   const auto lockouts = lockout_texts(report, early);
-  if (lockouts.empty() && early.lockouts.complete) out << "  Whatever the order, nothing closes it out.\n";
+  if (lockouts.empty() && early.lockouts.complete) {
+    fmt::print(out, "  {}\n", say("Whatever the order, nothing closes it out."));
+  }
   if (!lockouts.empty()) {
-    fmt::print(out, "  Whatever the order, it goes on{}\n", early.lockouts.complete ? ":" : " (there may be more):");
+    fmt::print(out, "  {}\n",
+               early.lockouts.complete ? say("Whatever the order, it goes on:")
+                                       : say("Whatever the order, it goes on (there may be more):"));
     for (const std::string& text : lockouts) fmt::print(out, "    {}.\n", wrapped(text, 6));
   }
-  fmt::print(out, "  To take it out of the finished frame: {}\n",
-             counted(early.depth.at_most(), "move", "moves") +
-                 (early.depth.proven ? std::string(".") : fmt::format(", or as few as {}.", early.depth.at_least)));
-  fmt::print(out, "  If it was forgotten: {}.\n", wrapped(price_text(report, early), 23));
+  const std::string moves = say_n(early.depth.at_most(), "{} move", "{} moves");
+  fmt::print(out, "  {}\n",
+             early.depth.proven
+                 ? say("To take it out of the finished frame: {}.", moves)
+                 : say("To take it out of the finished frame: {0}, or as few as {1}.", moves, early.depth.at_least));
+  out << hanging(say("If it was forgotten:"), price_text(report, early), 2, ".");
   std::vector<std::string> earlier, later;
   for (const planner::MustPrecede& link : planner::reduced(report.precedence)) {
     const auto touches = [&](int c) {
@@ -212,8 +232,9 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
   };
   sorted(earlier);
   sorted(later);
-  if (!earlier.empty()) fmt::print(out, "  Always made before it: {}.\n", wrapped(listed_briefly(earlier, 8), 4));
-  if (!later.empty()) fmt::print(out, "  Always made after it: {}.\n", wrapped(listed_briefly(later, 8), 4));
+  if (!earlier.empty())
+    fmt::print(out, "  {}\n", say("Always made before it: {}.", wrapped(listed_briefly(earlier, 8), 4)));
+  if (!later.empty()) fmt::print(out, "  {}\n", say("Always made after it: {}.", wrapped(listed_briefly(later, 8), 4)));
 }
 
 }  // namespace dryfit::cli

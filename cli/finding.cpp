@@ -10,6 +10,8 @@
 #include "cli/frame_notes.hpp"
 #include "cli/knot_text.hpp"
 #include "cli/refusal_text.hpp"
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
 
 namespace dryfit::cli {
@@ -19,11 +21,15 @@ std::string overlap_text(const Finding& finding, const model::Frame& frame) {
   std::string text;
   for (const planner::Overlap& overlap : finding.overlaps) {
     if (overlap.surface != model::kNone) {
-      text += fmt::format("  {} reaches behind the {}.\n", name_of(frame, overlap.a),
-                          frame.surfaces[static_cast<std::size_t>(overlap.surface)].id);
+      text += "  " +
+              say("{0} reaches behind {1}.", name_of(frame, overlap.a),
+                  the_surface(frame.surfaces[static_cast<std::size_t>(overlap.surface)].id)) +
+              "\n";
     } else {
-      text += fmt::format("  {} and {} are in the same place, and nothing joins them.\n", name_of(frame, overlap.a),
-                          name_of(frame, overlap.b));
+      text += "  " +
+              say("{0} and {1} are in the same place, and nothing joins them.", name_of(frame, overlap.a),
+                  name_of(frame, overlap.b)) +
+              "\n";
     }
   }
   return text;
@@ -42,8 +48,8 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
   if (finding.fit.state == planner::FitState::open) {
     finding.notes.insert(
         finding.notes.begin(),
-        "A closure is open (see `dryfit fit`): what is said here holds for the frame as placed, once that "
-        "closure is mended.");
+        say("A closure is open (see `dryfit fit`): what is said here holds for the frame as placed, once that closure is "
+            "mended."));
   }
   finding.overlaps = planner::overlaps_of(frame, list);
   if (!finding.overlaps.empty()) {

@@ -6,8 +6,8 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "cli/say.hpp"
 #include "cli/words.hpp"
-#include "model/length.hpp"
 #include "planner/confidence.hpp"
 
 namespace dryfit::cli {
@@ -21,7 +21,7 @@ const model::Closure& closure_of(const model::Frame& frame, const planner::Closu
   return frame.closures[static_cast<std::size_t>(fit.closure)];
 }
 
-/// A gap as a person says it: "0.25 in to the right and 0.1 in up".
+/// A gap as a person says it: "0.25 in to the right and 0.1 in up"; "" for none.
 std::string gap_text(model::Vec3 gap, const Lengths& lengths) {
   std::vector<std::string> words;
   const std::pair<double, std::pair<model::Direction, model::Direction>> axes[] = {
@@ -32,7 +32,7 @@ std::string gap_text(model::Vec3 gap, const Lengths& lengths) {
     if (std::abs(size) < 0.05) continue;
     words.push_back(fmt::format("{} {}", lengths.fine(std::abs(size)), going(size > 0.0 ? ways.first : ways.second)));
   }
-  return words.empty() ? "nothing" : listed(words);
+  return listed(words);
 }
 
 /// "12 in and 6 in with a coupling between".
@@ -40,22 +40,25 @@ std::string pieces_text(const std::vector<double>& pieces, const Lengths& length
   std::vector<std::string> words;
   for (const double piece : pieces) words.push_back(lengths(piece));
   if (pieces.size() == 1) return words.front();
-  return fmt::format("{} with {} between", listed(words),
-                     pieces.size() == 2 ? "a coupling" : fmt::format("{} couplings", pieces.size() - 1));
+  return say_n(static_cast<long long>(pieces.size()) - 1, "{1} with a coupling between",
+               "{1} with {0} couplings between", listed(words));
 }
 
 std::string cure_text(const model::Frame& frame, const planner::Cure& cure, const Lengths& lengths) {
   std::vector<std::string> changes;
   for (const planner::PipeChange& change : cure.changes) {
-    changes.push_back(fmt::format("{} of {}{} instead of {}", name_of(frame, change.pipe),
-                                  pieces_text(change.pieces, lengths), change.pieces.size() > 1 ? "," : "",
-                                  lengths(frame.parts[static_cast<std::size_t>(change.pipe)].length)));
+    const std::string pipe = name_of(frame, change.pipe), pieces = pieces_text(change.pieces, lengths);
+    const std::string was = lengths(frame.parts[static_cast<std::size_t>(change.pipe)].length);
+    changes.push_back(change.pieces.size() > 1 ? say("{0} of {1}, instead of {2}", pipe, pieces, was)
+                                               : say("{0} of {1} instead of {2}", pipe, pieces, was));
   }
-  std::string text = fmt::format("{}{}; then it closes {}", cure.cut ? "no stock closes it; cut and threaded: " : "",
-                                 listed(changes), state_in_words(cure.state));
-  if (cure.state != planner::FitState::exact) text += ", " + turns_in_words(cure.turning) + " in all";
-  if (cure.still_open > 0)
-    text += "; " + counted(cure.still_open, "other closure stays", "other closures stay") + " open";
+  std::string text = listed(changes);
+  if (cure.cut) text = say("no stock closes it; cut and threaded: {}", text);
+  text = say("{0}; then it {1}", text, closes_in_words(cure.state));
+  if (cure.state != planner::FitState::exact) text = say("{0}, {1} in all", text, turns_in_words(cure.turning));
+  if (cure.still_open > 0) {
+    text = say_n(cure.still_open, "{1}; {0} other closure stays open", "{1}; {0} other closures stay open", text);
+  }
   return fmt::format("    - {}.\n", wrapped(text, 6, 90));
 }
 
@@ -134,22 +137,22 @@ Json levels_json(const model::Frame& frame, const planner::Fit& fit) {
   return list;
 }
 
-std::string state_in_words(planner::FitState state) {
+std::string closes_in_words(planner::FitState state) {
   switch (state) {
-    case planner::FitState::exact: return "exactly";
-    case planner::FitState::by_turning: return "by turning";
-    case planner::FitState::by_wrenching: return "only by wrenching";
+    case planner::FitState::exact: return say("closes exactly");
+    case planner::FitState::by_turning: return say("closes by turning");
+    case planner::FitState::by_wrenching: return say("closes only by wrenching");
     case planner::FitState::open: break;
   }
-  return "not at all";
+  return say("closes not at all");
 }
 
 std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns, std::size_t most) {
   std::vector<std::string> words;
   for (const planner::JointTurn& turn : turns) {
     if (turn.turns == 0.0) continue;
-    words.push_back(fmt::format("{} {} {}", model::joint_name(frame, turn.joint), turns_in_words(std::abs(turn.turns)),
-                                turn.turns > 0.0 ? "deeper" : "back"));
+    const std::string joint = model::joint_name(frame, turn.joint), by = turns_in_words(std::abs(turn.turns));
+    words.push_back(turn.turns > 0.0 ? say("{0} {1} deeper", joint, by) : say("{0} {1} back", joint, by));
   }
   return most == 0 ? listed(words) : listed_briefly(words, most);
 }
@@ -160,7 +163,7 @@ std::string memory_footnote(const model::Frame& frame) {
   const std::vector<std::string> measure = planner::worth_measuring(frame);
   if (measure.empty()) return "";
   constexpr std::size_t kMost = 12;
-  return fmt::format(
+  return say(
       "* Rests on dimensions from memory, which no published source confirms. Measure your fittings: type them as "
       "`measured` ({}).",
       listed_briefly(measure, kMost));
@@ -169,24 +172,24 @@ std::string memory_footnote(const model::Frame& frame) {
 std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::Fit& fit) {
   std::vector<std::string> out;
   if (!fit.proven) {
-    out.emplace_back(
-        "Not proven: this frame has more joints than can be searched in full, so fewer turns may do as well.");
+    out.push_back(
+        say("Not proven: this frame has more joints than can be searched in full, so fewer turns may do as well."));
   }
   if (!fit.rechecked) {
-    out.emplace_back(
-        "Placing the frame again did not confirm these turns: do not rely on them, and report this frame.");
+    out.push_back(
+        say("Placing the frame again did not confirm these turns: do not rely on them, and report this frame."));
   }
   if (fit.spare_leg != model::kNone) {
     const planner::LevelFit& leg = fit.levels[static_cast<std::size_t>(fit.spare_leg)];
-    out.push_back(fmt::format("If you buy a spare nipple, buy it for the leg on {}: its {} threads stray most.",
-                              name_of(frame, leg.part), leg.spread.threads));
+    out.push_back(say("If you buy a spare nipple, buy it for the leg on {0}: its {1} threads stray most.",
+                      name_of(frame, leg.part), leg.spread.threads));
   }
   return out;
 }
 
 std::string slope_text(double mm_per_m, const Lengths& lengths) {
-  const std::string metric = fmt::format("{:.1f} mm per m", mm_per_m);
-  const std::string inch = fmt::format("{:.2f} in per ft", mm_per_m * 12.0 / 1000.0);
+  const std::string metric = say("{} mm per m", decimal(mm_per_m, 1));
+  const std::string inch = say("{} in per ft", decimal(mm_per_m * 12.0 / 1000.0, 2));
   return lengths.show() == Lengths::Show::metric ? fmt::format("{}, {}", metric, inch)
                                                  : fmt::format("{}, {}", inch, metric);
 }
@@ -202,8 +205,8 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit, co
     out += closure_text(frame, closure, lengths);
     if (cures.empty()) continue;
     const auto [earlier, first] = told.emplace(cures, where);
-    out += first ? "    What would close it:\n" + cures
-                 : "    " + wrapped(fmt::format("What closes {} closes it too.", earlier->second), 6) + "\n";
+    out += first ? "    " + say("What would close it:") + "\n" + cures
+                 : "    " + wrapped(say("What closes {} closes it too.", earlier->second), 6) + "\n";
   }
   return out;
 }
@@ -211,18 +214,22 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit, co
 std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure, const Lengths& lengths) {
   const std::string where = listed(closure_of(frame, closure).between);
   const char* mark = memory_mark(closure.from_memory);
+  std::string gap = gap_text(closure.gap, lengths);
+  if (gap.empty()) gap = say("nothing");
   if (closure.state == planner::FitState::open) {
-    std::string text = fmt::format("Between {}: OPEN by {}{}.", where, gap_text(closure.gap, lengths), mark);
-    if (closure.cures.empty()) text += " No stock pieces were found that close it";
-    if (closure.cures.empty()) text += ": other lengths, another fitting or a union with play has to.";
+    std::string text = say("Between {0}: OPEN by {1}{2}.", where, gap, mark);
+    if (closure.cures.empty()) {
+      text += " " + say("No stock pieces were found that close it: other lengths, another fitting or a union with play "
+                        "has to.");
+    }
     return "  " + wrapped(text, 4) + "\n";
   }
   const std::string turns = turns_text(frame, closure.turns, kTurnsTold);
-  std::string text = fmt::format("Between {}: off by {}{}; closes {}{}", where, gap_text(closure.gap, lengths), mark,
-                                 state_in_words(closure.state), turns.empty() ? "" : ": " + turns);
+  std::string text = say("Between {0}: off by {1}{2}; {3}", where, gap, mark, closes_in_words(closure.state));
+  if (!turns.empty()) text += ": " + turns;
   if (const std::string left = gap_text(closure.left, lengths);
-      left != "nothing" && closure.state != planner::FitState::exact) {
-    text += fmt::format("; leaves {}", left);
+      !left.empty() && closure.state != planner::FitState::exact) {
+    text = say("{0}; leaves {1}", text, left);
   }
   return "  " + wrapped(text + ".", 4) + "\n";
 }
@@ -230,32 +237,33 @@ std::string closure_text(const model::Frame& frame, const planner::ClosureFit& c
 std::string level_text(const model::Frame& frame, const planner::LevelFit& level, const Lengths& lengths) {
   const std::string& name = frame.parts[static_cast<std::size_t>(level.part)].label;
   std::vector<std::string> on(level.between.begin() + 1, level.between.end());
-  std::string text = fmt::format("{} on {}: ", name, listed(on));
+  std::string text = say("{0} on {1}", name, listed(on)) + ": ";
   if (std::abs(level.gap) <= planner::kExact && level.state == planner::FitState::exact) {
-    text += "level as drawn";
+    text += say("level as drawn");
   } else {
-    const bool leg = level.surface != model::kNone;
-    text += fmt::format("{} by {}{}, {}",
-                        !leg              ? "out"
-                        : level.gap > 0.0 ? "too long"
-                                          : "too short",
-                        lengths.fine(std::abs(level.gap)), memory_mark(level.from_memory),
-                        slope_text(level.slope, lengths));
+    const std::string by = lengths.fine(std::abs(level.gap)) + memory_mark(level.from_memory);
+    const std::string slope = slope_text(level.slope, lengths);
+    text += level.surface == model::kNone ? say("out by {0}, {1}", by, slope)
+            : level.gap > 0.0             ? say("too long by {0}, {1}", by, slope)
+                                          : say("too short by {0}, {1}", by, slope);
     const std::string turns = turns_text(frame, level.turns, kTurnsTold);
+    const std::string left = lengths.fine(std::abs(level.left)), slope_left = slope_text(level.slope_left, lengths);
     if (level.state == planner::FitState::open) {
-      text += "; turning does not mend it";
+      text = say("{}; turning does not mend it", text);
     } else if (!turns.empty()) {
-      text += fmt::format("; comes out {}: {}, leaving {} ({})", state_in_words(level.state), turns,
-                          lengths.fine(std::abs(level.left)), slope_text(level.slope_left, lengths));
+      text = level.state == planner::FitState::by_wrenching
+                 ? say("{0}; comes out only by wrenching: {1}, leaving {2} ({3})", text, turns, left, slope_left)
+             : level.state == planner::FitState::by_turning
+                 ? say("{0}; comes out by turning: {1}, leaving {2} ({3})", text, turns, left, slope_left)
+                 : say("{0}; comes out exactly: {1}, leaving {2} ({3})", text, turns, left, slope_left);
     }
   }
   if (level.spread.threads > 0) {
     const auto put_out = [&](double mm, double slope) {
       return lengths.fine(mm) + (slope > 0.0 ? ", " + slope_text(slope, lengths) : "");
     };
-    text +=
-        fmt::format("; threads a turn off put it out by {} at worst; likely {}",
-                    put_out(level.spread.worst, level.slope_worst), put_out(level.spread.likely, level.slope_likely));
+    text = say("{0}; threads a turn off put it out by {1} at worst; likely {2}", text,
+               put_out(level.spread.worst, level.slope_worst), put_out(level.spread.likely, level.slope_likely));
   }
   text += ".";
   return "  " + wrapped(text, 4) + "\n";

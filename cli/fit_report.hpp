@@ -17,7 +17,7 @@ namespace dryfit::cli {
 [[nodiscard]] Json turns_json(const model::Frame& frame, const std::vector<planner::JointTurn>& turns);
 
 /// "exactly as made up", "by turning: ...".
-[[nodiscard]] std::string state_in_words(planner::FitState state);
+[[nodiscard]] std::string closes_in_words(planner::FitState state);
 /// "P4/T1.right 1/2 turn deeper, P9/C2.up 1 turn back".
 /// With `most` above 0 about that many, then "and 7 more".
 [[nodiscard]] std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns,

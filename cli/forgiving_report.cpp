@@ -9,6 +9,7 @@
 #include <ostream>
 
 #include "cli/closed_out_text.hpp"
+#include "cli/say.hpp"
 #include "cli/words.hpp"
 
 namespace dryfit::cli {
@@ -48,14 +49,15 @@ Shares shares_of(const std::vector<planner::CarelessBuild>& builds) {
 
 /// "1234 legal orders.", "About 3.1 x 10^12 legal orders (give or take 8 %, from 200 random ones)."
 std::string number_text(const planner::OrderCount& count) {
-  if (count.exact) return fmt::format("{} legal orders.", *count.exact);
+  if (count.exact) return say("{} legal orders.", *count.exact);
   const double floor = std::floor(count.log10_orders);
-  const std::string about = count.log10_orders < 6.0
-                                ? fmt::format("{:.0f}", std::pow(10.0, count.log10_orders))
-                                : fmt::format("{:.1f} x 10^{:.0f}", std::pow(10.0, count.log10_orders - floor), floor);
-  if (count.counted) return fmt::format("About {} legal orders.", about);
-  return fmt::format("About {} legal orders (give or take {:.0f} %, from {} random ones).", about,
-                     100.0 * count.relative_error, count.samples);
+  const std::string about =
+      count.log10_orders < 6.0
+          ? fmt::format("{:.0f}", std::pow(10.0, count.log10_orders))
+          : say("{0} x 10^{1}", decimal(std::pow(10.0, count.log10_orders - floor), 1), fmt::format("{:.0f}", floor));
+  if (count.counted) return say("About {} legal orders.", about);
+  return say("About {0} legal orders (give or take {1} %, from {2} random ones).", about,
+             decimal(100.0 * count.relative_error, 0), count.samples);
 }
 
 }  // namespace
@@ -118,39 +120,43 @@ void add_forgiving(Json& document, const planner::ContactList& list, const Forgi
 void print_forgiving(const model::Frame& frame, const planner::ContactList& list, const Forgiving& forgiving,
                      std::ostream& out) {
   if (!forgiving.asked) {
-    out << "\nHow forgiving: too large to count the orders; ask for careless builders with --builders.\n";
+    out << '\n'
+        << say("How forgiving: too large to count the orders; ask for careless builders with --builders.") << '\n';
     return;
   }
   const planner::OrderCount& count = forgiving.count;
   const bool known = count.exact || count.counted || count.samples > 1;
   const Shares shares = shares_of(forgiving.builds);
   const auto builders = static_cast<long long>(forgiving.builds.size());
-  out << "\nHow forgiving:\n";
+  out << '\n' << say("How forgiving:") << '\n';
   if (known) {
-    fmt::print(out, "  {}\n",
-               wrapped(count.exact && *count.exact == 1 ? std::string("There is one legal order and no other.")
-                                                        : number_text(count),
-                       2));
+    fmt::print(
+        out, "  {}\n",
+        wrapped(count.exact && *count.exact == 1 ? say("There is one legal order and no other.") : number_text(count),
+                2));
   }
   if (builders == 0) return;
-  const std::string who =
-      fmt::format("{} who make whatever can be made and never look ahead", counted(builders, "careless builder"));
+  const std::string who = say_n(builders, "{} careless builder who make whatever can be made and never look ahead",
+                                "{} careless builders who make whatever can be made and never look ahead");
   if (shares.stuck == 0) {
-    fmt::print(out, "  {}\n", wrapped(fmt::format("Of {}, none gets stuck.", who), 2));
+    fmt::print(out, "  {}\n", wrapped(say("Of {}, none gets stuck.", who), 2));
     return;
   }
-  std::string text = fmt::format(
-      "Of {}, {} {} stuck ({:.0f} %{})", who, shares.stuck, shares.stuck == 1 ? "gets" : "get", 100.0 * shares.share,
-      shares.stuck < builders ? fmt::format(", give or take {:.0f}", 100.0 * shares.error) : std::string());
+  const std::string share = decimal(100.0 * shares.share, 0);
+  std::string text =
+      shares.stuck < builders
+          ? say_n(shares.stuck, "Of {1}, {0} gets stuck ({2} %, give or take {3})",
+                  "Of {1}, {0} get stuck ({2} %, give or take {3})", who, share, decimal(100.0 * shares.error, 0))
+          : say_n(shares.stuck, "Of {1}, {0} gets stuck ({2} %)", "Of {1}, {0} get stuck ({2} %)", who, share);
   const int first = shares.fatal.front(), half = shares.fatal[shares.fatal.size() / 2];
-  text += first == shares.fatal.back() ? fmt::format(", by step {}.", first)
-                                       : fmt::format(", the first by step {}, half of them by step {}.", first, half);
+  text = first == shares.fatal.back() ? say("{0}, by step {1}.", text, first)
+                                      : say("{0}, the first by step {1}, half of them by step {2}.", text, first, half);
   if (!shares.prices.empty()) {
     const int low = shares.prices.front(), high = shares.prices.back();
-    text += low == high ? fmt::format(" To go on, {} off again",
-                                      high == 1 ? "1 move comes" : fmt::format("{} moves come", high))
-                        : fmt::format(" To go on, from {} to {} moves come off again", low, high);
-    text += shares.proven ? "." : ", or a little less: not all of these are proven.";
+    const std::string moves =
+        low == high ? say_n(high, "To go on, {} move comes off again", "To go on, {} moves come off again")
+                    : say("To go on, from {0} to {1} moves come off again", low, high);
+    text += " " + (shares.proven ? moves + "." : say("{}, or a little less: not all of these are proven.", moves));
   }
   fmt::print(out, "  {}\n", wrapped(text, 2));
   std::vector<std::pair<int, planner::ContactId>> often;
@@ -162,7 +168,7 @@ void print_forgiving(const model::Frame& frame, const planner::ContactList& list
   for (const auto& [times, contact] : often) {
     words.push_back(fmt::format("{} ({}x)", contact_text(frame, list, contact), -times));
   }
-  if (!words.empty()) fmt::print(out, "  Locked out: {}.\n", wrapped(listed_briefly(words, 4), 4));
+  if (!words.empty()) fmt::print(out, "  {}\n", say("Locked out: {}.", wrapped(listed_briefly(words, 4), 4)));
 }
 
 }  // namespace dryfit::cli

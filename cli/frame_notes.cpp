@@ -1,10 +1,11 @@
 #include "cli/frame_notes.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 #include <set>
+
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -50,10 +51,10 @@ void note_facing_surfaces(const model::Frame& frame, const planner::ContactList&
         const model::Surface& a = frame.surfaces[static_cast<std::size_t>(one)];
         const model::Surface& b = frame.surfaces[static_cast<std::size_t>(other)];
         if (one >= other || a.normal != -b.normal || !said.insert({one, other}).second) continue;
-        notes.push_back(fmt::format(
-            "The frame is fastened to the {} and to the {}, which face each other: it must be stood up or slipped in "
-            "between them before it is screwed tight.",
-            a.id, b.id));
+        notes.push_back(
+            say("The frame is fastened to {0} and to {1}, which face each other: it must be stood up or slipped in "
+                "between them before it is screwed tight.",
+                the_surface(a.id), the_surface(b.id)));
       }
     }
   }
@@ -63,9 +64,9 @@ void note_unconfirmed(const model::Frame& frame, std::vector<std::string>& notes
   const bool unconfirmed = std::any_of(frame.parts.begin(), frame.parts.end(),
                                        [](const model::Part& part) { return part.from_memory && !part.measured; });
   if (!unconfirmed) return;
-  notes.push_back(
-      "Some sizes come from tables that no published source has confirmed. Measure your fittings before you buy pipe, and "
-      "give what you find as `measured`.");
+  notes.push_back(say(
+      "Some sizes come from tables that no published source has confirmed. Measure your fittings before you buy pipe, "
+      "and give what you find as `measured`."));
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 
 #include "cli/closed_out_text.hpp"
 #include "cli/early_report.hpp"
+#include "cli/say.hpp"
 #include "cli/words.hpp"
 
 namespace dryfit::cli {
@@ -76,22 +77,24 @@ void print_half_built(const model::Frame& frame, const planner::ContactList& lis
       open.push_back(part.part.label);
     }
   }
-  fmt::print(out, "{}, {} made: {}\n", frame.name, counted(built, "step"),
-             closed.empty() ? std::string("nothing is closed out.")
-                            : fmt::format("{} closed out.",
-                                          counted(static_cast<long long>(closed.size()), "part is", "parts are")));
+  const std::string done = say_n(built, "{1}, {0} step made", "{1}, {0} steps made", frame.name);
+  fmt::print(out, "{}: {}\n", done,
+             closed.empty()
+                 ? say("nothing is closed out.")
+                 : say_n(static_cast<long long>(closed.size()), "{} part is closed out.", "{} parts are closed out."));
   for (const HalfBuiltPart* part : closed) {
     fmt::print(out, "  {}: {}.\n", part->part.label, wrapped(why(frame, list, *part), 6));
     if (!part->price.possible) {
-      out << "      Nothing that can be undone opens it.\n";
+      fmt::print(out, "      {}\n", say("Nothing that can be undone opens it."));
     } else {
-      fmt::print(out, "      To open it {} off: {}.\n",
-                 bounded_text(part->price.at_least, part->price.at_most()) +
-                     (part->price.at_most() == 1 ? " joint comes" : " joints come"),
-                 wrapped(contacts_text(frame, list, comes_off(part->price)), 8));
+      fmt::print(
+          out, "      {}\n",
+          say_n(part->price.at_most(), "To open it {1} joint comes off: {2}.", "To open it {1} joints come off: {2}.",
+                bounded_text(part->price.at_least, part->price.at_most()),
+                wrapped(contacts_text(frame, list, comes_off(part->price)), 8)));
     }
   }
-  if (!open.empty()) fmt::print(out, "  Still open: {}.\n", wrapped(listed(open), 4));
+  if (!open.empty()) fmt::print(out, "  {}\n", say("Still open: {}.", wrapped(listed(open), 4)));
 }
 
 }  // namespace dryfit::cli

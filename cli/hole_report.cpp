@@ -7,6 +7,9 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/fit_report.hpp"
+#include "cli/say.hpp"
+#include "cli/told.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
 
 namespace dryfit::cli {
@@ -56,11 +59,11 @@ Json hole_json(const model::Frame& frame, const DrillSheet& sheet, const DrillHo
           {"to_edge_mm", rounded(hole.to_edge)},
           {"to_hole_mm", sheet.holes.size() > 1 ? Json(rounded(hole.to_hole)) : Json(nullptr)},
           {"rests_on_memory", memory_fields(hole, places)},
-          {"warnings", hole.warnings}};
+          {"warnings", told(hole.warnings, frame.units)}};
 }
 
 std::string width_of(const DrillHole& hole, const Lengths& lengths) {
-  return hole.bit.empty() ? lengths(hole.hole) : hole.bit;
+  return hole.bit.empty() ? lengths(hole.hole) : bit_text(hole.bit);
 }
 
 bool alike(const DrillHole& a, const DrillHole& b) {
@@ -75,52 +78,58 @@ std::string posts_of(const model::Frame& frame, const std::vector<const DrillHol
   for (const DrillHole* hole : holes) {
     words.push_back(hole->carrier == model::kNone
                         ? name_of(frame, hole->pipe)
-                        : fmt::format("{} on {}", name_of(frame, hole->pipe), name_of(frame, hole->carrier)));
+                        : say("{0} on {1}", name_of(frame, hole->pipe), name_of(frame, hole->carrier)));
   }
   return listed(words);
 }
 
-const char* verdict_of(Drop drop) {
+std::string verdict_of(Drop drop) {
   switch (drop) {
-    case Drop::free: return "drops on freely";
-    case Drop::measure_first: return "measure the posts before you drill";
+    case Drop::free: return say("drops on freely");
+    case Drop::measure_first: return say("measure the posts before you drill");
     case Drop::binds: break;
   }
-  return "BINDS";
+  return say("BINDS");
 }
 
 std::string hole_text(const model::Frame& frame, const DrillSheet& sheet, const DrillHole& hole,
                       const Lengths& lengths) {
-  std::string text =
-      fmt::format("{} for {}: {} from the {} edge, {} from the {} edge{}; ", hole.notch ? "slot" : "hole",
-                  name_of(frame, hole.pipe), lengths(hole.from_low[0]), sheet.low_edges[0], lengths(hole.from_low[1]),
-                  sheet.low_edges[1], memory_mark(hole.place_from_memory));
-  text += hole.bit.empty() ? fmt::format("{} wide, for which there is no stock bit", lengths(hole.hole))
-                           : fmt::format("bit {}", hole.bit);
-  if (hole.notch) text += fmt::format(", sawn out to the {} edge", side(hole.open));
-  text += fmt::format("; clearance {}{}", lengths.fine(hole.clearance), memory_mark(hole.pipe_from_memory));
+  const std::string pipe = name_of(frame, hole.pipe), u = lengths(hole.from_low[0]), v = lengths(hole.from_low[1]);
+  const std::string from_u = from_edge(side_named(sheet.low_edges[0])),
+                    from_v = from_edge(side_named(sheet.low_edges[1]));
+  const char* mark = memory_mark(hole.place_from_memory);
+  std::vector<std::string> clauses;
+  clauses.push_back(hole.notch ? say("slot for {0}: {1} {2}, {3} {4}{5}", pipe, u, from_u, v, from_v, mark)
+                               : say("hole for {0}: {1} {2}, {3} {4}{5}", pipe, u, from_u, v, from_v, mark));
+  std::string width = hole.bit.empty() ? say("{} wide, for which there is no stock bit", lengths(hole.hole))
+                                       : say("bit {}", bit_text(hole.bit));
+  if (hole.notch) width = say("{0}, sawn out to the {1}", width, edge(hole.open));
+  clauses.push_back(std::move(width));
+  std::string clearance = say("clearance {0}{1}", lengths.fine(hole.clearance), memory_mark(hole.pipe_from_memory));
   if (hole.carrier != model::kNone) {
-    text += fmt::format(", ring of {} on {}{}", lengths.fine(hole.bearing), name_of(frame, hole.carrier),
-                        memory_mark(hole.carrier_from_memory));
+    clearance = say("{0}, ring of {1} on {2}{3}", clearance, lengths.fine(hole.bearing), name_of(frame, hole.carrier),
+                    memory_mark(hole.carrier_from_memory));
   }
-  return text + ".";
+  clauses.push_back(std::move(clearance));
+  return fmt::format("{}.", fmt::join(clauses, "; "));
 }
 
 std::string pair_text(const model::Frame& frame, const DrillSheet& sheet, const DrillPair& pair,
                       const Lengths& lengths) {
   const auto pipe = [&](int hole) { return name_of(frame, sheet.holes[static_cast<std::size_t>(hole)].pipe); };
-  std::string text =
-      fmt::format("{} to {}: holes {} apart, ", pipe(pair.first), pipe(pair.second), lengths(pair.spacing));
-  if (std::abs(pair.posts - pair.spacing) < 0.05) {
-    text += fmt::format("as the posts{}; slack {}, ", memory_mark(pair.from_memory), lengths.fine(pair.slack));
-  } else {
-    text += fmt::format("posts {}{}, {} off; slack {}, ", lengths(pair.posts), memory_mark(pair.from_memory),
-                        lengths.fine(std::abs(pair.posts - pair.spacing)), lengths.fine(pair.slack));
-  }
-  text += pair.spread.threads == 0 ? std::string("no thread between them")
-                                   : fmt::format("threads may stray {}, likely {}", lengths.fine(pair.spread.worst),
-                                                 lengths.fine(pair.spread.likely));
-  return fmt::format("{}: {}.", text, verdict_of(pair.drop));
+  const std::string one = pipe(pair.first), other = pipe(pair.second), apart = lengths(pair.spacing);
+  const char* mark = memory_mark(pair.from_memory);
+  const std::string text =
+      std::abs(pair.posts - pair.spacing) < 0.05
+          ? say("{0} to {1}: holes {2} apart, as the posts{3}; slack {4}", one, other, apart, mark,
+                lengths.fine(pair.slack))
+          : say("{0} to {1}: holes {2} apart, posts {3}{4}, {5} off; slack {6}", one, other, apart, lengths(pair.posts),
+                mark, lengths.fine(std::abs(pair.posts - pair.spacing)), lengths.fine(pair.slack));
+  const std::string stray =
+      pair.spread.threads == 0
+          ? say("no thread between them")
+          : say("threads may stray {0}, likely {1}", lengths.fine(pair.spread.worst), lengths.fine(pair.spread.likely));
+  return fmt::format("{}, {}: {}.", text, stray, verdict_of(pair.drop));
 }
 
 /// Worst first among equals in the order of the holes; all of them when there are few.
@@ -178,7 +187,7 @@ Json sheet_json(const model::Frame& frame, const DrillSheet& sheet) {
           {"lean_takes_mm", rounded(sheet.lean_takes)},
           {"holes", std::move(holes)},
           {"pairs", std::move(pairs)},
-          {"warnings", sheet.warnings}};
+          {"warnings", told(sheet.warnings, frame.units)}};
 }
 
 std::string holes_text(const model::Frame& frame, const DrillSheet& sheet, const Lengths& lengths) {
@@ -193,37 +202,40 @@ std::string holes_text(const model::Frame& frame, const DrillSheet& sheet, const
       told[j] = true;
       same.push_back(&sheet.holes[j]);
     }
-    std::string text = fmt::format("{}: {} wide for {}; pipe {}, clearance {}{}", name_of(frame, sheet.board),
-                                   width_of(first, lengths), posts_of(frame, same), lengths.fine(first.pipe_od),
-                                   lengths.fine(first.clearance), memory_mark(first.pipe_from_memory));
+    std::string text = say("{0}: {1} wide for {2}; pipe {3}, clearance {4}{5}", name_of(frame, sheet.board),
+                           width_of(first, lengths), posts_of(frame, same), lengths.fine(first.pipe_od),
+                           lengths.fine(first.clearance), memory_mark(first.pipe_from_memory));
     if (first.carrier != model::kNone) {
-      text +=
-          fmt::format(", ring of bearing {}{}", lengths.fine(first.bearing), memory_mark(first.carrier_from_memory));
+      text =
+          say("{0}, ring of bearing {1}{2}", text, lengths.fine(first.bearing), memory_mark(first.carrier_from_memory));
     }
     out += "  " + wrapped(text + ".", 4) + "\n";
   }
   if (sheet.drop != Drop::free) {
-    out += fmt::format("    {}: {}; see `dryfit drill`.\n", name_of(frame, sheet.board),
-                       sheet.drop == Drop::binds ? "BINDS on its posts" : "measure the posts before you drill");
+    const std::string board = name_of(frame, sheet.board);
+    out += fmt::format("    {}\n", sheet.drop == Drop::binds
+                                       ? say("{}: BINDS on its posts; see `dryfit drill`.", board)
+                                       : say("{}: measure the posts before you drill; see `dryfit drill`.", board));
   }
   return out;
 }
 
 std::string sheet_text(const model::Frame& frame, const DrillSheet& sheet, const Lengths& lengths) {
-  std::string out = fmt::format("{}: {} by {}, {} thick\n", name_of(frame, sheet.board), lengths(sheet.size[0]),
-                                lengths(sheet.size[1]), lengths(sheet.thickness));
+  std::string out = say("{0}: {1} by {2}, {3} thick", name_of(frame, sheet.board), lengths(sheet.size[0]),
+                        lengths(sheet.size[1]), lengths(sheet.thickness)) +
+                    "\n";
   for (const DrillHole& hole : sheet.holes) {
     out += "  " + wrapped(hole_text(frame, sheet, hole, lengths), 4) + "\n";
-    for (const std::string& warning : hole.warnings) out += "    ! " + wrapped(warning, 6) + "\n";
+    for (const std::string& warning : told(hole.warnings, frame.units)) out += "    ! " + wrapped(warning, 6) + "\n";
   }
   for (const DrillPair* pair : pairs_told(sheet)) {
     out += "  " + wrapped(pair_text(frame, sheet, *pair, lengths), 4) + "\n";
   }
   if (sheet.pairs.size() > kPairsTold) {
-    out +=
-        fmt::format("  and {} more pairs that are no worse, all listed by --json.\n", sheet.pairs.size() - kPairsTold);
+    out += "  " + say("and {} more pairs that are no worse, all listed by --json.", sheet.pairs.size() - kPairsTold) +
+           "\n";
   }
-  for (const std::string& warning : sheet.warnings) out += "  ! " + wrapped(warning, 4) + "\n";
+  for (const std::string& warning : told(sheet.warnings, frame.units)) out += "  ! " + wrapped(warning, 4) + "\n";
   return out;
 }
 

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "cli/refusal_text.hpp"
+#include "cli/say.hpp"
 #include "cli/words.hpp"
 
 namespace dryfit::cli {
@@ -82,32 +83,35 @@ std::string knot_text(const model::Frame& frame, const planner::ContactList& lis
     }
   }
   std::sort(parts.begin(), parts.end());
-  std::string text = fmt::format(
-      "Whatever is made first, {} {} left that hold each other: none of them can be the last one made.\n"
-      "  {}\n  Parts: {}\n",
-      counted(static_cast<long long>(ids.size()), "joint"), ids.size() == 1 ? "is" : "are", wrapped(listed(ids), 2),
-      wrapped(listed(labels_of(frame, parts)), 9));
+  std::string text =
+      say_n(static_cast<long long>(ids.size()),
+            "Whatever is made first, {} joint is left that hold each other: none of them can be the last one made.",
+            "Whatever is made first, {} joints are left that hold each other: none of them can be the last one made.");
+  text += fmt::format("\n  {}\n", wrapped(listed(ids), 2));
+  text += hanging(say("Parts:"), listed(labels_of(frame, parts)), 2);
 
   const std::vector<KnotRing> rings = rings_of(list, order);
   std::set<ContactId> in_rings;
   for (const KnotRing& ring : rings) in_rings.insert(ring.contacts.begin(), ring.contacts.end());
   for (std::size_t i = 0; i < rings.size() && i < kMostRings; ++i) {
-    text += fmt::format("  A ring: {}.\n", wrapped(listed(labels_of(frame, rings[i].parts)), 4));
+    text += fmt::format("  {}\n", say("A ring: {}.", wrapped(listed(labels_of(frame, rings[i].parts)), 4)));
   }
   if (rings.size() > kMostRings)
-    text += fmt::format("  and {}.\n", counted(static_cast<long long>(rings.size() - kMostRings), "more ring"));
+    text += fmt::format(
+        "  {}\n", say_n(static_cast<long long>(rings.size() - kMostRings), "and {} more ring.", "and {} more rings."));
   if (!rings.empty()) {
     const bool threads = std::all_of(in_rings.begin(), in_rings.end(), [&](ContactId c) {
       return contact_of(list, c).kind == planner::ContactKind::thread;
     });
     text += fmt::format(
         "  {}\n",
-        wrapped(threads
-                    ? "Whichever joint of a ring is made last, what turns would have to turn in both of its ends at "
-                      "once: a right-hand thread that goes in at one end comes out at the other."
-                    : "Whichever joint of a ring is made last, its two sides hang together already the other way "
-                      "round, so that neither can turn or slide.",
-                2));
+        wrapped(
+            threads
+                ? say("Whichever joint of a ring is made last, what turns would have to turn in both of its ends at "
+                      "once: a right-hand thread that goes in at one end comes out at the other.")
+                : say("Whichever joint of a ring is made last, its two sides hang together already the other way "
+                      "round, so that neither can turn or slide."),
+            2));
   }
   std::size_t told = 0, left = 0;
   for (std::size_t i = 0; i < order.knot.size(); ++i) {
@@ -116,11 +120,13 @@ std::string knot_text(const model::Frame& frame, const planner::ContactList& lis
       ++left;
       continue;
     }
-    if (told++ == 0) text += rings.empty() ? "  Why, joint by joint:\n" : "  Caught besides:\n";
-    text += fmt::format("    {}: {}.\n", ids[i],
-                        wrapped(listed(refusal_texts(frame, list, order.knot_refusals[i]), "and"), 6));
+    if (told++ == 0) {
+      text += fmt::format("  {}\n", rings.empty() ? say("Why, joint by joint:") : say("Caught besides:"));
+    }
+    text +=
+        fmt::format("    {}: {}.\n", ids[i], wrapped(listed(refusal_texts(frame, list, order.knot_refusals[i])), 6));
   }
-  if (left > 0) text += fmt::format("    and {} more, all listed by --json.\n", left);
+  if (left > 0) text += fmt::format("    {}\n", say("and {} more, all listed by --json.", left));
   return text;
 }
 

@@ -17,6 +17,8 @@ class Lengths {
   enum class Show { inches, metric, both };
   /// `asked` is the value of --units: "in", "mm", "both" or "" for the frame's own.
   Lengths(const std::string& asked, model::Units units);
+  /// As asked for this run, see show_lengths_in().
+  explicit Lengths(model::Units units);
 
   /// A length to cut or measure: "30 in", "762 mm", "30 in (762 mm)".
   [[nodiscard]] std::string operator()(double mm) const;
@@ -29,7 +31,22 @@ class Lengths {
   model::Units units_;
 };
 
-/// Declares --units on a command.
+/// Lengths and weights are shown so from now on, where nobody says otherwise: "in", "mm", "both", or "" for the
+/// frame's own units. Like the language this is chosen once a run.
+void show_lengths_in(const std::string& asked);
+[[nodiscard]] const std::string& lengths_asked();
+
+/// A length as Lengths(units) has it.
+[[nodiscard]] std::string length_text(double mm, model::Units units);
+/// In inches, and in the metric unit of a frame file in `units`, whatever was asked for.
+[[nodiscard]] std::string inch_text(double mm);
+[[nodiscard]] std::string metric_text(double mm, model::Units units);
+/// A small difference in decimals: "0.031 in", "0.8 mm"; zeros at the end go with `trim`.
+[[nodiscard]] std::string fine_inch_text(double mm, bool trim = true);
+[[nodiscard]] std::string fine_metric_text(double mm, bool trim = true);
+
+/// Declares --units on a command; what is asked for holds for the whole run. The second also hands it out.
+void add_units_option(CLI::App& app);
 void add_units_option(CLI::App& app, std::string& units);
 
 }  // namespace dryfit::cli

@@ -7,9 +7,11 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "cli/lengths.hpp"
+#include "cli/say.hpp"
 #include "cli/step_text.hpp"
+#include "cli/told.hpp"
 #include "cli/words.hpp"
-#include "model/length.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -20,23 +22,22 @@ using planner::Pose;
 constexpr std::size_t kMostPriced = 2'000;
 
 std::string seconds_text(double seconds) {
-  if (seconds < 90.0) return fmt::format("{:.0f} s", seconds);
-  return fmt::format("{:.0f} min", seconds / 60.0);
+  return seconds < 90.0 ? say("{:.0f} s", seconds) : say("{:.0f} min", seconds / 60.0);
 }
 
 /// "12 s for starting a piece apart and 5 s for carrying".
 std::string extra_text(const planner::Extra& extra) {
   std::vector<std::string> shares;
   const auto share = [&](double value, const char* what) {
-    if (value >= 0.05) shares.push_back(fmt::format("{:.1f} s {}", value, what));
+    if (value >= 0.05) shares.push_back(fmt::format(fmt::runtime(translated({}, what)), decimal(value, 1)));
   };
-  share(extra.start, "for starting a piece apart");
-  share(extra.carry, "for lifting what is made up");
-  share(extra.swing, "for swinging it round");
-  share(extra.air, "for levelling a fitting in the air");
-  share(extra.hole, "for turning in the hole of a board");
-  share(extra.strap, "for strapping a loose board before the turn");
-  share(extra.room, "for working on what is screwed to the room");
+  share(extra.start, marked("{} s for starting a piece apart"));
+  share(extra.carry, marked("{} s for lifting what is made up"));
+  share(extra.swing, marked("{} s for swinging it round"));
+  share(extra.air, marked("{} s for levelling a fitting in the air"));
+  share(extra.hole, marked("{} s for turning in the hole of a board"));
+  share(extra.strap, marked("{} s for strapping a loose board before the turn"));
+  share(extra.room, marked("{} s for working on what is screwed to the room"));
   return listed(shares);
 }
 
@@ -93,35 +94,45 @@ std::vector<int> levelled_before(const model::Frame& frame, const planner::Conta
 std::string lift_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step) {
   const Lift& lift = plan.lifts[step];
   if (!lift.too_much()) return "";
-  const std::string burden = fmt::format("{} at this width is more than the {} that one person should lift",
-                                         weight(lift.mass, frame.units), weight(lift.limit, frame.units));
+  const std::string mass = weight(lift.mass, frame.units), limit = weight(lift.limit, frame.units);
   const bool said = plan.best.order.steps[step].moving_mass > kOnePersonKg;
-  if (plan.people > 1) return said ? "" : burden + ": two people.";
-  return fmt::format("{}, and {}: do not do this alone.", burden,
-                     plan.best.effort.proven ? "no order spares it" : "the order found does not spare it");
+  if (plan.people > 1) {
+    return said ? ""
+                : say("{0} at this width is more than the {1} that one person should lift: two people.", mass, limit);
+  }
+  return plan.best.effort.proven
+             ? say("{0} at this width is more than the {1} that one person should lift, and no order spares it: do not "
+                   "do this alone.",
+                   mass, limit)
+             : say("{0} at this width is more than the {1} that one person should lift, and the order found does not "
+                   "spare it: do not do this alone.",
+                   mass, limit);
 }
 
 std::string turning_text(const model::Frame& frame, const planner::Turning& turning) {
   const bool floor = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
                                  [](const model::Surface& s) { return s.normal == model::kUp; });
+  const std::string mass = weight(turning.mass, frame.units);
+  const bool two = turning.mass > kOnePersonKg;
   if (turning.to == Pose::standing && !floor) {
-    return fmt::format("Bring the work to its place, {}, and hold or prop it there until it is screwed on{}.",
-                       weight(turning.mass, frame.units), turning.mass > kOnePersonKg ? "; two people" : "");
+    return two ? say("Bring the work to its place, {}, and hold or prop it there until it is screwed on; two people.",
+                     mass)
+               : say("Bring the work to its place, {}, and hold or prop it there until it is screwed on.", mass);
   }
-  std::string text = turning.to == Pose::standing ? "Stand the work up"
-                     : turning.to == Pose::laid   ? "Lay the work down"
-                                                  : "Turn the work upside down";
-  text += fmt::format(", {}", weight(turning.mass, frame.units));
+  std::string text = turning.to == Pose::standing ? say("Stand the work up, {}", mass)
+                     : turning.to == Pose::laid   ? say("Lay the work down, {}", mass)
+                                                  : say("Turn the work upside down, {}", mass);
   constexpr double kInOneHand = 3.0;  // kg: turned without a thought for the ceiling
   if (turning.room_height) {
-    text += fmt::format(": on the way it rises to {}, and {} are there", model::in_units(turning.diagonal, frame.units),
-                        model::in_units(*turning.room_height, frame.units));
+    text = say("{0}: on the way it rises to {1}, and {2} are there", text, length_text(turning.diagonal, frame.units),
+               length_text(*turning.room_height, frame.units));
   } else if (turning.mass > kInOneHand) {
-    text += fmt::format(": on the way it rises to {}", model::in_units(turning.diagonal, frame.units));
+    text = say("{0}: on the way it rises to {1}", text, length_text(turning.diagonal, frame.units));
   }
-  if (turning.mass > kOnePersonKg) text += "; two people";
-  if (!turning.fits)
-    text += fmt::format("; IT WOULD STRIKE THE {}: build it standing from here on, or elsewhere", turning.obstacle);
+  if (two) text = say("{}; two people", text);
+  if (!turning.fits) {
+    text = say("{0}; IT WOULD STRIKE THE {1}: build it standing from here on, or elsewhere", text, turning.obstacle);
+  }
   return text + ".";
 }
 
@@ -140,15 +151,15 @@ Json turning_json(const model::Frame& frame, const planner::Turning& turning) {
 std::string way_in_text(const model::Frame& frame, const planner::WayIn& way) {
   const std::string between = listed(way.surfaces);
   if (way.flange == model::kNone) {
-    return fmt::format(
+    return say(
         "Warning: the frame is screwed to {}, which face each other, and no flange can give way: stand it up "
         "before the last flange goes on.",
         between);
   }
-  return fmt::format(
-      "Between {}: screw flange {} {} further in ({} shorter), bring the frame in, then back it off against "
-      "the surface.",
-      between, name_of(frame, way.flange), turns_in_words(way.turns), model::in_units(way.gives, frame.units));
+  return say(
+      "Between {0}: screw flange {1} {2} further in ({3} shorter), bring the frame in, then back it off against the "
+      "surface.",
+      between, name_of(frame, way.flange), turns_in_words(way.turns), length_text(way.gives, frame.units));
 }
 
 std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan, std::size_t step) {
@@ -161,17 +172,17 @@ std::vector<std::string> why_sentences(const planner::ContactList& list, const O
   };
   if (why.shut_out_by != 0) {
     const planner::Step& later = plan.best.order.steps[static_cast<std::size_t>(why.shut_out_by) - 1];
-    text.push_back(fmt::format("Why now: once step {} has made {}, this can no longer be done.", why.shut_out_by,
-                               ids(later.contacts)));
+    text.push_back(
+        say("Why now: once step {0} has made {1}, this can no longer be done.", why.shut_out_by, ids(later.contacts)));
   } else {
-    text.push_back("Why now: nothing later shuts it out; it stands where it is the least walking and turning.");
+    text.push_back(say("Why now: nothing later shuts it out; it stands where it is the least walking and turning."));
   }
-  if (why.extra.total() > 0.05) text.push_back(fmt::format("Costs {}.", extra_text(why.extra)));
+  if (why.extra.total() > 0.05) text.push_back(say("Costs {}.", extra_text(why.extra)));
   if (why.weighed) {
     text.push_back(why.runner_up > 0.05
-                       ? fmt::format("Chosen: with {} at this place instead, all in all {:.1f} s more.",
-                                     ids(why.instead), why.runner_up)
-                       : fmt::format("Chosen, though {} at this place would have cost no more.", ids(why.instead)));
+                       ? say("Chosen: with {0} at this place instead, all in all {1} s more.", ids(why.instead),
+                             decimal(why.runner_up, 1))
+                       : say("Chosen, though {} at this place would have cost no more.", ids(why.instead)));
   }
   return text;
 }
@@ -235,8 +246,8 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
     for (const planner::ChoreLine& line : lines) {
       all.push_back({{"chore", planner::word_for(line.chore)},
                      {"parts", part_ids(frame, line.parts)},
-                     {"text", line.text},
-                     {"cautions", line.cautions}});
+                     {"text", told(line.text, frame.units)},
+                     {"cautions", told(line.cautions, frame.units)}});
     }
     return all;
   };
@@ -278,12 +289,13 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
   }
 }
 
-std::string chores_text(const char* heading, const std::vector<planner::ChoreLine>& chores) {
+std::string chores_text(const std::string& heading, const std::vector<planner::ChoreLine>& chores, model::Units units) {
   if (chores.empty()) return "";
   std::string text = fmt::format("{}:\n", heading);
   for (std::size_t i = 0; i < chores.size(); ++i) {
-    text += fmt::format("  {}. {}\n", i + 1, wrapped(chores[i].text, 5));
-    for (const std::string& caution : chores[i].cautions) text += fmt::format("     ! {}\n", wrapped(caution, 7));
+    text += fmt::format("  {}. {}\n", i + 1, wrapped(told(chores[i].text, units), 5));
+    for (const std::string& caution : told(chores[i].cautions, units))
+      text += fmt::format("     ! {}\n", wrapped(caution, 7));
   }
   return text + "\n";
 }
@@ -301,19 +313,19 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
     }
   }
   if (std::find(plan.level_before.begin(), plan.level_before.end(), now.number) != plan.level_before.end()) {
-    text += "  > Check level and plumb: what is screwed or strapped now stays as it is.\n";
+    text += fmt::format("  > {}\n",
+                        wrapped(say("Check level and plumb: what is screwed or strapped now stays as it is."), 4));
   }
   const int piece = plan.grouping.of_step[step];
   const int before = step == 0 ? -1 : plan.grouping.of_step[step - 1];
   if (piece != before) {
     if (piece < 0) {
-      text += "  Main work:\n";
+      text += fmt::format("  {}\n", say("Main work:"));
     } else {
       const planner::Subassembly& what = plan.grouping.pieces[static_cast<std::size_t>(piece)];
-      text +=
-          fmt::format("  {}\n", wrapped(fmt::format("Piece {}, made up at the bench and joined on in step {}: {}.",
-                                                    what.name, what.joined_in, listed(labels_of(frame, what.parts))),
-                                        4));
+      text += fmt::format("  {}\n", wrapped(say("Piece {0}, made up at the bench and joined on in step {1}: {2}.",
+                                                what.name, what.joined_in, listed(labels_of(frame, what.parts))),
+                                            4));
     }
   }
   return text;
@@ -325,10 +337,10 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   if (!plan.priced) return text;
   const planner::Step& now = plan.best.order.steps[step];
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
-    if (piece.joined_in == now.number) text.push_back(fmt::format("This joins on piece {}.", piece.name));
+    if (piece.joined_in == now.number) text.push_back(say("This joins on piece {}.", piece.name));
   }
   if (std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), now.number)) {
-    text.push_back("It does not stand by itself now: prop it or have it held.");
+    text.push_back(say("It does not stand by itself now: prop it or have it held."));
   }
   if (std::string lift = lift_text(frame, plan, step); !lift.empty()) text.push_back(std::move(lift));
   if (!plan.why.empty()) {
@@ -346,22 +358,21 @@ std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
   const planner::EffortReport& effort = plan.best.effort;
   std::string verdict;
   if (!plan.priced) {
-    verdict = fmt::format(
-        "The frame is too large to weigh orders against each other: this one is legal, not the best. No "
-        "order takes less than {} of easy work.",
+    verdict = say(
+        "The frame is too large to weigh orders against each other: this one is legal, not the best. No order takes less "
+        "than {} of easy work.",
         seconds_text(effort.lower_bound));
   } else if (effort.proven) {
-    verdict = fmt::format("Effort: {} of easy work, and no legal order takes less.", seconds_text(effort.value));
+    verdict = say("Effort: {} of easy work, and no legal order takes less.", seconds_text(effort.value));
   } else {
-    verdict = fmt::format(
-        "Effort: {} of easy work; undecided whether that is the least, but no order takes less than {} "
-        "({:.1f} % below).",
+    verdict = say(
+        "Effort: {0} of easy work; undecided whether that is the least, but no order takes less than {1} ({2} % below).",
         seconds_text(effort.value), seconds_text(effort.lower_bound),
-        100.0 * (effort.value - effort.lower_bound) / effort.value);
+        decimal(100.0 * (effort.value - effort.lower_bound) / effort.value, 1));
   }
   if (plan.priced && plan.standing.handling >= 1.0) {
     verdict +=
-        fmt::format(" Turning, propping and reaching under the work adds {}.", seconds_text(plan.standing.handling));
+        " " + say("Turning, propping and reaching under the work adds {}.", seconds_text(plan.standing.handling));
   }
   return text + "\n" + wrapped(verdict, 0) + "\n";
 }

@@ -14,6 +14,8 @@
 
 #include "cli/declare.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/lengths.hpp"
+#include "cli/say.hpp"
 #include "cli/usage_error.hpp"
 #include "dryfit_version.hpp"
 #include "model/input_error.hpp"
@@ -73,6 +75,8 @@ int carry_out(const Job& job, const Streams& streams) {
 }  // namespace
 
 int run_program(const std::vector<std::string>& args, const Streams& streams) {
+  speak("");
+  show_lengths_in("");
   if (const auto problem = unknown_command(args)) {
     spdlog::error("{}; see 'dryfit --help'", *problem);
     return kUnusable;

@@ -1,11 +1,11 @@
 #include "cli/refusal_text.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
+#include "cli/lengths.hpp"
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
-#include "model/length.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -14,21 +14,21 @@ using planner::MoveKind;
 using planner::Refusal;
 
 std::string who(const model::Frame& frame, model::PartId part) {
-  return part == model::kRoom ? std::string("it") : name_of(frame, part);
+  return part == model::kRoom ? say("it") : name_of(frame, part);
 }
 
-/// "turn", "slide off", ...: what was tried.
-const char* doing(MoveKind kind) {
+/// What was tried and failed.
+std::string cannot(const std::string& part, MoveKind kind) {
   switch (kind) {
-    case MoveKind::unscrew: return "turn";
-    case MoveKind::slide: return "slide off";
-    case MoveKind::sideways: return "come out of its slots";
-    case MoveKind::swing: return "swing out of its slots";
-    case MoveKind::take_away: return "be lifted off";
-    case MoveKind::undo_nut: return "be opened";
-    case MoveKind::unfasten: return "be unscrewed";
+    case MoveKind::unscrew: return say("{} cannot turn", part);
+    case MoveKind::slide: return say("{} cannot slide off", part);
+    case MoveKind::sideways: return say("{} cannot come out of its slots", part);
+    case MoveKind::swing: return say("{} cannot swing out of its slots", part);
+    case MoveKind::take_away: return say("{} cannot be lifted off", part);
+    case MoveKind::undo_nut: return say("{} cannot be opened", part);
+    case MoveKind::unfasten: return say("{} cannot be unscrewed", part);
   }
-  return "move";
+  return say("{} cannot move", part);
 }
 
 /// The part that a sentence is about: for a turn the one at the joint.
@@ -36,50 +36,44 @@ model::PartId subject(const Refusal& refusal) {
   return refusal.kind == MoveKind::unscrew && refusal.turning != model::kNone ? refusal.turning : refusal.moving;
 }
 
-/// "with A1, " for what goes along and is what fails; "" when it is the subject itself.
-std::string carrying(const model::Frame& frame, const Refusal& refusal) {
+/// "A1 with A2 on it" where what goes along is what fails; the name alone when it is the subject itself.
+std::string laden(const model::Frame& frame, const Refusal& refusal) {
   const model::PartId part = subject(refusal);
-  if (refusal.moving == model::kNone || refusal.moving == part) return "";
-  return fmt::format(" with {} on it", name_of(frame, refusal.moving));
+  if (refusal.moving == model::kNone || refusal.moving == part) return who(frame, part);
+  return say("{0} with {1} on it", who(frame, part), name_of(frame, refusal.moving));
 }
 
 }  // namespace
 
 std::string refusal_text(const model::Frame& frame, const planner::ContactList& list, const Refusal& refusal) {
-  const std::string part = who(frame, subject(refusal));
-  const char* verb = doing(refusal.kind);
+  const std::string fails = cannot(who(frame, subject(refusal)), refusal.kind);
   switch (refusal.why) {
     case Refusal::Why::ring: {
       std::vector<std::string> ids;
       for (const planner::ContactId id : refusal.held_by) ids.push_back(list.contacts[static_cast<std::size_t>(id)].id);
-      if (ids.empty()) return "its two sides hang together another way round";
-      return fmt::format("its two sides hang together another way round, over {}", listed_briefly(ids, 4));
+      if (ids.empty()) return say("its two sides hang together another way round");
+      return say("its two sides hang together another way round, over {}", listed_briefly(ids, 4));
     }
-    case Refusal::Why::holds_room: return fmt::format("{} cannot {}: that side is screwed to the room", part, verb);
+    case Refusal::Why::holds_room: return say("{}: that side is screwed to the room", fails);
     case Refusal::Why::loose_board:
-      return fmt::format("{} cannot {}: {}, which only lies there, would fall off", part, verb,
-                         who(frame, refusal.moving));
+      return say("{0}: {1}, which only lies there, would fall off", fails, who(frame, refusal.moving));
     case Refusal::Why::hits_part:
-      return fmt::format("{}{} cannot {}: it would hit {}", part, carrying(frame, refusal), verb,
-                         who(frame, refusal.blocking));
+      return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind), who(frame, refusal.blocking));
     case Refusal::Why::hits_surface:
-      return fmt::format("{}{} cannot {}: it would hit the {}", part, carrying(frame, refusal), verb,
-                         refusal.surface == model::kNone
-                             ? std::string("room")
-                             : frame.surfaces[static_cast<std::size_t>(refusal.surface)].id);
+      return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind),
+                 refusal.surface == model::kNone
+                     ? say("the room")
+                     : the_surface(frame.surfaces[static_cast<std::size_t>(refusal.surface)].id));
     case Refusal::Why::board_in_the_way:
-      return fmt::format("{} cannot {}: {} would have to give way {} and has only {}", part, verb,
-                         who(frame, refusal.moving), model::in_units(refusal.wanted, frame.units),
-                         model::in_units(refusal.given, frame.units));
+      return say("{0}: {1} would have to give way {2} and has only {3}", fails, who(frame, refusal.moving),
+                 length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
     case Refusal::Why::too_wide:
-      return fmt::format("{} cannot {}: {} is {} across, too wide for a hole of {}", part, verb,
-                         who(frame, refusal.blocking), model::in_units(refusal.wanted, frame.units),
-                         model::in_units(refusal.given, frame.units));
-    case Refusal::Why::fastened:
-      return fmt::format("{} cannot {}: something is fastened to it or lies on it", part, verb);
+      return say("{0}: {1} is {2} across, too wide for a hole of {3}", fails, who(frame, refusal.blocking),
+                 length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
+    case Refusal::Why::fastened: return say("{}: something is fastened to it or lies on it", fails);
     case Refusal::Why::no_way: break;
   }
-  return fmt::format("{} cannot {}", part, verb);
+  return fails;
 }
 
 std::vector<std::string> refusal_texts(const model::Frame& frame, const planner::ContactList& list,

@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <numeric>
 
+#include "cli/lengths.hpp"
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
-#include "model/length.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -117,14 +119,14 @@ class Writer {
     return labels_of(frame_, ids);
   }
 
-  /// ", with C1 and K1 on it," for what else moves along with the part in hand; "" when it moves alone.
-  [[nodiscard]] std::string burden(PartId in_hand) const {
+  /// "P3, with C1 and K1 on it," where more moves along with the part in hand; its name when it moves alone.
+  [[nodiscard]] std::string with_burden(PartId in_hand) const {
     std::vector<PartId> rest;
     for (const PartId id : step_.moving) {
       if (id != in_hand && part(id).label != part(in_hand).label) rest.push_back(id);
     }
-    if (rest.empty()) return "";
-    return fmt::format(", with {} on it,", listed_briefly(labels_of(frame_, rest), 5));
+    if (rest.empty()) return name(in_hand);
+    return say("{0}, with {1} on it,", name(in_hand), listed_briefly(labels_of(frame_, rest), 5));
   }
 
   /// Where the moving side must stand when the turning is done, told by the fitting next to the joint that shows it.
@@ -136,7 +138,7 @@ class Writer {
     return text;
   }
 
-  /// " Stop with T1 pointing right." for a fitting that has openings off the axis.
+  /// "Stop with T1 pointing right." for a fitting that has openings off the axis.
   [[nodiscard]] std::string stands(PartId id, Direction axis) const {
     const Part& fitting = part(id);
     if (fitting.kind == model::PartKind::pipe || fitting.kind == model::PartKind::board) return "";
@@ -146,26 +148,26 @@ class Writer {
     }
     if (ways.empty()) return "";
     if (ways.size() == 2 && ways[0] == -ways[1] && ways[0].along_axis()) {
-      static constexpr const char* kRuns[] = {"lying left to right", "lying front to back", "upright"};
-      return fmt::format(" Stop with {} {}.", fitting.label, kRuns[ways[0].axis()]);
+      if (ways[0].axis() == 2) return say("Stop with {} upright.", fitting.label);
+      return ways[0].axis() == 0 ? say("Stop with {} lying left to right.", fitting.label)
+                                 : say("Stop with {} lying front to back.", fitting.label);
     }
     std::vector<std::string> words;
     for (const Direction way : ways) words.push_back(pointing(way));
-    return fmt::format(" Stop with {} pointing {}.", fitting.label, listed(words));
+    return say("Stop with {0} pointing {1}.", fitting.label, listed(words));
   }
 
   /// "4-3/4 turns", or "7-3/4 turns, the last 3 with a wrench" where the joint is made up beyond hand-tight.
   [[nodiscard]] std::string how_far(const Contact& thread) const {
     const model::Joint& joint = frame_.joints[static_cast<std::size_t>(thread.joint)];
-    std::string text = turns_in_words(step_.turns);
     const double wrenched = joint.pitch > 0.0 ? (joint.engaged - joint.hand) / joint.pitch : 0.0;
-    if (wrenched >= 0.5) text += fmt::format(", the last {} with a wrench", turns_in_words(wrenched));
-    return text;
+    if (wrenched < 0.5) return turns_in_words(step_.turns);
+    return say("{0}, the last {1} with a wrench", turns_in_words(step_.turns), turns_in_words(wrenched));
   }
 
   /// The label, or `half` for half a union, whose name is too long to say twice.
-  [[nodiscard]] std::string briefly(PartId id, const char* half) const {
-    return part(id).union_mate == model::kNone ? part(id).label : std::string(half);
+  [[nodiscard]] std::string briefly(PartId id, const std::string& half) const {
+    return part(id).union_mate == model::kNone ? part(id).label : half;
   }
 
   void screw() {
@@ -175,28 +177,36 @@ class Writer {
     const PartId held = male_turns ? thread.b : thread.a;
     const Direction way = male_turns ? -thread.axis : thread.axis;
     const bool upright = way == model::kUp || way == model::kDown;
-    const std::string what = name(in_hand) + burden(in_hand);
-    const char* joined = male_turns ? "into" : "onto";
-    std::string text;
+    const std::string what = with_burden(in_hand);
+    const std::string target = name(held);
+    const std::string hold = briefly(held, say("that half")), turn = briefly(in_hand, say("this half"));
+    const std::string turns = how_far(thread);
     if (const auto boards = through(true); !boards.empty()) {
-      text =
-          fmt::format("Pass {} {} through {} and screw it {} {}", what, going(way), listed(boards), joined, name(held));
+      words_.text = male_turns ? say("Pass {0} {1} through {2} and screw it into {3}: hold {4}, turn {5} {6}.", what,
+                                     going(way), listed(boards), target, hold, turn, turns)
+                               : say("Pass {0} {1} through {2} and screw it onto {3}: hold {4}, turn {5} {6}.", what,
+                                     going(way), listed(boards), target, hold, turn, turns);
     } else if (upright) {
-      text = fmt::format("Screw {} {} {} {}", what, going(way), joined, name(held));
+      words_.text =
+          male_turns
+              ? say("Screw {0} {1} into {2}: hold {3}, turn {4} {5}.", what, going(way), target, hold, turn, turns)
+              : say("Screw {0} {1} onto {2}: hold {3}, turn {4} {5}.", what, going(way), target, hold, turn, turns);
     } else {
-      text = fmt::format("Screw {} {} {} {}", what, joined, name(held), coming_from(way));
+      words_.text = male_turns ? say("Screw {0} into {1} {2}: hold {3}, turn {4} {5}.", what, target, coming_from(way),
+                                     hold, turn, turns)
+                               : say("Screw {0} onto {1} {2}: hold {3}, turn {4} {5}.", what, target, coming_from(way),
+                                     hold, turn, turns);
     }
-    words_.text = fmt::format("{}: hold {}, turn {} {}.{}", text, briefly(held, "that half"),
-                              briefly(in_hand, "this half"), how_far(thread), end_position(in_hand, held, thread.axis));
+    if (const std::string stop = end_position(in_hand, held, thread.axis); !stop.empty()) words_.text += " " + stop;
     if (!step_.strapped_first.empty()) {
       std::vector<std::string> boards;
       for (const ContactId id : step_.strapped_first) boards.push_back(name(contact(id).a));
-      caution(fmt::format("{} only lies there: strap it down before the turn, or it slides off.", listed(boards)));
+      caution(say("{} only lies there: strap it down before the turn, or it slides off.", listed(boards)));
     }
     if (step_.swing_radius > kOnePersonSwing) {
       words_.hands = 2;
-      caution(fmt::format("The far end sweeps a circle of {} round {}: clear the space; a second person guides it.",
-                          model::in_units(step_.swing_radius, frame_.units), name(in_hand)));
+      caution(say("The far end sweeps a circle of {0} round {1}: clear the space; a second person guides it.",
+                  length_text(step_.swing_radius, frame_.units), name(in_hand)));
     }
   }
 
@@ -210,19 +220,26 @@ class Writer {
         boards.empty() ? listed(labels_of(frame_, step_.moving)) : listed(labels_of(frame_, boards));
     const Contact* hole = first({ContactKind::hole});
     const Contact* notch = first({ContactKind::notch});
-    const std::string pipes = listed(through(false));
+    const std::vector<std::string> over = through(false);
+    const std::string pipes = listed(over);
     if (hole == nullptr && notch != nullptr && !model::parallel(way, notch->axis)) {
-      words_.text = fmt::format("Push {} {} until {} {} at the bottom of {}.", what, going(way), pipes,
-                                through(false).size() == 1 ? "is" : "are",
-                                through(false).size() == 1 ? "its slot" : "their slots");
+      words_.text = over.size() == 1
+                        ? say("Push {0} {1} until {2} is at the bottom of its slot.", what, going(way), pipes)
+                        : say("Push {0} {1} until {2} are at the bottom of their slots.", what, going(way), pipes);
+      return;
+    }
+    const std::vector<std::string> on = resting(boards, way);
+    if (on.empty()) {
+      words_.text = say("Slide {0} {1} over {2}.", what, going(way), pipes);
     } else {
-      words_.text = fmt::format("Slide {} {} over {}", what, going(way), pipes);
-      words_.text += resting(boards, way) + ".";
+      words_.text = boards.size() == 1
+                        ? say("Slide {0} {1} over {2} until it lies on {3}.", what, going(way), pipes, listed(on))
+                        : say("Slide {0} {1} over {2} until they lie on {3}.", what, going(way), pipes, listed(on));
     }
   }
 
-  /// ", until it lies on C1 and C2" when the carriers are there; a caution when they are still to come.
-  std::string resting(const std::vector<PartId>& boards, Direction way) {
+  /// What the boards come to lie on, when all of it is there; a caution when some is still to come.
+  std::vector<std::string> resting(const std::vector<PartId>& boards, Direction way) {
     std::vector<std::string> ready;
     std::vector<std::string> missing;
     for (const PartId id : boards) {
@@ -234,16 +251,12 @@ class Writer {
         (there ? ready : missing).push_back(name(carrier));
       }
     }
-    if (!ready.empty() && missing.empty()) {
-      return fmt::format(" until {} on {}", boards.size() == 1 ? "it lies" : "they lie", listed(ready));
-    }
-    if (!missing.empty()) {
-      caution(
-          fmt::format("{} on {} yet: hold it or tie it, and keep fingers clear.",
-                      boards.size() == 1 ? name(boards.front()) + " does not rest" : std::string("They do not rest"),
-                      listed(missing, "or")));
-    }
-    return "";
+    if (missing.empty()) return ready;
+    caution(boards.size() == 1
+                ? say("{0} does not rest on {1} yet: hold it or tie it, and keep fingers clear.", name(boards.front()),
+                      listed_or(missing))
+                : say("They do not rest on {} yet: hold it or tie it, and keep fingers clear.", listed_or(missing)));
+    return {};
   }
 
   void pass() {
@@ -259,10 +272,15 @@ class Writer {
       if (std::find(pipes.begin(), pipes.end(), label) == pipes.end()) others.push_back(id);
     }
     if (!others.empty()) with = labels_of(frame_, others);
-    words_.text = fmt::format(
-        "Pass {}{} {} through {}.", listed(pipes),
-        with.empty() ? "" : fmt::format(", with {} on {},", listed_briefly(with, 5), pipes.size() == 1 ? "it" : "them"),
-        going(way), listed(through(true)));
+    const std::string boards = listed(through(true));
+    if (with.empty()) {
+      words_.text = say("Pass {0} {1} through {2}.", listed(pipes), going(way), boards);
+      return;
+    }
+    const std::string rest = listed_briefly(with, 5);
+    words_.text = pipes.size() == 1
+                      ? say("Pass {0}, with {1} on it, {2} through {3}.", pipes.front(), rest, going(way), boards)
+                      : say("Pass {0}, with {1} on them, {2} through {3}.", listed(pipes), rest, going(way), boards);
   }
 
   void lay() {
@@ -273,10 +291,10 @@ class Writer {
       if (contact(id).kind == ContactKind::rest) carriers.push_back(contact(id).b);
     }
     std::sort(carriers.begin(), carriers.end());
-    words_.text = fmt::format("Lay {} on {}.", name(rest->a), listed(labels_of(frame_, carriers)));
+    words_.text = say("Lay {0} on {1}.", name(rest->a), listed(labels_of(frame_, carriers)));
     for (const model::Fastening& fastening : frame_.fastenings) {
       if (fastening.part == rest->a) {
-        caution(fmt::format("{} is loose until it is fastened: do not lean on it.", name(rest->a)));
+        caution(say("{} is loose until it is fastened: do not lean on it.", name(rest->a)));
         break;
       }
     }
@@ -285,12 +303,12 @@ class Writer {
   void join() {
     const Contact& nut = *first({ContactKind::nut});
     if (built_.together(nut.a, nut.b)) {
-      words_.text = fmt::format("Close union {}: start its nut by hand and tighten it.", part(nut.a).label);
+      words_.text = say("Close union {}: start its nut by hand and tighten it.", part(nut.a).label);
     } else {
       words_.text =
-          fmt::format("Bring the two halves of {} together: start the nut by hand and tighten it.", part(nut.a).label);
+          say("Bring the two halves of {} together: start the nut by hand and tighten it.", part(nut.a).label);
     }
-    caution("Hold both pipes with wrenches, so that only the nut turns.");
+    caution(say("Hold both pipes with wrenches, so that only the nut turns."));
   }
 
   /// One sentence for all fastenings of the step that read alike.
@@ -305,32 +323,33 @@ class Writer {
       std::string onto;
       if (f.surface != model::kNone) {
         const model::Surface& surface = frame_.surfaces[static_cast<std::size_t>(f.surface)];
-        onto = "the " + surface.id;
+        onto = the_surface(surface.id);
         wall = wall || surface.normal.z == 0;
         overhead = overhead || surface.normal.z < 0;
       }
       switch (f.kind) {
         case model::Fastening::Kind::flange_to_surface:
-          said.push_back(fmt::format("screw flange {} to {}", what, onto));
+          said.push_back(say("screw flange {0} to {1}", what, onto));
           break;
         case model::Fastening::Kind::flange_to_board:
-          said.push_back(fmt::format("screw flange {} to {}", what, name(f.other)));
+          said.push_back(say("screw flange {0} to {1}", what, name(f.other)));
           break;
-        case model::Fastening::Kind::board_to_surface: said.push_back(fmt::format("screw {} to {}", what, onto)); break;
+        case model::Fastening::Kind::board_to_surface: said.push_back(say("screw {0} to {1}", what, onto)); break;
         case model::Fastening::Kind::clip:
-          said.push_back(fmt::format("clip {} to {} with {}", what, onto, counted(f.count, "pipe clip")));
+          said.push_back(
+              say_n(f.count, "clip {1} to {2} with {0} pipe clip", "clip {1} to {2} with {0} pipe clips", what, onto));
           break;
         case model::Fastening::Kind::strap:
-          said.push_back(fmt::format("strap {} to {} with {}", what, name(f.other), counted(f.count, "strap")));
+          said.push_back(say_n(f.count, "strap {1} to {2} with {0} strap", "strap {1} to {2} with {0} straps", what,
+                               name(f.other)));
           break;
       }
     }
-    words_.text = listed(said) + ".";
-    words_.text.front() = static_cast<char>(words_.text.front() - 'a' + 'A');
+    words_.text = capitalized(listed(said) + ".");
     if (overhead) {
-      caution("Into joists or solid anchors; what hangs over people's heads goes by local codes.");
+      caution(say("Into joists or solid anchors; what hangs over people's heads goes by local codes."));
     } else if (wall) {
-      caution("Into studs or solid anchors; look for cables and pipes in the wall first.");
+      caution(say("Into studs or solid anchors; look for cables and pipes in the wall first."));
     }
   }
 
@@ -339,7 +358,7 @@ class Writer {
     const bool to_room = step_.action == planner::Action::fasten && contact(step_.contacts.front()).b == model::kRoom;
     if (step_.moving_mass <= kOnePersonKg || to_room) return;
     words_.hands = 2;
-    caution(fmt::format("{} to lift: two people.", weight(step_.moving_mass, frame_.units)));
+    caution(say("{} to lift: two people.", weight(step_.moving_mass, frame_.units)));
   }
 
   const Frame& frame_;

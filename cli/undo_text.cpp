@@ -1,9 +1,9 @@
 #include "cli/undo_text.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
 #include "planner/steps.hpp"
 
@@ -31,39 +31,38 @@ StepWords undo_words(const model::Frame& frame, const planner::ContactList& list
   switch (move.kind) {
     case planner::MoveKind::unscrew: {
       const model::PartId in_hand = moves(main.a) ? main.a : main.b, held = moves(main.a) ? main.b : main.a;
-      const std::string whole =
-          move.moving.size() > 1 ? fmt::format(", all of {} as one", labels(frame, move.moving)) : std::string();
-      words.text = fmt::format("Unscrew {} from {}: hold {}, turn {} {} the other way{}.", name_of(frame, in_hand),
-                               name_of(frame, held), name_of(frame, held), name_of(frame, in_hand),
-                               turns_in_words(move.turns), whole);
+      const std::string turn = name_of(frame, in_hand), hold = name_of(frame, held), turns = turns_in_words(move.turns);
+      words.text = move.moving.size() > 1
+                       ? say("Unscrew {0} from {1}: hold {1}, turn {0} {2} the other way, all of {3} as one.", turn,
+                             hold, turns, labels(frame, move.moving))
+                       : say("Unscrew {0} from {1}: hold {1}, turn {0} {2} the other way.", turn, hold, turns);
       break;
     }
     case planner::MoveKind::slide:
     case planner::MoveKind::sideways:
-      words.text = fmt::format("Slide {} {}, off {}.", labels(frame, move.moving),
-                               going(nearest_direction(move.travel)), labels(frame, move.holding));
+      words.text = say("Slide {0} {1}, off {2}.", labels(frame, move.moving), going(nearest_direction(move.travel)),
+                       labels(frame, move.holding));
       break;
     case planner::MoveKind::swing:
-      words.text =
-          fmt::format("Swing {} out of its slots, off {}.", labels(frame, move.moving), labels(frame, move.holding));
+      words.text = say("Swing {0} out of its slots, off {1}.", labels(frame, move.moving), labels(frame, move.holding));
       break;
     case planner::MoveKind::take_away:
-      words.text = fmt::format("Take {} off {}.", labels(frame, move.moving), labels(frame, move.holding));
+      words.text = say("Take {0} off {1}.", labels(frame, move.moving), labels(frame, move.holding));
       break;
-    case planner::MoveKind::undo_nut: words.text = fmt::format("Undo the nut of {}.", main.id); break;
+    case planner::MoveKind::undo_nut: words.text = say("Undo the nut of {}.", main.id); break;
     case planner::MoveKind::unfasten: {
       const std::string what = main.id.substr(0, main.id.find('/'));
       std::string from = main.id.substr(main.id.find('/') + 1);
       const bool strap = from.ends_with(" strap");
       if (strap) from.resize(from.size() - 6);
-      words.text = strap ? fmt::format("Take the strap of {} off {}.", what, from)
-                         : fmt::format("Take the screws of {} out of the {}.", what, from);
+      words.text = strap ? say("Take the strap of {0} off {1}.", what, from)
+                         : say("Take the screws of {0} out of {1}.", what, the_surface(from));
       break;
     }
   }
   if (move.mass > kOnePersonKg) {
     words.hands = 2;
-    words.cautions.push_back(fmt::format("{}: two people.", weight(move.mass, frame.units)));
+    words.cautions.push_back(say("{}: two people.", weight(move.mass, frame.units)));
   }
   return words;
 }

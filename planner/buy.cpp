@@ -105,12 +105,15 @@ void add_fitting(const Frame& frame, const Part& part, List& list) {
     if (port.size != part.size) second = port.size;
   }
   std::string note;
+  int each = 0;
   if (part.kind == PartKind::flange) {
     if (const auto screws = model::dimension(frame.standard, part.size, Dimension::flange_screws)) {
-      note = fmt::format("{} screws each", std::lround(screws->value));
+      each = static_cast<int>(std::lround(screws->value));
+      note = fmt::format("{} screws each", each);
     }
   }
   BuyLine& line = list.add(BuyGroup::fitting, part.size, second, model::word_for(part.kind), 0.0, note, 1, part.label);
+  line.screws = each;
   line.mass = part.kind == PartKind::union_half ? 2 * part.mass : part.mass;
   line.from_memory = part.from_memory;
 }
@@ -156,12 +159,14 @@ void add_board(const Frame& frame, const model::Board& board, List& list) {
   const auto say = [&](double mm) { return model::in_units(mm, frame.units); };
   const Rough& rough = frame.units == model::Units::in ? kRoughInches : kRoughMetric;
   const auto up = [&](double mm) { return std::ceil(mm / rough.step - 1e-6) * rough.step; };
-  const std::string note =
-      fmt::format("rough {} x {} x {}, finished {} x {} x {}", say(up(plane[0] + rough.longer)),
-                  say(up(plane[1] + rough.wider)), say(thickness), say(plane[0]), say(plane[1]), say(thickness));
+  const std::vector<double> sizes = {
+      up(plane[0] + rough.longer), up(plane[1] + rough.wider), thickness, plane[0], plane[1], thickness};
+  const std::string note = fmt::format("rough {} x {} x {}, finished {} x {} x {}", say(sizes[0]), say(sizes[1]),
+                                       say(sizes[2]), say(sizes[3]), say(sizes[4]), say(sizes[5]));
   const std::string item = board.stock.empty() ? "board" : "board, " + board.stock;
   BuyLine& line = list.add(BuyGroup::board, -1, -1, item, 0.0, note, 1, part.label);
   line.mass = part.mass;
+  line.sizes = sizes;
 }
 
 void add_bits(const Frame& frame, List& list) {

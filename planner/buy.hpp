@@ -18,7 +18,9 @@ struct BuyLine {
   std::string size;     ///< "3/4", "3/4 x 1/2"; "" where it has none
   std::string item;     ///< "nipple", "cut and thread", "tee", "pipe strap", "board", "bit", ...
   double length = 0.0;  ///< pipes: end to end; boards: 0
-  std::string note;     ///< "one end plain", "finished 36 in x 9-1/4 in x 3/4 in", "fits 1-3/8 in holes"
+  std::string note;     ///< "one end plain", "finished 36 in x 9-1/4 in x 3/4 in", "fits 1-3/8 in holes": for machines
+  std::vector<double> sizes;  ///< boards: length, width and thickness rough, then finished, mm
+  int screws = 0;             ///< flanges: that each is fastened with; 0 where no table says
   int count = 0;
   int spares = 0;                   ///< to have at hand beside `count`; 0 unless asked for
   double mass = 0.0;                ///< of one, kg; 0 for bits and screws

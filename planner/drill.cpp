@@ -80,43 +80,27 @@ void find_wood(const Board& board, DrillSheet& sheet, std::size_t index) {
   hole.to_hole = board.holes.size() > 1 ? nearest : 0.0;
 }
 
-/// A length in the frame's own units with the other ones beside it: warnings are read with either rule at hand.
-std::string in_both(double mm, model::Units units) {
-  if (units == model::Units::in) return fmt::format("{} ({})", model::inches(mm), model::millimetres(mm));
-  return fmt::format("{} ({})", model::in_units(mm, units), model::inches(mm));
-}
-
-/// The same where sixteenths are too coarse.
-std::string fine_in_both(double mm, model::Units units) {
-  const std::string inch = fmt::format("{:.3f} in", mm / model::kMmPerInch);
-  const std::string metric = fmt::format("{:.1f} mm", mm);
-  return units == model::Units::in ? fmt::format("{} ({})", inch, metric) : fmt::format("{} ({})", metric, inch);
-}
-
-std::string slope_in_both(double mm_per_m) {
-  return fmt::format("{:.1f} mm per m ({:.2f} in per ft)", mm_per_m, mm_per_m * 12.0 / 1000.0);
-}
-
-void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::vector<std::string>& out) {
-  const auto say = [&](double mm) { return in_both(mm, frame.units); };
+void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::vector<Remark>& out) {
   if (hole.to_edge < 0) {
-    out.push_back("the hole breaks out of the edge");
+    out.push_back({remarked("the hole breaks out of the edge"), {}});
   } else if (hole.to_edge < hole.hole) {
-    out.push_back(
-        fmt::format("only {} of wood to the edge, under one hole diameter of {}", say(hole.to_edge), say(hole.hole)));
+    out.push_back({remarked("only {} of wood to the edge, under one hole diameter of {}"),
+                   {Quantity{hole.to_edge}, Quantity{hole.hole}}});
   }
   if (!alone && hole.to_hole < hole.hole) {
-    out.push_back(fmt::format("only {} of wood to the next hole, under one hole diameter of {}", say(hole.to_hole),
-                              say(hole.hole)));
+    out.push_back({remarked("only {} of wood to the next hole, under one hole diameter of {}"),
+                   {Quantity{hole.to_hole}, Quantity{hole.hole}}});
   }
-  if (hole.clearance <= 0) out.push_back(fmt::format("the hole is no larger than the pipe ({})", say(hole.pipe_od)));
+  if (hole.clearance <= 0) {
+    out.push_back({remarked("the hole is no larger than the pipe ({})"), {Quantity{hole.pipe_od}}});
+  }
   if (hole.carrier == kNone) return;
   const std::string& carrier = frame.parts[at(hole.carrier)].id;
   if (hole.bearing <= 0) {
-    out.push_back(fmt::format("{} passes through the hole and carries nothing", carrier));
+    out.push_back({remarked("{} passes through the hole and carries nothing"), {carrier}});
   } else if (hole.bearing < kThinRing) {
-    out.push_back(fmt::format("the ring of bearing on {} is {}, thinner than {}: use a washer or a smaller bit",
-                              carrier, fine_in_both(hole.bearing, frame.units), say(kThinRing)));
+    out.push_back({remarked("the ring of bearing on {} is {}, thinner than {}: use a washer or a smaller bit"),
+                   {carrier, Quantity{hole.bearing, Quantity::As::fine}, Quantity{kThinRing}}});
   }
 }
 
@@ -165,7 +149,7 @@ void judge_pairs(const Frame& frame, const Lineage& lineage, const Frame& after,
   }
 }
 
-void judge_lean(const Frame& frame, const Fit& fit, DrillSheet& sheet) {
+void judge_lean(const Fit& fit, DrillSheet& sheet) {
   for (const LevelFit& level : fit.levels) {
     if (level.part == sheet.board) sheet.lean = level.slope_left;
   }
@@ -175,12 +159,12 @@ void judge_lean(const Frame& frame, const Fit& fit, DrillSheet& sheet) {
   if (sheet.holes.empty() || sheet.lean <= 0) return;
   if (sheet.lean_takes > tightest) {
     sheet.drop = Drop::binds;
-    sheet.warnings.push_back(fmt::format(
-        "the board leans by {}, so that its holes are not square to the posts: they bind in {} of thickness",
-        slope_in_both(sheet.lean), in_both(sheet.thickness, frame.units)));
-  } else if (sheet.lean > 5.0) {
     sheet.warnings.push_back(
-        fmt::format("the board leans by {}; its holes are not square to the posts", slope_in_both(sheet.lean)));
+        {remarked("the board leans by {}, so that its holes are not square to the posts: they bind in {} of thickness"),
+         {Quantity{sheet.lean, Quantity::As::slope}, Quantity{sheet.thickness}}});
+  } else if (sheet.lean > 5.0) {
+    sheet.warnings.push_back({remarked("the board leans by {}; its holes are not square to the posts"),
+                              {Quantity{sheet.lean, Quantity::As::slope}}});
   }
 }
 
@@ -193,7 +177,7 @@ void judge_room(const Frame& after, const Board& board, DrillSheet& sheet) {
     const double over = faces_up ? surface.at - board.lo[axis] : board.hi[axis] - surface.at;
     if (over <= kExact) continue;
     sheet.warnings.push_back(
-        fmt::format("the board is {} too wide: {} leaves no room for it", in_both(over, after.units), surface.id));
+        {remarked("the board is {} too wide: {} leaves no room for it"), {Quantity{over}, surface.id}});
   }
 }
 
@@ -234,7 +218,7 @@ DrillSheet sheet_of(const Frame& frame, const Frame& after, const Lineage& linea
     warn_of_hole(frame, sheet.holes[i], sheet.holes.size() == 1, sheet.holes[i].warnings);
   }
   judge_pairs(frame, lineage, after, board, sheet);
-  judge_lean(frame, fit, sheet);
+  judge_lean(fit, sheet);
   judge_room(after, board, sheet);
   return sheet;
 }

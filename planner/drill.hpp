@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "planner/fit.hpp"
+#include "planner/remark.hpp"
 
 namespace dryfit::planner {
 
@@ -31,7 +32,7 @@ struct DrillHole {
   bool place_from_memory = false;    ///< its place rests on fittings that no published source confirms
   bool pipe_from_memory = false;     ///< so do the pipe's diameter and the clearance
   bool carrier_from_memory = false;  ///< and the carrier's face and the ring
-  std::vector<std::string> warnings;
+  std::vector<Remark> warnings;
 };
 
 /// Does the board go over its posts?
@@ -66,7 +67,7 @@ struct DrillSheet {
   Drop drop = Drop::free;                 ///< worst of the pairs and of the lean
   double lean = 0.0;                      ///< slope of the carriers after turning, mm per m
   double lean_takes = 0.0;                ///< clearance that the lean uses up in the tightest hole, mm
-  std::vector<std::string> warnings;      ///< about the board as a whole
+  std::vector<Remark> warnings;           ///< about the board as a whole
 };
 
 /// One sheet per board with a hole or notch, in file order; boards without holes only when they do not fit the room.

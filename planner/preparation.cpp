@@ -8,17 +8,10 @@ namespace {
 using model::Fastening;
 using model::Frame;
 
-/// "S1", "S1 and S2", "S1, S2 and 3 more".
-std::string labels(const Frame& frame, const std::vector<PartId>& parts) {
-  constexpr std::size_t kMost = 6;
-  std::string text;
-  const std::size_t shown = parts.size() > kMost ? kMost - 1 : parts.size();
-  for (std::size_t i = 0; i < shown; ++i) {
-    if (i > 0) text += i + 1 == parts.size() ? " and " : ", ";
-    text += frame.parts[static_cast<std::size_t>(parts[i])].label;
-  }
-  if (shown < parts.size()) text += " and " + std::to_string(parts.size() - shown) + " more";
-  return text;
+std::vector<std::string> labels(const Frame& frame, const std::vector<PartId>& parts) {
+  std::vector<std::string> names;
+  for (const PartId part : parts) names.push_back(frame.parts[static_cast<std::size_t>(part)].label);
+  return names;
 }
 
 bool has_kind(const Frame& frame, Fastening::Kind kind) {
@@ -59,42 +52,47 @@ Preparation preparation_of(const Frame& frame) {
     all.before.push_back(
         {Chore::degrease,
          {},
-         "Wipe the oil off new pipe and fittings, inside of the threads too, and let them dry.",
-         {"Gloves on, windows open, no flame or spark near the solvent.",
-          "Oily rags can catch fire by themselves: spread them out to dry outdoors or keep them under water "
-          "in a closed metal can."}});
-    all.before.push_back({Chore::mark,
-                          {},
-                          drilled.empty()
-                              ? "Tape its label on every part."
-                              : "Tape its label on every part, and the step number on what goes through a board.",
-                          {}});
+         {remarked("Wipe the oil off new pipe and fittings, inside of the threads too, and let them dry."), {}},
+         {{remarked("Gloves on, windows open, no flame or spark near the solvent."), {}},
+          {remarked(
+               "Oily rags can catch fire by themselves: spread them out to dry outdoors or keep them under water in "
+               "a closed metal can."),
+           {}}}});
+    all.before.push_back(
+        {Chore::mark,
+         {},
+         {drilled.empty() ? remarked("Tape its label on every part.")
+                          : remarked("Tape its label on every part, and the step number on what goes through a board."),
+          {}},
+         {}});
   }
   if (!drilled.empty()) {
     all.before.push_back(
         {Chore::drill,
          drilled,
-         "Drill and slot " + labels(frame, drilled) + " now: once a board is trapped, no bit gets at it.",
-         {"Clamp the board on scrap; eye protection on."}});
+         {remarked("Drill and slot {} now: once a board is trapped, no bit gets at it."), {labels(frame, drilled)}},
+         {{remarked("Clamp the board on scrap; eye protection on."), {}}}});
   }
   if (!boards.empty()) {
-    all.before.push_back({Chore::finish,
-                          boards,
-                          "Sand and finish " + labels(frame, boards) + ", the inside of the holes too, and let it dry.",
-                          {"Rags with oil finish can catch fire by themselves: dry them spread out, outdoors."}});
+    all.before.push_back(
+        {Chore::finish,
+         boards,
+         {remarked("Sand and finish {}, the inside of the holes too, and let it dry."), {labels(frame, boards)}},
+         {{remarked("Rags with oil finish can catch fire by themselves: dry them spread out, outdoors."), {}}}});
   }
   const bool rings = std::any_of(frame.closures.begin(), frame.closures.end(),
                                  [](const model::Closure& c) { return c.kind == model::Closure::Kind::joint; });
   if (!over_two.empty() || rings) {
-    std::string text;
-    if (!over_two.empty()) {
-      text =
-          "Dry fit: lay " + labels(frame, over_two) + " on the pipes that pass through and see that the spacing agrees";
-      text += rings ? "; lay out what closes a ring and compare both ways round." : ".";
+    Remark fit;
+    if (over_two.empty()) {
+      fit = {remarked("Dry fit: lay out what closes a ring on the floor and compare both ways round."), {}};
     } else {
-      text = "Dry fit: lay out what closes a ring on the floor and compare both ways round.";
+      fit = {rings ? remarked("Dry fit: lay {} on the pipes that pass through and see that the spacing agrees; lay out "
+                              "what closes a ring and compare both ways round.")
+                   : remarked("Dry fit: lay {} on the pipes that pass through and see that the spacing agrees."),
+             {labels(frame, over_two)}};
     }
-    all.before.push_back({Chore::dry_fit, over_two, std::move(text), {}});
+    all.before.push_back({Chore::dry_fit, over_two, std::move(fit), {}});
   }
   const bool to_floor = std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [&](const Fastening& f) {
     return f.other == model::kRoom && f.surface != model::kNone &&
@@ -103,27 +101,32 @@ Preparation preparation_of(const Frame& frame) {
   const bool to_room = std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
                                    [](const Fastening& f) { return f.other == model::kRoom; });
   if (!frame.surfaces.empty() && (to_floor || !boards.empty())) {
-    all.after.push_back({Chore::level,
-                         {},
-                         boards.empty()
-                             ? "Level and plumb: back a joint off or take it up by part of a turn, shim under a flange."
-                             : "Level the boards and plumb the posts again: take up or back off by part of a turn, "
-                               "shim under a flange.",
-                         {}});
+    all.after.push_back(
+        {Chore::level,
+         {},
+         {boards.empty()
+              ? remarked("Level and plumb: back a joint off or take it up by part of a turn, shim under a flange.")
+              : remarked("Level the boards and plumb the posts again: take up or back off by part of a turn, shim "
+                         "under a flange."),
+          {}},
+         {}});
   }
   if (to_room || has_kind(frame, Fastening::Kind::strap)) {
-    all.after.push_back({Chore::fasten_check,
-                         {},
-                         "Go round all screws once more: into studs, joists or solid anchors, none spinning free.",
-                         {"Nobody climbs or loads the frame before this is done."}});
+    all.after.push_back(
+        {Chore::fasten_check,
+         {},
+         {remarked("Go round all screws once more: into studs, joists or solid anchors, none spinning free."), {}},
+         {{remarked("Nobody climbs or loads the frame before this is done."), {}}}});
   }
   if (metal) {
     all.after.push_back(
         {Chore::tightness,
          {},
-         frame.make_up == model::MakeUp::wrench
-             ? "Try every joint with the wrench: none may turn by hand, side openings point where they should."
-             : "Try every joint by hand: none may spin loose, side openings point where they should.",
+         {frame.make_up == model::MakeUp::wrench
+              ? remarked(
+                    "Try every joint with the wrench: none may turn by hand, side openings point where they should.")
+              : remarked("Try every joint by hand: none may spin loose, side openings point where they should."),
+          {}},
          {}});
   }
   return all;

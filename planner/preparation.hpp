@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "planner/order.hpp"
+#include "planner/remark.hpp"
 
 namespace dryfit::planner {
 
@@ -14,8 +15,8 @@ enum class Chore { degrease, mark, drill, finish, dry_fit, level, fasten_check, 
 struct ChoreLine {
   Chore chore = Chore::mark;
   std::vector<PartId> parts;  ///< what it is about; empty: the whole frame
-  std::string text;           ///< one or two sentences, labels included
-  std::vector<std::string> cautions;
+  Remark text;                ///< one or two sentences, labels included
+  std::vector<Remark> cautions;
 };
 
 struct Preparation {

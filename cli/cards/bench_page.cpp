@@ -8,44 +8,44 @@
 
 #include "cli/cards/bench_parts.hpp"
 #include "cli/cards/bench_view.hpp"
+#include "cli/say.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
 namespace says {
-constexpr const char* kLanguage = "en";
-constexpr const char* kTitle = "{}: build steps";
-constexpr const char* kSkip = "Skip to the steps";
-constexpr const char* kContents = "All steps";
-constexpr const char* kWhole = "The frame whole";
-constexpr const char* kSafety = "Safety";
-constexpr const char* kLayOut = "Lay out";
-constexpr const char* kTools = "Tools";
-constexpr const char* kBefore = "Before the first step";
-constexpr const char* kAfter = "After the last step";
-constexpr const char* kNotes = "Notes";
-constexpr const char* kSwaps = "If you change your mind";
-constexpr const char* kSwapPart = "Piece";
-constexpr const char* kSwapDone = "{} done";
-constexpr const char* kSwapAbout = "at least {}, at most {}";
-constexpr const char* kStart = "Start";
-constexpr const char* kEnd = "End";
-constexpr const char* kStep = "Step {} of {}";
-constexpr const char* kDone = "Done";
-constexpr const char* kWatch = "Watch:";
-constexpr const char* kSeen = "Seen {}.";
-constexpr const char* kPicture = "Picture of step {}: {}";
-constexpr const char* kWholePicture = "Picture of {} whole, with the labels of its parts";
-constexpr const char* kBack = "Back";
-constexpr const char* kNext = "Next";
-constexpr const char* kDoneNext = "Done, next";
-constexpr const char* kForget = "Clear all ticks";
-constexpr const char* kKeys = "Keys: right and left arrow to turn the page, D for done.";
-constexpr const char* kTurnIt = "Turn the view";
+constexpr const char* kTitle = marked("{}: build steps");
+constexpr const char* kSkip = marked("Skip to the steps");
+constexpr const char* kContents = marked("All steps");
+constexpr const char* kWhole = marked("The frame whole");
+constexpr const char* kSafety = marked("Safety");
+constexpr const char* kLayOut = marked("Lay out");
+constexpr const char* kTools = marked("Tools");
+constexpr const char* kBefore = marked("Before the first step");
+constexpr const char* kAfter = marked("After the last step");
+constexpr const char* kNotes = marked("Notes");
+constexpr const char* kSwaps = marked("If you change your mind");
+constexpr const char* kSwapPart = marked("Piece");
+constexpr const char* kSwapDone = marked("{} done");
+constexpr const char* kSwapAbout = marked("at least {}, at most {}");
+constexpr const char* kStart = marked("Start");
+constexpr const char* kEnd = marked("End");
+constexpr const char* kStep = marked("Step {} of {}");
+constexpr const char* kDone = marked("Done");
+constexpr const char* kWatch = marked("Watch:");
+constexpr const char* kSeen = marked("Seen {}.");
+constexpr const char* kPicture = marked("Picture of step {}: {}");
+constexpr const char* kWholePicture = marked("Picture of {} whole, with the labels of its parts");
+constexpr const char* kBack = marked("Back");
+constexpr const char* kNext = marked("Next");
+constexpr const char* kDoneNext = marked("Done, next");
+constexpr const char* kForget = marked("Clear all ticks");
+constexpr const char* kKeys = marked("Keys: right and left arrow to turn the page, D for done.");
+constexpr const char* kTurnIt = marked("Turn the view");
 constexpr const char* kTurned =
-    "{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it";
-constexpr const char* kBar = "Turn the pages";
+    marked("{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it");
+constexpr const char* kBar = marked("Turn the pages");
 }  // namespace says
 
 std::string escaped(std::string_view text) {
@@ -104,10 +104,10 @@ std::string tick(const std::string& key, const std::string& text) {
 }
 
 std::string watch(const std::string& caution) {
-  return fmt::format("<p class=\"watch\"><strong>{}</strong> {}</p>\n", says::kWatch, escaped(caution));
+  return fmt::format("<p class=\"watch\"><strong>{}</strong> {}</p>\n", say(says::kWatch), escaped(caution));
 }
 
-std::string listing(const char* title, const std::vector<std::string>& lines, const std::string& key) {
+std::string listing(const std::string& title, const std::vector<std::string>& lines, const std::string& key) {
   if (lines.empty()) return "";
   std::string out = fmt::format("<h3>{}</h3>\n<ul class=\"{}\">\n", title, key.empty() ? "plain" : "ticks");
   for (std::size_t i = 0; i < lines.size(); ++i) {
@@ -117,7 +117,7 @@ std::string listing(const char* title, const std::vector<std::string>& lines, co
   return out + "</ul>\n";
 }
 
-std::string chores(const char* title, const std::vector<Chore>& list, const std::string& key) {
+std::string chores(const std::string& title, const std::vector<Chore>& list, const std::string& key) {
   if (list.empty()) return "";
   std::string out = fmt::format("<h3>{}</h3>\n<ul class=\"ticks\">\n", title);
   for (std::size_t i = 0; i < list.size(); ++i) {
@@ -131,15 +131,15 @@ std::string chores(const char* title, const std::vector<Chore>& list, const std:
 /// Prices by step as a table. The darker, the dearer; wide tables scroll on their own.
 std::string swaps_html(const Deck& deck) {
   if (deck.swaps.empty()) return "";
-  std::string out = fmt::format("<h3 id=\"swaps-h\">{}</h3>\n", says::kSwaps);
+  std::string out = fmt::format("<h3 id=\"swaps-h\">{}</h3>\n", say(says::kSwaps));
   for (const std::string& line : deck.about_swaps) out += fmt::format("<p class=\"note\">{}</p>\n", escaped(line));
   out += fmt::format(
       "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"swaps-h\">\n<table "
       "class=\"swaps\"><thead><tr><th scope=\"col\">{}</th>",
-      says::kSwapPart);
+      say(says::kSwapPart));
   const std::size_t columns = deck.swaps.front().at_most.size();
   for (std::size_t k = 0; k < columns; ++k) {
-    out += fmt::format("<th scope=\"col\" aria-label=\"{}\">{}</th>", fmt::format(says::kSwapDone, k), k);
+    out += fmt::format("<th scope=\"col\" aria-label=\"{}\">{}</th>", say(says::kSwapDone, k), k);
   }
   out += "</tr></thead><tbody>\n";
   for (const SwapRow& row : deck.swaps) {
@@ -152,10 +152,9 @@ std::string swaps_html(const Deck& deck) {
       }
       const bool jump = k > 0 && row.at_most[k - 1] > 0 && price >= row.at_most[k - 1] + 2;
       const bool sure = row.at_least[k] == price;
-      out += fmt::format(
-          "<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jump ? " jump" : "",
-          sure ? "" : fmt::format(" aria-label=\"{}\"", fmt::format(says::kSwapAbout, row.at_least[k], price)), price,
-          sure ? "" : "&#183;");
+      out += fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jump ? " jump" : "",
+                         sure ? "" : fmt::format(" aria-label=\"{}\"", say(says::kSwapAbout, row.at_least[k], price)),
+                         price, sure ? "" : "&#183;");
     }
     out += "</tr>\n";
   }
@@ -169,7 +168,7 @@ std::string picture_html(const std::string& id, const std::string& svg, const st
       "<div class=\"look\"><figure>{}{}</figure>\n<button type=\"button\" class=\"turn\" data-step=\"{}\" "
       "data-name=\"{}\" aria-pressed=\"false\" hidden>{}</button></div>\n",
       svg, caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), id,
-      escaped(fmt::format(says::kTurned, name)), says::kTurnIt);
+      escaped(say(says::kTurned, name)), say(says::kTurnIt));
 }
 
 /// A page of the bench: one section.
@@ -190,16 +189,16 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   picture.text_mm = 3.4;
   PictureReport report;
   const std::string svg = picture_bytes(PictureFormat::svg, frame, picture, &report);
-  const std::string name = fmt::format(says::kPicture, card.number, card.text);
+  const std::string name = say(says::kPicture, card.number, card.text);
   body += picture_html(fmt::format("step-{}", card.number), inline_svg(svg, fmt::format("s{}", card.number), name),
-                       report.turned ? fmt::format(says::kSeen, describe(report.view)) : "", name);
+                       report.turned ? say(says::kSeen, describe(report.view)) : "", name);
   body += "<ul class=\"facts\">";
   for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
   body += "</ul>\n";
   for (const std::string& note : card.notes) body += fmt::format("<p class=\"note\">{}</p>\n", escaped(note));
   for (const std::string& caution : card.cautions) body += watch(caution);
-  body += tick(fmt::format("{}", card.number), says::kDone) + "\n";
-  std::string heading = fmt::format(says::kStep, card.number, of);
+  body += tick(fmt::format("{}", card.number), say(says::kDone)) + "\n";
+  std::string heading = say(says::kStep, card.number, of);
   if (!card.strip.empty()) heading += fmt::format(" <span class=\"strip\">{}</span>", escaped(card.strip));
   return leaf(fmt::format("step-{}", card.number), heading, body);
 }
@@ -216,38 +215,40 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
       "'unsafe-inline'\">\n<meta name=\"color-scheme\" content=\"light dark\">\n<title>{}</title>\n<style>\n{}</style>\n"
       "</head>\n<body data-key=\"{}\">\n<a class=\"skip\" href=\"#step-1\">{}</a>\n<header>\n<h1>{}</h1>\n<p>{}</p>\n"
       "<details>\n<summary>{}</summary>\n<nav aria-label=\"{}\"><ol>\n",
-      says::kLanguage, fmt::format(says::kTitle, name), bench_style(), key_of(deck), says::kSkip, name,
-      escaped(deck.summary), says::kContents, says::kContents);
-  page += fmt::format("<li><a href=\"#start\">{}</a></li>\n", says::kStart);
+      language_spoken(), say(says::kTitle, name), bench_style(), key_of(deck), say(says::kSkip), name,
+      escaped(deck.summary), say(says::kContents), say(says::kContents));
+  page += fmt::format("<li><a href=\"#start\">{}</a></li>\n", say(says::kStart));
   for (const Card& card : deck.cards) {
     page += fmt::format("<li><a href=\"#step-{0}\">{0}. {1}</a></li>\n", card.number, escaped(card.text));
   }
-  page += fmt::format("<li><a href=\"#end\">{}</a></li>\n</ol></nav>\n</details>\n</header>\n<main>\n", says::kEnd);
+  page +=
+      fmt::format("<li><a href=\"#end\">{}</a></li>\n</ol></nav>\n</details>\n</header>\n<main>\n", say(says::kEnd));
 
   PictureOptions whole;
   whole.width_mm = 180.0;
-  const std::string whole_name = fmt::format(says::kWholePicture, deck.name);
+  const std::string whole_name = say(says::kWholePicture, deck.name);
   std::string start =
       picture_html("start", inline_svg(picture_bytes(PictureFormat::svg, frame, whole), "whole", whole_name),
-                   says::kWhole, whole_name);
-  start += listing(says::kSafety, deck.safety, "");
-  start += listing(says::kLayOut, deck.lay_out, "lay");
-  start += listing(says::kTools, deck.tools, "tool");
-  start += chores(says::kBefore, deck.before, "before");
-  page += leaf("start", says::kStart, start);
+                   say(says::kWhole), whole_name);
+  start += listing(say(says::kSafety), deck.safety, "");
+  start += listing(say(says::kLayOut), deck.lay_out, "lay");
+  start += listing(say(says::kTools), deck.tools, "tool");
+  start += chores(say(says::kBefore), deck.before, "before");
+  page += leaf("start", say(says::kStart), start);
   for (const Card& card : deck.cards) page += card_html(frame, card, deck.cards.size());
-  page += leaf("end", says::kEnd,
-               chores(says::kAfter, deck.after, "after") + listing(says::kNotes, deck.closing, "") + swaps_html(deck) +
+  page += leaf("end", say(says::kEnd),
+               chores(say(says::kAfter), deck.after, "after") + listing(say(says::kNotes), deck.closing, "") +
+                   swaps_html(deck) +
                    fmt::format("<p class=\"script\" hidden><button type=\"button\" id=\"forget\">{}</button></p>\n",
-                               says::kForget));
+                               say(says::kForget)));
   page += fmt::format(
       "</main>\n<nav class=\"bar\" id=\"bar\" aria-label=\"{}\" hidden>\n<div class=\"road\" aria-hidden=\"true\"><div "
       "id=\"road\"></div></div>\n<button type=\"button\" id=\"back\">{}</button>\n<button type=\"button\" id=\"done\" "
       "class=\"main\">{}</button>\n<button type=\"button\" id=\"next\">{}</button>\n<p class=\"keys\">{}</p>\n</nav>\n"
       "<p id=\"said\" class=\"said\" role=\"status\"></p>\n<script type=\"application/json\" id=\"solids\">{}</script>\n<script>\n{}</script>\n"
       "<script>\n{}</script>\n</body>\n</html>\n",
-      says::kBar, says::kBack, says::kDoneNext, says::kNext, says::kKeys, bench_solids(frame, deck), bench_script(),
-      bench_view_script());
+      say(says::kBar), say(says::kBack), say(says::kDoneNext), say(says::kNext), say(says::kKeys),
+      bench_solids(frame, deck), bench_script(), bench_view_script());
   return page;
 }
 

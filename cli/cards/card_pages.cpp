@@ -7,23 +7,24 @@
 #include "cli/cards/paper_card.hpp"
 #include "cli/draw/board_sheet.hpp"
 #include "cli/draw/pen.hpp"
+#include "cli/say.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
 namespace says {
-constexpr const char* kTitle = "{}: build cards";
-constexpr const char* kSafety = "Safety";
-constexpr const char* kLayOut = "Lay out";
-constexpr const char* kTools = "Tools";
-constexpr const char* kBefore = "Before the first step";
-constexpr const char* kTapes = "Labels to cut out and tape on, one on each part";
-constexpr const char* kAfter = "After the last step";
-constexpr const char* kNotes = "Notes";
-constexpr const char* kSwaps = "If you change your mind";
-constexpr const char* kSwapCorner = "steps";
-constexpr const char* kFoot = "{}, page {}";
+constexpr const char* kTitle = marked("{}: build cards");
+constexpr const char* kSafety = marked("Safety");
+constexpr const char* kLayOut = marked("Lay out");
+constexpr const char* kTools = marked("Tools");
+constexpr const char* kBefore = marked("Before the first step");
+constexpr const char* kTapes = marked("Labels to cut out and tape on, one on each part");
+constexpr const char* kAfter = marked("After the last step");
+constexpr const char* kNotes = marked("Notes");
+constexpr const char* kSwaps = marked("If you change your mind");
+constexpr const char* kSwapCorner = marked("steps");
+constexpr const char* kFoot = marked("{}, page {}");
 }  // namespace says
 
 constexpr double kMargin = 16.0;
@@ -38,7 +39,7 @@ class Sheets {
   cairo_t* begin() {
     cairo_ = pages_.new_page(paper_.width, paper_.height);
     ++count_;
-    draw_text(cairo_, kMargin, paper_.height - 9.0, fmt::format(says::kFoot, name_, count_), {2.8, false});
+    draw_text(cairo_, kMargin, paper_.height - 9.0, say(says::kFoot, name_, count_), {2.8, false});
     y_ = kMargin;
     return cairo_;
   }
@@ -47,7 +48,7 @@ class Sheets {
   void move_to(double y) { y_ = y; }
   [[nodiscard]] double left_over() const { return paper_.height - kMargin - y_; }
 
-  void heading(const char* text) {
+  void heading(const std::string& text) {
     if (left_over() < 26.0) begin();
     y_ += 9.0;
     draw_text(cairo_, kMargin, y_, text, {5.2, true});
@@ -72,12 +73,12 @@ class Sheets {
     }
     y_ += 1.0;
   }
-  void items(const char* title, const std::vector<std::string>& lines, bool tick) {
+  void items(const std::string& title, const std::vector<std::string>& lines, bool tick) {
     if (lines.empty()) return;
     heading(title);
     for (const std::string& line : lines) item(line, tick);
   }
-  void chores(const char* title, const std::vector<Chore>& list) {
+  void chores(const std::string& title, const std::vector<Chore>& list) {
     if (list.empty()) return;
     heading(title);
     for (const Chore& chore : list) {
@@ -86,7 +87,7 @@ class Sheets {
     }
   }
   /// Boxes with one label each, as many in a row as fit.
-  void tapes(const char* title, const std::vector<std::string>& labels) {
+  void tapes(const std::string& title, const std::vector<std::string>& labels) {
     constexpr double kHeight = 12.0;
     constexpr int kColumns = 6;
     const double w = width() / kColumns;
@@ -111,9 +112,10 @@ class Sheets {
   }
 
   /// Prices by step, in blocks of as many columns as fit.
-  void swaps(const char* title, const std::vector<SwapRow>& rows, const std::vector<std::string>& about) {
+  void swaps(const std::string& title, const std::vector<SwapRow>& rows, const std::vector<std::string>& about) {
     if (rows.empty()) return;
     const std::size_t columns = rows.front().at_most.size();
+    const std::string corner = say(says::kSwapCorner);
     const std::size_t most = swap_columns(width());
     const double block = swap_head_height() + swap_row_height() * static_cast<double>(rows.size());
     if (left_over() < std::min(block, 120.0) + 50.0) begin();
@@ -123,12 +125,12 @@ class Sheets {
       const std::size_t count = std::min(most, columns - first);
       if (first > 0) y_ += 3.0;
       if (left_over() < std::min(block, paper_.height - 3.0 * kMargin)) begin_at_text();
-      draw_swap_head(cairo_, kMargin, y_, says::kSwapCorner, first, count);
+      draw_swap_head(cairo_, kMargin, y_, corner, first, count);
       y_ += swap_head_height();
       for (const SwapRow& row : rows) {
         if (left_over() < swap_row_height()) {
           begin_at_text();
-          draw_swap_head(cairo_, kMargin, y_, says::kSwapCorner, first, count);
+          draw_swap_head(cairo_, kMargin, y_, corner, first, count);
           y_ += swap_head_height();
         }
         draw_swap_row(cairo_, kMargin, y_, row, first, count);
@@ -163,7 +165,7 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   const double height = std::max(90.0, sheets.left_over() - safety - 12.0);
   draw_picture(cairo, {kMargin, top, sheets.width(), height}, frame, PictureOptions{});
   sheets.move_to(top + height);
-  sheets.items(says::kSafety, deck.safety, false);
+  sheets.items(say(says::kSafety), deck.safety, false);
 }
 
 void draw_cut_lines(cairo_t* cairo, PaperMm paper, int columns) {
@@ -176,14 +178,14 @@ void draw_cut_lines(cairo_t* cairo, PaperMm paper, int columns) {
 CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted) {
   const PaperMm paper = paper_mm(wanted.size);
   CardPages out;
-  PdfPages pages(fmt::format(says::kTitle, deck.name));
+  PdfPages pages(say(says::kTitle, deck.name));
   Sheets sheets(pages, paper, deck.name, out.pages);
   draw_first_page(sheets, frame, deck);
   sheets.begin();
-  sheets.items(says::kLayOut, deck.lay_out, true);
-  sheets.items(says::kTools, deck.tools, true);
-  sheets.chores(says::kBefore, deck.before);
-  sheets.tapes(says::kTapes, deck.tapes);
+  sheets.items(say(says::kLayOut), deck.lay_out, true);
+  sheets.items(say(says::kTools), deck.tools, true);
+  sheets.chores(say(says::kBefore), deck.before);
+  sheets.tapes(say(says::kTapes), deck.tapes);
 
   const int columns = wanted.per_page == 2 ? 1 : 2;
   const int per_page = 2 * columns;
@@ -203,9 +205,9 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
     draw_card(cairo, area, frame, deck.cards[i], static_cast<int>(deck.cards.size()), columns == 1 ? 1.3 : 1.0);
   }
   sheets.begin();
-  sheets.chores(says::kAfter, deck.after);
-  sheets.items(says::kNotes, deck.closing, false);
-  sheets.swaps(says::kSwaps, deck.swaps, deck.about_swaps);
+  sheets.chores(say(says::kAfter), deck.after);
+  sheets.items(say(says::kNotes), deck.closing, false);
+  sheets.swaps(say(says::kSwaps), deck.swaps, deck.about_swaps);
   out.bytes = pages.finish();
   return out;
 }

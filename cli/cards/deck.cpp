@@ -5,9 +5,13 @@
 #include <algorithm>
 #include <sstream>
 
+#include "cli/buy_text.hpp"
 #include "cli/cards/swap_rows.hpp"
 #include "cli/draw/step_picture.hpp"
 #include "cli/fit_report.hpp"
+#include "cli/say.hpp"
+#include "cli/told.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
 #include "planner/buy.hpp"
 
@@ -20,40 +24,39 @@ using planner::Step;
 
 /// All wording of this file.
 namespace says {
-constexpr const char* kSummary = "{}, {}, {} in all";
-constexpr const char* kTurnHold = "turn {}, hold {}";
-constexpr const char* kTurnRoom = "turn {}";
-constexpr const char* kPeople = "person";
-constexpr const char* kManyPeople = "people";
-constexpr const char* kBefore = "Must come before step {}: {} shuts it out.";
-constexpr const char* kFastening = "fastening {}";
-constexpr const char* kClosing = "closing {}";
-constexpr const char* kPiece = "Piece {}";
-constexpr const char* kTwoLift = "Two people lift {}: over {}, one person's limit ({}).";
-constexpr const char* kHasToBeTurned = "As made up it does not close: give or take {}.";
-constexpr const char* kGloves = "Gloves and eye protection on.";
-constexpr const char* kLoad = "Nobody climbs or loads the frame before it is fastened.";
-constexpr const char* kCodes =
+constexpr const char* kSummary = marked("{0}, {1}, {2} in all");
+constexpr const char* kTurnHold = marked("turn {0}, hold {1}");
+constexpr const char* kTurnRoom = marked("turn {}");
+constexpr const char* kBefore = marked("Must come before step {0}: {1} shuts it out.");
+constexpr const char* kFastening = marked("fastening {}");
+constexpr const char* kClosing = marked("closing {}");
+constexpr const char* kPiece = marked("Piece {}");
+constexpr const char* kTwoLift = marked("Two people lift {0}: over {1}, one person's limit ({2}).");
+constexpr const char* kHasToBeTurned = marked("As made up it does not close: give or take {}.");
+constexpr const char* kGloves = marked("Gloves and eye protection on.");
+constexpr const char* kLoad = marked("Nobody climbs or loads the frame before it is fastened.");
+constexpr const char* kCodes = marked(
     "This is no structural check: loads, guards, stairs and anything over people's heads go to local codes and licensed "
-    "practice.";
-constexpr const char* kGlovesTool = "gloves, eye protection, masking tape, a pen";
-constexpr const char* kTape = "tape measure and spirit level";
+    "practice.");
+constexpr const char* kGlovesTool = marked("gloves, eye protection, masking tape, a pen");
+constexpr const char* kTape = marked("tape measure and spirit level");
 // Common practice, no source: one tool for the side that turns, one for the side that is held.
-constexpr const char* kWrenches = "two pipe wrenches, one to turn and one to hold";
-constexpr const char* kRags = "rags and a degreaser for oily pipe";
-constexpr const char* kUnionTool = "a wrench wide enough for the union nuts";
-constexpr const char* kDrillTool = "drill, clamps and scrap wood; bits: {}";
-constexpr const char* kNoBits = "as on the drill sheets";
-constexpr const char* kSaw = "a saw for the slots";
-constexpr const char* kDriver = "a driver and screws for what is fastened";
-constexpr const char* kSwaps =
+constexpr const char* kWrenches = marked("two pipe wrenches, one to turn and one to hold");
+constexpr const char* kRags = marked("rags and a degreaser for oily pipe");
+constexpr const char* kUnionTool = marked("a wrench wide enough for the union nuts");
+constexpr const char* kDrillTool = marked("drill, clamps and scrap wood; bits: {}");
+constexpr const char* kNoBits = marked("as on the drill sheets");
+constexpr const char* kSaw = marked("a saw for the slots");
+constexpr const char* kDriver = marked("a driver and screws for what is fastened");
+constexpr const char* kSwaps = marked(
     "Row: a pipe or board. Column: steps done. Number: the fewest moves that take the piece out again, for another length "
-    "or another hole. Empty: it is not on yet, and changing it is free.";
-constexpr const char* kSwapDoubt = "A number with a dot is at most that: fewer moves may do.";
-constexpr const char* kSwapJump = "A thick edge: this step makes it dearer by two moves or more. Decide before it.";
+    "or another hole. Empty: it is not on yet, and changing it is free.");
+constexpr const char* kSwapDoubt = marked("A number with a dot is at most that: fewer moves may do.");
+constexpr const char* kSwapJump =
+    marked("A thick edge: this step makes it dearer by two moves or more. Decide before it.");
 constexpr const char* kSwapBeyond =
-    "A new length also moves what is beyond it: `dryfit change` prices a whole change of design.";
-constexpr const char* kAnchors = "anchors for wall or floor, and a finder for studs, cables and pipes";
+    marked("A new length also moves what is beyond it: `dryfit change` prices a whole change of design.");
+constexpr const char* kAnchors = marked("anchors for wall or floor, and a finder for studs, cables and pipes");
 }  // namespace says
 
 /// Text that was wrapped and indented for a terminal, as flowing paragraphs: one begins at an indent of two or after a
@@ -91,42 +94,38 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, c
       const bool male_turns = std::find(step.moving.begin(), step.moving.end(), c.a) != step.moving.end();
       const PartId turning = male_turns ? c.a : c.b;
       const PartId held = male_turns ? c.b : c.a;
-      facts.push_back(held < 0
-                          ? fmt::format(says::kTurnRoom, name_of(loaded.frame, turning))
-                          : fmt::format(says::kTurnHold, name_of(loaded.frame, turning), name_of(loaded.frame, held)));
+      facts.push_back(held < 0 ? say(says::kTurnRoom, name_of(loaded.frame, turning))
+                               : say(says::kTurnHold, name_of(loaded.frame, turning), name_of(loaded.frame, held)));
       facts.push_back(turns_in_words(step.turns));
       break;
     }
   }
-  facts.push_back(counted(words.hands, says::kPeople, says::kManyPeople));
+  facts.push_back(say_n(words.hands, "{} person", "{} people"));
   return facts;
 }
 
-std::vector<Chore> chores_of(const std::vector<planner::ChoreLine>& lines) {
+std::vector<Chore> chores_of(const std::vector<planner::ChoreLine>& lines, model::Units units) {
   std::vector<Chore> out;
-  for (const planner::ChoreLine& line : lines) out.push_back({line.text, line.cautions});
+  for (const planner::ChoreLine& line : lines) out.push_back({told(line.text, units), told(line.cautions, units)});
   return out;
 }
 
 std::string line_text(const planner::BuyLine& line, const Lengths& lengths) {
-  std::string what = line.size.empty() ? line.item : line.size + " " + line.item;
-  if (line.length > 0.0) what += ", " + lengths(line.length);
-  if (!line.note.empty()) what += ", " + line.note;
-  what = fmt::format("{} x {}", line.count, what);
+  std::string what = fmt::format("{} x {}", line.count, what_text(line, line.count, lengths));
   if (!line.labels.empty()) what += ": " + fmt::format("{}", fmt::join(line.labels, " "));
   return what;
 }
 
 std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::string>& bits) {
   using Kind = model::Fastening::Kind;
-  std::vector<std::string> tools = {says::kGlovesTool, says::kTape};
+  std::vector<std::string> tools = {say(says::kGlovesTool), say(says::kTape)};
   if (!frame.joints.empty()) {
-    tools.emplace_back(says::kWrenches);
-    tools.emplace_back(says::kRags);
+    tools.push_back(say(says::kWrenches));
+    tools.push_back(say(says::kRags));
   }
   if (std::any_of(frame.parts.begin(), frame.parts.end(),
                   [](const model::Part& p) { return p.kind == model::PartKind::union_half; })) {
-    tools.emplace_back(says::kUnionTool);
+    tools.push_back(say(says::kUnionTool));
   }
   bool holes = false;
   bool slots = false;
@@ -134,13 +133,13 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
     holes = holes || !board.holes.empty();
     for (const model::Hole& hole : board.holes) slots = slots || hole.notch;
   }
-  if (holes) tools.push_back(fmt::format(says::kDrillTool, bits.empty() ? says::kNoBits : listed(bits)));
-  if (slots) tools.emplace_back(says::kSaw);
-  if (!frame.fastenings.empty()) tools.emplace_back(says::kDriver);
+  if (holes) tools.push_back(say(says::kDrillTool, bits.empty() ? say(says::kNoBits) : listed(bits)));
+  if (slots) tools.push_back(say(says::kSaw));
+  if (!frame.fastenings.empty()) tools.push_back(say(says::kDriver));
   if (std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [](const model::Fastening& f) {
         return f.other == model::kRoom || f.kind == Kind::clip || f.kind == Kind::board_to_surface;
       })) {
-    tools.emplace_back(says::kAnchors);
+    tools.push_back(say(says::kAnchors));
   }
   return tools;
 }
@@ -155,8 +154,8 @@ std::string culprit(const LoadedFrame& loaded, const Step& later) {
   for (const planner::ContactId id : later.contacts) {
     parts.push_back(loaded.contacts.contacts[static_cast<std::size_t>(id)].a);
   }
-  return fmt::format(fmt::runtime(fastens ? says::kFastening : says::kClosing),
-                     listed_briefly(labels_of(loaded.frame, parts), 3));
+  return fastens ? say(says::kFastening, listed_briefly(labels_of(loaded.frame, parts), 3))
+                 : say(says::kClosing, listed_briefly(labels_of(loaded.frame, parts), 3));
 }
 
 }  // namespace
@@ -175,32 +174,31 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
       deck.tapes.push_back(part.label);
   }
   deck.summary =
-      fmt::format(says::kSummary, counted(static_cast<long long>(steps.size()), "step"),
-                  counted(static_cast<long long>(deck.tapes.size()), "part"), weight(shopping.mass, frame.units));
+      say(says::kSummary, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"),
+          say_n(static_cast<long long>(deck.tapes.size()), "{} part", "{} parts"), weight(shopping.mass, frame.units));
   std::vector<std::string> bits;
   for (const planner::BuyLine& line : shopping.lines) {
     if (line.group == planner::BuyGroup::bit) {
-      bits.push_back(line.note);
+      bits.push_back(bit_text(line.note));
     } else {
       deck.lay_out.push_back(line_text(line, lengths));
     }
   }
   deck.tools = tools_for(frame, bits);
-  deck.safety = {says::kGloves, says::kLoad};
+  deck.safety = {say(says::kGloves), say(says::kLoad)};
   if (!shopping.heavy.empty()) {
-    deck.safety.push_back(fmt::format(says::kTwoLift, listed(shopping.heavy),
-                                      weight(shopping.lifting_limit, frame.units), shopping.lifting_source));
+    deck.safety.push_back(say(says::kTwoLift, listed(shopping.heavy), weight(shopping.lifting_limit, frame.units),
+                              source_text(shopping.lifting_source)));
   }
-  deck.safety.emplace_back(says::kCodes);
-  deck.before = chores_of(plan.chores.before);
+  deck.safety.push_back(say(says::kCodes));
+  deck.before = chores_of(plan.chores.before, frame.units);
 
   const std::vector<StepWords> words = words_for(frame, loaded.contacts, steps);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     Card card;
     card.number = steps[i].number;
     if (plan.priced && plan.grouping.of_step[i] >= 0) {
-      card.strip =
-          fmt::format(says::kPiece, plan.grouping.pieces[static_cast<std::size_t>(plan.grouping.of_step[i])].name);
+      card.strip = say(says::kPiece, plan.grouping.pieces[static_cast<std::size_t>(plan.grouping.of_step[i])].name);
     }
     card.first = paragraphs(before_step_text(frame, plan, i));
     card.text = words[i].text;
@@ -208,16 +206,16 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     card.cautions = words[i].cautions;
     if (i < why.size() && why[i].shut_out_by > 0) {
       const Step& later = steps[static_cast<std::size_t>(why[i].shut_out_by) - 1];
-      card.notes.push_back(fmt::format(says::kBefore, why[i].shut_out_by, culprit(loaded, later)));
+      card.notes.push_back(say(says::kBefore, why[i].shut_out_by, culprit(loaded, later)));
     }
     for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
     card.picture = step_picture(frame, loaded.contacts, steps, card.number);
     deck.cards.push_back(std::move(card));
   }
 
-  deck.after = chores_of(plan.chores.after);
+  deck.after = chores_of(plan.chores.after, frame.units);
   if (!finding.fit.turns.empty()) {
-    deck.after.push_back({fmt::format(says::kHasToBeTurned, turns_text(frame, finding.fit.turns)), {}});
+    deck.after.push_back({say(says::kHasToBeTurned, turns_text(frame, finding.fit.turns)), {}});
   }
   for (const planner::LevelFit& level : finding.fit.levels) {
     if (level.state == planner::FitState::exact) continue;
@@ -227,9 +225,9 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   for (const std::string& note : finding.notes) deck.closing.push_back(note);
   deck.swaps = swap_rows(loaded, steps);
   if (!deck.swaps.empty()) {
-    deck.about_swaps = {says::kSwaps, says::kSwapJump, says::kSwapBeyond};
+    deck.about_swaps = {say(says::kSwaps), say(says::kSwapJump), say(says::kSwapBeyond)};
     if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {
-      deck.about_swaps.emplace_back(says::kSwapDoubt);
+      deck.about_swaps.push_back(say(says::kSwapDoubt));
     }
   }
   return deck;

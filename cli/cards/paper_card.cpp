@@ -5,15 +5,16 @@
 #include <algorithm>
 
 #include "cli/draw/pen.hpp"
+#include "cli/say.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
 namespace says {
-constexpr const char* kOf = "of {}";
-constexpr const char* kDone = "done";
-constexpr const char* kSeen = "Seen {}.";
+constexpr const char* kOf = marked("of {}");
+constexpr const char* kDone = marked("done");
+constexpr const char* kSeen = marked("Seen {}.");
 constexpr const char* kBetweenFacts = "   |   ";
 }  // namespace says
 
@@ -117,14 +118,15 @@ void draw_head(cairo_t* cairo, const RectMm& area, const Card& card, int of, con
   const TextStyle small{3.4 * k, false};
   draw_text(cairo, area.x, baseline, number, big);
   double x = area.x + measure(cairo, number, big).width + 1.6 * k;
-  const std::string count = fmt::format(says::kOf, of);
+  const std::string count = say(says::kOf, of);
   draw_text(cairo, x, baseline, count, small);
   x += measure(cairo, count, small).width + 4.0 * k;
   const double box = 6.4 * k;
-  const double done = measure(cairo, says::kDone, small).width;
+  const std::string ticked = say(says::kDone);
+  const double done = measure(cairo, ticked, small).width;
   const double box_x = area.x + area.width - box - 0.3;
   draw_box(cairo, box_x, baseline - box + 0.4 * k, box, box, 0.45);
-  draw_text(cairo, box_x - done - 1.5 * k, baseline, says::kDone, small);
+  draw_text(cairo, box_x - done - 1.5 * k, baseline, ticked, small);
   if (!card.strip.empty()) {
     const TextStyle style{3.8 * k, true};
     const double width = measure(cairo, card.strip, style).width + 3.0 * k;
@@ -163,7 +165,7 @@ void draw_card(cairo_t* cairo, RectMm area, const model::Frame& frame, const Car
     const PictureReport report = draw_picture(cairo, room, frame, picture);
     cairo_restore(cairo);
     if (report.turned) {
-      draw_text(cairo, area.x, room.y + room.height + 2.6 * text.k, fmt::format(says::kSeen, describe(report.view)),
+      draw_text(cairo, area.x, room.y + room.height + 2.6 * text.k, say(says::kSeen, describe(report.view)),
                 {2.6 * text.k, false});
     }
   }

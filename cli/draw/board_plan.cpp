@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <utility>
 
+#include "cli/say.hpp"
+#include "cli/told.hpp"
+
 namespace dryfit::cli {
 namespace {
 
@@ -32,8 +35,8 @@ std::vector<PlanSpacing> to_measure(const planner::DrillSheet& sheet, const std:
   for (const planner::DrillPair& pair : sheet.pairs) {
     if (pair.drop == planner::Drop::free) continue;
     const auto label = [&](int hole) { return holes[static_cast<std::size_t>(hole)].label; };
-    out.push_back({label(pair.first) + " to " + label(pair.second), pair.spacing, pair.slack, pair.spread.worst,
-                   pair.drop == planner::Drop::binds});
+    out.push_back({say("{0} to {1}", label(pair.first), label(pair.second)), pair.spacing, pair.slack,
+                   pair.spread.worst, pair.drop == planner::Drop::binds});
   }
   std::stable_sort(out.begin(), out.end(), [](const PlanSpacing& a, const PlanSpacing& b) {
     if (a.binds != b.binds) return a.binds;
@@ -65,7 +68,7 @@ BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
   plan.right = side_name(page.right);
   plan.lower = side_name(-page.up);
   plan.upper = side_name(page.up);
-  plan.warnings = sheet.warnings;
+  plan.warnings = told(sheet.warnings, frame.units);
   const bool x_forward = component(page.right, page.right.axis()) > 0;
   const bool y_forward = component(page.up, page.up.axis()) > 0;
   for (const planner::DrillHole& hole : sheet.holes) {
@@ -80,7 +83,7 @@ BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
       out.open_x = model::dot(hole.open, page.right);
       out.open_y = model::dot(hole.open, page.up);
     }
-    out.warnings = hole.warnings;
+    out.warnings = told(hole.warnings, frame.units);
     plan.holes.push_back(std::move(out));
   }
   plan.to_measure = to_measure(sheet, plan.holes);

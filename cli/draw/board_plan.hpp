@@ -38,7 +38,7 @@ struct BoardPlan {
   double height = 0.0;  ///< along y
   double thickness = 0.0;
   std::string stock;
-  std::string face;  ///< of the face that is seen: "upper", "front", ...
+  std::string face;  ///< of the face that is seen: "upper", "front", ...; no words to read, see side_named()
   std::string left;  ///< names of the edges, as the board will lie in the frame: "left", "front", ...
   std::string right;
   std::string lower;

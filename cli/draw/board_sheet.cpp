@@ -9,7 +9,10 @@
 
 #include "cli/draw/labels.hpp"
 #include "cli/draw/pen.hpp"
-#include "model/length.hpp"
+#include "cli/lengths.hpp"
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
+#include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -20,14 +23,18 @@ constexpr look::Tone kFaint{0.45, 0.45, 0.45};
 constexpr look::Tone kRule{0.75, 0.75, 0.75};
 
 std::string both_units(double mm, model::Units units) {
-  if (units == model::Units::in) return fmt::format("{} ({})", model::inches(mm), model::millimetres(mm));
-  return model::in_units(mm, units);
+  if (units == model::Units::in) return fmt::format("{} ({})", inch_text(mm), metric_text(mm, units));
+  return metric_text(mm, units);
+}
+
+std::string length_in(double mm, model::Units units) {
+  return units == model::Units::in ? inch_text(mm) : metric_text(mm, units);
 }
 
 /// A difference too small for shop fractions.
 std::string small_in_both(double mm, model::Units units) {
-  if (units != model::Units::in) return fmt::format("{:.1f} mm", mm);
-  return fmt::format("{:.3f} in ({:.1f} mm)", mm / model::kMmPerInch, mm);
+  if (units != model::Units::in) return fine_metric_text(mm, false);
+  return fmt::format("{} ({})", fine_inch_text(mm, false), fine_metric_text(mm, false));
 }
 
 /// Values along an edge: wanted places and where their texts go, at least `apart` from one another.
@@ -82,10 +89,10 @@ class Sheet {
 
  private:
   void head(const std::string& frame_name) {
-    draw_text(cairo_, kMargin, kMargin + 5.5, "Board " + plan_.label, {7.0, true});
-    std::string size = fmt::format("{} x {}, {} thick", model::in_units(plan_.width, units_),
-                                   model::in_units(plan_.height, units_), model::in_units(plan_.thickness, units_));
-    if (!plan_.stock.empty()) size += ", " + plan_.stock;
+    draw_text(cairo_, kMargin, kMargin + 5.5, say("Board {}", plan_.label), {7.0, true});
+    std::string size = say("{0} x {1}, {2} thick", length_in(plan_.width, units_), length_in(plan_.height, units_),
+                           length_in(plan_.thickness, units_));
+    if (!plan_.stock.empty()) size += ", " + stock_word(plan_.stock);
     draw_text(cairo_, kMargin, kMargin + 12.0, size, {4.0, false});
     const TextStyle style{3.4, false};
     draw_text(cairo_, width_ - kMargin - measure(cairo_, frame_name, style).width, kMargin + 5.5, frame_name, style);
@@ -189,7 +196,7 @@ class Sheet {
       }
       draw_line(cairo_, stop.at, py(highest), stop.at, py(0) + 3.0, 0.13, kFaint);
       draw_line(cairo_, stop.at, py(0) + 3.0, stop.text, py(0) + 7.0, 0.13, kFaint);
-      const std::string text = model::in_units(stop.value, units_);
+      const std::string text = length_in(stop.value, units_);
       const double wide = measure(cairo_, text, style).width;
       longest_below_ = std::max(longest_below_, wide);
       draw_text_upright(cairo_, stop.text + 1.1, py(0) + 8.2 + wide / 2.0, text, style);
@@ -203,7 +210,7 @@ class Sheet {
       }
       draw_line(cairo_, px(farthest), stop.at, px(0) - 3.0, stop.at, 0.13, kFaint);
       draw_line(cairo_, px(0) - 3.0, stop.at, px(0) - 7.0, stop.text, 0.13, kFaint);
-      const std::string text = model::in_units(stop.value, units_);
+      const std::string text = length_in(stop.value, units_);
       const double wide = measure(cairo_, text, style).width;
       longest_left_ = std::max(longest_left_, wide);
       draw_text(cairo_, px(0) - 8.0 - wide, stop.text + 1.1, text, style);
@@ -229,16 +236,16 @@ class Sheet {
     draw_line(cairo_, px(0), above, px(plan_.width), above, 0.18);
     arrow_head(px(0), above, -1, 0);
     arrow_head(px(plan_.width), above, 1, 0);
-    draw_text_centred(cairo_, cx, above - 1.2, model::in_units(plan_.width, units_), value);
-    draw_text_centred(cairo_, cx, above - 6.0, plan_.upper + " edge", name, kFaint);
+    draw_text_centred(cairo_, cx, above - 1.2, length_in(plan_.width, units_), value);
+    draw_text_centred(cairo_, cx, above - 6.0, edge(side_named(plan_.upper)), name, kFaint);
     const double beside = px(plan_.width) + 5.0;
     draw_line(cairo_, beside, py(0), beside, py(plan_.height), 0.18);
     arrow_head(beside, py(0), 0, 1);
     arrow_head(beside, py(plan_.height), 0, -1);
-    draw_text_upright(cairo_, beside + 3.6, cy, model::in_units(plan_.height, units_), value);
-    draw_text_upright(cairo_, beside + 7.8, cy, plan_.right + " edge", name, kFaint);
-    draw_text_centred(cairo_, cx, py(0) + 12.5 + longest_below_, plan_.lower + " edge", name, kFaint);
-    draw_text_upright(cairo_, px(0) - 10.5 - longest_left_, cy, plan_.left + " edge", name, kFaint);
+    draw_text_upright(cairo_, beside + 3.6, cy, length_in(plan_.height, units_), value);
+    draw_text_upright(cairo_, beside + 7.8, cy, edge(side_named(plan_.right)), name, kFaint);
+    draw_text_centred(cairo_, cx, py(0) + 12.5 + longest_below_, edge(side_named(plan_.lower)), name, kFaint);
+    draw_text_upright(cairo_, px(0) - 10.5 - longest_left_, cy, edge(side_named(plan_.left)), name, kFaint);
   }
 
   /// The corner that everything is measured from.
@@ -253,9 +260,7 @@ class Sheet {
 
   /// "UPPER FACE" and the arrow of the grain, where no hole and no line is.
   void face_mark() {
-    std::string text = plan_.face + " face";
-    std::transform(text.begin(), text.end(), text.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+    const std::string text = face_title(side_named(plan_.face));
     const TextStyle style{4.0, true};
     const double text_width = measure(cairo_, text, style).width;
     const bool grain = plan_.stock != "mdf";
@@ -292,29 +297,33 @@ class Sheet {
     if (!best || best_cost > 40.0) {
       // No room on the board itself: beside its upper edge.
       draw_text(cairo_, px(0), py(plan_.height) - 11.0,
-                text + (grain ? (grain_along_x ? ", grain left to right" : ", grain up and down") : ""), {3.4, true});
+                !grain          ? text
+                : grain_along_x ? say("{}, grain left to right", text)
+                                : say("{}, grain up and down", text),
+                {3.4, true});
       return;
     }
     const double cx = best->x + width / 2.0;
     draw_text_centred(cairo_, cx, best->y + 4.0, text, style, kFaint);
     if (!grain) return;
     const TextStyle small{2.8, false};
+    const std::string grain_word = say("grain");
     if (grain_along_x) {
       const double y = best->y + 8.0;
       const double half = 14.0;
       draw_line(cairo_, cx - half, y, cx + half, y, 0.25);
       arrow_head(cx - half, y, -1, 0);
       arrow_head(cx + half, y, 1, 0);
-      const double word = measure(cairo_, "grain", small).width / 2.0 + 1.0;
+      const double word = measure(cairo_, grain_word, small).width / 2.0 + 1.0;
       draw_line(cairo_, cx - word, y, cx + word, y, 1.0, look::kBoard);
-      draw_text_centred(cairo_, cx, y + 1.0, "grain", small);
+      draw_text_centred(cairo_, cx, y + 1.0, grain_word, small);
     } else {
       const double y0 = best->y + 7.0;
       const double y1 = best->y + height - 1.0;
       draw_line(cairo_, cx, y0, cx, y1, 0.25);
       arrow_head(cx, y0, 0, -1);
       arrow_head(cx, y1, 0, 1);
-      draw_text_upright(cairo_, cx - 1.4, (y0 + y1) / 2.0, "grain", small);
+      draw_text_upright(cairo_, cx - 1.4, (y0 + y1) / 2.0, grain_word, small);
     }
   }
 
@@ -323,21 +332,22 @@ class Sheet {
     const double room = width_ - 2 * kMargin;
     const TextStyle bold{3.2, true};
     const TextStyle plain{3.4, false};
-    const std::vector<std::string> heads{"hole for", fmt::format("from {} edge", plan_.left),
-                                         fmt::format("from {} edge", plan_.lower), "bit", "kind"};
+    const std::vector<std::string> heads{say("hole for"), say("from {} edge", side(side_named(plan_.left))),
+                                         say("from {} edge", side(side_named(plan_.lower))), say_in("column", "bit"),
+                                         say_in("column", "kind")};
     double y = top + 4.2;
     for (std::size_t k = 0; k < heads.size(); ++k) draw_text(cairo_, kMargin + columns[k] * room, y, heads[k], bold);
     draw_line(cairo_, kMargin, top + kRow, width_ - kMargin, top + kRow, 0.3);
     for (std::size_t i = from; i < to; ++i) {
       const PlanHole& hole = plan_.holes[i];
       y += kRow;
-      const std::string bit = hole.bit.empty() ? fmt::format("{:.1f} mm", hole.diameter) : hole.bit;
-      std::string kind = "through";
+      const std::string bit = hole.bit.empty() ? fine_metric_text(hole.diameter, false) : bit_text(hole.bit);
+      std::string kind = say("through");
       if (hole.notch) {
-        kind = "slot, open to " + (hole.open_x > 0   ? plan_.right
-                                   : hole.open_x < 0 ? plan_.left
-                                   : hole.open_y > 0 ? plan_.upper
-                                                     : plan_.lower);
+        kind = say("slot, open to {}", opening(side_named(hole.open_x > 0   ? plan_.right
+                                                          : hole.open_x < 0 ? plan_.left
+                                                          : hole.open_y > 0 ? plan_.upper
+                                                                            : plan_.lower)));
       }
       const std::vector<std::string> cells{hole.label.empty() ? "-" : hole.label, both_units(hole.x, units_),
                                            both_units(hole.y, units_), bit, kind};
@@ -360,17 +370,23 @@ class Sheet {
       }
     }
     for (const PlanSpacing& spacing : plan_.to_measure) {
-      lines.push_back(fmt::format(
-          "{}Measure the posts before drilling: {} {}, measured ____________. Holes give {}{}",
-          spacing.binds ? "! BINDS as drawn. " : "", spacing.between, both_units(spacing.spacing, units_),
-          small_in_both(spacing.slack, units_),
-          spacing.stray > 0.0 ? fmt::format(", threads may stray {}.", small_in_both(spacing.stray, units_)) : "."));
+      const std::string apart = both_units(spacing.spacing, units_), give = small_in_both(spacing.slack, units_);
+      const std::string stray = small_in_both(spacing.stray, units_);
+      std::string line =
+          spacing.stray > 0.0
+              ? say("Measure the posts before drilling: {0} {1}, measured ____________. Holes give {2}, threads may stray "
+                    "{3}.",
+                    spacing.between, apart, give, stray)
+              : say("Measure the posts before drilling: {0} {1}, measured ____________. Holes give {2}.",
+                    spacing.between, apart, give);
+      lines.push_back(spacing.binds ? say("! BINDS as drawn. {}", line) : std::move(line));
     }
+    lines.push_back(say(
+        "Seen from the {0} face, drawn at 1:{1}: do not measure on this drawing. All measures start at the marked corner; "
+        "the grain runs along the longer side.",
+        side(side_named(plan_.face)), with_mark(fmt::format("{:.3g}", scale_ > 0.0 ? 1.0 / scale_ : 1.0))));
     lines.push_back(
-        fmt::format("Seen from the {} face, drawn at 1:{:.3g}: do not measure on this drawing. "
-                    "All measures start at the marked corner; the grain runs along the longer side.",
-                    plan_.face, scale_ > 0.0 ? 1.0 / scale_ : 1.0));
-    lines.push_back("Clamp the board with scrap beneath, wear eye protection, and check two measures before drilling.");
+        say("Clamp the board with scrap beneath, wear eye protection, and check two measures before drilling."));
     constexpr double kLeading = 4.4;
     const double width = width_ - 2 * kMargin;
     if (!draw) {
@@ -417,7 +433,7 @@ void add_board_sheet(PdfPages& pages, const std::string& frame_name, const Board
 
 std::string drill_pdf(const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets, model::Units units,
                       PaperSize paper, bool full_size) {
-  PdfPages pages(frame.name + ": drilling");
+  PdfPages pages(say("{}: drilling", frame.name));
   bool any = false;
   for (const planner::DrillSheet& sheet : sheets) {
     if (sheet.holes.empty()) continue;
@@ -426,7 +442,7 @@ std::string drill_pdf(const model::Frame& frame, const std::vector<planner::Dril
     add_board_sheet(pages, frame.name, plan, units, paper);
     if (full_size) add_full_size(pages, frame.name, plan, paper);
   }
-  if (!any) throw DrawError("no board of this frame has a hole or slot to drill");
+  if (!any) throw DrawError(say("no board of this frame has a hole or slot to drill"));
   return pages.finish();
 }
 

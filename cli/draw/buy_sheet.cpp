@@ -5,17 +5,18 @@
 #include <algorithm>
 
 #include "cli/draw/pen.hpp"
+#include "cli/say.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
 namespace says {
-constexpr const char* kTitle = "{}: what to buy";
-constexpr const char* kFoot = "{}: what to buy, page {}";
-constexpr const char* kFor = "for";
-constexpr const char* kEach = "each";
-constexpr const char* kGoesOn = "{} (goes on)";
+constexpr const char* kTitle = marked("{}: what to buy");
+constexpr const char* kFoot = marked("{}: what to buy, page {}");
+constexpr const char* kFor = marked("for");
+constexpr const char* kEach = marked("each");
+constexpr const char* kGoesOn = marked("{} (goes on)");
 }  // namespace says
 
 constexpr double kMargin = 16.0;
@@ -35,8 +36,7 @@ const TextStyle kBold{3.6, true};
 
 class Writer {
  public:
-  Writer(const BuySheet& sheet, PaperMm paper)
-      : sheet_(sheet), paper_(paper), pages_(fmt::format(says::kTitle, sheet.name)) {
+  Writer(const BuySheet& sheet, PaperMm paper) : sheet_(sheet), paper_(paper), pages_(say(says::kTitle, sheet.name)) {
     for (const BuySection& section : sheet.sections) {
       for (const BuyEntry& entry : section.entries) priced_ = priced_ || !entry.price.empty();
     }
@@ -64,18 +64,18 @@ class Writer {
   void begin() {
     cairo_ = pages_.new_page(paper_.width, paper_.height);
     ++page_;
-    draw_text(cairo_, kMargin, paper_.height - kMargin + 4.0, fmt::format(says::kFoot, sheet_.name, page_),
-              {2.8, false}, kFaint);
+    draw_text(cairo_, kMargin, paper_.height - kMargin + 4.0, say(says::kFoot, sheet_.name, page_), {2.8, false},
+              kFaint);
     y_ = kMargin;
   }
 
   void head(const std::string& text, bool labels) {
     y_ += 7.0;
     draw_text(cairo_, kMargin, y_, text, {5.0, true});
-    if (labels) draw_text(cairo_, for_left(), y_, says::kFor, kSmall, kFaint);
+    if (labels) draw_text(cairo_, for_left(), y_, say(says::kFor), kSmall, kFaint);
     if (priced_) {
-      draw_text(cairo_, kMargin + width() - measure(cairo_, says::kEach, kSmall).width, y_, says::kEach, kSmall,
-                kFaint);
+      const std::string each = say(says::kEach);
+      draw_text(cairo_, kMargin + width() - measure(cairo_, each, kSmall).width, y_, each, kSmall, kFaint);
     }
     y_ += 2.0;
     draw_line(cairo_, kMargin, y_, kMargin + width(), y_, 0.35);
@@ -110,7 +110,7 @@ class Writer {
       const Row row = row_of(entry, labels);
       if (row.height() > left_over()) {
         begin();
-        head(fmt::format(says::kGoesOn, section.heading), labels);
+        head(say(says::kGoesOn, section.heading), labels);
       }
       write_row(entry, row);
     }

@@ -6,6 +6,10 @@
 
 #include "cli/draw/board_sheet.hpp"
 #include "cli/draw/pen.hpp"
+#include "cli/lengths.hpp"
+#include "cli/say.hpp"
+#include "cli/trade_words.hpp"
+#include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -84,10 +88,10 @@ class TemplatePage {
     // Along each edge that this page shows, its name, well inside the page.
     const double x = std::clamp(plan_.width / 2.0, left_ + 25.0, left_ + tiling_.width - 25.0);
     const double y = std::clamp(plan_.height / 2.0, lower_ + 25.0, lower_ + tiling_.height - 25.0);
-    draw_text_centred(cairo_, px(x), py(2.0), plan_.lower + " edge", style, kFaint);
-    draw_text_centred(cairo_, px(x), py(plan_.height - 4.5), plan_.upper + " edge", style, kFaint);
-    draw_text_upright(cairo_, px(4.5), py(y), plan_.left + " edge", style, kFaint);
-    draw_text_upright(cairo_, px(plan_.width - 2.0), py(y), plan_.right + " edge", style, kFaint);
+    draw_text_centred(cairo_, px(x), py(2.0), edge(side_named(plan_.lower)), style, kFaint);
+    draw_text_centred(cairo_, px(x), py(plan_.height - 4.5), edge(side_named(plan_.upper)), style, kFaint);
+    draw_text_upright(cairo_, px(4.5), py(y), edge(side_named(plan_.left)), style, kFaint);
+    draw_text_upright(cairo_, px(plan_.width - 2.0), py(y), edge(side_named(plan_.right)), style, kFaint);
   }
 
   void draw_hole(const PlanHole& hole) {
@@ -110,12 +114,13 @@ class TemplatePage {
     }
     draw_cross(cairo_, px(hole.x), py(hole.y), r + 6.0, 0.18);
     draw_circle(cairo_, px(hole.x), py(hole.y), 1.5, 0.18);
-    const std::string size = hole.bit.empty() ? fmt::format("diameter {:.1f} mm", hole.diameter) : "bit " + hole.bit;
+    const std::string size = hole.bit.empty() ? say("diameter {}", fine_metric_text(hole.diameter, false))
+                                              : say("bit {}", bit_text(hole.bit));
     // Beside the hole, away from the way a slot is open.
     const bool below = hole.open_y > 0;
     const TextStyle bold{5.0, true};
     const TextStyle plain{3.2, false};
-    const std::string what = hole.notch ? size + ", then saw" : size;
+    const std::string what = hole.notch ? say("{}, then saw", size) : size;
     const double wide = std::max(measure(cairo_, hole.label, bold).width, measure(cairo_, what, plain).width);
     const double tx = hole.open_x > 0 ? px(hole.x - 0.75 * r - 3.0) - wide : px(hole.x + 0.75 * r + 3.0);
     const double ty = below ? py(hole.y - 0.75 * r - 5.5) : py(hole.y + 0.75 * r + 5.5);
@@ -206,24 +211,26 @@ class TemplatePage {
     for (int k = 0; k <= 16; ++k) {
       draw_line(cairo_, x + 6.35 * k, inch, x + 6.35 * k, inch + (k % 4 == 0 ? 4.0 : k % 2 == 0 ? 2.5 : 1.5), 0.25);
     }
-    draw_text(cairo_, x, inch + 7.2, "4 in", {2.8, true});
+    draw_text(cairo_, x, inch + 7.2, say("{} in", 4), {2.8, true});
     const double text = x + 110.0;
     const double width = tiling_.paper_width - kMargin - text;
     double y = top + 5.5;
-    y = draw_paragraph(cairo_, text, y, width, 4.6, fmt::format("{}: {} face, full size", plan_.label, plan_.face),
-                       {4.0, true});
+    y = draw_paragraph(cairo_, text, y, width, 4.6,
+                       say("{0}: {1} face, full size", plan_.label, side(side_named(plan_.face))), {4.0, true});
     y = draw_paragraph(
         cairo_, text, y, width, 3.8,
-        fmt::format("page {} of {}: row {} from the {} edge, column {} from the {} edge. {}", number(column_, row_),
-                    tiling_.pages(), row_ + 1, plan_.lower, column_ + 1, plan_.left, frame_name),
+        say("page {0} of {1}: row {2} {3}, column {4} {5}. {6}", number(column_, row_), tiling_.pages(), row_ + 1,
+            from_edge(side_named(plan_.lower)), column_ + 1, from_edge(side_named(plan_.left)), frame_name),
         {2.8, false});
-    draw_paragraph(cairo_, x + 16.0, inch + 7.2, 92.0, 3.8,
-                   "Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page.",
-                   {2.8, true});
+    draw_paragraph(
+        cairo_, x + 16.0, inch + 7.2, 92.0, 3.8,
+        say("Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page."),
+        {2.8, true});
     if (tiling_.pages() > 1) {
       draw_paragraph(
           cairo_, text, y, width, 3.8,
-          "Cut on the dashed lines, lay each cut edge on its neighbour's grey line with equal letters on one another, then tape.",
+          say("Cut on the dashed lines, lay each cut edge on its neighbour's grey line with equal letters on one another, "
+              "then tape."),
           {2.8, false});
     }
   }
@@ -246,8 +253,8 @@ void add_full_size(PdfPages& pages, const std::string& frame_name, const BoardPl
   const Tiling tiling = across.pages() < upright.pages() ? across : upright;
   constexpr int kMost = 400;
   if (tiling.pages() > kMost) {
-    throw DrawError(fmt::format("a full-size template of board '{}' would take {} pages, more than {}", plan.label,
-                                tiling.pages(), kMost));
+    throw DrawError(say("a full-size template of board '{0}' would take {1} pages, more than {2}", plan.label,
+                        tiling.pages(), kMost));
   }
   for (int row = 0; row < tiling.rows; ++row) {
     for (int column = 0; column < tiling.columns; ++column) {

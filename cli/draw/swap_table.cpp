@@ -24,7 +24,8 @@ std::size_t swap_columns(double width) { return static_cast<std::size_t>(std::ma
 double swap_head_height() { return 5.0; }
 double swap_row_height() { return kRow; }
 
-void draw_swap_head(cairo_t* cairo, double x, double y, const char* corner, std::size_t first, std::size_t count) {
+void draw_swap_head(cairo_t* cairo, double x, double y, const std::string& corner, std::size_t first,
+                    std::size_t count) {
   const TextStyle style{2.6, true};
   draw_text(cairo, x, y + 3.6, corner, style);
   for (std::size_t i = 0; i < count; ++i) {

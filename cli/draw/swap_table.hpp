@@ -21,7 +21,8 @@ struct SwapRow {
 [[nodiscard]] double swap_head_height();
 [[nodiscard]] double swap_row_height();
 /// The numbers of the steps `first` to `first + count - 1` over their columns; `y` is the top.
-void draw_swap_head(cairo_t* cairo, double x, double y, const char* corner, std::size_t first, std::size_t count);
+void draw_swap_head(cairo_t* cairo, double x, double y, const std::string& corner, std::size_t first,
+                    std::size_t count);
 /// The row's label and its cells. The darker, the dearer; a price known only between bounds is its upper bound with a
 /// rising dot; a thick left edge: the step before made it dearer by two or more.
 void draw_swap_row(cairo_t* cairo, double x, double y, const SwapRow& row, std::size_t first, std::size_t count);

@@ -9,7 +9,7 @@ TEST_CASE("a list reads like speech") {
   CHECK(listed({}) == "");
   CHECK(listed({"A"}) == "A");
   CHECK(listed({"A", "B"}) == "A and B");
-  CHECK(listed({"A", "B", "C"}, "or") == "A, B or C");
+  CHECK(listed_or({"A", "B", "C"}) == "A, B or C");
   CHECK(listed_briefly({"A", "B", "C", "D"}, 2) == "A, B and 2 more");
   CHECK(listed_briefly({"A", "B", "C"}, 2) == "A, B and C");
 }

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <string>
 
+#include "cli/told.hpp"
 #include "model/reader.hpp"
 
 using namespace dryfit;
@@ -71,7 +72,8 @@ DrillSheet sheet_of(const std::string& text) {
 
 const char* const kBoard = "    size: {x: 32, y: 9, z: 3/4}\n    reach: {left: 3, front: 4}";
 
-bool says(const std::vector<std::string>& warnings, const std::string& words) {
+bool says(const std::vector<planner::Remark>& remarks, const std::string& words) {
+  const std::vector<std::string> warnings = cli::told(remarks, model::Units::in);
   for (const std::string& w : warnings) {
     if (w.find(words) != std::string::npos) return true;
   }
