@@ -17,7 +17,7 @@ using planner::BuyLine;
 constexpr std::size_t kLabels = 12;  ///< labels named before "and 7 more"
 
 std::string sized(const BuyLine& line, const std::string& word) {
-  return line.size.empty() ? word : say("{0} in {1}", line.size, word);
+  return line.size.empty() ? word : say_in("nominal size and item", "{0} in {1}", line.size, word);
 }
 
 bool is_cut(const BuyLine& line) { return line.item == "cut and thread" || line.item == "cut"; }

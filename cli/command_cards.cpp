@@ -24,12 +24,12 @@ namespace {
 
 /// All wording of this file.
 namespace says {
-constexpr const char* kEnding = marked("'{}': a name for cards ends in .pdf (to print) or .html (for the bench)");
-constexpr const char* kPerPage = marked("--per-page is 2 or 4");
-constexpr const char* kLocked = marked("{}: LOCKED, it cannot be put together in any order, so there are no cards.\n");
-constexpr const char* kOverlap = marked("{}: DOES NOT FIT, so there are no cards.\n");
-constexpr const char* kPaperDone = marked("{}: {} on {} in {}\n");
-constexpr const char* kPageDone = marked("{}: {} in {}\n");
+constexpr const char* kEnding = "'{}': a name for cards ends in .pdf (to print) or .html (for the bench)";
+constexpr const char* kPerPage = "--per-page is 2 or 4";
+constexpr const char* kLocked = marked("{}: LOCKED, it cannot be put together in any order, so there are no cards.");
+constexpr const char* kOverlap = marked("{}: DOES NOT FIT, so there are no cards.");
+constexpr const char* kPaperDone = marked("{0}: {1} on {2} in {3}");
+constexpr const char* kPageDone = marked("{0}: {1} in {2}");
 }  // namespace says
 
 struct Options {
@@ -57,15 +57,16 @@ int refuse(const LoadedFrame& loaded, const Finding& finding, const Options& opt
     print(out, document);
     return finding.code;
   }
-  out << (finding.verdict == "locked" ? say(says::kLocked, loaded.frame.name) : say(says::kOverlap, loaded.frame.name));
+  out << (finding.verdict == "locked" ? say(says::kLocked, loaded.frame.name) : say(says::kOverlap, loaded.frame.name))
+      << '\n';
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   return finding.code;
 }
 
 int make_cards(const Options& options, const Streams& streams) {
   const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
-  if (!page && !ends_in(options.file, ".pdf")) throw UsageError(say(says::kEnding, options.file));
-  if (options.per_page != 2 && options.per_page != 4) throw UsageError(say(says::kPerPage));
+  if (!page && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(says::kEnding, options.file));
+  if (options.per_page != 2 && options.per_page != 4) throw UsageError(says::kPerPage);
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted;
   wanted.people = options.people;
@@ -98,10 +99,11 @@ int make_cards(const Options& options, const Streams& streams) {
     document["pages"] = page ? Json(nullptr) : Json(pages);
     print(streams.out, document);
   } else if (page) {
-    streams.out << say(says::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file);
+    streams.out << say(says::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file) << '\n';
   } else {
     streams.out << say(says::kPaperDone, loaded.frame.name, say_n(cards, "{} card", "{} cards"),
-                       say_n(pages, "{} page", "{} pages"), options.file);
+                       say_n(pages, "{} page", "{} pages"), options.file)
+                << '\n';
   }
   return kYes;
 }

@@ -15,7 +15,6 @@
 #include "cli/inch_fields.hpp"
 #include "cli/say.hpp"
 #include "cli/words.hpp"
-#include "planner/confidence.hpp"
 #include "planner/drill.hpp"
 
 namespace dryfit::cli {
@@ -34,7 +33,7 @@ void print_json(const model::Frame& frame, const planner::Fit& fit, const std::v
   document["proven"] = fit.proven;
   document["rechecked"] = fit.rechecked;
   document["from_memory"] = fit.from_memory;
-  document["measure"] = planner::worth_measuring(frame);
+  document["measure"] = measure_texts(frame);
   document["spare_leg"] =
       fit.spare_leg == model::kNone
           ? Json(nullptr)

@@ -68,7 +68,7 @@ PictureOptions whole_picture(const LoadedFrame& loaded, const Options& options) 
       picture.shown.push_back(static_cast<model::PartId>(i));
       found = true;
     }
-    if (!found) throw UsageError(say("--only: there is no part '{0}' in {1}", id, loaded.frame.name));
+    if (!found) throw UsageError(fmt::format("--only: there is no part '{0}' in {1}", id, loaded.frame.name));
   }
   if (!options.only.empty()) picture.caption.clear();
   return picture;

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/say.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
 #include "planner/confidence.hpp"
 
@@ -159,8 +160,17 @@ std::string turns_text(const model::Frame& frame, const std::vector<planner::Joi
 
 const char* memory_mark(bool from_memory) { return from_memory ? "*" : ""; }
 
+std::vector<std::string> measure_texts(const model::Frame& frame) {
+  std::vector<std::string> out;
+  for (const planner::WorthMeasuring& worth : planner::worth_measuring(frame)) {
+    out.push_back(
+        say("{0} in {1}: {2}", worth.size, kind_word(model::word_for(worth.kind)), translated({}, worth.what)));
+  }
+  return out;
+}
+
 std::string memory_footnote(const model::Frame& frame) {
-  const std::vector<std::string> measure = planner::worth_measuring(frame);
+  const std::vector<std::string> measure = measure_texts(frame);
   if (measure.empty()) return "";
   constexpr std::size_t kMost = 12;
   return say(

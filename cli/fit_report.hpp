@@ -24,6 +24,8 @@ namespace dryfit::cli {
                                      std::size_t most = 0);
 /// What ends a number that rests on table rows from memory: "*", or "".
 [[nodiscard]] const char* memory_mark(bool from_memory);
+/// What is worth measuring: "3/4 in coupling: length".
+[[nodiscard]] std::vector<std::string> measure_texts(const model::Frame& frame);
 /// The footnote to it: what the mark means and which fittings to measure; "" when the frame has none.
 [[nodiscard]] std::string memory_footnote(const model::Frame& frame);
 /// What else has to be said about a fit: turns that are not proven the fewest, the leg to buy a spare nipple for.

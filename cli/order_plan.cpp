@@ -11,6 +11,7 @@
 #include "cli/say.hpp"
 #include "cli/step_text.hpp"
 #include "cli/told.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/words.hpp"
 
 namespace dryfit::cli {
@@ -131,7 +132,8 @@ std::string turning_text(const model::Frame& frame, const planner::Turning& turn
   }
   if (two) text = say("{}; two people", text);
   if (!turning.fits) {
-    text = say("{0}; IT WOULD STRIKE THE {1}: build it standing from here on, or elsewhere", text, turning.obstacle);
+    text = say("{0}; IT WOULD STRIKE THE {1}: build it standing from here on, or elsewhere", text,
+               surface_word(turning.obstacle));
   }
   return text + ".";
 }
@@ -149,7 +151,9 @@ Json turning_json(const model::Frame& frame, const planner::Turning& turning) {
 }
 
 std::string way_in_text(const model::Frame& frame, const planner::WayIn& way) {
-  const std::string between = listed(way.surfaces);
+  std::vector<std::string> surfaces;
+  for (const std::string& id : way.surfaces) surfaces.push_back(surface_word(id));
+  const std::string between = listed(surfaces);
   if (way.flange == model::kNone) {
     return say(
         "Warning: the frame is screwed to {}, which face each other, and no flange can give way: stand it up "

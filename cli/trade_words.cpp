@@ -108,6 +108,12 @@ std::string source_text(const std::string& source) {
   return source == kLiftingSource ? translated({}, source) : source;
 }
 
+std::string surface_word(const std::string& id) {
+  if (id == "wall") return say_in("surface", "wall");
+  if (id == "floor") return say_in("surface", "floor");
+  return id == "ceiling" ? say_in("surface", "ceiling") : id;
+}
+
 std::string the_surface(const std::string& id) {
   if (id == "wall") return say("the wall");
   if (id == "floor") return say("the floor");

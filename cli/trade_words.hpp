@@ -19,6 +19,8 @@ namespace dryfit::cli {
 [[nodiscard]] std::string purpose_text(const std::string& note);
 /// Where a table row comes from.
 [[nodiscard]] std::string source_text(const std::string& source);
+/// A surface by its name alone: "wall".
+[[nodiscard]] std::string surface_word(const std::string& id);
 /// What something is screwed to: "the wall".
 [[nodiscard]] std::string the_surface(const std::string& id);
 

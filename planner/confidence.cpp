@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "model/standards.hpp"
+#include "planner/remark.hpp"
 
 namespace dryfit::planner {
 
@@ -80,13 +81,13 @@ bool head_from_memory(const Frame& frame, const Part& part, Dimension male, Dime
 const char* what_to_measure(PartKind kind) {
   switch (kind) {
     case PartKind::coupling:
-    case PartKind::union_half: return "length";
+    case PartKind::union_half: return remarked("length");
     case PartKind::cap:
-    case PartKind::flange: return "height";
+    case PartKind::flange: return remarked("height");
     case PartKind::plug:
-    case PartKind::bushing: return "length and height";
-    case PartKind::street_elbow: return "centre-to-end and length";
-    default: return "centre-to-end";
+    case PartKind::bushing: return remarked("length and height");
+    case PartKind::street_elbow: return remarked("centre-to-end and length");
+    default: return remarked("centre-to-end");
   }
 }
 
@@ -150,17 +151,14 @@ bool rests_on_memory(const Frame& frame, const std::vector<TurnTerm>& terms) {
   });
 }
 
-std::vector<std::string> worth_measuring(const Frame& frame) {
-  std::set<std::tuple<int, int, std::string>> found;
+std::vector<WorthMeasuring> worth_measuring(const Frame& frame) {
+  std::set<std::pair<int, PartKind>> found;
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
     const Part& part = frame.parts[at(p)];
-    if (!reach_from_memory(frame, p)) continue;
-    found.insert({part.size, static_cast<int>(part.kind),
-                  model::nominal_sizes()[at(part.size)] + " in " + model::word_for(part.kind) + ": " +
-                      what_to_measure(part.kind)});
+    if (reach_from_memory(frame, p)) found.insert({part.size, part.kind});
   }
-  std::vector<std::string> out;
-  for (const auto& [size, kind, text] : found) out.push_back(text);
+  std::vector<WorthMeasuring> out;
+  for (const auto& [size, kind] : found) out.push_back({model::nominal_sizes()[at(size)], kind, what_to_measure(kind)});
   return out;
 }
 

@@ -19,7 +19,13 @@ namespace dryfit::planner {
 /// A length made up of these joints and the parts between them.
 [[nodiscard]] bool rests_on_memory(const model::Frame& frame, const std::vector<TurnTerm>& terms);
 
-/// What a builder measures to be sure: "coupling 3/4 in: length", sorted, each once; only what `frame` uses.
-[[nodiscard]] std::vector<std::string> worth_measuring(const model::Frame& frame);
+/// What a builder measures to be sure: the length of couplings of 3/4 in.
+struct WorthMeasuring {
+  std::string size;  ///< nominal: "3/4"
+  model::PartKind kind = model::PartKind::coupling;
+  const char* what = "";  ///< "length", "height", ...: a message of the catalogues
+};
+/// Sorted, each once; only what `frame` uses.
+[[nodiscard]] std::vector<WorthMeasuring> worth_measuring(const model::Frame& frame);
 
 }  // namespace dryfit::planner

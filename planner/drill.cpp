@@ -84,11 +84,11 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
   if (hole.to_edge < 0) {
     out.push_back({remarked("the hole breaks out of the edge"), {}});
   } else if (hole.to_edge < hole.hole) {
-    out.push_back({remarked("only {} of wood to the edge, under one hole diameter of {}"),
+    out.push_back({remarked("only {0} of wood to the edge, under one hole diameter of {1}"),
                    {Quantity{hole.to_edge}, Quantity{hole.hole}}});
   }
   if (!alone && hole.to_hole < hole.hole) {
-    out.push_back({remarked("only {} of wood to the next hole, under one hole diameter of {}"),
+    out.push_back({remarked("only {0} of wood to the next hole, under one hole diameter of {1}"),
                    {Quantity{hole.to_hole}, Quantity{hole.hole}}});
   }
   if (hole.clearance <= 0) {
@@ -99,7 +99,7 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
   if (hole.bearing <= 0) {
     out.push_back({remarked("{} passes through the hole and carries nothing"), {carrier}});
   } else if (hole.bearing < kThinRing) {
-    out.push_back({remarked("the ring of bearing on {} is {}, thinner than {}: use a washer or a smaller bit"),
+    out.push_back({remarked("the ring of bearing on {0} is {1}, thinner than {2}: use a washer or a smaller bit"),
                    {carrier, Quantity{hole.bearing, Quantity::As::fine}, Quantity{kThinRing}}});
   }
 }
@@ -160,7 +160,8 @@ void judge_lean(const Fit& fit, DrillSheet& sheet) {
   if (sheet.lean_takes > tightest) {
     sheet.drop = Drop::binds;
     sheet.warnings.push_back(
-        {remarked("the board leans by {}, so that its holes are not square to the posts: they bind in {} of thickness"),
+        {remarked(
+             "the board leans by {0}, so that its holes are not square to the posts: they bind in {1} of thickness"),
          {Quantity{sheet.lean, Quantity::As::slope}, Quantity{sheet.thickness}}});
   } else if (sheet.lean > 5.0) {
     sheet.warnings.push_back({remarked("the board leans by {}; its holes are not square to the posts"),
@@ -177,7 +178,7 @@ void judge_room(const Frame& after, const Board& board, DrillSheet& sheet) {
     const double over = faces_up ? surface.at - board.lo[axis] : board.hi[axis] - surface.at;
     if (over <= kExact) continue;
     sheet.warnings.push_back(
-        {remarked("the board is {} too wide: {} leaves no room for it"), {Quantity{over}, surface.id}});
+        {remarked("the board is {0} too wide: {1} leaves no room for it"), {Quantity{over}, surface.id}});
   }
 }
 

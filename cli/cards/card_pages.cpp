@@ -24,7 +24,7 @@ constexpr const char* kAfter = marked("After the last step");
 constexpr const char* kNotes = marked("Notes");
 constexpr const char* kSwaps = marked("If you change your mind");
 constexpr const char* kSwapCorner = marked("steps");
-constexpr const char* kFoot = marked("{}, page {}");
+constexpr const char* kFoot = marked("{0}, page {1}");
 }  // namespace says
 
 constexpr double kMargin = 16.0;

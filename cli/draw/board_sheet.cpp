@@ -442,7 +442,7 @@ std::string drill_pdf(const model::Frame& frame, const std::vector<planner::Dril
     add_board_sheet(pages, frame.name, plan, units, paper);
     if (full_size) add_full_size(pages, frame.name, plan, paper);
   }
-  if (!any) throw DrawError(say("no board of this frame has a hole or slot to drill"));
+  if (!any) throw DrawError("no board of this frame has a hole or slot to drill");
   return pages.finish();
 }
 

@@ -13,7 +13,7 @@ namespace {
 /// All wording of this file.
 namespace says {
 constexpr const char* kTitle = marked("{}: what to buy");
-constexpr const char* kFoot = marked("{}: what to buy, page {}");
+constexpr const char* kFoot = marked("{0}: what to buy, page {1}");
 constexpr const char* kFor = marked("for");
 constexpr const char* kEach = marked("each");
 constexpr const char* kGoesOn = marked("{} (goes on)");

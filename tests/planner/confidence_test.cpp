@@ -69,7 +69,11 @@ TEST_CASE("engagement rests on memory only where the wrenching allowance of ISO 
 }
 
 TEST_CASE("what is worth measuring is named by size, kind and dimension, each once") {
-  CHECK(worth_measuring(post("X: coupling")) == std::vector<std::string>{"3/4 in coupling: length"});
+  const auto worth = worth_measuring(post("X: coupling"));
+  REQUIRE(worth.size() == 1);
+  CHECK(worth[0].size == "3/4");
+  CHECK(worth[0].kind == model::PartKind::coupling);
+  CHECK(std::string(worth[0].what) == "length");
   CHECK(worth_measuring(post("X: {coupling: , measured: {length: 1-1/2}}")).empty());
 }
 
