@@ -160,7 +160,7 @@ int give_early(const Options& options, const Streams& streams) {
   EarlyReport report{loaded.frame, loaded.contacts, {}, planner::precedence_of(undoer)};
   planner::EarlyBudget budget;
   budget.price = options.budget;
-  budget.lockouts = options.budget;
+  budget.lockouts = options.budget / 4;
   const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
   budget.known = &known;
   for (const planner::NamedPart& part : parts_for(loaded, options)) {

@@ -17,8 +17,6 @@ namespace dryfit::planner {
 namespace {
 
 constexpr long long kHittingSetNodes = 20000;
-/// Tightening a hold costs a peeling. Most questions are answered by fewer holds than this as they are found.
-constexpr int kLooseHolds = 24;
 
 class Fewest {
  public:
@@ -42,6 +40,10 @@ class Fewest {
 
   FewestMoves run() {
     FewestMoves result;
+    if (!break_holds()) return result;
+    // So far every board counted as a move of its own. Several may leave in one move; that matters only where the
+    // moves which such a one takes are fewer than the best way found.
+    let_share();
     if (!break_holds()) return result;
     if (at_least_ < static_cast<int>(best_.size())) search_states();
     result.possible = true;
@@ -70,13 +72,23 @@ class Fewest {
     }
     if (std::find(boards_.begin(), boards_.end(), board) == boards_.end()) {
       for (const int other : boards_) {
-        if (group(board) != group(other) && shared_.possible(board, other)) {
+        if (group(board) != group(other) && may_share(board, other)) {
           group_of_[static_cast<std::size_t>(group(board))] = group(other);
         }
       }
       boards_.push_back(board);
     }
     return static_cast<int>(undoer_.list().contacts.size()) + group(board);
+  }
+  [[nodiscard]] bool may_share(int board, int other) {
+    return found_ && shared_.least_before(board, other) < static_cast<int>(share_below_) - 1;
+  }
+  /// From now on boards that may leave in one move count as one, where a way with such a move can be shorter than the
+  /// best found: that move is one, and those before it must leave one fewer at least.
+  void let_share() {
+    share_below_ = best_.size();
+    boards_.clear();
+    group_of_.clear();
   }
   [[nodiscard]] bool is_picked(ContactId c, const std::set<int>& picked) {
     const Contact& k = contact(c);
@@ -135,10 +147,13 @@ class Fewest {
   /// Finds holds until the smallest way to break them all leads to a state as wanted. False when nothing ever does.
   bool break_holds() {
     const std::vector<char> frozen(undoer_.list().contacts.size(), 1);
-    std::set<int> picked;
-    for (const auto& goal : goals_) picked.insert(element_of(goal.front()));
-    at_least_ = static_cast<int>(picked.size());
     while (true) {
+      const HittingSet hitting = smallest_hitting_set(hold_elements(from_), kHittingSetNodes);
+      if (found_) {
+        at_least_ = std::max(at_least_, hitting.at_least);
+        if (at_least_ >= static_cast<int>(best_.size())) return true;
+      }
+      const std::set<int> picked(hitting.elements.begin(), hitting.elements.end());
       Peeler trial(undoer_, from_, frozen, &memory_);
       for (ContactId c = 0; c < static_cast<ContactId>(frozen.size()); ++c) {
         if (from_.made(c) && is_picked(c, picked)) trial.release(c);
@@ -151,22 +166,18 @@ class Fewest {
       }
       // Holds that have nothing in common, until all of them together would do.
       while (hold) {
-        if (hold->size() > 1 && static_cast<int>(holds_.size()) > kLooseHolds) {
-          hold = tightened(undoer_, trial.state(), std::move(*hold), memory_);
-        }
+        // A peeling each time, and worth it: a hold as first told is wide, and wide ones say little.
+        if (hold->size() > 1) hold = tightened(undoer_, trial.state(), std::move(*hold), memory_);
         if (hold->empty()) return false;
         holds_.push_back(*hold);
         for (const ContactId c : *hold) trial.release(c);
         trial.run();
         hold = next_hold(trial);
       }
-      const HittingSet hitting = smallest_hitting_set(hold_elements(from_), kHittingSetNodes);
-      at_least_ = std::max(at_least_, hitting.at_least);
       if (spent() > budget_) {  // undoing a contact of every hold known is a way, if not a short one
-        keep(trimmed(trial.undone()));
+        if (!found_) keep(trimmed(trial.undone()));
         return true;
       }
-      picked = {hitting.elements.begin(), hitting.elements.end()};
     }
   }
 
@@ -211,8 +222,8 @@ class Fewest {
   }
 
   /// Contacts that may matter now: the wanted ones, and whatever a refused way of one of them waits for. A contact that
-  /// none of them waits for can wait itself.
-  std::vector<std::vector<ContactId>> useful_moves(const State& state) {
+  /// none of them waits for can wait itself. `last`: only moves of wanted ones, since no move is left after this one.
+  std::vector<std::vector<ContactId>> useful_moves(const State& state, bool last) {
     std::vector<char> seen(state.all().size(), 0);
     std::vector<ContactId> open;
     const auto add = [&](ContactId c) {
@@ -230,6 +241,7 @@ class Fewest {
         std::sort(move.contacts.begin(), move.contacts.end());
         sets.insert(std::move(move.contacts));
       }
+      if (last) continue;
       for (const Refusal& refusal : refusals) {
         for (const ContactId c : refusal.held_by) add(c);
       }
@@ -283,7 +295,8 @@ class Fewest {
         keep(way);
         break;
       }
-      for (const auto& move : useful_moves(state)) {
+      const bool last = node.done + 2 >= static_cast<int>(best_.size());  // what is longer improves nothing
+      for (const auto& move : useful_moves(state, last)) {
         State next = state;
         next.undo(move);
         add(next, node.index, move, node.done + 1);
@@ -303,6 +316,7 @@ class Fewest {
   std::vector<std::vector<ContactId>> holds_;
   std::vector<int> boards_;
   std::vector<int> group_of_;
+  std::size_t share_below_ = 0;
   bool found_ = false;
   std::vector<Move> best_;
   int at_least_ = 0;

@@ -108,25 +108,44 @@ class LockoutSearch {
     }
     if (!free) return std::nullopt;
 
-    // Leave out what the exit does not need, the farthest first.
-    std::vector<int> exit;
+    std::vector<int> exit = undone_of_others(peeler);
+    thin_out(exit);
+    return exit;
+  }
+
+  /// Positions of what a peeler has undone, the part's own left out; ascending.
+  [[nodiscard]] std::vector<int> undone_of_others(const Peeler& peeler) const {
+    std::vector<int> undone;
     for (const auto& move : peeler.undone()) {
       for (const ContactId c : move) {
-        frozen[static_cast<std::size_t>(c)] = 0;
-        if (place_[static_cast<std::size_t>(c)] != model::kNone) exit.push_back(place_[static_cast<std::size_t>(c)]);
+        if (const int at = place_[static_cast<std::size_t>(c)]; at != model::kNone) undone.push_back(at);
       }
     }
-    std::sort(exit.begin(), exit.end());
-    for (std::size_t i = exit.size(); i-- > 0;) {
-      const auto c = static_cast<std::size_t>(near_[static_cast<std::size_t>(exit[i])]);
-      frozen[c] = 1;
-      if (Peeler(undoer_, whole_, frozen, &memory_).run_until_gone(own_)) {
-        exit.erase(exit.begin() + static_cast<std::ptrdiff_t>(i));
-      } else {
-        frozen[c] = 0;
+    std::sort(undone.begin(), undone.end());
+    return undone;
+  }
+
+  /// Leaves out what the exit does not need, the farthest first: by halves, quarters and so on, in the end one by one,
+  /// which makes it a smallest one. What was needed once stays needed.
+  void thin_out(std::vector<int>& exit) {
+    for (std::size_t block = (exit.size() + 1) / 2; block > 0; block /= 2) {
+      for (std::size_t end = exit.size(); end > 0;) {
+        const std::size_t begin = end > block ? end - block : 0;
+        std::vector<char> frozen(undoer_.list().contacts.size(), 1);
+        for (const ContactId c : own_) frozen[static_cast<std::size_t>(c)] = 0;
+        for (std::size_t i = 0; i < exit.size(); ++i) {
+          if (i < begin || i >= end) frozen[static_cast<std::size_t>(near_[static_cast<std::size_t>(exit[i])])] = 0;
+        }
+        Peeler trial(undoer_, whole_, std::move(frozen), &memory_);
+        if (!trial.run_until_gone(own_)) {
+          end = begin;
+          continue;
+        }
+        const int limit = exit[begin];
+        exit = undone_of_others(trial);
+        end = static_cast<std::size_t>(std::lower_bound(exit.begin(), exit.end(), limit) - exit.begin());
       }
     }
-    return exit;
   }
 
   /// Leaves out contacts as long as the part stays locked out.

@@ -171,6 +171,7 @@ Attempt Undoer::try_undo(const State& state, ContactId c, std::size_t cap, const
     case ContactKind::rest: impl_->take_away(state, c, frozen, attempt); break;
   }
   if (attempt.legal) attempt.refusals.clear();
+  for (Refusal& refusal : attempt.refusals) impl_->once_each(refusal.held_by);
   return attempt;
 }
 

@@ -3,6 +3,7 @@
 #include <functional>
 #include <optional>
 #include <unordered_map>
+#include <utility>
 
 #include "model/convex.hpp"
 #include "model/turn.hpp"
@@ -83,6 +84,14 @@ struct Undoer::Impl {
   }
   void finish(const State& state, Move& move, const std::vector<int>& vertices) const;
 
+  /// Leaves each contact in at its first place only: ways that meet share much, and what is kept is compared often.
+  void once_each(std::vector<ContactId>& contacts) {
+    told_.resize(list.contacts.size(), 0);
+    ++telling_;
+    std::erase_if(contacts,
+                  [&](ContactId c) { return std::exchange(told_[static_cast<std::size_t>(c)], telling_) == telling_; });
+  }
+
   // --- marks of one piece ---
   void mark(const std::vector<int>& vertices) {
     ++stamp_;
@@ -102,6 +111,8 @@ struct Undoer::Impl {
 
   std::vector<int> mark_;
   int stamp_ = 0;
+  std::vector<int> told_;  ///< per contact
+  int telling_ = 0;
   std::vector<int> found_;  ///< scratch of spatial queries
 };
 

@@ -1,6 +1,7 @@
 #include "planner/peeler.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 namespace dryfit::planner {
@@ -32,6 +33,7 @@ Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMem
       nodes_(std::make_shared<std::vector<Waiting>>()),
       first_waiting_(frozen_.size(), model::kNone),
       refusals_(frozen_.size()),
+      waits_for_(frozen_.size()),
       cap_(kFirstCap) {
   for (ContactId c = 0; c < static_cast<ContactId>(frozen_.size()); ++c) ask(c);
 }
@@ -44,8 +46,8 @@ void Peeler::ask(ContactId c) {
   queue_.push({rank_of(contact), -std::max(contact.a, contact.b), -c});
 }
 
-void Peeler::wake(ContactId gone) {
-  int node = std::exchange(first_waiting_[static_cast<std::size_t>(gone)], model::kNone);
+void Peeler::wake(ContactId c) {
+  int node = first_waiting_[static_cast<std::size_t>(c)];
   while (node != model::kNone) {
     const Waiting waiting = (*nodes_)[static_cast<std::size_t>(node)];
     ask(waiting.contact);
@@ -81,7 +83,10 @@ bool Peeler::step() {
   Attempt attempt = undoer_->try_undo(state_, c, cap_, &frozen_);
   if (attempt.legal) {
     state_.undo(attempt.move.contacts);
-    for (const ContactId gone : attempt.move.contacts) wake(gone);
+    for (const ContactId gone : attempt.move.contacts) {
+      wake(gone);
+      first_waiting_[static_cast<std::size_t>(gone)] = model::kNone;
+    }
     undone_.push_back(std::move(attempt.move.contacts));
     return true;
   }
@@ -96,14 +101,28 @@ bool Peeler::step() {
 }
 
 void Peeler::wait(ContactId c, RefusalMemory::Refusals refusals) {
-  for (const Refusal& refusal : *refusals) {
-    for (const ContactId h : refusal.held_by) {
+  const auto i = static_cast<std::size_t>(c);
+  if (refusals != refusals_[i]) {
+    std::vector<ContactId> held;
+    for (const Refusal& refusal : *refusals) held.insert(held.end(), refusal.held_by.begin(), refusal.held_by.end());
+    std::sort(held.begin(), held.end());
+    held.erase(std::unique(held.begin(), held.end()), held.end());
+    static const std::vector<ContactId> kNobody;
+    const std::vector<ContactId>& known = waits_for_[i] == nullptr ? kNobody : *waits_for_[i];
+    std::vector<ContactId> fresh;
+    std::set_difference(held.begin(), held.end(), known.begin(), known.end(), std::back_inserter(fresh));
+    for (const ContactId h : fresh) {
       int& head = first_waiting_[static_cast<std::size_t>(h)];
       nodes_->push_back({c, head});
       head = static_cast<int>(nodes_->size()) - 1;
     }
+    if (!fresh.empty()) {
+      auto all = std::make_shared<std::vector<ContactId>>();
+      std::set_union(known.begin(), known.end(), fresh.begin(), fresh.end(), std::back_inserter(*all));
+      waits_for_[i] = std::move(all);
+    }
+    refusals_[i] = std::move(refusals);
   }
-  refusals_[static_cast<std::size_t>(c)] = std::move(refusals);
 }
 
 void Peeler::run() {

@@ -45,13 +45,14 @@ class Peeler {
     ContactId contact;
     friend auto operator<=>(const Turn&, const Turn&) = default;
   };
-  /// Who waits for whom. Lists only grow, so copies share the nodes that they have in common.
+  /// Who waits for whom. Lists only grow, so copies share the nodes that they have in common. A contact stands at most
+  /// once in each: asked again and again it would fill them otherwise.
   struct Waiting {
     ContactId contact;
     int next;
   };
   void ask(ContactId c);
-  void wake(ContactId gone);
+  void wake(ContactId c);  ///< asks those who wait for it
   bool step();  ///< asks one contact; false when there is none to ask
 
   void wait(ContactId c, RefusalMemory::Refusals refusals);  ///< until what the refusals rest on has gone
@@ -65,6 +66,7 @@ class Peeler {
   std::shared_ptr<std::vector<Waiting>> nodes_;
   std::vector<int> first_waiting_;
   std::vector<RefusalMemory::Refusals> refusals_;
+  std::vector<std::shared_ptr<const std::vector<ContactId>>> waits_for_;  ///< in whose lists it stands, ascending
   std::vector<ContactId> large_;  ///< not decided within the cap
   std::size_t cap_;
   std::vector<std::vector<ContactId>> undone_;

@@ -1,6 +1,9 @@
 #include "planner/shared_slides.hpp"
 
 #include <algorithm>
+#include <boost/graph/adjacency_list.hpp>
+#include <boost/graph/edmonds_karp_max_flow.hpp>
+#include <utility>
 
 #include "model/convex.hpp"
 #include "planner/parting.hpp"
@@ -21,32 +24,31 @@ SharedSlides::SharedSlides(Undoer& undoer, std::vector<char> made)
   }
 }
 
-bool SharedSlides::possible(int board, int other) {
-  if (board == other) return true;
+int SharedSlides::least_before(int board, int other) {
+  if (board == other) return 0;
   const std::pair<int, int> key = std::minmax(board, other);
   const auto found = known_.find(key);
   if (found != known_.end()) return found->second;
-  bool yes = false;
+  int least = kNever;
   for (const ContactId c : holes_of_[static_cast<std::size_t>(key.first)]) {
     for (const ContactId d : holes_of_[static_cast<std::size_t>(key.second)]) {
       const auto& contacts = undoer_->list().contacts;
-      yes = yes || together(contacts[static_cast<std::size_t>(c)], contacts[static_cast<std::size_t>(d)]);
+      least = std::min(least, together(contacts[static_cast<std::size_t>(c)], contacts[static_cast<std::size_t>(d)]));
     }
   }
-  known_.emplace(key, yes);
-  return yes;
+  known_.emplace(key, least);
+  return least;
 }
 
-bool SharedSlides::together(const Contact& first, const Contact& second) {
-  if (!parallel(first.axis, second.axis)) return false;
+int SharedSlides::together(const Contact& first, const Contact& second) {
+  int least = kNever;
+  if (!parallel(first.axis, second.axis)) return least;
   for (const Direction way : {first.axis, -first.axis}) {
     for (const PartId from : {first.a, first.b}) {
-      for (const PartId to : {second.a, second.b}) {
-        if (carried(from, to, first, second, way)) return true;
-      }
+      for (const PartId to : {second.a, second.b}) least = std::min(least, carried(from, to, first, second, way));
     }
   }
-  return false;
+  return least;
 }
 
 double SharedSlides::travel(const Contact& hole, Direction way, bool board_moves) const {
@@ -100,11 +102,11 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
   return true;
 }
 
-bool SharedSlides::carried(int from, int to, const Contact& first, const Contact& second, Direction way) {
+int SharedSlides::carried(int from, int to, const Contact& first, const Contact& second, Direction way) {
   const ContactList& list = undoer_->list();
   const PartId left_by_first = from == first.a ? first.b : first.a;
   const PartId left_by_second = to == second.a ? second.b : second.a;
-  if (from == left_by_second || to == left_by_first) return false;
+  if (from == left_by_second || to == left_by_first) return kNever;
   const double by = std::max(travel(first, way, from == first.a), travel(second, way, to == second.a));
   const Vec3 sweep = way.unit() * by;
   const auto goes = [&](int v) {
@@ -112,14 +114,15 @@ bool SharedSlides::carried(int from, int to, const Contact& first, const Contact
     return v != left_by_first && v != left_by_second && clear_of(v, left_by_first, sweep) &&
            clear_of(v, left_by_second, sweep);
   };
-  if (!goes(from) || !goes(to)) return false;
-  std::vector<char> seen(list.at.size(), 0);
+  if (!goes(from) || !goes(to)) return kNever;
+  // Everything that hangs together with the one end, up to what cannot go along.
+  std::vector<char> blocked(list.at.size(), 0), seen(list.at.size(), 0);
   std::vector<int> open{from};
+  bool hang_together = from == to;
   seen[static_cast<std::size_t>(from)] = 1;
-  while (!open.empty()) {
-    const int at = open.back();
-    open.pop_back();
-    if (at == to) return true;
+  for (std::size_t i = 0; i < open.size(); ++i) {
+    const int at = open[i];
+    hang_together = hang_together || at == to;
     for (const ContactId c : list.at[static_cast<std::size_t>(at)]) {
       const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
       if (made_[static_cast<std::size_t>(c)] == 0) continue;
@@ -127,12 +130,52 @@ bool SharedSlides::carried(int from, int to, const Contact& first, const Contact
         continue;
       const int a = list.vertex(contact.a);
       const int next = a == at ? list.vertex(contact.b) : a;
-      if (seen[static_cast<std::size_t>(next)] != 0 || !goes(next)) continue;
-      seen[static_cast<std::size_t>(next)] = 1;
-      open.push_back(next);
+      if (std::exchange(seen[static_cast<std::size_t>(next)], 1) != 0) continue;
+      if (goes(next)) {
+        open.push_back(next);
+      } else {
+        blocked[static_cast<std::size_t>(next)] = 1;
+      }
     }
   }
-  return false;
+  if (!hang_together) return kNever;
+  return threads_between(from, to, blocked);
+}
+
+/// Ways from either end to the blocked parts that have no thread, nut or fastening in common: by Menger's theorem the
+/// least that must be undone to part them. Each of them takes a move of its own.
+int SharedSlides::threads_between(int from, int to, const std::vector<char>& blocked) const {
+  using Traits = boost::adjacency_list_traits<boost::vecS, boost::vecS, boost::directedS>;
+  using Graph = boost::adjacency_list<
+      boost::vecS, boost::vecS, boost::directedS, boost::no_property,
+      boost::property<boost::edge_capacity_t, int,
+                      boost::property<boost::edge_residual_capacity_t, int,
+                                      boost::property<boost::edge_reverse_t, Traits::edge_descriptor>>>>;
+  const ContactList& list = undoer_->list();
+  const auto n = list.at.size();
+  Graph graph(n + 2);
+  const auto join = [&](std::size_t a, std::size_t b, int there, int back) {
+    const auto forth = add_edge(a, b, graph).first, reverse = add_edge(b, a, graph).first;
+    put(boost::edge_capacity, graph, forth, there);
+    put(boost::edge_capacity, graph, reverse, back);
+    put(boost::edge_reverse, graph, forth, reverse);
+    put(boost::edge_reverse, graph, reverse, forth);
+  };
+  const auto many = static_cast<int>(list.contacts.size()) + 1;
+  const std::size_t source = n, sink = n + 1;
+  join(source, static_cast<std::size_t>(from), many, 0);
+  if (to != from) join(source, static_cast<std::size_t>(to), many, 0);
+  for (std::size_t v = 0; v < n; ++v) {
+    if (blocked[v] != 0) join(v, sink, many, 0);
+  }
+  for (std::size_t c = 0; c < list.contacts.size(); ++c) {
+    const Contact& contact = list.contacts[c];
+    const bool own_move = contact.kind == ContactKind::thread || contact.kind == ContactKind::nut ||
+                          contact.kind == ContactKind::fastening;
+    if (made_[c] == 0 || !own_move) continue;
+    join(static_cast<std::size_t>(list.vertex(contact.a)), static_cast<std::size_t>(list.vertex(contact.b)), 1, 1);
+  }
+  return boost::edmonds_karp_max_flow(graph, source, sink);
 }
 
 }  // namespace dryfit::planner

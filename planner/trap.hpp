@@ -28,7 +28,7 @@ struct EarlyPart {
 /// Bounds of the work for one part, in undo moves asked for.
 struct EarlyBudget {
   long long price = 40000;
-  long long lockouts = 40000;
+  long long lockouts = 10000;
   int most_lockouts = 4;
   int widest_lockout = 6;
   const RefusalMemory* known = nullptr;  ///< of the finished frame, if at hand
