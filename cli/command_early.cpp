@@ -135,7 +135,7 @@ std::vector<planner::TrapCure> cures_of(const LoadedFrame& loaded, const EarlyRe
   for (const std::size_t i : planner::traps_worst_first(report.parts)) {
     const planner::EarlyPart& early = report.parts[i];
     std::size_t& asked = early.part.board ? boards : others;  // the worst of either
-    if (early.price_at_least < kWorthIt || asked == kWorst) continue;
+    if (!early.last_call.unnoticed() || early.price_at_least < kWorthIt || asked == kWorst) continue;
     ++asked;
     std::vector<planner::ContactId> near = early.part.contacts;
     near.insert(near.end(), early.comes_off.begin(), early.comes_off.end());

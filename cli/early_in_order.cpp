@@ -89,7 +89,8 @@ std::vector<std::string> early_lines(const model::Frame& frame, const planner::C
   // A board caught by its fittings is forgotten more easily than a pipe that the next step is screwed into.
   constexpr int kWorthSaying = 2;
   for (const planner::EarlyPart& facts : early.last_calls[index]) {
-    if (!facts.last_call.trap || facts.price < (facts.part.board ? 1 : kWorthSaying)) continue;
+    // What an earlier step asks for is not forgotten.
+    if (!facts.last_call.unnoticed() || facts.price < (facts.part.board ? 1 : kWorthSaying)) continue;
     const std::string by = contacts_text(frame, list, facts.last_call.closed_out_by, 3);
     lines.push_back(say_n(facts.price, "{1} has to be on before step {2} ({3}), or {4} other joint comes off again.",
                           "{1} has to be on before step {2} ({3}), or {4} other joints come off again.",

@@ -117,24 +117,44 @@ void print_trap(const EarlyReport& report, const EarlyPart& early, bool whole, s
   }
 }
 
+/// Parts with a last call that an earlier step asks for.
+void print_missed(const EarlyReport& report, const std::vector<std::size_t>& missed, bool whole, std::ostream& out) {
+  if (missed.empty()) return;
+  out << '\n' << say("Last calls that are hard to miss, since a step before needs the part:") << '\n';
+  if (whole) {
+    for (const std::size_t i : missed) {
+      print_trap(report, report.parts[i], whole, out);
+      fmt::print(out, "      {}\n", say("Needed by step {}.", report.parts[i].last_call.asked_for));
+    }
+    return;
+  }
+  std::vector<std::string> names;
+  for (const std::size_t i : missed) {
+    names.push_back(say("{} (step {})", report.parts[i].part.label, report.parts[i].last_call.asked_for));
+  }
+  fmt::print(out, "  {}.\n", wrapped(listed(names), 2));
+}
+
 }  // namespace
 
 void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
-  std::vector<std::size_t> traps = planner::traps_worst_first(report.parts);
-  const auto cheap =
-      std::stable_partition(traps.begin(), traps.end(), [&](std::size_t i) { return report.parts[i].price > 0; });
-  const auto dear = static_cast<std::size_t>(cheap - traps.begin());
-  const auto parts = static_cast<long long>(report.parts.size());
-  const std::string among = say_n(parts, "among {} part", "among {} parts");
+  std::vector<std::size_t> dear, missed;
+  for (const std::size_t i : planner::traps_worst_first(report.parts)) {
+    if (report.parts[i].price > 0) (report.parts[i].last_call.unnoticed() ? dear : missed).push_back(i);
+  }
   fmt::print(out, "{}\n",
-             dear == 0 ? say("{0}: nothing can be forgotten at a price, {1}.", report.frame.name, among)
-                       : say_n(static_cast<long long>(dear), "{1}: {0} part can be forgotten at a price, {2}.",
-                               "{1}: {0} parts can be forgotten at a price, {2}.", report.frame.name, among));
+             dear.empty()
+                 ? say("{}: no part is easily forgotten.", report.frame.name)
+                 : say_n(static_cast<long long>(dear.size()),
+                         "{1}: {0} of {2} parts is easily forgotten: no step needs it before it is too late.",
+                         "{1}: {0} of {2} parts are easily forgotten: no step needs them before it is too late.",
+                         report.frame.name, report.parts.size()));
   constexpr std::size_t kMost = 12;
-  const std::size_t shown = whole ? dear : std::min(dear, kMost);
+  const std::size_t shown = whole ? dear.size() : std::min(dear.size(), kMost);
   if (shown > 0) out << '\n' << say("Worst first:") << '\n';
-  for (std::size_t i = 0; i < shown; ++i) print_trap(report, report.parts[traps[i]], whole, out);
-  if (shown < dear) fmt::print(out, "  {}\n", say("and {} more, all shown with --all.", dear - shown));
+  for (std::size_t i = 0; i < shown; ++i) print_trap(report, report.parts[dear[i]], whole, out);
+  if (shown < dear.size()) fmt::print(out, "  {}\n", say("and {} more, all shown with --all.", dear.size() - shown));
+  print_missed(report, missed, whole, out);
 
   std::vector<std::string> waiting;
   for (const EarlyPart& early : report.parts) {

@@ -376,7 +376,12 @@ std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
   }
   if (plan.priced && plan.standing.handling >= 1.0) {
     verdict +=
-        " " + say("Turning, propping and reaching under the work adds {}.", seconds_text(plan.standing.handling));
+        " " + (effort.proven
+                   ? say("Turning, propping and reaching under the work adds {}, the least for these steps; no other "
+                         "order saves more than that.",
+                         seconds_text(plan.standing.handling))
+                   : say("Turning, propping and reaching under the work adds {}, the least for these steps.",
+                         seconds_text(plan.standing.handling)));
   }
   return text + "\n" + wrapped(verdict, 0) + "\n";
 }

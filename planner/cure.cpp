@@ -212,8 +212,9 @@ std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactLis
   const double widest = widest_gap(frame);
   int tries = 0;
   for (const CureChange& asked : changes_at(frame, list, near)) {
-    // Nobody weakens or redraws a frame that can be built; and half a pipe is not the part that was asked about.
-    if (asked.kind == CureKind::share || asked.kind == CureKind::flange) continue;
+    // Nobody weakens a frame for good against a slip that may never happen; and half a pipe is not the part asked
+    // about.
+    if (asked.kind == CureKind::share) continue;
     if (asked.kind != CureKind::slot && asked.part == label) continue;
     if (tries >= limits.tries) break;
     auto edit = edited(frame, text, asked);

@@ -46,8 +46,9 @@ struct CureLimits {
                                                      std::string_view text, const std::vector<ContactId>& knot,
                                                      const CureLimits& limits = {});
 
-/// Slots, couplings and unions that lower the price of forgetting the part `label` below `before`, the least that it is
-/// known to be. `near`: contacts of the part and of what comes off for it. The lowest price first, then the cheapest.
+/// Single changes that lower the price of forgetting the part `label` below `before`, the least that it is known to be.
+/// `near`: contacts of the part and of what comes off for it. The lowest price first, then the cheapest. Shared threads
+/// are not among them: they weaken the frame for good.
 [[nodiscard]] std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactList& list,
                                                    std::string_view text, const std::string& label, int before,
                                                    const std::vector<ContactId>& near, const CureLimits& limits = {});

@@ -50,6 +50,7 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
     std::vector<ContactId> others;
     std::copy_if(steps[i].begin(), steps[i].end(), std::back_inserter(others), [&](ContactId c) { return !owned(c); });
     const bool touches = others.size() < steps[i].size();
+    if (touches && waiting && result.asked_for == 0) result.asked_for = static_cast<int>(i) + 1;
     waiting |= touches;
     set(with, steps[i]);
     if (!waiting) {
@@ -61,6 +62,7 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
     set(next, others);
     if (first_stuck(peeled(undoer, next, without, memory), others) != model::kNone) {
       if (!touches && result.needed_by == 0) result.needed_by = static_cast<int>(i) + 1;
+      if (result.asked_for == 0 && result.needed_by != 0) result.asked_for = result.needed_by;
       result.put_off.push_back(static_cast<int>(i) + 1);
       continue;
     }

@@ -17,6 +17,10 @@ struct LastCall {
   std::vector<Refusal> why;        ///< why not, as refusals of undoing it
   int needed_by = 0;               ///< first step, not one of the part's own, that cannot be made without it; 0: none
   std::vector<int> put_off;        ///< steps that have to wait with the part, up to the last call
+  /// First step after the one that puts the part on that takes hold of it again or cannot be made without it; 0: none.
+  int asked_for = 0;
+  /// Whoever follows the steps is not reminded of the part before it is too late.
+  [[nodiscard]] bool unnoticed() const { return trap && (asked_for == 0 || asked_for > step); }
 };
 
 /// Keeps everything else in the order and puts the part with the contacts `own` off as long as it, and all that cannot
