@@ -223,6 +223,10 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   return plan;
 }
 
+bool stands_at(const OrderPlan& plan, std::size_t step) {
+  return plan.priced && plan.grouping.of_step[step] < 0 && plan.standing.pose_of_step[step] == planner::Pose::standing;
+}
+
 void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan) {
   const planner::EffortReport& effort = plan.best.effort;
   document["effort"] = {{"value", plan.priced ? Json(rounded(effort.value)) : Json(nullptr)},

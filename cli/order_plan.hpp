@@ -49,6 +49,10 @@ struct OrderPlan {
 [[nodiscard]] OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
                                    const OrderOptions& options);
 
+/// Whether the main work stands upright at that step (from 0); a piece made up apart, or a frame too large to plan,
+/// does not.
+[[nodiscard]] bool stands_at(const OrderPlan& plan, std::size_t step);
+
 /// Adds `effort`, `pieces`, `turnings`, `ways_in`, `before`, `after` to the document, and `piece`, `pose`, `propped`,
 /// `level_first`, `one_person_limit_kg` (and `why` with explain) to its steps.
 void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan);

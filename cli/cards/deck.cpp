@@ -211,7 +211,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
       card.notes.push_back(fmt::format(says::kBefore, why[i].shut_out_by, culprit(loaded, later)));
     }
     for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
-    card.picture = step_picture(frame, loaded.contacts, steps, card.number);
+    card.picture = step_picture(frame, loaded.contacts, steps, card.number, stands_at(plan, i));
     deck.cards.push_back(std::move(card));
   }
 
