@@ -89,12 +89,18 @@ const char* verdict_of(Drop drop) {
   return "BINDS";
 }
 
+/// The edges that places are told from, in the words of the bench; the sheet has them as they are written in files.
+std::string edge_word(const std::string& direction) {
+  const auto found = model::direction_named(direction);
+  return found ? side(*found) : direction;
+}
+
 std::string hole_text(const model::Frame& frame, const DrillSheet& sheet, const DrillHole& hole,
                       const Lengths& lengths) {
   std::string text =
       fmt::format("{} for {}: {} from the {} edge, {} from the {} edge{}; ", hole.notch ? "slot" : "hole",
-                  name_of(frame, hole.pipe), lengths(hole.from_low[0]), sheet.low_edges[0], lengths(hole.from_low[1]),
-                  sheet.low_edges[1], memory_mark(hole.place_from_memory));
+                  name_of(frame, hole.pipe), lengths(hole.from_low[0]), edge_word(sheet.low_edges[0]),
+                  lengths(hole.from_low[1]), edge_word(sheet.low_edges[1]), memory_mark(hole.place_from_memory));
   text += hole.bit.empty() ? fmt::format("{} wide, for which there is no stock bit", lengths(hole.hole))
                            : fmt::format("bit {}", hole.bit);
   if (hole.notch) text += fmt::format(", sawn out to the {} edge", side(hole.open));

@@ -87,10 +87,14 @@ class Sheets {
   }
   /// Boxes with one label each, as many in a row as fit.
   void tapes(const char* title, const std::vector<std::string>& labels) {
-    constexpr double kHeight = 12.0;
-    constexpr int kColumns = 6;
-    const double w = width() / kColumns;
-    const std::size_t rows = (labels.size() + kColumns - 1) / kColumns;
+    constexpr double kHeight = 10.0;
+    constexpr double kLeast = 22.0;
+    double widest = kLeast;
+    for (const std::string& label : labels) widest = std::max(widest, measure(cairo_, label, {5.6, true}).width + 4.0);
+    const int columns = std::max(3, static_cast<int>(width() / widest));
+    const double w = width() / columns;
+    const std::size_t rows =
+        (labels.size() + static_cast<std::size_t>(columns) - 1) / static_cast<std::size_t>(columns);
     if (left_over() < 18.0 + kHeight * static_cast<double>(rows)) begin();
     heading(title);
     int column = 0;
@@ -98,11 +102,11 @@ class Sheets {
       if (column == 0 && left_over() < kHeight) begin();
       const double x = kMargin + column * w;
       draw_box(cairo_, x, y_, w, kHeight, 0.2, kCut);
-      TextStyle style{6.0, true};
+      TextStyle style{5.6, true};
       const double wide = measure(cairo_, label, style).width;
       if (wide > w - 3.0) style.size *= (w - 3.0) / wide;
       draw_text_centred(cairo_, x + w / 2.0, y_ + kHeight / 2.0 + 0.36 * style.size, label, style);
-      if (++column == kColumns) {
+      if (++column == columns) {
         column = 0;
         y_ += kHeight;
       }

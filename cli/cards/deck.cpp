@@ -26,6 +26,7 @@ constexpr const char* kTurnRoom = "turn {}";
 constexpr const char* kPeople = "person";
 constexpr const char* kManyPeople = "people";
 constexpr const char* kBefore = "Must come before step {}: {} shuts it out.";
+constexpr const char* kBeforeMany = "Must come before step {}: {} shut it out.";
 constexpr const char* kFastening = "fastening {}";
 constexpr const char* kClosing = "closing {}";
 constexpr const char* kPiece = "Piece {}";
@@ -146,17 +147,20 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
 }
 
 /// What a later step does that shuts an earlier one out: "S1", "C1 and L3", "fastening FL".
-std::string culprit(const LoadedFrame& loaded, const Step& later) {
+std::string shut_out_text(const LoadedFrame& loaded, const Step& later, int number) {
   const bool fastens = later.action == planner::Action::fasten;
   if (!fastens && later.action != planner::Action::join) {
-    return listed_briefly(labels_of(loaded.frame, later.moving), 3);
+    const std::vector<std::string> labels = labels_of(loaded.frame, later.moving);
+    return fmt::format(fmt::runtime(labels.size() > 1 ? says::kBeforeMany : says::kBefore), number,
+                       listed_briefly(labels, 3));
   }
   std::vector<PartId> parts;
   for (const planner::ContactId id : later.contacts) {
     parts.push_back(loaded.contacts.contacts[static_cast<std::size_t>(id)].a);
   }
-  return fmt::format(fmt::runtime(fastens ? says::kFastening : says::kClosing),
-                     listed_briefly(labels_of(loaded.frame, parts), 3));
+  return fmt::format(says::kBefore, number,
+                     fmt::format(fmt::runtime(fastens ? says::kFastening : says::kClosing),
+                                 listed_briefly(labels_of(loaded.frame, parts), 3)));
 }
 
 }  // namespace
@@ -208,7 +212,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     card.cautions = words[i].cautions;
     if (i < why.size() && why[i].shut_out_by > 0) {
       const Step& later = steps[static_cast<std::size_t>(why[i].shut_out_by) - 1];
-      card.notes.push_back(fmt::format(says::kBefore, why[i].shut_out_by, culprit(loaded, later)));
+      card.notes.push_back(shut_out_text(loaded, later, why[i].shut_out_by));
     }
     for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
     card.picture = step_picture(frame, loaded.contacts, steps, card.number, stands_at(plan, i));

@@ -1,19 +1,15 @@
 #include "cli/draw/board_plan.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
+
+#include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 using model::Direction;
-
-/// Names of edges and faces in the words of a workbench.
-std::string side_name(Direction d) {
-  if (d == model::kUp) return "upper";
-  if (d == model::kDown) return "lower";
-  return d.name();
-}
 
 struct PageAxes {
   Direction right;
@@ -60,11 +56,11 @@ BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
   plan.height = sheet.size[v];
   plan.thickness = sheet.thickness;
   plan.stock = board.stock;
-  plan.face = side_name(board.facing);
-  plan.left = side_name(-page.right);
-  plan.right = side_name(page.right);
-  plan.lower = side_name(-page.up);
-  plan.upper = side_name(page.up);
+  plan.face = side(board.facing);
+  plan.left = side(-page.right);
+  plan.right = side(page.right);
+  plan.lower = side(-page.up);
+  plan.upper = side(page.up);
   plan.warnings = sheet.warnings;
   const bool x_forward = component(page.right, page.right.axis()) > 0;
   const bool y_forward = component(page.up, page.up.axis()) > 0;
@@ -85,6 +81,17 @@ BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
   }
   plan.to_measure = to_measure(sheet, plan.holes);
   return plan;
+}
+
+bool drilled_alike(const BoardPlan& a, const BoardPlan& b) {
+  const auto same = [](double x, double y) { return std::abs(x - y) < 0.05; };
+  return same(a.width, b.width) && same(a.height, b.height) && a.stock == b.stock && a.face == b.face &&
+         a.left == b.left && a.lower == b.lower &&
+         std::equal(a.holes.begin(), a.holes.end(), b.holes.begin(), b.holes.end(),
+                    [&](const PlanHole& p, const PlanHole& q) {
+                      return same(p.x, q.x) && same(p.y, q.y) && same(p.diameter, q.diameter) && p.bit == q.bit &&
+                             p.notch == q.notch && p.open_x == q.open_x && p.open_y == q.open_y;
+                    });
 }
 
 }  // namespace dryfit::cli

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numeric>
 
 #include "cli/atomic_file.hpp"
@@ -49,9 +50,19 @@ std::vector<bool> flags(std::size_t size, const std::vector<PartId>& ids) {
   return out;
 }
 
-/// A part of a frame is drawn at most this much larger than the whole frame would be: a single pipe need not fill
-/// the page.
-constexpr double kClosest = 3.0;
+/// How large a part of a frame is drawn at most: a single nipple need not fill the page. Pipes of any size come out at
+/// a tenth of the page, or the part is as much larger than the whole frame would be as is no surprise.
+double closest_scale(const Frame& frame, const std::vector<PartId>& shown, double whole, RectMm area) {
+  constexpr double kNoSurprise = 3.0;
+  double thick = 0.0;
+  for (const PartId id : shown) {
+    const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+    if (part.kind != model::PartKind::pipe) continue;
+    for (const model::Solid& solid : part.solids) thick = std::max(thick, 2.0 * solid.radius);
+  }
+  const double by_pipe = thick > 0.0 ? 0.1 * std::min(area.width, area.height) / thick : 0.0;
+  return std::max(kNoSurprise * whole, by_pipe);
+}
 
 /// The same picture at another scale about the middle of the area.
 PageMap scaled_to(PageMap map, double scale, RectMm area) {
@@ -77,14 +88,15 @@ double ring_radius(const Frame& frame, const std::vector<PartId>& emphasised, co
       }
     }
   }
-  return 1.5 * radius + 4.0;
+  return 1.25 * radius + 6.0;
 }
 
 std::optional<ArrowDrawing> arrow_in(const Frame& frame, const PictureOptions& options,
                                      const std::vector<PartId>& emphasised, const std::vector<bool>& is_new,
-                                     const PageMap& map, const NumberGrid& grid) {
+                                     const PageMap& map, const NumberGrid& grid,
+                                     const std::function<bool(PageMap::Point)>& inside = {}) {
   if (norm(options.arrow->along) < 1e-9) return std::nullopt;
-  return place_arrow(*options.arrow, map, grid, is_new, ring_radius(frame, emphasised, *options.arrow));
+  return place_arrow(*options.arrow, map, grid, is_new, ring_radius(frame, emphasised, *options.arrow), inside);
 }
 
 /// Tones and line weights of all parts at a scale: outlines must not clot on parts that are drawn small.
@@ -168,7 +180,9 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   if (shown.size() != frame.parts.size()) {
     const std::vector<PartId> all = all_parts(frame);
     const PageMap whole = fit_page(pieces_of(frame, all, fixtures, fixtures_at(fixtures, all)), report.view, body);
-    map = options.room_for_all ? whole : scaled_to(map, std::min(map.scale, kClosest * whole.scale), body);
+    map = options.room_for_all
+              ? whole
+              : scaled_to(map, std::min(map.scale, closest_scale(frame, shown, whole.scale, body)), body);
   }
   report.map = map;
   report.scale = map.scale;
@@ -180,23 +194,26 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   const double per_mm = std::clamp(900.0 / std::max(area.width, area.height), 2.0, 6.0);
   const NumberGrid grid = grid_of(tree, map, inner, per_mm);
   std::vector<RectMm> taken;
-  const std::optional<Lens> lens = options.lens ? place_lens(map, grid, is_new) : std::nullopt;
+  const bool turns = options.arrow && options.arrow->kind == Arrow::Kind::turn && norm(options.arrow->along) > 1e-9;
+  const double ring = turns ? map.scale * ring_radius(frame, emphasised, *options.arrow) : 0.0;
+  const std::optional<Lens> lens = options.lens ? place_lens(map, grid, is_new, ring) : std::nullopt;
+  // A straight move is clearer against the whole work, a turn where the piece is large.
+  bool arrow_drawn = !options.arrow.has_value();
   if (lens) {
     report.enlarged = true;
     taken.push_back(lens->box());
     begin_lens(cairo, *lens);
     paint_shaded(cairo, tree, lens->map, looks_for(frame, fixtures, is_new, area.width, lens->map.scale));
-    if (options.arrow) {
-      // A straight move is clearer against the whole work, a turn where the piece is large.
-      if (options.arrow->kind == Arrow::Kind::turn) {
-        const NumberGrid inside = grid_of(tree, lens->map, lens->box(), per_mm);
-        if (const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, inside))
-          draw_arrow(cairo, *arrow);
-      }
+    if (turns) {
+      const NumberGrid close = grid_of(tree, lens->map, lens->box(), per_mm);
+      const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, close,
+                                  [&](PageMap::Point p) { return lens->shows(p); });
+      if (arrow) draw_arrow(cairo, *arrow);
+      arrow_drawn = arrow.has_value();
     }
     end_lens(cairo, *lens);
   }
-  if (options.arrow && !(lens && options.arrow->kind == Arrow::Kind::turn)) {
+  if (!arrow_drawn) {
     if (const auto arrow = arrow_in(frame, options, emphasised, is_new, map, grid)) {
       draw_arrow(cairo, *arrow);
       taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());

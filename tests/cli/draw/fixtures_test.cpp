@@ -176,9 +176,8 @@ TEST_CASE("a step of fastening shows what the thing is fast to, names it, and sh
         break;
       default:
         CHECK(labelled("floor"));
-        CHECK(labelled(
-            frame.parts[static_cast<std::size_t>(frame.fastenings[static_cast<std::size_t>(fastening)].part)]
-                .label.c_str()));
+        CHECK(labelled(frame.parts[static_cast<std::size_t>(frame.fastenings[static_cast<std::size_t>(fastening)].part)]
+                           .label.c_str()));
         ++flanges;
     }
   }
