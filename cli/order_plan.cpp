@@ -341,12 +341,16 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   return text;
 }
 
-std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
-  std::string text;
+std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderPlan& plan) {
+  std::vector<std::string> text;
   const int end = static_cast<int>(plan.best.order.steps.size()) + 1;
   for (const planner::Turning& turning : plan.standing.turnings) {
-    if (turning.before_step == end) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
+    if (turning.before_step == end) text.push_back(turning_text(frame, turning));
   }
+  return text;
+}
+
+std::string effort_text(const OrderPlan& plan) {
   const planner::EffortReport& effort = plan.best.effort;
   std::string verdict;
   if (!plan.priced) {
@@ -367,7 +371,13 @@ std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
     verdict +=
         fmt::format(" Turning, propping and reaching under the work adds {}.", seconds_text(plan.standing.handling));
   }
-  return text + "\n" + wrapped(verdict, 0) + "\n";
+  return verdict;
+}
+
+std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
+  std::string text;
+  for (const std::string& turning : turnings_at_end(frame, plan)) text += fmt::format("  > {}\n", wrapped(turning, 4));
+  return text + "\n" + wrapped(effort_text(plan), 0) + "\n";
 }
 
 }  // namespace dryfit::cli

@@ -8,6 +8,7 @@
 
 #include "cli/cards/bench_parts.hpp"
 #include "cli/cards/bench_view.hpp"
+#include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -19,6 +20,7 @@ constexpr const char* kTitle = "{}: build steps";
 constexpr const char* kSkip = "Skip to the steps";
 constexpr const char* kContents = "All steps";
 constexpr const char* kWhole = "The frame whole";
+constexpr const char* kHidden = "Not seen from here: {}.";
 constexpr const char* kSafety = "Safety";
 constexpr const char* kLayOut = "Lay out";
 constexpr const char* kTools = "Tools";
@@ -204,6 +206,29 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   return leaf(fmt::format("step-{}", card.number), heading, body);
 }
 
+struct WholePicture {
+  std::string svg;
+  std::string caption;
+};
+
+/// Lettering that is read on a phone, where all labels find room at that size.
+WholePicture whole_picture(const model::Frame& frame) {
+  PictureOptions options;
+  options.width_mm = 120.0;
+  options.text_mm = 3.6;
+  PictureReport report;
+  WholePicture out;
+  out.svg = picture_bytes(PictureFormat::svg, frame, options, &report);
+  if (!report.left_out.empty()) {
+    options.width_mm = 180.0;
+    options.text_mm = 0.0;
+    out.svg = picture_bytes(PictureFormat::svg, frame, options, &report);
+  }
+  out.caption = says::kWhole;
+  if (!report.hidden.empty()) out.caption += ". " + fmt::format(says::kHidden, listed_briefly(report.hidden, 12));
+  return out;
+}
+
 }  // namespace
 
 std::string bench_page(const model::Frame& frame, const Deck& deck) {
@@ -224,12 +249,9 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
   }
   page += fmt::format("<li><a href=\"#end\">{}</a></li>\n</ol></nav>\n</details>\n</header>\n<main>\n", says::kEnd);
 
-  PictureOptions whole;
-  whole.width_mm = 180.0;
+  const WholePicture whole = whole_picture(frame);
   const std::string whole_name = fmt::format(says::kWholePicture, deck.name);
-  std::string start =
-      picture_html("start", inline_svg(picture_bytes(PictureFormat::svg, frame, whole), "whole", whole_name),
-                   says::kWhole, whole_name);
+  std::string start = picture_html("start", inline_svg(whole.svg, "whole", whole_name), whole.caption, whole_name);
   start += listing(says::kSafety, deck.safety, "");
   start += listing(says::kLayOut, deck.lay_out, "lay");
   start += listing(says::kTools, deck.tools, "tool");

@@ -7,6 +7,7 @@
 #include "cli/cards/paper_card.hpp"
 #include "cli/draw/board_sheet.hpp"
 #include "cli/draw/pen.hpp"
+#include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -14,6 +15,7 @@ namespace {
 /// All wording of this file.
 namespace says {
 constexpr const char* kTitle = "{}: build cards";
+constexpr const char* kHidden = "Not seen from here: {}.";
 constexpr const char* kSafety = "Safety";
 constexpr const char* kLayOut = "Lay out";
 constexpr const char* kTools = "Tools";
@@ -47,30 +49,27 @@ class Sheets {
   void move_to(double y) { y_ = y; }
   [[nodiscard]] double left_over() const { return paper_.height - kMargin - y_; }
 
-  void heading(const char* text) {
-    if (left_over() < 26.0) begin();
-    y_ += 9.0;
+  /// A heading never stands alone at the foot: `first` is the height of what comes right under it.
+  void heading(const char* text, double first = 9.8) {
+    if (left_over() < 16.2 + first) begin();
+    y_ += y_ > kMargin ? 9.0 : 6.0;
     draw_text(cairo_, kMargin, y_, text, {5.2, true});
     draw_line(cairo_, kMargin, y_ + 1.8, kMargin + width(), y_ + 1.8, 0.35);
     y_ += 7.2;
   }
   void item(const std::string& text, bool tick, double indent = 0.0) {
-    const TextStyle style{3.6, false};
-    constexpr double kLeading = 4.9;
-    const double in = indent + (tick ? 6.5 : 3.5);
-    const std::vector<std::string> lines = broken_lines(cairo_, text, width() - in, style);
-    const double height = kLeading * static_cast<double>(lines.size());
-    if (height > left_over() && height < paper_.height - 2.0 * kMargin) begin_at_text();
+    const double in = indent + (tick ? kTickIndent : kDashIndent);
+    keep_together(height_of(text, in) - kItemGap);
     bool first = true;
-    for (const std::string& line : lines) {
+    for (const std::string& line : broken_lines(cairo_, text, width() - in, kItemStyle)) {
       if (left_over() < kLeading) begin_at_text();
       if (first && tick) draw_box(cairo_, kMargin + indent, y_ - 3.3, 4.0, 4.0, 0.35);
       if (first && !tick) draw_line(cairo_, kMargin + indent, y_ - 1.2, kMargin + indent + 1.8, y_ - 1.2, 0.4);
       first = false;
-      draw_text(cairo_, kMargin + in, y_, line, style);
+      draw_text(cairo_, kMargin + in, y_, line, kItemStyle);
       y_ += kLeading;
     }
-    y_ += 1.0;
+    y_ += kItemGap;
   }
   void items(const char* title, const std::vector<std::string>& lines, bool tick) {
     if (lines.empty()) return;
@@ -79,24 +78,24 @@ class Sheets {
   }
   void chores(const char* title, const std::vector<Chore>& list) {
     if (list.empty()) return;
-    heading(title);
+    heading(title, height_of(list.front()));
     for (const Chore& chore : list) {
+      keep_together(height_of(chore));
       item(chore.text, true);
-      for (const std::string& caution : chore.cautions) item(caution, false, 6.5);
+      for (const std::string& caution : chore.cautions) item(caution, false, kTickIndent);
     }
   }
   /// Boxes with one label each, as many in a row as fit.
   void tapes(const char* title, const std::vector<std::string>& labels) {
     constexpr double kHeight = 10.0;
-    constexpr double kLeast = 22.0;
+    constexpr double kLeast = 19.5;
     double widest = kLeast;
     for (const std::string& label : labels) widest = std::max(widest, measure(cairo_, label, {5.6, true}).width + 4.0);
     const int columns = std::max(3, static_cast<int>(width() / widest));
     const double w = width() / columns;
     const std::size_t rows =
         (labels.size() + static_cast<std::size_t>(columns) - 1) / static_cast<std::size_t>(columns);
-    if (left_over() < 18.0 + kHeight * static_cast<double>(rows)) begin();
-    heading(title);
+    heading(title, kHeight * static_cast<double>(std::min<std::size_t>(rows, 12)));
     int column = 0;
     for (const std::string& label : labels) {
       if (column == 0 && left_over() < kHeight) begin();
@@ -142,6 +141,26 @@ class Sheets {
   }
 
  private:
+  static constexpr TextStyle kItemStyle{3.6, false};
+  static constexpr double kLeading = 4.9;
+  static constexpr double kItemGap = 1.0;
+  static constexpr double kTickIndent = 6.5;
+  static constexpr double kDashIndent = 3.5;
+
+  /// Of an item whose text stands `in` mm in.
+  [[nodiscard]] double height_of(const std::string& text, double in) const {
+    return kLeading * static_cast<double>(broken_lines(cairo_, text, width() - in, kItemStyle).size()) + kItemGap;
+  }
+  /// Of a chore with its cautions.
+  [[nodiscard]] double height_of(const Chore& chore) const {
+    double height = height_of(chore.text, kTickIndent);
+    for (const std::string& caution : chore.cautions) height += height_of(caution, kTickIndent + kDashIndent);
+    return height;
+  }
+  /// A new page where that much does not fit on this one, unless no page has room for it.
+  void keep_together(double height) {
+    if (height > left_over() && height < paper_.height - 2.0 * kMargin) begin_at_text();
+  }
   void begin_at_text() {
     begin();
     y_ += 4.0;
@@ -164,8 +183,17 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   const double safety = 14.0 + 9.0 * static_cast<double>(deck.safety.size());
   const double top = kMargin + 18.0;
   sheets.move_to(top);
-  const double height = std::max(90.0, sheets.left_over() - safety - 12.0);
-  draw_picture(cairo, {kMargin, top, sheets.width(), height}, frame, PictureOptions{});
+  // A wide low frame leaves room for the lists on the same page.
+  PictureOptions whole;
+  whole.width_mm = sheets.width();
+  constexpr double kFoot = 5.0;
+  const double height = std::min(std::max(90.0, sheets.left_over() - safety - 12.0),
+                                 std::max(60.0, natural_height(frame, whole)) + kFoot);
+  const PictureReport seen = draw_picture(cairo, {kMargin, top, sheets.width(), height - kFoot}, frame, whole);
+  if (!seen.hidden.empty()) {
+    draw_paragraph(cairo, kMargin, top + height - 1.0, sheets.width(), 3.8,
+                   fmt::format(says::kHidden, listed_briefly(seen.hidden, 12)), {2.8, false});
+  }
   sheets.move_to(top + height);
   sheets.items(says::kSafety, deck.safety, false);
 }
@@ -183,7 +211,6 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   PdfPages pages(fmt::format(says::kTitle, deck.name));
   Sheets sheets(pages, paper, deck.name, out.pages);
   draw_first_page(sheets, frame, deck);
-  sheets.begin();
   sheets.items(says::kLayOut, deck.lay_out, true);
   sheets.items(says::kTools, deck.tools, true);
   sheets.chores(says::kBefore, deck.before);

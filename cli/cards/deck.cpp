@@ -83,7 +83,8 @@ std::vector<std::string> paragraphs(const std::string& text) {
   return out;
 }
 
-std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, const StepWords& words) {
+/// `hands`: people that the step asks for, by its words or by what it lifts.
+std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, int hands) {
   std::vector<std::string> facts;
   if (step.action == planner::Action::screw) {
     for (const planner::ContactId id : step.contacts) {
@@ -99,7 +100,7 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, c
       break;
     }
   }
-  facts.push_back(counted(words.hands, says::kPeople, says::kManyPeople));
+  facts.push_back(counted(hands, says::kPeople, says::kManyPeople));
   return facts;
 }
 
@@ -208,7 +209,8 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     }
     card.first = paragraphs(before_step_text(frame, plan, i));
     card.text = words[i].text;
-    card.facts = facts_of(loaded, steps[i], words[i]);
+    const bool heavy = i < plan.lifts.size() && plan.lifts[i].too_much();
+    card.facts = facts_of(loaded, steps[i], std::max(words[i].hands, heavy ? 2 : 1));
     card.cautions = words[i].cautions;
     if (i < why.size() && why[i].shut_out_by > 0) {
       const Step& later = steps[static_cast<std::size_t>(why[i].shut_out_by) - 1];
@@ -219,7 +221,8 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     deck.cards.push_back(std::move(card));
   }
 
-  deck.after = chores_of(plan.chores.after);
+  for (std::string& turning : turnings_at_end(frame, plan)) deck.after.push_back({std::move(turning), {}});
+  for (Chore& chore : chores_of(plan.chores.after)) deck.after.push_back(std::move(chore));
   if (!finding.fit.turns.empty()) {
     deck.after.push_back({fmt::format(says::kHasToBeTurned, turns_text(frame, finding.fit.turns)), {}});
   }
@@ -227,7 +230,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     if (level.state == planner::FitState::exact) continue;
     for (std::string& text : paragraphs(level_text(frame, level, lengths))) deck.after.push_back({std::move(text), {}});
   }
-  deck.closing = paragraphs(after_steps_text(frame, plan));
+  deck.closing = paragraphs(effort_text(plan));
   for (const std::string& note : finding.notes) deck.closing.push_back(note);
   deck.swaps = swap_rows(loaded, steps);
   if (!deck.swaps.empty()) {

@@ -68,7 +68,7 @@ Seen seen_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
 }
 
 std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, const NumberGrid& grid,
-                                        const Seen& seen) {
+                                        const std::vector<bool>& emphasised, const Seen& seen) {
   const Vec3 along = arrow.along * (1.0 / norm(arrow.along));
   Point way{map.projection.u(along), -map.projection.v(along)};
   const double seen_length = std::hypot(way.x, way.y);
@@ -79,8 +79,15 @@ std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, 
   const double right = grid.left + grid.width / grid.per_mm;
   const double bottom = grid.top + grid.height / grid.per_mm;
 
-  // The arrow comes in from behind the piece: its head lies near the piece's far side, seen along the move.
-  const double reach = 0.5 * (std::abs(way.x) * seen.box.width + std::abs(way.y) * seen.box.height);
+  // The arrow comes in from behind the piece: its head lies where the way in meets the piece, looking back from the
+  // middle of what is seen of it.
+  const double farthest = 0.5 * std::hypot(seen.box.width, seen.box.height);
+  double reach = 0.0;
+  for (double t = 0.0; t <= farthest; t += 0.5 / grid.per_mm) {
+    const Point p{seen.middle.x - t * way.x, seen.middle.y - t * way.y};
+    if (is_emphasised(emphasised, grid.at(grid.column(p.x), grid.row(p.y)))) reach = t;
+  }
+  reach += 1.5;
   const Point aim{seen.middle.x - way.x * (reach + length / 2.0), seen.middle.y - way.y * (reach + length / 2.0)};
 
   ArrowDrawing out;
@@ -179,7 +186,7 @@ std::optional<ArrowDrawing> place_arrow(const Arrow& arrow, const PageMap& map, 
                                         const std::function<bool(PageMap::Point)>& inside) {
   if (norm(arrow.along) < 1e-9) return std::nullopt;
   if (arrow.kind == Arrow::Kind::turn) return place_turn(arrow, map, grid, emphasised, radius, inside);
-  return place_slide(arrow, map, grid, seen_of(grid, emphasised));
+  return place_slide(arrow, map, grid, emphasised, seen_of(grid, emphasised));
 }
 
 void draw_arrow(cairo_t* cairo, const ArrowDrawing& drawing) {

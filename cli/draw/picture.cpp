@@ -148,7 +148,12 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
     report.view = *options.view;
     report.visible = emphasised.empty() ? 1.0 : visible_share(tree, is_new, report.view);
   } else {
-    const ChosenView chosen = choose_view(tree, is_new, move);
+    std::optional<Vec3> surface;
+    for (const int index : options.new_fixtures) {
+      const Fixture& fixture = fixtures[static_cast<std::size_t>(index)];
+      if (fixture.kind == Fixture::Kind::patch) surface = fixture.patch.normal;
+    }
+    const ChosenView chosen = choose_view(tree, is_new, move, surface);
     report.view = chosen.view;
     report.turned = chosen.turned;
     report.visible = chosen.visible;
@@ -241,10 +246,7 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   return report;
 }
 
-namespace {
-
-/// The height of a page on which the picture fills the width, within bounds.
-double height_for(const Frame& frame, const PictureOptions& options) {
+double natural_height(const Frame& frame, const PictureOptions& options) {
   const std::vector<PartId> shown =
       options.shown.empty() || options.room_for_all ? all_parts(frame) : parts_named(frame, options.shown, "shown");
   const std::vector<Fixture> fixtures = fixtures_of(frame);
@@ -269,12 +271,10 @@ double height_for(const Frame& frame, const PictureOptions& options) {
   return options.width_mm * std::clamp(0.8 * shape + 0.1, 0.4, 1.4) + lines;
 }
 
-}  // namespace
-
 std::string picture_bytes(PictureFormat format, const Frame& frame, const PictureOptions& options,
                           PictureReport* report) {
   const double width = options.width_mm;
-  const double height = options.height_mm != 0.0 ? options.height_mm : height_for(frame, options);
+  const double height = options.height_mm != 0.0 ? options.height_mm : natural_height(frame, options);
   return one_page(format, width, height, options.title, [&](cairo_t* cairo) {
     constexpr double kMargin = 4.0;
     const RectMm area{kMargin, kMargin, width - 2 * kMargin, height - 2 * kMargin};
