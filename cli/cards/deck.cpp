@@ -29,6 +29,7 @@ constexpr const char* kBefore = "Must come before step {}: {} shuts it out.";
 constexpr const char* kBeforeMany = "Must come before step {}: {} shut it out.";
 constexpr const char* kFastening = "fastening {}";
 constexpr const char* kClosing = "closing {}";
+constexpr const char* kJoiningOn = "joining on piece {}";
 constexpr const char* kPiece = "Piece {}";
 constexpr const char* kTwoLift = "Two people lift {}: over {}, one person's limit ({}).";
 constexpr const char* kHasToBeTurned = "As made up it does not close: give or take {}.";
@@ -147,8 +148,13 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
   return tools;
 }
 
-/// What a later step does that shuts an earlier one out: "S1", "C1 and L3", "fastening FL".
-std::string shut_out_text(const LoadedFrame& loaded, const Step& later, int number) {
+/// What a later step does that shuts an earlier one out: "S1", "C1 and L3", "fastening FL", "joining on piece A".
+std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int number) {
+  const Step& later = plan.best.order.steps[static_cast<std::size_t>(number) - 1];
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    if (piece.joined_in != number) continue;
+    return fmt::format(says::kBefore, number, fmt::format(says::kJoiningOn, piece.name));
+  }
   const bool fastens = later.action == planner::Action::fasten;
   if (!fastens && later.action != planner::Action::join) {
     const std::vector<std::string> labels = labels_of(loaded.frame, later.moving);
@@ -213,8 +219,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     card.facts = facts_of(loaded, steps[i], std::max(words[i].hands, heavy ? 2 : 1));
     card.cautions = words[i].cautions;
     if (i < why.size() && why[i].shut_out_by > 0) {
-      const Step& later = steps[static_cast<std::size_t>(why[i].shut_out_by) - 1];
-      card.notes.push_back(shut_out_text(loaded, later, why[i].shut_out_by));
+      card.notes.push_back(shut_out_text(loaded, plan, why[i].shut_out_by));
     }
     for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
     card.picture = step_picture(frame, loaded.contacts, steps, card.number, stands_at(plan, i));
