@@ -163,10 +163,14 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
                                             : std::clamp(area.width / 50.0, look::kSmallestText, 3.2);
   RectMm inner = area;
   if (!options.title.empty()) {
-    const TextStyle style{1.5 * text, true};
-    draw_text(cairo, area.x + 1.0, area.y + 1.3 * text, options.title, style);
-    inner.y += 2.2 * text;
-    inner.height -= 2.2 * text;
+    // A long name on a narrow picture: smaller first, then more lines.
+    const double wide = measure(cairo, options.title, {1.5 * text, true}).width;
+    const double size = 1.5 * text * std::clamp((area.width - 2.0) / wide, 0.75, 1.0);
+    const double last = draw_paragraph(cairo, area.x + 1.0, area.y + 1.3 * text, area.width - 2.0, 1.3 * size,
+                                       options.title, {size, true});
+    const double below = last - 1.3 * size - area.y + 0.9 * text;
+    inner.y += below;
+    inner.height -= below;
   }
   if (!options.caption.empty()) {
     const TextStyle style{0.9 * text, false};

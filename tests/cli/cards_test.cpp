@@ -240,6 +240,19 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
     before = std::max(before, shown[0].size());
   }
   CHECK(before == solids["parts"].size());
+  // Three flanges on the wall: a patch of it behind each (kind 3, flat where the wall is), there once it is screwed on.
+  int patches = 0;
+  for (std::size_t i = 0; i < solids["parts"].size(); ++i) {
+    const auto& part = solids["parts"][i];
+    if (part[0] != 3) continue;
+    ++patches;
+    CHECK(part[1].size() == 6);
+    CHECK(part[1][1] == 0);  // y = 0 is the wall
+    CHECK(part[1][4] == 0);
+    const auto& first = solids["steps"]["step-1"][0];
+    CHECK(std::find(first.begin(), first.end(), i) == first.end());
+  }
+  CHECK(patches == 3);
 }
 
 TEST_CASE("a frame's name cannot bring markup into the page") {
