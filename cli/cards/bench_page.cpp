@@ -152,10 +152,9 @@ std::string swaps_html(const Deck& deck) {
         out += "<td></td>";
         continue;
       }
-      const bool jump = k > 0 && row.at_most[k - 1] > 0 && price >= row.at_most[k - 1] + 2;
       const bool sure = row.at_least[k] == price;
       out += fmt::format(
-          "<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jump ? " jump" : "",
+          "<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
           sure ? "" : fmt::format(" aria-label=\"{}\"", fmt::format(says::kSwapAbout, row.at_least[k], price)), price,
           sure ? "" : "&#183;");
     }

@@ -73,7 +73,10 @@ class Sheets {
   }
   void items(const char* title, const std::vector<std::string>& lines, bool tick) {
     if (lines.empty()) return;
-    heading(title);
+    constexpr double kLong = 90.0;  // mm: a shorter list is not broken
+    double height = 0.0;
+    for (const std::string& line : lines) height += height_of(line, tick ? kTickIndent : kDashIndent);
+    heading(title, height < kLong ? height : 30.0);
     for (const std::string& line : lines) item(line, tick);
   }
   void chores(const char* title, const std::vector<Chore>& list) {

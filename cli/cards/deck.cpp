@@ -84,6 +84,19 @@ std::vector<std::string> paragraphs(const std::string& text) {
   return out;
 }
 
+/// Words to type stand in backticks on a terminal; on paper they stand in quotes.
+std::string off_terminal(std::string text) {
+  std::replace(text.begin(), text.end(), '`', '"');
+  return text;
+}
+
+bool has_jump(const SwapRow& row) {
+  for (std::size_t k = 1; k < row.at_most.size(); ++k) {
+    if (jumps_at(row, k)) return true;
+  }
+  return false;
+}
+
 /// `hands`: people that the step asks for, by its words or by what it lifts.
 std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, int hands) {
   std::vector<std::string> facts;
@@ -236,10 +249,12 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     for (std::string& text : paragraphs(level_text(frame, level, lengths))) deck.after.push_back({std::move(text), {}});
   }
   deck.closing = paragraphs(effort_text(plan));
-  for (const std::string& note : finding.notes) deck.closing.push_back(note);
+  for (const std::string& note : finding.notes) deck.closing.push_back(off_terminal(note));
   deck.swaps = swap_rows(loaded, steps);
   if (!deck.swaps.empty()) {
-    deck.about_swaps = {says::kSwaps, says::kSwapJump, says::kSwapBeyond};
+    deck.about_swaps = {says::kSwaps};
+    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump)) deck.about_swaps.emplace_back(says::kSwapJump);
+    deck.about_swaps.push_back(off_terminal(says::kSwapBeyond));
     if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {
       deck.about_swaps.emplace_back(says::kSwapDoubt);
     }
