@@ -51,7 +51,7 @@ class Sheets {
 
   /// A heading never stands alone at the foot: `first` is the height of what comes right under it.
   void heading(const char* text, double first = 9.8) {
-    if (left_over() < 16.2 + first) begin();
+    if (left_over() < kHeading + first) begin();
     y_ += y_ > kMargin ? 9.0 : 6.0;
     draw_text(cairo_, kMargin, y_, text, {5.2, true});
     draw_line(cairo_, kMargin, y_ + 1.8, kMargin + width(), y_ + 1.8, 0.35);
@@ -74,8 +74,7 @@ class Sheets {
   void items(const char* title, const std::vector<std::string>& lines, bool tick) {
     if (lines.empty()) return;
     constexpr double kLong = 90.0;  // mm: a shorter list is not broken
-    double height = 0.0;
-    for (const std::string& line : lines) height += height_of(line, tick ? kTickIndent : kDashIndent);
+    const double height = height_of(lines, tick);
     heading(title, height < kLong ? height : 30.0);
     for (const std::string& line : lines) item(line, tick);
   }
@@ -88,32 +87,32 @@ class Sheets {
       for (const std::string& caution : chore.cautions) item(caution, false, kTickIndent);
     }
   }
+  [[nodiscard]] bool has_room_for(const std::vector<std::string>& lines) const {
+    return height_of(lines, true) + kHeading <= left_over();
+  }
+  [[nodiscard]] bool has_room_for_tapes(const std::vector<std::string>& labels) const {
+    return kTape * static_cast<double>(tape_rows(labels)) + kHeading <= left_over();
+  }
   /// Boxes with one label each, as many in a row as fit.
   void tapes(const char* title, const std::vector<std::string>& labels) {
-    constexpr double kHeight = 10.0;
-    constexpr double kLeast = 19.5;
-    double widest = kLeast;
-    for (const std::string& label : labels) widest = std::max(widest, measure(cairo_, label, {5.6, true}).width + 4.0);
-    const int columns = std::max(3, static_cast<int>(width() / widest));
+    const int columns = tape_columns(labels);
     const double w = width() / columns;
-    const std::size_t rows =
-        (labels.size() + static_cast<std::size_t>(columns) - 1) / static_cast<std::size_t>(columns);
-    heading(title, kHeight * static_cast<double>(std::min<std::size_t>(rows, 12)));
+    heading(title, kTape * static_cast<double>(std::min<std::size_t>(tape_rows(labels), 12)));
     int column = 0;
     for (const std::string& label : labels) {
-      if (column == 0 && left_over() < kHeight) begin();
+      if (column == 0 && left_over() < kTape) begin();
       const double x = kMargin + column * w;
-      draw_box(cairo_, x, y_, w, kHeight, 0.2, kCut);
+      draw_box(cairo_, x, y_, w, kTape, 0.2, kCut);
       TextStyle style{5.6, true};
       const double wide = measure(cairo_, label, style).width;
       if (wide > w - 3.0) style.size *= (w - 3.0) / wide;
-      draw_text_centred(cairo_, x + w / 2.0, y_ + kHeight / 2.0 + 0.36 * style.size, label, style);
+      draw_text_centred(cairo_, x + w / 2.0, y_ + kTape / 2.0 + 0.36 * style.size, label, style);
       if (++column == columns) {
         column = 0;
-        y_ += kHeight;
+        y_ += kTape;
       }
     }
-    if (column != 0) y_ += kHeight;
+    if (column != 0) y_ += kTape;
   }
 
   /// Prices by step, in blocks of as many columns as fit.
@@ -145,6 +144,8 @@ class Sheets {
 
  private:
   static constexpr TextStyle kItemStyle{3.6, false};
+  static constexpr double kHeading = 16.2;  // with the space above
+  static constexpr double kTape = 10.0;
   static constexpr double kLeading = 4.9;
   static constexpr double kItemGap = 1.0;
   static constexpr double kTickIndent = 6.5;
@@ -153,6 +154,20 @@ class Sheets {
   /// Of an item whose text stands `in` mm in.
   [[nodiscard]] double height_of(const std::string& text, double in) const {
     return kLeading * static_cast<double>(broken_lines(cairo_, text, width() - in, kItemStyle).size()) + kItemGap;
+  }
+  [[nodiscard]] double height_of(const std::vector<std::string>& lines, bool tick) const {
+    double height = 0.0;
+    for (const std::string& line : lines) height += height_of(line, tick ? kTickIndent : kDashIndent);
+    return height;
+  }
+  [[nodiscard]] int tape_columns(const std::vector<std::string>& labels) const {
+    double widest = 19.5;
+    for (const std::string& label : labels) widest = std::max(widest, measure(cairo_, label, {5.6, true}).width + 4.0);
+    return std::max(3, static_cast<int>(width() / widest));
+  }
+  [[nodiscard]] std::size_t tape_rows(const std::vector<std::string>& labels) const {
+    const auto columns = static_cast<std::size_t>(tape_columns(labels));
+    return (labels.size() + columns - 1) / columns;
   }
   /// Of a chore with its cautions.
   [[nodiscard]] double height_of(const Chore& chore) const {
@@ -214,10 +229,13 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   PdfPages pages(fmt::format(says::kTitle, deck.name));
   Sheets sheets(pages, paper, deck.name, out.pages);
   draw_first_page(sheets, frame, deck);
+  // The labels close the lists, or the first page, where that would stay empty.
+  const bool tapes_first = !sheets.has_room_for(deck.lay_out) && sheets.has_room_for_tapes(deck.tapes);
+  if (tapes_first) sheets.tapes(says::kTapes, deck.tapes);
   sheets.items(says::kLayOut, deck.lay_out, true);
   sheets.items(says::kTools, deck.tools, true);
   sheets.chores(says::kBefore, deck.before);
-  sheets.tapes(says::kTapes, deck.tapes);
+  if (!tapes_first) sheets.tapes(says::kTapes, deck.tapes);
 
   const int columns = wanted.per_page == 2 ? 1 : 2;
   const int per_page = 2 * columns;
@@ -232,8 +250,9 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
       ++out.pages;
       draw_cut_lines(cairo, paper, columns);
     }
-    const RectMm area{(place % columns) * cell_width + kInset, (place / columns) * cell_height + kInset,
-                      cell_width - 2.0 * kInset, cell_height - 2.0 * kInset};
+    const int row = place / columns;
+    const RectMm area{(place % columns) * cell_width + kInset, row * cell_height + kInset, cell_width - 2.0 * kInset,
+                      cell_height - 2.0 * kInset};
     draw_card(cairo, area, frame, deck.cards[i], static_cast<int>(deck.cards.size()), columns == 1 ? 1.3 : 1.0);
   }
   sheets.begin();
