@@ -88,7 +88,10 @@ int show(const Options& options, const Streams& streams) {
     // The same steps as `dryfit order` prints when it is asked for nothing special.
     const OrderPlan plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), {});
     const auto& steps = plan.best.order.steps;
-    picture = step_picture(loaded.frame, loaded.contacts, steps, options.step);
+    // A number beyond the last is told by step_picture.
+    const bool upright = static_cast<std::size_t>(options.step) <= steps.size() &&
+                         stands_at(plan, static_cast<std::size_t>(options.step) - 1);
+    picture = step_picture(loaded.frame, loaded.contacts, steps, options.step, upright);
     picture.title = say("{0}: step {1} of {2}", loaded.frame.name, options.step, steps.size());
     picture.caption = words_for(loaded.frame, loaded.contacts, steps)[static_cast<std::size_t>(options.step) - 1].text;
   } else {

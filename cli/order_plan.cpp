@@ -238,6 +238,10 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   return plan;
 }
 
+bool stands_at(const OrderPlan& plan, std::size_t step) {
+  return plan.priced && plan.grouping.of_step[step] < 0 && plan.standing.pose_of_step[step] == planner::Pose::standing;
+}
+
 void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan) {
   const planner::EffortReport& effort = plan.best.effort;
   document["effort"] = {{"value", plan.priced ? Json(rounded(effort.value)) : Json(nullptr)},
@@ -353,12 +357,16 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   return text;
 }
 
-std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
-  std::string text;
+std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderPlan& plan) {
+  std::vector<std::string> text;
   const int end = static_cast<int>(plan.best.order.steps.size()) + 1;
   for (const planner::Turning& turning : plan.standing.turnings) {
-    if (turning.before_step == end) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
+    if (turning.before_step == end) text.push_back(turning_text(frame, turning));
   }
+  return text;
+}
+
+std::string effort_text(const OrderPlan& plan) {
   const planner::EffortReport& effort = plan.best.effort;
   std::string verdict;
   if (!plan.priced) {
@@ -383,7 +391,13 @@ std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
                    : say("Turning, propping and reaching under the work adds {}, the least for these steps.",
                          seconds_text(plan.standing.handling)));
   }
-  return text + "\n" + wrapped(verdict, 0) + "\n";
+  return verdict;
+}
+
+std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
+  std::string text;
+  for (const std::string& turning : turnings_at_end(frame, plan)) text += fmt::format("  > {}\n", wrapped(turning, 4));
+  return text + "\n" + wrapped(effort_text(plan), 0) + "\n";
 }
 
 }  // namespace dryfit::cli

@@ -49,6 +49,10 @@ struct OrderPlan {
 [[nodiscard]] OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
                                    const OrderOptions& options);
 
+/// Whether the main work stands upright at that step (from 0); a piece made up apart, or a frame too large to plan,
+/// does not.
+[[nodiscard]] bool stands_at(const OrderPlan& plan, std::size_t step);
+
 /// Adds `effort`, `pieces`, `turnings`, `ways_in`, `before`, `after` to the document, and `piece`, `pose`, `propped`,
 /// `level_first`, `one_person_limit_kg` (and `why` with explain) to its steps.
 void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan);
@@ -61,7 +65,11 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
 /// What stands under a step, one entry a sentence: cautions of standing, then reasons.
 [[nodiscard]] std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list,
                                                   const OrderPlan& plan, std::size_t step);
-/// Whole lines after the last step: the last turning, what the order costs and how sure that is.
+/// The work being turned once more after the last step, one entry a sentence.
+[[nodiscard]] std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderPlan& plan);
+/// What the order costs and how sure that is, not yet broken into lines.
+[[nodiscard]] std::string effort_text(const OrderPlan& plan);
+/// Whole lines after the last step: both.
 [[nodiscard]] std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan);
 
 }  // namespace dryfit::cli

@@ -9,6 +9,7 @@
 #include "cli/cards/bench_parts.hpp"
 #include "cli/cards/bench_view.hpp"
 #include "cli/say.hpp"
+#include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -19,6 +20,7 @@ constexpr const char* kTitle = marked("{}: build steps");
 constexpr const char* kSkip = marked("Skip to the steps");
 constexpr const char* kContents = marked("All steps");
 constexpr const char* kWhole = marked("The frame whole");
+constexpr const char* kHidden = marked("Not seen from here: {}.");
 constexpr const char* kSafety = marked("Safety");
 constexpr const char* kLayOut = marked("Lay out");
 constexpr const char* kTools = marked("Tools");
@@ -150,9 +152,8 @@ std::string swaps_html(const Deck& deck) {
         out += "<td></td>";
         continue;
       }
-      const bool jump = k > 0 && row.at_most[k - 1] > 0 && price >= row.at_most[k - 1] + 2;
       const bool sure = row.at_least[k] == price;
-      out += fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jump ? " jump" : "",
+      out += fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
                          sure ? "" : fmt::format(" aria-label=\"{}\"", say(says::kSwapAbout, row.at_least[k], price)),
                          price, sure ? "" : "&#183;");
     }
@@ -203,6 +204,29 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   return leaf(fmt::format("step-{}", card.number), heading, body);
 }
 
+struct WholePicture {
+  std::string svg;
+  std::string caption;
+};
+
+/// Lettering that is read on a phone, where all labels find room at that size.
+WholePicture whole_picture(const model::Frame& frame) {
+  PictureOptions options;
+  options.width_mm = 120.0;
+  options.text_mm = 3.6;
+  PictureReport report;
+  WholePicture out;
+  out.svg = picture_bytes(PictureFormat::svg, frame, options, &report);
+  if (!report.left_out.empty()) {
+    options.width_mm = 180.0;
+    options.text_mm = 0.0;
+    out.svg = picture_bytes(PictureFormat::svg, frame, options, &report);
+  }
+  out.caption = say(says::kWhole);
+  if (!report.hidden.empty()) out.caption += ". " + say(says::kHidden, listed_briefly(report.hidden, 12));
+  return out;
+}
+
 }  // namespace
 
 std::string bench_page(const model::Frame& frame, const Deck& deck) {
@@ -224,12 +248,9 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
   page +=
       fmt::format("<li><a href=\"#end\">{}</a></li>\n</ol></nav>\n</details>\n</header>\n<main>\n", say(says::kEnd));
 
-  PictureOptions whole;
-  whole.width_mm = 180.0;
+  const WholePicture whole = whole_picture(frame);
   const std::string whole_name = say(says::kWholePicture, deck.name);
-  std::string start =
-      picture_html("start", inline_svg(picture_bytes(PictureFormat::svg, frame, whole), "whole", whole_name),
-                   say(says::kWhole), whole_name);
+  std::string start = picture_html("start", inline_svg(whole.svg, "whole", whole_name), whole.caption, whole_name);
   start += listing(say(says::kSafety), deck.safety, "");
   start += listing(say(says::kLayOut), deck.lay_out, "lay");
   start += listing(say(says::kTools), deck.tools, "tool");

@@ -67,6 +67,7 @@ button:disabled { opacity: 0.4; cursor: default; }
 .swaps .d4 { background: #c9c9c9; } .swaps .d5 { background: #b7b7b7; } .swaps .d6 { background: #a5a5a5; }
 .swaps .d7 { background: #969696; }
 .swaps .jump { border-left: 4px solid var(--mark); }
+@media screen and (prefers-color-scheme: dark) { figure { filter: brightness(0.88); } }
 @media (hover: none) { .keys { display: none; } }
 @media (prefers-reduced-motion: no-preference) { .road div { transition: width 0.2s; } }
 @media print {
@@ -76,7 +77,12 @@ button:disabled { opacity: 0.4; cursor: default; }
   .leaf { break-inside: avoid; border-color: #000000; }
   #start, #end { break-inside: auto; }
   #start { break-after: page; }
-  figure svg, .turning svg { display: block; max-height: 10cm; }
+  /* Two steps to a page, on A4 and on Letter. */
+  figure { margin: 0.2rem 0; }
+  figure svg, .turning svg { display: block; max-height: 6.6cm; }
+  #start figure svg { max-height: 10cm; }
+  .tick { min-height: 1.7rem; }
+  .leaf { padding: 0.5rem 0.8rem; margin: 0 0 0.5rem; }
   figure canvas, button.turn { display: none; }
   .wide { overflow: visible; }
   .swaps { font-size: 7pt; }

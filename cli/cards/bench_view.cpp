@@ -1,7 +1,10 @@
 #include "cli/cards/bench_view.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
+
+#include "cli/draw/fixture_pieces.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -21,6 +24,46 @@ Json body_of(const model::Solid& solid) {
   return body;
 }
 
+/// Whole tenths of millimetres.
+Json box_of(model::Vec3 a, model::Vec3 b) {
+  Json body = Json::array();
+  for (int axis = 0; axis < 3; ++axis) body.push_back(std::lround(10.0 * std::min(a[axis], b[axis])));
+  for (int axis = 0; axis < 3; ++axis) body.push_back(std::lround(10.0 * std::max(a[axis], b[axis])));
+  return body;
+}
+
+Json patch_of(const Patch& patch) {
+  model::Vec3 lo = patch.lo;
+  model::Vec3 hi = patch.hi;
+  for (int axis = 0; axis < 3; ++axis) {
+    if (std::abs(patch.normal[axis]) < 0.5) continue;
+    lo[axis] = hi[axis] = patch.normal[axis] > 0.0 ? hi[axis] : lo[axis];
+  }
+  return Json::array({3, box_of(lo, hi)});
+}
+
+/// A ring round the pipe and plates beside it: what is seen of a strap. Bands lie along axes or aslant; those aslant
+/// get the ring alone.
+void add_band(const Band& band, Json& part) {
+  const model::Vec3 from = band.at - (band.width / 2.0) * band.along;
+  const model::Vec3 to = band.at + (band.width / 2.0) * band.along;
+  Json ring = Json::array();
+  for (const model::Vec3& end : {from, to}) {
+    for (int axis = 0; axis < 3; ++axis) ring.push_back(std::lround(10.0 * end[axis]));
+  }
+  ring.push_back(std::lround(10.0 * band.radius));
+  part.push_back(std::move(ring));
+  double most = 0.0;
+  for (int axis = 0; axis < 3; ++axis) most = std::max(most, std::abs(band.along[axis]));
+  if (most < 0.99) return;
+  const model::Vec3 side = cross(band.down, band.along);
+  const double stem = band.on_stem() ? 0.4 * band.radius : band.radius;
+  const double foot = band.on_stem() ? band.radius : band.radius + band.foot;
+  const model::Vec3 plate = (band.depth - band.thickness) * band.down;
+  part.push_back(box_of(from - stem * side, to + stem * side + plate));
+  part.push_back(box_of(from - foot * side + plate, to + foot * side + band.depth * band.down));
+}
+
 }  // namespace
 
 std::string bench_solids(const model::Frame& frame, const Deck& deck) {
@@ -32,9 +75,27 @@ std::string bench_solids(const model::Frame& frame, const Deck& deck) {
     parts.push_back(std::move(part));
     all.push_back(id);
   }
+  const std::vector<Fixture> fixtures = fixtures_of(frame);
+  for (std::size_t i = 0; i < fixtures.size(); ++i) {
+    Json part = Json::array({4});
+    if (fixtures[i].kind == Fixture::Kind::patch) part = patch_of(fixtures[i].patch);
+    for (const Band& band : fixtures[i].bands) add_band(band, part);
+    parts.push_back(std::move(part));
+    all.push_back(number_of(frame, static_cast<int>(i)));
+  }
   Json steps = {{"start", Json::array({std::move(all), Json::array()})}};
   for (const Card& card : deck.cards) {
-    steps["step-" + std::to_string(card.number)] = Json::array({card.picture.shown, card.picture.emphasised});
+    std::vector<int> shown = card.picture.shown;
+    std::vector<int> fresh = card.picture.emphasised;
+    if (card.picture.fixtures) {
+      for (const int index : *card.picture.fixtures) shown.push_back(number_of(frame, index));
+    }
+    for (const int index : card.picture.new_fixtures) {
+      if (fixtures[static_cast<std::size_t>(index)].kind != Fixture::Kind::patch) {
+        fresh.push_back(number_of(frame, index));
+      }
+    }
+    steps["step-" + std::to_string(card.number)] = Json::array({std::move(shown), std::move(fresh)});
   }
   return Json({{"parts", std::move(parts)}, {"steps", std::move(steps)}}).dump();
 }
@@ -48,7 +109,7 @@ const char* bench_view_script() {
   try { gl = canvas.getContext('webgl', { antialias: true, preserveDrawingBuffer: true }); } catch (error) { gl = null; }
   if (!gl || !source) { return; }
   var data = JSON.parse(source.textContent);
-  var tones = [[0.87, 0.89, 0.91], [0.58, 0.64, 0.70], [0.95, 0.87, 0.72]];
+  var tones = [[0.87, 0.89, 0.91], [0.58, 0.64, 0.70], [0.95, 0.87, 0.72], null, [0.45, 0.48, 0.52]];
   var fresh = [0.93, 0.42, 0.12];
 
   function shader(type, text) {
@@ -82,8 +143,8 @@ const char* bench_view_script() {
       [0, i - 1, i].forEach(function (k) { mesh.faces.push.apply(mesh.faces, points[k].concat(normals[k], tone)); });
     }
   }
-  function addLine(mesh, a, b) {
-    [a, b].forEach(function (p) { mesh.lines.push.apply(mesh.lines, p.concat([0, 0, 0], [0.1, 0.1, 0.12])); });
+  function addLine(mesh, a, b, tone) {
+    [a, b].forEach(function (p) { mesh.lines.push.apply(mesh.lines, p.concat([0, 0, 0], tone || [0.1, 0.1, 0.12])); });
   }
   function same(n, count) { var out = []; for (var i = 0; i < count; i += 1) { out.push(n); } return out; }
 
@@ -117,6 +178,19 @@ const char* bench_view_script() {
     });
   }
 
+  // Floor and walls are lines alone: from every side the frame is seen through them.
+  function addPatch(mesh, a, b) {
+    var flat = [0, 1, 2].filter(function (k) { return a[k] === b[k]; })[0];
+    var u = flat === 0 ? 1 : 0, v = flat === 2 ? 1 : 2, tone = [0.6, 0.6, 0.58], gap = 180;
+    function at(x, y) { var p = a.slice(); p[u] = x; p[v] = y; return p; }
+    [[a[u], a[v], b[u], a[v]], [b[u], a[v], b[u], b[v]], [b[u], b[v], a[u], b[v]], [a[u], b[v], a[u], a[v]]].forEach(
+      function (e) { addLine(mesh, at(e[0], e[1]), at(e[2], e[3]), tone); });
+    for (var c = gap * Math.ceil((a[u] + a[v] + 1) / gap); c < b[u] + b[v]; c += gap) {
+      var from = Math.max(a[u], c - b[v]), to = Math.min(b[u], c - a[v]);
+      addLine(mesh, at(from, c - from), at(to, c - to), tone);
+    }
+  }
+
   var scene = null;
   function load(id) {
     var step = data.steps[id];
@@ -130,6 +204,7 @@ const char* bench_view_script() {
           low[k] = Math.min(low[k], Math.min(a[k], b[k]) - r);
           high[k] = Math.max(high[k], Math.max(a[k], b[k]) + r);
         }
+        if (data.parts[part][0] === 3) { addPatch(mesh, a, b); return; }
         if (body.length === 7) { addCylinder(mesh, a, b, r, tone); } else { addBox(mesh, a, b, tone); }
       });
     });

@@ -8,6 +8,7 @@
 #include "cli/draw/board_sheet.hpp"
 #include "cli/draw/pen.hpp"
 #include "cli/say.hpp"
+#include "cli/words.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -15,6 +16,7 @@ namespace {
 /// All wording of this file.
 namespace says {
 constexpr const char* kTitle = marked("{}: build cards");
+constexpr const char* kHidden = marked("Not seen from here: {}.");
 constexpr const char* kSafety = marked("Safety");
 constexpr const char* kLayOut = marked("Lay out");
 constexpr const char* kTools = marked("Tools");
@@ -48,67 +50,70 @@ class Sheets {
   void move_to(double y) { y_ = y; }
   [[nodiscard]] double left_over() const { return paper_.height - kMargin - y_; }
 
-  void heading(const std::string& text) {
-    if (left_over() < 26.0) begin();
-    y_ += 9.0;
+  /// A heading never stands alone at the foot: `first` is the height of what comes right under it.
+  void heading(const std::string& text, double first = 9.8) {
+    if (left_over() < kHeading + first) begin();
+    y_ += y_ > kMargin ? 9.0 : 6.0;
     draw_text(cairo_, kMargin, y_, text, {5.2, true});
     draw_line(cairo_, kMargin, y_ + 1.8, kMargin + width(), y_ + 1.8, 0.35);
     y_ += 7.2;
   }
   void item(const std::string& text, bool tick, double indent = 0.0) {
-    const TextStyle style{3.6, false};
-    constexpr double kLeading = 4.9;
-    const double in = indent + (tick ? 6.5 : 3.5);
-    const std::vector<std::string> lines = broken_lines(cairo_, text, width() - in, style);
-    const double height = kLeading * static_cast<double>(lines.size());
-    if (height > left_over() && height < paper_.height - 2.0 * kMargin) begin_at_text();
+    const double in = indent + (tick ? kTickIndent : kDashIndent);
+    keep_together(height_of(text, in) - kItemGap);
     bool first = true;
-    for (const std::string& line : lines) {
+    for (const std::string& line : broken_lines(cairo_, text, width() - in, kItemStyle)) {
       if (left_over() < kLeading) begin_at_text();
       if (first && tick) draw_box(cairo_, kMargin + indent, y_ - 3.3, 4.0, 4.0, 0.35);
       if (first && !tick) draw_line(cairo_, kMargin + indent, y_ - 1.2, kMargin + indent + 1.8, y_ - 1.2, 0.4);
       first = false;
-      draw_text(cairo_, kMargin + in, y_, line, style);
+      draw_text(cairo_, kMargin + in, y_, line, kItemStyle);
       y_ += kLeading;
     }
-    y_ += 1.0;
+    y_ += kItemGap;
   }
   void items(const std::string& title, const std::vector<std::string>& lines, bool tick) {
     if (lines.empty()) return;
-    heading(title);
+    constexpr double kLong = 90.0;  // mm: a shorter list is not broken
+    const double height = height_of(lines, tick);
+    heading(title, height < kLong ? height : 30.0);
     for (const std::string& line : lines) item(line, tick);
   }
   void chores(const std::string& title, const std::vector<Chore>& list) {
     if (list.empty()) return;
-    heading(title);
+    heading(title, height_of(list.front()));
     for (const Chore& chore : list) {
+      keep_together(height_of(chore));
       item(chore.text, true);
-      for (const std::string& caution : chore.cautions) item(caution, false, 6.5);
+      for (const std::string& caution : chore.cautions) item(caution, false, kTickIndent);
     }
+  }
+  [[nodiscard]] bool has_room_for(const std::vector<std::string>& lines) const {
+    return height_of(lines, true) + kHeading <= left_over();
+  }
+  [[nodiscard]] bool has_room_for_tapes(const std::vector<std::string>& labels) const {
+    return kTape * static_cast<double>(tape_rows(labels)) + kHeading <= left_over();
   }
   /// Boxes with one label each, as many in a row as fit.
   void tapes(const std::string& title, const std::vector<std::string>& labels) {
-    constexpr double kHeight = 12.0;
-    constexpr int kColumns = 6;
-    const double w = width() / kColumns;
-    const std::size_t rows = (labels.size() + kColumns - 1) / kColumns;
-    if (left_over() < 18.0 + kHeight * static_cast<double>(rows)) begin();
-    heading(title);
+    const int columns = tape_columns(labels);
+    const double w = width() / columns;
+    heading(title, kTape * static_cast<double>(std::min<std::size_t>(tape_rows(labels), 12)));
     int column = 0;
     for (const std::string& label : labels) {
-      if (column == 0 && left_over() < kHeight) begin();
+      if (column == 0 && left_over() < kTape) begin();
       const double x = kMargin + column * w;
-      draw_box(cairo_, x, y_, w, kHeight, 0.2, kCut);
-      TextStyle style{6.0, true};
+      draw_box(cairo_, x, y_, w, kTape, 0.2, kCut);
+      TextStyle style{5.6, true};
       const double wide = measure(cairo_, label, style).width;
       if (wide > w - 3.0) style.size *= (w - 3.0) / wide;
-      draw_text_centred(cairo_, x + w / 2.0, y_ + kHeight / 2.0 + 0.36 * style.size, label, style);
-      if (++column == kColumns) {
+      draw_text_centred(cairo_, x + w / 2.0, y_ + kTape / 2.0 + 0.36 * style.size, label, style);
+      if (++column == columns) {
         column = 0;
-        y_ += kHeight;
+        y_ += kTape;
       }
     }
-    if (column != 0) y_ += kHeight;
+    if (column != 0) y_ += kTape;
   }
 
   /// Prices by step, in blocks of as many columns as fit.
@@ -140,6 +145,42 @@ class Sheets {
   }
 
  private:
+  static constexpr TextStyle kItemStyle{3.6, false};
+  static constexpr double kHeading = 16.2;  // with the space above
+  static constexpr double kTape = 10.0;
+  static constexpr double kLeading = 4.9;
+  static constexpr double kItemGap = 1.0;
+  static constexpr double kTickIndent = 6.5;
+  static constexpr double kDashIndent = 3.5;
+
+  /// Of an item whose text stands `in` mm in.
+  [[nodiscard]] double height_of(const std::string& text, double in) const {
+    return kLeading * static_cast<double>(broken_lines(cairo_, text, width() - in, kItemStyle).size()) + kItemGap;
+  }
+  [[nodiscard]] double height_of(const std::vector<std::string>& lines, bool tick) const {
+    double height = 0.0;
+    for (const std::string& line : lines) height += height_of(line, tick ? kTickIndent : kDashIndent);
+    return height;
+  }
+  [[nodiscard]] int tape_columns(const std::vector<std::string>& labels) const {
+    double widest = 19.5;
+    for (const std::string& label : labels) widest = std::max(widest, measure(cairo_, label, {5.6, true}).width + 4.0);
+    return std::max(3, static_cast<int>(width() / widest));
+  }
+  [[nodiscard]] std::size_t tape_rows(const std::vector<std::string>& labels) const {
+    const auto columns = static_cast<std::size_t>(tape_columns(labels));
+    return (labels.size() + columns - 1) / columns;
+  }
+  /// Of a chore with its cautions.
+  [[nodiscard]] double height_of(const Chore& chore) const {
+    double height = height_of(chore.text, kTickIndent);
+    for (const std::string& caution : chore.cautions) height += height_of(caution, kTickIndent + kDashIndent);
+    return height;
+  }
+  /// A new page where that much does not fit on this one, unless no page has room for it.
+  void keep_together(double height) {
+    if (height > left_over() && height < paper_.height - 2.0 * kMargin) begin_at_text();
+  }
   void begin_at_text() {
     begin();
     y_ += 4.0;
@@ -162,8 +203,17 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   const double safety = 14.0 + 9.0 * static_cast<double>(deck.safety.size());
   const double top = kMargin + 18.0;
   sheets.move_to(top);
-  const double height = std::max(90.0, sheets.left_over() - safety - 12.0);
-  draw_picture(cairo, {kMargin, top, sheets.width(), height}, frame, PictureOptions{});
+  // A wide low frame leaves room for the lists on the same page.
+  PictureOptions whole;
+  whole.width_mm = sheets.width();
+  constexpr double kFoot = 5.0;
+  const double height = std::min(std::max(90.0, sheets.left_over() - safety - 12.0),
+                                 std::max(60.0, natural_height(frame, whole)) + kFoot);
+  const PictureReport seen = draw_picture(cairo, {kMargin, top, sheets.width(), height - kFoot}, frame, whole);
+  if (!seen.hidden.empty()) {
+    draw_paragraph(cairo, kMargin, top + height - 1.0, sheets.width(), 3.8,
+                   say(says::kHidden, listed_briefly(seen.hidden, 12)), {2.8, false});
+  }
   sheets.move_to(top + height);
   sheets.items(say(says::kSafety), deck.safety, false);
 }
@@ -181,11 +231,13 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   PdfPages pages(say(says::kTitle, deck.name));
   Sheets sheets(pages, paper, deck.name, out.pages);
   draw_first_page(sheets, frame, deck);
-  sheets.begin();
+  // The labels close the lists, or the first page, where that would stay empty.
+  const bool tapes_first = !sheets.has_room_for(deck.lay_out) && sheets.has_room_for_tapes(deck.tapes);
+  if (tapes_first) sheets.tapes(say(says::kTapes), deck.tapes);
   sheets.items(say(says::kLayOut), deck.lay_out, true);
   sheets.items(say(says::kTools), deck.tools, true);
   sheets.chores(say(says::kBefore), deck.before);
-  sheets.tapes(say(says::kTapes), deck.tapes);
+  if (!tapes_first) sheets.tapes(say(says::kTapes), deck.tapes);
 
   const int columns = wanted.per_page == 2 ? 1 : 2;
   const int per_page = 2 * columns;
@@ -200,8 +252,9 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
       ++out.pages;
       draw_cut_lines(cairo, paper, columns);
     }
-    const RectMm area{(place % columns) * cell_width + kInset, (place / columns) * cell_height + kInset,
-                      cell_width - 2.0 * kInset, cell_height - 2.0 * kInset};
+    const int row = place / columns;
+    const RectMm area{(place % columns) * cell_width + kInset, row * cell_height + kInset, cell_width - 2.0 * kInset,
+                      cell_height - 2.0 * kInset};
     draw_card(cairo, area, frame, deck.cards[i], static_cast<int>(deck.cards.size()), columns == 1 ? 1.3 : 1.0);
   }
   sheets.begin();

@@ -18,6 +18,6 @@ struct CardPages {
 };
 
 /// Throws DrawError.
-[[nodiscard]] CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& paper);
+[[nodiscard]] CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted);
 
 }  // namespace dryfit::cli

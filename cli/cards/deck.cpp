@@ -28,8 +28,10 @@ constexpr const char* kSummary = marked("{0}, {1}, {2} in all");
 constexpr const char* kTurnHold = marked("turn {0}, hold {1}");
 constexpr const char* kTurnRoom = marked("turn {}");
 constexpr const char* kBefore = marked("Must come before step {0}: {1} shuts it out.");
+constexpr const char* kBeforeMany = marked("Must come before step {0}: {1} shut it out.");
 constexpr const char* kFastening = marked("fastening {}");
 constexpr const char* kClosing = marked("closing {}");
+constexpr const char* kJoiningOn = marked("joining on piece {}");
 constexpr const char* kPiece = marked("Piece {}");
 constexpr const char* kTwoLift = marked("Two people lift {0}: over {1}, one person's limit ({2}).");
 constexpr const char* kHasToBeTurned = marked("As made up it does not close: give or take {}.");
@@ -85,7 +87,21 @@ std::vector<std::string> paragraphs(const std::string& text) {
   return out;
 }
 
-std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, const StepWords& words) {
+/// Words to type stand in backticks on a terminal; on paper they stand in quotes.
+std::string off_terminal(std::string text) {
+  std::replace(text.begin(), text.end(), '`', '"');
+  return text;
+}
+
+bool has_jump(const SwapRow& row) {
+  for (std::size_t k = 1; k < row.at_most.size(); ++k) {
+    if (jumps_at(row, k)) return true;
+  }
+  return false;
+}
+
+/// `hands`: people that the step asks for, by its words or by what it lifts.
+std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, int hands) {
   std::vector<std::string> facts;
   if (step.action == planner::Action::screw) {
     for (const planner::ContactId id : step.contacts) {
@@ -100,7 +116,7 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, c
       break;
     }
   }
-  facts.push_back(say_n(words.hands, "{} person", "{} people"));
+  facts.push_back(say_n(hands, "{} person", "{} people"));
   return facts;
 }
 
@@ -144,18 +160,26 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
   return tools;
 }
 
-/// What a later step does that shuts an earlier one out: "S1", "C1 and L3", "fastening FL".
-std::string culprit(const LoadedFrame& loaded, const Step& later) {
+/// What a later step does that shuts an earlier one out: "S1", "C1 and L3", "fastening FL", "joining on piece A".
+std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int number) {
+  const Step& later = plan.best.order.steps[static_cast<std::size_t>(number) - 1];
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    if (piece.joined_in != number) continue;
+    return say(says::kBefore, number, say(says::kJoiningOn, piece.name));
+  }
   const bool fastens = later.action == planner::Action::fasten;
   if (!fastens && later.action != planner::Action::join) {
-    return listed_briefly(labels_of(loaded.frame, later.moving), 3);
+    const std::vector<std::string> labels = labels_of(loaded.frame, later.moving);
+    return labels.size() > 1 ? say(says::kBeforeMany, number, listed_briefly(labels, 3))
+                             : say(says::kBefore, number, listed_briefly(labels, 3));
   }
   std::vector<PartId> parts;
   for (const planner::ContactId id : later.contacts) {
     parts.push_back(loaded.contacts.contacts[static_cast<std::size_t>(id)].a);
   }
-  return fastens ? say(says::kFastening, listed_briefly(labels_of(loaded.frame, parts), 3))
-                 : say(says::kClosing, listed_briefly(labels_of(loaded.frame, parts), 3));
+  return say(says::kBefore, number,
+             fastens ? say(says::kFastening, listed_briefly(labels_of(loaded.frame, parts), 3))
+                     : say(says::kClosing, listed_briefly(labels_of(loaded.frame, parts), 3)));
 }
 
 }  // namespace
@@ -202,18 +226,19 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     }
     card.first = paragraphs(before_step_text(frame, plan, i));
     card.text = words[i].text;
-    card.facts = facts_of(loaded, steps[i], words[i]);
+    const bool heavy = i < plan.lifts.size() && plan.lifts[i].too_much();
+    card.facts = facts_of(loaded, steps[i], std::max(words[i].hands, heavy ? 2 : 1));
     card.cautions = words[i].cautions;
     if (i < why.size() && why[i].shut_out_by > 0) {
-      const Step& later = steps[static_cast<std::size_t>(why[i].shut_out_by) - 1];
-      card.notes.push_back(say(says::kBefore, why[i].shut_out_by, culprit(loaded, later)));
+      card.notes.push_back(shut_out_text(loaded, plan, why[i].shut_out_by));
     }
     for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
-    card.picture = step_picture(frame, loaded.contacts, steps, card.number);
+    card.picture = step_picture(frame, loaded.contacts, steps, card.number, stands_at(plan, i));
     deck.cards.push_back(std::move(card));
   }
 
-  deck.after = chores_of(plan.chores.after, frame.units);
+  for (std::string& turning : turnings_at_end(frame, plan)) deck.after.push_back({std::move(turning), {}});
+  for (Chore& chore : chores_of(plan.chores.after, frame.units)) deck.after.push_back(std::move(chore));
   if (!finding.fit.turns.empty()) {
     deck.after.push_back({say(says::kHasToBeTurned, turns_text(frame, finding.fit.turns)), {}});
   }
@@ -221,11 +246,13 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     if (level.state == planner::FitState::exact) continue;
     for (std::string& text : paragraphs(level_text(frame, level, lengths))) deck.after.push_back({std::move(text), {}});
   }
-  deck.closing = paragraphs(after_steps_text(frame, plan));
-  for (const std::string& note : finding.notes) deck.closing.push_back(note);
+  deck.closing = paragraphs(effort_text(plan));
+  for (const std::string& note : finding.notes) deck.closing.push_back(off_terminal(note));
   deck.swaps = swap_rows(loaded, steps);
   if (!deck.swaps.empty()) {
-    deck.about_swaps = {say(says::kSwaps), say(says::kSwapJump), say(says::kSwapBeyond)};
+    deck.about_swaps = {say(says::kSwaps)};
+    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump)) deck.about_swaps.push_back(say(says::kSwapJump));
+    deck.about_swaps.push_back(off_terminal(say(says::kSwapBeyond)));
     if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {
       deck.about_swaps.push_back(say(says::kSwapDoubt));
     }

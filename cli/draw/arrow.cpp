@@ -68,7 +68,7 @@ Seen seen_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
 }
 
 std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, const NumberGrid& grid,
-                                        const Seen& seen) {
+                                        const std::vector<bool>& emphasised, const Seen& seen) {
   const Vec3 along = arrow.along * (1.0 / norm(arrow.along));
   Point way{map.projection.u(along), -map.projection.v(along)};
   const double seen_length = std::hypot(way.x, way.y);
@@ -79,8 +79,15 @@ std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, 
   const double right = grid.left + grid.width / grid.per_mm;
   const double bottom = grid.top + grid.height / grid.per_mm;
 
-  // The arrow comes in from behind the piece: its head lies near the piece's far side, seen along the move.
-  const double reach = 0.5 * (std::abs(way.x) * seen.box.width + std::abs(way.y) * seen.box.height);
+  // The arrow comes in from behind the piece: its head lies where the way in meets the piece, looking back from the
+  // middle of what is seen of it.
+  const double farthest = 0.5 * std::hypot(seen.box.width, seen.box.height);
+  double reach = 0.0;
+  for (double t = 0.0; t <= farthest; t += 0.5 / grid.per_mm) {
+    const Point p{seen.middle.x - t * way.x, seen.middle.y - t * way.y};
+    if (is_emphasised(emphasised, grid.at(grid.column(p.x), grid.row(p.y)))) reach = t;
+  }
+  reach += 1.5;
   const Point aim{seen.middle.x - way.x * (reach + length / 2.0), seen.middle.y - way.y * (reach + length / 2.0)};
 
   ArrowDrawing out;
@@ -128,12 +135,28 @@ std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, 
 }
 
 std::optional<ArrowDrawing> place_turn(const Arrow& arrow, const PageMap& map, const NumberGrid& grid,
-                                       const std::vector<bool>& emphasised, double radius) {
+                                       const std::vector<bool>& emphasised, double radius,
+                                       const std::function<bool(Point)>& inside) {
   const Vec3 along = arrow.along * (1.0 / norm(arrow.along));
   const Basis basis = basis_around(along);
+  const double page_radius = std::max(2.8, radius * map.scale);
+  const double ring = page_radius / map.scale;
+  // The front-most point of the ring lies toward the viewer; the arc shows a good half of the turn, that in front.
+  const Vec3 toward = map.projection.toward;
+  const double front = std::atan2(dot(toward, basis.second), dot(toward, basis.first));
+  constexpr double kHalfArc = 2.1;
+  constexpr int kPoints = 36;
+  const auto arc_round = [&](Vec3 centre) {
+    std::vector<Point> line;
+    for (int k = 0; k <= kPoints; ++k) {
+      const double angle = front - kHalfArc + 2.0 * kHalfArc * k / kPoints;
+      line.push_back(map(centre + ring * (std::cos(angle) * basis.first + std::sin(angle) * basis.second)));
+    }
+    return line;
+  };
   // Slide the ring along the axis to where most of the axis round it shows the new piece.
   constexpr double kStep = 6.0;
-  Vec3 centre = arrow.at;
+  ArrowDrawing out;
   double best = -1e300;
   for (int k = -80; k <= 80; ++k) {
     const Vec3 candidate = arrow.at + (k * kStep) * along;
@@ -143,25 +166,15 @@ std::optional<ArrowDrawing> place_turn(const Arrow& arrow, const PageMap& map, c
       if (is_emphasised(emphasised, grid.at(grid.column(p.x), grid.row(p.y)))) ++hits;
     }
     const double value = hits - 0.01 * std::abs(k);
-    if (value > best) {
-      best = value;
-      centre = candidate;
-    }
+    if (value <= best) continue;
+    std::vector<Point> line = arc_round(candidate);
+    if (inside && !std::all_of(line.begin(), line.end(), inside)) continue;
+    best = value;
+    out.line = std::move(line);
   }
-  const double page_radius = std::max(2.8, radius * map.scale);
-  const double ring = page_radius / map.scale;
-  // The front-most point of the ring lies toward the viewer; the arc shows a good half of the turn, that in front.
-  const Vec3 toward = map.projection.toward;
-  const double front = std::atan2(dot(toward, basis.second), dot(toward, basis.first));
-  constexpr double kHalfArc = 2.1;
-  ArrowDrawing out;
+  if (out.line.empty()) return std::nullopt;
   out.thickness = std::clamp(0.14 * page_radius, 0.45, 0.7);
   out.head = std::clamp(0.45 * page_radius, 1.8, 2.6);
-  constexpr int kPoints = 36;
-  for (int k = 0; k <= kPoints; ++k) {
-    const double angle = front - kHalfArc + 2.0 * kHalfArc * k / kPoints;
-    out.line.push_back(map(centre + ring * (std::cos(angle) * basis.first + std::sin(angle) * basis.second)));
-  }
   out.taken = boxes_along(out.line, 0.9);
   return out;
 }
@@ -169,10 +182,11 @@ std::optional<ArrowDrawing> place_turn(const Arrow& arrow, const PageMap& map, c
 }  // namespace
 
 std::optional<ArrowDrawing> place_arrow(const Arrow& arrow, const PageMap& map, const NumberGrid& grid,
-                                        const std::vector<bool>& emphasised, double radius) {
+                                        const std::vector<bool>& emphasised, double radius,
+                                        const std::function<bool(PageMap::Point)>& inside) {
   if (norm(arrow.along) < 1e-9) return std::nullopt;
-  if (arrow.kind == Arrow::Kind::turn) return place_turn(arrow, map, grid, emphasised, radius);
-  return place_slide(arrow, map, grid, seen_of(grid, emphasised));
+  if (arrow.kind == Arrow::Kind::turn) return place_turn(arrow, map, grid, emphasised, radius, inside);
+  return place_slide(arrow, map, grid, emphasised, seen_of(grid, emphasised));
 }
 
 void draw_arrow(cairo_t* cairo, const ArrowDrawing& drawing) {

@@ -2,6 +2,7 @@
 /// The arrow that says how the new piece moves.
 #include <cairo.h>
 
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -29,9 +30,10 @@ struct ArrowDrawing {
 
 /// Finds room for the arrow. A slide arrow goes beside the emphasised parts where it hides least; a turn arrow goes
 /// round the axis in front of the emphasised part, `radius` room mm out. nullopt when nothing would be seen (a move
-/// straight at the viewer).
+/// straight at the viewer). With `inside`, all of a turn arrow lies where it says so, or there is none.
 [[nodiscard]] std::optional<ArrowDrawing> place_arrow(const Arrow& arrow, const PageMap& map, const NumberGrid& grid,
-                                                      const std::vector<bool>& emphasised, double radius);
+                                                      const std::vector<bool>& emphasised, double radius,
+                                                      const std::function<bool(PageMap::Point)>& inside = {});
 
 void draw_arrow(cairo_t* cairo, const ArrowDrawing& drawing);
 

@@ -1,6 +1,7 @@
 #include "cli/draw/board_plan.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "cli/say.hpp"
@@ -88,6 +89,17 @@ BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
   }
   plan.to_measure = to_measure(sheet, plan.holes);
   return plan;
+}
+
+bool drilled_alike(const BoardPlan& a, const BoardPlan& b) {
+  const auto same = [](double x, double y) { return std::abs(x - y) < 0.05; };
+  return same(a.width, b.width) && same(a.height, b.height) && a.stock == b.stock && a.face == b.face &&
+         a.left == b.left && a.lower == b.lower &&
+         std::equal(a.holes.begin(), a.holes.end(), b.holes.begin(), b.holes.end(),
+                    [&](const PlanHole& p, const PlanHole& q) {
+                      return same(p.x, q.x) && same(p.y, q.y) && same(p.diameter, q.diameter) && p.bit == q.bit &&
+                             p.notch == q.notch && p.open_x == q.open_x && p.open_y == q.open_y;
+                    });
 }
 
 }  // namespace dryfit::cli

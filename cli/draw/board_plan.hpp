@@ -48,6 +48,9 @@ struct BoardPlan {
   std::vector<std::string> warnings;
 };
 
+/// True when one template serves both: same size, same edges, same holes at the same places; labels may differ.
+[[nodiscard]] bool drilled_alike(const BoardPlan& a, const BoardPlan& b);
+
 /// Lays a drill sheet out as it is seen from the side that the board faces. A board that faces up lies with its
 /// back edge away from the reader, one that stands with its upper edge away.
 [[nodiscard]] BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet);

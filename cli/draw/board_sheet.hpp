@@ -20,13 +20,14 @@ struct PaperMm {
 void add_board_sheet(PdfPages& pages, const std::string& frame_name, const BoardPlan& plan, model::Units units,
                      PaperSize paper);
 
-/// Pages to be joined into a paper of the board's own size. Each has centre crosses and outlines of its holes, the
-/// board's edges, marks that match those of its neighbours within an overlap of 10 mm, and a ruler of 100 mm and one
-/// of 4 in. Everything is 1:1.
+/// Pages to be joined into a paper of the board's own size, or as much of it from the lower left corner as has
+/// something to drill. Each has centre crosses and outlines of its holes, the board's edges, the face and the way of
+/// the grain, marks that match those of its neighbours within an overlap of 10 mm, and a ruler of 100 mm and one of 4
+/// in. Everything is 1:1.
 void add_full_size(PdfPages& pages, const std::string& frame_name, const BoardPlan& plan, PaperSize paper);
 
-/// The whole document: per board a sheet and, if wanted, its template. Throws DrawError when there is no board to
-/// drill.
+/// The whole document: per board a sheet and, if wanted, its template; boards that are drilled alike share one, after
+/// the sheet of the first. Throws DrawError when there is no board to drill.
 [[nodiscard]] std::string drill_pdf(const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets,
                                     model::Units units, PaperSize paper, bool full_size);
 

@@ -49,15 +49,17 @@ double visible_share(const DepthTree& tree, const std::vector<bool>& emphasised,
   return outline == 0.0 ? 0.0 : seen / outline;
 }
 
-ChosenView choose_view(const DepthTree& tree, const std::vector<bool>& emphasised, std::optional<Vec3> move) {
+ChosenView choose_view(const DepthTree& tree, const std::vector<bool>& emphasised, std::optional<Vec3> move,
+                       std::optional<Vec3> surface) {
   if (std::find(emphasised.begin(), emphasised.end(), true) == emphasised.end()) return {kViews[0], false, 1.0};
   ChosenView best;
   double best_value = -1e300;
   for (std::size_t i = 0; i < kViews.size(); ++i) {
     const double share = visible_share(tree, emphasised, kViews[i]);
     const double length = move && norm(*move) > 1e-9 ? seen_length(*move, kViews[i]) : 1.0;
-    if (share >= kEnough && length >= 0.25) return {kViews[i], i != 0, share};
-    const double value = share - (length < 0.25 ? 0.3 : 0.0) - 0.01 * static_cast<double>(i);
+    const bool behind = surface && dot(*surface, Projection(kViews[i]).toward) < 0.1;
+    if (share >= kEnough && length >= 0.25 && !behind) return {kViews[i], i != 0, share};
+    const double value = share - (length < 0.25 ? 0.3 : 0.0) - (behind ? 0.3 : 0.0) - 0.01 * static_cast<double>(i);
     if (value > best_value) {
       best_value = value;
       best = {kViews[i], i != 0, share};

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "cli/draw/board_sheet.hpp"
+#include "cli/draw/face_mark.hpp"
 #include "cli/draw/pen.hpp"
 #include "cli/lengths.hpp"
 #include "cli/say.hpp"
@@ -17,10 +18,12 @@ namespace {
 constexpr double kMargin = 8.0;    // of the paper: printers leave that much white
 constexpr double kFoot = 27.0;     // strip for rulers and words
 constexpr double kOverlap = 10.0;  // that neighbours share
+constexpr double kCross = 6.0;     // that the cross of a hole reaches beyond its rim
 constexpr double kSurround = 6.0;  // beyond the board's edges, so that the edge lines are seen
 constexpr look::Tone kFaint{0.45, 0.45, 0.45};
 
-/// How the pages lie over the board. Page (column, row) counts from the lower left.
+/// How the pages lie over the board. Page (column, row) counts from the lower left. Beyond the last hole there are
+/// none.
 struct Tiling {
   double paper_width = 0.0;
   double paper_height = 0.0;
@@ -28,8 +31,24 @@ struct Tiling {
   double height = 0.0;
   int columns = 1;
   int rows = 1;
+  bool whole = true;  ///< false: the far edges of the board have no page
   [[nodiscard]] int pages() const { return columns * rows; }
 };
+
+/// How far from the lower left corner something is drilled or sawn, with the arms of its cross.
+struct Extent {
+  double x = 0.0;
+  double y = 0.0;
+};
+Extent worked_extent(const BoardPlan& plan) {
+  Extent out;
+  for (const PlanHole& hole : plan.holes) {
+    const double reach = hole.diameter / 2.0 + kCross;
+    out.x = std::max(out.x, hole.notch && hole.open_x > 0 ? plan.width : hole.x + reach);
+    out.y = std::max(out.y, hole.notch && hole.open_y > 0 ? plan.height : hole.y + reach);
+  }
+  return {std::min(out.x, plan.width), std::min(out.y, plan.height)};
+}
 
 Tiling tiling_for(const BoardPlan& plan, double paper_width, double paper_height) {
   Tiling out;
@@ -40,8 +59,13 @@ Tiling tiling_for(const BoardPlan& plan, double paper_width, double paper_height
   const auto count = [](double need, double page) {
     return std::max(1, static_cast<int>(std::ceil((need - kOverlap) / (page - kOverlap) - 1e-9)));
   };
-  out.columns = count(plan.width + 2 * kSurround, out.width);
-  out.rows = count(plan.height + 2 * kSurround, out.height);
+  const Extent worked = worked_extent(plan);
+  out.columns = count(worked.x + 2 * kSurround, out.width);
+  out.rows = count(worked.y + 2 * kSurround, out.height);
+  const auto covers = [](int pages, double page, double need) {
+    return pages * (page - kOverlap) + kOverlap - kSurround >= need + 0.5;
+  };
+  out.whole = covers(out.columns, out.width, plan.width) && covers(out.rows, out.height, plan.height);
   return out;
 }
 
@@ -68,6 +92,7 @@ class TemplatePage {
     for (const PlanHole& hole : plan_.holes) draw_hole(hole);
     cairo_restore(cairo_);
     draw_seams();
+    mark_face();
     draw_foot(frame_name);
   }
 
@@ -112,7 +137,7 @@ class TemplatePage {
     } else {
       draw_circle(cairo_, px(hole.x), py(hole.y), r, 0.3);
     }
-    draw_cross(cairo_, px(hole.x), py(hole.y), r + 6.0, 0.18);
+    draw_cross(cairo_, px(hole.x), py(hole.y), r + kCross, 0.18);
     draw_circle(cairo_, px(hole.x), py(hole.y), 1.5, 0.18);
     const std::string size = hole.bit.empty() ? say("diameter {}", fine_metric_text(hole.diameter, false))
                                               : say("bit {}", bit_text(hole.bit));
@@ -126,12 +151,35 @@ class TemplatePage {
     const double ty = below ? py(hole.y - 0.75 * r - 5.5) : py(hole.y + 0.75 * r + 5.5);
     draw_text(cairo_, tx, ty, hole.label, bold);
     draw_text(cairo_, tx, ty + 4.2, what, plain);
+    keep_off({tx, ty - 4.5, wide, 10.0});
+    const double ex = hole.notch && hole.open_x != 0 ? (hole.open_x > 0 ? plan_.width : 0.0) : hole.x;
+    const double ey = hole.notch && hole.open_y != 0 ? (hole.open_y > 0 ? plan_.height : 0.0) : hole.y;
+    const double reach = r + 7.0;
+    keep_off({px(std::min(hole.x, ex)) - reach, py(std::max(hole.y, ey)) - reach, std::abs(ex - hole.x) + 2.0 * reach,
+              std::abs(ey - hole.y) + 2.0 * reach});
+  }
+
+  /// The face mark stays clear of it by a little.
+  void keep_off(RectMm box) { busy_.push_back({box.x - 1.0, box.y - 1.0, box.width + 2.0, box.height + 2.0}); }
+
+  /// The face and the grain, on what this page shows of the board, clear of the names of edges and of the seams.
+  void mark_face() {
+    constexpr double kEdge = 8.0;
+    constexpr double kSeam = kOverlap + 5.0;
+    const double x0 = std::max(px(0) + kEdge, column_ > 0 ? kMargin + kSeam : 0.0);
+    const double x1 =
+        std::min(px(plan_.width) - kEdge, kMargin + tiling_.width - (column_ + 1 < tiling_.columns ? kSeam : 0.0));
+    const double y0 = std::max(py(plan_.height) + kEdge, row_ + 1 < tiling_.rows ? kMargin + kSeam : 0.0);
+    const double y1 = std::min(py(0) - kEdge, kMargin + tiling_.height - (row_ > 0 ? kSeam : 0.0));
+    if (x1 <= x0 || y1 <= y0) return;
+    draw_face_mark(cairo_, plan_, {x0, y0, x1 - x0, y1 - y0}, busy_, look::kPaper);
   }
 
   /// A diamond on a cross; the same letter stands on the neighbour's twin.
   void draw_match(double x, double y, const std::string& letter) {
     const double cx = px(x);
     const double cy = py(y);
+    keep_off({cx - 5.0, cy - 6.0, 12.0, 11.0});
     draw_cross(cairo_, cx, cy, 4.0, 0.18);
     cairo_move_to(cairo_, cx - 2.5, cy);
     cairo_line_to(cairo_, cx, cy - 2.5);
@@ -226,13 +274,18 @@ class TemplatePage {
         cairo_, x + 16.0, inch + 7.2, 92.0, 3.8,
         say("Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page."),
         {2.8, true});
+    std::string how;
     if (tiling_.pages() > 1) {
-      draw_paragraph(
-          cairo_, text, y, width, 3.8,
-          say("Cut on the dashed lines, lay each cut edge on its neighbour's grey line with equal letters on one another, "
-              "then tape."),
-          {2.8, false});
+      how = say(
+          "Cut on the dashed lines, lay each cut edge on its neighbour's grey line with equal letters on one another, then "
+          "tape.");
     }
+    if (!tiling_.whole) {
+      how += how.empty() ? "" : " ";
+      how += say("Lay it on by the {0} and the {1}: nothing to drill beyond.", edge(side_named(plan_.left)),
+                 edge(side_named(plan_.lower)));
+    }
+    if (!how.empty()) draw_paragraph(cairo_, text, y, width, 3.8, how, {2.8, false});
   }
 
   cairo_t* cairo_;
@@ -242,6 +295,7 @@ class TemplatePage {
   int row_;
   double left_ = 0.0;
   double lower_ = 0.0;
+  std::vector<RectMm> busy_;  ///< page places that the face mark keeps off
 };
 
 }  // namespace
@@ -254,7 +308,7 @@ void add_full_size(PdfPages& pages, const std::string& frame_name, const BoardPl
   constexpr int kMost = 400;
   if (tiling.pages() > kMost) {
     throw DrawError(fmt::format("a full-size template of board '{0}' would take {1} pages, more than {2}", plan.label,
-                        tiling.pages(), kMost));
+                                tiling.pages(), kMost));
   }
   for (int row = 0; row < tiling.rows; ++row) {
     for (int column = 0; column < tiling.columns; ++column) {

@@ -14,6 +14,7 @@ using Point = PageMap::Point;
 constexpr double kGap = 0.35;     // mm of free paper round a label
 constexpr double kNearest = 0.9;  // mm from anchor to box
 constexpr std::array<double, 11> kRings{kNearest, 1.6, 2.5, 3.6, 5.0, 7.0, 9.5, 13.0, 18.0, 25.0, 35.0};
+constexpr double kLongest = 0.45;  // of the picture's shorter side: what a leader may cost, see leader_cost
 constexpr int kDirections = 24;
 
 /// Sums over rectangles of cells in O(1).
@@ -309,7 +310,8 @@ class Placer {
       }
     }
     if (best) return best;
-    // Anywhere on the page, with a long leader rather than no label.
+    // Anywhere on the page, with a long leader rather than no label; but no web of lines across a small picture.
+    best_cost = kLongest * std::min(grid_.width, grid_.height) / grid_.per_mm;
     const double step = 1.5;
     for (double y = grid_.top; y < grid_.top + grid_.height / grid_.per_mm; y += step) {
       for (double x = grid_.left; x < grid_.left + grid_.width / grid_.per_mm; x += step) {

@@ -42,7 +42,8 @@ std::vector<int> free_reach(const NumberGrid& grid) {
 
 }  // namespace
 
-std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const std::vector<bool>& emphasised) {
+std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const std::vector<bool>& emphasised,
+                               double ring) {
   int x0 = grid.width;
   int x1 = -1;
   int y0 = grid.height;
@@ -82,8 +83,9 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
     }
   }
   if (lens.radius <= 0.0) return std::nullopt;
-  // The piece and a good part of its surroundings.
-  lens.zoom = std::min(kMostZoom, 1.15 * lens.radius / (0.5 * across + 0.8));
+  // The piece, the arrow round it and some of what is beside it.
+  const double half = ring > 0.0 ? std::max(0.55 * across, std::hypot(ring, 0.4 * across)) : 0.5 * across;
+  lens.zoom = std::min(kMostZoom, 0.95 * (lens.radius - 1.0) / (half + 0.4));
   if (lens.zoom < 1.5) return std::nullopt;
   lens.map.scale = map.scale * lens.zoom;
   lens.map.left = lens.centre.x + (map.left - lens.subject.x) * lens.zoom;

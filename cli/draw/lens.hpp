@@ -2,6 +2,7 @@
 /// A round enlargement beside the picture, for a new piece that is drawn too small to be recognised.
 #include <cairo.h>
 
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -17,13 +18,15 @@ struct Lens {
   double zoom = 1.0;       ///< how much larger than the picture
   PageMap map;             ///< for what is drawn within
 
+  [[nodiscard]] bool shows(PageMap::Point p) const { return std::hypot(p.x - centre.x, p.y - centre.y) < radius - 1.0; }
   [[nodiscard]] RectMm box() const { return {centre.x - radius, centre.y - radius, 2 * radius, 2 * radius}; }
 };
 
 /// Finds room for a lens when the visible emphasised parts are under 11 mm across; nullopt when they are larger, not
-/// seen, or no free circle of at least 7 mm radius is left.
+/// seen, or no free circle of at least 7 mm radius is left. `ring`: radius in the picture, page mm, of an arrow round
+/// the piece for which there must be room in the lens, 0 for none.
 [[nodiscard]] std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid,
-                                             const std::vector<bool>& emphasised);
+                                             const std::vector<bool>& emphasised, double ring);
 
 /// Draws the glass: a ring round the subject, a line to the lens, and white paper in it, to which drawing is then
 /// clipped until end_lens.

@@ -1,6 +1,7 @@
 #pragma once
 /// Tones, line weights and sizes of all drawings, in one place. Chosen so that pipes, fittings, boards and the new
-/// piece stay apart on a black-and-white printer: their greys are 0.93, 0.70, 0.95 (grained) and 0.45.
+/// piece stay apart on a black-and-white printer: their greys are 0.93, 0.70, 0.95 (grained) and 0.45. Straps and clips
+/// are 0.55, floors and walls 0.97 and hatched.
 #include "model/frame.hpp"
 
 namespace dryfit::cli::look {
@@ -19,6 +20,9 @@ inline constexpr Tone kBoard{0.98, 0.93, 0.83};
 inline constexpr Tone kNew{0.93, 0.42, 0.12};
 inline constexpr Tone kNewBoard{0.97, 0.58, 0.28};
 inline constexpr Tone kGrain{0.74, 0.64, 0.48};
+inline constexpr Tone kStrap{0.53, 0.55, 0.58};
+inline constexpr Tone kRoom{0.97, 0.97, 0.96};
+inline constexpr Tone kRoomLine{0.62, 0.62, 0.60};
 inline constexpr Tone kHole{0.30, 0.28, 0.26};
 
 /// Line weights in mm at a picture width of 120 mm; see weight().

@@ -2,8 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 #include <utility>
+
+#include "cli/draw/edge_loops.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -35,25 +36,15 @@ class Net {
     }
     std::sort(stops.begin(), stops.end());
     for (std::size_t k = 0; k + 1 < stops.size(); ++k) {
-      const std::pair<int, int> edge{stops[k].second, stops[k + 1].second};
-      if (edges_.erase({edge.second, edge.first}) == 0) edges_.insert(edge);
+      add_or_cancel(edges_, stops[k].second, stops[k + 1].second);
     }
   }
 
   [[nodiscard]] std::vector<std::vector<Vec3>> loops() const {
-    std::set<std::pair<int, int>> left = edges_;
     std::vector<std::vector<Vec3>> out;
-    while (!left.empty()) {
-      std::vector<Vec3> loop;
-      auto edge = left.begin();
-      while (edge != left.end()) {
-        loop.push_back(at(edge->first));
-        const int to = edge->second;
-        left.erase(edge);
-        edge = left.lower_bound({to, -1});
-        if (edge != left.end() && edge->first != to) edge = left.end();
-      }
-      out.push_back(std::move(loop));
+    for (const std::vector<int>& loop : loops_of(edges_)) {
+      out.emplace_back();
+      for (const int i : loop) out.back().push_back(at(i));
     }
     return out;
   }
@@ -61,7 +52,7 @@ class Net {
  private:
   [[nodiscard]] Vec3 at(int i) const { return points_[static_cast<std::size_t>(i)]; }
   std::vector<Vec3> points_;
-  std::set<std::pair<int, int>> edges_;
+  DirectedEdges edges_;
 };
 
 }  // namespace

@@ -25,10 +25,11 @@ struct PageMap {
   }
 };
 
-/// How each part looks, by part index.
+/// How each part and fixture looks, by its number.
 struct PartLook {
   look::Tone tone;
   double outline = look::kOutline;  ///< page mm
+  look::Tone line = look::kInk;
 };
 
 /// Paints all pieces of the tree, shaded and outlined. Page units are mm.

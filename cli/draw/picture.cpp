@@ -4,14 +4,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numeric>
 
 #include "cli/atomic_file.hpp"
 #include "cli/draw/choose_view.hpp"
 #include "cli/draw/fit_page.hpp"
+#include "cli/draw/fixture_pieces.hpp"
 #include "cli/draw/lens.hpp"
 #include "cli/draw/lettering.hpp"
 #include "cli/draw/look.hpp"
+#include "cli/draw/part_labels.hpp"
 #include "cli/draw/pen.hpp"
 #include "cli/draw/scene.hpp"
 
@@ -40,99 +43,26 @@ std::vector<PartId> all_parts(const Frame& frame) {
   return out;
 }
 
-std::vector<bool> flags(const Frame& frame, const std::vector<PartId>& ids) {
-  std::vector<bool> out(frame.parts.size(), false);
+/// By number of part and fixture.
+std::vector<bool> flags(std::size_t size, const std::vector<PartId>& ids) {
+  std::vector<bool> out(size, false);
   for (const PartId id : ids) out[static_cast<std::size_t>(id)] = true;
   return out;
 }
 
-/// One wish per label text; emphasised parts first, then small ones (they have the fewest places), then by name.
-std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std::vector<PartId>& labelled,
-                                  const std::vector<bool>& emphasised, double text) {
-  std::vector<LabelWish> out;
-  std::vector<std::pair<int, std::string>> order;
-  for (const PartId id : labelled) {
+/// How large a part of a frame is drawn at most: a single nipple need not fill the page. Pipes of any size come out at
+/// a tenth of the page, or the part is as much larger than the whole frame would be as is no surprise.
+double closest_scale(const Frame& frame, const std::vector<PartId>& shown, double whole, RectMm area) {
+  constexpr double kNoSurprise = 3.0;
+  double thick = 0.0;
+  for (const PartId id : shown) {
     const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
-    const std::string& name = part.label.empty() ? part.id : part.label;
-    const auto same = std::find_if(out.begin(), out.end(), [&](const LabelWish& w) { return w.text == name; });
-    if (same != out.end()) {
-      same->parts.push_back(id);
-      continue;
-    }
-    const bool bold = emphasised[static_cast<std::size_t>(id)];
-    const TextSize size = measure(cairo, name, {text, bold});
-    const double margin = bold ? 0.5 * text : 0.2 * text;
-    out.push_back({name, {id}, size.width + margin, size.height + margin, part.kind == model::PartKind::board});
+    if (part.kind != model::PartKind::pipe) continue;
+    for (const model::Solid& solid : part.solids) thick = std::max(thick, 2.0 * solid.radius);
   }
-  std::stable_sort(out.begin(), out.end(), [&](const LabelWish& a, const LabelWish& b) {
-    const auto rank = [&](const LabelWish& w) {
-      const auto id = static_cast<std::size_t>(w.parts.front());
-      return emphasised[id] ? 0 : frame.parts[id].kind == model::PartKind::board ? 1 : 2;
-    };
-    return rank(a) < rank(b);
-  });
-  return out;
+  const double by_pipe = thick > 0.0 ? 0.1 * std::min(area.width, area.height) / thick : 0.0;
+  return std::max(kNoSurprise * whole, by_pipe);
 }
-
-void draw_leader(cairo_t* cairo, const PlacedLabel& label) {
-  if (label.on_part) return;
-  const auto line = [&](double width, look::Tone tone) {
-    cairo_set_source_rgb(cairo, tone.red, tone.green, tone.blue);
-    cairo_set_line_width(cairo, width);
-    cairo_move_to(cairo, label.foot.x, label.foot.y);
-    cairo_line_to(cairo, label.anchor.x, label.anchor.y);
-    cairo_stroke(cairo);
-  };
-  line(0.42, look::kPaper);
-  line(0.13, look::kInk);
-  cairo_arc(cairo, label.anchor.x, label.anchor.y, 0.34, 0.0, 6.2831853);
-  cairo_fill(cairo);
-}
-
-void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& text, double size, bool emphasised) {
-  const RectMm& box = label.box;
-  if (emphasised) {
-    // A dark tag: the new piece is found at once, also on a grey printer.
-    const double r = 0.25 * box.height;
-    cairo_new_sub_path(cairo);
-    constexpr double kQuarter = 1.5707963;
-    cairo_arc(cairo, box.x + box.width - r, box.y + r, r, -kQuarter, 0.0);
-    cairo_arc(cairo, box.x + box.width - r, box.y + box.height - r, r, 0.0, kQuarter);
-    cairo_arc(cairo, box.x + r, box.y + box.height - r, r, kQuarter, 2 * kQuarter);
-    cairo_arc(cairo, box.x + r, box.y + r, r, 2 * kQuarter, 3 * kQuarter);
-    cairo_close_path(cairo);
-    cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
-    cairo_fill(cairo);
-  }
-  const double baseline = box.y + box.height / 2.0 + 0.365 * size;
-  draw_text_centred(cairo, box.x + box.width / 2.0, baseline, text, {size, emphasised},
-                    emphasised ? look::kPaper : look::kInk);
-}
-
-/// Labels on boards keep off their holes.
-void add_holes(const DepthTree& tree, const PageMap& map, std::vector<RectMm>& taken) {
-  for (const Piece& piece : tree.pieces()) {
-    for (const Hollow& hollow : piece.hollows) {
-      double x0 = 1e300;
-      double y0 = 1e300;
-      double x1 = -1e300;
-      double y1 = -1e300;
-      for (const Vec3& point : hollow.block.points) {
-        const PageMap::Point p = map(point);
-        x0 = std::min(x0, p.x);
-        y0 = std::min(y0, p.y);
-        x1 = std::max(x1, p.x);
-        y1 = std::max(y1, p.y);
-      }
-      // A slot of a slanting board has a box much larger than itself, but boards have room elsewhere.
-      if (x1 > x0) taken.push_back({x0, y0, x1 - x0, y1 - y0});
-    }
-  }
-}
-
-/// A part of a frame is drawn at most this much larger than the whole frame would be: a single pipe need not fill
-/// the page.
-constexpr double kClosest = 3.0;
 
 /// The same picture at another scale about the middle of the area.
 PageMap scaled_to(PageMap map, double scale, RectMm area) {
@@ -149,6 +79,7 @@ double ring_radius(const Frame& frame, const std::vector<PartId>& emphasised, co
   double radius = 12.0;
   const Vec3 along = arrow.along * (1.0 / norm(arrow.along));
   for (const PartId id : emphasised) {
+    if (static_cast<std::size_t>(id) >= frame.parts.size()) continue;  // a fixture
     for (const model::Solid& solid : frame.parts[static_cast<std::size_t>(id)].solids) {
       if (solid.shape != model::Solid::Shape::cylinder) continue;
       const Vec3 d = solid.a - arrow.at;
@@ -157,25 +88,35 @@ double ring_radius(const Frame& frame, const std::vector<PartId>& emphasised, co
       }
     }
   }
-  return 1.5 * radius + 4.0;
+  return 1.25 * radius + 6.0;
 }
 
 std::optional<ArrowDrawing> arrow_in(const Frame& frame, const PictureOptions& options,
                                      const std::vector<PartId>& emphasised, const std::vector<bool>& is_new,
-                                     const PageMap& map, const NumberGrid& grid) {
+                                     const PageMap& map, const NumberGrid& grid,
+                                     const std::function<bool(PageMap::Point)>& inside = {}) {
   if (norm(options.arrow->along) < 1e-9) return std::nullopt;
-  return place_arrow(*options.arrow, map, grid, is_new, ring_radius(frame, emphasised, *options.arrow));
+  return place_arrow(*options.arrow, map, grid, is_new, ring_radius(frame, emphasised, *options.arrow), inside);
 }
 
 /// Tones and line weights of all parts at a scale: outlines must not clot on parts that are drawn small.
-std::vector<PartLook> looks_for(const Frame& frame, const std::vector<bool>& is_new, double width, double scale) {
+std::vector<PartLook> looks_for(const Frame& frame, const std::vector<Fixture>& fixtures,
+                                const std::vector<bool>& is_new, double width, double scale) {
   constexpr double kUsualRadius = 13.0;  // mm, of a pipe
   const double most = 0.22 * kUsualRadius * scale;
   const double usual = std::clamp(most, 0.12, look::weight(look::kOutline, width));
   const double heavy = std::clamp(most, 1.3 * usual, look::weight(look::kNewOutline, width));
   std::vector<PartLook> out;
   for (std::size_t i = 0; i < frame.parts.size(); ++i) {
-    out.push_back({look::base_tone(frame.parts[i].kind, is_new[i]), is_new[i] ? heavy : usual});
+    out.push_back({look::base_tone(frame.parts[i].kind, is_new[i]), is_new[i] ? heavy : usual, look::kInk});
+  }
+  for (std::size_t i = 0; i < fixtures.size(); ++i) {
+    if (fixtures[i].kind == Fixture::Kind::patch) {
+      out.push_back({look::kRoom, 0.7 * usual, look::kRoomLine});
+      continue;
+    }
+    const bool fresh = is_new[frame.parts.size() + i];
+    out.push_back({fresh ? look::kNew : look::kStrap, fresh ? heavy : usual, look::kInk});
   }
   return out;
 }
@@ -186,13 +127,20 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   if (frame.parts.empty()) throw DrawError("the frame has no parts to draw");
   const std::vector<PartId> shown =
       options.shown.empty() ? all_parts(frame) : parts_named(frame, options.shown, "shown");
-  const std::vector<PartId> emphasised = parts_named(frame, options.emphasised, "emphasised");
+  std::vector<PartId> emphasised = parts_named(frame, options.emphasised, "emphasised");
   const std::vector<PartId> labelled =
       options.labelled.empty() ? shown : parts_named(frame, options.labelled, "labelled");
   if (area.width < 10.0 || area.height < 10.0) throw DrawError("a picture needs at least 10 x 10 mm");
 
-  const std::vector<bool> is_new = flags(frame, emphasised);
-  const DepthTree tree(pieces_of(frame, shown));
+  const std::vector<Fixture> fixtures = fixtures_of(frame);
+  const std::vector<int> drawn = options.fixtures ? *options.fixtures : fixtures_at(fixtures, shown);
+  for (const int index : options.new_fixtures) {
+    if (fixtures[static_cast<std::size_t>(index)].kind != Fixture::Kind::patch) {
+      emphasised.push_back(number_of(frame, index));
+    }
+  }
+  const std::vector<bool> is_new = flags(frame.parts.size() + fixtures.size(), emphasised);
+  const DepthTree tree(pieces_of(frame, shown, fixtures, drawn));
   PictureReport report;
   std::optional<Vec3> move;
   if (options.arrow && options.arrow->kind == Arrow::Kind::slide) move = options.arrow->along;
@@ -200,7 +148,12 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
     report.view = *options.view;
     report.visible = emphasised.empty() ? 1.0 : visible_share(tree, is_new, report.view);
   } else {
-    const ChosenView chosen = choose_view(tree, is_new, move);
+    std::optional<Vec3> surface;
+    for (const int index : options.new_fixtures) {
+      const Fixture& fixture = fixtures[static_cast<std::size_t>(index)];
+      if (fixture.kind == Fixture::Kind::patch) surface = fixture.patch.normal;
+    }
+    const ChosenView chosen = choose_view(tree, is_new, move, surface);
     report.view = chosen.view;
     report.turned = chosen.turned;
     report.visible = chosen.visible;
@@ -210,10 +163,14 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
                                             : std::clamp(area.width / 50.0, look::kSmallestText, 3.2);
   RectMm inner = area;
   if (!options.title.empty()) {
-    const TextStyle style{1.5 * text, true};
-    draw_text(cairo, area.x + 1.0, area.y + 1.3 * text, options.title, style);
-    inner.y += 2.2 * text;
-    inner.height -= 2.2 * text;
+    // A long name on a narrow picture: smaller first, then more lines.
+    const double wide = measure(cairo, options.title, {1.5 * text, true}).width;
+    const double size = 1.5 * text * std::clamp((area.width - 2.0) / wide, 0.75, 1.0);
+    const double last = draw_paragraph(cairo, area.x + 1.0, area.y + 1.3 * text, area.width - 2.0, 1.3 * size,
+                                       options.title, {size, true});
+    const double below = last - 1.3 * size - area.y + 0.9 * text;
+    inner.y += below;
+    inner.height -= below;
   }
   if (!options.caption.empty()) {
     const TextStyle style{0.9 * text, false};
@@ -230,36 +187,42 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   const RectMm body{inner.x + side, inner.y + edge, inner.width - 2 * side, inner.height - 2 * edge};
   PageMap map = fit_page(tree.pieces(), report.view, body);
   if (shown.size() != frame.parts.size()) {
-    const PageMap whole = fit_page(pieces_of(frame, all_parts(frame)), report.view, body);
-    map = options.room_for_all ? whole : scaled_to(map, std::min(map.scale, kClosest * whole.scale), body);
+    const std::vector<PartId> all = all_parts(frame);
+    const PageMap whole = fit_page(pieces_of(frame, all, fixtures, fixtures_at(fixtures, all)), report.view, body);
+    map = options.room_for_all
+              ? whole
+              : scaled_to(map, std::min(map.scale, closest_scale(frame, shown, whole.scale, body)), body);
   }
   report.map = map;
   report.scale = map.scale;
 
-  paint_shaded(cairo, tree, map, looks_for(frame, is_new, area.width, map.scale));
+  paint_shaded(cairo, tree, map, looks_for(frame, fixtures, is_new, area.width, map.scale));
 
   const bool wants_grid = options.labels || options.arrow.has_value();
   if (!wants_grid) return report;
   const double per_mm = std::clamp(900.0 / std::max(area.width, area.height), 2.0, 6.0);
   const NumberGrid grid = grid_of(tree, map, inner, per_mm);
   std::vector<RectMm> taken;
-  const std::optional<Lens> lens = options.lens ? place_lens(map, grid, is_new) : std::nullopt;
+  const bool turns = options.arrow && options.arrow->kind == Arrow::Kind::turn && norm(options.arrow->along) > 1e-9;
+  const double ring = turns ? map.scale * ring_radius(frame, emphasised, *options.arrow) : 0.0;
+  const std::optional<Lens> lens = options.lens ? place_lens(map, grid, is_new, ring) : std::nullopt;
+  // A straight move is clearer against the whole work, a turn where the piece is large.
+  bool arrow_drawn = !options.arrow.has_value();
   if (lens) {
     report.enlarged = true;
     taken.push_back(lens->box());
     begin_lens(cairo, *lens);
-    paint_shaded(cairo, tree, lens->map, looks_for(frame, is_new, area.width, lens->map.scale));
-    if (options.arrow) {
-      // A straight move is clearer against the whole work, a turn where the piece is large.
-      if (options.arrow->kind == Arrow::Kind::turn) {
-        const NumberGrid inside = grid_of(tree, lens->map, lens->box(), per_mm);
-        if (const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, inside))
-          draw_arrow(cairo, *arrow);
-      }
+    paint_shaded(cairo, tree, lens->map, looks_for(frame, fixtures, is_new, area.width, lens->map.scale));
+    if (turns) {
+      const NumberGrid close = grid_of(tree, lens->map, lens->box(), per_mm);
+      const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, close,
+                                  [&](PageMap::Point p) { return lens->shows(p); });
+      if (arrow) draw_arrow(cairo, *arrow);
+      arrow_drawn = arrow.has_value();
     }
     end_lens(cairo, *lens);
   }
-  if (options.arrow && !(lens && options.arrow->kind == Arrow::Kind::turn)) {
+  if (!arrow_drawn) {
     if (const auto arrow = arrow_in(frame, options, emphasised, is_new, map, grid)) {
       draw_arrow(cairo, *arrow);
       taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
@@ -267,7 +230,8 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   }
   if (options.labels) {
     add_holes(tree, map, taken);
-    const std::vector<LabelWish> wishes = wishes_for(cairo, frame, labelled, is_new, text);
+    const std::vector<LabelWish> wishes =
+        wishes_for(cairo, frame, labelled, fixtures, options.new_fixtures, is_new, text);
     const Labelling labelling = place_labels(grid, wishes, taken);
     cairo_save(cairo);
     cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);
@@ -286,13 +250,13 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   return report;
 }
 
-namespace {
-
-/// The height of a page on which the picture fills the width, within bounds.
-double height_for(const Frame& frame, const PictureOptions& options) {
+double natural_height(const Frame& frame, const PictureOptions& options) {
   const std::vector<PartId> shown =
       options.shown.empty() || options.room_for_all ? all_parts(frame) : parts_named(frame, options.shown, "shown");
-  const std::vector<Piece> pieces = pieces_of(frame, shown);
+  const std::vector<Fixture> fixtures = fixtures_of(frame);
+  const std::vector<int> drawn =
+      options.fixtures && !options.room_for_all ? *options.fixtures : fixtures_at(fixtures, shown);
+  const std::vector<Piece> pieces = pieces_of(frame, shown, fixtures, drawn);
   const Projection projection(options.view.value_or(View{}));
   double u0 = 1e300;
   double u1 = -1e300;
@@ -311,12 +275,10 @@ double height_for(const Frame& frame, const PictureOptions& options) {
   return options.width_mm * std::clamp(0.8 * shape + 0.1, 0.4, 1.4) + lines;
 }
 
-}  // namespace
-
 std::string picture_bytes(PictureFormat format, const Frame& frame, const PictureOptions& options,
                           PictureReport* report) {
   const double width = options.width_mm;
-  const double height = options.height_mm != 0.0 ? options.height_mm : height_for(frame, options);
+  const double height = options.height_mm != 0.0 ? options.height_mm : natural_height(frame, options);
   return one_page(format, width, height, options.title, [&](cairo_t* cairo) {
     constexpr double kMargin = 4.0;
     const RectMm area{kMargin, kMargin, width - 2 * kMargin, height - 2 * kMargin};

@@ -20,14 +20,19 @@ struct PictureOptions {
   std::optional<Arrow> arrow;
   bool labels = true;
   std::vector<model::PartId> labelled;  ///< empty: all that is shown
-  bool lens = true;                     ///< a round enlargement where the emphasised parts come out very small
-  std::optional<View> view;             ///< none: chosen so that the emphasised parts are seen
-  bool room_for_all = false;            ///< scaled and placed as if all parts were shown: steps of one order match
-  double width_mm = 180.0;              ///< write_picture: size of the page
-  double height_mm = 0.0;               ///< of the page; 0: as the picture needs, from 0.4 to 1.4 times its width
-  double text_mm = 0.0;                 ///< size of labels; 0: by the picture's width, never under 2.2 mm
-  std::string title;                    ///< "": none
-  std::string caption;                  ///< small line at the foot; "": none
+  /// Floor, walls, straps and clips that are drawn, by index into fixtures_of(frame); none: all that belong to what is
+  /// shown.
+  std::optional<std::vector<int>> fixtures;
+  /// Of these: straps and clips are emphasised, floors and walls get a label.
+  std::vector<int> new_fixtures;
+  bool lens = true;           ///< a round enlargement where the emphasised parts come out very small
+  std::optional<View> view;   ///< none: chosen so that the emphasised parts are seen
+  bool room_for_all = false;  ///< scaled and placed as if all parts were shown: steps of one order match
+  double width_mm = 180.0;    ///< write_picture: size of the page
+  double height_mm = 0.0;     ///< of the page; 0: as the picture needs, from 0.4 to 1.4 times its width
+  double text_mm = 0.0;       ///< size of labels; 0: by the picture's width, never under 2.2 mm
+  std::string title;          ///< "": none
+  std::string caption;        ///< small line at the foot; "": none
 };
 
 /// What came out: for captions, and for tests.
@@ -43,6 +48,10 @@ struct PictureReport {
   std::vector<std::string> hidden;    ///< labels of parts that nothing is seen of
   std::vector<std::string> left_out;  ///< labels for which there was no room
 };
+
+/// Height of a page of the options' width on which the picture, title and caption fit well, mm: from 0.4 to 1.4 times
+/// the width, and room for the words.
+[[nodiscard]] double natural_height(const model::Frame& frame, const PictureOptions& options);
 
 /// Draws into `area` of the page; user units of `cairo` are mm. Throws DrawError when an option names no part of the
 /// frame, there is nothing to draw, or cairo fails.

@@ -80,6 +80,7 @@ PieceHalves cut(const Piece& piece, const Plane& plane, FaceKind kind, int id) {
     return out;
   }
   out.front.part = out.back.part = piece.part;
+  out.front.seen_from = out.back.seen_from = piece.seen_from;
   out.front.block = std::move(halves.front);
   out.back.block = std::move(halves.back);
   out.front.marks = clipped(piece.marks, plane);

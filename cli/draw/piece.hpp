@@ -7,9 +7,9 @@
 
 namespace dryfit::cli {
 
-/// Something drawn on a face: a line (thread, band, grain) or a filled spot (bore, screw hole).
+/// Something drawn on a face: a line (thread, band, grain, hatching) or a filled spot (bore, screw hole).
 struct Mark {
-  enum class Kind : std::uint8_t { thread, band, grain, spot };
+  enum class Kind : std::uint8_t { thread, band, grain, hatch, spot };
   Kind kind = Kind::band;
   std::vector<Vec3> points;   ///< a polyline, or the outline of a spot
   std::vector<Vec3> normals;  ///< lines: of the face under each stretch (one less than points); spots: one
@@ -26,10 +26,12 @@ struct Hollow {
 };
 
 struct Piece {
-  model::PartId part = model::kNone;
+  model::PartId part = model::kNone;  ///< or the number of a fixture, see fixture_pieces.hpp
   Block block;
   std::vector<Mark> marks;
   std::vector<Hollow> hollows;  ///< boards only
+  /// Patches of surfaces: into the room, length 1. Whoever looks from the other side sees through. Else zero.
+  Vec3 seen_from;
 };
 
 /// Both halves with their marks, hollows and contents; see cut(Block). `id` names the new faces.

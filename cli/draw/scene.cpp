@@ -6,6 +6,7 @@
 #include <optional>
 #include <utility>
 
+#include "cli/draw/fixture_pieces.hpp"
 #include "cli/draw/rods.hpp"
 
 namespace dryfit::cli {
@@ -289,6 +290,13 @@ std::vector<Piece> pieces_of(const Frame& frame, const std::vector<PartId>& show
     }
   }
   pieces.insert(pieces.end(), std::make_move_iterator(boards.begin()), std::make_move_iterator(boards.end()));
+  return pieces;
+}
+
+std::vector<Piece> pieces_of(const Frame& frame, const std::vector<PartId>& shown, const std::vector<Fixture>& fixtures,
+                             const std::vector<int>& drawn) {
+  std::vector<Piece> pieces = pieces_of(frame, shown);
+  add_fixtures(frame, fixtures, drawn, extent_of(frame, shown), pieces);
   return pieces;
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 /// From a frame to pieces that a painter can lay over one another.
+#include "cli/draw/fixtures.hpp"
 #include "cli/draw/piece.hpp"
 #include "model/frame.hpp"
 
@@ -9,5 +10,9 @@ namespace dryfit::cli {
 /// except where the frame's own parts do; pipes are cut at the faces of the boards that they pass through, and the
 /// stretch inside lies in the board's hollow.
 [[nodiscard]] std::vector<Piece> pieces_of(const model::Frame& frame, const std::vector<model::PartId>& shown);
+
+/// With the fixtures `drawn` (indices into `fixtures`); pieces of fixture i are those of "part" parts + i.
+[[nodiscard]] std::vector<Piece> pieces_of(const model::Frame& frame, const std::vector<model::PartId>& shown,
+                                           const std::vector<Fixture>& fixtures, const std::vector<int>& drawn);
 
 }  // namespace dryfit::cli

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <numeric>
 
+#include "cli/draw/fixtures.hpp"
+
 namespace dryfit::cli {
 namespace {
 
@@ -38,8 +40,43 @@ void check_step(const std::vector<Step>& steps, int step) {
       fmt::format("there is no step {}: the order has {}, expected 1 to {}", step, steps.size(), steps.size()));
 }
 
-bool holds(const std::vector<PartId>& parts, PartId part) {
-  return std::find(parts.begin(), parts.end(), part) != parts.end();
+bool holds(const std::vector<int>& list, int wanted) {
+  return std::find(list.begin(), list.end(), wanted) != list.end();
+}
+
+/// Fills in the fixtures: those that the steps up to now have fastened, and the floor under what stands.
+void add_fixtures(const Frame& frame, const planner::ContactList& list, const std::vector<Step>& steps, int step,
+                  bool stands, PictureOptions& out) {
+  std::vector<int> made;
+  std::vector<int> made_now;
+  for (int k = 0; k < step; ++k) {
+    for (const ContactId id : steps[static_cast<std::size_t>(k)].contacts) {
+      const int fastening = contact_of(list, id).fastening;
+      if (fastening == model::kNone) continue;
+      made.push_back(fastening);
+      if (k == step - 1) made_now.push_back(fastening);
+    }
+  }
+  const std::vector<Fixture> fixtures = fixtures_of(frame);
+  out.fixtures.emplace();
+  for (const int index : fixtures_at(fixtures, out.shown)) {
+    const Fixture& fixture = fixtures[static_cast<std::size_t>(index)];
+    const auto among = [&fixture](const std::vector<int>& fastenings) {
+      return std::any_of(fixture.fastenings.begin(), fixture.fastenings.end(),
+                         [&](int f) { return holds(fastenings, f); });
+    };
+    const bool stood_on = stands && fixture.kind == Fixture::Kind::patch && fixture.patch.normal.z > 0.5;
+    if (among(made) || stood_on) out.fixtures->push_back(index);
+    if (among(made_now)) out.new_fixtures.push_back(index);
+  }
+}
+
+/// A strap or a clip.
+bool shown_by_fixture(const Frame& frame, const Contact& contact) {
+  if (contact.fastening == model::kNone) return false;
+  using Kind = model::Fastening::Kind;
+  const Kind kind = frame.fastenings[static_cast<std::size_t>(contact.fastening)].kind;
+  return kind == Kind::strap || kind == Kind::clip;
 }
 
 std::optional<Arrow> arrow_for(const planner::ContactList& list, const Step& step) {
@@ -80,9 +117,10 @@ std::vector<PartId> work_at(const Frame& frame, const planner::ContactList& list
 }
 
 PictureOptions step_picture(const Frame& frame, const planner::ContactList& list, const std::vector<Step>& steps,
-                            int step) {
+                            int step, bool stands) {
   PictureOptions out;
   out.shown = work_at(frame, list, steps, step);
+  add_fixtures(frame, list, steps, step, stands, out);
   const Step& now = steps[static_cast<std::size_t>(step) - 1];
   // A screw, a strap or a nut brings nothing new, however much hangs on it: what is handled is at its ends.
   const bool brings = now.action != planner::Action::fasten && now.action != planner::Action::join;
@@ -92,6 +130,7 @@ PictureOptions step_picture(const Frame& frame, const planner::ContactList& list
   if (out.emphasised.empty()) {
     for (const ContactId id : now.contacts) {
       const Contact& contact = contact_of(list, id);
+      if (shown_by_fixture(frame, contact)) continue;  // the strap or clip is what is new
       if (contact.a >= 0) out.emphasised.push_back(contact.a);
       if (contact.kind == planner::ContactKind::nut) out.emphasised.push_back(contact.b);
     }

@@ -20,6 +20,10 @@ look::Tone tone_for(int price) {
 
 }  // namespace
 
+bool jumps_at(const SwapRow& row, std::size_t k) {
+  return k > 0 && row.at_most[k - 1] > 0 && row.at_most[k] >= row.at_most[k - 1] + 2;
+}
+
 std::size_t swap_columns(double width) { return static_cast<std::size_t>(std::max(1.0, (width - kLabel) / kCell)); }
 double swap_head_height() { return 5.0; }
 double swap_row_height() { return kRow; }
@@ -52,9 +56,7 @@ void draw_swap_row(cairo_t* cairo, double x, double y, const SwapRow& row, std::
       if (row.at_least[k] < price) draw_circle(cairo, left + kCell - 0.8, y + 0.9, 0.3, 0.3);
     }
     draw_box(cairo, left, y, kCell, kRow, 0.1, kGridLine);
-    if (k > 0 && price >= row.at_most[k - 1] + 2 && row.at_most[k - 1] > 0) {
-      draw_line(cairo, left, y, left, y + kRow, 0.7);
-    }
+    if (jumps_at(row, k)) draw_line(cairo, left, y, left, y + kRow, 0.7);
   }
 }
 

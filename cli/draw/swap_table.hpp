@@ -16,6 +16,9 @@ struct SwapRow {
   std::vector<int> at_most;   ///< of the same length
 };
 
+/// True when step k (from 1) makes the piece dearer to take out by two moves or more.
+[[nodiscard]] bool jumps_at(const SwapRow& row, std::size_t k);
+
 /// Columns that fit side by side in that width, mm.
 [[nodiscard]] std::size_t swap_columns(double width);
 [[nodiscard]] double swap_head_height();

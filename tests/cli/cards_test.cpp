@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -89,6 +90,74 @@ TEST_CASE("the cards read, step by step, as the order does, with every caution o
   }
 }
 
+TEST_CASE("what a card says of hands, turns and what shuts the step out is what the order says, in every scenario") {
+  const ScratchFolder folder;
+  int with_turns = 0;
+  int with_later = 0;
+  int with_two = 0;
+  for (const char* name : {"plant-rack", "boot-bench-metric", "pot-rail", "cellar-rail-union", "trellis-arm",
+                           "work-table", "potting-hoop-notched", "window-pole"}) {
+    CAPTURE(name);
+    const std::string file = folder.path(std::string(name) + ".html");
+    REQUIRE(run({"cards", scenario(name), "-o", file}).code == 0);
+    const std::string page = slurp(file);
+    const auto order = nlohmann::json::parse(run({"order", scenario(name), "--json", "--explain"}).out);
+    for (const auto& step : order["steps"]) {
+      CAPTURE(step.dump());
+      const std::string number = std::to_string(step["number"].get<int>());
+      const std::size_t at = page.find("<section class=\"leaf\" id=\"step-" + number + "\"");
+      REQUIRE(at != std::string::npos);
+      const std::string card = page.substr(at, page.find("</section>", at) - at);
+      const int hands = step["hands"];
+      with_two += hands > 1 ? 1 : 0;
+      CHECK(card.find("<li>" + std::to_string(hands) + (hands == 1 ? " person" : " people") + "</li>") !=
+            std::string::npos);
+      if (step["action"] == "screw") {
+        // Turns are told to the nearest quarter.
+        const auto quarters = static_cast<int>(std::lround(4.0 * step["turns"].get<double>()));
+        const char* parts[] = {"", "-1/4", "-1/2", "-3/4"};
+        const std::string turns = std::to_string(quarters / 4) + parts[quarters % 4] + " turn";
+        CAPTURE(turns);
+        CHECK(card.find("<li>" + turns) != std::string::npos);
+        ++with_turns;
+      }
+      // "Why now: once step 9 has made ..." in the order, "Must come before step 9: ..." on the card, or neither.
+      std::string later;
+      for (const auto& why : step["why"]) {
+        const std::string text = why;
+        const std::string words = "once step ";
+        if (const std::size_t said = text.find(words); said != std::string::npos) {
+          later = text.substr(said + words.size(), text.find(' ', said + words.size()) - said - words.size());
+        }
+      }
+      if (later.empty()) {
+        CHECK(card.find("Must come before") == std::string::npos);
+      } else {
+        CHECK(card.find("Must come before step " + later + ":") != std::string::npos);
+        ++with_later;
+      }
+    }
+  }
+  CHECK(with_turns > 100);
+  CHECK(with_later > 50);
+  CHECK(with_two > 0);  // the top of the work table
+}
+
+TEST_CASE("work that is stood up after the last step is stood up among what is done then") {
+  const ScratchFolder folder;
+  const std::string file = folder.path("bench.html");
+  REQUIRE(run({"cards", scenario("work-table"), "-o", file}).code == 0);
+  const std::string page = slurp(file);
+  const auto order = order_of("work-table");
+  const auto& turning = order["turnings"].back();
+  REQUIRE(turning["before_step"].get<std::size_t>() == order["steps"].size() + 1);
+  const std::size_t after = page.find("After the last step");
+  const std::size_t notes = page.find("<h3>Notes</h3>");
+  const std::size_t said = page.find(as_html(turning["text"].get<std::string>()), after);
+  REQUIRE(said != std::string::npos);
+  CHECK(said < notes);
+}
+
 TEST_CASE("cards come four or two to a page, on A4 or US Letter, and are the same bytes each time") {
   const ScratchFolder folder;
   const auto pages = [&](std::vector<std::string> more) {
@@ -171,6 +240,19 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
     before = std::max(before, shown[0].size());
   }
   CHECK(before == solids["parts"].size());
+  // Three flanges on the wall: a patch of it behind each (kind 3, flat where the wall is), there once it is screwed on.
+  int patches = 0;
+  for (std::size_t i = 0; i < solids["parts"].size(); ++i) {
+    const auto& part = solids["parts"][i];
+    if (part[0] != 3) continue;
+    ++patches;
+    CHECK(part[1].size() == 6);
+    CHECK(part[1][1] == 0);  // y = 0 is the wall
+    CHECK(part[1][4] == 0);
+    const auto& first = solids["steps"]["step-1"][0];
+    CHECK(std::find(first.begin(), first.end(), i) == first.end());
+  }
+  CHECK(patches == 3);
 }
 
 TEST_CASE("a frame's name cannot bring markup into the page") {

@@ -133,11 +133,65 @@ void add_heel(const Sight& sight, const model::Part& part, std::optional<double>
   }
 }
 
-}  // namespace
+/// Between two planes square to `axis`.
+Stretch between(const Sight& sight, Vec3 axis, double lo, double hi) {
+  return both(behind(sight, axis, hi), behind(sight, -axis, -lo));
+}
 
-model::PartId first_seen(const model::Frame& frame, const std::vector<bool>& shown, const Sight& sight) {
-  model::PartId seen = model::kNone;
-  double nearest = -1e300;
+/// A box along three directions square to one another, each from lo to hi as measured from the band's place.
+Stretch through_turned_box(const Sight& sight, const cli::Band& band, Vec3 lo, Vec3 hi) {
+  const Vec3 side = cross(band.down, band.along);
+  Stretch out = between(sight, band.along, dot(band.along, band.at) + lo.x, dot(band.along, band.at) + hi.x);
+  out = both(out, between(sight, side, dot(side, band.at) + lo.y, dot(side, band.at) + hi.y));
+  return both(out, between(sight, band.down, dot(band.down, band.at) + lo.z, dot(band.down, band.at) + hi.z));
+}
+
+/// The largest t inside the band: the cylinder about the pipe, the block between its straight sides, what it stands on.
+std::optional<double> nearest_in_band(const Sight& sight, const cli::Band& band) {
+  const double half = band.width / 2.0;
+  const double r = band.radius;
+  const Vec3 start = band.at - half * band.along;
+  // Half a cylinder: on the side away from the face.
+  Stretch arch = through_cylinder(sight, start, start + band.width * band.along, r);
+  arch = both(arch, behind(sight, band.down, dot(band.down, band.at)));
+  std::vector<Stretch> all{arch, through_turned_box(sight, band, {-half, -r, 0.0}, {half, r, band.sides_to()})};
+  const double top = band.depth - band.thickness;
+  if (band.on_stem()) {
+    const double stem = std::min(half, 0.4 * r);
+    all.push_back(through_turned_box(sight, band, {-stem, -stem, r}, {stem, stem, top}));
+    all.push_back(through_turned_box(sight, band, {-half, -r, top}, {half, r, band.depth}));
+  } else {
+    all.push_back(through_turned_box(sight, band, {-half, -r - band.foot, top}, {half, r + band.foot, band.depth}));
+  }
+  std::optional<double> out;
+  for (const Stretch& s : all) {
+    if (!s.empty() && (!out || s.to > *out)) out = s.to;
+  }
+  return out;
+}
+
+std::optional<double> nearest_in_fixture(const Sight& sight, const cli::Fixture& fixture) {
+  if (fixture.kind == cli::Fixture::Kind::patch) {
+    if (dot(fixture.patch.normal, sight.toward) <= 1e-6) return std::nullopt;
+    const Stretch slab = through_box(sight, fixture.patch.lo, fixture.patch.hi);
+    return slab.empty() ? std::nullopt : std::optional(slab.to);
+  }
+  std::optional<double> out;
+  for (const cli::Band& band : fixture.bands) {
+    const auto t = nearest_in_band(sight, band);
+    if (t && (!out || *t > *out)) out = t;
+  }
+  return out;
+}
+
+/// What is seen of the parts, and how near.
+struct Seen {
+  model::PartId part = model::kNone;
+  double t = -1e300;
+};
+
+Seen nearest_part(const model::Frame& frame, const std::vector<bool>& shown, const Sight& sight) {
+  Seen seen;
   for (std::size_t i = 0; i < frame.parts.size(); ++i) {
     if (!shown.empty() && !shown[i]) continue;
     const model::Part& part = frame.parts[i];
@@ -162,12 +216,25 @@ model::PartId first_seen(const model::Frame& frame, const std::vector<bool>& sho
         default: break;
       }
     }
-    if (best && *best > nearest) {
-      nearest = *best;
-      seen = static_cast<model::PartId>(i);
-    }
+    if (best && *best > seen.t) seen = {static_cast<model::PartId>(i), *best};
   }
   return seen;
+}
+
+}  // namespace
+
+model::PartId first_seen(const model::Frame& frame, const std::vector<bool>& shown, const Sight& sight) {
+  return nearest_part(frame, shown, sight).part;
+}
+
+model::PartId first_seen(const model::Frame& frame, const std::vector<bool>& shown, const Sight& sight,
+                         const std::vector<cli::Fixture>& fixtures, const std::vector<int>& drawn) {
+  Seen seen = nearest_part(frame, shown, sight);
+  for (const int index : drawn) {
+    const auto t = nearest_in_fixture(sight, fixtures[static_cast<std::size_t>(index)]);
+    if (t && *t > seen.t) seen = {static_cast<model::PartId>(frame.parts.size()) + index, *t};
+  }
+  return seen.part;
 }
 
 }  // namespace dryfit::tests

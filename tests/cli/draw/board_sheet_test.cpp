@@ -154,7 +154,7 @@ TEST_CASE("neighbouring template pages carry the same match marks at the same pl
   }
 }
 
-TEST_CASE("template pages cover the whole board with an overlap") {
+TEST_CASE("template pages cover a board that has holes near its far ends with an overlap") {
   const BoardPlan plan = shelf();
   const auto pages = template_pages(plan, PaperSize::letter);
   // What a page shows: 8 mm margins, a foot of 27 mm; upright or across.
@@ -168,6 +168,94 @@ TEST_CASE("template pages cover the whole board with an overlap") {
     covered = from + paper_width - 16.0;
   }
   CHECK(covered >= plan.width + 5.9);
+}
+
+TEST_CASE("a template has no page beyond the last hole, and says by which edges it is laid on") {
+  BoardPlan plan = shelf();
+  plan.holes = {plan.holes[0]};  // one hole near the left edge: nothing to drill on the right three quarters
+  for (const PaperSize paper : {PaperSize::a4, PaperSize::letter}) {
+    const auto few = template_pages(plan, paper);
+    CHECK(few.size() == 1);
+    CHECK(few[0].text.find("nothing") != std::string::npos);
+    const auto found = crosses(few[0], origin_of(few[0], plan), plan.holes[0].diameter / 2.0 + 6.0);
+    CHECK(std::any_of(found.begin(), found.end(),
+                      [&](PdfPoint p) { return std::hypot(p.x - plan.holes[0].x, p.y - plan.holes[0].y) < kWithin; }));
+  }
+  const auto all = template_pages(shelf(), PaperSize::a4);
+  CHECK(all.size() > 3);
+  for (const PdfPage& page : all) CHECK(page.text.find("nothing") == std::string::npos);
+}
+
+TEST_CASE("every template page that shows enough of the board marks its face and the way of the grain, off the holes") {
+  for (const char* stock : {"pine", "mdf"}) {
+    CAPTURE(stock);
+    BoardPlan plan = shelf();
+    plan.stock = stock;
+    for (const PaperSize paper : {PaperSize::a4, PaperSize::letter}) {
+      const auto pages = template_pages(plan, paper);
+      std::size_t marked = 0;
+      for (const PdfPage& page : pages) {
+        if (page.text.find("UPPER FACE") == std::string::npos) continue;
+        ++marked;
+        CHECK((page.text.find("grain") != std::string::npos) == (std::string(stock) == "pine"));
+        if (std::string(stock) == "mdf") continue;
+        // The grain's arrow: 28 mm long, along the longer side, no nearer to a hole's middle than its rim.
+        const auto all = segments(page);
+        const auto arrow = std::find_if(all.begin(), all.end(),
+                                        [](const Segment& s) { return std::abs(length_across(s) - 28.0) < kWithin; });
+        REQUIRE(arrow != all.end());
+        const PdfPoint origin = origin_of(page, plan);
+        for (const cli::PlanHole& hole : plan.holes) {
+          const double dx = std::max(0.0, std::abs(middle(*arrow).x - origin.x - hole.x) - 14.0);
+          CHECK(std::hypot(dx, origin.y - middle(*arrow).y - hole.y) > hole.diameter / 2.0);
+        }
+      }
+      CHECK(marked + 1 >= pages.size());
+    }
+  }
+}
+
+TEST_CASE("of a board that is deeper than wide the grain runs up the template") {
+  BoardPlan plan = shelf();
+  std::swap(plan.width, plan.height);
+  plan.holes = {{"P3", 120.0, 60.0, 28.575, "1-1/8 in", false, 0, 0, {}}};
+  const auto pages = template_pages(plan, PaperSize::a4);
+  REQUIRE(pages.size() >= 1);
+  const auto all = segments(pages[0]);
+  CHECK(std::any_of(all.begin(), all.end(),
+                    [](const Segment& s) { return std::abs(length_upright(s) - 28.0) < kWithin; }));
+}
+
+TEST_CASE("boards that are drilled alike share a template, which names all of them and their pipes") {
+  tests::HandFrame h;
+  std::vector<planner::DrillSheet> sheets;
+  for (const double z : {0.0, 300.0, 600.0}) {
+    const std::string n = std::to_string(sheets.size() + 1);
+    const double x = z < 500.0 ? 40.0 : 41.0;  // the third is drilled elsewhere
+    const model::PartId post = h.pipe("P" + n, {x, 60, z - 50}, model::kUp, 200, 20);
+    planner::DrillSheet sheet;
+    sheet.board = h.board("B" + n, {0, 0, z}, {300, 200, z + 18}, 2, {{post, {x, 60, 0}, 22, {}}});
+    sheet.axes = {0, 1};
+    sheet.size = {300, 200};
+    sheet.thickness = 18;
+    planner::DrillHole hole;
+    hole.pipe = post;
+    hole.from_low = {x, 60};
+    hole.from_high = {300 - x, 140};
+    hole.hole = 22;
+    sheet.holes = {hole};
+    sheets.push_back(sheet);
+  }
+  const auto pages = tests::read_pdf(cli::drill_pdf(h.frame, sheets, model::Units::mm, PaperSize::a4, true));
+  std::vector<std::string> templates;
+  for (const PdfPage& page : pages) {
+    if (page.text.find("full size") != std::string::npos) templates.push_back(page.text);
+  }
+  REQUIRE(templates.size() == 2);
+  CHECK(pages.size() == 5);
+  CHECK(templates[0].find("B1, B2: upper face, full size") != std::string::npos);
+  CHECK(templates[0].find("P1, P2") != std::string::npos);
+  CHECK(templates[1].find("B3: upper face, full size") != std::string::npos);
 }
 
 TEST_CASE("a board sheet names edges, bits, faces and measures from two edges") {
@@ -287,7 +375,7 @@ TEST_CASE("a drilling document has the same bytes each time, and none is made wh
   sheet.holes = {hole};
   const std::string first = cli::drill_pdf(h.frame, {sheet}, model::Units::mm, PaperSize::a4, true);
   CHECK(cli::drill_pdf(h.frame, {sheet}, model::Units::mm, PaperSize::a4, true) == first);
-  CHECK(tests::read_pdf(first).size() == 1 + 2);
+  CHECK(tests::read_pdf(first).size() == 1 + 1);  // the sheet, and the corner with the hole
   CHECK(tests::read_pdf(cli::drill_pdf(h.frame, {sheet}, model::Units::mm, PaperSize::a4, false)).size() == 1);
   CHECK_THROWS_AS(static_cast<void>(cli::drill_pdf(h.frame, {}, model::Units::mm, PaperSize::a4, true)),
                   cli::DrawError);

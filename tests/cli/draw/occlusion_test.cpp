@@ -1,5 +1,6 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <numeric>
 #include <random>
 
@@ -24,7 +25,9 @@ struct Agreement {
 
 /// Compares the drawing's part numbers with lines of sight, cell by cell.
 Agreement compare(const Frame& frame, const std::vector<PartId>& shown, const cli::View& view) {
-  const cli::DepthTree tree(cli::pieces_of(frame, shown));
+  const std::vector<cli::Fixture> fixtures = cli::fixtures_of(frame);
+  const std::vector<int> on = cli::fixtures_at(fixtures, shown);
+  const cli::DepthTree tree(cli::pieces_of(frame, shown, fixtures, on));
   const cli::RectMm page{0, 0, 100, 100};
   const cli::PageMap map = cli::fit_page(tree.pieces(), view, page);
   const cli::NumberGrid grid = cli::grid_of(tree, map, page, 1.5);
@@ -33,8 +36,8 @@ Agreement compare(const Frame& frame, const std::vector<PartId>& shown, const cl
   const auto seen = [&](double column, double row) {
     const double u = ((column + 0.5) / grid.per_mm - map.left) / map.scale;
     const double v = (map.top - (row + 0.5) / grid.per_mm) / map.scale;
-    return tests::first_seen(frame, is_shown,
-                             {u * map.projection.right + v * map.projection.up, map.projection.toward});
+    return tests::first_seen(frame, is_shown, {u * map.projection.right + v * map.projection.up, map.projection.toward},
+                             fixtures, on);
   };
   Agreement out;
   for (int row = 0; row < grid.height; ++row) {
@@ -141,6 +144,36 @@ Frame heap(std::uint32_t seed) {
   return h.frame;
 }
 
+/// A bar on two legs from the floor with a seat strapped on top of it and a shelf strapped below, a rail clipped to the
+/// wall close by and another far off it, and a flange up to the ceiling. The dimensions are invented.
+Frame fastened() {
+  using model::Fastening;
+  tests::HandFrame h;
+  const PartId left = h.flange("FL", {0, 0, 0}, model::kUp);
+  h.pipe("P1", {0, 0, 10}, model::kUp, 400);
+  h.fitting("E1", model::PartKind::elbow, {0, 0, 430}, {model::kDown, model::kRight});
+  const PartId bar = h.pipe("P2", {20, 0, 430}, model::kRight, 560);
+  h.fitting("E2", model::PartKind::elbow, {600, 0, 430}, {model::kDown, model::kLeft});
+  const PartId right = h.flange("FR", {600, 0, 0}, model::kUp);
+  h.pipe("P3", {600, 0, 10}, model::kUp, 400);
+  const PartId seat = h.board("SEAT", {60, -100, 443.35}, {540, 90, 462}, 2);
+  const PartId shelf = h.board("LOW", {200, -90, 395}, {400, 60, 416.65}, 2);
+  const PartId near_rail = h.pipe("P4", {100, 145, 700}, model::kRight, 400);
+  const PartId far_rail = h.pipe("P5", {100, 90, 850}, model::kRight, 400);
+  const PartId top = h.flange("FC", {300, -60, 1000}, model::kDown);
+  const PartId slant = h.pipe("P6", {150, 147, 500}, {1, 0, 1}, 150);
+  h.pipe("P7", {300, -60, 700}, model::kUp, 290);
+  h.frame.surfaces = {
+      {"floor", model::kUp, 0.0, {}}, {"wall", model::kFront, 160.0, {}}, {"ceiling", model::kDown, 1000.0, {}}};
+  using Kind = Fastening::Kind;
+  h.frame.fastenings = {
+      {Kind::flange_to_surface, left, model::kRoom, 0, 1, {}}, {Kind::flange_to_surface, right, model::kRoom, 0, 1, {}},
+      {Kind::flange_to_surface, top, model::kRoom, 2, 1, {}},  {Kind::strap, seat, bar, model::kNone, 2, {}},
+      {Kind::strap, shelf, bar, model::kNone, 1, {}},          {Kind::clip, near_rail, model::kRoom, 1, 1, {}},
+      {Kind::clip, far_rail, model::kRoom, 1, 2, {}},          {Kind::clip, slant, model::kRoom, 1, 1, {}}};
+  return h.frame;
+}
+
 }  // namespace
 
 TEST_CASE("at every point the drawing shows the part that a line of sight meets first") {
@@ -170,4 +203,36 @@ TEST_CASE("bodies thrown together, even through one another, hide one another as
     }
   }
   CHECK(boards > 24);
+}
+
+TEST_CASE("floor, walls, ceiling, straps and clips hide one another and the frame as lines of sight say") {
+  const Frame frame = fastened();
+  const std::vector<cli::Fixture> fixtures = cli::fixtures_of(frame);
+  using Kind = cli::Fixture::Kind;
+  for (const Kind kind : {Kind::patch, Kind::strap, Kind::clip}) {
+    CHECK(std::count_if(fixtures.begin(), fixtures.end(), [&](const cli::Fixture& f) { return f.kind == kind; }) >= 2);
+  }
+  check_views(frame, all_of(frame));
+  check_views(frame, {0, 1, 2, 6, 7});
+}
+
+TEST_CASE("a patch hides what is behind it from the room, and nothing from those who look from behind") {
+  const Frame frame = fastened();
+  std::vector<bool> seen(2, false);
+  const cli::View views[] = {{28, 24}, {152, 24}};
+  const std::vector<cli::Fixture> fixtures = cli::fixtures_of(frame);
+  const auto wall = std::find_if(fixtures.begin(), fixtures.end(), [&](const cli::Fixture& f) {
+    return f.kind == cli::Fixture::Kind::patch && f.patch.normal.y < -0.5;
+  });
+  REQUIRE(wall != fixtures.end());
+  const auto number = static_cast<PartId>(frame.parts.size() + static_cast<std::size_t>(wall - fixtures.begin()));
+  for (std::size_t i = 0; i < 2; ++i) {
+    const cli::DepthTree tree(
+        cli::pieces_of(frame, all_of(frame), fixtures, cli::fixtures_at(fixtures, all_of(frame))));
+    const cli::RectMm page{0, 0, 100, 100};
+    const cli::NumberGrid grid = cli::grid_of(tree, cli::fit_page(tree.pieces(), views[i], page), page, 1.5);
+    seen[i] = std::find(grid.cells.begin(), grid.cells.end(), number) != grid.cells.end();
+  }
+  CHECK(seen[0]);
+  CHECK_FALSE(seen[1]);
 }

@@ -2,6 +2,7 @@
 
 #include <unistd.h>
 
+#include <cmath>
 #include <filesystem>
 
 #include "cli/draw/depth_tree.hpp"
@@ -9,6 +10,7 @@
 #include "cli/draw/scene.hpp"
 #include "cli/usage_error.hpp"
 #include "tests/support/hand_frame.hpp"
+#include "tests/support/pdf_paths.hpp"
 
 namespace {
 
@@ -137,6 +139,39 @@ TEST_CASE("a picture that cannot be made or written leaves no file and says why"
   static_cast<void>(cli::write_picture((folder / "a.svg").string(), rack, {}));
   CHECK(std::filesystem::file_size(folder / "a.svg") > 1000);
   std::filesystem::remove_all(folder);
+}
+
+TEST_CASE("a title longer than its picture is wide is drawn whole") {
+  const model::Frame rack = tests::hand_rack();
+  const std::string title = "A rack with a name that nobody would print on sixty millimetres if it could be helped";
+  PictureOptions options;
+  options.width_mm = 60;
+  options.labels = false;
+  options.title = title;
+  const auto pages = tests::read_pdf(cli::picture_bytes(PictureFormat::pdf, rack, options));
+  REQUIRE(pages.size() == 1);
+  std::string words;
+  for (const char c : title) {
+    if (c != ' ') words += c;
+  }
+  std::string drawn;
+  for (const char c : pages[0].text) {
+    if (c != ' ' && c != '\n') drawn += c;
+  }
+  CHECK(drawn.find(words) != std::string::npos);
+}
+
+TEST_CASE("on a small picture a label is left out and named rather than led across everything") {
+  const model::Frame rack = tests::hand_rack();
+  PictureOptions options;
+  options.width_mm = 60;
+  options.height_mm = 60;
+  PictureReport report;
+  static_cast<void>(cli::picture_bytes(PictureFormat::svg, rack, options, &report));
+  CHECK(report.labels.size() + report.hidden.size() + report.left_out.size() == rack.parts.size());
+  for (const cli::PlacedLabel& label : report.labels) {
+    CHECK(std::hypot(label.foot.x - label.anchor.x, label.foot.y - label.anchor.y) < 0.45 * 60.0);
+  }
 }
 
 TEST_CASE("lettering is never smaller than 2.2 mm") {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <filesystem>
 #include <numeric>
+#include <optional>
 
 #include "cli/draw/choose_view.hpp"
 #include "cli/draw/depth_tree.hpp"
@@ -40,8 +41,11 @@ std::vector<PartId> all_of(const Frame& frame) {
 }
 
 /// Cells of a picture of `shown`, every `stride`th, that show another part than a line of sight through or beside them.
-int wrong_cells(const Frame& frame, const std::vector<PartId>& shown, const cli::View& view, int stride) {
-  const cli::DepthTree tree(cli::pieces_of(frame, shown));
+int wrong_cells(const Frame& frame, const std::vector<PartId>& shown, const cli::View& view, int stride,
+                const std::optional<std::vector<int>>& wanted = {}) {
+  const std::vector<cli::Fixture> fixtures = cli::fixtures_of(frame);
+  const std::vector<int> on = wanted ? *wanted : cli::fixtures_at(fixtures, shown);
+  const cli::DepthTree tree(cli::pieces_of(frame, shown, fixtures, on));
   const cli::RectMm page{0, 0, 100, 100};
   const cli::PageMap map = cli::fit_page(tree.pieces(), view, page);
   const cli::NumberGrid grid = cli::grid_of(tree, map, page, 1.5);
@@ -50,8 +54,8 @@ int wrong_cells(const Frame& frame, const std::vector<PartId>& shown, const cli:
   const auto seen = [&](double column, double row) {
     const double u = ((column + 0.5) / grid.per_mm - map.left) / map.scale;
     const double v = (map.top - (row + 0.5) / grid.per_mm) / map.scale;
-    return tests::first_seen(frame, is_shown,
-                             {u * map.projection.right + v * map.projection.up, map.projection.toward});
+    return tests::first_seen(frame, is_shown, {u * map.projection.right + v * map.projection.up, map.projection.toward},
+                             fixtures, on);
   };
   int wrong = 0;
   for (std::size_t cell = 0; cell < grid.cells.size(); cell += static_cast<std::size_t>(stride)) {
@@ -109,7 +113,7 @@ TEST_SUITE("slow") {
         cli::PictureReport report;
         static_cast<void>(cli::picture_bytes(cli::PictureFormat::svg, frame, options, &report));
         check_labels(report);
-        CHECK(wrong_cells(frame, options.shown, report.view, 23) == 0);
+        CHECK(wrong_cells(frame, options.shown, report.view, 23, options.fixtures) == 0);
         if (step.action != planner::Action::fasten && step.action != planner::Action::join)
           CHECK(report.visible > 0.25);
         ++steps_drawn;

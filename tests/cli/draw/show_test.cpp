@@ -88,6 +88,38 @@ TEST_CASE("drill -o writes a sheet per board, and templates when asked, on the p
   CHECK(pages[0].height == doctest::Approx(215.9));  // Letter, across
   REQUIRE(run({"drill", scenario("plant-rack"), "-o", file, "--full-size", "--paper", "a4"}).code == 0);
   pages = dryfit::tests::read_pdf(slurp(file));
-  CHECK(pages.size() > 9);
+  // Three sheets; the shelves are drilled alike, and the template of one, in a single row, takes at least four pages:
+  // 862 mm to the farther hole against 281 mm that a page shows across.
+  CHECK(pages.size() == 7);
   CHECK(pages[0].height == doctest::Approx(210.0));
+}
+
+TEST_CASE("drill measures a board that stands upright from its lower edge, under the keys that files have") {
+  const ScratchFolder folder;
+  // Invented: a peg board on two nipples from the wall.
+  const std::string frame = folder.file("pegs.yaml",
+                                        "dryfit: 1\nname: Coat board\npipe: {standard: npt, size: 1/2}\n"
+                                        "surfaces:\n  wall: {normal: front, at: 0}\n"
+                                        "runs:\n"
+                                        "  peg:\n    from: wall\n    at: [0, 60]\n    parts:\n"
+                                        "      - FL: flange\n      - P1: {pipe: 6}\n      - C1: coupling\n"
+                                        "      - P2: {pipe: 4}\n      - K1: cap\n"
+                                        "boards:\n"
+                                        "  BACK: {facing: front, through: [P2], rests-on: [C1],\n"
+                                        "         size: {x: 24, y: 3/4, z: 9}, reach: {left: 4, down: 3}}\n");
+  const Ran text = run({"drill", frame});
+  CAPTURE(text.out);
+  CHECK(text.out.find("4 in from the left edge, 3 in from the lower edge") != std::string::npos);
+  CHECK(text.out.find("down edge") == std::string::npos);
+  const auto hole = nlohmann::json::parse(run({"drill", frame, "--json"}).out)["boards"][0]["holes"][0];
+  CHECK(hole["from_down_mm"].get<double>() == doctest::Approx(76.2));  // 3 in
+  CHECK(hole["from_up_mm"].get<double>() == doctest::Approx(152.4));   // 6 in
+  const std::string file = folder.path("a.pdf");
+  REQUIRE(run({"drill", frame, "-o", file, "--full-size"}).code == 0);
+  const auto pages = dryfit::tests::read_pdf(slurp(file));
+  CHECK(pages[0].text.find("from lower edge") != std::string::npos);
+  CHECK(pages[0].text.find("FRONT FACE") != std::string::npos);
+  CHECK(pages[1].text.find("lower edge") != std::string::npos);
+  CHECK(pages[1].text.find("FRONT FACE") != std::string::npos);
+  CHECK(pages[1].text.find("grain") != std::string::npos);
 }
