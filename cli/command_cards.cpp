@@ -70,6 +70,7 @@ int make_cards(const Options& options, const Streams& streams) {
   OrderOptions wanted;
   wanted.people = options.people;
   wanted.explain = true;
+  wanted.working = streams.working;
   if (options.laid) wanted.pose = planner::PosePreference::laid;
   if (options.standing) wanted.pose = planner::PosePreference::standing;
   PlannedOrder planned = planned_order(loaded, wanted);

@@ -14,6 +14,7 @@
 #include "cli/finding.hpp"
 #include "cli/fit_report.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/headline.hpp"
 #include "cli/inch_fields.hpp"
 #include "cli/lengths.hpp"
 #include "cli/usage_error.hpp"
@@ -30,14 +31,9 @@ struct Options {
   bool json = false;
 };
 
-/// What `check` says in one word: a frame that could be built but does not close is "open".
-std::string verdict(const Finding& finding) {
-  return finding.verdict == "buildable" && finding.fit.state == planner::FitState::open ? "open" : finding.verdict;
-}
-
 void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, const std::string& units,
                 std::ostream& out) {
-  Json document = envelope("check", loaded.frame, verdict(finding));
+  Json document = envelope("check", loaded.frame, word_for(finding));
   document["file"] = file;
   document["parts"] = loaded.frame.parts.size();
   document["contacts"] = loaded.contacts.contacts.size();
@@ -76,19 +72,7 @@ void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostre
 }
 
 void print_text(const LoadedFrame& loaded, const Finding& finding, const std::string& units, std::ostream& out) {
-  const std::string& name = loaded.frame.name;
-  if (verdict(finding) == "open") {
-    fmt::print(out, "{}: it could be put together, but it DOES NOT CLOSE.\n", name);
-  } else if (finding.verdict == "buildable") {
-    const bool closes = !loaded.frame.closures.empty();
-    fmt::print(out, "{}: {}, and can be built in at most {}.\n", name,
-               closes ? "closes " + state_in_words(finding.fit.state) : std::string("fits"),
-               counted(static_cast<long long>(finding.order.steps.size()), "step"));
-  } else if (finding.verdict == "locked") {
-    fmt::print(out, "{}: LOCKED, it cannot be put together in any order.\n", name);
-  } else {
-    fmt::print(out, "{}: DOES NOT FIT.\n", name);
-  }
+  fmt::print(out, "{}\n", headline(loaded.frame, finding));
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   const Lengths lengths(units, loaded.frame.units);
   bool unsure = false;
@@ -112,13 +96,13 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const std::st
 int check_one(const std::string& file, const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(file, streams);
   Finding finding = find_out(loaded.frame, loaded.contacts);
-  look_for_cures(finding, loaded);
+  look_for_cures(finding, loaded, streams.working);
   if (options.json) {
     print_json(file, loaded, finding, options.units, streams.out);
   } else {
     print_text(loaded, finding, options.units, streams.out);
   }
-  return verdict(finding) == "open" ? worse(finding.code, kNo) : finding.code;
+  return code_of(finding);
 }
 
 /// One file that cannot be used does not keep the others from being answered.

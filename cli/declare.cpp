@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "cli/command_manual.hpp"
+#include "cli/working.hpp"
 
 namespace dryfit::cli {
 
@@ -16,6 +17,7 @@ Job declare(const Command& command, CLI::App& app) {
   const Job job = command.set_up(app);
   return [verbose, job](const Streams& streams) {
     spdlog::set_level(*verbose ? spdlog::level::debug : spdlog::level::warn);
+    if (*verbose && streams.working != nullptr) streams.working->be_quiet();
     return job(streams);
   };
 }

@@ -40,6 +40,51 @@ std::string extra_text(const planner::Extra& extra) {
   return listed(shares);
 }
 
+/// Ends a search when the time is up, and else does as its own foreman says.
+class TimeLimit : public planner::Foreman {
+ public:
+  using Clock = std::chrono::steady_clock;
+  TimeLimit(Clock::time_point until, planner::Foreman* above) : until_(until), above_(above) {}
+  [[nodiscard]] bool up() const { return Clock::now() >= until_; }
+  [[nodiscard]] bool go_on(long long done, long long most) override {
+    return !up() && planner::may_go_on(above_, done, most);
+  }
+
+ private:
+  Clock::time_point until_;
+  planner::Foreman* above_;
+};
+
+/// The search, in rounds.
+void search_best(OrderPlan& plan, const model::Frame& frame, const planner::ContactList& list,
+                 const OrderOptions& options) {
+  const auto begin = TimeLimit::Clock::now();
+  const LongWork work(options.working, "weighing orders", "moves tried", true);
+  planner::BestOptions search;
+  search.people = options.people;
+  search.foreman = options.working;
+  plan.best = planner::find_best_order(frame, list, search);
+  const std::chrono::duration<double> given(options.seconds);
+  TimeLimit limit(begin + std::chrono::duration_cast<TimeLimit::Clock::duration>(given), options.working);
+  search.foreman = &limit;
+  bool stopped = plan.best.effort.stopped;
+  while (!plan.best.effort.proven && !plan.best.greedy && !stopped && !limit.up()) {
+    search.budget *= 2;
+    planner::BestOrder next = planner::find_best_order(frame, list, search);
+    stopped = next.effort.stopped;
+    const double bound = std::max(next.effort.lower_bound, plan.best.effort.lower_bound);
+    if (next.effort.value <= plan.best.effort.value) plan.best = std::move(next);
+    plan.best.effort.lower_bound = bound;
+  }
+  plan.moves = search.budget;
+  plan.seconds = options.seconds;
+  plan.end = plan.best.greedy                                               ? SearchEnd::size
+             : plan.best.effort.proven                                      ? SearchEnd::proof
+             : options.working != nullptr && options.working->interrupted() ? SearchEnd::interrupted
+             : options.seconds > 0.0                                        ? SearchEnd::seconds
+                                                                            : SearchEnd::moves;
+}
+
 /// Screwing to the room lifts nothing: what is screwed stands or hangs there already. Of two pieces that screws join
 /// the lighter is lifted.
 std::vector<Lift> lifts_of(const planner::ContactList& list, const planner::Effort& effort,
@@ -183,8 +228,6 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   OrderPlan plan;
   plan.chores = planner::preparation_of(frame);
   plan.people = options.people;
-  planner::BestOptions search;
-  search.people = options.people;
   if (list.contacts.size() > kMostPriced) {
     const planner::Undoer undoer(frame, list);
     plan.best.greedy = true;
@@ -193,20 +236,7 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
     plan.best.order = std::move(known);
     return plan;
   }
-  const auto begin = std::chrono::steady_clock::now();
-  plan.best = planner::find_best_order(frame, list, search);
-  while (!plan.best.effort.proven && !plan.best.greedy) {
-    const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - begin;
-    if (spent.count() * 3.0 > options.seconds) break;  // the next round takes about twice as long as all before
-    search.budget *= 2;
-    planner::BestOrder next = planner::find_best_order(frame, list, search);
-    next.effort.lower_bound = std::max(next.effort.lower_bound, plan.best.effort.lower_bound);
-    if (next.effort.value <= plan.best.effort.value) {
-      plan.best = std::move(next);
-    } else {
-      plan.best.effort.lower_bound = next.effort.lower_bound;
-    }
-  }
+  search_best(plan, frame, list, options);
   const planner::Undoer undoer(frame, list);
   const planner::Effort effort(undoer, options.people);
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
@@ -228,6 +258,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
   document["effort"] = {{"value", plan.priced ? Json(rounded(effort.value)) : Json(nullptr)},
                         {"lower_bound", rounded(effort.lower_bound)},
                         {"proven", effort.proven},
+                        {"ended_by", word_for(plan.end)},
                         {"states", effort.states},
                         {"handling", plan.priced ? Json(rounded(plan.standing.handling)) : Json(nullptr)}};
   const auto chores = [&](const std::vector<planner::ChoreLine>& lines) {
@@ -358,6 +389,8 @@ std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
         "({:.1f} % below).",
         seconds_text(effort.value), seconds_text(effort.lower_bound),
         100.0 * (effort.value - effort.lower_bound) / effort.value);
+    const std::string ended = end_sentence(plan.end, plan.seconds, plan.moves);
+    if (!ended.empty()) verdict += " " + ended;
   }
   if (plan.priced && plan.standing.handling >= 1.0) {
     verdict +=

@@ -15,6 +15,7 @@
 #include "cli/declare.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/usage_error.hpp"
+#include "cli/working.hpp"
 #include "dryfit_version.hpp"
 #include "model/input_error.hpp"
 #include "model/nearest.hpp"
@@ -47,7 +48,10 @@ std::string help_call(const CLI::App& app) {
 }
 
 /// Runs the job and turns what went wrong into words and exit code 2.
-int carry_out(const Job& job, const Streams& streams) {
+int carry_out(const Job& job, const Streams& given, bool json = false) {
+  Working working(given.err, given.terminal && !json);
+  Streams streams = given;
+  streams.working = &working;
   try {
     const int code = job(streams);
     streams.out.flush();
@@ -61,13 +65,26 @@ int carry_out(const Job& job, const Streams& streams) {
     }
     return code;
   } catch (const model::InputError& error) {
+    working.end();
     streams.err << error.what() << '\n';
   } catch (const UsageError& error) {
+    working.end();
     spdlog::error("{}", error.what());
   } catch (const std::bad_alloc&) {
-    spdlog::error("not enough memory for this frame");
+    working.end();
+    spdlog::error("memory ran out before there was an answer: 'ulimit -v' or the machine allows no more");
+    return kUndecided;
   }
   return kUnusable;
+}
+
+/// The answer is for a program: nobody looks at standard error meanwhile.
+bool asks_for_json(const CLI::App& app) {
+  for (const CLI::App* chosen : app.get_subcommands()) {
+    const CLI::Option* json = chosen->get_option_no_throw("--json");
+    return json != nullptr && json->count() > 0;
+  }
+  return false;
 }
 
 }  // namespace
@@ -101,7 +118,7 @@ int run_program(const std::vector<std::string>& args, const Streams& streams) {
     spdlog::error("{}; see '{}'", error.what(), help_call(app));
     return kUnusable;
   }
-  return carry_out(chosen, streams);
+  return carry_out(chosen, streams, asks_for_json(app));
 }
 
 }  // namespace dryfit::cli
