@@ -87,6 +87,10 @@ class Wait {
   throw UsageError(fmt::format("cannot watch '{}': {}", path, why));
 }
 
+[[noreturn]] void folder_gone(const std::string& path) {
+  throw UsageError(fmt::format("the folder of '{}' is gone or has another name: nothing is left to watch", path));
+}
+
 std::pair<std::string, std::string> folder_and_name(const std::string& path) {
   const std::size_t slash = path.rfind('/');
   if (slash == std::string::npos) return {".", path};
@@ -125,6 +129,7 @@ void FileWatch::add(const std::string& path) {
   const auto [folder, name] = folder_and_name(path);
   const int watch =
       ::inotify_add_watch(inotify_, folder.c_str(), kBegun | kFinished | IN_ATTRIB | kFolderGone | IN_ONLYDIR);
+  if (watch < 0 && names_.empty() && own_folder_ >= 0 && errno == ENOENT) folder_gone(path_);
   if (watch < 0 && names_.empty()) cannot_watch(path_, errno);
   if (watch < 0) return;  // a link to a folder that is not there
   if (names_.empty()) own_folder_ = watch;
@@ -144,8 +149,7 @@ bool FileWatch::take() {
       const char* name = block.data() + at + sizeof event;
       at += sizeof event + event.len;
       if ((event.mask & kFolderGone) != 0 && event.wd == own_folder_) {
-        throw UsageError(
-            fmt::format("the folder of '{}' is gone or has another name: nothing is left to watch", path_));
+        folder_gone(path_);
       }
       const bool lost = (event.mask & IN_Q_OVERFLOW) != 0;  // too much happened at once: it may have been ours
       const bool named = event.len > 0 && std::find(names_.begin(), names_.end(),
