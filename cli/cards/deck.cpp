@@ -161,7 +161,8 @@ std::string culprit(const LoadedFrame& loaded, const Step& later) {
 
 }  // namespace
 
-Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths) {
+Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths,
+             Working* working) {
   const Frame& frame = loaded.frame;
   const std::vector<Step>& steps = plan.best.order.steps;
   const std::vector<planner::WhyNow> why = std::move(plan.why);
@@ -225,7 +226,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   }
   deck.closing = paragraphs(after_steps_text(frame, plan));
   for (const std::string& note : finding.notes) deck.closing.push_back(note);
-  deck.swaps = swap_rows(loaded, steps);
+  deck.swaps = swap_rows(loaded, steps, working);
   if (!deck.swaps.empty()) {
     deck.about_swaps = {says::kSwaps, says::kSwapJump, says::kSwapBeyond};
     if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {

@@ -101,6 +101,19 @@ TEST_CASE("Ctrl-C leaves bounds for the prices that are not searched yet") {
   CHECK(open > 0);
 }
 
+TEST_CASE("cards that are interrupted are written whole, with bounds for changes of mind") {
+  const ScratchFolder folder;
+  Child child({"cards", scenario("seed-store"), "-o", folder.path("cards.html")}, Child::Errors::to_a_terminal);
+  child.wait_for_error("pricing changes of mind: ");
+  child.send(SIGINT);
+  CHECK(child.end() == 0);
+  CHECK(child.out.ends_with(folder.path("cards.html") + "\n"));
+  const std::string page = dryfit::tests::slurp(folder.path("cards.html"));
+  CHECK(page.find("at least") != std::string::npos);
+  CHECK(page.find("</html>") != std::string::npos);
+  CHECK(folder.entries() == std::vector<std::string>{"cards.html"});
+}
+
 TEST_CASE("an interrupted range of lengths says from where on nobody looked, and decides nothing") {
   Child child({"change", scenario("seed-store"), "--set", "LF1.length=12..36"}, Child::Errors::to_a_terminal);
   child.wait_for_error("pricing lengths: ");

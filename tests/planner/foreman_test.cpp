@@ -9,7 +9,9 @@
 #include "planner/change.hpp"
 #include "planner/count_orders.hpp"
 #include "planner/cure.hpp"
+#include "planner/named_part.hpp"
 #include "planner/replay.hpp"
+#include "planner/swap_price.hpp"
 #include "tests/support/generated_frames.hpp"
 #include "tests/support/given_steps.hpp"
 
@@ -136,6 +138,21 @@ TEST_CASE("counting, careless builders and cures end with what they have") {
   CarelessLimits careless;
   careless.foreman = &three;
   CHECK(careless_builds(undoer, careless).size() == 3);
+
+  const std::vector<NamedPart> parts = named_parts(w.frame, w.list);
+  const auto steps = contacts_of_steps(find_order(w.frame, w.list).steps);
+  Patience hundred(100);
+  const auto swaps = swap_prices(undoer, parts, steps, 2000, 400000);
+  const auto ended = swap_prices(undoer, parts, steps, 2000, 400000, &hundred);
+  int open = 0;
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    for (std::size_t k = 0; k <= steps.size(); ++k) {
+      CHECK(ended[p].after[k].at_least <= swaps[p].after[k].at_most);
+      CHECK(ended[p].after[k].at_most >= swaps[p].after[k].at_least);
+      if (ended[p].after[k].at_least < ended[p].after[k].at_most) ++open;
+    }
+  }
+  CHECK(open > 0);
 
   const std::string locked = tests::ladder_text(2, false);
   const Workpiece knot = workpiece(locked);
