@@ -40,7 +40,7 @@ std::vector<char> made_by(const LoadedFrame& design, const std::vector<planner::
     }
     std::string why;
     if (!judge.can_undo(made, steps[i], &why)) {
-      throw UsageError(fmt::format("{}: step {} cannot be done: {}", plain_name(file), i + 1, why));
+      throw UsageError(fmt::format("{}: step {} cannot be made: {}", plain_name(file), i + 1, why));
     }
   }
   return made;

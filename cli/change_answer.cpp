@@ -62,7 +62,8 @@ void confirm(const ChangeAnswer& answer) {
 void check_call(const ChangeRequest& request) {
   if (request.frames.size() == 2 && !request.set.empty()) throw UsageError("either a second frame or --set, not both");
   if (request.frames.size() == 1 && request.set.empty()) throw UsageError("a second frame or --set is needed");
-  if (request.frames.size() > 2) throw UsageError("two frames, or several with --all");
+  if (request.frames.size() > 2)
+    throw UsageError(fmt::format("expected two frames, got {}; several go with --all", request.frames.size()));
   auto piped = std::count(request.frames.begin(), request.frames.end(), "-");
   piped += (request.built == "-" ? 1 : 0) + (request.order == "-" ? 1 : 0);
   if (piped > 1) throw UsageError("standard input can be read only once");

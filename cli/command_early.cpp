@@ -118,7 +118,7 @@ std::vector<planner::NamedPart> parts_for(const LoadedFrame& loaded, const Optio
     labels.push_back(part.label);
   }
   const auto near = model::nearest_word(options.part, labels);
-  throw UsageError(fmt::format("--part {}: the frame has no such part{}", options.part,
+  throw UsageError(fmt::format("--part: there is no part '{}' in {}{}", options.part, loaded.frame.name,
                                near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
 }
 

@@ -31,7 +31,7 @@ int show(const ShowOptions& options, const Streams& streams) {
       return finding.code;
     }
   }
-  const PictureOptions picture = shown_picture(options, loaded, finding);
+  const PictureOptions picture = shown_picture(options, loaded, finding, streams.working);
   const PictureReport report = write_picture(options.file, loaded.frame, picture);
   if (options.json) {
     Json document = envelope("show", loaded.frame, "drawn");

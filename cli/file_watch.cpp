@@ -121,7 +121,7 @@ void FileWatch::watch_all() {
     const ssize_t length = ::readlink(path.c_str(), target.data(), target.size());
     if (length <= 0) return;
     const std::string next(target.data(), static_cast<std::size_t>(length));
-    path = next.front() == '/' ? next : folder_and_name(path).first + "/" + next;
+    path = next.front() == '/' ? next : fmt::format("{}/{}", folder_and_name(path).first, next);
   }
 }
 

@@ -12,6 +12,7 @@
 #include <optional>
 #include <ostream>
 
+#include "cli/call_fault.hpp"
 #include "cli/declare.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/usage_error.hpp"
@@ -115,7 +116,7 @@ int run_program(const std::vector<std::string>& args, const Streams& streams) {
     streams.out << version.what() << '\n';
     return carry_out([](const Streams&) { return kYes; }, streams);
   } catch (const CLI::ParseError& error) {
-    spdlog::error("{}; see '{}'", error.what(), help_call(app));
+    spdlog::error("{}; see '{}'", call_fault(app, error), help_call(app));
     return kUnusable;
   }
   return carry_out(chosen, streams, asks_for_json(app));

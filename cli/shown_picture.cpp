@@ -11,6 +11,7 @@
 #include "cli/order_plan.hpp"
 #include "cli/step_text.hpp"
 #include "cli/usage_error.hpp"
+#include "model/nearest.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -45,15 +46,23 @@ PictureOptions whole(const ShowOptions& options, const model::Frame& frame) {
       picture.shown.push_back(static_cast<model::PartId>(i));
       found = true;
     }
-    if (!found) throw UsageError(fmt::format("--only: there is no part '{}' in {}", id, frame.name));
+    if (found) continue;
+    std::vector<std::string> known;
+    known.reserve(frame.parts.size());
+    for (const model::Part& part : frame.parts) known.push_back(part.label);
+    const auto near = model::nearest_word(id, known);
+    throw UsageError(fmt::format("--only: there is no part '{}' in {}{}", id, frame.name,
+                                 near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
   }
   if (!options.only.empty()) picture.caption.clear();
   return picture;
 }
 
-PictureOptions of_step(const ShowOptions& options, const LoadedFrame& loaded, Finding& finding) {
+PictureOptions of_step(const ShowOptions& options, const LoadedFrame& loaded, Finding& finding, Working* working) {
   // The same steps as `dryfit order` prints when it is asked for nothing special.
-  const OrderPlan plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), {});
+  OrderOptions wanted;
+  wanted.working = working;
+  const OrderPlan plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), wanted);
   const auto& steps = plan.best.order.steps;
   PictureOptions picture = step_picture(loaded.frame, loaded.contacts, steps, options.step);
   picture.title = fmt::format("{}: step {} of {}", loaded.frame.name, options.step, steps.size());
@@ -63,8 +72,9 @@ PictureOptions of_step(const ShowOptions& options, const LoadedFrame& loaded, Fi
 
 }  // namespace
 
-PictureOptions shown_picture(const ShowOptions& options, const LoadedFrame& loaded, Finding& finding) {
-  PictureOptions picture = options.step > 0 ? of_step(options, loaded, finding) : whole(options, loaded.frame);
+PictureOptions shown_picture(const ShowOptions& options, const LoadedFrame& loaded, Finding& finding,
+                             Working* working) {
+  PictureOptions picture = options.step > 0 ? of_step(options, loaded, finding, working) : whole(options, loaded.frame);
   if (!options.view.empty()) picture.view = View{options.view[0], options.view[1]};
   picture.width_mm = options.width;
   picture.height_mm = options.height;

@@ -6,6 +6,7 @@
 #include "cli/draw/picture.hpp"
 #include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/working.hpp"
 
 namespace dryfit::cli {
 
@@ -26,7 +27,8 @@ struct ShowOptions {
 
 /// What is to be drawn. With a step the finding must be buildable; its order is used up. Throws UsageError that names
 /// what the frame has not got.
-[[nodiscard]] PictureOptions shown_picture(const ShowOptions& options, const LoadedFrame& loaded, Finding& finding);
+[[nodiscard]] PictureOptions shown_picture(const ShowOptions& options, const LoadedFrame& loaded, Finding& finding,
+                                           Working* working = nullptr);
 
 /// Adds `step`, `view`, `turned`, `labels`, `hidden`, `no_room` and `over_all_mm` to a document.
 void add_drawn(Json& document, const ShowOptions& options, const model::Frame& frame, const PictureReport& report);

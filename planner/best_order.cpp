@@ -17,7 +17,6 @@
 namespace dryfit::planner {
 namespace {
 
-using model::kNone;
 constexpr double kEps = 1e-9;
 constexpr double kNever = std::numeric_limits<double>::infinity();
 

@@ -2,6 +2,7 @@
 #include "cli/show_watch.hpp"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 #include <unistd.h>
 
 #include <csignal>
@@ -64,12 +65,12 @@ TEST_CASE("show --watch says and draws what every way of saving made of the fram
   std::size_t lines = 1;
   int length = 24;
   for (const auto save : {write_over, rename_into_place, put_aside}) {
-    const std::string was = std::to_string(length);
-    length += 2;
-    const std::string is = std::to_string(length);
+    const int was = length, is = length + 2;
+    length = is;
     save(frame, rail(length));
-    CHECK(said(child.line(++lines)) == kFits + " Changed: R1 is " + is + " in, was " + was + " in; R2 is " + is +
-                                           " in, was " + was + " in; 6 parts are moved.");
+    CHECK(said(child.line(++lines)) ==
+          fmt::format("{0} Changed: R1 is {1} in, was {2} in; R2 is {1} in, was {2} in; 6 parts are moved.", kFits, is,
+                      was));
     const std::string now = slurp(picture);
     CHECK(now != before);
     before = now;
@@ -132,7 +133,7 @@ TEST_CASE("show --watch --json prints a document to a line, each as its schema s
   const std::string frame = folder.file("f.yaml", rail(24));
   Child child({"show", frame, "--watch", "-o", folder.path("p.svg"), "--json", "--units", "both"});
   const auto document = [&](std::size_t number) {
-    const auto json = nlohmann::json::parse(child.line(number));
+    auto json = nlohmann::json::parse(child.line(number));
     for (const std::string& fault : dryfit::tests::faults_by_schema("show", json)) FAIL_CHECK(fault);
     std::set<std::string> seen;
     auto unknown = dryfit::tests::undescribed_keys("show", json, seen);

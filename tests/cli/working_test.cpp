@@ -24,7 +24,7 @@ namespace {
 std::string ladder(const ScratchFolder& folder) { return folder.file("ladder.yaml", ladder_text(14, true)); }
 
 nlohmann::json valid(const std::string& command, const std::string& printed) {
-  const auto json = nlohmann::json::parse(printed);
+  auto json = nlohmann::json::parse(printed);
   for (const std::string& fault : dryfit::tests::faults_by_schema(command, json)) FAIL_CHECK(fault);
   return json;
 }

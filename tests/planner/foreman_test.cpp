@@ -41,6 +41,7 @@ constexpr long long kEndless = 1LL << 60;
 
 std::vector<std::vector<ContactId>> contacts_of_steps(const std::vector<Step>& steps) {
   std::vector<std::vector<ContactId>> all;
+  all.reserve(steps.size());
   for (const Step& step : steps) all.push_back(step.contacts);
   return all;
 }
