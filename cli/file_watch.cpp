@@ -163,7 +163,9 @@ bool FileWatch::take() {
 }
 
 bool FileWatch::wait() {
-  watch_all();  // links may lead elsewhere by now
+  const auto before = names_;
+  watch_all();
+  if (names_ != before) return true;  // links lead elsewhere by now, where nobody was looking yet
   unfinished_ = false;
   const Wait wait;
   while (told_to_end == 0 && !take()) static_cast<void>(wait.poll(inotify_, nullptr));
