@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <ostream>
+#include <sstream>
 
 #include "cli/atomic_file.hpp"
 #include "cli/exit_code.hpp"
@@ -130,10 +131,8 @@ class Watcher {
   void faulty(const model::InputError& error) {
     streams_.err << error.what() << '\n';
     page_.faults.clear();
-    for (const model::InputFault& fault : error.faults()) {
-      page_.faults.push_back(
-          fmt::format("{}:{}:{}: {}", error.file(), fault.where.line, fault.where.column, fault.text));
-    }
+    std::istringstream lines(error.what());
+    for (std::string line; std::getline(lines, line);) page_.faults.push_back(line);
     no_frame("faulty",
              fmt::format("{}: {}.", options_.frame, counted(static_cast<long long>(page_.faults.size()), "fault")));
   }
