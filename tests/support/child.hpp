@@ -17,9 +17,9 @@ class Child {
   Child(const Child&) = delete;
   Child& operator=(const Child&) = delete;
 
-  /// Waits until `count` whole lines have come on standard output; the last of them. Fails the test after a minute.
+  /// Waits until `count` whole lines have come on standard output; the last of them. Fails the test when they never do.
   std::string line(std::size_t count);
-  /// Waits until the text has come on standard error. Fails the test after a minute.
+  /// Waits until the text has come on standard error. Fails the test when it never does.
   void wait_for_error(std::string_view text);
   /// Waits until the program has a handler of its own for the signal, or has none any more.
   void wait_until_handled(int signal, bool handled);
