@@ -40,7 +40,7 @@ std::vector<char> made_by(const LoadedFrame& design, const std::vector<planner::
     }
     std::string why;
     if (!judge.can_undo(made, steps[i], &why)) {
-      throw UsageError(fmt::format("{}: step {} cannot be done: {}", plain_name(file), i + 1, why));
+      throw UsageError(fmt::format("{}: step {} cannot be made: {}", plain_name(file), i + 1, why));
     }
   }
   return made;
@@ -59,7 +59,9 @@ Built built_state(const LoadedFrame& design, const std::string& built, const std
     static_cast<void>(made_by(design, given, order_file));
     for (const planner::GivenStep& step : given) state.order.push_back(step.contacts);
   } else if (built.empty() || count || order_wanted) {
-    const PlannedOrder planned = planned_order(design, {});
+    OrderOptions options;
+    options.working = streams.working;
+    const PlannedOrder planned = planned_order(design, options);
     if (planned.finding.verdict != "buildable") {
       throw UsageError(fmt::format("{}: {}, so it cannot stand there built; see 'dryfit check {}'", design.frame.file,
                                    planned.finding.verdict == "locked" ? "no order builds the old frame"

@@ -1,4 +1,5 @@
 #include "cli/change_answer.hpp"
+#include "cli/say.hpp"
 
 #include <fmt/format.h>
 
@@ -10,6 +11,7 @@
 #include "cli/text_file.hpp"
 #include "cli/undo_text.hpp"
 #include "cli/usage_error.hpp"
+#include "cli/working.hpp"
 #include "model/edit.hpp"
 #include "model/reader.hpp"
 #include "planner/replay.hpp"
@@ -61,7 +63,8 @@ void confirm(const ChangeAnswer& answer) {
 void check_call(const ChangeRequest& request) {
   if (request.frames.size() == 2 && !request.set.empty()) throw UsageError("either a second frame or --set, not both");
   if (request.frames.size() == 1 && request.set.empty()) throw UsageError("a second frame or --set is needed");
-  if (request.frames.size() > 2) throw UsageError("two frames, or several with --all");
+  if (request.frames.size() > 2)
+    throw UsageError(fmt::format("expected two frames, got {}; several go with --all", request.frames.size()));
   auto piped = std::count(request.frames.begin(), request.frames.end(), "-");
   piped += (request.built == "-" ? 1 : 0) + (request.order == "-" ? 1 : 0);
   if (piped > 1) throw UsageError("standard input can be read only once");
@@ -84,6 +87,7 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   answer->fits = answer->found.overlaps.empty() && answer->found.fit.state != planner::FitState::open;
   answer->by_effort = request.by_effort;
   answer->set = request.set;
+  answer->budget = request.budget;
   try {
     answer->matching =
         planner::match_designs(from.frame, from.contacts, to.frame, to.contacts, given_pairs(request.map));
@@ -96,13 +100,24 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
                            request.by_effort ? planner::ChangePrice::effort : planner::ChangePrice::moves,
                            request.people);
   const long long budget = search_budget(request);
-  answer->plan = changer.plan(answer->built.made, budget);
+  {
+    const LongWork work(streams.working, marked("pricing the change"), marked("states"), true);
+    answer->plan = changer.plan(answer->built.made, budget, streams.working);
+  }
   answer->pieces = planner::compare_pieces(from.frame, to.frame, answer->matching);
   confirm(*answer);
   if (answer->plan.verdict == ChangePlan::Verdict::locked) return answer;
   answer->moved = planner::moved_pieces(from.frame, from.contacts, to.frame, answer->matching, answer->plan.kept);
   if (curve) {
-    answer->curve = planner::price_by_step(changer, from.contacts, answer->built.order, std::max(budget / 10, 1LL));
+    const LongWork work(streams.working, marked("pricing the change"), marked("steps"));
+    answer->curve = planner::price_by_step(changer, from.contacts, answer->built.order, std::max(budget / 10, 1LL),
+                                           streams.working);
+  }
+  if (streams.working->interrupted()) {
+    answer->ended = Ended::interrupted;
+  } else if (!answer->plan.price.proven() ||
+             std::any_of(answer->curve.begin(), answer->curve.end(), [](const auto& p) { return !p.price.proven(); })) {
+    answer->ended = Ended::budget;
   }
   return answer;
 }
@@ -149,13 +164,6 @@ std::string with_settings(std::string text, const std::vector<std::string>& sett
     }
   }
   return text;
-}
-
-LoadedFrame loaded_from(const std::string& text, const std::string& name) {
-  LoadedFrame loaded;
-  loaded.frame = model::read_frame(text, name);
-  loaded.contacts = planner::contacts_of(loaded.frame);
-  return loaded;
 }
 
 int last_free_step(const std::vector<planner::PriceAt>& curve) {

@@ -6,6 +6,7 @@
 
 #include "cli/built_state.hpp"
 #include "cli/finding.hpp"
+#include "cli/search_end.hpp"
 #include "planner/change.hpp"
 #include "planner/pieces.hpp"
 
@@ -36,6 +37,8 @@ struct ChangeAnswer {
   planner::ChangePlan plan;
   planner::Pieces pieces;
   std::vector<planner::MovedPiece> moved;
+  Ended ended = Ended::proof;           ///< of the plan and the curve
+  long long budget = 0;                 ///< as asked for
   std::vector<planner::PriceAt> curve;  ///< empty when --built names one state, or when the new design is locked
 };
 
@@ -55,8 +58,6 @@ struct ChangeAnswer {
 [[nodiscard]] std::pair<std::string, std::string> setting_of(const std::string& text);
 /// The frame file with the values set. Throws UsageError that names the setting.
 [[nodiscard]] std::string with_settings(std::string text, const std::vector<std::string>& settings);
-/// Reads a frame file's text.
-[[nodiscard]] LoadedFrame loaded_from(const std::string& text, const std::string& name);
 
 /// The last step after which the change is still free, or -1: not even before the first.
 [[nodiscard]] int last_free_step(const std::vector<planner::PriceAt>& curve);

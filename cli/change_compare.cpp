@@ -66,6 +66,7 @@ Row row_of(const std::string& file, int people, const Streams& streams) {
   const model::Frame& frame = row.design.frame;
   OrderOptions options;
   options.people = people;
+  options.working = streams.working;
   row.planned = planned_order(row.design, options);
   row.code = row.planned.finding.code;
   const std::vector<planner::Step>& steps = row.planned.finding.order.steps;

@@ -187,6 +187,7 @@ Json change_json(const ChangeAnswer& a) {
   document["fits"] = a.fits;
   document["by"] = a.by_effort ? "effort" : "moves";
   add_price(document, a);
+  document["ended_by"] = word_for(a.ended);
   Json undo = Json::array(), then = Json::array();
   int number = 0;
   for (const planner::Move& move : a.plan.undo) {
@@ -263,6 +264,7 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
   }
   print_pieces(a, out);
   print_curve(a, out);
+  if (const std::string end = end_sentence(a.ended, a.budget, "states"); !end.empty()) fmt::print(out, "{}\n", end);
 }
 
 }  // namespace dryfit::cli

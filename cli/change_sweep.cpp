@@ -15,9 +15,11 @@
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
 #include "cli/say.hpp"
+#include "cli/search_end.hpp"
 #include "cli/text_file.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
+#include "cli/working.hpp"
 #include "model/edit.hpp"
 #include "model/length.hpp"
 #include "planner/stock.hpp"
@@ -194,14 +196,25 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
   const Range range = range_of(request.set[0], design.frame);
   const Built built = built_state(design, request.built, request.order, false, streams);
   std::vector<Tried> tried;
-  for (const double length : lengths_to_try(text, design, range)) {
-    tried.push_back(try_length(text, design, range, length, request, built.made));
+  const std::vector<double> wanted = lengths_to_try(text, design, range);
+  {
+    const LongWork work(streams.working, marked("pricing lengths"), marked("lengths"));
+    for (const double length : wanted) {
+      const auto done = static_cast<long long>(tried.size());
+      if (!planner::may_go_on(streams.working, done, static_cast<long long>(wanted.size()))) break;
+      tried.push_back(try_length(text, design, range, length, request, built.made));
+    }
   }
+  const bool all = tried.size() == wanted.size();
   const auto any = [&](const char* verdict) {
     return std::any_of(tried.begin(), tried.end(),
                        [&](const Tried& t) { return t.verdict == verdict && t.closes() && !t.present; });
   };
-  const int code = any("free") ? kYes : any("undecided") ? kUndecided : kNo;
+  const int code = any("free") ? kYes : !all || any("undecided") ? kUndecided : kNo;
+  const Ended ended = !all ? Ended::interrupted
+                      : std::all_of(tried.begin(), tried.end(), [](const Tried& t) { return t.price.proven(); })
+                          ? Ended::proof
+                          : Ended::budget;
   if (json) {
     Json document = envelope("change", design.frame,
                              code == kYes         ? "free"
@@ -210,6 +223,7 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
     Json sweep = Json::array();
     for (const Tried& t : tried) sweep.push_back(tried_json(t, request.by_effort));
     document["sweep"] = std::move(sweep);
+    document["ended_by"] = word_for(ended);
     print(streams.out, with_inches(document, lengths_asked()));
     return code;
   }
@@ -223,6 +237,11 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
   for (const Tried& t : tried) {
     fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", lengths(t.length), t.stock.empty() ? "to be cut" : t.stock,
                price_cell(t, request.by_effort), t.placed() ? planner::word_for(t.fit) : "-");
+  }
+  if (!all) {
+    fmt::print(streams.out, "\nInterrupted: lengths from {} on were not looked at.\n", lengths(wanted[tried.size()]));
+  } else if (const std::string end = end_sentence(ended, request.budget, "states"); !end.empty()) {
+    fmt::print(streams.out, "\n{}\n", end);
   }
   return code;
 }

@@ -130,7 +130,7 @@ void write_paper(const Options& options, const model::Frame& frame, const planne
 int tell_shopping(const Options& options, const Streams& streams) {
   if (options.json && options.csv) throw UsageError("--json and --csv exclude each other");
   if (options.frame == "-" && options.prices == "-") {
-    throw UsageError("only one of the frame and the prices can come from standard input");
+    throw UsageError("standard input can be read only once");
   }
   const LoadedFrame loaded = load_frame(options.frame, streams);
   planner::PriceList prices;

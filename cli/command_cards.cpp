@@ -71,13 +71,14 @@ int make_cards(const Options& options, const Streams& streams) {
   OrderOptions wanted;
   wanted.people = options.people;
   wanted.explain = true;
+  wanted.working = streams.working;
   if (options.laid) wanted.pose = planner::PosePreference::laid;
   if (options.standing) wanted.pose = planner::PosePreference::standing;
   PlannedOrder planned = planned_order(loaded, wanted);
   if (planned.finding.verdict != "buildable") return refuse(loaded, planned.finding, options, streams.out);
 
-  const Deck deck =
-      deck_of(loaded, planned.finding, std::move(planned.plan), Lengths(options.units, loaded.frame.units));
+  const Deck deck = deck_of(loaded, planned.finding, std::move(planned.plan),
+                            Lengths(options.units, loaded.frame.units), streams.working);
   int pages = 0;
   try {
     if (page) {

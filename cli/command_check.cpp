@@ -14,6 +14,7 @@
 #include "cli/finding.hpp"
 #include "cli/fit_report.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/headline.hpp"
 #include "cli/inch_fields.hpp"
 #include "cli/lengths.hpp"
 #include "cli/say.hpp"
@@ -32,14 +33,9 @@ struct Options {
   bool json = false;
 };
 
-/// What `check` says in one word: a frame that could be built but does not close is "open".
-std::string verdict(const Finding& finding) {
-  return finding.verdict == "buildable" && finding.fit.state == planner::FitState::open ? "open" : finding.verdict;
-}
-
 void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, const std::string& units,
                 std::ostream& out) {
-  Json document = envelope("check", loaded.frame, verdict(finding));
+  Json document = envelope("check", loaded.frame, word_for(finding));
   document["file"] = file;
   document["parts"] = loaded.frame.parts.size();
   document["contacts"] = loaded.contacts.contacts.size();
@@ -79,20 +75,7 @@ void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostre
 }
 
 void print_text(const LoadedFrame& loaded, const Finding& finding, const std::string& units, std::ostream& out) {
-  const std::string& name = loaded.frame.name;
-  if (verdict(finding) == "open") {
-    fmt::print(out, "{}\n", say("{}: it could be put together, but it DOES NOT CLOSE.", name));
-  } else if (finding.verdict == "buildable") {
-    const auto steps = static_cast<long long>(finding.order.steps.size());
-    const std::string closes = loaded.frame.closures.empty() ? say("fits") : closes_in_words(finding.fit.state);
-    fmt::print(out, "{}\n",
-               say_n(steps, "{1}: {2}, and can be built in at most {0} step.",
-                     "{1}: {2}, and can be built in at most {0} steps.", name, closes));
-  } else if (finding.verdict == "locked") {
-    fmt::print(out, "{}\n", say("{}: LOCKED, it cannot be put together in any order.", name));
-  } else {
-    fmt::print(out, "{}\n", say("{}: DOES NOT FIT.", name));
-  }
+  fmt::print(out, "{}\n", headline(loaded.frame, finding));
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   const Lengths lengths(units, loaded.frame.units);
   bool unsure = false;
@@ -116,13 +99,13 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const std::st
 int check_one(const std::string& file, const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(file, streams);
   Finding finding = find_out(loaded.frame, loaded.contacts);
-  look_for_cures(finding, loaded);
+  look_for_cures(finding, loaded, streams.working);
   if (options.json) {
     print_json(file, loaded, finding, options.units, streams.out);
   } else {
     print_text(loaded, finding, options.units, streams.out);
   }
-  return verdict(finding) == "open" ? worse(finding.code, kNo) : finding.code;
+  return code_of(finding);
 }
 
 /// One file that cannot be used does not keep the others from being answered.

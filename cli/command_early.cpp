@@ -19,8 +19,10 @@
 #include "cli/lengths.hpp"
 #include "cli/planned_order.hpp"
 #include "cli/say.hpp"
+#include "cli/search_end.hpp"
 #include "cli/text_file.hpp"
 #include "cli/usage_error.hpp"
+#include "cli/working.hpp"
 #include "model/nearest.hpp"
 
 namespace dryfit::cli {
@@ -70,22 +72,41 @@ std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Findi
   return steps;
 }
 
+Ended ended_by(const Streams& streams, bool proven) {
+  if (streams.working->interrupted()) return Ended::interrupted;
+  return proven ? Ended::proof : Ended::budget;
+}
+
+void print_end(Ended ended, const Options& options, std::ostream& out) {
+  const std::string end = end_sentence(ended, options.budget, "undo moves a part");
+  if (!end.empty()) fmt::print(out, "{}\n", end);
+}
+
 int give_half_built(const LoadedFrame& loaded, const Options& options, const std::vector<planner::GivenStep>& steps,
-                    std::ostream& out) {
+                    const Streams& streams) {
   std::vector<char> made(loaded.contacts.contacts.size(), 0);
   for (const planner::GivenStep& step : steps) {
     for (const planner::ContactId c : step.contacts) made[static_cast<std::size_t>(c)] = 1;
   }
   planner::Undoer undoer(loaded.frame, loaded.contacts);
-  const auto parts = half_built_parts(undoer, made, options.budget);
+  std::vector<HalfBuiltPart> parts;
+  {
+    const LongWork work(streams.working, marked("pricing what is closed out"), marked("parts"));
+    parts = half_built_parts(undoer, made, options.budget, streams.working);
+  }
   const bool fine = can_be_finished(parts);
+  const Ended ended = ended_by(streams, std::all_of(parts.begin(), parts.end(), [](const HalfBuiltPart& part) {
+                                 return !part.now.closed || part.price.proven;
+                               }));
   if (options.json) {
     Json document = envelope("early", loaded.frame, fine ? "open" : "closed");
     document["built"] = options.built;
+    document["ended_by"] = word_for(ended);
     document["parts"] = half_built_json(loaded.frame, loaded.contacts, parts);
-    print(out, with_inches(document, lengths_asked()));
+    print(streams.out, with_inches(document, lengths_asked()));
   } else {
-    print_half_built(loaded.frame, loaded.contacts, options.built, parts, out);
+    print_half_built(loaded.frame, loaded.contacts, options.built, parts, streams.out);
+    print_end(ended, options, streams.out);
   }
   return fine ? kYes : kNo;
 }
@@ -100,18 +121,21 @@ std::vector<planner::NamedPart> parts_for(const LoadedFrame& loaded, const Optio
     labels.push_back(part.label);
   }
   const auto near = model::nearest_word(options.part, labels);
-  throw UsageError(fmt::format("--part {}: the frame has no such part{}", options.part,
+  throw UsageError(fmt::format("--part: there is no part '{}' in {}{}", options.part, loaded.frame.name,
                                near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
 }
 
 /// With somebody's own order there is no need to look for the best one.
-Finding verdict_on(const LoadedFrame& loaded, const Options& options) {
-  if (options.order.empty()) return planned_order(loaded, OrderOptions{}).finding;
+Finding verdict_on(const LoadedFrame& loaded, const Options& options, Working* working) {
+  OrderOptions wanted;
+  wanted.working = working;
+  if (options.order.empty()) return planned_order(loaded, wanted).finding;
   return find_out(loaded.frame, loaded.contacts);
 }
 
-int refuse(const LoadedFrame& loaded, Finding& finding, const Options& options, std::ostream& out) {
-  look_for_cures(finding, loaded);
+int refuse(const LoadedFrame& loaded, Finding& finding, const Options& options, const Streams& streams) {
+  std::ostream& out = streams.out;
+  look_for_cures(finding, loaded, streams.working);
   if (options.json) {
     Json document = envelope("early", loaded.frame, finding.verdict);
     add_evidence(document, finding, loaded.frame, loaded.contacts);
@@ -127,7 +151,10 @@ int refuse(const LoadedFrame& loaded, Finding& finding, const Options& options, 
 }
 
 /// Cures for the worst traps, a few of each.
-std::vector<planner::TrapCure> cures_of(const LoadedFrame& loaded, const EarlyReport& report) {
+std::vector<planner::TrapCure> cures_of(const LoadedFrame& loaded, const EarlyReport& report, Working* working) {
+  const LongWork work(working, marked("looking for cures"), marked("designs tried"), true);
+  planner::CureLimits limits;
+  limits.foreman = working;
   constexpr std::size_t kWorst = 3, kEach = 2;
   constexpr int kWorthIt = 2;
   std::vector<planner::TrapCure> cures;
@@ -140,19 +167,33 @@ std::vector<planner::TrapCure> cures_of(const LoadedFrame& loaded, const EarlyRe
     std::vector<planner::ContactId> near = early.part.contacts;
     near.insert(near.end(), early.comes_off.begin(), early.comes_off.end());
     auto found = planner::cures_for_trap(loaded.frame, loaded.contacts, loaded.text, early.part.label,
-                                         early.price_at_least, near);
+                                         early.price_at_least, near, limits);
     if (found.size() > kEach) found.resize(kEach);
     cures.insert(cures.end(), found.begin(), found.end());
   }
   return cures;
 }
 
+/// Once it is interrupted, what is left gets bounds found without a search, and no lock-outs.
+void price_parts(EarlyReport& report, planner::Undoer& undoer, const std::vector<planner::NamedPart>& parts,
+                 const planner::StepContacts& made_by, planner::EarlyBudget budget, Working* working) {
+  const LongWork work(working, marked("pricing what is forgotten"), marked("parts"));
+  for (const planner::NamedPart& part : parts) {
+    const auto done = static_cast<long long>(report.parts.size());
+    if (!planner::may_go_on(working, done, static_cast<long long>(parts.size()))) {
+      budget.price = 1;
+      budget.most_lockouts = 0;
+    }
+    report.parts.push_back(planner::early_facts(undoer, part, made_by, budget));
+  }
+}
+
 int give_early(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
-  Finding finding = verdict_on(loaded, options);
-  if (finding.verdict != "buildable") return refuse(loaded, finding, options, streams.out);
+  Finding finding = verdict_on(loaded, options, streams.working);
+  if (finding.verdict != "buildable") return refuse(loaded, finding, options, streams);
   const std::vector<planner::GivenStep> steps = steps_for(loaded, finding, options, streams);
-  if (options.built >= 0) return give_half_built(loaded, options, steps, streams.out);
+  if (options.built >= 0) return give_half_built(loaded, options, steps, streams);
 
   planner::StepContacts made_by;
   for (const planner::GivenStep& step : steps) made_by.push_back(step.contacts);
@@ -163,17 +204,23 @@ int give_early(const Options& options, const Streams& streams) {
   budget.lockouts = options.budget / 4;
   const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
   budget.known = &known;
-  for (const planner::NamedPart& part : parts_for(loaded, options)) {
-    report.parts.push_back(planner::early_facts(undoer, part, made_by, budget));
-  }
-  const std::vector<planner::TrapCure> cures = cures_of(loaded, report);
+  price_parts(report, undoer, parts_for(loaded, options), made_by, budget, streams.working);
+  const std::vector<planner::TrapCure> cures = cures_of(loaded, report, streams.working);
   const bool whole = options.part.empty();
-  const Forgiving forgiving = whole ? how_forgiving(undoer, options.builders) : Forgiving{};
+  Forgiving forgiving;
+  if (whole) {
+    const LongWork work(streams.working, marked("counting orders and careless builders"), marked("tried"), true);
+    forgiving = how_forgiving(undoer, options.builders, streams.working);
+  }
+  const Ended ended =
+      ended_by(streams, std::all_of(report.parts.begin(), report.parts.end(),
+                                    [](const planner::EarlyPart& early) { return early.depth.proven; }));
   if (options.json) {
     Json document = envelope("early", loaded.frame, finding.verdict);
     Json parts = Json::array(), traps = Json::array();
     for (const planner::EarlyPart& early : report.parts) parts.push_back(early_part_json(report, early));
     for (const std::size_t i : planner::traps_worst_first(report.parts)) traps.push_back(report.parts[i].part.label);
+    document["ended_by"] = word_for(ended);
     document["parts"] = std::move(parts);
     document["traps"] = std::move(traps);
     document["trap_cures"] = trap_cures_json(loaded.frame, cures);
@@ -183,11 +230,13 @@ int give_early(const Options& options, const Streams& streams) {
   } else if (!whole) {
     print_story(report, report.parts.front(), streams.out);
     streams.out << trap_cures_text(loaded.frame, cures);
+    print_end(ended, options, streams.out);
   } else {
     print_early(report, options.all, streams.out);
     streams.out << trap_cures_text(loaded.frame, cures);
     print_links(report, streams.out);
     print_forgiving(loaded.frame, loaded.contacts, forgiving, streams.out);
+    print_end(ended, options, streams.out);
   }
   return kYes;
 }

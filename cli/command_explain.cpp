@@ -1,14 +1,18 @@
 #include "cli/command_explain.hpp"
 
+#include <fmt/ostream.h>
 #include <fmt/ranges.h>
 
 #include <CLI/App.hpp>
 #include <CLI/Validators.hpp>
+#include <algorithm>
 #include <memory>
 #include <ostream>
 #include <span>
 
+#include "cli/atomic_file.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/rule_picture.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 #include "model/nearest.hpp"
@@ -48,15 +52,37 @@ std::vector<std::string> rule_names() {
   return names;
 }
 
-int explain(const std::string& name, const Streams& streams) {
+/// The text without the page's picture, which is no use to a terminal.
+std::string_view told(std::string_view text) {
+  const auto skip_blank = [&] { text.remove_prefix(std::min(text.size(), text.find_first_not_of('\n'))); };
+  skip_blank();
+  if (text.starts_with("![")) {
+    text.remove_prefix(std::min(text.size(), text.find('\n')));
+    skip_blank();
+  }
+  return text.substr(0, text.find_last_not_of('\n') + 1);
+}
+
+struct Options {
+  std::string rule;
+  std::string file;
+};
+
+int explain(const Options& options, const Streams& streams) {
+  const std::string& name = options.rule;
   if (name.empty()) {
+    if (!options.file.empty()) throw UsageError("-o draws one rule: name it");
     streams.out << "The rules, each told by `dryfit explain RULE`: " << wrapped(listed(rule_names()), 2, 96) << ".\n";
     return kYes;
   }
   for (const Rule& rule : rules()) {
     if (rule.name != name) continue;
-    const std::size_t text = rule.text.find_first_not_of('\n');
-    streams.out << name << ":\n\n" << rule.text.substr(text, rule.text.find_last_not_of('\n') + 1 - text) << '\n';
+    if (!options.file.empty()) {
+      write_file(options.file, rule_picture(name, format_for(options.file)));
+      fmt::print(streams.out, "{}: a picture of the rule '{}'\n", options.file, name);
+    } else {
+      streams.out << name << ":\n\n" << told(rule.text) << '\n';
+    }
     return kYes;
   }
   const auto near = model::nearest_word(name, rule_names());
@@ -67,12 +93,13 @@ int explain(const std::string& name, const Streams& streams) {
 }  // namespace
 
 Job set_up_explain(CLI::App& app) {
-  const auto name = std::make_shared<std::string>();
-  app.add_option("RULE", *name, "the rule; when not given, their names")
+  const auto options = std::make_shared<Options>();
+  app.add_option("RULE", options->rule, "the rule; when not given, their names")
       // Named for help and completions; a wrong one is told by explain, with the nearest word.
       ->check(CLI::Validator([](std::string&) { return std::string(); },
                              fmt::format("{{{}}}", fmt::join(rule_names(), ",")), ""));
-  return [name](const Streams& streams) { return explain(*name, streams); };
+  app.add_option("-o,--output", options->file, "draw the rule instead: a name that ends in .svg, .pdf or .png");
+  return [options](const Streams& streams) { return explain(*options, streams); };
 }
 
 }  // namespace dryfit::cli

@@ -118,13 +118,21 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
 int give_order(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted = options.plan;
+  wanted.working = streams.working;
   if (options.laid) wanted.pose = planner::PosePreference::laid;
   if (options.standing) wanted.pose = planner::PosePreference::standing;
   PlannedOrder planned = planned_order(loaded, wanted);
   Finding& finding = planned.finding;
-  look_for_cures(finding, loaded);
+  look_for_cures(finding, loaded, streams.working);
   EarlyInOrder early;
-  if (finding.verdict == "buildable") early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps);
+  if (finding.verdict == "buildable") {
+    const LongWork work(streams.working, marked("pricing what is forgotten"), marked("parts"));
+    early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps, streams.working);
+    if (streams.working->interrupted()) {
+      finding.notes.insert(finding.notes.begin(),
+                           "Interrupted: what comes off for a forgotten part is not searched for all.");
+    }
+  }
   if (options.json) {
     print_json(loaded, finding, planned.plan, early, options, streams.out);
   } else {

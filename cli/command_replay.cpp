@@ -26,7 +26,7 @@ struct Options {
 
 int replay_order(const Options& options, const Streams& streams) {
   if (options.frame == "-" && options.steps == "-") {
-    throw UsageError("only one of the frame and the steps can come from standard input");
+    throw UsageError("standard input can be read only once");
   }
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const std::string file = options.steps == "-" ? "standard input" : options.steps;

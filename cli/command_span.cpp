@@ -50,8 +50,7 @@ planner::SpanQuery typed_query(const Options& options, model::Units units) {
   query.make_up = options.make_up == "wrench" ? model::MakeUp::wrench : model::MakeUp::hand;
   const auto size = model::nominal_size(options.size);
   if (!size) {
-    throw UsageError(
-        fmt::format("unknown pipe size '{}', expected one of {}", options.size, listed_or(model::nominal_sizes())));
+    throw UsageError(fmt::format("--size: expected {}, got '{}'", listed_or(model::nominal_sizes()), options.size));
   }
   query.size = *size;
   std::string why;
@@ -60,7 +59,8 @@ planner::SpanQuery typed_query(const Options& options, model::Units units) {
   if (*length <= 0.0) throw UsageError(fmt::format("the length must be above 0, got '{}'", options.length));
   query.length = *length;
   const std::size_t comma = options.between.find(',');
-  if (comma == std::string::npos) throw UsageError(fmt::format("--between wants two words, got '{}'", options.between));
+  if (comma == std::string::npos)
+    throw UsageError(fmt::format("--between: expected two words such as tee,elbow, got '{}'", options.between));
   const std::string words[] = {options.between.substr(0, comma), options.between.substr(comma + 1)};
   const planner::Measure measure = options.measure == "face"  ? planner::Measure::face
                                    : options.measure == "end" ? planner::Measure::end
@@ -123,7 +123,7 @@ std::string way_text(const planner::SpanWay& way, const Lengths& lengths) {
 int tell_span(const Options& options, const Streams& streams) {
   if (options.match.empty() != options.frame.empty()) throw UsageError("--match RUN and --in FRAME go together");
   if (options.match.empty() == options.length.empty()) {
-    throw UsageError("give either a length, or --match RUN --in FRAME");
+    throw UsageError("a length is needed, or --match RUN with --in FRAME");
   }
   const model::Units typed = options.units == "mm" ? model::Units::mm : model::Units::in;
   planner::SpanQuery query;

@@ -100,9 +100,15 @@ Json cure_json(const model::Frame& frame, const DesignCure& cure) {
 
 }  // namespace
 
-void look_for_cures(Finding& finding, const LoadedFrame& loaded) {
+void look_for_cures(Finding& finding, const LoadedFrame& loaded, Working* working) {
   if (finding.verdict != "locked") return;
-  finding.cures = planner::cures_for_knot(loaded.frame, loaded.contacts, loaded.text, finding.order.knot);
+  const LongWork work(working, marked("looking for cures"), marked("designs tried"), true);
+  planner::CureLimits limits;
+  limits.foreman = working;
+  finding.cures = planner::cures_for_knot(loaded.frame, loaded.contacts, loaded.text, finding.order.knot, limits);
+  if (working != nullptr && working->interrupted()) {
+    finding.notes.insert(finding.notes.begin(), "Interrupted: not every cure has been tried.");
+  }
 }
 
 std::string change_text(const model::Frame& frame, const CureChange& change) {

@@ -5,12 +5,14 @@
 
 #include "cli/finding.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/working.hpp"
 #include "planner/cure.hpp"
 
 namespace dryfit::cli {
 
-/// Looks for cures of a locked frame and keeps them in the finding; does nothing for other verdicts.
-void look_for_cures(Finding& finding, const LoadedFrame& loaded);
+/// Looks for cures of a locked frame and keeps them in the finding, with a note when that was
+/// interrupted; does nothing for other verdicts.
+void look_for_cures(Finding& finding, const LoadedFrame& loaded, Working* working = nullptr);
 
 /// "Put a union in P7, next to T1: pieces of 2 in and 43-1/4 in instead of 48 in": what to do, without a full stop.
 [[nodiscard]] std::string change_text(const model::Frame& frame, const planner::CureChange& change);

@@ -8,6 +8,7 @@
 
 #include "cli/command_manual.hpp"
 #include "cli/say.hpp"
+#include "cli/working.hpp"
 
 namespace dryfit::cli {
 
@@ -21,6 +22,7 @@ Job declare(const Command& command, CLI::App& app) {
       ->check(CLI::IsMember(languages()));
   return [verbose, job](const Streams& streams) {
     spdlog::set_level(*verbose ? spdlog::level::debug : spdlog::level::warn);
+    if (*verbose && streams.working != nullptr) streams.working->be_quiet();
     return job(streams);
   };
 }

@@ -21,7 +21,7 @@ constexpr long long kPriceBudget = 40000;
 }  // namespace
 
 EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactList& list,
-                            const std::vector<planner::Step>& steps) {
+                            const std::vector<planner::Step>& steps, planner::Foreman* foreman) {
   EarlyInOrder early;
   if (list.contacts.size() > kLarge) return early;
   early.known = true;
@@ -43,7 +43,10 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
       if (i != step_of[static_cast<std::size_t>(later)]) before[i].insert(later);
     }
   }
-  for (const planner::NamedPart& part : planner::named_parts(frame, list)) {
+  const std::vector<planner::NamedPart> parts = planner::named_parts(frame, list);
+  long long looked_at = 0;
+  for (const planner::NamedPart& part : parts) {
+    const bool goes_on = planner::may_go_on(foreman, looked_at++, static_cast<long long>(parts.size()));
     if (part.contacts.empty()) continue;
     std::size_t first = steps.size();
     for (const planner::ContactId c : part.contacts) first = std::min(first, step_of[static_cast<std::size_t>(c)]);
@@ -52,7 +55,7 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
     facts.last_call = planner::last_call(undoer, part.contacts, made_by);
     if (facts.last_call.step == 0) continue;
     before[first].insert(facts.last_call.closed_out_by.begin(), facts.last_call.closed_out_by.end());
-    planner::Price price = planner::price_of(undoer, part, kPriceBudget, &known);
+    planner::Price price = planner::price_of(undoer, part, goes_on ? kPriceBudget : 1, &known);
     facts.depth = std::move(price.depth);
     facts.price = price.price;
     facts.price_at_least = price.at_least;

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "cli/json_answer.hpp"
+#include "planner/foreman.hpp"
 #include "planner/trap.hpp"
 
 namespace dryfit::cli {
@@ -17,9 +18,10 @@ struct EarlyInOrder {
   std::vector<std::vector<planner::EarlyPart>> last_calls;
 };
 
-/// For a legal order of a buildable frame. Bounded work; prices are searched for boards and unions alone.
+/// For a legal order of a buildable frame. Bounded work. Once it is interrupted, prices are bounds found without a
+/// search.
 [[nodiscard]] EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactList& list,
-                                          const std::vector<planner::Step>& steps);
+                                          const std::vector<planner::Step>& steps, planner::Foreman* foreman = nullptr);
 
 /// Adds `must_come_before` and `last_calls` to a step's JSON; null where not known.
 void add_early(Json& step, const planner::ContactList& list, const EarlyInOrder& early, std::size_t index);

@@ -62,7 +62,7 @@ std::string number_text(const planner::OrderCount& count) {
 
 }  // namespace
 
-Forgiving how_forgiving(planner::Undoer& undoer, int builders) {
+Forgiving how_forgiving(planner::Undoer& undoer, int builders, planner::Foreman* foreman) {
   Forgiving result;
   const std::size_t contacts = undoer.list().contacts.size();
   if (builders == 0 && contacts > kLarge) return result;
@@ -70,6 +70,7 @@ Forgiving how_forgiving(planner::Undoer& undoer, int builders) {
   planner::FrameRules rules(undoer);
   planner::CountLimits limits;
   limits.moves_asked = 100'000;
+  limits.foreman = foreman;
   // A state costs a question per contact: as many states as the same work allows.
   limits.states =
       std::max<long long>(200, limits.moves_asked / static_cast<long long>(std::max<std::size_t>(1, contacts)));
@@ -79,6 +80,7 @@ Forgiving how_forgiving(planner::Undoer& undoer, int builders) {
   careless.moves_asked = builders == 0 ? 60'000 : std::int64_t{1} << 40;
   careless.most_priced = 10;
   careless.price_budget = 1000;
+  careless.foreman = foreman;
   result.builds = planner::careless_builds(undoer, careless);
   return result;
 }
@@ -128,6 +130,7 @@ void print_forgiving(const model::Frame& frame, const planner::ContactList& list
   const bool known = count.exact || count.counted || count.samples > 1;
   const Shares shares = shares_of(forgiving.builds);
   const auto builders = static_cast<long long>(forgiving.builds.size());
+  if (!known && builders == 0) return;  // interrupted before there was anything to tell
   out << '\n' << say("How forgiving:") << '\n';
   if (known) {
     fmt::print(

@@ -16,7 +16,7 @@ struct Forgiving {
 };
 
 /// Counts and simulates; bounded work. `builders`: how many; 0: 100, and none on frames of more than 400 contacts.
-[[nodiscard]] Forgiving how_forgiving(planner::Undoer& undoer, int builders);
+[[nodiscard]] Forgiving how_forgiving(planner::Undoer& undoer, int builders, planner::Foreman* foreman = nullptr);
 
 /// `legal_orders` (a number, or null), `legal_orders_estimate` and `careless`.
 void add_forgiving(Json& document, const planner::ContactList& list, const Forgiving& forgiving);

@@ -17,5 +17,7 @@ struct LoadedFrame {
 /// Reads `name` ("-": standard input). Throws UsageError when there is nothing to read, model::InputError with every
 /// fault of the text.
 [[nodiscard]] LoadedFrame load_frame(const std::string& name, const Streams& streams);
+/// The same of a text that has been read already. `name` is what faults call the file.
+[[nodiscard]] LoadedFrame loaded_from(const std::string& text, const std::string& name);
 
 }  // namespace dryfit::cli

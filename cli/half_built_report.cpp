@@ -28,14 +28,18 @@ std::string why(const model::Frame& frame, const planner::ContactList& list, con
 
 }  // namespace
 
-std::vector<HalfBuiltPart> half_built_parts(planner::Undoer& undoer, const std::vector<char>& made, long long budget) {
+std::vector<HalfBuiltPart> half_built_parts(planner::Undoer& undoer, const std::vector<char>& made, long long budget,
+                                            planner::Foreman* foreman) {
   std::vector<HalfBuiltPart> result;
-  for (planner::NamedPart& named : planner::named_parts(undoer.frame(), undoer.list())) {
+  std::vector<planner::NamedPart> parts = planner::named_parts(undoer.frame(), undoer.list());
+  for (planner::NamedPart& named : parts) {
+    const auto done = static_cast<long long>(result.size());
+    const bool goes_on = planner::may_go_on(foreman, done, static_cast<long long>(parts.size()));
     HalfBuiltPart part;
     part.on = std::all_of(named.contacts.begin(), named.contacts.end(),
                           [&](planner::ContactId c) { return made[static_cast<std::size_t>(c)] != 0; });
     if (!part.on) part.now = planner::half_built(undoer, named.contacts, made);
-    if (part.now.closed) part.price = planner::price_when_closed(undoer, named.contacts, made, budget);
+    if (part.now.closed) part.price = planner::price_when_closed(undoer, named.contacts, made, goes_on ? budget : 1);
     part.part = std::move(named);
     result.push_back(std::move(part));
   }

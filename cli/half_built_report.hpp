@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "cli/json_answer.hpp"
+#include "planner/foreman.hpp"
 #include "planner/trap.hpp"
 
 namespace dryfit::cli {
@@ -16,9 +17,10 @@ struct HalfBuiltPart {
   planner::FewestMoves price;  ///< when closed
 };
 
-/// Judges every part in the state `made`. `budget` counts undo moves asked for, per closed part.
+/// Judges every part in the state `made`. `budget` counts undo moves asked for, per closed part. Once the
+/// foreman, told of parts, ends the work, prices are bounds found without a search.
 [[nodiscard]] std::vector<HalfBuiltPart> half_built_parts(planner::Undoer& undoer, const std::vector<char>& made,
-                                                          long long budget);
+                                                          long long budget, planner::Foreman* foreman = nullptr);
 
 /// True when no part is closed.
 [[nodiscard]] bool can_be_finished(const std::vector<HalfBuiltPart>& parts);

@@ -43,7 +43,7 @@ int main(int argc, char** argv) {
   try {
     dryfit::cli::DescriptorBuffer buffer(STDOUT_FILENO);
     std::ostream out(&buffer);
-    return dryfit::cli::run_program(args, {std::cin, out, std::cerr, &buffer.error()});
+    return dryfit::cli::run_program(args, {std::cin, out, std::cerr, &buffer.error(), isatty(STDERR_FILENO) == 1});
   } catch (const std::exception& error) {
     std::cerr << "dryfit: internal error: " << error.what() << '\n';
     return dryfit::cli::kUnusable;

@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "cli/lengths.hpp"
+#include "cli/order_search.hpp"
 #include "cli/say.hpp"
 #include "cli/step_text.hpp"
 #include "cli/told.hpp"
@@ -198,8 +198,6 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   OrderPlan plan;
   plan.chores = planner::preparation_of(frame);
   plan.people = options.people;
-  planner::BestOptions search;
-  search.people = options.people;
   if (list.contacts.size() > kMostPriced) {
     const planner::Undoer undoer(frame, list);
     plan.best.greedy = true;
@@ -208,20 +206,7 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
     plan.best.order = std::move(known);
     return plan;
   }
-  const auto begin = std::chrono::steady_clock::now();
-  plan.best = planner::find_best_order(frame, list, search);
-  while (!plan.best.effort.proven && !plan.best.greedy) {
-    const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - begin;
-    if (spent.count() * 3.0 > options.seconds) break;  // the next round takes about twice as long as all before
-    search.budget *= 2;
-    planner::BestOrder next = planner::find_best_order(frame, list, search);
-    next.effort.lower_bound = std::max(next.effort.lower_bound, plan.best.effort.lower_bound);
-    if (next.effort.value <= plan.best.effort.value) {
-      plan.best = std::move(next);
-    } else {
-      plan.best.effort.lower_bound = next.effort.lower_bound;
-    }
-  }
+  search_best(plan, frame, list, options);
   const planner::Undoer undoer(frame, list);
   const planner::Effort effort(undoer, options.people);
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
@@ -247,6 +232,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
   document["effort"] = {{"value", plan.priced ? Json(rounded(effort.value)) : Json(nullptr)},
                         {"lower_bound", rounded(effort.lower_bound)},
                         {"proven", effort.proven},
+                        {"ended_by", word_for(plan.end)},
                         {"states", effort.states},
                         {"handling", plan.priced ? Json(rounded(plan.standing.handling)) : Json(nullptr)}};
   const auto chores = [&](const std::vector<planner::ChoreLine>& lines) {
@@ -381,6 +367,8 @@ std::string effort_text(const OrderPlan& plan) {
         "Effort: {0} of easy work; undecided whether that is the least, but no order takes less than {1} ({2} % below).",
         seconds_text(effort.value), seconds_text(effort.lower_bound),
         decimal(100.0 * (effort.value - effort.lower_bound) / effort.value, 1));
+    const std::string ended = end_sentence(plan.end, plan.seconds, plan.moves);
+    if (!ended.empty()) verdict += " " + ended;
   }
   if (plan.priced && plan.standing.handling >= 1.0) {
     verdict +=

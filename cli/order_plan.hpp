@@ -6,6 +6,8 @@
 #include <vector>
 
 #include "cli/json_answer.hpp"
+#include "cli/search_end.hpp"
+#include "cli/working.hpp"
 #include "planner/best_order.hpp"
 #include "planner/preparation.hpp"
 #include "planner/standing.hpp"
@@ -19,6 +21,7 @@ struct OrderOptions {
   double seconds = 0.0;  ///< 0: one round with the usual budget, so that the same input gives the same bytes
   planner::PosePreference pose = planner::PosePreference::free;
   bool explain = false;
+  Working* working = nullptr;  ///< shows how far it is, and may end the search
 };
 
 /// What a step lifts and what one person may lift of a piece as wide by the NIOSH lifting equation, kg. A mass of 0:
@@ -33,7 +36,10 @@ struct Lift {
 /// and the chores are filled.
 struct OrderPlan {
   planner::BestOrder best;
-  bool priced = true;  ///< false: the frame is so large that its order was not even priced
+  SearchEnd end = SearchEnd::size;  ///< what ended the search
+  double seconds = 0.0;             ///< as asked for
+  long long moves = 0;              ///< budget of the last round
+  bool priced = true;               ///< false: the frame is so large that its order was not even priced
   planner::Grouping grouping;
   planner::StandingPlan standing;
   planner::Preparation chores;
@@ -44,8 +50,8 @@ struct OrderPlan {
   std::vector<planner::WhyNow> why;  ///< with explain
 };
 
-/// Plans a buildable frame of which `known` is an order. With `seconds` the search is given ever larger budgets until
-/// it has a proof or the time is up.
+/// Plans a buildable frame of which `known` is an order. The first round has the usual budget, whatever it takes; with
+/// `seconds` ever larger ones follow until there is a proof or the time is up.
 [[nodiscard]] OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
                                    const OrderOptions& options);
 

@@ -43,6 +43,7 @@ set(public_headers
   planner/contacts.hpp
   planner/drill.hpp
   planner/effort.hpp
+  planner/foreman.hpp
   planner/fit.hpp
   planner/match.hpp
   planner/moves.hpp

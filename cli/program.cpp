@@ -12,11 +12,13 @@
 #include <optional>
 #include <ostream>
 
+#include "cli/call_fault.hpp"
 #include "cli/declare.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/lengths.hpp"
 #include "cli/say.hpp"
 #include "cli/usage_error.hpp"
+#include "cli/working.hpp"
 #include "dryfit_version.hpp"
 #include "model/input_error.hpp"
 #include "model/nearest.hpp"
@@ -49,7 +51,10 @@ std::string help_call(const CLI::App& app) {
 }
 
 /// Runs the job and turns what went wrong into words and exit code 2.
-int carry_out(const Job& job, const Streams& streams) {
+int carry_out(const Job& job, const Streams& given, bool json = false) {
+  Working working(given.err, given.terminal && !json);
+  Streams streams = given;
+  streams.working = &working;
   try {
     const int code = job(streams);
     streams.out.flush();
@@ -63,13 +68,26 @@ int carry_out(const Job& job, const Streams& streams) {
     }
     return code;
   } catch (const model::InputError& error) {
+    working.end();
     streams.err << error.what() << '\n';
   } catch (const UsageError& error) {
+    working.end();
     spdlog::error("{}", error.what());
   } catch (const std::bad_alloc&) {
-    spdlog::error("not enough memory for this frame");
+    working.end();
+    spdlog::error("memory ran out before there was an answer: 'ulimit -v' or the machine allows no more");
+    return kUndecided;
   }
   return kUnusable;
+}
+
+/// The answer is for a program: nobody looks at standard error meanwhile.
+bool asks_for_json(const CLI::App& app) {
+  for (const CLI::App* chosen : app.get_subcommands()) {
+    const CLI::Option* json = chosen->get_option_no_throw("--json");
+    return json != nullptr && json->count() > 0;
+  }
+  return false;
 }
 
 }  // namespace
@@ -102,10 +120,10 @@ int run_program(const std::vector<std::string>& args, const Streams& streams) {
     streams.out << version.what() << '\n';
     return carry_out([](const Streams&) { return kYes; }, streams);
   } catch (const CLI::ParseError& error) {
-    spdlog::error("{}; see '{}'", error.what(), help_call(app));
+    spdlog::error("{}; see '{}'", call_fault(app, error), help_call(app));
     return kUnusable;
   }
-  return carry_out(chosen, streams);
+  return carry_out(chosen, streams, asks_for_json(app));
 }
 
 }  // namespace dryfit::cli

@@ -4,11 +4,15 @@
 
 namespace dryfit::cli {
 
+class Working;
+
 struct Streams {
   std::istream& in;
   std::ostream& out;                 ///< results only
   std::ostream& err;                 ///< everything else
   const int* write_error = nullptr;  ///< errno of a failed write to out, where it is known
+  bool terminal = false;             ///< err is a terminal
+  Working* working = nullptr;        ///< for long work; there once run_program() has begun a command
 };
 
 }  // namespace dryfit::cli

@@ -17,7 +17,6 @@
 namespace dryfit::planner {
 namespace {
 
-using model::kNone;
 constexpr double kEps = 1e-9;
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
@@ -69,6 +68,12 @@ class Search {
     return taken_apart_.emplace(key, std::move(result)).first->second;
   }
 
+  /// True once the foreman has ended the search.
+  bool stopped() {
+    if (!stopped_) stopped_ = !may_go_on(options_.foreman, undoer_.work().attempts, options_.budget);
+    return stopped_;
+  }
+
   long long states = 0;
   long long cache_hits = 0;
 
@@ -80,7 +85,7 @@ class Search {
     UndoKey key;
   };
 
-  [[nodiscard]] bool spent() const { return undoer_.work().attempts > options_.budget; }
+  bool spent() { return stopped() || undoer_.work().attempts > options_.budget; }
 
   /// Made contacts per cluster that still has any, the one of the last move's mover first.
   std::vector<std::vector<char>> clusters_of(const State& state) const {
@@ -101,6 +106,7 @@ class Search {
     std::vector<Candidate> found;
     for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) {
       if (!state.made(c) || refused_.find(state, c) != nullptr) continue;
+      if (stopped()) break;
       std::vector<Refusal> refusals;
       std::vector<Move> ways = undoer_.ways(state, c, &refusals);
       if (ways.empty()) refused_.keep(c, refusals);
@@ -138,6 +144,7 @@ class Search {
     ++states;
     const State state(list_, made);
     const std::vector<Candidate> moves = candidates(state, last);
+    if (stopped()) return solved_.emplace(key, as_it_comes(made)).first->second;
     Solved best;
     best.extra = std::numeric_limits<double>::infinity();
     // Threads are counted only where the cheaper bound does not settle it.
@@ -154,7 +161,8 @@ class Search {
           least = bound_of(made, {}, true);
           threads = true;
         }
-        at_least = std::max(least, move.total + bound_of(made, move.priced.move.contacts, threads));
+        at_least =
+            std::max(least, stopped() ? move.total : move.total + bound_of(made, move.priced.move.contacts, threads));
       }
       if (i > 0 && (at_least >= best.extra - kEps || best.extra <= least + kEps || spent())) {
         bound = std::min(bound, at_least);
@@ -189,6 +197,22 @@ class Search {
     }
     best.moves.insert(best.moves.begin(), std::make_shared<Done>(Done{moves[chosen].priced, std::move(choice)}));
     return solved_.emplace(key, std::move(best)).first->second;
+  }
+
+  /// A cluster after the search has been ended: whatever goes is undone, and nothing is weighed.
+  Solved as_it_comes(const std::vector<char>& made) {
+    Solved rest;
+    State state(list_, made), before = state;
+    for (Move& move : peel(undoer_, state).moves) {
+      Done done;
+      done.priced.extra = effort_.price(before, move);
+      rest.extra += done.priced.extra.total();
+      before.undo(move.contacts);
+      done.priced.move = std::move(move);
+      rest.moves.push_back(std::make_shared<const Done>(std::move(done)));
+    }
+    rest.bound = std::min(rest.extra, bound_of(made, {}, false));
+    return rest;
   }
 
   /// Everything after a move: the piece that it moved is taken apart first, so that forward it is made up just before
@@ -297,6 +321,7 @@ class Search {
   const BestOptions& options_;
   Refused refused_;
   std::vector<std::optional<double>> least_;
+  bool stopped_ = false;
   std::unordered_map<std::string, Solved> taken_apart_;  ///< by made contacts, as met
   std::unordered_map<std::string, Solved> solved_;       ///< by made contacts of one cluster without free moves
 };
@@ -346,6 +371,7 @@ BestOrder find_best_order(const model::Frame& frame, const ContactList& list, co
       best.effort.value = effort.base() + solved.extra;
       best.effort.lower_bound = effort.base() + std::min(solved.bound, solved.extra);
       best.effort.proven = solved.exact();
+      best.effort.stopped = search.stopped();
       best.effort.states = search.states;
       best.effort.cache_hits = search.cache_hits;
       for (const auto& done : solved.moves) {
@@ -353,7 +379,7 @@ BestOrder find_best_order(const model::Frame& frame, const ContactList& list, co
         best.choices.back().extra = done->priced.extra;
         best.undo_moves.push_back(done->priced.move);
       }
-      shorten_walk(undoer, effort, best);
+      if (!best.effort.stopped) shorten_walk(undoer, effort, best);
     }
     best.order.steps = steps_of(frame, list, best.undo_moves);
   }

@@ -11,6 +11,7 @@
 /// Bound of a cluster: freeze a contact and peel all else: what is left must be made before it, so it costs at least
 /// what it costs there. Every thread pays that; of the nuts and flanges under boards at least a spanning tree does.
 #include "planner/effort.hpp"
+#include "planner/foreman.hpp"
 #include "planner/order.hpp"
 
 namespace dryfit::planner {
@@ -19,6 +20,7 @@ struct BestOptions {
   int people = 2;                    ///< hands at work
   long long budget = 100'000;        ///< undo moves asked for; beyond it the search goes straight down
   std::size_t search_limit = 2'000;  ///< frames of more contacts than this get the greedy order at once
+  Foreman* foreman = nullptr;  ///< told of undo moves asked for; when he ends the search the rest goes as it comes
 };
 
 /// The effort of an order and how sure it is that none is better. Seconds of easy work, see effort.hpp.
@@ -27,6 +29,7 @@ struct EffortReport {
   double base = 0.0;         ///< share of it that every order pays
   double lower_bound = 0.0;  ///< no order costs less
   bool proven = false;       ///< value is the least
+  bool stopped = false;      ///< the foreman ended the search
   long long states = 0;      ///< clusters in which moves were weighed against each other
   long long cache_hits = 0;  ///< clusters met again
   long long moves_tried = 0;
@@ -49,7 +52,7 @@ struct BestOrder {
   bool greedy = false;              ///< the frame was too large to search
 };
 
-/// Deterministic; the work is bounded by `options.budget`. Memory O(states * contacts).
+/// Deterministic but for the foreman; the work is bounded by `options.budget`. Memory O(states * contacts).
 [[nodiscard]] BestOrder find_best_order(const model::Frame& frame, const ContactList& list,
                                         const BestOptions& options = {});
 

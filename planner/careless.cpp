@@ -155,7 +155,8 @@ std::vector<CarelessBuild> careless_builds(Undoer& undoer, const CarelessLimits&
   const long long start = undoer.work().attempts;
   const std::size_t n = undoer.list().contacts.size();
   int priced = 0;
-  while (static_cast<int>(builds.size()) < limits.builders && undoer.work().attempts - start < limits.moves_asked) {
+  while (static_cast<int>(builds.size()) < limits.builders && undoer.work().attempts - start < limits.moves_asked &&
+         may_go_on(limits.foreman, static_cast<long long>(builds.size()), limits.builders)) {
     const std::vector<Set> steps = Builder(undoer, rng).build();
     CarelessBuild build;
     build.steps = static_cast<int>(steps.size());

@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "planner/foreman.hpp"
 #include "planner/moves.hpp"
 
 namespace dryfit::planner {
@@ -30,6 +31,7 @@ struct CarelessLimits {
   long long moves_asked = 300000;  ///< no further builder starts beyond this work
   int most_priced = 20;            ///< prices are searched for the first so many that get stuck
   long long price_budget = 2000;   ///< undo moves asked for, per price
+  Foreman* foreman = nullptr;      ///< told of builders; no further one starts once he ends the work
 };
 
 /// Simulates builders one after the other. The same seed gives the same builds.

@@ -199,7 +199,7 @@ struct Changer::Inside {
 
   /// `only_go`: moves that undo anything else are left out.
   Search search_below(const std::vector<char>& built, const std::vector<char>& go, bool only_go, double upper,
-                      long long budget) {
+                      long long budget, Foreman* foreman) {
     struct Node {
       std::vector<char> made;
       double paid = 0.0;
@@ -235,7 +235,7 @@ struct Changer::Inside {
         search.price = node.paid;
         return search;
       }
-      if (search.states > budget) {
+      if (search.states > budget || !may_go_on(foreman, search.states, budget)) {
         search.out_of_budget = true;
         return search;
       }
@@ -263,11 +263,11 @@ struct Changer::Inside {
 
   /// What has to go in any case is taken off first, in the cheapest order; most often nothing else pays. That price is
   /// the ceiling under which everything else is searched.
-  Found search(const std::vector<char>& built, long long budget) {
+  Found search(const std::vector<char>& built, long long budget, Foreman* foreman) {
     Found found;
     const std::vector<char> go = must_go(built);
     const double endless = std::numeric_limits<double>::infinity();
-    Search forced = search_below(built, go, true, endless, budget / 4);
+    Search forced = search_below(built, go, true, endless, budget / 4, foreman);
     found.states = forced.states;
     if (forced.found) {
       found.moves = std::move(forced.moves);
@@ -284,7 +284,7 @@ struct Changer::Inside {
       found.price.at_most = cost.of(built, found.moves);
     }
     if (found.moves.empty()) return found;
-    Search all = search_below(built, go, false, found.price.at_most, budget);
+    Search all = search_below(built, go, false, found.price.at_most, budget, foreman);
     found.states += all.states;
     found.price.at_least = all.at_least;
     if (all.found) {
@@ -300,7 +300,7 @@ Changer::Changer(const model::Frame& old_frame, const ContactList& old_list, con
     : inside_(std::make_unique<Inside>(old_frame, old_list, new_frame, new_list, matching, by, people)) {}
 Changer::~Changer() = default;
 
-ChangePlan Changer::plan(const std::vector<char>& built, long long budget) {
+ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Foreman* foreman) {
   Inside& in = *inside_;
   ChangePlan plan;
   if (!in.new_knot.empty()) {
@@ -308,7 +308,7 @@ ChangePlan Changer::plan(const std::vector<char>& built, long long budget) {
     plan.knot = in.new_knot;
     return plan;
   }
-  Inside::Found found = in.search(built, budget);
+  Inside::Found found = in.search(built, budget, foreman);
   plan.undo = std::move(found.moves);
   plan.price = found.price;
   plan.states = found.states;
@@ -337,14 +337,16 @@ ChangePlan Changer::plan(const std::vector<char>& built, long long budget) {
 }
 
 std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list,
-                                   const std::vector<std::vector<ContactId>>& steps, long long budget_each) {
+                                   const std::vector<std::vector<ContactId>>& steps, long long budget_each,
+                                   Foreman* foreman) {
   std::vector<PriceAt> curve;
   std::vector<char> built(old_list.contacts.size(), 0);
   for (std::size_t k = 0; k <= steps.size(); ++k) {
     if (k > 0) {
       for (const ContactId c : steps[k - 1]) built[static_cast<std::size_t>(c)] = 1;
     }
-    const ChangePlan plan = changer.plan(built, budget_each);
+    const bool goes_on = may_go_on(foreman, static_cast<long long>(k), static_cast<long long>(steps.size()));
+    const ChangePlan plan = changer.plan(built, goes_on ? budget_each : 1);
     curve.push_back({static_cast<int>(k), plan.price, static_cast<int>(plan.undo.size())});
   }
   return curve;

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "planner/foreman.hpp"
 #include "planner/match.hpp"
 #include "planner/moves.hpp"
 #include "planner/order.hpp"
@@ -44,8 +45,9 @@ class Changer {
   /// The cheapest undo moves from `built` (per old contact: made or not; a state that undo moves reach from the
   /// finished old frame) to a set of contacts that both designs have and that the new frame can be completed from,
   /// and the steps on. Exact by A* over undo sequences; with `budget` states searched in vain the price is bounded
-  /// ("at least, at most") and the plan is the best one known. When the new design is locked: verdict locked.
-  [[nodiscard]] ChangePlan plan(const std::vector<char>& built, long long budget = 20000);
+  /// ("at least, at most") and the plan is the best one known; so too when the foreman, told of states, ends the
+  /// search. When the new design is locked: verdict locked.
+  [[nodiscard]] ChangePlan plan(const std::vector<char>& built, long long budget = 20000, Foreman* foreman = nullptr);
 
  private:
   struct Inside;
@@ -58,9 +60,10 @@ struct PriceAt {
   Bounded price;  ///< as the changer counts
   int moves = 0;  ///< undo moves of the best plan known
 };
-/// The price after 0, 1, ... all steps of an order of the old frame.
+/// The price after 0, 1, ... all steps of an order of the old frame. The foreman is told of steps; when he ends the
+/// work the prices that are left are bounds found without a search.
 [[nodiscard]] std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list,
                                                  const std::vector<std::vector<ContactId>>& steps,
-                                                 long long budget_each);
+                                                 long long budget_each, Foreman* foreman = nullptr);
 
 }  // namespace dryfit::planner

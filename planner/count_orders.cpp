@@ -31,11 +31,12 @@ struct Ways {
 };
 
 /// All states that can be reached, or nullopt when there are more than allowed.
-std::optional<std::map<Made, Moves>> all_states(UndoRules& rules, long long most) {
+std::optional<std::map<Made, Moves>> all_states(UndoRules& rules, long long most, Foreman* foreman) {
   std::map<Made, Moves> states;
   std::vector<Made> open{Made(static_cast<std::size_t>(rules.contacts()), 1)};
   states.try_emplace(open.front());
   while (!open.empty()) {
+    if (!may_go_on(foreman, static_cast<long long>(states.size()), most)) return std::nullopt;
     const Made at = std::move(open.back());
     open.pop_back();
     Moves moves = rules.moves(at);
@@ -55,7 +56,8 @@ void estimate(UndoRules& rules, const CountLimits& limits, OrderCount& result) {
   std::vector<long double> weights;
   long long asked = 0;
   const auto n = static_cast<std::size_t>(rules.contacts());
-  while (result.samples < limits.samples && asked < limits.moves_asked) {
+  while (result.samples < limits.samples && asked < limits.moves_asked &&
+         may_go_on(limits.foreman, result.samples, limits.samples)) {
     Made made(n, 1);
     long double weight = 1.0L;
     auto left = static_cast<long long>(n);
@@ -88,7 +90,7 @@ void estimate(UndoRules& rules, const CountLimits& limits, OrderCount& result) {
 
 OrderCount count_orders(UndoRules& rules, const CountLimits& limits) {
   OrderCount result;
-  const auto states = all_states(rules, limits.states);
+  const auto states = all_states(rules, limits.states, limits.foreman);
   if (!states) {
     result.states = limits.states;
     estimate(rules, limits, result);

@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <optional>
 
+#include "planner/foreman.hpp"
 #include "planner/undo_rules.hpp"
 
 namespace dryfit::planner {
@@ -23,6 +24,7 @@ struct CountLimits {
   int samples = 400;
   long long moves_asked = 400000;  ///< sampling ends when this many states times contacts have been asked
   std::uint32_t seed = 1;
+  Foreman* foreman = nullptr;  ///< told of states, then of samples; those that he allowed count
 };
 
 /// Two orders are the same when they make the same sets of contacts in the same sequence. Exact by adding up over the

@@ -90,7 +90,7 @@ class KnotCures {
 
   /// The design with one change more, planned.
   std::optional<Trial> tried(const model::Frame& frame, std::string_view text, const CureChange& change) {
-    if (tries_ >= limits_.tries) return std::nullopt;
+    if (tries_ >= limits_.tries || !may_go_on(limits_.foreman, tries_, limits_.tries)) return std::nullopt;
     auto edit = edited(frame, text, change);
     if (!edit) return std::nullopt;
     ++tries_;
@@ -216,7 +216,7 @@ std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactLis
     // about.
     if (asked.kind == CureKind::share) continue;
     if (asked.kind != CureKind::slot && asked.part == label) continue;
-    if (tries >= limits.tries) break;
+    if (tries >= limits.tries || !may_go_on(limits.foreman, tries, limits.tries)) break;
     auto edit = edited(frame, text, asked);
     if (!edit) continue;
     ++tries;

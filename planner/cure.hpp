@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "planner/cure_edit.hpp"
+#include "planner/foreman.hpp"
 
 namespace dryfit::planner {
 
@@ -33,6 +34,7 @@ struct CureLimits {
   int most_together = 12;         ///< changes in one cure
   std::size_t largest = 1500;     ///< frames of more contacts are not tried
   long long price_budget = 2000;  ///< undo moves asked for, per trap and design
+  Foreman* foreman = nullptr;     ///< told of designs; none is tried any more once he ends the work
 };
 
 /// One slot: 1, nothing to buy. A coupling: 2, and a pipe to cut and thread: 3. A union: dearer, and the same work: 4.

@@ -26,8 +26,8 @@ bool two_moves(const ContactList& list, const std::vector<ContactId>& step) {
 }  // namespace
 
 std::vector<SwapPrice> swap_prices(Undoer& undoer, const std::vector<NamedPart>& parts,
-                                   const std::vector<std::vector<ContactId>>& steps, long long budget,
-                                   long long total) {
+                                   const std::vector<std::vector<ContactId>>& steps, long long budget, long long total,
+                                   Foreman* foreman) {
   const ContactList& list = undoer.list();
   std::vector<SwapPrice> prices;
   for (const NamedPart& part : parts) {
@@ -45,7 +45,8 @@ std::vector<SwapPrice> swap_prices(Undoer& undoer, const std::vector<NamedPart>&
                                   [&](ContactId c) { return state.made(c); });
       if (!on || !touches(state, list, price.part, steps[k])) continue;
       if (price.first_on == 0) price.first_on = static_cast<int>(k) + 1;
-      const bool spent = undoer.work().attempts - begun > total;
+      const bool spent = undoer.work().attempts - begun > total ||
+                         !may_go_on(foreman, static_cast<long long>(k), static_cast<long long>(steps.size()));
       const FewestMoves fewest = fewest_moves(undoer, state, price.part.contacts, spent ? 1 : budget);
       // The step itself can be undone first: a pipe passed and screwed in by two moves, everything else by one.
       const int by_the_step = price.after[k].at_most + (two_moves(list, steps[k]) ? 2 : 1);

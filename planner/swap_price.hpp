@@ -3,6 +3,7 @@
 /// once, before anybody has thought of a particular one.
 #include <vector>
 
+#include "planner/foreman.hpp"
 #include "planner/moves.hpp"
 #include "planner/named_part.hpp"
 
@@ -24,9 +25,11 @@ struct SwapPrice {
 /// Prices of taking each of `parts` out after each step of a legal order of the frame. As every part but the one
 /// swapped is wanted again, this is the price of replacing it. A step that does not touch the part's cluster changes
 /// nothing. `budget` counts undo moves asked for, per part and step; when those of the whole table come to `total`, the
-/// rest is priced with as little work as gives any bounds at all.
+/// rest is priced with as little work as gives any bounds at all; so too when the foreman, told of steps, ends the
+/// work.
 [[nodiscard]] std::vector<SwapPrice> swap_prices(Undoer& undoer, const std::vector<NamedPart>& parts,
                                                  const std::vector<std::vector<ContactId>>& steps,
-                                                 long long budget = 2000, long long total = 400000);
+                                                 long long budget = 2000, long long total = 400000,
+                                                 Foreman* foreman = nullptr);
 
 }  // namespace dryfit::planner

@@ -184,7 +184,8 @@ std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int 
 
 }  // namespace
 
-Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths) {
+Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths,
+             Working* working) {
   const Frame& frame = loaded.frame;
   const std::vector<Step>& steps = plan.best.order.steps;
   const std::vector<planner::WhyNow> why = std::move(plan.why);
@@ -248,7 +249,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   }
   deck.closing = paragraphs(effort_text(plan));
   for (const std::string& note : finding.notes) deck.closing.push_back(off_terminal(note));
-  deck.swaps = swap_rows(loaded, steps);
+  deck.swaps = swap_rows(loaded, steps, working);
   if (!deck.swaps.empty()) {
     deck.about_swaps = {say(says::kSwaps)};
     if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump)) deck.about_swaps.push_back(say(says::kSwapJump));

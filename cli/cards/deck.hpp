@@ -48,6 +48,7 @@ struct Deck {
 
 /// Of a buildable frame. `plan` made with `explain` for notes on what a step must come before. Pictures are drawn by
 /// whoever lays the deck out. O(steps * parts).
-[[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths);
+[[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths,
+                           Working* working = nullptr);
 
 }  // namespace dryfit::cli

@@ -1,4 +1,5 @@
 #include "cli/cards/swap_rows.hpp"
+#include "cli/say.hpp"
 
 #include <algorithm>
 
@@ -12,7 +13,7 @@ constexpr std::size_t kMostContacts = 300;
 
 }  // namespace
 
-std::vector<SwapRow> swap_rows(const LoadedFrame& loaded, const std::vector<planner::Step>& steps) {
+std::vector<SwapRow> swap_rows(const LoadedFrame& loaded, const std::vector<planner::Step>& steps, Working* working) {
   if (loaded.contacts.contacts.size() > kMostContacts) return {};
   std::vector<planner::NamedPart> parts;
   for (planner::NamedPart& part : planner::named_parts(loaded.frame, loaded.contacts)) {
@@ -22,8 +23,14 @@ std::vector<SwapRow> swap_rows(const LoadedFrame& loaded, const std::vector<plan
   std::vector<std::vector<planner::ContactId>> made_by;
   for (const planner::Step& step : steps) made_by.push_back(step.contacts);
   planner::Undoer undoer(loaded.frame, loaded.contacts);
+  std::vector<planner::SwapPrice> prices;
+  {
+    const LongWork work(working, marked("pricing changes of mind"), marked("steps"));
+    constexpr long long kEach = 2000, kTotal = 400'000;
+    prices = planner::swap_prices(undoer, parts, made_by, kEach, kTotal, working);
+  }
   std::vector<SwapRow> rows;
-  for (const planner::SwapPrice& price : planner::swap_prices(undoer, parts, made_by)) {
+  for (const planner::SwapPrice& price : prices) {
     SwapRow row{price.part.label, {}, {}};
     for (const planner::SwapPoint& point : price.after) {
       row.at_least.push_back(point.at_least);

@@ -4,12 +4,14 @@
 
 #include "cli/draw/swap_table.hpp"
 #include "cli/frame_file.hpp"
+#include "cli/working.hpp"
 #include "planner/order.hpp"
 
 namespace dryfit::cli {
 
 /// Pipes and boards, in file order: what taking each out again costs after each step. Of more than 40, those
-/// that come to cost most. Empty on frames of more than 300 contacts.
-[[nodiscard]] std::vector<SwapRow> swap_rows(const LoadedFrame& loaded, const std::vector<planner::Step>& steps);
+/// that come to cost most. Empty on frames of more than 300 contacts. Bounds where it was interrupted.
+[[nodiscard]] std::vector<SwapRow> swap_rows(const LoadedFrame& loaded, const std::vector<planner::Step>& steps,
+                                             Working* working = nullptr);
 
 }  // namespace dryfit::cli

@@ -79,7 +79,26 @@ bool shown_by_fixture(const Frame& frame, const Contact& contact) {
   return kind == Kind::strap || kind == Kind::clip;
 }
 
-std::optional<Arrow> arrow_for(const planner::ContactList& list, const Step& step) {
+/// A board with a hole and slots is swung about the pipe of the hole, the way its slots open.
+std::optional<Arrow> swing_arrow(const Frame& frame, const planner::ContactList& list, const Step& step) {
+  for (const ContactId id : step.contacts) {
+    const Contact& notch = contact_of(list, id);
+    if (notch.kind != planner::ContactKind::notch) continue;
+    const model::Board& board =
+        frame.boards[static_cast<std::size_t>(frame.parts[static_cast<std::size_t>(notch.a)].board)];
+    for (const ContactId other : list.at[static_cast<std::size_t>(notch.a)]) {
+      const Contact& hole = contact_of(list, other);
+      if (hole.kind != planner::ContactKind::hole || hole.a != notch.a) continue;
+      const Vec3 open = board.holes[static_cast<std::size_t>(notch.hole)].open.unit();
+      const Vec3 axis = cross(notch.on_axis - hole.on_axis, open);  // the slot goes toward its opening, then home
+      return Arrow{Arrow::Kind::turn, hole.on_axis, axis};
+    }
+  }
+  return std::nullopt;
+}
+
+std::optional<Arrow> arrow_for(const Frame& frame, const planner::ContactList& list, const Step& step) {
+  if (step.action == planner::Action::slide && norm(step.travel) < 1e-6) return swing_arrow(frame, list, step);
   if (step.action == planner::Action::screw && !step.contacts.empty()) {
     const Contact& contact = contact_of(list, step.contacts.front());
     if (!contact.axis.valid()) return std::nullopt;
@@ -135,7 +154,7 @@ PictureOptions step_picture(const Frame& frame, const planner::ContactList& list
       if (contact.kind == planner::ContactKind::nut) out.emphasised.push_back(contact.b);
     }
   }
-  out.arrow = arrow_for(list, now);
+  out.arrow = arrow_for(frame, list, now);
   out.labelled = out.emphasised;
   for (const PartId part : now.holding) {
     if (part >= 0) out.labelled.push_back(part);

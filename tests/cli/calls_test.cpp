@@ -33,7 +33,7 @@ TEST_CASE("help lists every command with the question it answers") {
 }
 
 TEST_CASE("a call without a command, or with an unknown one, is refused with the nearest word") {
-  check_refused(run({}), "dryfit: A subcommand is required; see 'dryfit --help'");
+  check_refused(run({}), "dryfit: a command is needed; see 'dryfit --help'");
   check_refused(run({"ordr", "x.yaml"}),
                 "dryfit: there is no command 'ordr'; did you mean 'order'?; see 'dryfit --help'");
   check_refused(run({"xyzzy"}), "dryfit: there is no command 'xyzzy'; see 'dryfit --help'");
@@ -45,7 +45,36 @@ TEST_CASE("an unknown option or a missing file name is refused") {
   CHECK(unknown.out == "");
   CHECK(unknown.err.find("--sideways") != std::string::npos);
   CHECK(unknown.err.find("see 'dryfit order --help'") != std::string::npos);
-  check_refused(run({"order"}), "dryfit: FRAME is required; see 'dryfit order --help'");
+  check_refused(run({"order"}), "dryfit: FRAME is needed; see 'dryfit order --help'");
+}
+
+TEST_CASE("a wrong call is told in the program's own words") {
+  const std::string frame = scenario("pot-rail");
+  const auto refused = [&](const std::string& command, std::vector<std::string> args, const std::string& what) {
+    args.insert(args.begin(), {command, frame});
+    CAPTURE(what);
+    check_refused(run(args), "dryfit: " + what + "; see 'dryfit " + command + " --help'");
+  };
+  refused("order", {"--peple", "3"}, "there is no option '--peple'; did you mean '--people'?");
+  refused("order", {"-x"}, "there is no option '-x'");
+  refused("order", {"b", "c"}, "'b' and 'c' were not expected");
+  refused("order", {"b"}, "'b' was not expected");
+  refused("order", {"--people", "99"}, "--people: expected 1 to 20, got '99'");
+  refused("order", {"--people", "two"}, "--people: 'two' is no number");
+  refused("order", {"--people"}, "--people: its value is missing");
+  refused("order", {"--people", "3", "--people", "4"}, "--people is given more than once");
+  refused("order", {"--laid", "--standing"}, "--laid and --standing exclude each other");
+  refused("order", {"--json=maybe"}, "--json takes no value, got 'maybe'");
+  refused("order", {"--seconds", "-1"}, "--seconds: expected 0 to 86400, got '-1'");
+  refused("early", {"--built", "-1"}, "--built: expected 0 or more, got '-1'");
+  refused("early", {"--budget", "0"}, "--budget: expected a number above 0, got '0'");
+  refused("show", {"-o", "a.svg", "--step", "1.5"}, "--step: '1.5' is no whole number");
+  refused("show", {"-o", "a.svg", "--view", "1"}, "--view: expected 2 values, got 1");
+  refused("show", {"-o", "a.svg", "--view", "1,2,3"}, "--view: expected 2 values, got 3");
+  refused("fit", {"--units", "bth"}, "--units: expected in, mm or both, got 'bth'; did you mean 'both'?");
+  refused("drill", {"--full-size"}, "--full-size needs --output");
+  refused("change", {"--set", "R1.length=3", "--budget", "3000000000"},
+          "--budget: expected 1 to 100000000, got '3000000000'");
 }
 
 TEST_CASE("a file that is missing or is a folder is refused by name") {
@@ -85,8 +114,8 @@ TEST_CASE("a frame can come from standard input") {
   const Ran piped = run({"order", "-"}, text);
   CHECK(piped.code == 0);
   CHECK(piped.out == run({"order", scenario("pot-rail")}).out);
-  check_refused(run({"replay", "-", "-"}, text),
-                "dryfit: only one of the frame and the steps can come from standard input");
+  check_refused(run({"replay", "-", "-"}, text), "dryfit: standard input can be read only once");
+  check_refused(run({"buy", "-", "--prices", "-"}, text), "dryfit: standard input can be read only once");
   check_refused(run({"check", "-", "-"}, text), "dryfit: standard input can be read only once");
 }
 

@@ -181,12 +181,12 @@ TEST_CASE("what is said to be done must be doable, step by step") {
   const std::string early = folder.file(
       "early.json",
       R"([{"action": "screw", "contacts": ["P3/C1.up"]}, {"action": "screw", "contacts": ["P3/K1.down"]}, {"action": "slide", "contacts": ["S1/P3"]}])");
-  check_refused(run({"change", rack, "--set", "P4.length=24", "--built", early}), "step 3 cannot be done");
+  check_refused(run({"change", rack, "--set", "P4.length=24", "--built", early}), "step 3 cannot be made");
   const std::string twice =
       folder.file("twice.json",
                   R"([{"action": "screw", "contacts": ["P3/C1.up"]}, {"action": "screw", "contacts": ["P3/C1.up"]}])");
   check_refused(run({"change", rack, "--set", "P4.length=24", "--built", twice}), "makes P3/C1.up a second time");
-  check_refused(run({"change", rack, "--set", "P4.length=24", "--order", early}), "step 3 cannot be done");
+  check_refused(run({"change", rack, "--set", "P4.length=24", "--order", early}), "step 3 cannot be made");
   check_refused(run({"change", "-", "--set", "P4.length=24", "--built", "-"}, kRack),
                 "standard input can be read only once");
 }

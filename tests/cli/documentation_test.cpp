@@ -41,6 +41,14 @@ std::vector<std::string> words_of(const std::string& line) {
   return words;
 }
 
+/// A picture of the documentation is what its command draws now.
+void check_picture(const std::string& name, const std::string& now) {
+  const std::string path = std::string(kDocs) + "pictures/" + name;
+  if (std::getenv("DRYFIT_RENEW_EXPECTED") != nullptr) std::ofstream(path, std::ios::binary) << now;
+  const bool same = slurp(path) == now;  // nobody reads the difference of two drawings as text
+  CHECK_MESSAGE(same, path, " is drawn otherwise now: renew it and look at it");
+}
+
 /// Runs one line "dryfit ..." in the folder and returns all that it prints.
 std::string printed_by(const std::string& line, const ScratchFolder& folder) {
   std::vector<std::string> words = words_of(line);
@@ -57,6 +65,10 @@ std::string printed_by(const std::string& line, const ScratchFolder& folder) {
   CHECK(ran.code <= 1);
   CHECK(ran.err == "");
   std::string out = ran.out;
+  for (const std::string& word : words) {
+    const std::filesystem::path file(word);
+    if (file.extension() == ".svg") check_picture(file.filename().string(), slurp(word));
+  }
   const std::string prefix = folder.path("");
   for (std::size_t at; (at = out.find(prefix)) != std::string::npos;) out.erase(at, prefix.size());
   return out;
@@ -116,6 +128,42 @@ TEST_CASE("every picture and page that the documentation points to is there") {
   CHECK(links >= 5);
 }
 
+TEST_CASE("the picture of every rule is drawn exactly as expected, and the page shows it") {
+  const ScratchFolder folder;
+  const std::string page = slurp(std::string(kDocs) + "rules.md");
+  std::size_t rules = 0;
+  for (std::size_t at = 0; (at = page.find("\n## ", at)) != std::string::npos; ++at) {
+    const std::string name = page.substr(at + 4, page.find('\n', at + 4) - at - 4);
+    CAPTURE(name);
+    const std::string file = folder.path(name + ".svg");
+    const Ran ran = run({"explain", name, "-o", file});
+    CHECK(ran.code == 0);
+    CHECK(ran.out == file + ": a picture of the rule '" + name + "'\n");
+    check_picture("rules/" + name + ".svg", slurp(file));
+    CHECK(page.find("![" + name + "](pictures/rules/" + name + ".svg)", at) == at + name.size() + 6);
+    ++rules;
+  }
+  // Every frame of the folder is a rule's.
+  const std::filesystem::directory_iterator frames(std::string(kDocs) + "rules"), none;
+  CHECK(rules == static_cast<std::size_t>(std::distance(frames, none)));
+}
+
+TEST_CASE("explain draws one rule, into a picture") {
+  const auto refused = [](const std::vector<std::string>& args, const std::string& message) {
+    const Ran ran = run(args);
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err == message);
+  };
+  const ScratchFolder folder;
+  refused({"explain", "-o", folder.path("a.svg")}, "dryfit: -o draws one rule: name it\n");
+  refused({"explain", "knot", "-o", folder.path("a.gif")},
+          "dryfit: '" + folder.path("a.gif") + "': a picture's name ends in .svg, .pdf or .png\n");
+  CHECK(folder.entries().empty());
+  CHECK(run({"explain", "knot", "-o", folder.path("a.pdf")}).code == 0);
+  CHECK(slurp(folder.path("a.pdf")).starts_with("%PDF"));
+}
+
 TEST_CASE("the README names every command") {
   const std::string readme = slurp(DRYFIT_SOURCE_DIR "/README.md");
   for (const auto& command : dryfit::cli::command_table()) {
@@ -136,6 +184,7 @@ TEST_CASE("explain tells every rule of the page, and the nearest one for a missp
     REQUIRE(ran.out.starts_with(name + ":\n\n"));
     CHECK(page.find(ran.out.substr(name.size() + 3)) != std::string::npos);
     CHECK(run({"explain"}).out.find(name) != std::string::npos);
+    CHECK(ran.out.find("![") == std::string::npos);
     ++rules;
   }
   CHECK(rules >= 10);

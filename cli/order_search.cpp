@@ -1,0 +1,60 @@
+#include "cli/order_search.hpp"
+#include "cli/say.hpp"
+
+#include <algorithm>
+#include <chrono>
+
+namespace dryfit::cli {
+namespace {
+
+/// Efforts that differ by less are one, seconds.
+constexpr double kSame = 1e-9;
+
+/// Ends a search when the time is up, and else does as its own foreman says.
+class TimeLimit : public planner::Foreman {
+ public:
+  using Clock = std::chrono::steady_clock;
+  TimeLimit(Clock::time_point until, planner::Foreman* above) : until_(until), above_(above) {}
+  [[nodiscard]] bool up() const { return Clock::now() >= until_; }
+  [[nodiscard]] bool go_on(long long done, long long most) override {
+    return !up() && planner::may_go_on(above_, done, most);
+  }
+
+ private:
+  Clock::time_point until_;
+  planner::Foreman* above_;
+};
+
+}  // namespace
+
+void search_best(OrderPlan& plan, const model::Frame& frame, const planner::ContactList& list,
+                 const OrderOptions& options) {
+  const auto begin = TimeLimit::Clock::now();
+  const LongWork work(options.working, marked("weighing orders"), marked("moves tried"), true);
+  planner::BestOptions search;
+  search.people = options.people;
+  search.foreman = options.working;
+  plan.best = planner::find_best_order(frame, list, search);
+  const std::chrono::duration<double> given(options.seconds);
+  TimeLimit limit(begin + std::chrono::duration_cast<TimeLimit::Clock::duration>(given), options.working);
+  search.foreman = &limit;
+  bool stopped = plan.best.effort.stopped;
+  while (!plan.best.effort.proven && !plan.best.greedy && !stopped && !limit.up()) {
+    search.budget *= 2;
+    planner::BestOrder next = planner::find_best_order(frame, list, search);
+    stopped = next.effort.stopped;
+    const double bound = std::max(next.effort.lower_bound, plan.best.effort.lower_bound);
+    if (next.effort.value <= plan.best.effort.value) plan.best = std::move(next);
+    plan.best.effort.lower_bound = bound;
+    plan.best.effort.proven = plan.best.effort.proven || plan.best.effort.value <= bound + kSame;
+  }
+  plan.moves = search.budget;
+  plan.seconds = options.seconds;
+  plan.end = plan.best.greedy                                               ? SearchEnd::size
+             : plan.best.effort.proven                                      ? SearchEnd::proof
+             : options.working != nullptr && options.working->interrupted() ? SearchEnd::interrupted
+             : options.seconds > 0.0                                        ? SearchEnd::seconds
+                                                                            : SearchEnd::moves;
+}
+
+}  // namespace dryfit::cli
