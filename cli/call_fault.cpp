@@ -121,7 +121,7 @@ std::string paired(const std::string& said, const char* verb, const char* patter
 }  // namespace
 
 std::string call_fault(const CLI::App& app, const CLI::ParseError& error) {
-  const std::string said = error.what();
+  std::string said = error.what();
   const auto kind = static_cast<CLI::ExitCodes>(error.get_exit_code());
   const CLI::App& command = chosen_command(app);
   if (kind == CLI::ExitCodes::RequiredError) {

@@ -2,6 +2,7 @@
 /// compared with what the page shows. After a change that is meant, run the tests once with DRYFIT_RENEW_EXPECTED=1,
 /// and read the difference.
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <cstdlib>
 #include <filesystem>
@@ -138,9 +139,9 @@ TEST_CASE("the picture of every rule is drawn exactly as expected, and the page 
     const std::string file = folder.path(name + ".svg");
     const Ran ran = run({"explain", name, "-o", file});
     CHECK(ran.code == 0);
-    CHECK(ran.out == file + ": a picture of the rule '" + name + "'\n");
+    CHECK(ran.out == fmt::format("{}: a picture of the rule '{}'\n", file, name));
     check_picture("rules/" + name + ".svg", slurp(file));
-    CHECK(page.find("![" + name + "](pictures/rules/" + name + ".svg)", at) == at + name.size() + 6);
+    CHECK(page.find(fmt::format("![{0}](pictures/rules/{0}.svg)", name), at) == at + name.size() + 6);
     ++rules;
   }
   // Every frame of the folder is a rule's.

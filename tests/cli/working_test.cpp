@@ -104,7 +104,7 @@ TEST_CASE("Ctrl-C leaves bounds for the prices that are not searched yet") {
 
 TEST_CASE("cards that are interrupted are written whole, with bounds for changes of mind") {
   const ScratchFolder folder;
-  Child child({"cards", scenario("seed-store"), "-o", folder.path("cards.html")});
+  Child child({"cards", ladder(folder), "-o", folder.path("cards.html")});
   child.wait_until_handled(SIGINT, true);
   child.send(SIGINT);
   CHECK(child.end() == 0);
@@ -112,7 +112,7 @@ TEST_CASE("cards that are interrupted are written whole, with bounds for changes
   const std::string page = dryfit::tests::slurp(folder.path("cards.html"));
   CHECK(page.find("Not proven, interrupted") != std::string::npos);
   CHECK(page.find("</html>") != std::string::npos);
-  CHECK(folder.entries() == std::vector<std::string>{"cards.html"});
+  CHECK(folder.entries() == std::vector<std::string>{"cards.html", "ladder.yaml"});
 }
 
 TEST_CASE("an interrupted range of lengths says from where on nobody looked, and decides nothing") {
