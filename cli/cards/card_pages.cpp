@@ -16,6 +16,7 @@ namespace {
 namespace says {
 constexpr const char* kTitle = "{}: build cards";
 constexpr const char* kHidden = "Not seen from here: {}.";
+constexpr const char* kNoRoom = "No room here for the labels of {}.";
 constexpr const char* kSafety = "Safety";
 constexpr const char* kLayOut = "Lay out";
 constexpr const char* kTools = "Tools";
@@ -208,10 +209,12 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   const double height = std::min(std::max(90.0, sheets.left_over() - safety - 12.0),
                                  std::max(60.0, natural_height(frame, whole)) + kFoot);
   const PictureReport seen = draw_picture(cairo, {kMargin, top, sheets.width(), height - kFoot}, frame, whole);
-  if (!seen.hidden.empty()) {
-    draw_paragraph(cairo, kMargin, top + height - 1.0, sheets.width(), 3.8,
-                   fmt::format(says::kHidden, listed_briefly(seen.hidden, 12)), {2.8, false});
+  std::string unmarked;
+  if (!seen.hidden.empty()) unmarked = fmt::format(says::kHidden, listed_briefly(seen.hidden, 12));
+  if (!seen.left_out.empty()) {
+    unmarked += (unmarked.empty() ? "" : " ") + fmt::format(says::kNoRoom, listed_briefly(seen.left_out, 12));
   }
+  draw_paragraph(cairo, kMargin, top + height - 1.0, sheets.width(), 3.8, unmarked, {2.8, false});
   sheets.move_to(top + height);
   sheets.items(says::kSafety, deck.safety, false);
 }
