@@ -49,8 +49,8 @@ struct PictureReport {
   std::vector<std::string> left_out;  ///< labels for which there was no room
 };
 
-/// Height of a page of the options' width on which the picture, title and caption fit well, mm: from 0.4 to 1.4 times the
-/// width, and room for the words.
+/// Height of a page of the options' width on which the picture, title and caption fit well, mm: from 0.4 to 1.4 times
+/// the width, and room for the words.
 [[nodiscard]] double natural_height(const model::Frame& frame, const PictureOptions& options);
 
 /// Draws into `area` of the page; user units of `cairo` are mm. Throws DrawError when an option names no part of the
