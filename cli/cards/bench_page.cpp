@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "cli/cards/bench_parts.hpp"
+#include "cli/cards/bench_solids.hpp"
 #include "cli/cards/bench_view.hpp"
 #include "cli/say.hpp"
 #include "cli/words.hpp"

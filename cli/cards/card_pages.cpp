@@ -17,6 +17,7 @@ namespace {
 namespace says {
 constexpr const char* kTitle = marked("{}: build cards");
 constexpr const char* kHidden = marked("Not seen from here: {}.");
+constexpr const char* kNoRoom = marked("No room here for the labels of {}.");
 constexpr const char* kSafety = marked("Safety");
 constexpr const char* kLayOut = marked("Lay out");
 constexpr const char* kTools = marked("Tools");
@@ -210,10 +211,12 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   const double height = std::min(std::max(90.0, sheets.left_over() - safety - 12.0),
                                  std::max(60.0, natural_height(frame, whole)) + kFoot);
   const PictureReport seen = draw_picture(cairo, {kMargin, top, sheets.width(), height - kFoot}, frame, whole);
-  if (!seen.hidden.empty()) {
-    draw_paragraph(cairo, kMargin, top + height - 1.0, sheets.width(), 3.8,
-                   say(says::kHidden, listed_briefly(seen.hidden, 12)), {2.8, false});
+  std::string unmarked;
+  if (!seen.hidden.empty()) unmarked = say(says::kHidden, listed_briefly(seen.hidden, 12));
+  if (!seen.left_out.empty()) {
+    unmarked += (unmarked.empty() ? "" : " ") + say(says::kNoRoom, listed_briefly(seen.left_out, 12));
   }
+  draw_paragraph(cairo, kMargin, top + height - 1.0, sheets.width(), 3.8, unmarked, {2.8, false});
   sheets.move_to(top + height);
   sheets.items(say(says::kSafety), deck.safety, false);
 }

@@ -7,6 +7,7 @@
 #include "cli/draw/board_sheet.hpp"
 #include "cli/draw/face_mark.hpp"
 #include "cli/draw/pen.hpp"
+#include "cli/draw/tiling.hpp"
 #include "cli/lengths.hpp"
 #include "cli/say.hpp"
 #include "cli/trade_words.hpp"
@@ -15,59 +16,12 @@
 namespace dryfit::cli {
 namespace {
 
-constexpr double kMargin = 8.0;    // of the paper: printers leave that much white
-constexpr double kFoot = 27.0;     // strip for rulers and words
-constexpr double kOverlap = 10.0;  // that neighbours share
-constexpr double kCross = 6.0;     // that the cross of a hole reaches beyond its rim
-constexpr double kSurround = 6.0;  // beyond the board's edges, so that the edge lines are seen
+constexpr double kMargin = Tiling::kMargin;
+constexpr double kFoot = Tiling::kFoot;
+constexpr double kOverlap = Tiling::kOverlap;
+constexpr double kCross = Tiling::kCross;
+constexpr double kSurround = Tiling::kSurround;
 constexpr look::Tone kFaint{0.45, 0.45, 0.45};
-
-/// How the pages lie over the board. Page (column, row) counts from the lower left. Beyond the last hole there are
-/// none.
-struct Tiling {
-  double paper_width = 0.0;
-  double paper_height = 0.0;
-  double width = 0.0;  ///< what a page shows
-  double height = 0.0;
-  int columns = 1;
-  int rows = 1;
-  bool whole = true;  ///< false: the far edges of the board have no page
-  [[nodiscard]] int pages() const { return columns * rows; }
-};
-
-/// How far from the lower left corner something is drilled or sawn, with the arms of its cross.
-struct Extent {
-  double x = 0.0;
-  double y = 0.0;
-};
-Extent worked_extent(const BoardPlan& plan) {
-  Extent out;
-  for (const PlanHole& hole : plan.holes) {
-    const double reach = hole.diameter / 2.0 + kCross;
-    out.x = std::max(out.x, hole.notch && hole.open_x > 0 ? plan.width : hole.x + reach);
-    out.y = std::max(out.y, hole.notch && hole.open_y > 0 ? plan.height : hole.y + reach);
-  }
-  return {std::min(out.x, plan.width), std::min(out.y, plan.height)};
-}
-
-Tiling tiling_for(const BoardPlan& plan, double paper_width, double paper_height) {
-  Tiling out;
-  out.paper_width = paper_width;
-  out.paper_height = paper_height;
-  out.width = paper_width - 2 * kMargin;
-  out.height = paper_height - 2 * kMargin - kFoot;
-  const auto count = [](double need, double page) {
-    return std::max(1, static_cast<int>(std::ceil((need - kOverlap) / (page - kOverlap) - 1e-9)));
-  };
-  const Extent worked = worked_extent(plan);
-  out.columns = count(worked.x + 2 * kSurround, out.width);
-  out.rows = count(worked.y + 2 * kSurround, out.height);
-  const auto covers = [](int pages, double page, double need) {
-    return pages * (page - kOverlap) + kOverlap - kSurround >= need + 0.5;
-  };
-  out.whole = covers(out.columns, out.width, plan.width) && covers(out.rows, out.height, plan.height);
-  return out;
-}
 
 /// A, B, ... Z, AA, AB, ...
 std::string letters(int n) {

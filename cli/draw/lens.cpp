@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "cli/draw/pen.hpp"
 
@@ -40,30 +41,84 @@ std::vector<int> free_reach(const NumberGrid& grid) {
   return reach;
 }
 
+/// Cells of the grid, both ends included.
+struct Cells {
+  int x0 = 1 << 20;
+  int x1 = -1;
+  int y0 = 1 << 20;
+  int y1 = -1;
+  int count = 0;
+  void add(int x, int y) {
+    x0 = std::min(x0, x);
+    x1 = std::max(x1, x);
+    y0 = std::min(y0, y);
+    y1 = std::max(y1, y);
+    ++count;
+  }
+  [[nodiscard]] double across(const NumberGrid& grid) const { return std::max(x1 - x0 + 1, y1 - y0 + 1) / grid.per_mm; }
+};
+
+/// All emphasised cells.
+Cells all_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
+  Cells out;
+  for (int y = 0; y < grid.height; ++y) {
+    for (int x = 0; x < grid.width; ++x) {
+      const model::PartId id = grid.at(x, y);
+      if (id >= 0 && emphasised[static_cast<std::size_t>(id)]) out.add(x, y);
+    }
+  }
+  return out;
+}
+
+/// The largest patch of emphasised cells that hang together: of several straps the one that is seen best.
+Cells largest_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
+  std::vector<bool> done(grid.cells.size(), false);
+  const auto wanted = [&](int x, int y) {
+    const model::PartId id = grid.at(x, y);
+    if (id < 0 || !emphasised[static_cast<std::size_t>(id)]) return false;
+    const std::size_t i =
+        static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
+    if (done[i]) return false;
+    done[i] = true;
+    return true;
+  };
+  Cells best;
+  for (int y = 0; y < grid.height; ++y) {
+    for (int x = 0; x < grid.width; ++x) {
+      if (!wanted(x, y)) continue;
+      Cells patch;
+      std::vector<std::pair<int, int>> open{{x, y}};
+      while (!open.empty()) {
+        const auto [cx, cy] = open.back();
+        open.pop_back();
+        patch.add(cx, cy);
+        for (const auto& [dx, dy] : {std::pair{1, 0}, std::pair{-1, 0}, std::pair{0, 1}, std::pair{0, -1}}) {
+          if (wanted(cx + dx, cy + dy)) open.emplace_back(cx + dx, cy + dy);
+        }
+      }
+      if (patch.count > best.count) best = patch;
+    }
+  }
+  return best;
+}
+
 }  // namespace
 
 std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const std::vector<bool>& emphasised,
                                double ring) {
-  int x0 = grid.width;
-  int x1 = -1;
-  int y0 = grid.height;
-  int y1 = -1;
-  for (int y = 0; y < grid.height; ++y) {
-    for (int x = 0; x < grid.width; ++x) {
-      const model::PartId id = grid.at(x, y);
-      if (id < 0 || !emphasised[static_cast<std::size_t>(id)]) continue;
-      x0 = std::min(x0, x);
-      x1 = std::max(x1, x);
-      y0 = std::min(y0, y);
-      y1 = std::max(y1, y);
-    }
-  }
-  if (x1 < 0) return std::nullopt;
-  const double across = std::max(x1 - x0 + 1, y1 - y0 + 1) / grid.per_mm;
+  Cells subject = all_of(grid, emphasised);
+  if (subject.count == 0) return std::nullopt;
+  // Several small things far apart, none of which turns: one of them is shown for all.
+  if (subject.across(grid) > kSmall && ring <= 0.0) subject = largest_of(grid, emphasised);
+  const double across = subject.across(grid);
   if (across > kSmall) return std::nullopt;
 
-  Lens lens{
-      {}, 0.0, {grid.left + 0.5 * (x0 + x1 + 1) / grid.per_mm, grid.top + 0.5 * (y0 + y1 + 1) / grid.per_mm}, 1.0, map};
+  Lens lens{{},
+            0.0,
+            {grid.left + 0.5 * (subject.x0 + subject.x1 + 1) / grid.per_mm,
+             grid.top + 0.5 * (subject.y0 + subject.y1 + 1) / grid.per_mm},
+            1.0,
+            map};
   const std::vector<int> reach = free_reach(grid);
   const double wanted = 0.19 * std::min(grid.width, grid.height) / grid.per_mm;
   double best = -1e300;

@@ -22,7 +22,8 @@ struct Lens {
   [[nodiscard]] RectMm box() const { return {centre.x - radius, centre.y - radius, 2 * radius, 2 * radius}; }
 };
 
-/// Finds room for a lens when the visible emphasised parts are under 11 mm across; nullopt when they are larger, not
+/// Finds room for a lens when the visible emphasised parts are under 11 mm across, or where nothing turns are several
+/// things of that size far apart, of which the one that is seen best is enlarged. nullopt when they are larger, not
 /// seen, or no free circle of at least 7 mm radius is left. `ring`: radius in the picture, page mm, of an arrow round
 /// the piece for which there must be room in the lens, 0 for none.
 [[nodiscard]] std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid,

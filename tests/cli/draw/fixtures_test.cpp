@@ -9,6 +9,7 @@
 #include "cli/draw/step_picture.hpp"
 #include "model/reader.hpp"
 #include "planner/order.hpp"
+#include "tests/support/hand_frame.hpp"
 #include "tests/support/program.hpp"
 
 namespace {
@@ -93,6 +94,24 @@ TEST_CASE("a patch lies on its surface round what is screwed to it, and surfaces
   REQUIRE(wall != patches.end());
   CHECK((*wall)->patch.lo.y == 170.0);
   CHECK((*wall)->patch.normal == Vec3{0, -1, 0});
+}
+
+TEST_CASE("patches that would overlap are one, which belongs to all that meets it there") {
+  for (const double apart : {100.0, 400.0}) {
+    CAPTURE(apart);
+    tests::HandFrame h;
+    const model::PartId first = h.flange("F1", {0, 0, 0}, model::kUp);
+    const model::PartId second = h.flange("F2", {apart, 0, 0}, model::kUp);
+    h.frame.surfaces = {{"floor", model::kUp, 0.0, {}}};
+    h.frame.fastenings = {{model::Fastening::Kind::flange_to_surface, first, model::kRoom, 0, 1, {}}};
+    const auto fixtures = cli::fixtures_of(h.frame);
+    // The hand frame's flanges are 90 mm across, so each reaches 45 mm and a margin.
+    REQUIRE(fixtures.size() == (apart < 200.0 ? 1 : 2));
+    CHECK(cli::fixtures_at(fixtures, {first}) == std::vector<int>{0});
+    CHECK(cli::fixtures_at(fixtures, {second}) == std::vector<int>{static_cast<int>(fixtures.size()) - 1});
+    CHECK(fixtures.front().fastenings == std::vector<int>{0});
+    if (fixtures.size() == 2) CHECK(fixtures.back().fastenings.empty());  // it stands there, not screwed
+  }
 }
 
 TEST_CASE("straps go round their pipe with their feet on the board, as many as asked for, along the board alone") {

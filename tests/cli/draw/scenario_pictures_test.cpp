@@ -166,3 +166,28 @@ TEST_CASE("the arrow of a screwed pipe turns the way that drives a right-hand th
   }
   CHECK(turns > 5);
 }
+
+TEST_CASE("of several straps far apart one is enlarged, and none of a board that is large enough") {
+  const std::string file = tests::scenario("paint-shelf");
+  const Frame frame = model::read_frame(tests::slurp(file), file);
+  const planner::ContactList list = planner::contacts_of(frame);
+  const planner::Order order = planner::find_order(frame, list);
+  int strapped = 0;
+  int laid = 0;
+  for (const planner::Step& step : order.steps) {
+    CAPTURE(step.number);
+    cli::PictureOptions options = cli::step_picture(frame, list, order.steps, step.number);
+    options.width_mm = 90;
+    options.height_mm = 80;
+    cli::PictureReport report;
+    static_cast<void>(cli::picture_bytes(cli::PictureFormat::svg, frame, options, &report));
+    const bool straps = std::find(report.texts.begin(), report.texts.end(), "straps") != report.texts.end();
+    if (straps) CHECK(report.enlarged);
+    strapped += straps ? 1 : 0;
+    if (step.action != planner::Action::lay) continue;
+    CHECK_FALSE(report.enlarged);
+    ++laid;
+  }
+  CHECK(strapped == 2);
+  CHECK(laid >= 1);
+}
