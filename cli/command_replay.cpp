@@ -47,8 +47,10 @@ int replay_order(const Options& options, const Streams& streams) {
                say_n(static_cast<long long>(steps.size()), "{1}: this order can be built, all {0} step.",
                      "{1}: this order can be built, all {0} steps.", loaded.frame.name));
   } else {
-    const std::string why =
-        result.first_bad_step > 0 ? say("Step {0}: {1}", result.first_bad_step, result.why) : result.why;
+    std::string why = result.why;
+    if (const std::string number = fmt::format("step {}: ", result.first_bad_step); why.starts_with(number)) {
+      why = say("Step {0}: {1}", result.first_bad_step, why.substr(number.size()));
+    }
     fmt::print(streams.out, "{}\n{}\n", say("{}: this order cannot be built.", loaded.frame.name), why);
   }
   return result.legal ? kYes : kNo;
