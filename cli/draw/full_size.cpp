@@ -254,7 +254,7 @@ void add_full_size(PdfPages& pages, const std::string& frame_name, const BoardPl
   constexpr int kMost = 400;
   if (tiling.pages() > kMost) {
     throw DrawError(fmt::format("a full-size template of board '{0}' would take {1} pages, more than {2}", plan.label,
-                        tiling.pages(), kMost));
+                                tiling.pages(), kMost));
   }
   for (int row = 0; row < tiling.rows; ++row) {
     for (int column = 0; column < tiling.columns; ++column) {
