@@ -320,4 +320,9 @@ TEST_CASE("lengths and weights are shown as asked, in words and as fields") {
   CHECK(refusal("both").find("(1-29/64 in (37 mm) against 1-1/8 in (28.6 mm))") != std::string::npos);
   const auto json = nlohmann::json::parse(run({"order", frame, "--json", "--units", "in"}).out);
   CHECK(json["steps"][0].contains("swing_radius_in"));
+  // What is printed as JSON is held against its schema by run().
+  const auto range = run({"change", frame, "--set", "R1.length=24..26", "--json", "--units", "in"});
+  CHECK(nlohmann::json::parse(range.out)["sweep"][1]["length_fraction_in"] == "25");
+  CHECK(run({"change", frame, "--set", "R1.length=25", "--json", "--units", "both"}).out.find("_in\"") !=
+        std::string::npos);
 }
