@@ -12,6 +12,7 @@
 #include "cli/exit_code.hpp"
 #include "cli/frame_file.hpp"
 #include "cli/planned_order.hpp"
+#include "cli/say.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 #include "planner/trap.hpp"
@@ -114,29 +115,31 @@ Json row_json(const Row& r) {
 
 /// One line of the table: a name and a cell per design.
 struct Line {
-  const char* name;
+  std::string name;
   std::vector<std::string> cells;
 };
 
 std::vector<Line> lines_of(const std::vector<Row>& rows) {
-  std::vector<Line> lines = {{"Can be built", {}}, {"Open closures", {}}, {"Steps", {}},  {"Effort", {}},
-                             {"Worst trap", {}},   {"People", {}},        {"Weight", {}}, {"Pieces to buy", {}}};
+  std::vector<Line> lines = {{say("Can be built"), {}}, {say("Open closures"), {}}, {say("Steps"), {}},
+                             {say("Effort"), {}},       {say("Worst trap"), {}},    {say("People"), {}},
+                             {say("Weight"), {}},       {say("Pieces to buy"), {}}};
   for (const Row& r : rows) {
     const bool can = r.buildable();
     std::size_t i = 0;
     const auto cell = [&](std::string text) { lines[i++].cells.push_back(std::move(text)); };
-    cell(can ? "yes" : r.planned.finding.verdict == "locked" ? "no, locked" : "no, overlaps");
+    cell(can ? say("yes") : r.planned.finding.verdict == "locked" ? say("no, locked") : say("no, overlaps"));
     cell(std::to_string(r.open_closures));
     cell(can ? std::to_string(r.planned.finding.order.steps.size()) : "-");
     const planner::EffortReport& effort = r.planned.plan.best.effort;
-    cell(can && r.planned.plan.priced ? (effort.proven ? "" : "at most ") + price_text(effort.value, true) : "-");
+    const std::string work = price_text(effort.value, true);
+    cell(!can || !r.planned.plan.priced ? "-" : effort.proven ? work : say("at most {}", work));
     if (!r.trap) {
       cell("-");
     } else if (r.trap->part.empty()) {
-      cell("none");
+      cell(say_in("of traps", "none"));
     } else {
-      cell(fmt::format("{}: {} {} off", r.trap->part, bounded_text(r.trap->price_at_least, r.trap->price),
-                       r.trap->price == 1 ? "joint" : "joints"));
+      cell(say_n(r.trap->price, "{1}: {2} joint off", "{1}: {2} joints off", r.trap->part,
+                 bounded_text(r.trap->price_at_least, r.trap->price)));
     }
     cell(can ? std::to_string(r.hands) : "-");
     cell(weight(r.mass, r.design.frame.units));
@@ -169,11 +172,13 @@ int compare_designs(const std::vector<std::string>& files, int people, bool json
   for (const Row& r : rows) names.cells.push_back(r.design.frame.name);
   lines.insert(lines.begin(), std::move(names));
   std::vector<std::size_t> wide(rows.size(), 0);
+  std::size_t names_wide = 0;
   for (const Line& line : lines) {
-    for (std::size_t i = 0; i < rows.size(); ++i) wide[i] = std::max(wide[i], line.cells[i].size());
+    names_wide = std::max(names_wide, letters(line.name));
+    for (std::size_t i = 0; i < rows.size(); ++i) wide[i] = std::max(wide[i], letters(line.cells[i]));
   }
   for (const Line& line : lines) {
-    std::string text = fmt::format("{:13}", line.name);
+    std::string text = fmt::format("{:{}}", line.name, names_wide);
     for (std::size_t i = 0; i < rows.size(); ++i) text += fmt::format("  {:{}}", line.cells[i], wide[i]);
     text.erase(text.find_last_not_of(' ') + 1);
     fmt::print(streams.out, "{}\n", text);

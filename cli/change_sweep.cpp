@@ -17,6 +17,7 @@
 #include "cli/say.hpp"
 #include "cli/search_end.hpp"
 #include "cli/text_file.hpp"
+#include "cli/trade_words.hpp"
 #include "cli/usage_error.hpp"
 #include "cli/words.hpp"
 #include "cli/working.hpp"
@@ -178,12 +179,23 @@ Json tried_json(const Tried& t, bool by_effort) {
   return entry;
 }
 
+std::string fit_cell(planner::FitState state) {
+  switch (state) {
+    case planner::FitState::exact: return say("exact");
+    case planner::FitState::by_turning: return say("by-turning");
+    case planner::FitState::by_wrenching: return say("by-wrenching");
+    case planner::FitState::open: break;
+  }
+  return say("open");
+}
+
 std::string price_cell(const Tried& t, bool by_effort) {
-  if (!t.placed()) return "cannot be placed";
-  if (t.verdict == "locked") return "locked";
-  if (t.present) return "as it is";
-  if (t.verdict == "free") return "free";
-  return (t.price.proven() ? "" : "at most ") + price_text(t.price.at_most, by_effort);
+  if (!t.placed()) return say("cannot be placed");
+  if (t.verdict == "locked") return say("locked");
+  if (t.present) return say("as it is");
+  if (t.verdict == "free") return say("free");
+  const std::string price = price_text(t.price.at_most, by_effort);
+  return t.price.proven() ? price : say("at most {}", price);
 }
 
 }  // namespace
@@ -228,15 +240,17 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
     return code;
   }
   const Lengths lengths(design.frame.units);
-  fmt::print(streams.out, "{}: {} from {} to {}, changed when {}.\n\n", design.frame.name,
-             range.target.substr(0, range.target.find('.')), lengths(range.from), lengths(range.to),
-             request.built.empty() ? "all is built"
-             : built.steps >= 0    ? say_n(built.steps, "{} step is done", "{} steps are done")
-                                   : std::string("the steps of the file are done"));
-  fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", "Length", "In stock", "Price", "Closes");
+  fmt::print(streams.out, "{}\n\n",
+             say("{0}: {1} from {2} to {3}, changed when {4}.", design.frame.name,
+                 range.target.substr(0, range.target.find('.')), lengths(range.from), lengths(range.to),
+                 request.built.empty() ? say("all is built")
+                 : built.steps >= 0    ? say_n(built.steps, "{} step is done", "{} steps are done")
+                                       : say("the steps of the file are done")));
+  fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", say("Length"), say("In stock"), say("Price"), say("Closes"));
   for (const Tried& t : tried) {
-    fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", lengths(t.length), t.stock.empty() ? "to be cut" : t.stock,
-               price_cell(t, request.by_effort), t.placed() ? planner::word_for(t.fit) : "-");
+    fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", lengths(t.length),
+               t.stock.empty() ? say("to be cut") : counter_word(t.stock), price_cell(t, request.by_effort),
+               t.placed() ? fit_cell(t.fit) : "-");
   }
   if (!all) {
     fmt::print(streams.out, "\nInterrupted: lengths from {} on were not looked at.\n", lengths(wanted[tried.size()]));

@@ -11,6 +11,7 @@
 #include "cli/frame_file.hpp"
 #include "cli/given_steps.hpp"
 #include "cli/json_answer.hpp"
+#include "cli/lengths.hpp"
 #include "cli/say.hpp"
 #include "cli/text_file.hpp"
 #include "cli/usage_error.hpp"
@@ -31,7 +32,10 @@ int replay_order(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const std::string file = options.steps == "-" ? "standard input" : options.steps;
   const auto steps = read_steps(read_text(options.steps, streams.in), file, loaded.frame, loaded.contacts);
-  const planner::ReplayResult result = planner::replay(loaded.frame, loaded.contacts, steps);
+  model::Frame shown = loaded.frame;
+  if (lengths_asked() == "in") shown.units = model::Units::in;
+  if (lengths_asked() == "mm") shown.units = model::Units::mm;
+  const planner::ReplayResult result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
   if (options.json) {
     Json document = envelope("replay", loaded.frame, result.legal ? "legal" : "illegal");
     document["first_bad_step"] =
@@ -43,8 +47,10 @@ int replay_order(const Options& options, const Streams& streams) {
                say_n(static_cast<long long>(steps.size()), "{1}: this order can be built, all {0} step.",
                      "{1}: this order can be built, all {0} steps.", loaded.frame.name));
   } else {
-    const std::string why =
-        result.first_bad_step > 0 ? say("Step {0}: {1}", result.first_bad_step, result.why) : result.why;
+    std::string why = result.why;
+    if (const std::string number = fmt::format("step {}: ", result.first_bad_step); why.starts_with(number)) {
+      why = say("Step {0}: {1}", result.first_bad_step, why.substr(number.size()));
+    }
     fmt::print(streams.out, "{}\n{}\n", say("{}: this order cannot be built.", loaded.frame.name), why);
   }
   return result.legal ? kYes : kNo;
@@ -57,6 +63,7 @@ Job set_up_replay(CLI::App& app) {
   app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
   app.add_option("STEPS", options->steps, "the order as JSON, as `dryfit order --json` prints it; - for standard input")
       ->required();
+  add_units_option(app);
   app.add_flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) { return replay_order(*options, streams); };
 }

@@ -247,6 +247,9 @@ std::string closure_text(const model::Frame& frame, const planner::ClosureFit& c
 std::string level_text(const model::Frame& frame, const planner::LevelFit& level, const Lengths& lengths) {
   const std::string& name = frame.parts[static_cast<std::size_t>(level.part)].label;
   std::vector<std::string> on(level.between.begin() + 1, level.between.end());
+  if (level.surface != model::kNone) {
+    for (std::string& id : on) id = surface_word(id);
+  }
   std::string text = say("{0} on {1}", name, listed(on)) + ": ";
   if (std::abs(level.gap) <= planner::kExact && level.state == planner::FitState::exact) {
     text += say("level as drawn");

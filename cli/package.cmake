@@ -50,6 +50,7 @@ set(public_headers
   planner/order.hpp
   planner/overlap.hpp
   planner/precedence.hpp
+  planner/remark.hpp
   planner/replay.hpp
   planner/span.hpp
   planner/state.hpp

@@ -90,11 +90,25 @@ bool asks_for_json(const CLI::App& app) {
   return false;
 }
 
+/// Language and units are chosen for one run: by the environment and the frame where the call does not say. What calls
+/// the library by itself hears English.
+struct WhileRunning {
+  WhileRunning() { choose(""); }
+  ~WhileRunning() { choose("en"); }
+  WhileRunning(const WhileRunning&) = delete;
+  WhileRunning& operator=(const WhileRunning&) = delete;
+
+ private:
+  static void choose(const char* language) {
+    speak(language);
+    show_lengths_in("");
+  }
+};
+
 }  // namespace
 
 int run_program(const std::vector<std::string>& args, const Streams& streams) {
-  speak("");
-  show_lengths_in("");
+  const WhileRunning speech;
   if (const auto problem = unknown_command(args)) {
     spdlog::error("{}; see 'dryfit --help'", *problem);
     return kUnusable;

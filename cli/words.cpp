@@ -63,12 +63,6 @@ std::string of_two(const std::vector<std::string>& words) {
   return text;
 }
 
-/// Letters, not bytes: in UTF-8 the bytes of a letter after its first begin with the bits 10.
-std::size_t letters(std::string_view text) {
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
-}
-
 enum class Last { conjunction, disjunction };
 
 std::string listing(const std::vector<std::string>& words, Last last) {
@@ -190,6 +184,12 @@ std::vector<std::string> labels_of(const model::Frame& frame, const std::vector<
     if (std::find(labels.begin(), labels.end(), label) == labels.end()) labels.push_back(std::move(label));
   }
   return labels;
+}
+
+std::size_t letters(std::string_view text) {
+  // The bytes of a letter after its first begin with the bits 10.
+  return static_cast<std::size_t>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
 std::string capitalized(std::string text) {

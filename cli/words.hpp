@@ -48,6 +48,8 @@ namespace dryfit::cli {
 /// Labels in the order given, each once; a union of which only one half is there is "half of U1".
 [[nodiscard]] std::vector<std::string> labels_of(const model::Frame& frame, const std::vector<model::PartId>& parts);
 
+/// Letters of a text in UTF-8, which a terminal shows in as many columns.
+[[nodiscard]] std::size_t letters(std::string_view text);
 /// `text` with its first letter as a capital, where it is one of a to z.
 [[nodiscard]] std::string capitalized(std::string text);
 

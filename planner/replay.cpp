@@ -193,8 +193,10 @@ bool replay_move_is_legal(const model::Frame& frame, const ContactList& list, co
   return MoveJudge(frame, list).can_undo(made, {action, contacts, {}}, why);
 }
 
-ReplayResult replay(const model::Frame& frame, const ContactList& list, const std::vector<GivenStep>& steps) {
+ReplayResult replay(const model::Frame& frame, const ContactList& list, const std::vector<GivenStep>& steps,
+                    bool both_units) {
   Judge judge(frame, list);
+  if (both_units) judge.tell_both_units();
   const std::size_t count = list.contacts.size();
   std::vector<std::string> fault(steps.size());
   std::vector<std::size_t> made_in(count, 0);  // number of the step, from 1; 0: none

@@ -25,8 +25,9 @@ struct ReplayResult {
 /// True when every contact is made exactly once and each step, undone from the last to the first, is a legal undo
 /// move or a chain of them. What a step meets depends only on what the steps up to it have made, so the judge goes on
 /// after a bad step and reports the earliest one. O(steps * parts moved) times the bodies near them.
+/// Lengths in `why` are in the frame's units, or in inches and metric units with `both_units`.
 [[nodiscard]] ReplayResult replay(const model::Frame& frame, const ContactList& list,
-                                  const std::vector<GivenStep>& steps);
+                                  const std::vector<GivenStep>& steps, bool both_units = false);
 
 /// Judges single steps of one frame. Set up once in O(n log n); a judgement costs about what moves in it.
 /// Keeps references to the frame and the list. Not for use from two threads at once.

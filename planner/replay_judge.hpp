@@ -35,6 +35,7 @@ class Judge {
  public:
   Judge(const model::Frame& frame, const ContactList& list);
   [[nodiscard]] const Scene& scene() const { return scene_; }
+  void tell_both_units() { scene_.tell_both_units(); }
 
   [[nodiscard]] Verdict unscrew(const Made& made, ContactId thread, const Wanted& wanted);
   /// `allowed`, ascending: the contacts that the step names; the move may let go none but these.

@@ -61,6 +61,10 @@ class Scene {
   /// Laid boards that the frame fastens to nothing.
   [[nodiscard]] const std::vector<PartId>& loose_boards() const { return loose_boards_; }
 
+  /// Lengths in reasons in inches and in metric units too, not only in the frame's own.
+  void tell_both_units() { both_units_ = true; }
+  [[nodiscard]] bool both_units() const { return both_units_; }
+
  private:
   struct InCell {
     unsigned long long cell = 0;
@@ -75,6 +79,7 @@ class Scene {
   std::vector<int> wide_;                ///< bodies that cover too many cells to be listed in each
   std::vector<std::vector<ContactId>> holes_on_;
   std::vector<PartId> loose_boards_;
+  bool both_units_ = false;
 };
 
 }  // namespace dryfit::planner::judge

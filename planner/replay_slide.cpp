@@ -131,7 +131,6 @@ Obstacle Judge::sliding_blocked(Slide& slide, Direction way) {
 
 Obstacle Judge::too_wide(Slide& slide, Direction way, double travel) {
   const int room = scene_.list().room();
-  const model::Units units = scene_.frame().units;
   for (const ContactId id : slide.left_out) {
     const Contact& c = scene_.contact(id);
     const model::Board& wood = *scene_.board(c.a);
@@ -154,7 +153,7 @@ Obstacle Judge::too_wide(Slide& slide, Direction way, double travel) {
           c.a == slide.named_board ? (hole.notch ? "its notch" : "its hole")
                                    : fmt::format("the {} in {}", hole.notch ? "notch" : "hole", called(scene_, c.a));
       return fmt::format("{} is {} {} ({} against {})", it, width > hole.diameter ? "wider than" : "too tight in",
-                         its_hole, shop_length(width, units), shop_length(hole.diameter, units));
+                         its_hole, shop_length(width, scene_), shop_length(hole.diameter, scene_));
     }
   }
   return {};

@@ -224,14 +224,13 @@ Obstacle Judge::board_held(Turn& turn, const Contact& hole, int pipe_side, int b
   Play on_others{0.0, fastened_by};
   if (fastened_by.empty()) on_others = play(turn, hole.a, board_side, -board_way, turn.engaged);
   if (on_pipe.length + on_others.length >= needed) return {};
-  const model::Units units = scene_.frame().units;
   std::vector<std::string> stops;
   if (!on_pipe.stop.empty()) stops.push_back(on_pipe.stop);
   if (fastened_by.empty() && !on_others.stop.empty() && on_others.stop != on_pipe.stop) stops.push_back(on_others.stop);
   const std::string held = fastened_by.empty() ? "" : ", held by " + fastened_by + ",";
   return fmt::format("turning {} shifts it {} along its axis, but {}{} gives way only {} before it meets {}",
-                     called(scene_, turning), shop_length(turn.engaged, units), called(scene_, hole.a), held,
-                     shop_length(on_pipe.length + on_others.length, units), listed(stops));
+                     called(scene_, turning), shop_length(turn.engaged, scene_), called(scene_, hole.a), held,
+                     shop_length(on_pipe.length + on_others.length, scene_), listed(stops));
 }
 
 Judge::Play Judge::play(Turn& turn, PartId board, int piece, Direction way, double limit) {

@@ -45,7 +45,9 @@ std::string called(ContactKind kind) {
   return "";
 }
 
-std::string shop_length(double mm, model::Units units) {
+namespace {
+
+std::string length_in(double mm, model::Units units) {
   if (units != model::Units::in) return model::in_units(mm, units);
   const double parts = std::round(std::abs(mm) / model::kMmPerInch * 64.0);
   if (parts > 1e12) return model::in_units(mm, units);
@@ -56,6 +58,15 @@ std::string shop_length(double mm, model::Units units) {
   if (rest == 0) return fmt::format("{}{} in", sign, whole);
   if (whole == 0) return fmt::format("{}{}/{} in", sign, rest / divisor, 64 / divisor);
   return fmt::format("{}{}-{}/{} in", sign, whole, rest / divisor, 64 / divisor);
+}
+
+}  // namespace
+
+std::string shop_length(double mm, const Scene& scene) {
+  const model::Units units = scene.frame().units;
+  if (!scene.both_units()) return length_in(mm, units);
+  return fmt::format("{} ({})", length_in(mm, model::Units::in),
+                     model::in_units(mm, units == model::Units::in ? model::Units::mm : units));
 }
 
 std::string coming_from(model::Direction undo) {

@@ -16,8 +16,8 @@ namespace dryfit::planner::judge {
 [[nodiscard]] std::string called(Action action);
 /// "a thread", "a hole", ...
 [[nodiscard]] std::string called(ContactKind kind);
-/// A small length in the frame's units, inches to 1/64: "1-49/64 in", "44.9 mm".
-[[nodiscard]] std::string shop_length(double mm, model::Units units);
+/// A small length in the frame's units, inches to 1/64: "1-49/64 in", "44.9 mm"; in both where the scene is asked to.
+[[nodiscard]] std::string shop_length(double mm, const Scene& scene);
 /// Where a thing comes from that leaves along `undo`: "above", "the left", "the up-right side".
 [[nodiscard]] std::string coming_from(model::Direction undo);
 /// "P1", "P1 and T1", "P1, T1 and P2"; after `most` names "and 12 more".

@@ -175,7 +175,9 @@ std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int 
   }
   std::vector<PartId> parts;
   for (const planner::ContactId id : later.contacts) {
-    parts.push_back(loaded.contacts.contacts[static_cast<std::size_t>(id)].a);
+    const planner::Contact& contact = loaded.contacts.contacts[static_cast<std::size_t>(id)];
+    parts.push_back(contact.a);
+    if (contact.kind == planner::ContactKind::nut) parts.push_back(contact.b);  // both halves are the union
   }
   return say(says::kBefore, number,
              fastens ? say(says::kFastening, listed_briefly(labels_of(loaded.frame, parts), 3))

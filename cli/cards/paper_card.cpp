@@ -98,9 +98,19 @@ CardText text_of(cairo_t* cairo, const Card& card, double width, double k) {
     text.above.push_back(std::move(block));
   }
   text.above.push_back(block_of(cairo, card.text, width, {4.0 * k, true}));
+  const TextStyle bold{3.3 * k, true};
   std::string facts;
-  for (const std::string& fact : card.facts) facts += (facts.empty() ? "" : says::kBetweenFacts) + fact;
-  text.below.push_back(block_of(cairo, facts, width, {3.3 * k, true}));
+  for (const std::string& fact : card.facts) {
+    // A line that begins with the mark between two facts looks like a mistake.
+    const std::string longer = facts + (facts.empty() ? "" : says::kBetweenFacts) + fact;
+    if (!facts.empty() && measure(cairo, longer, bold).width > width) {
+      text.below.push_back(block_of(cairo, facts, width, bold));
+      facts = fact;
+    } else {
+      facts = longer;
+    }
+  }
+  text.below.push_back(block_of(cairo, facts, width, bold));
   for (const std::string& note : card.notes) text.below.push_back(block_of(cairo, note, width, small));
   for (const std::string& caution : card.cautions) {
     TextBlock block = block_of(cairo, caution, width, small, 4.4 * k);

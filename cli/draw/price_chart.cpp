@@ -6,15 +6,16 @@
 #include <cmath>
 
 #include "cli/draw/pen.hpp"
+#include "cli/say.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
 namespace says {
-constexpr const char* kSteps = "steps done";
-constexpr const char* kNow = "now";
-constexpr const char* kDoubt = "Dashed: at most that much, at least the full bar.";
+constexpr const char* kSteps = marked("steps done");
+constexpr const char* kNow = marked("now");
+constexpr const char* kDoubt = marked("Dashed: at most that much, at least the full bar.");
 }  // namespace says
 
 constexpr double kPlotHeight = 62.0;
@@ -71,7 +72,8 @@ void draw_axes(cairo_t* cairo, const Plot& plot, const PriceChart& chart, double
   for (std::size_t k = 0; k < chart.at_most.size(); k += every) {
     draw_text_centred(cairo, plot.middle(k), plot.bottom + 3.8, std::to_string(k), kSmall);
   }
-  draw_text(cairo, right - measure(cairo, says::kSteps, kSmall).width, plot.bottom + 8.0, says::kSteps, kSmall);
+  draw_text(cairo, right - measure(cairo, say(says::kSteps), kSmall).width, plot.bottom + 8.0, say(says::kSteps),
+            kSmall);
   draw_text(cairo, plot.left - 10.0, top - 2.2, chart.unit, kSmall);
 }
 
@@ -143,12 +145,12 @@ void draw_price_chart(cairo_t* cairo, RectMm area, const PriceChart& chart) {
   if (!chart.mark.empty()) draw_mark(cairo, plot, chart, top, right);
   if (chart.built >= 0) {
     const double x = plot.middle(static_cast<std::size_t>(chart.built));
-    draw_text_centred(cairo, x, plot.bottom + 7.8, says::kNow, {2.8, true});
+    draw_text_centred(cairo, x, plot.bottom + 7.8, say(says::kNow), {2.8, true});
     draw_line(cairo, x, plot.bottom + 4.4, x, plot.bottom + 5.4, 0.5);
   }
   double y = plot.bottom + 14.0;
   for (const std::string& note : chart.notes) y = draw_paragraph(cairo, left, y, right - left, kLeading, note, kPlain);
-  if (doubtful(chart)) draw_text(cairo, left, y, says::kDoubt, kPlain);
+  if (doubtful(chart)) draw_text(cairo, left, y, say(says::kDoubt), kPlain);
 }
 
 }  // namespace dryfit::cli

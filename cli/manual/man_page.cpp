@@ -105,6 +105,8 @@ std::string program_page(const std::vector<CommandWords>& commands) {
   text += kExitCodes;
   text +=
       ".SH ENVIRONMENT\n.TP\nNO_COLOR\nWhen set and not empty, messages have no colour.\n"
+      ".TP\nLANGUAGE, LC_ALL, LC_MESSAGES, LANG\nThe language of answers where a call has no \\-\\-language; English "
+      "where there is no catalogue of it.\n"
       ".SH EXAMPLES\n.nf\ndryfit check rack.yaml\ndryfit order rack.yaml\ndryfit show rack.yaml \\-o rack.svg\n.fi\n";
   text += kCautions;
   text += ".SH SEE ALSO\n";

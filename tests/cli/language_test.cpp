@@ -303,6 +303,26 @@ TEST_CASE("lengths and weights are shown as asked, in words and as fields") {
     CHECK(std::regex_search(ran.out, in_mm));
     CHECK_FALSE(std::regex_search(ran.out, in_inches));
   }
+  // A board after the coupling that should have caught it: the reason has the widths of both.
+  auto steps = nlohmann::json::parse(run({"order", scenario("plant-rack"), "--json"}).out)["steps"];
+  const auto slide =
+      std::find_if(steps.begin(), steps.end(), [](const auto& step) { return step["action"] == "slide"; });
+  REQUIRE(slide != steps.end());
+  std::swap(*slide, *std::next(slide));
+  const ScratchFolder folder;
+  const std::string file = folder.file("steps.json", nlohmann::json{{"steps", steps}}.dump());
+  const auto refusal = [&](const char* units) {
+    return run({"replay", scenario("plant-rack"), file, "--units", units}).out;
+  };
+  // 37 mm is 1-29/64 in, to a sixty-fourth; 1-1/8 in is 28.6 mm.
+  CHECK(refusal("in").find("(1-29/64 in against 1-1/8 in)") != std::string::npos);
+  CHECK(refusal("mm").find("(37 mm against 28.6 mm)") != std::string::npos);
+  CHECK(refusal("both").find("(1-29/64 in (37 mm) against 1-1/8 in (28.6 mm))") != std::string::npos);
   const auto json = nlohmann::json::parse(run({"order", frame, "--json", "--units", "in"}).out);
   CHECK(json["steps"][0].contains("swing_radius_in"));
+  // What is printed as JSON is held against its schema by run().
+  const auto range = run({"change", frame, "--set", "R1.length=24..26", "--json", "--units", "in"});
+  CHECK(nlohmann::json::parse(range.out)["sweep"][1]["length_fraction_in"] == "25");
+  CHECK(run({"change", frame, "--set", "R1.length=25", "--json", "--units", "both"}).out.find("_in\"") !=
+        std::string::npos);
 }

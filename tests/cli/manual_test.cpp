@@ -88,7 +88,7 @@ TEST_CASE("the manual pages are without a fault for a reader of manual pages") {
 TEST_CASE("bash completes commands, options and the words that an option takes") {
   const Installed installed;
   CHECK(bash_offers(installed, "dryfit or") == "order\n");
-  CHECK(bash_offers(installed, "dryfit order rack.yaml --la") == "--laid\n");
+  CHECK(bash_offers(installed, "dryfit order rack.yaml --lai") == "--laid\n");
   CHECK(bash_offers(installed, "dryfit cards rack.yaml --paper \"\"") == "a4 letter\n");
   CHECK(bash_offers(installed, "dryfit order rack.yaml --people \"\"") == "\n");
   CHECK(bash_offers(installed, "dryfit schema fr") == "frame\n");
@@ -101,7 +101,7 @@ TEST_CASE("fish completes the same, and zsh can read its own completions") {
   const std::string source = "HOME=" + installed.folder.path("home") + " fish --no-config -c 'source " +
                              installed.file("fish/dryfit.fish") + "; complete -C \"";
   CHECK(shell(source + "dryfit cards x --paper \"'").out == "a4\tpaper size\nletter\tpaper size\n");
-  CHECK(shell(source + "dryfit order --la\"'").out == "--laid\trather build it lying down\n");
+  CHECK(shell(source + "dryfit order --lai\"'").out == "--laid\trather build it lying down\n");
   const Said zsh = shell("zsh -f -n " + installed.file("zsh/_dryfit"));
   CHECK(zsh.out == "");
   CHECK(zsh.code == 0);
