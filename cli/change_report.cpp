@@ -264,7 +264,7 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
   }
   print_pieces(a, out);
   print_curve(a, out);
-  if (const std::string end = end_sentence(a.ended, a.budget, "states"); !end.empty()) fmt::print(out, "{}\n", end);
+  if (const std::string end = end_sentence(a.ended, a.budget, marked("states")); !end.empty()) fmt::print(out, "{}\n", end);
 }
 
 }  // namespace dryfit::cli

@@ -254,7 +254,7 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
   }
   if (!all) {
     fmt::print(streams.out, "\nInterrupted: lengths from {} on were not looked at.\n", lengths(wanted[tried.size()]));
-  } else if (const std::string end = end_sentence(ended, request.budget, "states"); !end.empty()) {
+  } else if (const std::string end = end_sentence(ended, request.budget, marked("states")); !end.empty()) {
     fmt::print(streams.out, "\n{}\n", end);
   }
   return code;

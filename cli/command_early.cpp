@@ -78,7 +78,7 @@ Ended ended_by(const Streams& streams, bool proven) {
 }
 
 void print_end(Ended ended, const Options& options, std::ostream& out) {
-  const std::string end = end_sentence(ended, options.budget, "undo moves a part");
+  const std::string end = end_sentence(ended, options.budget, marked("undo moves a part"));
   if (!end.empty()) fmt::print(out, "{}\n", end);
 }
 
