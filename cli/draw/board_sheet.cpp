@@ -25,10 +25,6 @@ std::string both_units(double mm, model::Units units) {
   return metric_text(mm, units);
 }
 
-std::string length_in(double mm, model::Units units) {
-  return units == model::Units::in ? inch_text(mm) : metric_text(mm, units);
-}
-
 /// A difference too small for shop fractions.
 std::string small_in_both(double mm, model::Units units) {
   if (units != model::Units::in) return fine_metric_text(mm, false);

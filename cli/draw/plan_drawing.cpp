@@ -7,8 +7,8 @@
 
 #include "cli/draw/face_mark.hpp"
 #include "cli/draw/pen.hpp"
+#include "cli/lengths.hpp"
 #include "cli/words.hpp"
-#include "model/length.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -140,7 +140,7 @@ class PlanDrawing {
       }
       draw_line(cairo_, stop.at, py(highest), stop.at, py(0) + 3.0, 0.13, kFaint);
       draw_line(cairo_, stop.at, py(0) + 3.0, stop.text, py(0) + 7.0, 0.13, kFaint);
-      const std::string text = model::in_units(stop.value, units_);
+      const std::string text = length_in(stop.value, units_);
       const double wide = measure(cairo_, text, style).width;
       longest_below_ = std::max(longest_below_, wide);
       draw_text_upright(cairo_, stop.text + 1.1, py(0) + 8.2 + wide / 2.0, text, style);
@@ -154,7 +154,7 @@ class PlanDrawing {
       }
       draw_line(cairo_, px(farthest), stop.at, px(0) - 3.0, stop.at, 0.13, kFaint);
       draw_line(cairo_, px(0) - 3.0, stop.at, px(0) - 7.0, stop.text, 0.13, kFaint);
-      const std::string text = model::in_units(stop.value, units_);
+      const std::string text = length_in(stop.value, units_);
       const double wide = measure(cairo_, text, style).width;
       longest_left_ = std::max(longest_left_, wide);
       draw_text(cairo_, px(0) - 8.0 - wide, stop.text + 1.1, text, style);
@@ -171,13 +171,13 @@ class PlanDrawing {
     draw_line(cairo_, px(0), above, px(plan_.width), above, 0.18);
     draw_arrow_head(cairo_, px(0), above, -1, 0);
     draw_arrow_head(cairo_, px(plan_.width), above, 1, 0);
-    draw_text_centred(cairo_, cx, above - 1.2, model::in_units(plan_.width, units_), value);
+    draw_text_centred(cairo_, cx, above - 1.2, length_in(plan_.width, units_), value);
     draw_text_centred(cairo_, cx, above - 6.0, edge(side_named(plan_.upper)), name, kFaint);
     const double beside = px(plan_.width) + 5.0;
     draw_line(cairo_, beside, py(0), beside, py(plan_.height), 0.18);
     draw_arrow_head(cairo_, beside, py(0), 0, 1);
     draw_arrow_head(cairo_, beside, py(plan_.height), 0, -1);
-    draw_text_upright(cairo_, beside + 3.6, cy, model::in_units(plan_.height, units_), value);
+    draw_text_upright(cairo_, beside + 3.6, cy, length_in(plan_.height, units_), value);
     draw_text_upright(cairo_, beside + 7.8, cy, edge(side_named(plan_.right)), name, kFaint);
     draw_text_centred(cairo_, cx, py(0) + 12.5 + longest_below_, edge(side_named(plan_.lower)), name, kFaint);
     draw_text_upright(cairo_, px(0) - 10.5 - longest_left_, cy, edge(side_named(plan_.left)), name, kFaint);
@@ -225,6 +225,10 @@ class PlanDrawing {
 };
 
 }  // namespace
+
+std::string length_in(double mm, model::Units units) {
+  return units == model::Units::in ? inch_text(mm) : metric_text(mm, units);
+}
 
 double draw_plan(cairo_t* cairo, const BoardPlan& plan, model::Units units, const PlanPlace& place) {
   return PlanDrawing(cairo, plan, units).draw(place.top, place.bottom, place.margin, place.paper_width);

@@ -164,7 +164,7 @@ TEST_CASE("show --watch --json prints a document to a line, each as its schema s
 TEST_CASE("what cannot be drawn is told, and the watch goes on") {
   const ScratchFolder folder;
   const std::string frame = folder.file("f.yaml", rail(24)), picture = folder.path("p.svg");
-  Child child({"show", frame, "--watch", "-o", picture, "--step", "2"});
+  Child child({"show", frame, "--watch", "-o", picture, "--step", "7"});
   CHECK(said(child.line(1)) == kFits);
   const std::string good = slurp(picture);
   write_over(frame, slurp(scenario("cellar-rail-ring")));
