@@ -4,6 +4,7 @@
 
 #include <string_view>
 
+#include "cli/html_text.hpp"
 #include "cli/say.hpp"
 
 namespace dryfit::cli {
@@ -31,20 +32,6 @@ svg {{ flex: 1; min-height: 40vh; width: 100%; }}
 {3}{4}</body>
 </html>
 )";
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      default: out += c;
-    }
-  }
-  return out;
-}
 
 }  // namespace
 

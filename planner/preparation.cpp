@@ -67,17 +67,29 @@ Preparation preparation_of(const Frame& frame) {
          {}});
   }
   if (!drilled.empty()) {
+    const auto any_hole = [&](bool notch) {
+      return std::any_of(frame.boards.begin(), frame.boards.end(), [&](const model::Board& board) {
+        return std::any_of(board.holes.begin(), board.holes.end(),
+                           [&](const model::Hole& hole) { return hole.notch == notch; });
+      });
+    };
+    const bool bored = any_hole(false), slotted = any_hole(true);
     all.before.push_back(
         {Chore::drill,
          drilled,
-         {remarked("Drill and slot {} now: once a board is trapped, no bit gets at it."), {labels(frame, drilled)}},
+         {bored && slotted ? remarked("Drill and slot {} now: once a board is trapped, no bit gets at it.")
+          : bored          ? remarked("Drill {} now: once a board is trapped, no bit gets at it.")
+                           : remarked("Slot {} now: once a board is trapped, no saw gets at it."),
+          {labels(frame, drilled)}},
          {{remarked("Clamp the board on scrap; eye protection on."), {}}}});
   }
   if (!boards.empty()) {
     all.before.push_back(
         {Chore::finish,
          boards,
-         {remarked("Sand and finish {}, the inside of the holes too, and let it dry."), {labels(frame, boards)}},
+         {drilled.empty() ? remarked("Sand and finish {}, and let it dry.")
+                          : remarked("Sand and finish {}, the inside of the holes too, and let it dry."),
+          {labels(frame, boards)}},
          {{remarked("Rags with oil finish can catch fire by themselves: dry them spread out, outdoors."), {}}}});
   }
   const bool rings = std::any_of(frame.closures.begin(), frame.closures.end(),
@@ -101,11 +113,16 @@ Preparation preparation_of(const Frame& frame) {
   const bool to_room = std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
                                    [](const Fastening& f) { return f.other == model::kRoom; });
   if (!frame.surfaces.empty() && (to_floor || !boards.empty())) {
+    const bool posts = std::any_of(frame.parts.begin(), frame.parts.end(), [](const model::Part& part) {
+      return part.kind == model::PartKind::pipe && !part.solids.empty() && part.solids.front().along.axis() == 2;
+    });
     all.after.push_back(
         {Chore::level,
          {},
          {boards.empty()
               ? remarked("Level and plumb: back a joint off or take it up by part of a turn, shim under a flange.")
+          : !posts
+              ? remarked("Level the boards again: take up or back off by part of a turn, shim where it is screwed on.")
               : remarked("Level the boards and plumb the posts again: take up or back off by part of a turn, shim "
                          "under a flange."),
           {}},

@@ -263,6 +263,8 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
   StandingPlan plan;
   plan.pose_of_step.assign(steps.size(), Pose::laid);
   plan.ways_in = ways_in(frame);
+  // In its place on a wall nothing bears it before it is screwed on.
+  const bool in_the_air = !frame.surfaces.empty() && facing(frame, model::kUp) == nullptr;
   constexpr double kDisliked = 20.0;  // a preference outweighs any single trouble, not what cannot be done otherwise
 
   // Shortest way over (step of the main work, pose).
@@ -291,7 +293,8 @@ StandingPlan plan_standing(const model::Frame& frame, const ContactList& list, c
     for (int q = 0; q < kPoses; ++q) {
       const auto at = static_cast<std::size_t>(q);
       const Pose pose = kAllPoses[at];
-      prop[at] = pose != Pose::laid && !now.fastened && !stand_of(frame, effort, now.parts, pose).stands();
+      prop[at] =
+          pose != Pose::laid && !now.fastened && (in_the_air || !stand_of(frame, effort, now.parts, pose).stands());
       double here = trouble(frame, list, rates, steps[i], pose) + (prop[at] ? rates.prop : 0.0);
       handling[at] = here;
       if (now.fastened && pose != Pose::standing) here += 1e6;

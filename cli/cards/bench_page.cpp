@@ -9,6 +9,7 @@
 #include "cli/cards/bench_parts.hpp"
 #include "cli/cards/bench_solids.hpp"
 #include "cli/cards/bench_view.hpp"
+#include "cli/html_text.hpp"
 #include "cli/say.hpp"
 #include "cli/words.hpp"
 
@@ -50,20 +51,6 @@ constexpr const char* kTurned =
     marked("{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it");
 constexpr const char* kBar = marked("Turn the pages");
 }  // namespace says
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&': out += "&amp;"; break;
-      case '<': out += "&lt;"; break;
-      case '>': out += "&gt;"; break;
-      case '"': out += "&quot;"; break;
-      default: out += c;
-    }
-  }
-  return out;
-}
 
 void replace_all(std::string& text, std::string_view from, const std::string& to) {
   for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {

@@ -9,24 +9,15 @@
 #include <nlohmann/json.hpp>
 
 #include "tests/support/program.hpp"
+#include "tests/support/shell.hpp"
 
 using dryfit::tests::run;
 using dryfit::tests::scenario;
 using dryfit::tests::ScratchFolder;
 using dryfit::tests::slurp;
+using dryfit::tests::text_of_pdf;
 
 namespace {
-
-/// What poppler's pdftotext reads, in the order in which it was drawn.
-std::string text_of_pdf(const std::string& path) {
-  const std::string call = "pdftotext -raw '" + path + "' -";
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> pipe(::popen(call.c_str(), "r"), ::pclose);
-  REQUIRE(pipe != nullptr);
-  std::string text;
-  std::array<char, 4096> some{};
-  for (std::size_t n = 0; (n = std::fread(some.data(), 1, some.size(), pipe.get())) > 0;) text.append(some.data(), n);
-  return text;
-}
 
 /// Blanks and line ends do not count: lines break where the card ends, also inside of "4-3/4".
 std::string without_blanks(const std::string& text) {

@@ -20,23 +20,17 @@
 #include "cli/say.hpp"
 #include "tests/support/message_catalogue.hpp"
 #include "tests/support/program.hpp"
+#include "tests/support/shell.hpp"
 
 using namespace dryfit;
+using tests::output_of;
 using tests::run;
 using tests::scenario;
 using tests::ScratchFolder;
 using tests::slurp;
+using tests::text_of_pdf;
 
 namespace {
-
-std::string output_of(const std::string& call) {
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> pipe(::popen(call.c_str(), "r"), ::pclose);
-  REQUIRE(pipe != nullptr);
-  std::string text;
-  std::array<char, 4096> some{};
-  for (std::size_t n = 0; (n = std::fread(some.data(), 1, some.size(), pipe.get())) > 0;) text.append(some.data(), n);
-  return text;
-}
 
 std::string source_path(const std::string& name) { return std::string(DRYFIT_SOURCE_DIR) + "/" + name; }
 
@@ -122,7 +116,7 @@ std::string without_blanks(std::string text) {
 TEST_CASE("the template of the catalogues has every message of the sources exactly as expected") {
   const ScratchFolder folder;
   const std::string made = folder.path("made.pot");
-  output_of("cd '" DRYFIT_SOURCE_DIR "' && sh cli/languages/extract '" + made + "' 2>&1");
+  static_cast<void>(output_of("cd '" DRYFIT_SOURCE_DIR "' && sh cli/languages/extract '" + made + "' 2>&1"));
   const std::string now = slurp(made);
   if (std::getenv("DRYFIT_RENEW_EXPECTED") != nullptr) {
     std::ofstream(source_path("cli/languages/dryfit.pot"), std::ios::binary) << now;
@@ -195,7 +189,7 @@ TEST_CASE("whatever a builder reads is said through the catalogues" * doctest::t
     const auto check_pdf = [&](const std::string& what, const std::vector<std::string>& call) {
       std::filesystem::remove(pdf);
       (void)run(call);
-      if (std::filesystem::exists(pdf)) check_words(what, output_of("pdftotext -raw '" + pdf + "' -"));
+      if (std::filesystem::exists(pdf)) check_words(what, text_of_pdf(pdf));
     };
     for (const std::vector<std::string>& call :
          std::vector<std::vector<std::string>>{{"order", file, "--explain", "--stats"},
@@ -244,7 +238,7 @@ TEST_CASE("cards and bench page speak German where the order does") {
   const auto order = nlohmann::json::parse(run({"order", scenario("plant-rack"), "--json", "--language", "de"}).out);
   REQUIRE(run({"cards", scenario("plant-rack"), "-o", pdf, "--language", "de"}).code == 0);
   REQUIRE(run({"cards", scenario("plant-rack"), "-o", page, "--language", "de"}).code == 0);
-  const std::string cards = without_blanks(output_of("pdftotext -raw '" + pdf + "' -")), html = slurp(page);
+  const std::string cards = without_blanks(text_of_pdf(pdf)), html = slurp(page);
   CHECK(html.find("<html lang=\"de\">") != std::string::npos);
   CHECK(html.find(">Erledigt, weiter</button>") != std::string::npos);
   for (const auto& step : order["steps"]) {

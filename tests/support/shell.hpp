@@ -1,0 +1,13 @@
+#pragma once
+/// What other programs say of the files that dryfit makes.
+#include <string>
+
+namespace dryfit::tests {
+
+/// Standard output of a shell's command line. Fails the test when no shell can be started.
+[[nodiscard]] std::string output_of(const std::string& line);
+
+/// The words of a PDF as poppler's pdftotext reads them, in the order in which they were drawn.
+[[nodiscard]] std::string text_of_pdf(const std::string& path);
+
+}  // namespace dryfit::tests
