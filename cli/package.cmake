@@ -24,6 +24,7 @@ install(DIRECTORY ${PROJECT_SOURCE_DIR}/scenarios DESTINATION ${CMAKE_INSTALL_DA
 install(FILES ${PROJECT_SOURCE_DIR}/README.md DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/cli/docs DESTINATION ${CMAKE_INSTALL_DOCDIR}/cli COMPONENT program)
 install(FILES ${PROJECT_SOURCE_DIR}/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright COMPONENT program)
+install(FILES ${PROJECT_SOURCE_DIR}/cli/cards/three.licence.txt DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 
 # The library: what the headers below need, and no more, is installed; the consumer test includes each by itself.
 set(public_headers

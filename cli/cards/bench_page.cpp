@@ -255,9 +255,9 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
       "id=\"road\"></div></div>\n<button type=\"button\" id=\"back\">{}</button>\n<button type=\"button\" id=\"done\" "
       "class=\"main\">{}</button>\n<button type=\"button\" id=\"next\">{}</button>\n<p class=\"keys\">{}</p>\n</nav>\n"
       "<p id=\"said\" class=\"said\" role=\"status\"></p>\n<script type=\"application/json\" id=\"solids\">{}</script>\n<script>\n{}</script>\n"
-      "<script>\n{}</script>\n</body>\n</html>\n",
+      "<script>\n{}</script>\n<script>\n{}</script>\n</body>\n</html>\n",
       say(says::kBar), say(says::kBack), say(says::kDoneNext), say(says::kNext), say(says::kKeys),
-      bench_solids(frame, deck), bench_script(), bench_view_script());
+      bench_solids(frame, deck), bench_script(), bench_view_library(), bench_view_script());
   return page;
 }
 

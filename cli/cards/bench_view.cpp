@@ -1,6 +1,16 @@
 #include "cli/cards/bench_view.hpp"
 
+#include "model/tables.hpp"
+
 namespace dryfit::cli {
+
+std::span<const model::BuiltInFile> view_library_files();
+
+std::string bench_view_library() {
+  const std::span<const model::BuiltInFile> files = view_library_files();  // licence, library
+  std::string text = "/*\n";
+  return text.append(files[0].text).append("*/\n").append(files[1].text);
+}
 
 const char* bench_view_script() {
   return R"js((function () {
@@ -9,137 +19,104 @@ const char* bench_view_script() {
   var canvas = document.createElement('canvas');
   var gl = null;
   try { gl = canvas.getContext('webgl', { antialias: true, preserveDrawingBuffer: true }); } catch (error) { gl = null; }
-  if (!gl || !source) { return; }
+  if (!gl || !source || typeof THREE === 'undefined') { return; }
   var data = JSON.parse(source.textContent);
-  var tones = [[0.87, 0.89, 0.91], [0.58, 0.64, 0.70], [0.95, 0.87, 0.72], null, [0.45, 0.48, 0.52]];
-  var fresh = [0.93, 0.42, 0.12];
-
-  function shader(type, text) {
-    var made = gl.createShader(type);
-    gl.shaderSource(made, text);
-    gl.compileShader(made);
-    return made;
+  var renderer = new THREE.WebGLRenderer({ canvas: canvas, context: gl, antialias: true, preserveDrawingBuffer: true });
+  renderer.setClearColor(0xffffff, 1);
+  var camera = new THREE.OrthographicCamera();
+  var lamp = new THREE.DirectionalLight(0xffffff, 0.45);  // over the viewer's left shoulder, whatever is turned
+  lamp.position.set(-0.4, 0.55, 0.75);
+  camera.add(lamp, lamp.target);
+  function paint(red, green, blue) {
+    // Pushed back a little, so that edges lie on the faces.
+    return new THREE.MeshLambertMaterial({ color: new THREE.Color(red, green, blue), polygonOffset: true,
+      polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
   }
-  var program = gl.createProgram();
-  gl.attachShader(program, shader(gl.VERTEX_SHADER,
-    'attribute vec3 at; attribute vec3 normal; attribute vec3 tone; uniform mat3 turn; uniform vec4 fit; uniform vec3 middle;' +
-    'varying vec3 shade; void main() { vec3 p = turn * (at - middle); vec3 n = turn * normal;' +
-    'float light = length(normal) < 0.5 ? 1.0 : 0.55 + 0.45 * max(0.0, dot(n, normalize(vec3(-0.4, 0.55, 0.75))));' +
-    'shade = tone * light; float lift = length(normal) < 0.5 ? 0.0006 : 0.0;' +
-    'gl_Position = vec4(p.x * fit.x, p.y * fit.y, -p.z * fit.z - lift, 1.0); }'));
-  gl.attachShader(program, shader(gl.FRAGMENT_SHADER,
-    'precision mediump float; varying vec3 shade; void main() { gl_FragColor = vec4(shade, 1.0); }'));
-  gl.linkProgram(program);
-  if (!gl.getProgramParameter(program, gl.LINK_STATUS)) { return; }
-  gl.useProgram(program);
-  gl.enable(gl.DEPTH_TEST);
-  gl.enable(gl.POLYGON_OFFSET_FILL);
-  gl.polygonOffset(1, 1);
+  var tones = [paint(0.87, 0.89, 0.91), paint(0.58, 0.64, 0.70), paint(0.95, 0.87, 0.72), null, paint(0.45, 0.48, 0.52)];
+  var fresh = paint(0.93, 0.42, 0.12);
+  var edge = new THREE.LineBasicMaterial({ color: new THREE.Color(0.1, 0.1, 0.12) });
+  var ground = new THREE.LineBasicMaterial({ color: new THREE.Color(0.6, 0.6, 0.58) });
 
-  function sub(a, b) { return [a[0] - b[0], a[1] - b[1], a[2] - b[2]]; }
-  function cross(a, b) { return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]; }
-  function unit(a) { var n = Math.hypot(a[0], a[1], a[2]) || 1; return [a[0] / n, a[1] / n, a[2] / n]; }
-
-  function addFace(mesh, points, normals, tone) {
-    for (var i = 2; i < points.length; i += 1) {
-      [0, i - 1, i].forEach(function (k) { mesh.faces.push.apply(mesh.faces, points[k].concat(normals[k], tone)); });
+  function point(of, first) { return new THREE.Vector3(of[first], of[first + 1], of[first + 2]); }
+  function addBody(to, body, material) {
+    var a = point(body, 0), b = point(body, 3), along = b.clone().sub(a), shape;
+    if (body.length === 7) {
+      shape = new THREE.CylinderBufferGeometry(body[6], body[6], along.length(), 24);  // about y
+    } else {
+      shape = new THREE.BoxBufferGeometry(Math.abs(along.x), Math.abs(along.y), Math.abs(along.z));
     }
-  }
-  function addLine(mesh, a, b, tone) {
-    [a, b].forEach(function (p) { mesh.lines.push.apply(mesh.lines, p.concat([0, 0, 0], tone || [0.1, 0.1, 0.12])); });
-  }
-  function same(n, count) { var out = []; for (var i = 0; i < count; i += 1) { out.push(n); } return out; }
-
-  function addCylinder(mesh, a, b, radius, tone) {
-    var along = unit(sub(b, a));
-    var first = unit(cross(along, Math.abs(along[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0]));
-    var second = cross(along, first);
-    var count = 24, low = [], high = [], out = [];
-    for (var i = 0; i < count; i += 1) {
-      var c = Math.cos(2 * Math.PI * i / count), s = Math.sin(2 * Math.PI * i / count);
-      var n = [0, 1, 2].map(function (k) { return c * first[k] + s * second[k]; });
-      out.push(n);
-      low.push([0, 1, 2].map(function (k) { return a[k] + radius * n[k]; }));
-      high.push([0, 1, 2].map(function (k) { return b[k] + radius * n[k]; }));
-    }
-    for (var j = 0; j < count; j += 1) {
-      var m = (j + 1) % count;
-      addFace(mesh, [low[j], low[m], high[m], high[j]], [out[j], out[m], out[m], out[j]], tone);
-      addLine(mesh, low[j], low[m]);
-      addLine(mesh, high[j], high[m]);
-    }
-    addFace(mesh, high, same(along, count), tone);
-    addFace(mesh, low, same([-along[0], -along[1], -along[2]], count), tone);
-  }
-  function addBox(mesh, a, b, tone) {
-    function corner(i) { return [i & 1 ? b[0] : a[0], i & 2 ? b[1] : a[1], i & 4 ? b[2] : a[2]]; }
-    [[[0, 2, 6, 4], [-1, 0, 0]], [[1, 5, 7, 3], [1, 0, 0]], [[0, 4, 5, 1], [0, -1, 0]], [[2, 3, 7, 6], [0, 1, 0]],
-      [[0, 1, 3, 2], [0, 0, -1]], [[4, 6, 7, 5], [0, 0, 1]]].forEach(function (face) {
-      addFace(mesh, face[0].map(corner), same(face[1], 4), tone);
-      face[0].forEach(function (k, i) { addLine(mesh, corner(k), corner(face[0][(i + 1) % 4])); });
-    });
+    var solid = new THREE.Mesh(shape, material);
+    solid.position.copy(a).add(b).multiplyScalar(0.5);
+    if (body.length === 7) { solid.quaternion.setFromUnitVectors(new THREE.Vector3(0, 1, 0), along.normalize()); }
+    solid.add(new THREE.LineSegments(new THREE.EdgesGeometry(shape, 30), edge));
+    to.add(solid);
   }
 
   // Floor and walls are lines alone: from every side the frame is seen through them.
-  function addPatch(mesh, a, b) {
+  function addPatch(to, a, b) {
     var flat = [0, 1, 2].filter(function (k) { return a[k] === b[k]; })[0];
-    var u = flat === 0 ? 1 : 0, v = flat === 2 ? 1 : 2, tone = [0.6, 0.6, 0.58], gap = 180;
+    var u = flat === 0 ? 1 : 0, v = flat === 2 ? 1 : 2, gap = 180, ends = [];
     function at(x, y) { var p = a.slice(); p[u] = x; p[v] = y; return p; }
-    [[a[u], a[v], b[u], a[v]], [b[u], a[v], b[u], b[v]], [b[u], b[v], a[u], b[v]], [a[u], b[v], a[u], a[v]]].forEach(
-      function (e) { addLine(mesh, at(e[0], e[1]), at(e[2], e[3]), tone); });
+    function line(x0, y0, x1, y1) { ends.push.apply(ends, at(x0, y0).concat(at(x1, y1))); }
+    line(a[u], a[v], b[u], a[v]);
+    line(b[u], a[v], b[u], b[v]);
+    line(b[u], b[v], a[u], b[v]);
+    line(a[u], b[v], a[u], a[v]);
     for (var c = gap * Math.ceil((a[u] + a[v] + 1) / gap); c < b[u] + b[v]; c += gap) {
-      var from = Math.max(a[u], c - b[v]), to = Math.min(b[u], c - a[v]);
-      addLine(mesh, at(from, c - from), at(to, c - to), tone);
+      var from = Math.max(a[u], c - b[v]), till = Math.min(b[u], c - a[v]);
+      line(from, c - from, till, c - till);
     }
+    var shape = new THREE.BufferGeometry();
+    shape.setAttribute('position', new THREE.Float32BufferAttribute(ends, 3));
+    to.add(new THREE.LineSegments(shape, ground));
   }
 
-  var scene = null;
+  var scene = null, middle = new THREE.Vector3(), size = 1;
+  function clear() {
+    if (!scene) { return; }
+    scene.traverse(function (thing) { if (thing.geometry) { thing.geometry.dispose(); } });
+    scene = null;
+  }
   function load(id) {
-    var step = data.steps[id];
-    var mesh = { faces: [], lines: [] };
-    var low = [1e9, 1e9, 1e9], high = [-1e9, -1e9, -1e9];
+    clear();
+    scene = new THREE.Scene();
+    scene.add(camera, new THREE.AmbientLight(0xffffff, 0.55));
+    var step = data.steps[id], box = new THREE.Box3();
     step[0].forEach(function (part) {
-      var tone = step[1].indexOf(part) >= 0 ? fresh : tones[data.parts[part][0]];
+      var kind = data.parts[part][0];
       data.parts[part].slice(1).forEach(function (body) {
-        var a = body.slice(0, 3), b = body.slice(3, 6), r = body[6] || 0;
-        for (var k = 0; k < 3; k += 1) {
-          low[k] = Math.min(low[k], Math.min(a[k], b[k]) - r);
-          high[k] = Math.max(high[k], Math.max(a[k], b[k]) + r);
+        var a = point(body, 0), b = point(body, 3);
+        box.union(new THREE.Box3(a.clone().min(b), a.clone().max(b)).expandByScalar(body[6] || 0));
+        if (kind === 3) {
+          addPatch(scene, body.slice(0, 3), body.slice(3, 6));
+        } else {
+          addBody(scene, body, step[1].indexOf(part) >= 0 ? fresh : tones[kind]);
         }
-        if (data.parts[part][0] === 3) { addPatch(mesh, a, b); return; }
-        if (body.length === 7) { addCylinder(mesh, a, b, r, tone); } else { addBox(mesh, a, b, tone); }
       });
     });
-    scene = { faces: mesh.faces.length / 9, lines: mesh.lines.length / 9,
-      middle: [0, 1, 2].map(function (k) { return (low[k] + high[k]) / 2; }), size: Math.hypot.apply(Math, sub(high, low)) || 1 };
-    gl.bindBuffer(gl.ARRAY_BUFFER, gl.createBuffer());
-    gl.bufferData(gl.ARRAY_BUFFER, new Float32Array(mesh.faces.concat(mesh.lines)), gl.STATIC_DRAW);
-    ['at', 'normal', 'tone'].forEach(function (name, i) {
-      var place = gl.getAttribLocation(program, name);
-      gl.enableVertexAttribArray(place);
-      gl.vertexAttribPointer(place, 3, gl.FLOAT, false, 36, 12 * i);
-    });
+    box.getCenter(middle);
+    size = box.getSize(new THREE.Vector3()).length() || 1;
   }
   var around = 28, above = 24, zoom = 1;
   function draw() {
-    var width = canvas.clientWidth || 300, height = canvas.clientHeight || 240, dense = window.devicePixelRatio || 1;
-    canvas.width = Math.round(width * dense);
-    canvas.height = Math.round(height * dense);
-    gl.viewport(0, 0, canvas.width, canvas.height);
-    gl.clearColor(1, 1, 1, 1);
-    gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
+    var width = canvas.clientWidth || 300, height = canvas.clientHeight || 240;
+    renderer.setPixelRatio(window.devicePixelRatio || 1);
+    renderer.setSize(width, height, false);
     var t = around * Math.PI / 180, e = above * Math.PI / 180;
-    var right = [Math.cos(t), Math.sin(t), 0];
-    var toward = [Math.sin(t) * Math.cos(e), -Math.cos(t) * Math.cos(e), Math.sin(e)];
-    var up = cross(toward, right);
-    gl.uniformMatrix3fv(gl.getUniformLocation(program, 'turn'), false,
-      [right[0], up[0], toward[0], right[1], up[1], toward[1], right[2], up[2], toward[2]]);
-    var k = 1.9 * zoom / scene.size;
-    gl.uniform4f(gl.getUniformLocation(program, 'fit'), k * Math.min(1, height / width), k * Math.min(1, width / height),
-      0.9 / scene.size, 1);
-    gl.uniform3fv(gl.getUniformLocation(program, 'middle'), scene.middle);
-    gl.drawArrays(gl.TRIANGLES, 0, scene.faces);
-    gl.drawArrays(gl.LINES, scene.faces, scene.lines);
+    var right = new THREE.Vector3(Math.cos(t), Math.sin(t), 0);
+    var toward = new THREE.Vector3(Math.sin(t) * Math.cos(e), -Math.cos(t) * Math.cos(e), Math.sin(e));
+    camera.up.crossVectors(toward, right);
+    camera.position.copy(toward).multiplyScalar(2 * size).add(middle);
+    camera.lookAt(middle);
+    var half = size / (1.9 * zoom);
+    camera.right = half / Math.min(1, height / width);
+    camera.top = half / Math.min(1, width / height);
+    camera.left = -camera.right;
+    camera.bottom = -camera.top;
+    camera.near = 0;
+    camera.far = 4 * size;
+    camera.updateProjectionMatrix();
+    renderer.render(scene, camera);
   }
   function turn(dx, dy) {
     around = (around - dx + 360) % 360;

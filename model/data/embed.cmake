@@ -13,7 +13,7 @@ set(entries "")
 foreach(file IN LISTS files)
   get_filename_component(name "${file}" NAME)
   file(READ "${file}" text)
-  string(APPEND entries "    {\"${name}\", R\"table(${text})table\"},\n")
+  string(APPEND entries "    {\"${name}\", R\"table(${text})table\"sv},\n")
 endforeach()
 file(WRITE "${OUTPUT}" "// Written by model/data/embed.cmake. Edit the files that it was written from, not this one.
 #include \"model/tables.hpp\"
@@ -22,6 +22,7 @@ namespace ${SPACE} {
 
 std::span<const dryfit::model::BuiltInFile> ${FUNCTION}();
 std::span<const dryfit::model::BuiltInFile> ${FUNCTION}() {
+  using namespace std::string_view_literals;  // the length comes with the text: large ones need not be walked
   static constexpr dryfit::model::BuiltInFile kFiles[] = {
 ${entries}  };
   return kFiles;
