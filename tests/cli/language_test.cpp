@@ -94,7 +94,13 @@ std::set<std::string> names_in(const model::Frame& frame) {
 
 /// What people read of a page: text, and attributes for those who do not see.
 std::string read_of_page(std::string html) {
-  html = std::regex_replace(html, std::regex("<(style|script)[^>]*>[^]*?</\\1>"), " ");
+  // By hand: a regular expression would recurse for every character of a script.
+  for (const std::string name : {"style", "script"}) {
+    for (std::size_t at = 0; (at = html.find("<" + name, at)) != std::string::npos;) {
+      const std::string end = "</" + name + ">";
+      html.replace(at, html.find(end, at) + end.size() - at, " ");
+    }
+  }
   std::string out;
   static const std::regex kSaid("(aria-label|data-name|title)=\"([^\"]*)\"");
   for (std::sregex_iterator it(html.begin(), html.end(), kSaid), end; it != end; ++it) out += (*it)[2].str() + " ";
