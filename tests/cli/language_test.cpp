@@ -172,7 +172,8 @@ TEST_CASE("every catalogue translates every message, with the same fields, and n
   }
 }
 
-TEST_CASE("whatever a builder reads is said through the catalogues" * doctest::timeout(600)) {
+TEST_CASE("whatever a builder reads is said through the catalogues" * doctest::test_suite("slow") *
+          doctest::timeout(600)) {
   const OneLetter one_letter;
   const ScratchFolder folder;
   const std::string pdf = folder.path("a.pdf"), page = folder.path("a.html");
