@@ -222,6 +222,11 @@ class Writer {
     const Contact* notch = first({ContactKind::notch});
     const std::vector<std::string> over = through(false);
     const std::string pipes = listed(over);
+    if (hole == nullptr && notch != nullptr && !way.valid()) {  // about the pipe in its hole
+      words_.text = over.size() == 1 ? say("Swing {0} round until {1} is at the bottom of its slot.", what, pipes)
+                                     : say("Swing {0} round until {1} are at the bottom of their slots.", what, pipes);
+      return;
+    }
     if (hole == nullptr && notch != nullptr && !model::parallel(way, notch->axis)) {
       words_.text = over.size() == 1
                         ? say("Push {0} {1} until {2} is at the bottom of its slot.", what, going(way), pipes)
