@@ -124,16 +124,16 @@ std::string turning_text(const model::Frame& frame, const planner::Turning& turn
                      : turning.to == Pose::laid   ? say("Lay the work down, {}", mass)
                                                   : say("Turn the work upside down, {}", mass);
   constexpr double kInOneHand = 3.0;  // kg: turned without a thought for the ceiling
-  if (turning.room_height) {
-    text = say("{0}: on the way it rises to {1}, and {2} are there", text, length_text(turning.diagonal, frame.units),
-               length_text(*turning.room_height, frame.units));
+  if (turning.tilt.room_height) {
+    text = say("{0}: on the way it rises to {1}, and {2} are there", text,
+               length_text(turning.tilt.diagonal, frame.units), length_text(*turning.tilt.room_height, frame.units));
   } else if (turning.mass > kInOneHand) {
-    text = say("{0}: on the way it rises to {1}", text, length_text(turning.diagonal, frame.units));
+    text = say("{0}: on the way it rises to {1}", text, length_text(turning.tilt.diagonal, frame.units));
   }
   if (two) text = say("{}; two people", text);
-  if (!turning.fits) {
+  if (!turning.tilt.fits) {
     text = say("{0}; IT WOULD STRIKE THE {1}: build it standing from here on, or elsewhere", text,
-               surface_word(turning.obstacle));
+               surface_word(turning.tilt.obstacle));
   }
   return text + ".";
 }
@@ -143,9 +143,9 @@ Json turning_json(const model::Frame& frame, const planner::Turning& turning) {
                {"from", planner::word_for(turning.from)},
                {"to", planner::word_for(turning.to)},
                {"mass_kg", rounded(turning.mass)},
-               {"diagonal_mm", rounded(turning.diagonal)}};
-  json["room_height_mm"] = turning.room_height ? Json(rounded(*turning.room_height)) : Json(nullptr);
-  json["fits"] = turning.fits;
+               {"diagonal_mm", rounded(turning.tilt.diagonal)}};
+  json["room_height_mm"] = turning.tilt.room_height ? Json(rounded(*turning.tilt.room_height)) : Json(nullptr);
+  json["fits"] = turning.tilt.fits;
   json["text"] = turning_text(frame, turning);
   return json;
 }
@@ -210,7 +210,7 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   const planner::Undoer undoer(frame, list);
   const planner::Effort effort(undoer, options.people);
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
-  plan.standing = planner::plan_standing(frame, list, effort, plan.best.order.steps, options.pose);
+  plan.standing = planner::standing_of(frame, list, effort, plan.best);
   plan.lifts = lifts_of(list, effort, plan.best.order.steps);
   for (const planner::Step& step : plan.best.order.steps) {
     const planner::Contact& first = list.contacts[static_cast<std::size_t>(step.contacts.front())];
@@ -234,7 +234,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
                         {"proven", effort.proven},
                         {"ended_by", word_for(plan.end)},
                         {"states", effort.states},
-                        {"handling", plan.priced ? Json(rounded(plan.standing.handling)) : Json(nullptr)}};
+                        {"handling", plan.priced ? Json(rounded(plan.best.effort.handling)) : Json(nullptr)}};
   const auto chores = [&](const std::vector<planner::ChoreLine>& lines) {
     Json all = Json::array();
     for (const planner::ChoreLine& line : lines) {
@@ -370,14 +370,14 @@ std::string effort_text(const OrderPlan& plan) {
     const std::string ended = end_sentence(plan.end, plan.seconds, plan.moves);
     if (!ended.empty()) verdict += " " + ended;
   }
-  if (plan.priced && plan.standing.handling >= 1.0) {
+  if (plan.priced && plan.best.effort.handling >= 1.0) {
     verdict +=
         " " + (effort.proven
                    ? say("Turning, propping and reaching under the work adds {}, the least for these steps; no other "
                          "order saves more than that.",
-                         seconds_text(plan.standing.handling))
+                         seconds_text(plan.best.effort.handling))
                    : say("Turning, propping and reaching under the work adds {}, the least for these steps.",
-                         seconds_text(plan.standing.handling)));
+                         seconds_text(plan.best.effort.handling)));
   }
   return verdict;
 }

@@ -33,6 +33,7 @@ void search_best(OrderPlan& plan, const model::Frame& frame, const planner::Cont
   const LongWork work(options.working, marked("weighing orders"), marked("moves tried"), true);
   planner::BestOptions search;
   search.people = options.people;
+  search.pose = options.pose;
   search.foreman = options.working;
   plan.best = planner::find_best_order(frame, list, search);
   const std::chrono::duration<double> given(options.seconds);
@@ -43,10 +44,14 @@ void search_best(OrderPlan& plan, const model::Frame& frame, const planner::Cont
     search.budget *= 2;
     planner::BestOrder next = planner::find_best_order(frame, list, search);
     stopped = next.effort.stopped;
-    const double bound = std::max(next.effort.lower_bound, plan.best.effort.lower_bound);
-    if (next.effort.value <= plan.best.effort.value) plan.best = std::move(next);
-    plan.best.effort.lower_bound = bound;
-    plan.best.effort.proven = plan.best.effort.proven || plan.best.effort.value <= bound + kSame;
+    // What a person does not want weighs as if it cost something.
+    const auto weight = [](const planner::EffortReport& effort) { return effort.value + effort.unwanted; };
+    const auto bound_of = [](const planner::EffortReport& effort) { return effort.lower_bound + effort.unwanted; };
+    const double bound = std::max(bound_of(next.effort), bound_of(plan.best.effort));
+    if (weight(next.effort) <= weight(plan.best.effort)) plan.best = std::move(next);
+    planner::EffortReport& best = plan.best.effort;
+    best.lower_bound = bound - best.unwanted;
+    best.proven = best.proven || weight(best) <= bound + kSame;
   }
   plan.moves = search.budget;
   plan.seconds = options.seconds;

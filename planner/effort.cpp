@@ -49,6 +49,7 @@ EffortRates read_rates() {
   r.board_level = rate("board-level");
   r.board_uphill = rate("board-uphill");
   r.prop = rate("prop");
+  r.in_one_hand = rate("in-one-hand");
   r.hand_reach = rate("hand-reach");
   r.in_the_air = rate("in-the-air");
   r.arm_length = rate("arm-length");
@@ -261,34 +262,56 @@ void Effort::turn_round(Move& move, std::vector<PartId> parts) const {
   move.travel = -move.travel;
 }
 
-/// Boards over pipes or pipes through boards: what slides leaves all that it shares holes with along the way, so the
-/// work falls into it and the rest. The lesser burden moves, with all that hangs on it, unless the room holds it.
-void Effort::lift(const State& before, Move& move, Extra& extra) const {
-  if (move.kind != MoveKind::slide) {
-    extra.carry = carry_of(move.moving);
-    return;
-  }
+/// What slides leaves all that it shares holes with along the way, so the work falls into it and the rest.
+Effort::Sides Effort::sides_of_slide(const State& before, const Move& move) const {
   State after = before;
   after.undo(move.contacts);
   // One side is one piece afterwards; the other may be several.
   const int held = after.cluster(move.holding.front()), moved = after.cluster(move.moving.front());
   const bool held_is_one =
       std::all_of(move.holding.begin(), move.holding.end(), [&](PartId p) { return after.cluster(p) == held; });
-  std::vector<PartId> mover, other;
-  bool mover_fixed = false, other_fixed = false;
+  Sides sides;
   for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
     if (before.cluster(p) != before.cluster(move.moving.front())) continue;
     const bool moves = held_is_one ? after.cluster(p) != held : after.cluster(p) == moved;
-    (moves ? mover : other).push_back(p);
-    (moves ? mover_fixed : other_fixed) |= after.holds_room(p);
+    (moves ? sides.mover : sides.other).push_back(p);
+    (moves ? sides.mover_fixed : sides.other_fixed) |= after.holds_room(p);
   }
-  const double here = carry_of(mover), there = carry_of(other);
+  return sides;
+}
+
+/// Boards over pipes or pipes through boards: the lesser burden moves, with all that hangs on it, unless the room holds
+/// it.
+void Effort::lift(const State& before, Move& move, Extra& extra) const {
+  if (move.kind != MoveKind::slide) {
+    extra.carry = carry_of(move.moving);
+    return;
+  }
+  const Sides sides = sides_of_slide(before, move);
+  const double here = carry_of(sides.mover), there = carry_of(sides.other);
   extra.carry = here;
-  move.mass = mass_of(mover);
-  if (other_fixed || (!mover_fixed && here <= there)) return;
+  move.mass = mass_of(sides.mover);
+  if (sides.other_fixed || (!sides.mover_fixed && here <= there)) return;
   extra.carry = there;
   turn_round(move, other_side(before, move));
-  move.mass = mass_of(other);
+  move.mass = mass_of(sides.other);
+}
+
+std::vector<PricedMove> Effort::price_both_ways(const State& before, Move move) const {
+  std::vector<PricedMove> both;
+  both.push_back({move, {}});
+  both.front().extra = price(before, both.front().move);
+  if (move.kind != MoveKind::slide) return both;
+  const Sides sides = sides_of_slide(before, move);
+  if (sides.mover_fixed || sides.other_fixed) return both;
+  const bool turned = both.front().move.moving != move.moving;
+  if (!turned) turn_round(move, other_side(before, move));
+  const std::vector<PartId>& brought = turned ? sides.mover : sides.other;
+  move.mass = mass_of(brought);
+  Extra extra;
+  extra.carry = carry_of(brought);
+  both.push_back({std::move(move), extra});
+  return both;
 }
 
 /// A nut or the screws of a flange join two pieces without turning either: the lesser burden is brought, unless the

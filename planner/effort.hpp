@@ -32,9 +32,10 @@ struct EffortRates {
   double swing_inertia = 0.0, swing_radius = 0.0, start_piece = 0.0, carry_piece = 0.0;
   double air = 0.0, strap_before_turn = 0.0, turn_in_hole = 0.0, held_by_room = 0.0;
   double turn_work = 0.0, turn_work_mass = 0.0, from_below = 0.0, board_level = 0.0, board_uphill = 0.0, prop = 0.0;
-  double hand_reach = 0.0;  ///< mm
-  double in_the_air = 0.0;  ///< mm
-  double arm_length = 0.0;  ///< mm
+  double in_one_hand = 0.0;  ///< kg
+  double hand_reach = 0.0;   ///< mm
+  double in_the_air = 0.0;   ///< mm
+  double arm_length = 0.0;   ///< mm
   double second_person = 0.0, alone_over_limit = 0.0;
   double hands_in_front = 0.0;  ///< mm
   double load_constant = 0.0;   ///< kg, lifting.csv
@@ -72,6 +73,9 @@ class Effort {
   /// What the move costs beyond the base, made when all of `before` is made. May turn the move round, so that the other
   /// side moves where that is lighter. O(parts).
   [[nodiscard]] Extra price(const State& before, Move& move) const;
+  /// The move, priced, and for a slide the one with the other side brought instead, where the room does not hold that
+  /// and nothing else forbids it: dearer or equal, but perhaps handier. O(parts).
+  [[nodiscard]] std::vector<PricedMove> price_both_ways(const State& before, Move move) const;
   /// The contact makes one piece of work of its two ends: a thread, a nut, a flange screwed to a board.
   [[nodiscard]] bool holds_together(const Contact& c) const;
   /// Undoing made contact c alone leaves its ends in two pieces of work. O(parts).
@@ -96,6 +100,12 @@ class Effort {
   [[nodiscard]] std::vector<PartId> other_side(const State& before, const Move& move) const;
   void bring_lighter(const State& before, Move& move, Extra& extra) const;
   void turn_round(Move& move, std::vector<PartId> parts) const;
+  /// What a slide parts.
+  struct Sides {
+    std::vector<PartId> mover, other;
+    bool mover_fixed = false, other_fixed = false;  ///< the room holds it
+  };
+  [[nodiscard]] Sides sides_of_slide(const State& before, const Move& move) const;
   void lift(const State& before, Move& move, Extra& extra) const;
 
   const model::Frame& frame_;

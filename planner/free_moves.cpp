@@ -1,7 +1,7 @@
 #include "planner/free_moves.hpp"
 
 #include <algorithm>
-#include <set>
+#include <iterator>
 #include <utility>
 
 namespace dryfit::planner {
@@ -35,22 +35,42 @@ bool FreeMoves::board_goes_with_straps(const State& state, PartId board) const {
   }
   if (rest == model::kNone) return true;  // it hangs on pipes
   Attempt away = undoer_.try_undo(bare, rest);
-  return away.legal && away.move.moving.size() == 1 && effort_.price(bare, away.move).total() <= 0.0;
+  return away.legal && away.move.moving.size() == 1 && effort_.price(bare, away.move).total() <= 0.0 &&
+         is_easy(bare, away.move);
 }
 
-bool FreeMoves::is_free(const State& state, Move& move, Extra& extra) const {
+bool FreeMoves::is_easy(const State& state, const Move& move) const {
+  const Contact& first = undoer_.list().contacts[static_cast<std::size_t>(move.contacts.front())];
+  return handling_.trouble(move, pose_) <= 0.0 && handling_.unwanted(state, move, pose_) <= 0.0 &&
+         !handling_.always_propped(state.holds_room(first.a), pose_);
+}
+
+FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const {
+  Move& move = priced.move;
   const ContactId c = move.contacts.front();
   const Contact& first = undoer_.list().contacts[static_cast<std::size_t>(c)];
+  const auto unless_awkward = [&](bool free) {
+    return !free ? Ease::dear : is_easy(state, move) ? Ease::free : Ease::awkward;
+  };
   if (move.kind == MoveKind::unfasten || move.kind == MoveKind::undo_nut) {
-    if (first.b == kRoom) return true;
-    if (is_strap(first)) return board_goes_with_straps(state, first.a);
+    priced.extra = {};
+    // What hangs on a wall and is not screwed to it has to be held: when to screw it on is for the search.
+    if (first.b == kRoom) return unless_awkward(!handling_.hangs());
+    if (is_strap(first)) return unless_awkward(board_goes_with_straps(state, first.a));
     // Undone first it is free where it closes a ring, and makes the ring's other joint dear: that is for the search.
-    if (!hangs_by(state, first.a, c) && !hangs_by(state, first.b, c)) return false;
-    extra = effort_.price(state, move);
-    return extra.total() <= 0.0;
+    if (!hangs_by(state, first.a, c) && !hangs_by(state, first.b, c)) return Ease::dear;
+    priced.extra = effort_.price(state, move);
+    return unless_awkward(priced.extra.total() <= 0.0);
   }
-  extra = effort_.price(state, move);
-  return move.moving.size() == 1 && extra.total() <= 0.0;
+  std::vector<PricedMove> both = effort_.price_both_ways(state, move);
+  std::vector<Ease> ease;
+  for (const PricedMove& way : both) {
+    const bool free = way.move.moving.size() == 1 && way.extra.total() <= 0.0;
+    ease.push_back(!free ? Ease::dear : is_easy(state, way.move) ? Ease::free : Ease::awkward);
+  }
+  const auto best = std::max_element(ease.begin(), ease.end());
+  priced = std::move(both[static_cast<std::size_t>(best - ease.begin())]);
+  return *best;
 }
 
 /// Without asking: a thread comes free only of a part that hangs on nothing else but holes on its axis, a board or pipe
@@ -74,26 +94,65 @@ bool FreeMoves::may_be_free(const State& state, ContactId c) const {
   return bare(asked.a) || bare(asked.b);
 }
 
-bool FreeMoves::ask(const State& state, ContactId c, PricedMove& priced, std::vector<ContactId>& watch, bool& legal) {
+FreeMoves::Ease FreeMoves::ask(const State& state, ContactId c, PricedMove& priced, std::vector<ContactId>& watch,
+                               bool& legal) {
   if (const std::vector<ContactId>* grounds = refused_.find(state, c)) {
     legal = false;
     watch = *grounds;
-    return false;
+    return Ease::dear;
   }
   Attempt attempt = undoer_.try_undo(state, c);
   legal = attempt.legal;
   if (!attempt.legal) {
     watch = refused_.keep(c, attempt.refusals);
-    return false;
+    return Ease::dear;
   }
   priced.move = std::move(attempt.move);
-  if (is_free(state, priced.move, priced.extra)) return true;
-  if (priced.move.kind != MoveKind::unscrew && priced.move.kind != MoveKind::slide) return false;
+  Ease best = ease_of(state, priced);
+  if (best == Ease::free) return best;
+  if (priced.move.kind != MoveKind::unscrew && priced.move.kind != MoveKind::slide) return best;
   for (Move& other : undoer_.ways(state, c)) {
-    priced.move = std::move(other);
-    if (is_free(state, priced.move, priced.extra)) return true;
+    PricedMove one{std::move(other), {}};
+    const Ease ease = ease_of(state, one);
+    if (ease <= best) continue;
+    best = ease;
+    priced = std::move(one);
+    if (best == Ease::free) break;
   }
-  return false;
+  return best;
+}
+
+/// Whatever is left of the work that the move is made on stands in the pose, or nothing does that is left.
+bool FreeMoves::stands_without(const State& state, const Move& move) const {
+  PieceInHand rest = handling_.piece_of(state, move);
+  if (rest.fastened) return true;
+  std::vector<PartId> left;
+  std::set_difference(rest.parts.begin(), rest.parts.end(), move.moving.begin(), move.moving.end(),
+                      std::back_inserter(left));
+  if (left.size() < 2) return true;
+  rest.parts = std::move(left);
+  return !handling_.propped(rest, pose_);
+}
+
+ContactId FreeMoves::choose(const State& state, const std::vector<PricedMove>& ready, const std::set<ContactId>& open,
+                            const Place& last, const std::vector<PartId>& just_moved) const {
+  std::vector<std::pair<UndoKey, ContactId>> keys;
+  for (const ContactId c : open) {
+    const Move& move = ready[static_cast<std::size_t>(c)].move;
+    keys.emplace_back(key_of(undoer_.frame(), undoer_.list(), effort_, state, move, last, just_moved), c);
+  }
+  const auto best = std::min_element(keys.begin(), keys.end());
+  // Whether it stands is looked at for frames of a size that is searched in earnest, and where the pose lets it tip.
+  constexpr std::size_t kLookedAt = 300;
+  if (pose_ == Pose::laid || undoer_.list().contacts.size() > kLookedAt ||
+      stands_without(state, ready[static_cast<std::size_t>(best->second)].move)) {
+    return best->second;
+  }
+  std::sort(keys.begin(), keys.end());
+  for (const auto& [key, c] : keys) {
+    if (stands_without(state, ready[static_cast<std::size_t>(c)].move)) return c;
+  }
+  return keys.front().second;
 }
 
 std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
@@ -104,6 +163,16 @@ std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
   std::set<ContactId> open;                     // contacts whose move in `ready` is free
   std::set<ContactId> dear;                     // not free yet; asked again once a bare part makes it likely
   std::vector<std::set<ContactId>> waiting(n);  // per contact: those to ask again when it has gone
+  const auto wait_for = [&](ContactId c, const std::vector<ContactId>& watch) {
+    for (const ContactId h : watch) waiting[static_cast<std::size_t>(h)].insert(c);
+  };
+  // What is awkward in the pose stays so until one of its parts has lost another contact.
+  const auto wait_for_parts = [&](ContactId c) {
+    const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+    for (const PartId p : {contact.a, contact.b}) {
+      if (p != kRoom) wait_for(c, list.at[static_cast<std::size_t>(p)]);
+    }
+  };
   const auto consider = [&](ContactId c) {
     const auto i = static_cast<std::size_t>(c);
     if (!state.made(c) || open.count(c) != 0) return;
@@ -114,12 +183,15 @@ std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
     std::vector<ContactId> watch;
     bool legal = false;
     dear.erase(c);
-    if (ask(state, c, ready[i], watch, legal)) {
+    const Ease ease = ask(state, c, ready[i], watch, legal);
+    if (ease == Ease::free) {
       open.insert(c);
+    } else if (ease == Ease::awkward) {
+      wait_for_parts(c);
     } else if (legal) {
       dear.insert(c);
     }
-    for (const ContactId h : watch) waiting[static_cast<std::size_t>(h)].insert(c);
+    wait_for(c, watch);
   };
   for (ContactId c = 0; c < static_cast<ContactId>(n); ++c) consider(c);
 
@@ -130,26 +202,17 @@ std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
       if (may_be_free(state, likely)) consider(likely);
     }
     if (open.empty()) return result;
-    ContactId best = *open.begin();
-    UndoKey best_key;
-    bool have = false;
-    for (const ContactId c : open) {
-      const UndoKey key =
-          key_of(undoer_.frame(), list, effort_, state, ready[static_cast<std::size_t>(c)].move, last, just_moved);
-      if (!have || key < best_key) {
-        best = c;
-        best_key = key;
-        have = true;
-      }
-    }
+    const ContactId best = choose(state, ready, open, last, just_moved);
     open.erase(best);
     // Asked again: what goes along may have become less since.
     std::vector<ContactId> watch;
     bool legal = false;
     PricedMove priced;
-    if (!ask(state, best, priced, watch, legal)) {
-      for (const ContactId h : watch) waiting[static_cast<std::size_t>(h)].insert(best);
-      if (legal) dear.insert(best);
+    const Ease ease = ask(state, best, priced, watch, legal);
+    if (ease != Ease::free) {
+      wait_for(best, watch);
+      if (ease == Ease::awkward) wait_for_parts(best);
+      if (ease == Ease::dear && legal) dear.insert(best);
       continue;
     }
     state.undo(priced.move.contacts);

@@ -20,8 +20,13 @@ double between(const Place& a, const Place& b) {
 
 class Walk {
  public:
-  Walk(Undoer& undoer, const Effort& effort, BestOrder& best)
-      : undoer_(undoer), effort_(effort), moves_(best.undo_moves), choices_(best.choices) {
+  Walk(Undoer& undoer, const Effort& effort, const Handling& handling, BestOrder& best)
+      : undoer_(undoer),
+        effort_(effort),
+        handling_(handling),
+        moves_(best.undo_moves),
+        choices_(best.choices),
+        poses_(best.poses) {
     for (const Move& move : moves_) places_.push_back(place_of(undoer.list(), effort, move));
   }
 
@@ -35,10 +40,10 @@ class Walk {
         std::size_t best = i;
         double saves = kWorth;
         for (std::size_t j = i + 1; exchanges < kMost && j < moves_.size() && j <= i + kFar; ++j) {
-          if (!may_change(j) || !may_change(j - 1) || !one_work(state, i, j)) break;
+          if (!may_change(j) || !may_change(j - 1) || !one_work(state, i, j) || !one_pose(i, j)) break;
           if (too_low(i, j)) continue;
           const double saved = saved_by(i, j);
-          if (saved > saves && goes_at(state, i, j)) {
+          if (saved > saves && goes_at(state, i, j) && needs_no_more_props(state, i, j)) {
             best = j;
             saves = saved;
           }
@@ -69,6 +74,26 @@ class Walk {
   [[nodiscard]] bool one_work(const State& state, std::size_t i, std::size_t j) const {
     return state.cluster(moves_[i].moving.front()) == state.cluster(moves_[j].moving.front());
   }
+  [[nodiscard]] bool one_pose(std::size_t i, std::size_t j) const {
+    return std::all_of(poses_.of_move.begin() + static_cast<std::ptrdiff_t>(i),
+                       poses_.of_move.begin() + static_cast<std::ptrdiff_t>(j),
+                       [&](Pose pose) { return pose == poses_.of_move[j]; });
+  }
+  /// j first and then i to j - 1 leaves the work standing by itself as often as it did.
+  [[nodiscard]] bool needs_no_more_props(const State& state, std::size_t i, std::size_t j) const {
+    if (poses_.of_move[i] == Pose::laid) return true;
+    const auto props = [&](bool changed) {
+      State now = state;
+      int count = 0;
+      for (std::size_t n = i; n <= j; ++n) {
+        const Move& move = moves_[!changed ? n : n == i ? j : n - 1];
+        if (handling_.propped(handling_.piece_of(now, move), poses_.of_move[n])) ++count;
+        now.undo(move.contacts);
+      }
+      return count;
+    };
+    return props(true) <= props(false);
+  }
   /// Frames are taken apart from the top: j must not be far below anything that it would come before.
   [[nodiscard]] bool too_low(std::size_t i, std::size_t j) const {
     for (std::size_t k = i; k < j; ++k) {
@@ -98,8 +123,10 @@ class Walk {
 
   Undoer& undoer_;
   const Effort& effort_;
+  const Handling& handling_;
   std::vector<Move>& moves_;
   std::vector<StepChoice>& choices_;
+  const PosePlan& poses_;      ///< the same before and after: what changes places is in one pose
   std::vector<Place> places_;  ///< of the moves
 };
 
@@ -113,6 +140,8 @@ double walk_of(const ContactList& list, const Effort& effort, const std::vector<
   return walk;
 }
 
-void shorten_walk(Undoer& undoer, const Effort& effort, BestOrder& best) { Walk(undoer, effort, best).shorten(); }
+void shorten_walk(Undoer& undoer, const Effort& effort, const Handling& handling, BestOrder& best) {
+  Walk(undoer, effort, handling, best).shorten();
+}
 
 }  // namespace dryfit::planner

@@ -10,8 +10,9 @@ namespace dryfit::planner {
 [[nodiscard]] double walk_of(const ContactList& list, const Effort& effort, const std::vector<Move>& undo_moves);
 
 /// Exchanges bare parts that are screwed on one after the other at no extra, on one piece of work, and not more than a
-/// hand's reach higher before lower; boards, pieces and screws keep their places. Legal before, legal after; effort,
-/// kinds and what was weighed stay. Deterministic; no new names change the outcome. O(exchanges * moves).
-void shorten_walk(Undoer& undoer, const Effort& effort, BestOrder& best);
+/// hand's reach higher before lower, in one pose and without more props; boards, pieces and screws keep their places.
+/// Legal before, legal after; effort, kinds, poses and what was weighed stay. Deterministic; no new names change the
+/// outcome. O(exchanges * moves).
+void shorten_walk(Undoer& undoer, const Effort& effort, const Handling& handling, BestOrder& best);
 
 }  // namespace dryfit::planner

@@ -44,11 +44,13 @@ Step step_of(const model::Frame& frame, const Move& move) {
   return step;
 }
 
-std::vector<Step> steps_of(const model::Frame& frame, const ContactList& list, const std::vector<Move>& undo_moves) {
+std::vector<Step> steps_of(const model::Frame& frame, const ContactList& list, const std::vector<Move>& undo_moves,
+                           const std::vector<Pose>& pose_of_move) {
   std::vector<Step> steps;
-  for (auto move = undo_moves.rbegin(); move != undo_moves.rend(); ++move) {
-    Step step = step_of(frame, *move);
-    if (!steps.empty() && one_card(list, steps.back(), step)) {
+  for (std::size_t i = undo_moves.size(); i-- > 0;) {
+    Step step = step_of(frame, undo_moves[i]);
+    const bool turned = !pose_of_move.empty() && i + 1 < undo_moves.size() && pose_of_move[i] != pose_of_move[i + 1];
+    if (!steps.empty() && !turned && one_card(list, steps.back(), step)) {
       const Step& pass = steps.back();
       step.contacts.insert(step.contacts.end(), pass.contacts.begin(), pass.contacts.end());
       step.holding.insert(step.holding.end(), pass.holding.begin(), pass.holding.end());

@@ -2,13 +2,16 @@
 /// From undo moves to the steps that a builder recognises.
 #include "planner/moves.hpp"
 #include "planner/order.hpp"
+#include "planner/pose.hpp"
 
 namespace dryfit::planner {
 
 /// Turns undo moves (first undone first) into numbered build steps, first built first. A pipe that is passed through
-/// boards and then screwed in is one step. O(total size).
+/// boards and then screwed in is one step, unless the work is turned in between. `pose_of_move`: empty: it never is.
+/// O(total size).
 [[nodiscard]] std::vector<Step> steps_of(const model::Frame& frame, const ContactList& list,
-                                         const std::vector<Move>& undo_moves);
+                                         const std::vector<Move>& undo_moves,
+                                         const std::vector<Pose>& pose_of_move = {});
 
 /// The step that one undo move is when done forward; without a number.
 [[nodiscard]] Step step_of(const model::Frame& frame, const Move& move);

@@ -151,10 +151,12 @@ TEST_CASE("exchanging steps for a shorter walk keeps the effort and leaves nothi
     Undoer undoer(w.frame, w.list);
     const Effort effort(undoer, 2);
     const double walk = walk_of(w.list, effort, best.undo_moves);
-    double extra = 0.0;
+    const Handling handling(undoer, effort, PosePreference::free);
+    double extra = best.effort.handling;
     for (const StepChoice& choice : best.choices) extra += choice.extra.total();
     CHECK(best.effort.base + extra == doctest::Approx(best.effort.value));
-    shorten_walk(undoer, effort, best);
+    shorten_walk(undoer, effort, handling, best);
+    CHECK(plan_poses(handling, w.list, best.undo_moves).handling == doctest::Approx(best.effort.handling));
     CHECK(walk_of(w.list, effort, best.undo_moves) == doctest::Approx(walk));
   }
 }

@@ -7,6 +7,7 @@
 #include "planner/best_order.hpp"
 #include "planner/preparation.hpp"
 #include "planner/subassembly.hpp"
+#include "planner/support_polygon.hpp"
 #include "tests/support/given_steps.hpp"
 
 namespace dryfit::planner {
@@ -38,10 +39,12 @@ std::string arm(const std::string& length, const std::string& surfaces = "") {
 }
 
 StandingPlan plan_of(const Workpiece& w, PosePreference preference = PosePreference::free) {
-  const BestOrder best = find_best_order(w.frame, w.list);
+  BestOptions options;
+  options.pose = preference;
+  const BestOrder best = find_best_order(w.frame, w.list, options);
   REQUIRE(best.order.buildable);
   const Undoer undoer(w.frame, w.list);
-  return plan_standing(w.frame, w.list, Effort(undoer, 2), best.order.steps, preference);
+  return standing_of(w.frame, w.list, Effort(undoer, 2), best);
 }
 
 TEST_CASE("the hull of a square with points inside and on its edges has four corners") {
@@ -78,8 +81,8 @@ TEST_CASE("what must be screwed to the floor is stood up before") {
   const Turning& last = plan.turnings.back();
   CHECK(last.to == Pose::standing);
   CHECK(plan.pose_of_step.back() == Pose::standing);
-  CHECK(last.fits);
-  CHECK_FALSE(last.room_height);
+  CHECK(last.tilt.fits);
+  CHECK_FALSE(last.tilt.room_height);
 }
 
 TEST_CASE("a frame lower than the ceiling may still be too tall to be tilted up under it") {
@@ -90,12 +93,12 @@ TEST_CASE("a frame lower than the ceiling may still be too tall to be tilted up 
   const StandingPlan plan = plan_of(tight, PosePreference::laid);
   REQUIRE_FALSE(plan.turnings.empty());
   const Turning& up = plan.turnings.back();
-  REQUIRE(up.room_height);
-  CHECK(*up.room_height == doctest::Approx(1055.0));
-  CHECK(up.fits == (up.diagonal <= 1055.0));
+  REQUIRE(up.tilt.room_height);
+  CHECK(*up.tilt.room_height == doctest::Approx(1055.0));
+  CHECK(up.tilt.fits == (up.tilt.diagonal <= 1055.0));
   // The diagonal is that of height and depth.
   const StandingPlan wide = plan_of(free, PosePreference::laid);
-  CHECK(wide.turnings.back().diagonal == doctest::Approx(up.diagonal));
+  CHECK(wide.turnings.back().tilt.diagonal == doctest::Approx(up.tilt.diagonal));
 }
 
 TEST_CASE("a frame that can only be tilted over a diagonal above the ceiling is reported") {
@@ -116,11 +119,11 @@ TEST_CASE("a frame that can only be tilted over a diagonal above the ceiling is 
   const StandingPlan plan = plan_of(w, PosePreference::laid);
   REQUIRE_FALSE(plan.turnings.empty());
   const Turning& up = plan.turnings.back();
-  CHECK(up.diagonal > 1042.0);
-  CHECK_FALSE(up.fits);
-  CHECK(up.obstacle == "ceiling");
+  CHECK(up.tilt.diagonal > 1042.0);
+  CHECK_FALSE(up.tilt.fits);
+  CHECK(up.tilt.obstacle == "ceiling");
   // Without the wish to build it lying down it is never turned where it would strike.
-  for (const Turning& turning : plan_of(w).turnings) CHECK(turning.fits);
+  for (const Turning& turning : plan_of(w).turnings) CHECK(turning.tilt.fits);
 }
 
 TEST_CASE("between floor and ceiling a flange is screwed in deeper to get the post in") {

@@ -1,0 +1,31 @@
+#pragma once
+/// Whether a part-built frame stands on its own: its centre of mass against its support polygon, which is the convex
+/// hull of what touches the floor. Lengths in mm.
+#include <vector>
+
+#include "planner/effort.hpp"
+#include "planner/pose.hpp"
+
+namespace dryfit::planner {
+
+/// A point on the floor.
+struct Point2 {
+  double x = 0.0;
+  double y = 0.0;
+};
+
+/// Convex hull, against the clock, without points on its edges. O(n log n).
+[[nodiscard]] std::vector<Point2> convex_hull(std::vector<Point2> points);
+/// How far inside of the hull a point lies: negative outside. A hull of one or two points has no inside.
+[[nodiscard]] double depth_inside(const std::vector<Point2>& hull, Point2 point);
+
+/// How a piece of work stands.
+struct Stand {
+  double margin = 0.0;  ///< how far inside of the support polygon the centre of mass is; negative: it tips over
+  bool stands() const { return margin >= 0.0; }
+};
+/// In a pose; `parts` not empty. O(bodies log bodies).
+[[nodiscard]] Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts,
+                             Pose pose);
+
+}  // namespace dryfit::planner

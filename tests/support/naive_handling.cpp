@@ -1,0 +1,158 @@
+#include "tests/support/naive_handling.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "model/mass_properties.hpp"
+#include "tests/support/naive_effort.hpp"
+#include "tests/support/naive_pieces.hpp"
+
+namespace dryfit::test {
+namespace {
+
+using model::PartId;
+using planner::Contact;
+using planner::ContactId;
+using planner::ContactList;
+using planner::Move;
+using planner::MoveKind;
+using planner::Pose;
+
+constexpr double kNot = std::numeric_limits<double>::infinity();
+
+bool faces(const model::Frame& frame, model::Direction normal) {
+  return std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
+                     [&](const model::Surface& s) { return s.normal == normal; });
+}
+
+/// Distance of two surfaces that face each other along the normal; infinite without them.
+double clear(const model::Frame& frame, model::Direction normal) {
+  double low = -kNot, high = kNot;
+  for (const model::Surface& s : frame.surfaces) {
+    if (s.normal == normal) low = s.at;
+    if (s.normal == -normal) high = s.at;
+  }
+  return high - low;
+}
+
+/// Feet of a body: corners of its bounds, or twelve points round the foot of an upright pipe.
+void add_feet(const model::Solid& solid, std::vector<std::pair<double, double>>& feet) {
+  const bool round = solid.shape == model::Solid::Shape::cylinder && solid.along.z != 0;
+  for (int i = 0; round && i < 12; ++i) {
+    const double turn = std::numbers::pi * i / 6.0;
+    feet.emplace_back(solid.a.x + solid.radius * std::cos(turn), solid.a.y + solid.radius * std::sin(turn));
+  }
+  const model::Bounds box = bounds_of(solid);
+  for (int i = 0; !round && i < 4; ++i) {
+    feet.emplace_back(i % 2 == 0 ? box.lo.x : box.hi.x, i < 2 ? box.lo.y : box.hi.y);
+  }
+}
+
+/// A point is inside of what points enclose when no gap between the directions to them is wider than a half turn.
+bool enclosed(double x, double y, const std::vector<std::pair<double, double>>& points) {
+  std::vector<double> directions;
+  for (const auto& [px, py] : points) {
+    if (std::hypot(px - x, py - y) > 1e-9) directions.push_back(std::atan2(py - y, px - x));
+  }
+  if (directions.size() < 3) return false;
+  std::sort(directions.begin(), directions.end());
+  double widest = directions.front() + 2.0 * std::numbers::pi - directions.back();
+  for (std::size_t i = 1; i < directions.size(); ++i) widest = std::max(widest, directions[i] - directions[i - 1]);
+  return widest <= std::numbers::pi + 1e-9;
+}
+
+std::vector<NaiveWay> ways_to_slide(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
+                                    const std::vector<char>& rest, const Move& move, int people) {
+  const std::set<int> cluster = without_room(list, together(list, made, move.moving.front()));
+  const auto side_of = [&](int part) { return without_room(list, together(list, rest, part)); };
+  const auto one_piece = [&](const auto& parts) {
+    return std::all_of(parts.begin(), parts.end(), [&](int p) { return side_of(*parts.begin()).count(p) != 0; });
+  };
+  const auto but = [&](const std::set<int>& parts) {
+    std::set<int> others;
+    std::set_difference(cluster.begin(), cluster.end(), parts.begin(), parts.end(),
+                        std::inserter(others, others.end()));
+    return others;
+  };
+  const std::set<int> mover =
+      one_piece(move.moving) ? side_of(move.moving.front()) : but(side_of(move.holding.front()));
+  const std::set<int> other = but(mover);
+  const auto fixed = [&](const std::set<int>& parts) {
+    return std::any_of(parts.begin(), parts.end(),
+                       [&](int p) { return together(list, rest, p).count(list.room()) != 0; });
+  };
+  std::vector<NaiveWay> ways;
+  if (!fixed(mover) || fixed(other)) {
+    ways.push_back({carry(frame, mover, people), -move.travel});
+  }
+  if (!fixed(other)) {
+    ways.push_back({carry(frame, other, people), move.travel});
+  }
+  return ways;
+}
+
+}  // namespace
+
+std::vector<NaiveWay> naive_ways(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
+                                 const Move& move, int people) {
+  std::vector<char> rest = made;
+  for (const ContactId c : move.contacts) rest[static_cast<std::size_t>(c)] = 0;
+  if (move.kind == MoveKind::slide) return ways_to_slide(frame, list, made, rest, move, people);
+  return {{naive_extra(frame, list, made, move, people), -move.travel}};
+}
+
+double naive_trouble(const model::Frame& frame, const ContactList& list, const Move& move, const model::Vec3& on,
+                     Pose pose) {
+  const bool upright = std::abs(on.z) > std::abs(on.x) && std::abs(on.z) > std::abs(on.y);
+  const bool from_below = upright && (pose == Pose::over ? on.z < 0.0 : on.z > 0.0);
+  switch (move.kind) {
+    case MoveKind::unscrew: return pose != Pose::laid && from_below ? rate("from-below") : 0.0;
+    case MoveKind::slide:
+    case MoveKind::sideways:
+    case MoveKind::swing:
+      if (!upright) return 0.0;
+      if (pose == Pose::laid) return rate("board-level");
+      return from_below ? rate("board-uphill") : 0.0;
+    case MoveKind::take_away: return pose == Pose::standing ? 0.0 : kNot;
+    case MoveKind::undo_nut: return 0.0;
+    case MoveKind::unfasten: break;
+  }
+  static_cast<void>(frame);
+  return contact(list, move.contacts.front()).b == model::kRoom && pose != Pose::standing ? kNot : 0.0;
+}
+
+bool naive_propped(const model::Frame& frame, const std::set<int>& piece, bool fastened, Pose pose) {
+  if (fastened || pose == Pose::laid) return false;
+  if (!frame.surfaces.empty() && !faces(frame, model::kUp)) return true;  // in the air before a wall
+  if (mass(frame, piece) <= rate("in-one-hand")) return false;
+  const model::Bounds box = box_of(frame, piece);
+  double x = 0.0, y = 0.0, total = 0.0;
+  std::vector<std::pair<double, double>> feet;
+  for (const int p : piece) {
+    const model::MassProperties body = model::mass_properties(frame, static_cast<PartId>(p));
+    x += body.mass * body.centre.x;
+    y += body.mass * body.centre.y;
+    total += body.mass;
+    for (const model::Solid& solid : frame.parts[static_cast<std::size_t>(p)].solids) {
+      const model::Bounds one = bounds_of(solid);
+      const double above = pose == Pose::over ? box.hi.z - one.hi.z : one.lo.z - box.lo.z;
+      if (above <= 5.0) add_feet(solid, feet);
+    }
+  }
+  return !enclosed(x / total, y / total, feet);
+}
+
+double naive_turn(const model::Frame& frame, const std::set<int>& piece, bool fastened) {
+  if (fastened) return kNot;
+  const model::Bounds box = box_of(frame, piece);
+  const model::Vec3 size = box.hi - box.lo;
+  const double tall = clear(frame, model::kUp);
+  const auto tilts = [&](double depth, double across) { return std::hypot(size.z, depth) <= tall && size.z <= across; };
+  if (!tilts(size.x, clear(frame, model::kRight)) && !tilts(size.y, clear(frame, model::kBack))) return kNot;
+  if (mass(frame, piece) <= rate("in-one-hand")) return 0.0;
+  return rate("turn-work") + rate("turn-work-mass") * mass(frame, piece);
+}
+
+}  // namespace dryfit::test

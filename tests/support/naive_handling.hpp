@@ -1,0 +1,31 @@
+#pragma once
+/// What the poses of the work add to an order, from the words of model/data/effort.csv and planner/handling.hpp, slowly
+/// and without the planner's code.
+#include <set>
+#include <vector>
+
+#include "planner/moves.hpp"
+#include "planner/pose.hpp"
+
+namespace dryfit::test {
+
+/// One way to make a joint: what it costs whatever the pose, and the rest that poses need to know.
+struct NaiveWay {
+  double extra = 0.0;
+  model::Vec3 on;  ///< the way it goes on, forward
+};
+/// The ways in which the undo move can be done forward when the contacts in `made` are, those of the move included: a
+/// slide with one side moving or the other, anything else as it is.
+[[nodiscard]] std::vector<NaiveWay> naive_ways(const model::Frame& frame, const planner::ContactList& list,
+                                               const std::vector<char>& made, const planner::Move& move, int people);
+
+/// Making the move's joint in a pose, seconds; infinite where it cannot be done.
+[[nodiscard]] double naive_trouble(const model::Frame& frame, const planner::ContactList& list,
+                                   const planner::Move& move, const model::Vec3& on, planner::Pose pose);
+/// The piece has to be propped in that pose.
+[[nodiscard]] bool naive_propped(const model::Frame& frame, const std::set<int>& piece, bool fastened,
+                                 planner::Pose pose);
+/// Turning the piece; infinite where it cannot be.
+[[nodiscard]] double naive_turn(const model::Frame& frame, const std::set<int>& piece, bool fastened);
+
+}  // namespace dryfit::test
