@@ -220,7 +220,7 @@ TEST_CASE("at 300 contacts the order is within a twentieth of the bound, and mos
     CAPTURE(shape.name);
     CHECK(w.list.contacts.size() >= 299);
     BestOptions options;
-    options.budget = 30'000;
+    options.budget = 60'000;
     const BestOrder best = best_of(w, options);
     CHECK(best.effort.value - best.effort.lower_bound <= 0.05 * best.effort.lower_bound);
     proven += best.effort.proven ? 1 : 0;

@@ -74,7 +74,7 @@ class GraphBuilder {
   GraphBuilder(const model::Frame& frame, const ContactList& list, int people)
       : frame_(frame), list_(list), people_(people), undoer_(frame, list) {}
 
-  StateGraph build() {
+  StateGraph build(int most_states) {
     ++graph_.states;
     const std::vector<char> all(list_.contacts.size(), 1);
     for (const char q : frame_.surfaces.empty() ? std::vector<char>{1, 2, 3} : std::vector<char>{1}) {
@@ -82,6 +82,8 @@ class GraphBuilder {
       graph_.passages.push_back({0, number_of({all, poses_of_pieces(all, pose)}), 0.0});
     }
     for (std::size_t i = 0; i < open_.size(); ++i) {
+      graph_.whole = graph_.states <= most_states;
+      if (!graph_.whole) break;
       const Situation now = open_[i];
       if (std::count(now.made.begin(), now.made.end(), 0) == static_cast<std::ptrdiff_t>(now.made.size())) {
         graph_.bare = static_cast<int>(i) + 1;
@@ -225,8 +227,8 @@ class PieceByPiece {
 
 }  // namespace
 
-StateGraph state_graph(const model::Frame& frame, const ContactList& list, int people) {
-  return GraphBuilder(frame, list, people).build();
+StateGraph state_graph(const model::Frame& frame, const ContactList& list, int people, int most_states) {
+  return GraphBuilder(frame, list, people).build(most_states);
 }
 
 double least_cost_by_pieces(const model::Frame& frame, const ContactList& list, int people) {

@@ -23,9 +23,11 @@ struct Passage {
 struct StateGraph {
   int states = 0;
   int bare = -1;
+  bool whole = true;  ///< false: there are more states than were wanted
   std::vector<Passage> passages;
 };
-[[nodiscard]] StateGraph state_graph(const model::Frame& frame, const planner::ContactList& list, int people);
+[[nodiscard]] StateGraph state_graph(const model::Frame& frame, const planner::ContactList& list, int people,
+                                     int most_states = std::numeric_limits<int>::max());
 
 /// Least sum of costs from the finished frame to the bare parts, over all orders. Needs a graph with `bare`.
 [[nodiscard]] double least_cost(const StateGraph& graph);
