@@ -75,7 +75,7 @@ bool Peeler::step() {
   queued_[i] = 0;
   if (!state_.made(c) || frozen_[i] != 0) return true;
   if (memory_ != nullptr) {
-    if (RefusalMemory::Refusals known = memory_->find(state_, c)) {
+    if (SharedRefusals known = memory_->find(state_, c)) {
       wait(c, std::move(known));
       return true;
     }
@@ -90,7 +90,7 @@ bool Peeler::step() {
     undone_.push_back(std::move(attempt.move.contacts));
     return true;
   }
-  auto refusals = std::make_shared<const std::vector<Refusal>>(std::move(attempt.refusals));
+  auto refusals = std::make_shared<const Refusals>(std::move(attempt.refusals));
   if (attempt.capped) {
     large_.push_back(c);
   } else if (memory_ != nullptr) {
@@ -100,13 +100,10 @@ bool Peeler::step() {
   return true;
 }
 
-void Peeler::wait(ContactId c, RefusalMemory::Refusals refusals) {
+void Peeler::wait(ContactId c, SharedRefusals refusals) {
   const auto i = static_cast<std::size_t>(c);
   if (refusals != refusals_[i]) {
-    std::vector<ContactId> held;
-    for (const Refusal& refusal : *refusals) held.insert(held.end(), refusal.held_by.begin(), refusal.held_by.end());
-    std::sort(held.begin(), held.end());
-    held.erase(std::unique(held.begin(), held.end()), held.end());
+    const std::vector<ContactId>& held = refusals->held_by();
     static const std::vector<ContactId> kNobody;
     const std::vector<ContactId>& known = waits_for_[i] == nullptr ? kNobody : *waits_for_[i];
     std::vector<ContactId> fresh;
@@ -149,7 +146,7 @@ std::vector<ContactId> Peeler::remaining() const {
 const std::vector<Refusal>& Peeler::refusals(ContactId c) const {
   static const std::vector<Refusal> kNothing;
   const auto& found = refusals_[static_cast<std::size_t>(c)];
-  return found == nullptr ? kNothing : *found;
+  return found == nullptr ? kNothing : found->each();
 }
 
 }  // namespace dryfit::planner

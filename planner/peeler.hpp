@@ -53,9 +53,9 @@ class Peeler {
   };
   void ask(ContactId c);
   void wake(ContactId c);  ///< asks those who wait for it
-  bool step();  ///< asks one contact; false when there is none to ask
+  bool step();             ///< asks one contact; false when there is none to ask
 
-  void wait(ContactId c, RefusalMemory::Refusals refusals);  ///< until what the refusals rest on has gone
+  void wait(ContactId c, SharedRefusals refusals);  ///< until what the refusals rest on has gone
 
   Undoer* undoer_;
   RefusalMemory* memory_;
@@ -65,9 +65,9 @@ class Peeler {
   std::priority_queue<Turn, std::vector<Turn>, std::greater<>> queue_;
   std::shared_ptr<std::vector<Waiting>> nodes_;
   std::vector<int> first_waiting_;
-  std::vector<RefusalMemory::Refusals> refusals_;
+  std::vector<SharedRefusals> refusals_;
   std::vector<std::shared_ptr<const std::vector<ContactId>>> waits_for_;  ///< in whose lists it stands, ascending
-  std::vector<ContactId> large_;  ///< not decided within the cap
+  std::vector<ContactId> large_;                                          ///< not decided within the cap
   std::size_t cap_;
   std::vector<std::vector<ContactId>> undone_;
 };
