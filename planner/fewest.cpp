@@ -64,7 +64,7 @@ class Fewest {
   /// contacts and rests of boards that may leave in one move count as one.
   int element_of(ContactId c) {
     const Contact& k = contact(c);
-    if (k.kind == ContactKind::thread || k.kind == ContactKind::nut || k.kind == ContactKind::fastening) return c;
+    if (takes_own_move(k.kind)) return c;
     const int board = undoer_.frame().parts[static_cast<std::size_t>(k.a)].board;
     if (group_of_.empty()) {
       group_of_.resize(undoer_.frame().boards.size());
@@ -92,7 +92,7 @@ class Fewest {
   }
   [[nodiscard]] bool is_picked(ContactId c, const std::set<int>& picked) {
     const Contact& k = contact(c);
-    if (k.kind == ContactKind::hole || k.kind == ContactKind::notch || k.kind == ContactKind::rest) {
+    if (!takes_own_move(k.kind)) {
       const int board = undoer_.frame().parts[static_cast<std::size_t>(k.a)].board;
       if (std::find(boards_.begin(), boards_.end(), board) == boards_.end()) return false;  // in no hold yet
     }
