@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "planner/moves.hpp"
+#include "planner/peel_turn.hpp"
 #include "planner/refusal_memory.hpp"
 
 namespace dryfit::planner {
@@ -38,13 +39,6 @@ class Peeler {
   [[nodiscard]] const std::vector<Refusal>& refusals(ContactId c) const;
 
  private:
-  /// Fastenings first, then straps, nuts, boards, threads; parts late in the file before early ones.
-  struct Turn {
-    int rank;
-    int late;
-    ContactId contact;
-    friend auto operator<=>(const Turn&, const Turn&) = default;
-  };
   /// Who waits for whom. Lists only grow, so copies share the nodes that they have in common. A contact stands at most
   /// once in each: asked again and again it would fill them otherwise.
   struct Waiting {
@@ -62,7 +56,7 @@ class Peeler {
   State state_;
   std::vector<char> frozen_;
   std::vector<char> queued_;
-  std::priority_queue<Turn, std::vector<Turn>, std::greater<>> queue_;
+  std::priority_queue<PeelTurn, std::vector<PeelTurn>, std::greater<>> queue_;
   std::shared_ptr<std::vector<Waiting>> nodes_;
   std::vector<int> first_waiting_;
   std::vector<SharedRefusals> refusals_;
