@@ -30,7 +30,6 @@ namespace {
 struct Options {
   std::string frame;
   std::string prices;
-  std::string units;
   std::string file;
   std::string paper;
   bool json = false;
@@ -40,8 +39,7 @@ struct Options {
 
 Json optional_number(const std::optional<double>& value) { return value ? Json(rounded(*value)) : Json(nullptr); }
 
-void print_json(const model::Frame& frame, const planner::Shopping& shopping, const std::string& units,
-                std::ostream& out) {
+void print_json(const model::Frame& frame, const planner::Shopping& shopping, std::ostream& out) {
   Json document = envelope("buy", frame, "list");
   Json lines = Json::array();
   for (const planner::BuyLine& line : shopping.lines) {
@@ -64,7 +62,7 @@ void print_json(const model::Frame& frame, const planner::Shopping& shopping, co
   document["heavy"] = shopping.heavy;
   document["lifting_limit_kg"] = rounded(shopping.lifting_limit);
   document["lifting_source"] = shopping.lifting_source;
-  print(out, with_inches(document, units));
+  print(out, with_inches(document, lengths_asked()));
 }
 
 /// RFC 4180: quoted where a comma, a quote or a line end is inside.
@@ -141,10 +139,10 @@ int tell_shopping(const Options& options, const Streams& streams) {
     buy.prices = &prices;
   }
   const planner::Shopping shopping = planner::shopping_of(loaded.frame, planner::find_fit(loaded.frame), buy);
-  const Lengths lengths(options.units, loaded.frame.units);
+  const Lengths lengths(loaded.frame.units);
   if (!options.file.empty()) write_paper(options, loaded.frame, shopping, lengths);
   if (options.json) {
-    print_json(loaded.frame, shopping, options.units, streams.out);
+    print_json(loaded.frame, shopping, streams.out);
   } else if (options.csv) {
     print_csv(shopping, streams.out);
   } else {
@@ -166,7 +164,7 @@ Job set_up_buy(CLI::App& app) {
   app.add_flag("--csv", options->csv, "a table for a spreadsheet instead of text");
   app.add_flag("--spares", options->spares, "also what is worth having at hand");
   app.add_option("--prices", options->prices, "a CSV file size,item,length,price");
-  add_units_option(app, options->units);
+  add_units_option(app);
   return [options](const Streams& streams) { return tell_shopping(*options, streams); };
 }
 

@@ -14,6 +14,7 @@
 #include "cli/cards/bench_page.hpp"
 #include "cli/cards/card_pages.hpp"
 #include "cli/exit_code.hpp"
+#include "cli/lengths.hpp"
 #include "cli/planned_order.hpp"
 #include "cli/say.hpp"
 #include "cli/usage_error.hpp"
@@ -36,7 +37,6 @@ struct Options {
   std::string frame;
   std::string file;
   std::string paper = "a4";
-  std::string units;
   int per_page = 4;
   int people = 2;
   bool json = false;
@@ -77,8 +77,8 @@ int make_cards(const Options& options, const Streams& streams) {
   PlannedOrder planned = planned_order(loaded, wanted);
   if (planned.finding.verdict != "buildable") return refuse(loaded, planned.finding, options, streams.out);
 
-  const Deck deck = deck_of(loaded, planned.finding, std::move(planned.plan),
-                            Lengths(options.units, loaded.frame.units), streams.working);
+  const Deck deck =
+      deck_of(loaded, planned.finding, std::move(planned.plan), Lengths(loaded.frame.units), streams.working);
   int pages = 0;
   try {
     if (page) {
@@ -125,7 +125,7 @@ Job set_up_cards(CLI::App& app) {
   CLI::Option* laid = app.add_flag("--laid", options->laid, "rather build it lying down");
   app.add_flag("--standing", options->standing, "rather build it standing up")->excludes(laid);
   app.add_flag("--json", options->json, "one JSON document instead of text");
-  add_units_option(app, options->units);
+  add_units_option(app);
   return [options](const Streams& streams) { return make_cards(*options, streams); };
 }
 

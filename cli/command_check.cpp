@@ -29,12 +29,10 @@ namespace {
 
 struct Options {
   std::vector<std::string> frames;
-  std::string units;
   bool json = false;
 };
 
-void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, const std::string& units,
-                std::ostream& out) {
+void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
   Json document = envelope("check", loaded.frame, word_for(finding));
   document["file"] = file;
   document["parts"] = loaded.frame.parts.size();
@@ -51,7 +49,7 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   }
   document["boards"] = std::move(boards);
   add_evidence(document, finding, loaded.frame, loaded.contacts);
-  print_line(out, with_inches(document, units));
+  print_line(out, with_inches(document, lengths_asked()));
 }
 
 /// Boards that will not go on as drawn, or that need a look first.
@@ -74,10 +72,10 @@ void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostre
   }
 }
 
-void print_text(const LoadedFrame& loaded, const Finding& finding, const std::string& units, std::ostream& out) {
+void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
   fmt::print(out, "{}\n", headline(loaded.frame, finding));
   out << evidence_text(finding, loaded.frame, loaded.contacts);
-  const Lengths lengths(units, loaded.frame.units);
+  const Lengths lengths(loaded.frame.units);
   bool unsure = false;
   out << closures_text(loaded.frame, finding.fit, lengths);
   for (const planner::ClosureFit& closure : finding.fit.closures) {
@@ -101,9 +99,9 @@ int check_one(const std::string& file, const Options& options, const Streams& st
   Finding finding = find_out(loaded.frame, loaded.contacts);
   look_for_cures(finding, loaded, streams.working);
   if (options.json) {
-    print_json(file, loaded, finding, options.units, streams.out);
+    print_json(file, loaded, finding, streams.out);
   } else {
-    print_text(loaded, finding, options.units, streams.out);
+    print_text(loaded, finding, streams.out);
   }
   return code_of(finding);
 }
@@ -138,7 +136,7 @@ Job set_up_check(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAME", options->frames, "frame files; - for standard input")->required()->expected(-1);
   app.add_flag("--json", options->json, "JSON instead of text, one document to a line");
-  add_units_option(app, options->units);
+  add_units_option(app);
   return [options](const Streams& streams) { return check_all(*options, streams); };
 }
 

@@ -29,7 +29,6 @@ namespace {
 
 struct Options {
   std::string frame;
-  std::string units;
   std::string file;
   std::string paper;
   bool full_size = false;
@@ -41,9 +40,10 @@ PaperSize paper_for(const Options& options, model::Units units) {
   return options.paper == "letter" ? PaperSize::letter : PaperSize::a4;
 }
 
-model::Units sheet_units(const Options& options, model::Units units) {
-  if (options.units == "mm") return model::Units::mm;
-  return options.units == "in" || options.units == "both" ? model::Units::in : units;
+model::Units sheet_units(model::Units units) {
+  const std::string& asked = lengths_asked();
+  if (asked == "mm") return model::Units::mm;
+  return asked == "in" || asked == "both" ? model::Units::in : units;
 }
 
 /// The paper is made in memory first: nothing is written when anything about it is wrong.
@@ -51,8 +51,8 @@ void write_paper(const Options& options, const model::Frame& frame, const std::v
   if (format_for(options.file) != PictureFormat::pdf) {
     throw UsageError(fmt::format("'{}': drilling sheets have several pages, so their name ends in .pdf", options.file));
   }
-  write_file(options.file, drill_pdf(frame, sheets, sheet_units(options, frame.units), paper_for(options, frame.units),
-                                     options.full_size));
+  write_file(options.file,
+             drill_pdf(frame, sheets, sheet_units(frame.units), paper_for(options, frame.units), options.full_size));
 }
 
 bool rests_on_memory(const planner::DrillSheet& sheet) {
@@ -72,14 +72,14 @@ int tell_holes(const Options& options, const Streams& streams) {
     Json boards = Json::array();
     for (const planner::DrillSheet& sheet : sheets) boards.push_back(sheet_json(loaded.frame, sheet));
     document["boards"] = std::move(boards);
-    print(streams.out, with_inches(document, options.units));
+    print(streams.out, with_inches(document, lengths_asked()));
   } else {
     const auto drilled = std::count_if(sheets.begin(), sheets.end(), [](const auto& s) { return !s.holes.empty(); });
     streams.out << (drilled == 0
                         ? say("{}: no board to drill", loaded.frame.name)
                         : say_n(drilled, "{1}: {0} board to drill", "{1}: {0} boards to drill", loaded.frame.name))
                 << '\n';
-    const Lengths lengths(options.units, loaded.frame.units);
+    const Lengths lengths(loaded.frame.units);
     bool unsure = false;
     for (const planner::DrillSheet& sheet : sheets) {
       streams.out << '\n' << sheet_text(loaded.frame, sheet, lengths);
@@ -106,7 +106,7 @@ Job set_up_drill(CLI::App& app) {
       ->check(CLI::IsMember({"a4", "letter"}))
       ->needs(file);
   app.add_flag("--json", options->json, "one JSON document instead of text");
-  add_units_option(app, options->units);
+  add_units_option(app);
   return [options](const Streams& streams) { return tell_holes(*options, streams); };
 }
 

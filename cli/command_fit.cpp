@@ -13,6 +13,7 @@
 #include "cli/frame_file.hpp"
 #include "cli/hole_report.hpp"
 #include "cli/inch_fields.hpp"
+#include "cli/lengths.hpp"
 #include "cli/say.hpp"
 #include "cli/words.hpp"
 #include "planner/drill.hpp"
@@ -22,12 +23,11 @@ namespace {
 
 struct Options {
   std::string frame;
-  std::string units;
   bool json = false;
 };
 
 void print_json(const model::Frame& frame, const planner::Fit& fit, const std::vector<planner::DrillSheet>& sheets,
-                const std::string& units, std::ostream& out) {
+                std::ostream& out) {
   Json document = envelope("fit", frame, planner::word_for(fit.state));
   document["turns"] = turns_json(frame, fit.turns);
   document["proven"] = fit.proven;
@@ -41,7 +41,7 @@ void print_json(const model::Frame& frame, const planner::Fit& fit, const std::v
   document["closures"] = closures_json(frame, fit);
   document["levels"] = levels_json(frame, fit);
   document["holes"] = holes_json(frame, sheets);
-  print(out, with_inches(document, units));
+  print(out, with_inches(document, lengths_asked()));
 }
 
 void print_text(const model::Frame& frame, const planner::Fit& fit, const std::vector<planner::DrillSheet>& sheets,
@@ -81,9 +81,9 @@ int tell_fit(const Options& options, const Streams& streams) {
   const planner::Fit fit = planner::find_fit(loaded.frame);
   const auto sheets = planner::drill_sheets(loaded.frame, fit);
   if (options.json) {
-    print_json(loaded.frame, fit, sheets, options.units, streams.out);
+    print_json(loaded.frame, fit, sheets, streams.out);
   } else {
-    print_text(loaded.frame, fit, sheets, Lengths(options.units, loaded.frame.units), streams.out);
+    print_text(loaded.frame, fit, sheets, Lengths(loaded.frame.units), streams.out);
   }
   return fit.state == planner::FitState::open ? kNo : kYes;
 }
@@ -94,7 +94,7 @@ Job set_up_fit(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
   app.add_flag("--json", options->json, "one JSON document instead of text");
-  add_units_option(app, options->units);
+  add_units_option(app);
   return [options](const Streams& streams) { return tell_fit(*options, streams); };
 }
 

@@ -38,7 +38,7 @@ int show(const ShowOptions& options, const Streams& streams) {
     Json document = envelope("show", loaded.frame, "drawn");
     document["file"] = options.file;
     add_drawn(document, options, loaded.frame, report);
-    print(streams.out, with_inches(document, options.units));
+    print(streams.out, with_inches(document, lengths_asked()));
     return kYes;
   }
   streams.out << say("{0}: {1}, seen {2}", options.file, loaded.frame.name, describe(report.view)) << '\n';
@@ -74,7 +74,7 @@ Job set_up_show(CLI::App& app) {
   app.add_flag("--no-labels", options->no_labels, "without the part labels");
   app.add_flag("--watch", options->watch, "check and draw again whenever the frame file is saved, until Ctrl-C");
   app.add_flag("--json", options->json, "say as one JSON document what was drawn; with --watch one to a line");
-  add_units_option(app, options->units);
+  add_units_option(app);
   return [options](const Streams& streams) {
     return options->watch ? watch_frame(*options, streams) : show(*options, streams);
   };

@@ -38,7 +38,6 @@ struct Options {
   std::string match;
   std::string frame;
   std::string prices;
-  std::string units;
   int pieces = 4;
   int most = 20;
   bool json = false;
@@ -125,7 +124,7 @@ int tell_span(const Options& options, const Streams& streams) {
   if (options.match.empty() == options.length.empty()) {
     throw UsageError("a length is needed, or --match RUN with --in FRAME");
   }
-  const model::Units typed = options.units == "mm" ? model::Units::mm : model::Units::in;
+  const model::Units typed = lengths_asked() == "mm" ? model::Units::mm : model::Units::in;
   planner::SpanQuery query;
   model::Units units = typed;
   if (options.match.empty()) {
@@ -145,7 +144,7 @@ int tell_span(const Options& options, const Streams& streams) {
     query.prices = &prices;
   }
   const auto ways = planner::span(query);
-  const Lengths lengths(options.units, units);
+  const Lengths lengths(units);
   if (options.json) {
     Json document = {{"dryfit", 1}, {"command", "span"}, {"verdict", ways.empty() ? "none" : "found"}};
     document["size"] = model::nominal_sizes()[static_cast<std::size_t>(query.size)];
@@ -154,7 +153,7 @@ int tell_span(const Options& options, const Streams& streams) {
     Json list = Json::array();
     for (const planner::SpanWay& way : ways) list.push_back(way_json(way));
     document["ways"] = std::move(list);
-    print(streams.out, with_inches(document, options.units));
+    print(streams.out, with_inches(document, lengths_asked()));
   } else {
     const auto count = static_cast<long long>(ways.size());
     fmt::print(streams.out, "{}\n",
@@ -206,7 +205,7 @@ Job set_up_span(CLI::App& app) {
       ->capture_default_str();
   app.add_option("--prices", options->prices, "a CSV file size,item,length,price: cheapest of equals first");
   app.add_flag("--json", options->json, "one JSON document instead of text");
-  add_units_option(app, options->units);
+  add_units_option(app);
   return [options](const Streams& streams) { return tell_span(*options, streams); };
 }
 

@@ -34,10 +34,8 @@ std::string& asked_now() {
 
 }  // namespace
 
-Lengths::Lengths(const std::string& asked, model::Units units)
-    : show_(shown(asked, units)), units_(units == model::Units::cm ? units : model::Units::mm) {}
-
-Lengths::Lengths(model::Units units) : Lengths(asked_now(), units) {}
+Lengths::Lengths(model::Units units)
+    : show_(shown(asked_now(), units)), units_(units == model::Units::cm ? units : model::Units::mm) {}
 
 std::string Lengths::operator()(double mm) const {
   switch (show_) {
@@ -85,16 +83,6 @@ std::string fine_metric_text(double mm, bool trim) {
 
 void add_units_option(CLI::App& app) {
   app.add_option_function<std::string>("--units", show_lengths_in,
-                                       "lengths in in, mm or both; as in the frame file when not given")
-      ->check(CLI::IsMember({"in", "mm", "both"}));
-}
-
-void add_units_option(CLI::App& app, std::string& units) {
-  const auto keep = [&units](const std::string& asked) {
-    units = asked;
-    show_lengths_in(asked);
-  };
-  app.add_option_function<std::string>("--units", keep,
                                        "lengths in in, mm or both; as in the frame file when not given")
       ->check(CLI::IsMember({"in", "mm", "both"}));
 }

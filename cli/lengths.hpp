@@ -15,9 +15,7 @@ namespace dryfit::cli {
 class Lengths {
  public:
   enum class Show { inches, metric, both };
-  /// `asked` is the value of --units: "in", "mm", "both" or "" for the frame's own.
-  Lengths(const std::string& asked, model::Units units);
-  /// As asked for this run, see show_lengths_in().
+  /// As asked for this run, see show_lengths_in(); `units` are the frame's own.
   explicit Lengths(model::Units units);
 
   /// A length to cut or measure: "30 in", "762 mm", "30 in (762 mm)".
@@ -45,8 +43,7 @@ void show_lengths_in(const std::string& asked);
 [[nodiscard]] std::string fine_inch_text(double mm, bool trim = true);
 [[nodiscard]] std::string fine_metric_text(double mm, bool trim = true);
 
-/// Declares --units on a command; what is asked for holds for the whole run. The second also hands it out.
+/// Declares --units on a command; what is asked for holds for the whole run, see lengths_asked().
 void add_units_option(CLI::App& app);
-void add_units_option(CLI::App& app, std::string& units);
 
 }  // namespace dryfit::cli

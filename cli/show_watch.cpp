@@ -18,6 +18,7 @@
 #include "cli/frame_difference.hpp"
 #include "cli/headline.hpp"
 #include "cli/inch_fields.hpp"
+#include "cli/lengths.hpp"
 #include "cli/say.hpp"
 #include "cli/text_file.hpp"
 #include "cli/trade_words.hpp"
@@ -112,7 +113,7 @@ class Watcher {
     std::vector<std::string> changed;
     if (last_) {
       if (word != word_) changed.push_back(say("was {}", word_));
-      const Lengths lengths(options_.units, loaded.frame.units);
+      const Lengths lengths(loaded.frame.units);
       for (std::string& text : differences(last_->frame, loaded.frame, lengths)) changed.push_back(std::move(text));
     }
     std::string line = headline(loaded.frame, finding) + reason(loaded.frame, finding);
@@ -194,7 +195,7 @@ class Watcher {
     document["changed"] = changed;
     document["faults"] = page_.faults;
     document["drawn"] = drawn;
-    print_line(streams_.out, with_inches(document, options_.units));
+    print_line(streams_.out, with_inches(document, lengths_asked()));
   }
 
   void write_page() {

@@ -35,7 +35,7 @@ model::Vec3 over_all(const model::Frame& frame) {
 PictureOptions whole(const ShowOptions& options, const model::Frame& frame) {
   PictureOptions picture;
   picture.title = frame.name;
-  const Lengths lengths(options.units, frame.units);
+  const Lengths lengths(frame.units);
   const model::Vec3 size = over_all(frame);
   picture.caption = say("{0} wide, {1} deep, {2} high over all", lengths(size.x), lengths(size.y), lengths(size.z));
   for (const std::string& id : options.only) {

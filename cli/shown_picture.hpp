@@ -20,7 +20,6 @@ struct ShowOptions {
   double width = 180.0;
   double height = 0.0;
   bool no_labels = false;
-  std::string units;
   bool watch = false;
   bool json = false;
 };

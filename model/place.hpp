@@ -37,6 +37,8 @@ struct Placer {
   [[nodiscard]] const DraftBoard& draft_board(int board) const {
     return assembly.draft.boards[static_cast<std::size_t>(board)];
   }
+  /// Adds the closure between a part and a surface that it is `gap` short of, along the surface's normal.
+  void close_on_surface(Closure::Kind kind, PartId id, int surface, double gap, const SourcePos& where);
 };
 
 /// Places the board when all that it hangs on is placed; true when it was.

@@ -268,16 +268,9 @@ void finish_boards(Placer& in) {
     const Board& board = in.frame.boards[static_cast<std::size_t>(in.part(made.part).board)];
     const Surface& surface = in.frame.surfaces[static_cast<std::size_t>(made.surface)];
     const int axis = surface.normal.axis();
-    Closure closure;
-    closure.kind = Closure::Kind::board_fix;
-    closure.between = {in.part(made.part).label, surface.id};
-    closure.part = made.part;
-    closure.surface = made.surface;
-    closure.binds = {axis == 0, axis == 1, axis == 2};
     // The side that looks at the surface lies on it.
-    closure.gap[axis] = surface.at - (positive(surface.normal) ? board.lo[axis] : board.hi[axis]);
-    closure.where = made.where;
-    in.frame.closures.push_back(std::move(closure));
+    const double gap = surface.at - (positive(surface.normal) ? board.lo[axis] : board.hi[axis]);
+    in.close_on_surface(Closure::Kind::board_fix, made.part, made.surface, gap, made.where);
   }
 }
 

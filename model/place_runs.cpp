@@ -238,15 +238,8 @@ class RunPlacer {
     if (in_.gave[index][0]) return;
     const Surface& surface = in_.frame.surfaces[static_cast<std::size_t>(link.surface)];
     const int axis = surface.normal.axis();
-    Closure closure;
-    closure.kind = Closure::Kind::surface;
-    closure.between = {in_.part(link.part).label, surface.id};
-    closure.part = link.part;
-    closure.surface = link.surface;
-    closure.binds = {axis == 0, axis == 1, axis == 2};
-    closure.gap[axis] = surface.at - (link.local + in_.offset[static_cast<std::size_t>(link.run)])[axis];
-    closure.where = link.where;
-    in_.frame.closures.push_back(std::move(closure));
+    const double gap = surface.at - (link.local + in_.offset[static_cast<std::size_t>(link.run)])[axis];
+    in_.close_on_surface(Closure::Kind::surface, link.part, link.surface, gap, link.where);
   }
 
   void close_board(const RunLink& link, std::size_t index) {
@@ -353,6 +346,20 @@ double Placer::outermost(PartId id, Direction toward) const {
   look(id);
   if (p.union_mate != kNone) look(p.union_mate);
   return best + shift(id)[axis];
+}
+
+void Placer::close_on_surface(Closure::Kind kind, PartId id, int surface, double gap, const SourcePos& where) {
+  const Surface& on = frame.surfaces[static_cast<std::size_t>(surface)];
+  const int axis = on.normal.axis();
+  Closure closure;
+  closure.kind = kind;
+  closure.between = {part(id).label, on.id};
+  closure.part = id;
+  closure.surface = surface;
+  closure.binds = {axis == 0, axis == 1, axis == 2};
+  closure.gap[axis] = gap;
+  closure.where = where;
+  frame.closures.push_back(std::move(closure));
 }
 
 void place(Assembly& assembly, Faults& faults) {

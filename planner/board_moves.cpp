@@ -170,10 +170,8 @@ struct BoardCase {
     if (!cluster_has_room) return std::nullopt;
     for (std::size_t s = 0; s < impl.frame.surfaces.size(); ++s) {
       const model::Surface& surface = impl.frame.surfaces[s];
-      const Vec3 in = -surface.normal.unit();
-      const double depth = reach_along(whole, in) + std::max(0.0, dot(sweep, in)) +
-                           surface.at * surface.normal.unit()[surface.normal.axis()];
-      if (depth >= model::kTouch) return surface_refusal(static_cast<int>(s));
+      const double reach = Undoer::Impl::swept_reach(whole, sweep, -surface.normal.unit());
+      if (Undoer::Impl::depth_in(surface, reach) >= model::kTouch) return surface_refusal(static_cast<int>(s));
     }
     return std::nullopt;
   }

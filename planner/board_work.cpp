@@ -3,18 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "planner/same_place.hpp"
+
 namespace dryfit::planner {
 namespace {
 
 using model::Board;
 using model::Hole;
 using model::Vec3;
-
-/// Positions that differ by less are the same place, mm. Far below what a turn of a thread moves.
-constexpr double kSame = 0.05;
-
-bool near(double a, double b) { return std::abs(a - b) < kSame; }
-bool near(Vec3 a, Vec3 b) { return norm(a - b) < kSame; }
 
 /// The board's box is carried onto that of the other.
 bool carries_size(const Board& before, const Board& after, const QuarterTurn& turn) {
@@ -54,7 +50,7 @@ BoardWork laid_by(const Board& before, const Board& after, const QuarterTurn& tu
       const Hole& old = before.holes[o];
       if (used[o] != 0) continue;
       const double apart = norm(place_of(before, old, after, turn) - place_of(wanted, after));
-      if (apart < kSame && !old.notch && old.diameter < wanted.diameter + kSame) {
+      if (apart < kOnePlace && !old.notch && old.diameter < wanted.diameter + kOnePlace) {
         fresh.from = static_cast<int>(o);
         used[o] = 1;
         break;
@@ -71,7 +67,8 @@ BoardWork laid_by(const Board& before, const Board& after, const QuarterTurn& tu
     const bool swallowed = std::any_of(work.holes.begin(), work.holes.end(), [&](const NewHole& n) {
       const Hole& wanted = after.holes[static_cast<std::size_t>(n.hole)];
       const double apart = norm(place_of(before, before.holes[o], after, turn) - place_of(wanted, after));
-      return n.runs_into == static_cast<int>(o) && apart + before.holes[o].diameter / 2 <= wanted.diameter / 2 + kSame;
+      return n.runs_into == static_cast<int>(o) &&
+             apart + before.holes[o].diameter / 2 <= wanted.diameter / 2 + kOnePlace;
     });
     if (used[o] == 0 && !swallowed) work.left_open.push_back(static_cast<int>(o));
   }

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <boost/geometry.hpp>
 #include <boost/geometry/index/rtree.hpp>
-#include <map>
-#include <tuple>
+
+#include "planner/axis_lines.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -95,21 +95,11 @@ BodyIndex::BodyIndex(const model::Frame& frame, const ContactList& list) : tree_
   }
   tree_->rtree = decltype(tree_->rtree)(boxes);
 
-  // A body is on a line when it is a cylinder about it. Lines are looked up by direction and foot point, as in the
-  // contact list; a pipe's own contacts name its line at once, other bodies are found through a point query.
+  // A body is on a line when it is a cylinder about it.
   on_line_.resize(static_cast<std::size_t>(list.lines));
   holes_on_.resize(static_cast<std::size_t>(list.lines));
   line_of_.assign(bodies_.size(), model::kNone);
-  struct Line {
-    Vec3 point;
-    model::Direction axis;
-    int number;
-  };
-  std::map<std::tuple<int, int, int, long long, long long, long long>, std::vector<Line>> cells;
-  constexpr double kCell = 1.0;
-  const auto foot_of = [](Vec3 p, Vec3 unit) { return p - unit * dot(p, unit); };
-  const auto canonical = [](model::Direction d) { return d < -d ? -d : d; };
-  const auto cell = [](double v) { return static_cast<long long>(std::floor(v / kCell)); };
+  AxisLines lines;
   std::vector<char> seen(static_cast<std::size_t>(list.lines), 0);
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
@@ -121,31 +111,19 @@ BodyIndex::BodyIndex(const model::Frame& frame, const ContactList& list) : tree_
     }
     if (seen[static_cast<std::size_t>(contact.line)] != 0) continue;
     seen[static_cast<std::size_t>(contact.line)] = 1;
-    const model::Direction d = canonical(contact.axis);
-    const Vec3 foot = foot_of(contact.on_axis, d.unit());
-    cells[{d.x, d.y, d.z, cell(foot.x), cell(foot.y), cell(foot.z)}].push_back({foot, d, contact.line});
+    lines.add(contact.on_axis, contact.axis, contact.line);
   }
   for (std::size_t i = 0; i < bodies_.size(); ++i) {
     const Solid& solid = bodies_[i].solid;
     if (solid.shape != Solid::Shape::cylinder) continue;
-    const model::Direction d = canonical(solid.along);
-    const Vec3 foot = foot_of(solid.a, d.unit());
-    constexpr double kSame = 0.05;  // coaxial within this, mm, as in the contact list
-    for (int n = 0; n < 8 && line_of_[i] == model::kNone; ++n) {
-      const auto near = [&](double v, int bit) { return cell(v + ((n & bit) != 0 ? kSame : -kSame)); };
-      const auto found = cells.find({d.x, d.y, d.z, near(foot.x, 1), near(foot.y, 2), near(foot.z, 4)});
-      if (found == cells.end()) continue;
-      for (const Line& line : found->second) {
-        if (norm(line.point - foot) < kSame) line_of_[i] = line.number;
-      }
-    }
+    line_of_[i] = lines.find(solid.a, solid.along);
     if (line_of_[i] != model::kNone) on_line_[static_cast<std::size_t>(line_of_[i])].push_back(static_cast<int>(i));
   }
   for (auto& line : on_line_) {
     std::sort(line.begin(), line.end(), [&](int p, int q) {
       const Solid& s = bodies_[static_cast<std::size_t>(p)].solid;
       const Solid& t = bodies_[static_cast<std::size_t>(q)].solid;
-      const Vec3 unit = canonical(s.along).unit();
+      const Vec3 unit = either_way(s.along).unit();
       const double ps = dot(s.a, unit), qs = dot(t.a, unit);
       return ps != qs ? ps < qs : p < q;
     });

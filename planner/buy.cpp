@@ -10,6 +10,7 @@
 
 #include "model/length.hpp"
 #include "model/standards.hpp"
+#include "planner/at.hpp"
 #include "planner/drill.hpp"
 #include "planner/stock.hpp"
 
@@ -35,8 +36,6 @@ struct Rough {
 };
 constexpr Rough kRoughInches{12.7, 6.35, 6.35};
 constexpr Rough kRoughMetric{10.0, 5.0, 5.0};
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// Lines are merged on everything that makes them one thing at the counter.
 using Key = std::tuple<BuyGroup, int, int, std::string, long, std::string>;

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "model/standards.hpp"
+#include "planner/at.hpp"
 #include "planner/remark.hpp"
 
 namespace dryfit::planner {
@@ -24,8 +25,6 @@ using model::Vec3;
 namespace {
 
 constexpr double kSame = 1e-6;  ///< mm: the tables' own value
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// The part's length is this row of the tables, and the row is from memory.
 bool is_row(const Frame& frame, int size, Dimension which, double length) {

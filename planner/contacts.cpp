@@ -1,49 +1,9 @@
 #include "planner/contacts.hpp"
 
-#include <cmath>
-#include <map>
-#include <tuple>
+#include "planner/axis_lines.hpp"
 
 namespace dryfit::planner {
 namespace {
-
-using model::Direction;
-using model::Vec3;
-
-/// Two contacts are coaxial when their axes are parallel and less than this apart, mm.
-constexpr double kCoaxial = 0.05;
-
-/// Numbers axis lines. A line is known by its direction (up to sign) and its foot point nearest the origin, kept in
-/// cells of kCoaxial; neighbouring cells are looked at too, so that rounding cannot split a line.
-class Lines {
- public:
-  int number(Vec3 point, Direction axis) {
-    if (axis < -axis) axis = -axis;
-    const Vec3 unit = axis.unit();
-    const Vec3 foot = point - unit * dot(point, unit);
-    const auto cell = [](double v) { return std::llround(v / kCoaxial); };
-    const long long cx = cell(foot.x), cy = cell(foot.y), cz = cell(foot.z);
-    for (long long dx = -1; dx <= 1; ++dx) {
-      for (long long dy = -1; dy <= 1; ++dy) {
-        for (long long dz = -1; dz <= 1; ++dz) {
-          const auto found = cells_.find({axis, cx + dx, cy + dy, cz + dz});
-          if (found != cells_.end() && norm(found->second.foot - foot) < kCoaxial) return found->second.number;
-        }
-      }
-    }
-    cells_.emplace(std::tuple{axis, cx, cy, cz}, Line{foot, count_});
-    return count_++;
-  }
-  [[nodiscard]] int count() const { return count_; }
-
- private:
-  struct Line {
-    Vec3 foot;
-    int number;
-  };
-  std::map<std::tuple<Direction, long long, long long, long long>, Line> cells_;
-  int count_ = 0;
-};
 
 void add(ContactList& list, Contact contact) {
   const auto id = static_cast<ContactId>(list.contacts.size());
@@ -85,7 +45,13 @@ ContactId ContactList::find(std::string_view id) const {
 ContactList contacts_of(const model::Frame& frame) {
   ContactList list;
   list.at.resize(frame.parts.size() + 1);
-  Lines lines;
+  AxisLines lines;
+  const auto find_line = [&](Contact& c) {
+    c.line = lines.find(c.on_axis, c.axis);
+    if (c.line != model::kNone) return;
+    c.line = list.lines++;
+    lines.add(c.on_axis, c.axis, c.line);
+  };
   for (std::size_t i = 0; i < frame.joints.size(); ++i) {
     const model::Joint& joint = frame.joints[i];
     const model::Port& port =
@@ -98,7 +64,7 @@ ContactList contacts_of(const model::Frame& frame) {
     c.b = joint.female;
     c.on_axis = port.at;
     c.axis = port.facing;
-    c.line = lines.number(c.on_axis, c.axis);
+    find_line(c);
     add(list, std::move(c));
   }
   for (std::size_t i = 0; i < frame.parts.size(); ++i) {
@@ -123,7 +89,7 @@ ContactList contacts_of(const model::Frame& frame) {
       c.hole = static_cast<int>(h);
       c.on_axis = hole.centre;
       c.axis = board.facing;
-      c.line = lines.number(c.on_axis, c.axis);
+      find_line(c);
       add(list, std::move(c));
     }
   }
@@ -148,7 +114,6 @@ ContactList contacts_of(const model::Frame& frame) {
     c.b = frame.fastenings[i].other;
     add(list, std::move(c));
   }
-  list.lines = lines.count();
   return list;
 }
 

@@ -32,6 +32,11 @@ struct Contact {
   int line = model::kNone;       ///< thread, hole, notch: number of the axis line, equal for coaxial contacts
 };
 
+/// Whether it takes a move of its own to undo. Of a board's holes, notches and rests one move may undo several.
+[[nodiscard]] constexpr bool takes_own_move(ContactKind kind) {
+  return kind == ContactKind::thread || kind == ContactKind::nut || kind == ContactKind::fastening;
+}
+
 /// Vertices are numbered 0..parts-1, the room is parts.
 struct ContactList {
   std::vector<Contact> contacts;           ///< threads, nuts, holes and notches, rests, fastenings, each in file order

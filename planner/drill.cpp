@@ -7,6 +7,7 @@
 
 #include "model/length.hpp"
 #include "model/standards.hpp"
+#include "planner/at.hpp"
 #include "planner/confidence.hpp"
 #include "planner/fit_equations.hpp"
 #include "planner/fit_levels.hpp"
@@ -27,8 +28,6 @@ namespace {
 
 constexpr double kSameBit = 0.05;
 constexpr double kOnAxis = 1.0;  ///< mm: a carrier whose axis is nearer than this to the hole's carries it
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 Direction axis_direction(int axis, int sign) {
   return {axis == 0 ? sign : 0, axis == 1 ? sign : 0, axis == 2 ? sign : 0};

@@ -64,7 +64,7 @@ class Fewest {
   /// contacts and rests of boards that may leave in one move count as one.
   int element_of(ContactId c) {
     const Contact& k = contact(c);
-    if (k.kind == ContactKind::thread || k.kind == ContactKind::nut || k.kind == ContactKind::fastening) return c;
+    if (takes_own_move(k.kind)) return c;
     const int board = undoer_.frame().parts[static_cast<std::size_t>(k.a)].board;
     if (group_of_.empty()) {
       group_of_.resize(undoer_.frame().boards.size());
@@ -74,6 +74,7 @@ class Fewest {
       for (const int other : boards_) {
         if (group(board) != group(other) && may_share(board, other)) {
           group_of_[static_cast<std::size_t>(group(board))] = group(other);
+          elements_.clear();  // those of earlier holds have other numbers now
         }
       }
       boards_.push_back(board);
@@ -89,10 +90,11 @@ class Fewest {
     share_below_ = best_.size();
     boards_.clear();
     group_of_.clear();
+    elements_.clear();
   }
   [[nodiscard]] bool is_picked(ContactId c, const std::set<int>& picked) {
     const Contact& k = contact(c);
-    if (k.kind == ContactKind::hole || k.kind == ContactKind::notch || k.kind == ContactKind::rest) {
+    if (!takes_own_move(k.kind)) {
       const int board = undoer_.frame().parts[static_cast<std::size_t>(k.a)].board;
       if (std::find(boards_.begin(), boards_.end(), board) == boards_.end()) return false;  // in no hold yet
     }
@@ -103,16 +105,24 @@ class Fewest {
     return board;
   }
 
-  /// The holds not broken in the state, as sets of elements.
-  std::vector<std::vector<int>> hold_elements(const State& state) {
-    for (const auto& hold : holds_) {  // first all boards, since groups may merge
-      for (const ContactId c : hold) element_of(c);
+  /// The holds as sets of elements. Only what came since the last call is worked out, unless groups merge.
+  const std::vector<std::vector<int>>& hold_elements() {
+    for (std::size_t h = elements_.size(); h < holds_.size(); ++h) {  // first all boards, since groups may merge
+      for (const ContactId c : holds_[h]) element_of(c);
     }
+    for (std::size_t h = elements_.size(); h < holds_.size(); ++h) {
+      std::vector<int>& set = elements_.emplace_back();
+      for (const ContactId c : holds_[h]) set.push_back(element_of(c));
+    }
+    return elements_;
+  }
+  /// Those of the holds that are not broken in the state.
+  std::vector<std::vector<int>> hold_elements(const State& state) {
+    const auto& all = hold_elements();
     std::vector<std::vector<int>> sets;
-    for (const auto& hold : holds_) {
-      if (std::any_of(hold.begin(), hold.end(), [&](ContactId c) { return !state.made(c); })) continue;
-      std::vector<int>& set = sets.emplace_back();
-      for (const ContactId c : hold) set.push_back(element_of(c));
+    for (std::size_t h = 0; h < holds_.size(); ++h) {
+      const auto& hold = holds_[h];
+      if (std::all_of(hold.begin(), hold.end(), [&](ContactId c) { return state.made(c); })) sets.push_back(all[h]);
     }
     return sets;
   }
@@ -148,7 +158,7 @@ class Fewest {
   bool break_holds() {
     const std::vector<char> frozen(undoer_.list().contacts.size(), 1);
     while (true) {
-      const HittingSet hitting = smallest_hitting_set(hold_elements(from_), kHittingSetNodes);
+      const HittingSet hitting = smallest_hitting_set(hold_elements(), kHittingSetNodes);
       if (found_) {
         at_least_ = std::max(at_least_, hitting.at_least);
         if (at_least_ >= static_cast<int>(best_.size())) return true;
@@ -313,7 +323,8 @@ class Fewest {
   RefusalMemory memory_;
   long long start_;
   long long budget_;
-  std::vector<std::vector<ContactId>> holds_;
+  std::vector<std::vector<ContactId>> holds_;  ///< each of contacts that were made to begin with
+  std::vector<std::vector<int>> elements_;     ///< of the holds, as far as worked out
   std::vector<int> boards_;
   std::vector<int> group_of_;
   std::size_t share_below_ = 0;

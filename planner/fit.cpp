@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "planner/at.hpp"
 #include "planner/confidence.hpp"
 #include "planner/fit_clock.hpp"
 #include "planner/fit_cures.hpp"
@@ -23,8 +24,6 @@ namespace {
 
 /// The equations and the frame placed again must agree to this, mm.
 constexpr double kAgree = 1e-6;
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// The threads' limits in quarter turns: one turn either way, and at most what a wrench does to it: no thread
 /// under half of hand-tight or beyond wrench-tight.

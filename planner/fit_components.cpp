@@ -8,11 +8,11 @@
 #include <optional>
 #include <tuple>
 
+#include "planner/at.hpp"
+
 namespace dryfit::planner {
 
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// Smallest member stands for a set; O(log n) amortised.
 class Sets {

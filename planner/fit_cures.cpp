@@ -6,6 +6,7 @@
 #include <set>
 #include <tuple>
 
+#include "planner/at.hpp"
 #include "planner/fit_pieces.hpp"
 #include "planner/stock.hpp"
 
@@ -33,8 +34,6 @@ constexpr double kNoEffect = 1e-6;
 /// A cut length is given to what people saw to: 1/16 in or a millimetre.
 constexpr double kCutInches = 25.4 / 16;
 constexpr double kCutMetric = 1.0;
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 int count_open(const Fit& fit) {
   return static_cast<int>(std::count_if(fit.closures.begin(), fit.closures.end(),

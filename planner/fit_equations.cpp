@@ -3,6 +3,8 @@
 #include <cmath>
 #include <map>
 
+#include "planner/at.hpp"
+
 namespace dryfit::planner {
 
 using model::Closure;
@@ -17,8 +19,6 @@ using model::Vec3;
 namespace {
 
 constexpr double kNothing = 1e-9;
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 void add(std::map<int, double>& sum, int joint, double mm) {
   if (mm != 0.0) sum[joint] += mm;

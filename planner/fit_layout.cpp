@@ -3,14 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "planner/at.hpp"
+
 namespace dryfit::planner {
 
 namespace {
 
 /// A quarter beyond one turn costs as much as this many within, at most: larger weights blur the solver's arithmetic.
 constexpr double kDearest = 2000.0;
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 double reach_of(const Group& group) { return group.count() * std::max(group.limits.high, -group.limits.low); }
 

@@ -5,6 +5,8 @@
 #include <map>
 #include <optional>
 
+#include "planner/at.hpp"
+
 namespace dryfit::planner {
 
 using model::Closure;
@@ -18,8 +20,6 @@ using model::Vec3;
 namespace {
 
 constexpr double kSamePlace = 1.0;  ///< mm: points nearer than this carry as one
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// A point that carries: place across the normal and height along it.
 struct Support {

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <string>
 
+#include "planner/at.hpp"
 #include "planner/stock.hpp"
 
 namespace dryfit::planner {
@@ -18,8 +19,6 @@ using model::Port;
 using model::Vec3;
 
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 Vec3 direction_of(const Part& pipe) { return pipe.ports[1].facing.unit(); }
 

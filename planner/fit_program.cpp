@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "planner/at.hpp"
 #include "planner/fit_components.hpp"
 #include "planner/fit_layout.hpp"
 
@@ -15,8 +16,6 @@ constexpr double kSlack = 1e-6;     ///< the solver's own tolerance, mm
 constexpr std::size_t kSmall = 48;  ///< groups up to which a component is solved whole, spread and ranks included
 constexpr int kCounted = 12;        ///< rows off up to which the fewest to give up are counted exactly
 constexpr int kHops = 4;            ///< how far the search round a fault grows
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 using Values = std::vector<double>;
 

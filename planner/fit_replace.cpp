@@ -1,6 +1,7 @@
 /// Placing a frame again with other engagements: walks joint by joint from the roots by the positions of ports.
 #include <deque>
 
+#include "planner/at.hpp"
 #include "planner/fit.hpp"
 
 namespace dryfit::planner {
@@ -16,8 +17,6 @@ using model::Port;
 using model::Vec3;
 
 namespace {
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// Walks a frame whose engagements have been changed and finds how far each part moves.
 class Walk {

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "planner/board_work.hpp"
+#include "planner/same_place.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -16,17 +17,11 @@ using model::kNone;
 using model::kRoom;
 using model::Vec3;
 
-/// Positions that differ by less are the same place, mm. Far below what a turn of a thread moves.
-constexpr double kSame = 0.05;
-
-bool near(double a, double b) { return std::abs(a - b) < kSame; }
-bool near(Vec3 a, Vec3 b) { return norm(a - b) < kSame; }
-
 const model::Part& part_of(const model::Frame& frame, PartId p) { return frame.parts[static_cast<std::size_t>(p)]; }
 
 /// A port as seen from its part, for comparing pieces: everything but where it points.
 std::tuple<bool, bool, int, long> port_make(const model::Part& part, const model::Port& port) {
-  return {port.male, port.threaded, port.size, std::lround(norm(port.at - part.centre) / kSame / 2)};
+  return {port.male, port.threaded, port.size, std::lround(norm(port.at - part.centre) / kOnePlace / 2)};
 }
 
 std::array<double, 3> sorted_sizes(const model::Board& board) {

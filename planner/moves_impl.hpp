@@ -1,5 +1,6 @@
 #pragma once
 /// Shared inside of Undoer: membership of pieces and the pairwise tests that all moves use. Private to planner/.
+#include <algorithm>
 #include <functional>
 #include <optional>
 #include <unordered_map>
@@ -76,6 +77,32 @@ struct Undoer::Impl {
   [[nodiscard]] bool drawn_apart(PartId a, PartId b, model::Vec3 sweep) const;
   /// `board_part` moved by `sweep` leaves its carrier, whose body pokes into no more than the trailing half of it.
   [[nodiscard]] bool lifted_off(PartId board_part, int carrier_body, model::Vec3 sweep) const;
+  /// How deep in a surface something is that reaches so far along the direction into it, mm.
+  [[nodiscard]] static double depth_in(const model::Surface& surface, double reach) {
+    return reach + surface.at * surface.normal.unit()[surface.normal.axis()];
+  }
+  /// How far a body that is moved by `sweep` reaches along `in` on its way.
+  [[nodiscard]] static double swept_reach(const model::Solid& solid, model::Vec3 sweep, model::Vec3 in) {
+    return reach_along(solid, in) + std::max(0.0, dot(sweep, in));
+  }
+  /// The first part of the vertices that would get into a surface, and which; `reach(solid, in)` is how far a body
+  /// gets along the direction into it.
+  template <typename Reach>
+  [[nodiscard]] std::optional<std::pair<PartId, int>> first_in_surface(const std::vector<int>& vertices,
+                                                                       const Reach& reach) const {
+    for (const int v : vertices) {
+      if (v == list.room()) continue;
+      for (int i = index.first(v); i < index.last(v); ++i) {
+        const model::Solid& solid = index.bodies()[static_cast<std::size_t>(i)].solid;
+        for (std::size_t s = 0; s < frame.surfaces.size(); ++s) {
+          const model::Surface& surface = frame.surfaces[s];
+          if (depth_in(surface, reach(solid, -surface.normal.unit())) < model::kTouch) continue;
+          return std::pair(v, static_cast<int>(s));
+        }
+      }
+    }
+    return std::nullopt;
+  }
   /// Refusal of a way that would also undo a contact which is to stay: it stands as long as that one is made.
   [[nodiscard]] static Refusal keeps(ContactId kept) {
     Refusal refusal;

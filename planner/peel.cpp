@@ -2,48 +2,16 @@
 
 #include <algorithm>
 #include <queue>
-#include <tuple>
 #include <utility>
 
+#include "planner/peel_turn.hpp"
+
 namespace dryfit::planner {
-namespace {
-
-using model::kNone;
-
-/// Pieces up to this many parts are tried first; the cap grows only when nothing smaller is left to try.
-constexpr std::size_t kFirstCap = 16;
-
-/// Smaller goes first. What is built last is undone first: what holds the frame to the room, then boards, then the
-/// frame itself against the order of the file.
-struct Turn {
-  int rank;
-  int late;  ///< minus the position in the file of the later part
-  ContactId contact;
-  friend bool operator>(const Turn& a, const Turn& b) {
-    return std::tie(a.rank, a.late, a.contact) > std::tie(b.rank, b.late, b.contact);
-  }
-};
-
-Turn turn_of(const ContactList& list, ContactId c) {
-  const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
-  int rank = 5;
-  switch (contact.kind) {
-    case ContactKind::fastening: rank = contact.b == model::kRoom ? 0 : 1; break;
-    case ContactKind::nut: rank = 2; break;
-    case ContactKind::rest: rank = 3; break;
-    case ContactKind::hole:
-    case ContactKind::notch: rank = 4; break;
-    case ContactKind::thread: break;
-  }
-  return {rank, -std::max(contact.a, contact.b), -c};
-}
-
-}  // namespace
 
 Peeling peel(Undoer& undoer, State& state, const std::vector<char>* frozen) {
   const ContactList& list = undoer.list();
   const std::size_t n = list.contacts.size();
-  std::priority_queue<Turn, std::vector<Turn>, std::greater<>> queue;
+  std::priority_queue<PeelTurn, std::vector<PeelTurn>, std::greater<>> queue;
   std::vector<char> queued(n, 0);
   std::vector<std::vector<ContactId>> waiting(n);  // per contact: those to ask again when it has gone
   std::vector<std::vector<Refusal>> refusals(n);
@@ -53,19 +21,19 @@ Peeling peel(Undoer& undoer, State& state, const std::vector<char>* frozen) {
     if (queued[i] != 0 || !state.made(c)) return;
     if (frozen != nullptr && (*frozen)[i] != 0) return;
     queued[i] = 1;
-    queue.push(turn_of(list, c));
+    queue.push(peel_turn(list, c));
   };
   for (ContactId c = 0; c < static_cast<ContactId>(n); ++c) ask(c);
 
   Peeling result;
-  std::size_t cap = kFirstCap;
+  std::size_t cap = kFirstPeelCap;
   while (!queue.empty() || !large.empty()) {
     if (queue.empty()) {
       cap = cap >= list.at.size() ? Undoer::kNoCap : cap * 8;
       for (const ContactId c : std::exchange(large, {})) ask(c);
       continue;
     }
-    const ContactId c = -queue.top().contact;
+    const ContactId c = queue.top().contact();
     queue.pop();
     queued[static_cast<std::size_t>(c)] = 0;
     if (!state.made(c)) continue;

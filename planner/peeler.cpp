@@ -5,24 +5,6 @@
 #include <utility>
 
 namespace dryfit::planner {
-namespace {
-
-/// Pieces up to this many parts are tried first; the cap grows only when nothing smaller is left to try.
-constexpr std::size_t kFirstCap = 16;
-
-int rank_of(const Contact& contact) {
-  switch (contact.kind) {
-    case ContactKind::fastening: return contact.b == model::kRoom ? 0 : 1;
-    case ContactKind::nut: return 2;
-    case ContactKind::rest: return 3;
-    case ContactKind::hole:
-    case ContactKind::notch: return 4;
-    case ContactKind::thread: break;
-  }
-  return 5;
-}
-
-}  // namespace
 
 Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMemory* memory)
     : undoer_(&undoer),
@@ -34,7 +16,7 @@ Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMem
       first_waiting_(frozen_.size(), model::kNone),
       refusals_(frozen_.size()),
       waits_for_(frozen_.size()),
-      cap_(kFirstCap) {
+      cap_(kFirstPeelCap) {
   for (ContactId c = 0; c < static_cast<ContactId>(frozen_.size()); ++c) ask(c);
 }
 
@@ -42,8 +24,7 @@ void Peeler::ask(ContactId c) {
   const auto i = static_cast<std::size_t>(c);
   if (queued_[i] != 0 || frozen_[i] != 0 || !state_.made(c)) return;
   queued_[i] = 1;
-  const Contact& contact = undoer_->list().contacts[i];
-  queue_.push({rank_of(contact), -std::max(contact.a, contact.b), -c});
+  queue_.push(peel_turn(undoer_->list(), c));
 }
 
 void Peeler::wake(ContactId c) {
@@ -69,13 +50,13 @@ bool Peeler::step() {
     for (const ContactId c : std::exchange(large_, {})) ask(c);
     return true;
   }
-  const ContactId c = -queue_.top().contact;
+  const ContactId c = queue_.top().contact();
   queue_.pop();
   const auto i = static_cast<std::size_t>(c);
   queued_[i] = 0;
   if (!state_.made(c) || frozen_[i] != 0) return true;
   if (memory_ != nullptr) {
-    if (RefusalMemory::Refusals known = memory_->find(state_, c)) {
+    if (SharedRefusals known = memory_->find(state_, c)) {
       wait(c, std::move(known));
       return true;
     }
@@ -90,7 +71,7 @@ bool Peeler::step() {
     undone_.push_back(std::move(attempt.move.contacts));
     return true;
   }
-  auto refusals = std::make_shared<const std::vector<Refusal>>(std::move(attempt.refusals));
+  auto refusals = std::make_shared<const Refusals>(std::move(attempt.refusals));
   if (attempt.capped) {
     large_.push_back(c);
   } else if (memory_ != nullptr) {
@@ -100,13 +81,10 @@ bool Peeler::step() {
   return true;
 }
 
-void Peeler::wait(ContactId c, RefusalMemory::Refusals refusals) {
+void Peeler::wait(ContactId c, SharedRefusals refusals) {
   const auto i = static_cast<std::size_t>(c);
   if (refusals != refusals_[i]) {
-    std::vector<ContactId> held;
-    for (const Refusal& refusal : *refusals) held.insert(held.end(), refusal.held_by.begin(), refusal.held_by.end());
-    std::sort(held.begin(), held.end());
-    held.erase(std::unique(held.begin(), held.end()), held.end());
+    const std::vector<ContactId>& held = refusals->held_by();
     static const std::vector<ContactId> kNobody;
     const std::vector<ContactId>& known = waits_for_[i] == nullptr ? kNobody : *waits_for_[i];
     std::vector<ContactId> fresh;
@@ -149,7 +127,7 @@ std::vector<ContactId> Peeler::remaining() const {
 const std::vector<Refusal>& Peeler::refusals(ContactId c) const {
   static const std::vector<Refusal> kNothing;
   const auto& found = refusals_[static_cast<std::size_t>(c)];
-  return found == nullptr ? kNothing : *found;
+  return found == nullptr ? kNothing : found->each();
 }
 
 }  // namespace dryfit::planner

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "planner/moves.hpp"
+#include "planner/peel_turn.hpp"
 #include "planner/refusal_memory.hpp"
 
 namespace dryfit::planner {
@@ -38,13 +39,6 @@ class Peeler {
   [[nodiscard]] const std::vector<Refusal>& refusals(ContactId c) const;
 
  private:
-  /// Fastenings first, then straps, nuts, boards, threads; parts late in the file before early ones.
-  struct Turn {
-    int rank;
-    int late;
-    ContactId contact;
-    friend auto operator<=>(const Turn&, const Turn&) = default;
-  };
   /// Who waits for whom. Lists only grow, so copies share the nodes that they have in common. A contact stands at most
   /// once in each: asked again and again it would fill them otherwise.
   struct Waiting {
@@ -53,21 +47,21 @@ class Peeler {
   };
   void ask(ContactId c);
   void wake(ContactId c);  ///< asks those who wait for it
-  bool step();  ///< asks one contact; false when there is none to ask
+  bool step();             ///< asks one contact; false when there is none to ask
 
-  void wait(ContactId c, RefusalMemory::Refusals refusals);  ///< until what the refusals rest on has gone
+  void wait(ContactId c, SharedRefusals refusals);  ///< until what the refusals rest on has gone
 
   Undoer* undoer_;
   RefusalMemory* memory_;
   State state_;
   std::vector<char> frozen_;
   std::vector<char> queued_;
-  std::priority_queue<Turn, std::vector<Turn>, std::greater<>> queue_;
+  std::priority_queue<PeelTurn, std::vector<PeelTurn>, std::greater<>> queue_;
   std::shared_ptr<std::vector<Waiting>> nodes_;
   std::vector<int> first_waiting_;
-  std::vector<RefusalMemory::Refusals> refusals_;
+  std::vector<SharedRefusals> refusals_;
   std::vector<std::shared_ptr<const std::vector<ContactId>>> waits_for_;  ///< in whose lists it stands, ascending
-  std::vector<ContactId> large_;  ///< not decided within the cap
+  std::vector<ContactId> large_;                                          ///< not decided within the cap
   std::size_t cap_;
   std::vector<std::vector<ContactId>> undone_;
 };

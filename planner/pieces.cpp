@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "planner/same_place.hpp"
 #include "planner/state.hpp"
 #include "planner/stock.hpp"
 
@@ -69,7 +70,6 @@ Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_fra
 std::vector<MovedPiece> moved_pieces(const model::Frame& old_frame, const ContactList& old_list,
                                      const model::Frame& new_frame, const Matching& matching,
                                      const std::vector<ContactId>& kept) {
-  constexpr double kSame = 0.05;  // mm
   std::vector<char> made(old_list.contacts.size(), 0);
   for (const ContactId c : kept) made[static_cast<std::size_t>(c)] = 1;
   const State state(old_list, made);
@@ -87,9 +87,9 @@ std::vector<MovedPiece> moved_pieces(const model::Frame& old_frame, const Contac
     MovedPiece piece{parts, false, shift(parts.front())};
     // A part that is held by a hole alone slides along its pipe; what moves is judged by what is screwed.
     piece.turned = std::any_of(parts.begin(), parts.end(), [&](PartId p) {
-      return part_of(old_frame, p).kind != model::PartKind::board && norm(shift(p) - piece.by) > kSame;
+      return part_of(old_frame, p).kind != model::PartKind::board && norm(shift(p) - piece.by) > kOnePlace;
     });
-    if (piece.turned || norm(piece.by) > kSame) moved.push_back(std::move(piece));
+    if (piece.turned || norm(piece.by) > kOnePlace) moved.push_back(std::move(piece));
   }
   std::sort(moved.begin(), moved.end(),
             [](const MovedPiece& a, const MovedPiece& b) { return a.parts.front() < b.parts.front(); });

@@ -1,6 +1,7 @@
 #include "planner/refusal_memory.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace dryfit::planner {
 
@@ -11,30 +12,33 @@ constexpr std::size_t kMost = 6;
 
 }  // namespace
 
-RefusalMemory::Refusals RefusalMemory::find(const State& state, ContactId c) {
+Refusals::Refusals(std::vector<Refusal> each) : each_(std::move(each)) {
+  for (const Refusal& refusal : each_) {
+    held_by_.insert(held_by_.end(), refusal.held_by.begin(), refusal.held_by.end());
+  }
+  std::sort(held_by_.begin(), held_by_.end());
+  held_by_.erase(std::unique(held_by_.begin(), held_by_.end()), held_by_.end());
+}
+
+SharedRefusals RefusalMemory::find(const State& state, ContactId c) {
   auto& known = known_[static_cast<std::size_t>(c)];
   for (std::size_t i = 0; i < known.size(); ++i) {
-    const bool stands =
-        std::all_of(known[i]->held.begin(), known[i]->held.end(), [&](ContactId h) { return state.made(h); });
-    if (!stands) continue;
+    const std::vector<ContactId>& held_by = known[i]->held_by();
+    if (!std::all_of(held_by.begin(), held_by.end(), [&](ContactId h) { return state.made(h); })) continue;
     std::rotate(known.begin(), known.begin() + static_cast<std::ptrdiff_t>(i),
                 known.begin() + static_cast<std::ptrdiff_t>(i) + 1);
-    return known.front()->refusals;
+    return known.front();
   }
   return nullptr;
 }
 
-void RefusalMemory::keep(ContactId c, const Refusals& refusals) {
-  if (refusals->empty()) return;
-  Known fresh{{}, refusals};
-  for (const Refusal& refusal : *refusals) {
-    if (refusal.why == Refusal::Why::no_way && !refusal.held_by.empty()) return;
-    fresh.held.insert(fresh.held.end(), refusal.held_by.begin(), refusal.held_by.end());
-  }
-  std::sort(fresh.held.begin(), fresh.held.end());
-  fresh.held.erase(std::unique(fresh.held.begin(), fresh.held.end()), fresh.held.end());
+void RefusalMemory::keep(ContactId c, const SharedRefusals& refusals) {
+  const std::vector<Refusal>& each = refusals->each();
+  if (each.empty()) return;
+  const auto stays_for_another = [](const Refusal& r) { return r.why == Refusal::Why::no_way && !r.held_by.empty(); };
+  if (std::any_of(each.begin(), each.end(), stays_for_another)) return;
   auto& known = known_[static_cast<std::size_t>(c)];
-  known.insert(known.begin(), std::make_shared<const Known>(std::move(fresh)));
+  known.insert(known.begin(), refusals);
   if (known.size() > kMost) known.pop_back();
 }
 

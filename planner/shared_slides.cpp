@@ -170,9 +170,7 @@ int SharedSlides::threads_between(int from, int to, const std::vector<char>& blo
   }
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
-    const bool own_move = contact.kind == ContactKind::thread || contact.kind == ContactKind::nut ||
-                          contact.kind == ContactKind::fastening;
-    if (made_[c] == 0 || !own_move) continue;
+    if (made_[c] == 0 || !takes_own_move(contact.kind)) continue;
     join(static_cast<std::size_t>(list.vertex(contact.a)), static_cast<std::size_t>(list.vertex(contact.b)), 1, 1);
   }
   return boost::edmonds_karp_max_flow(graph, source, sink);

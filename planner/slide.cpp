@@ -175,25 +175,14 @@ struct SlideCase {
   }
 
   std::optional<Refusal> first_surface(const std::vector<int>& vertices, Vec3 sweep) {
-    for (const int v : vertices) {
-      if (v == impl.list.room()) continue;
-      for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-        const model::Solid& solid = impl.index.bodies()[static_cast<std::size_t>(i)].solid;
-        for (std::size_t s = 0; s < impl.frame.surfaces.size(); ++s) {
-          const model::Surface& surface = impl.frame.surfaces[s];
-          const Vec3 in = -surface.normal.unit();
-          const double depth = reach_along(solid, in) + std::max(0.0, dot(sweep, in)) +
-                               surface.at * surface.normal.unit()[surface.normal.axis()];
-          if (depth < model::kTouch) continue;
-          Refusal r = refuse(Refusal::Why::hits_surface, v, kNone);
-          r.surface = static_cast<int>(s);
-          hold(v, r.held_by);
-          hold_cluster(r.held_by);
-          return r;
-        }
-      }
-    }
-    return std::nullopt;
+    const auto found = impl.first_in_surface(
+        vertices, [&](const model::Solid& solid, Vec3 in) { return Undoer::Impl::swept_reach(solid, sweep, in); });
+    if (!found) return std::nullopt;
+    Refusal r = refuse(Refusal::Why::hits_surface, found->first, kNone);
+    r.surface = found->second;
+    hold(found->first, r.held_by);
+    hold_cluster(r.held_by);
+    return r;
   }
 };
 

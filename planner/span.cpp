@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "model/standards.hpp"
+#include "planner/at.hpp"
 #include "planner/confidence.hpp"
 #include "planner/fit_clock.hpp"
 #include "planner/stock.hpp"
@@ -22,8 +23,6 @@ using model::Vec3;
 namespace {
 
 constexpr double kHalfMm = 0.5;
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 struct EndKind {
   const char* word;

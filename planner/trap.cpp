@@ -11,7 +11,7 @@ RefusalMemory refusals_when_whole(Undoer& undoer) {
   RefusalMemory memory(whole.all().size());
   for (ContactId c = 0; c < static_cast<ContactId>(whole.all().size()); ++c) {
     Attempt attempt = undoer.try_undo(whole, c);
-    if (!attempt.legal) memory.keep(c, std::make_shared<const std::vector<Refusal>>(std::move(attempt.refusals)));
+    if (!attempt.legal) memory.keep(c, std::make_shared<const Refusals>(std::move(attempt.refusals)));
   }
   return memory;
 }

@@ -149,24 +149,14 @@ struct UnscrewCase {
   }
 
   std::optional<Refusal> first_surface(Piece mover, const std::vector<int>& vertices) {
-    for (const int v : vertices) {
-      if (v == impl.list.room()) continue;
-      for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-        const model::Solid& solid = impl.index.bodies()[static_cast<std::size_t>(i)].solid;
-        for (std::size_t s = 0; s < impl.frame.surfaces.size(); ++s) {
-          const model::Surface& surface = impl.frame.surfaces[s];
-          const Vec3 n = surface.normal.unit();
-          const double depth = turn_reach(solid, axis, shift(mover), -n) + surface.at * n[surface.normal.axis()];
-          if (depth < model::kTouch) continue;
-          Refusal r = refuse(mover, Refusal::Why::hits_surface, v, kNone);
-          r.surface = static_cast<int>(s);
-          hold(v, r.held_by);
-          hold_room(r.held_by);
-          return r;
-        }
-      }
-    }
-    return std::nullopt;
+    const auto found = impl.first_in_surface(
+        vertices, [&](const model::Solid& solid, Vec3 in) { return turn_reach(solid, axis, shift(mover), in); });
+    if (!found) return std::nullopt;
+    Refusal r = refuse(mover, Refusal::Why::hits_surface, found->first, kNone);
+    r.surface = found->second;
+    hold(found->first, r.held_by);
+    hold_room(r.held_by);
+    return r;
   }
 
   std::optional<Refusal> loose_board(Piece mover, const std::vector<int>& vertices) {

@@ -2,10 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstdio>
-#include <memory>
 #include <nlohmann/json.hpp>
 
 #include "cli/cards/bench_view.hpp"
@@ -17,17 +14,9 @@ using dryfit::tests::scenario;
 using dryfit::tests::ScratchFolder;
 using dryfit::tests::slurp;
 using dryfit::tests::text_of_pdf;
+using dryfit::tests::without_blanks;
 
 namespace {
-
-/// Blanks and line ends do not count: lines break where the card ends, also inside of "4-3/4".
-std::string without_blanks(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if (c != ' ' && c != '\n' && c != '\f' && c != '\t') out += c;
-  }
-  return out;
-}
 
 std::string as_html(const std::string& text) {
   std::string out;

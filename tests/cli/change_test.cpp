@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "tests/support/frame_text.hpp"
 #include "tests/support/program.hpp"
 
 using dryfit::tests::Ran;
@@ -16,48 +17,7 @@ using nlohmann::json;
 
 namespace {
 
-/// Two posts joined by a bar, a drilled shelf on top, caps above it.
-const char* const kRack = R"(dryfit: 1
-name: Kettle rack
-pipe: {standard: npt, size: 3/4}
-surfaces:
-  floor: {normal: up, at: 0}
-runs:
-  left post:
-    from: floor
-    at: [0, 0]
-    go: up
-    parts:
-      - FL: flange
-      - P1: {pipe: 6}
-      - T1: {tee: right}
-      - P2: {pipe: 12}
-      - C1: coupling
-      - P3: {pipe: 4-1/2}
-      - K1: cap
-  bar:
-    from: T1.right
-    parts:
-      - P4: {pipe: 12}
-    to: T2.left
-  right post:
-    from: floor
-    go: up
-    parts:
-      - FR: flange
-      - P5: {pipe: 6}
-      - T2: {tee: left}
-      - P6: {pipe: 12}
-      - C2: coupling
-      - P7: {pipe: 4-1/2}
-      - K2: cap
-boards:
-  S1:
-    through: [P3, P7]
-    rests-on: [C1, C2]
-    size: {x: 32, y: 9-1/4, z: 3/4}
-    reach: {left: 2, front: 4-5/8}
-)";
+const std::string kRack = dryfit::test::shelf_rack();
 
 std::string replaced(std::string text, const std::string& from, const std::string& to) {
   const auto at = text.find(from);
@@ -66,10 +26,7 @@ std::string replaced(std::string text, const std::string& from, const std::strin
 }
 
 /// The rack without its shelf.
-std::string bare() {
-  const std::string text = kRack;
-  return text.substr(0, text.find("boards:"));
-}
+std::string bare() { return dryfit::test::two_posts("12"); }
 
 json json_of(const Ran& ran) {
   CHECK(ran.err == "");

@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <filesystem>
 #include <functional>
 #include <set>
 
@@ -18,6 +17,7 @@
 
 using dryfit::tests::faults_by_schema;
 using dryfit::tests::json_of_yaml;
+using dryfit::tests::scenario_files;
 using dryfit::tests::slurp;
 using nlohmann::json;
 
@@ -121,13 +121,7 @@ std::string frame_with(const std::string& parts, const std::string& more = "") {
 
 std::vector<std::string> scenario_texts() {
   std::vector<std::string> texts;
-  std::vector<std::string> files;
-  for (const auto& entry : std::filesystem::directory_iterator(DRYFIT_SOURCE_DIR "/scenarios")) {
-    const std::string path = entry.path().string();
-    if (path.ends_with(".yaml") && !path.ends_with(".expect.yaml")) files.push_back(path);
-  }
-  std::sort(files.begin(), files.end());
-  for (const std::string& file : files) texts.push_back(slurp(file));
+  for (const std::string& file : scenario_files()) texts.push_back(slurp(file));
   return texts;
 }
 

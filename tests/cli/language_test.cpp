@@ -29,6 +29,7 @@ using tests::scenario;
 using tests::ScratchFolder;
 using tests::slurp;
 using tests::text_of_pdf;
+using tests::without_blanks;
 
 namespace {
 
@@ -36,10 +37,7 @@ std::string source_path(const std::string& name) { return std::string(DRYFIT_SOU
 
 std::vector<std::string> all_scenarios() {
   std::vector<std::string> names;
-  for (const auto& entry : std::filesystem::directory_iterator(source_path("scenarios"))) {
-    const std::string name = entry.path().filename().string();
-    if (!name.ends_with(".expect.yaml")) names.push_back(entry.path().stem().string());
-  }
+  for (const std::string& file : tests::scenario_files()) names.push_back(std::filesystem::path(file).stem().string());
   std::sort(names.begin(), names.end());
   REQUIRE(names.size() > 10);
   return names;
@@ -111,11 +109,6 @@ struct OneLetter {
   OneLetter() { cli::speak_through(in_one_letter); }
   ~OneLetter() { cli::speak_through(nullptr); }
 };
-
-std::string without_blanks(std::string text) {
-  std::erase_if(text, [](char c) { return c == ' ' || c == '\n' || c == '\f'; });
-  return text;
-}
 
 }  // namespace
 

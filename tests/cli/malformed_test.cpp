@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cctype>
-#include <filesystem>
 #include <map>
 #include <optional>
 #include <random>
@@ -222,13 +221,7 @@ bool has_place(const std::string& line, const std::string& name) {
 
 std::vector<std::string> frames() {
   std::vector<std::string> texts;
-  std::vector<std::string> files;
-  for (const auto& entry : std::filesystem::directory_iterator(DRYFIT_SOURCE_DIR "/scenarios")) {
-    const std::string path = entry.path().string();
-    if (path.ends_with(".yaml") && !path.ends_with(".expect.yaml")) files.push_back(path);
-  }
-  std::sort(files.begin(), files.end());
-  for (const std::string& file : files) texts.push_back(slurp(file));
+  for (const std::string& file : scenario_files()) texts.push_back(slurp(file));
   return texts;
 }
 

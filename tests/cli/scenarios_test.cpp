@@ -8,7 +8,6 @@
 #include <yaml-cpp/yaml.h>
 
 #include <algorithm>
-#include <filesystem>
 #include <nlohmann/json.hpp>
 #include <set>
 
@@ -17,21 +16,10 @@
 namespace {
 
 using dryfit::tests::run;
+using dryfit::tests::scenario_files;
 using nlohmann::json;
 
-constexpr const char* kFolder = DRYFIT_SOURCE_DIR "/scenarios";
 constexpr const char* kSideFile = ".expect.yaml";
-
-/// Paths of all frame files, sorted; side files left out.
-std::vector<std::string> frame_files() {
-  std::vector<std::string> files;
-  for (const auto& entry : std::filesystem::directory_iterator(kFolder)) {
-    const std::string path = entry.path().string();
-    if (path.ends_with(".yaml") && !path.ends_with(kSideFile)) files.push_back(path);
-  }
-  std::sort(files.begin(), files.end());
-  return files;
-}
 
 YAML::Node expectation(const std::string& frame) {
   return YAML::LoadFile(frame.substr(0, frame.size() - std::string(".yaml").size()) + kSideFile);
@@ -54,7 +42,7 @@ std::string with_board_last(const json& steps, const std::string& board) {
 }  // namespace
 
 TEST_CASE("there are scenarios, and each has a side file that says what must come out") {
-  const auto files = frame_files();
+  const auto files = scenario_files();
   CHECK(files.size() >= 12);
   std::set<std::string> verdicts;
   for (const std::string& file : files) {
@@ -71,7 +59,7 @@ TEST_CASE("there are scenarios, and each has a side file that says what must com
 }
 
 TEST_CASE("every scenario gets its expected verdict, exit code, step count and knot") {
-  for (const std::string& file : frame_files()) {
+  for (const std::string& file : scenario_files()) {
     CAPTURE(file);
     const YAML::Node expected = expectation(file);
     const auto ran = run({"order", file, "--json"});
@@ -98,7 +86,7 @@ TEST_CASE("every scenario gets its expected verdict, exit code, step count and k
 }
 
 TEST_CASE("every order printed for a scenario makes each contact once and is legal by replay") {
-  for (const std::string& file : frame_files()) {
+  for (const std::string& file : scenario_files()) {
     CAPTURE(file);
     const auto ordered = run({"order", file, "--json"});
     if (ordered.code != 0) continue;
@@ -121,7 +109,7 @@ TEST_CASE("every order printed for a scenario makes each contact once and is leg
 
 TEST_CASE("a slotted board can be put off to the very end and its drilled twin cannot") {
   int asked = 0;
-  for (const std::string& file : frame_files()) {
+  for (const std::string& file : scenario_files()) {
     const YAML::Node late = expectation(file)["late"];
     if (!late.IsDefined()) continue;
     CAPTURE(file);

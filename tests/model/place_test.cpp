@@ -16,44 +16,7 @@ using namespace dryfit::test;
 // tee and elbow centre to end 3/4 1.31, 1 1.50; coupling 3/4 1.52, 1 1.67; flange 3/4 0.75 high; cap 3/4 0.97;
 // band 3/4 1.458; 45 elbow 3/4 0.98. Pipe outside diameter 3/4 1.050 (secondary).
 
-constexpr const char* kRack = R"(dryfit: 1
-name: Seed-starting rack
-units: in
-pipe: {standard: npt, size: 3/4}
-surfaces:
-  floor: {normal: up, at: 0}
-  wall:  {normal: front, at: 4-5/8}
-runs:
-  left post:
-    from: floor
-    at: [0, 0]
-    go: up
-    parts:
-      - FL: flange
-      - P1: {pipe: 6}
-      - T1: {tee: right}
-      - P2: {pipe: 12}
-      - C1: coupling
-      - P3: {pipe: 4-1/2}
-      - K1: cap
-  foot rail:
-    from: T1.right
-    parts:
-      - P4: {pipe: 30}
-    to: T2.left
-  right post:
-    from: floor
-    go: up
-    parts:
-      - FR: flange
-      - P5: {pipe: 6}
-      - T2: {tee: left}
-      - P6: {pipe: 12}
-      - C2: coupling
-      - P7: {pipe: 4-1/2}
-      - K2: cap
-boards:
-  S1:
+const std::string kRack = two_posts("30", R"(  S1:
     through: [P3, P7]
     rests-on: [C1, C2]
     size: {x: 36, y: 9-1/4, z: 3/4}
@@ -63,7 +26,8 @@ boards:
     rests-on: [P4]
     size: {x: 28, y: 6, z: 3/4}
     reach: {left: 14, front: 3}
-)";
+)",
+                                    "  wall: {normal: front, at: 4-5/8}\n");
 
 TEST_CASE("a post on the floor rises by its parts less their engaged threads") {
   const Frame frame = read_frame(kHead +
@@ -140,12 +104,11 @@ TEST_CASE("the tree of placing runs from the root through the joints that placed
 TEST_CASE("renamed and shuffled runs give the same places") {
   const Frame frame = read_frame(kRack, "rack.yaml");
   // The runs in every order; the left post starts wherever it stands, for it has `at`.
-  const std::string text = kRack;
   const auto cut = [&](const std::string& from, const std::string& to) {
-    return text.substr(text.find(from), text.find(to) - text.find(from));
+    return kRack.substr(kRack.find(from), kRack.find(to) - kRack.find(from));
   };
-  const std::string head = text.substr(0, text.find("  left post:"));
-  const std::string tail = text.substr(text.find("boards:"));
+  const std::string head = kRack.substr(0, kRack.find("  left post:"));
+  const std::string tail = kRack.substr(kRack.find("boards:"));
   std::vector<std::string> runs{cut("  left post:", "  foot rail:"), cut("  foot rail:", "  right post:"),
                                 cut("  right post:", "boards:")};
   std::sort(runs.begin(), runs.end());
@@ -164,7 +127,7 @@ TEST_CASE("renamed and shuffled runs give the same places") {
   } while (std::next_permutation(runs.begin(), runs.end()));
   CHECK(orders == 4);
 
-  std::string renamed = text;
+  std::string renamed = kRack;
   for (const auto& [old, fresh] : {std::pair{"P4", "RAIL"}, {"T2", "Zz-9_a"}, {"S1", "Shelf"}, {"floor", "deck"}}) {
     for (std::size_t at = renamed.find(old); at != std::string::npos; at = renamed.find(old, at + 6)) {
       renamed.replace(at, std::string(old).size(), fresh);
@@ -179,17 +142,16 @@ TEST_CASE("renamed and shuffled runs give the same places") {
 }
 
 TEST_CASE("a mirrored frame is placed in mirror image") {
-  std::string mirrored = kRack;
   std::string out;
-  for (std::size_t i = 0; i < mirrored.size();) {
-    if (mirrored.compare(i, 5, "right") == 0) {
+  for (std::size_t i = 0; i < kRack.size();) {
+    if (kRack.compare(i, 5, "right") == 0) {
       out += "left";
       i += 5;
-    } else if (mirrored.compare(i, 4, "left") == 0) {
+    } else if (kRack.compare(i, 4, "left") == 0) {
       out += "right";
       i += 4;
     } else {
-      out += mirrored[i++];
+      out += kRack[i++];
     }
   }
   const Frame frame = read_frame(kRack, "rack.yaml");

@@ -6,51 +6,21 @@
 #include <queue>
 #include <set>
 
-#include "model/edit.hpp"
-#include "model/reader.hpp"
 #include "planner/change.hpp"
 #include "planner/fewest.hpp"
-#include "planner/overlap.hpp"
 #include "planner/peel.hpp"
 #include "planner/replay.hpp"
 #include "planner/steps.hpp"
 #include "planner/swap_price.hpp"
+#include "tests/support/design.hpp"
 #include "tests/support/every_state.hpp"
 #include "tests/support/random_frames.hpp"
 
 using namespace dryfit;
 using planner::ContactId;
+using tests::Design;
 
 namespace {
-
-struct Design {
-  explicit Design(model::Frame f) : frame(std::move(f)), list(planner::contacts_of(frame)) {}
-  model::Frame frame;
-  planner::ContactList list;
-  [[nodiscard]] bool buildable() const {
-    planner::Undoer undoer(frame, list);
-    planner::State whole(list);
-    return planner::peel(undoer, whole).remaining.empty();
-  }
-  [[nodiscard]] std::vector<char> complete() const { return std::vector<char>(list.contacts.size(), 1); }
-};
-
-std::optional<model::Frame> with_other_length(const std::string& text, const model::Frame& frame, std::mt19937& rng) {
-  std::vector<std::string> pipes;
-  for (const model::Part& part : frame.parts) {
-    if (part.kind == model::PartKind::pipe) pipes.push_back(part.id);
-  }
-  if (pipes.empty()) return std::nullopt;
-  static const char* const kLengths[] = {"4 in", "6 in", "8 in", "12 in", "18 in"};
-  try {
-    model::Frame next = model::read_frame(
-        model::with_value(text, pipes[rng() % pipes.size()] + ".length", kLengths[rng() % 5]), "next.yaml");
-    if (!planner::overlaps_of(next, planner::contacts_of(next)).empty()) return std::nullopt;
-    return next;
-  } catch (const std::exception&) {
-    return std::nullopt;
-  }
-}
 
 /// The design against itself with one part taken for another piece.
 planner::Matching all_but(const Design& a, const planner::NamedPart& part) {
@@ -152,12 +122,10 @@ TEST_CASE(
   for (std::uint32_t seed = 1; tried < 80 && seed < 20000; ++seed) {
     CAPTURE(seed);
     std::mt19937 rng(seed);
-    const test::RandomFrame random = test::random_frame(seed, {4, 16});
-    std::optional<model::Frame> next = with_other_length(random.text, random.frame, rng);
-    if (!next) continue;
-    const Design a(random.frame), b(std::move(*next));
-    if (!a.buildable() || !b.buildable()) continue;
+    const auto designs = tests::random_change(seed, {4, 16}, rng);
+    if (!designs) continue;
     ++tried;
+    const Design &a = designs->first, &b = designs->second;
     const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
     for (const auto by : {planner::ChangePrice::moves, planner::ChangePrice::effort}) {
       planner::Changer changer(a.frame, a.list, b.frame, b.list, m, by);
@@ -225,12 +193,10 @@ TEST_CASE("the undo moves of least effort of 150 random changes cost what a sear
   for (std::uint32_t seed = 1; tried < 150 && seed < 20000; ++seed) {
     CAPTURE(seed);
     std::mt19937 rng(seed);
-    const test::RandomFrame random = test::random_frame(seed, {3, 10});
-    std::optional<model::Frame> next = with_other_length(random.text, random.frame, rng);
-    if (!next) continue;
-    const Design a(random.frame), b(std::move(*next));
-    if (!a.buildable() || !b.buildable()) continue;
+    const auto designs = tests::random_change(seed, {3, 10}, rng);
+    if (!designs) continue;
     ++tried;
+    const Design &a = designs->first, &b = designs->second;
     const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
     planner::Undoer old_undoer(a.frame, a.list), new_undoer(b.frame, b.list);
     planner::FrameRules new_rules(new_undoer);

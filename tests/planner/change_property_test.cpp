@@ -7,43 +7,15 @@
 #include <queue>
 #include <set>
 
-#include "model/edit.hpp"
-#include "model/reader.hpp"
 #include "planner/change.hpp"
-#include "planner/overlap.hpp"
-#include "planner/peel.hpp"
-#include "planner/replay.hpp"
-#include "planner/steps.hpp"
+#include "tests/support/design.hpp"
 #include "tests/support/random_frames.hpp"
 
 using namespace dryfit;
 using planner::ContactId;
+using tests::Design;
 
 namespace {
-
-struct Design {
-  explicit Design(model::Frame f) : frame(std::move(f)), list(planner::contacts_of(frame)) {}
-  model::Frame frame;
-  planner::ContactList list;
-};
-
-/// The same frame with one pipe of another length, or nothing when that cannot be read or overlaps.
-std::optional<model::Frame> with_other_length(const std::string& text, const model::Frame& frame, std::mt19937& rng) {
-  std::vector<std::string> pipes;
-  for (const model::Part& part : frame.parts) {
-    if (part.kind == model::PartKind::pipe) pipes.push_back(part.id);
-  }
-  if (pipes.empty()) return std::nullopt;
-  static const char* const kLengths[] = {"4 in", "6 in", "8 in", "12 in", "18 in"};
-  try {
-    model::Frame next = model::read_frame(
-        model::with_value(text, pipes[rng() % pipes.size()] + ".length", kLengths[rng() % 5]), "next.yaml");
-    if (!planner::overlaps_of(next, planner::contacts_of(next)).empty()) return std::nullopt;
-    return next;
-  } catch (const std::exception&) {
-    return std::nullopt;
-  }
-}
 
 /// A state that undo moves reach from complete: some moves, chosen at random.
 std::vector<char> random_state(planner::Undoer& undoer, std::mt19937& rng) {
@@ -109,14 +81,10 @@ TEST_CASE(
   for (std::uint32_t seed = 1; tried < 300 && seed < 20000; ++seed) {
     CAPTURE(seed);
     std::mt19937 rng(seed);
-    const test::RandomFrame random = test::random_frame(seed, {3, 11});
-    std::optional<model::Frame> next = with_other_length(random.text, random.frame, rng);
-    if (!next) continue;
-    const Design a(random.frame), b(std::move(*next));
+    const auto designs = tests::random_change(seed, {3, 11}, rng);
+    if (!designs) continue;
+    const Design &a = designs->first, &b = designs->second;
     planner::Undoer old_undoer(a.frame, a.list), new_undoer(b.frame, b.list);
-    planner::State whole(a.list), all_new(b.list);
-    if (!planner::peel(old_undoer, whole).remaining.empty() || !planner::peel(new_undoer, all_new).remaining.empty())
-      continue;
     const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
     const std::vector<char> built = random_state(old_undoer, rng);
     ++tried;
@@ -126,23 +94,7 @@ TEST_CASE(
     const int least = fewest_by_search(old_undoer, m, b.list.contacts.size(), completable(new_undoer), built);
     CHECK(static_cast<int>(plan.undo.size()) == least);
     ++(plan.undo.empty() ? free : teardown);
-    // Both halves by the independent judge.
-    planner::MoveJudge old_judge(a.frame, a.list), new_judge(b.frame, b.list);
-    std::vector<char> made = built;
-    std::string why;
-    for (const planner::Move& move : plan.undo) {
-      CHECK_MESSAGE(old_judge.can_undo(made, {planner::action_of(a.frame, move), move.contacts, {}}, &why), why);
-      for (const ContactId c : move.contacts) made[static_cast<std::size_t>(c)] = 0;
-    }
-    std::vector<char> now(b.list.contacts.size(), 0);
-    for (std::size_t c = 0; c < made.size(); ++c) {
-      if (made[c] != 0) now[static_cast<std::size_t>(m.kept_as[c])] = 1;
-    }
-    for (const planner::Step& step : plan.then) {
-      for (const ContactId c : step.contacts) now[static_cast<std::size_t>(c)] = 1;
-      CHECK_MESSAGE(new_judge.can_undo(now, {step.action, step.contacts, {}}, &why), why);
-    }
-    CHECK(std::count(now.begin(), now.end(), 0) == 0);
+    tests::check_plan(a, b, m, built, plan);
   }
   CHECK(tried == 300);
   CHECK(free >= 30);
@@ -154,9 +106,8 @@ TEST_CASE("no change is free in every random frame and state") {
     CAPTURE(seed);
     std::mt19937 rng(seed);
     const Design a(test::random_frame(seed, {3, 14}).frame);
+    if (!a.buildable()) continue;
     planner::Undoer undoer(a.frame, a.list);
-    planner::State whole(a.list);
-    if (!planner::peel(undoer, whole).remaining.empty()) continue;
     const planner::Matching m = planner::match_designs(a.frame, a.list, a.frame, a.list);
     planner::Changer changer(a.frame, a.list, a.frame, a.list, m);
     CHECK(changer.plan(random_state(undoer, rng)).verdict == planner::ChangePlan::Verdict::free);
@@ -169,20 +120,18 @@ TEST_CASE("going from A to C by way of B never undoes less than going there at o
     CAPTURE(seed);
     std::mt19937 rng(seed);
     const test::RandomFrame random = test::random_frame(seed, {3, 11});
-    std::optional<model::Frame> second = with_other_length(random.text, random.frame, rng);
-    std::optional<model::Frame> third = with_other_length(random.text, random.frame, rng);
+    std::optional<model::Frame> second = tests::with_other_length(random.text, random.frame, rng);
+    std::optional<model::Frame> third = tests::with_other_length(random.text, random.frame, rng);
     if (!second || !third) continue;
     const Design a(random.frame), b(std::move(*second)), c(std::move(*third));
     const auto price = [](const Design& from, const Design& to) -> std::optional<double> {
       const planner::Matching m = planner::match_designs(from.frame, from.list, to.frame, to.list);
       planner::Changer changer(from.frame, from.list, to.frame, to.list, m);
-      const auto plan = changer.plan(std::vector<char>(from.list.contacts.size(), 1));
+      const auto plan = changer.plan(from.complete());
       if (plan.verdict == planner::ChangePlan::Verdict::locked || !plan.price.proven()) return std::nullopt;
       return plan.price.at_most;
     };
-    planner::Undoer undoer(a.frame, a.list);
-    planner::State whole(a.list);
-    if (!planner::peel(undoer, whole).remaining.empty()) continue;
+    if (!a.buildable()) continue;
     const auto ab = price(a, b), bc = price(b, c), ac = price(a, c);
     if (!ab || !bc || !ac) continue;
     ++triples;

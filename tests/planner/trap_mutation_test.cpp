@@ -3,7 +3,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <filesystem>
 
 #include "model/reader.hpp"
 #include "planner/best_order.hpp"
@@ -18,16 +17,6 @@ using planner::ContactId;
 using planner::GivenStep;
 
 namespace {
-
-std::vector<std::string> frame_files() {
-  std::vector<std::string> files;
-  for (const auto& entry : std::filesystem::directory_iterator(DRYFIT_SOURCE_DIR "/scenarios")) {
-    const std::string path = entry.path().string();
-    if (path.ends_with(".yaml") && !path.ends_with(".expect.yaml")) files.push_back(path);
-  }
-  std::sort(files.begin(), files.end());
-  return files;
-}
 
 /// The order with the part left out until the step that closes it out has been made, and whatever cannot be made
 /// without it put off with it.
@@ -87,7 +76,7 @@ std::vector<GivenStep> mended(planner::Undoer& undoer, const planner::EarlyPart&
 
 TEST_CASE("an order that falls into a trap told is rejected, and is accepted once the pieces listed have come off") {
   int traps = 0, frames = 0, priced = 0;
-  for (const std::string& file : frame_files()) {
+  for (const std::string& file : tests::scenario_files()) {
     CAPTURE(file);
     const model::Frame frame = model::read_frame(tests::slurp(file), file);
     const planner::ContactList list = planner::contacts_of(frame);

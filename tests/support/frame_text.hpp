@@ -42,6 +42,55 @@ inline std::string with_board(std::initializer_list<const char*> lines) {
   return out;
 }
 
+/// Two posts on the floor, FL P1 T1 P2 C1 P3 K1 and FR P5 T2 P6 C2 P7 K2, with a foot rail P4 of so many inches between
+/// the tees. `boards` follow, if any; `surfaces` stand beside the floor.
+inline std::string two_posts(const std::string& rail, const std::string& boards = "",
+                             const std::string& surfaces = "") {
+  const std::string runs =
+      R"(runs:
+  left post:
+    from: floor
+    at: [0, 0]
+    go: up
+    parts:
+      - FL: flange
+      - P1: {pipe: 6}
+      - T1: {tee: right}
+      - P2: {pipe: 12}
+      - C1: coupling
+      - P3: {pipe: 4-1/2}
+      - K1: cap
+  foot rail:
+    from: T1.right
+    parts:
+      - P4: {pipe: )" +
+      rail + R"(}
+    to: T2.left
+  right post:
+    from: floor
+    go: up
+    parts:
+      - FR: flange
+      - P5: {pipe: 6}
+      - T2: {tee: left}
+      - P6: {pipe: 12}
+      - C2: coupling
+      - P7: {pipe: 4-1/2}
+      - K2: cap
+)";
+  return kHead + surfaces + runs + (boards.empty() ? "" : "boards:\n" + boards);
+}
+
+/// The posts a foot apart with a drilled shelf S1 on the couplings, which the caps keep there.
+inline std::string shelf_rack() {
+  return two_posts("12", R"(  S1:
+    through: [P3, P7]
+    rests-on: [C1, C2]
+    size: {x: 32, y: 9-1/4, z: 3/4}
+    reach: {left: 2, front: 4-5/8}
+)");
+}
+
 /// Everything the reader says against the text, or "" when it reads it.
 inline std::string complaint(const std::string& text) {
   try {

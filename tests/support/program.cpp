@@ -37,6 +37,16 @@ std::string scenario(const std::string& name) {
   return std::string(DRYFIT_SOURCE_DIR) + "/scenarios/" + name + ".yaml";
 }
 
+std::vector<std::string> scenario_files() {
+  std::vector<std::string> files;
+  for (const auto& entry : std::filesystem::directory_iterator(DRYFIT_SOURCE_DIR "/scenarios")) {
+    const std::string path = entry.path().string();
+    if (path.ends_with(".yaml") && !path.ends_with(".expect.yaml")) files.push_back(path);
+  }
+  std::sort(files.begin(), files.end());
+  return files;
+}
+
 std::string slurp(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
   REQUIRE_MESSAGE(file.good(), "cannot read ", path);

@@ -16,6 +16,8 @@ struct Ran {
 
 /// scenarios/NAME.yaml in the source tree.
 [[nodiscard]] std::string scenario(const std::string& name);
+/// The paths of all of them, sorted; the side files that say what must come out are left out.
+[[nodiscard]] std::vector<std::string> scenario_files();
 
 /// The bytes of a file; fails the test when it cannot be read.
 [[nodiscard]] std::string slurp(const std::string& path);

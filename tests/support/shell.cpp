@@ -19,4 +19,9 @@ std::string output_of(const std::string& line) {
 
 std::string text_of_pdf(const std::string& path) { return output_of("pdftotext -raw '" + path + "' -"); }
 
+std::string without_blanks(std::string text) {
+  std::erase_if(text, [](char c) { return c == ' ' || c == '\n' || c == '\f' || c == '\t'; });
+  return text;
+}
+
 }  // namespace dryfit::tests

@@ -10,4 +10,7 @@ namespace dryfit::tests {
 /// The words of a PDF as poppler's pdftotext reads them, in the order in which they were drawn.
 [[nodiscard]] std::string text_of_pdf(const std::string& path);
 
+/// Without blanks and line ends, which do not count in a PDF: lines break where a card ends, also inside of "4-3/4".
+[[nodiscard]] std::string without_blanks(std::string text);
+
 }  // namespace dryfit::tests

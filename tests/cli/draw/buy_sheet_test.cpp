@@ -3,9 +3,7 @@
 
 #include <doctest/doctest.h>
 
-#include <array>
-#include <cstdio>
-#include <memory>
+#include <cmath>
 
 #include "tests/support/pdf_paths.hpp"
 #include "tests/support/program.hpp"
@@ -16,16 +14,9 @@ using tests::run;
 using tests::scenario;
 using tests::ScratchFolder;
 using tests::text_of_pdf;
+using tests::without_blanks;
 
 namespace {
-
-std::string without_blanks(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    if (c != ' ' && c != '\n' && c != '\f' && c != '\t') out += c;
-  }
-  return out;
-}
 
 /// The list as `dryfit buy` prints it: from the first heading to the end, line by line joined to its entry.
 std::vector<std::string> printed_lines(const std::string& out) {

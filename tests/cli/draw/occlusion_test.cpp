@@ -1,14 +1,10 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <numeric>
 #include <random>
 
-#include "cli/draw/depth_tree.hpp"
-#include "cli/draw/fit_page.hpp"
-#include "cli/draw/scene.hpp"
 #include "tests/support/hand_frame.hpp"
-#include "tests/support/ray.hpp"
+#include "tests/support/seen_picture.hpp"
 
 namespace {
 
@@ -25,44 +21,16 @@ struct Agreement {
 
 /// Compares the drawing's part numbers with lines of sight, cell by cell.
 Agreement compare(const Frame& frame, const std::vector<PartId>& shown, const cli::View& view) {
-  const std::vector<cli::Fixture> fixtures = cli::fixtures_of(frame);
-  const std::vector<int> on = cli::fixtures_at(fixtures, shown);
-  const cli::DepthTree tree(cli::pieces_of(frame, shown, fixtures, on));
-  const cli::RectMm page{0, 0, 100, 100};
-  const cli::PageMap map = cli::fit_page(tree.pieces(), view, page);
-  const cli::NumberGrid grid = cli::grid_of(tree, map, page, 1.5);
-  std::vector<bool> is_shown(frame.parts.size(), false);
-  for (const PartId id : shown) is_shown[static_cast<std::size_t>(id)] = true;
-  const auto seen = [&](double column, double row) {
-    const double u = ((column + 0.5) / grid.per_mm - map.left) / map.scale;
-    const double v = (map.top - (row + 0.5) / grid.per_mm) / map.scale;
-    return tests::first_seen(frame, is_shown, {u * map.projection.right + v * map.projection.up, map.projection.toward},
-                             fixtures, on);
-  };
+  const tests::SeenPicture picture(frame, shown, view);
   Agreement out;
-  for (int row = 0; row < grid.height; ++row) {
-    for (int column = 0; column < grid.width; ++column) {
-      const PartId drawn = grid.at(column, row);
+  for (int row = 0; row < picture.grid().height; ++row) {
+    for (int column = 0; column < picture.grid().width; ++column) {
       ++out.cells;
-      if (seen(column, row) == drawn) {
-        ++out.same;
-        ++out.near;
-        continue;
-      }
-      bool near = false;
-      // Fine steps: between two bodies a third may show in a slit much thinner than a cell.
-      for (int dy = -8; dy <= 8 && !near; ++dy) {
-        for (int dx = -8; dx <= 8 && !near; ++dx) near = seen(column + 0.125 * dx, row + 0.125 * dy) == drawn;
-      }
-      if (near) ++out.near;
+      const bool same = picture.same(column, row);
+      if (same) ++out.same;
+      if (same || picture.near(column, row)) ++out.near;
     }
   }
-  return out;
-}
-
-std::vector<PartId> all_of(const Frame& frame) {
-  std::vector<PartId> out(frame.parts.size());
-  std::iota(out.begin(), out.end(), 0);
   return out;
 }
 
@@ -178,7 +146,7 @@ Frame fastened() {
 
 TEST_CASE("at every point the drawing shows the part that a line of sight meets first") {
   const Frame rack = tests::hand_rack();
-  check_views(rack, all_of(rack));
+  check_views(rack, tests::all_parts(rack));
 }
 
 TEST_CASE("a half-built frame is drawn right too") {
@@ -198,7 +166,7 @@ TEST_CASE("bodies thrown together, even through one another, hide one another as
     REQUIRE(frame.parts.size() > 8);
     boards += frame.boards.size();
     for (const cli::View view : {cli::View{28, 24}, cli::View{-130, -35}}) {
-      const Agreement found = compare(frame, all_of(frame), view);
+      const Agreement found = compare(frame, tests::all_parts(frame), view);
       CHECK(found.near == found.cells);
     }
   }
@@ -212,7 +180,7 @@ TEST_CASE("floor, walls, ceiling, straps and clips hide one another and the fram
   for (const Kind kind : {Kind::patch, Kind::strap, Kind::clip}) {
     CHECK(std::count_if(fixtures.begin(), fixtures.end(), [&](const cli::Fixture& f) { return f.kind == kind; }) >= 2);
   }
-  check_views(frame, all_of(frame));
+  check_views(frame, tests::all_parts(frame));
   check_views(frame, {0, 1, 2, 6, 7});
 }
 
@@ -227,11 +195,9 @@ TEST_CASE("a patch hides what is behind it from the room, and nothing from those
   REQUIRE(wall != fixtures.end());
   const auto number = static_cast<PartId>(frame.parts.size() + static_cast<std::size_t>(wall - fixtures.begin()));
   for (std::size_t i = 0; i < 2; ++i) {
-    const cli::DepthTree tree(
-        cli::pieces_of(frame, all_of(frame), fixtures, cli::fixtures_at(fixtures, all_of(frame))));
-    const cli::RectMm page{0, 0, 100, 100};
-    const cli::NumberGrid grid = cli::grid_of(tree, cli::fit_page(tree.pieces(), views[i], page), page, 1.5);
-    seen[i] = std::find(grid.cells.begin(), grid.cells.end(), number) != grid.cells.end();
+    const tests::SeenPicture picture(frame, tests::all_parts(frame), views[i]);
+    const auto& cells = picture.grid().cells;
+    seen[i] = std::find(cells.begin(), cells.end(), number) != cells.end();
   }
   CHECK(seen[0]);
   CHECK_FALSE(seen[1]);

@@ -11,6 +11,8 @@
 #include "cli/usage_error.hpp"
 #include "tests/support/hand_frame.hpp"
 #include "tests/support/pdf_paths.hpp"
+#include "tests/support/seen_picture.hpp"
+#include "tests/support/shell.hpp"
 
 namespace {
 
@@ -21,14 +23,10 @@ using cli::PictureReport;
 
 constexpr PictureFormat kFormats[] = {PictureFormat::svg, PictureFormat::pdf, PictureFormat::png};
 
-void check_labels(const PictureReport& report) {
-  for (std::size_t i = 0; i < report.labels.size(); ++i) {
-    for (std::size_t j = i + 1; j < report.labels.size(); ++j) {
-      CAPTURE(report.texts[i]);
-      CAPTURE(report.texts[j]);
-      CHECK_FALSE(cli::overlap(report.labels[i].box, report.labels[j].box));
-    }
-  }
+PictureReport drawn(const model::Frame& frame, const PictureOptions& options) {
+  PictureReport report;
+  static_cast<void>(cli::picture_bytes(PictureFormat::svg, frame, options, &report));
+  return report;
 }
 
 std::string head_of(const std::string& bytes) { return bytes.substr(0, 8); }
@@ -67,9 +65,8 @@ TEST_CASE("labels never overlap and every visible part has one, on small and lar
     CAPTURE(width);
     PictureOptions options;
     options.width_mm = width;
-    PictureReport report;
-    static_cast<void>(cli::picture_bytes(PictureFormat::svg, rack, options, &report));
-    check_labels(report);
+    const PictureReport report = drawn(rack, options);
+    tests::check_labels(report);
     CHECK(report.left_out.empty());
     CHECK(report.labels.size() + report.hidden.size() == rack.parts.size());
   }
@@ -80,14 +77,8 @@ TEST_CASE("a label stands on paper or on its own part, never over another part")
   PictureOptions options;
   options.width_mm = 100;
   options.height_mm = 120;
-  PictureReport report;
-  static_cast<void>(cli::picture_bytes(PictureFormat::svg, rack, options, &report));
-  const cli::DepthTree tree(cli::pieces_of(rack, {[&] {
-                                             std::vector<model::PartId> all;
-                                             for (std::size_t i = 0; i < rack.parts.size(); ++i)
-                                               all.push_back(static_cast<model::PartId>(i));
-                                             return all;
-                                           }()}));
+  const PictureReport report = drawn(rack, options);
+  const cli::DepthTree tree(cli::pieces_of(rack, tests::all_parts(rack)));
   const cli::NumberGrid grid = cli::grid_of(tree, report.map, {0, 0, 100, 120}, 8.0);
   REQUIRE(report.labels.size() > 15);
   for (std::size_t i = 0; i < report.labels.size(); ++i) {
@@ -110,12 +101,11 @@ TEST_CASE("where a new piece is hidden the view turns until it is seen") {
   const model::PartId hidden = h.pipe("P", {100, 60, 100}, model::kRight, 300);
   PictureOptions options;
   options.emphasised = {hidden};
-  PictureReport report;
-  static_cast<void>(cli::picture_bytes(PictureFormat::svg, h.frame, options, &report));
+  PictureReport report = drawn(h.frame, options);
   CHECK(report.turned);
   CHECK(report.visible > 0.6);
   options.emphasised = {0};
-  static_cast<void>(cli::picture_bytes(PictureFormat::svg, h.frame, options, &report));
+  report = drawn(h.frame, options);
   CHECK_FALSE(report.turned);
 }
 
@@ -150,15 +140,7 @@ TEST_CASE("a title longer than its picture is wide is drawn whole") {
   options.title = title;
   const auto pages = tests::read_pdf(cli::picture_bytes(PictureFormat::pdf, rack, options));
   REQUIRE(pages.size() == 1);
-  std::string words;
-  for (const char c : title) {
-    if (c != ' ') words += c;
-  }
-  std::string drawn;
-  for (const char c : pages[0].text) {
-    if (c != ' ' && c != '\n') drawn += c;
-  }
-  CHECK(drawn.find(words) != std::string::npos);
+  CHECK(tests::without_blanks(pages[0].text).find(tests::without_blanks(title)) != std::string::npos);
 }
 
 TEST_CASE("on a small picture a label is left out and named rather than led across everything") {
@@ -166,8 +148,7 @@ TEST_CASE("on a small picture a label is left out and named rather than led acro
   PictureOptions options;
   options.width_mm = 60;
   options.height_mm = 60;
-  PictureReport report;
-  static_cast<void>(cli::picture_bytes(PictureFormat::svg, rack, options, &report));
+  const PictureReport report = drawn(rack, options);
   CHECK(report.labels.size() + report.hidden.size() + report.left_out.size() == rack.parts.size());
   for (const cli::PlacedLabel& label : report.labels) {
     CHECK(std::hypot(label.foot.x - label.anchor.x, label.foot.y - label.anchor.y) < 0.45 * 60.0);
@@ -180,8 +161,7 @@ TEST_CASE("lettering is never smaller than 2.2 mm") {
   options.width_mm = 60;
   options.height_mm = 60;
   options.text_mm = 0.5;
-  PictureReport report;
-  static_cast<void>(cli::picture_bytes(PictureFormat::svg, rack, options, &report));
+  const PictureReport report = drawn(rack, options);
   REQUIRE_FALSE(report.labels.empty());
   for (const cli::PlacedLabel& label : report.labels) CHECK(label.box.height >= 0.73 * 2.2);
 }
