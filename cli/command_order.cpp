@@ -130,7 +130,7 @@ int give_order(const Options& options, const Streams& streams) {
     early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps, streams.working);
     if (streams.working->interrupted()) {
       finding.notes.insert(finding.notes.begin(),
-                           "Interrupted: what comes off for a forgotten part is not searched for all.");
+                           say("Interrupted: what comes off for a forgotten part is not searched for all."));
     }
   }
   if (options.json) {

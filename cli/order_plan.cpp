@@ -184,9 +184,9 @@ std::vector<std::string> why_sentences(const planner::ContactList& list, const O
   if (why.extra.total() > 0.05) text.push_back(say("Costs {}.", extra_text(why.extra)));
   if (why.weighed) {
     text.push_back(why.runner_up > 0.05
-                       ? say("Chosen: with {0} at this place instead, all in all {1} s more.", ids(why.instead),
+                       ? say("Chosen: with {0} at this place instead, all in all at least {1} s more.", ids(why.instead),
                              decimal(why.runner_up, 1))
-                       : say("Chosen, though {} at this place would have cost no more.", ids(why.instead)));
+                       : say("Chosen: {} at this place would save nothing.", ids(why.instead)));
   }
   return text;
 }
@@ -198,6 +198,7 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   OrderPlan plan;
   plan.chores = planner::preparation_of(frame);
   plan.people = options.people;
+  plan.pose = options.pose;
   if (list.contacts.size() > kMostPriced) {
     const planner::Undoer undoer(frame, list);
     plan.best.greedy = true;
@@ -361,7 +362,13 @@ std::string effort_text(const OrderPlan& plan) {
         "than {} of easy work.",
         seconds_text(effort.lower_bound));
   } else if (effort.proven) {
-    verdict = say("Effort: {} of easy work, and no legal order takes less.", seconds_text(effort.value));
+    verdict = plan.pose == planner::PosePreference::laid
+                  ? say("Effort: {} of easy work, the least with the work laid wherever it can be.",
+                        seconds_text(effort.value))
+              : plan.pose == planner::PosePreference::standing
+                  ? say("Effort: {} of easy work, the least with the work standing wherever it can be.",
+                        seconds_text(effort.value))
+                  : say("Effort: {} of easy work, and no legal order takes less.", seconds_text(effort.value));
   } else {
     verdict = say(
         "Effort: {0} of easy work; undecided whether that is the least, but no order takes less than {1} ({2} % below).",
@@ -370,14 +377,9 @@ std::string effort_text(const OrderPlan& plan) {
     const std::string ended = end_sentence(plan.end, plan.seconds, plan.moves);
     if (!ended.empty()) verdict += " " + ended;
   }
-  if (plan.priced && plan.best.effort.handling >= 1.0) {
+  if (plan.priced && effort.handling >= 1.0) {
     verdict +=
-        " " + (effort.proven
-                   ? say("Turning, propping and reaching under the work adds {}, the least for these steps; no other "
-                         "order saves more than that.",
-                         seconds_text(plan.best.effort.handling))
-                   : say("Turning, propping and reaching under the work adds {}, the least for these steps.",
-                         seconds_text(plan.best.effort.handling)));
+        " " + say("{} of it goes into turning, propping and reaching under the work.", seconds_text(effort.handling));
   }
   return verdict;
 }

@@ -44,7 +44,8 @@ struct OrderPlan {
   planner::StandingPlan standing;
   planner::Preparation chores;
   int people = 2;
-  std::vector<Lift> lifts;           ///< per step
+  planner::PosePreference pose = planner::PosePreference::free;  ///< as asked for
+  std::vector<Lift> lifts;                                       ///< per step
   int first_to_room = 0;             ///< number of the first step that screws to the room; 0: none does
   std::vector<int> level_before;     ///< numbers of the steps before which the work is levelled: first screws, straps
   std::vector<planner::WhyNow> why;  ///< with explain

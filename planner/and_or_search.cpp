@@ -24,7 +24,6 @@ AndOrSearch::AndOrSearch(Undoer& undoer, const Effort& effort, const Handling& h
       effort_(effort),
       handling_(handling),
       options_(options),
-      budget_(options.budget),
       refused_(list_.contacts.size()),
       bound_(undoer, effort, [this] { return spent(); }) {}
 
@@ -32,18 +31,17 @@ TakenApart AndOrSearch::without_props() { return all(whole_frame(), {}, kNever);
 
 TakenApart AndOrSearch::with_props(double limit) {
   count_props_ = true;
-  budget_ = undoer_.work().attempts + options_.budget;
   TakenApart result = all(whole_frame(), {}, limit);
   count_props_ = false;
   return result;
 }
 
 bool AndOrSearch::stopped() {
-  if (!stopped_) stopped_ = !may_go_on(options_.foreman, undoer_.work().attempts, budget_);
+  if (!stopped_) stopped_ = !may_go_on(options_.foreman, undoer_.work().attempts, options_.budget);
   return stopped_;
 }
 
-bool AndOrSearch::spent() { return stopped() || undoer_.work().attempts > budget_; }
+bool AndOrSearch::spent() { return stopped() || undoer_.work().attempts > options_.budget; }
 
 std::string AndOrSearch::key_of_state(const std::vector<char>& made, const Met& met) {
   std::string key(made.begin(), made.end());
@@ -359,7 +357,7 @@ void AndOrSearch::tell_choice(Node& node) {
     if (second == nullptr || option.lower < second->lower - kEps) second = &option;
   }
   StepChoice choice;
-  if (second != nullptr) {
+  if (second != nullptr && second->lower >= node.best.upper - kEps) {  // else it is undecided
     choice.weighed = true;
     choice.runner_up = std::max(0.0, second->lower - node.best.upper);
     choice.instead = second->priced.move.contacts;

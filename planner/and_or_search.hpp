@@ -34,7 +34,7 @@ class AndOrSearch {
 
   /// The whole frame, which must come apart, with the props left out that depend on the shape of the work.
   TakenApart without_props();
-  /// The whole frame with all props, if that costs less than `limit`; has a budget of its own.
+  /// The whole frame with all props, if that costs less than `limit`.
   TakenApart with_props(double limit);
 
   /// True once the foreman has ended the search.
@@ -105,7 +105,6 @@ class AndOrSearch {
   const Effort& effort_;
   const Handling& handling_;
   const BestOptions& options_;
-  long long budget_;
   Refused refused_;
   EffortBound bound_;
   bool stopped_ = false;

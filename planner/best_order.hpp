@@ -24,9 +24,8 @@
 namespace dryfit::planner {
 
 struct BestOptions {
-  int people = 2;  ///< hands at work
-  long long budget =
-      200'000;  ///< undo moves asked for, and as many again for props; beyond it the search goes straight down
+  int people = 2;                    ///< hands at work
+  long long budget = 200'000;        ///< undo moves asked for; beyond it the search goes straight down
   std::size_t search_limit = 2'000;  ///< frames of more contacts than this get the greedy order at once
   PosePreference pose = PosePreference::free;
   Foreman* foreman = nullptr;  ///< told of undo moves asked for; when he ends the search the rest goes as it comes
@@ -51,7 +50,7 @@ struct EffortReport {
 struct StepChoice {
   Extra extra;
   bool weighed = false;            ///< the search had to choose here
-  double runner_up = 0.0;          ///< what the second best move here would have cost more; 0 when there was none
+  double runner_up = 0.0;          ///< what the second best move here would have cost more at least
   std::vector<ContactId> instead;  ///< contacts of that move
 };
 

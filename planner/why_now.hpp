@@ -11,7 +11,7 @@ struct WhyNow {
   int shut_out_by = 0;
   /// What the step costs beyond what every order pays for it.
   Extra extra;
-  /// The search had to choose at this place, what the runner-up would have cost more, and which contacts it makes.
+  /// The search had to choose at this place, what the runner-up would have cost more at least, and which contacts it makes.
   bool weighed = false;
   double runner_up = 0.0;
   std::vector<ContactId> instead;

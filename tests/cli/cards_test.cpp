@@ -127,9 +127,9 @@ TEST_CASE("what a card says of hands, turns and what shuts the step out is what 
 TEST_CASE("work that is stood up after the last step is stood up among what is done then") {
   const ScratchFolder folder;
   const std::string file = folder.path("bench.html");
-  REQUIRE(run({"cards", scenario("work-table"), "-o", file}).code == 0);
+  REQUIRE(run({"cards", scenario("bakery-cart"), "-o", file}).code == 0);
   const std::string page = slurp(file);
-  const auto order = order_of("work-table");
+  const auto order = order_of("bakery-cart");
   const auto& turning = order["turnings"].back();
   REQUIRE(turning["before_step"].get<std::size_t>() == order["steps"].size() + 1);
   const std::size_t after = page.find("After the last step");

@@ -151,7 +151,7 @@ TEST_CASE("the search for an order says by name which limit ended it") {
   };
   // The first round alone takes longer than a thousandth of a second, and so does each after it.
   ended({"--seconds", "0.001"}, "seconds", "The search ended at its limit of --seconds 0.001.");
-  ended({}, "moves", "The search ended at its limit of 100000 undo moves; --seconds N searches on.");
+  ended({}, "moves", "The search ended at its limit of 200000 undo moves; --seconds N searches on.");
   const auto proven = nlohmann::json::parse(run({"order", scenario("pot-rail"), "--json"}).out);
   CHECK(proven["effort"]["ended_by"] == "proof");
 }

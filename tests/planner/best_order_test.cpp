@@ -85,12 +85,12 @@ boards:
     fix: [wall]
 )";
 
-TEST_CASE("a frame of single parts costs the base alone, and that is proven") {
+TEST_CASE("a frame of single parts costs the base and a turn of the work, and that is proven") {
   const Workpiece w = workpiece(kTwoPosts);
   const BestOrder best = best_of(w);
   CHECK(best.order.buildable);
   CHECK(best.effort.proven);
-  CHECK(best.effort.value == doctest::Approx(best.effort.base));
+  CHECK(best.effort.value == doctest::Approx(best.effort.base + best.effort.handling));
 }
 
 TEST_CASE("fastening to the room comes last, the board just before the caps that trap it") {
@@ -220,7 +220,7 @@ TEST_CASE("at 300 contacts the order is within a twentieth of the bound, and mos
     CAPTURE(shape.name);
     CHECK(w.list.contacts.size() >= 299);
     BestOptions options;
-    options.budget = 60'000;
+    options.budget = 70'000;
     const BestOrder best = best_of(w, options);
     CHECK(best.effort.value - best.effort.lower_bound <= 0.05 * best.effort.lower_bound);
     proven += best.effort.proven ? 1 : 0;
