@@ -26,8 +26,9 @@ std::string seconds_text(double seconds) {
   return seconds < 90.0 ? say("{:.0f} s", seconds) : say("{:.0f} min", seconds / 60.0);
 }
 
-/// "12 s for starting a piece apart and 5 s for carrying".
-std::string extra_text(const planner::Extra& extra) {
+/// "12 s for starting a piece apart and 5 s for carrying"; "" when it is nothing worth telling.
+std::string extra_text(const planner::WhyNow& why) {
+  const planner::Extra& extra = why.extra;
   std::vector<std::string> shares;
   const auto share = [&](double value, const char* what) {
     if (value >= 0.05) shares.push_back(fmt::format(fmt::runtime(translated({}, what)), decimal(value, 1)));
@@ -39,7 +40,9 @@ std::string extra_text(const planner::Extra& extra) {
   share(extra.hole, marked("{} s for turning in the hole of a board"));
   share(extra.strap, marked("{} s for strapping a loose board before the turn"));
   share(extra.room, marked("{} s for working on what is screwed to the room"));
-  return listed(shares);
+  share(why.awkward, marked("{} s for reaching under the work, or moving a board on edge or uphill"));
+  share(why.prop, marked("{} s for a prop or a second hand"));
+  return shares.empty() ? "" : listed(shares);
 }
 
 /// Screwing to the room lifts nothing: what is screwed stands or hangs there already. Of two pieces that screws join
@@ -110,7 +113,23 @@ std::string lift_text(const model::Frame& frame, const OrderPlan& plan, std::siz
                    mass, limit);
 }
 
-std::string turning_text(const model::Frame& frame, const planner::Turning& turning) {
+/// What is turned: the main work, or a piece that is still apart.
+std::string turned_text(const OrderPlan& plan, const planner::Turning& turning, const std::string& mass) {
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    if (piece.joined_in < turning.before_step ||
+        !std::includes(piece.parts.begin(), piece.parts.end(), turning.parts.begin(), turning.parts.end())) {
+      continue;
+    }
+    return turning.to == Pose::standing ? say("Stand piece {0} up, {1}", piece.name, mass)
+           : turning.to == Pose::laid   ? say("Lay piece {0} down, {1}", piece.name, mass)
+                                        : say("Turn piece {0} upside down, {1}", piece.name, mass);
+  }
+  return turning.to == Pose::standing ? say("Stand the work up, {}", mass)
+         : turning.to == Pose::laid   ? say("Lay the work down, {}", mass)
+                                      : say("Turn the work upside down, {}", mass);
+}
+
+std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
   const bool floor = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
                                  [](const model::Surface& s) { return s.normal == model::kUp; });
   const std::string mass = weight(turning.mass, frame.units);
@@ -120,9 +139,7 @@ std::string turning_text(const model::Frame& frame, const planner::Turning& turn
                      mass)
                : say("Bring the work to its place, {}, and hold or prop it there until it is screwed on.", mass);
   }
-  std::string text = turning.to == Pose::standing ? say("Stand the work up, {}", mass)
-                     : turning.to == Pose::laid   ? say("Lay the work down, {}", mass)
-                                                  : say("Turn the work upside down, {}", mass);
+  std::string text = turned_text(plan, turning, mass);
   constexpr double kInOneHand = 3.0;  // kg: turned without a thought for the ceiling
   if (turning.tilt.room_height) {
     text = say("{0}: on the way it rises to {1}, and {2} are there", text,
@@ -138,7 +155,7 @@ std::string turning_text(const model::Frame& frame, const planner::Turning& turn
   return text + ".";
 }
 
-Json turning_json(const model::Frame& frame, const planner::Turning& turning) {
+Json turning_json(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
   Json json = {{"before_step", turning.before_step},
                {"from", planner::word_for(turning.from)},
                {"to", planner::word_for(turning.to)},
@@ -146,7 +163,7 @@ Json turning_json(const model::Frame& frame, const planner::Turning& turning) {
                {"diagonal_mm", rounded(turning.tilt.diagonal)}};
   json["room_height_mm"] = turning.tilt.room_height ? Json(rounded(*turning.tilt.room_height)) : Json(nullptr);
   json["fits"] = turning.tilt.fits;
-  json["text"] = turning_text(frame, turning);
+  json["text"] = turning_text(frame, plan, turning);
   return json;
 }
 
@@ -181,12 +198,11 @@ std::vector<std::string> why_sentences(const planner::ContactList& list, const O
   } else {
     text.push_back(say("Why now: nothing later shuts it out; it stands where it is the least walking and turning."));
   }
-  if (why.extra.total() > 0.05) text.push_back(say("Costs {}.", extra_text(why.extra)));
+  if (const std::string costs = extra_text(why); !costs.empty()) text.push_back(say("Costs {}.", costs));
   if (why.weighed) {
-    text.push_back(why.runner_up > 0.05
-                       ? say("Chosen: with {0} at this place instead, all in all at least {1} s more.", ids(why.instead),
-                             decimal(why.runner_up, 1))
-                       : say("Chosen: {} at this place would save nothing.", ids(why.instead)));
+    text.push_back(why.runner_up > 0.05 ? say("Chosen: with {0} at this place instead, all in all at least {1} s more.",
+                                              ids(why.instead), decimal(why.runner_up, 1))
+                                        : say("Chosen: {} at this place would save nothing.", ids(why.instead)));
   }
   return text;
 }
@@ -258,7 +274,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
   }
   document["pieces"] = std::move(pieces);
   Json turnings = Json::array();
-  for (const planner::Turning& turning : plan.standing.turnings) turnings.push_back(turning_json(frame, turning));
+  for (const planner::Turning& turning : plan.standing.turnings) turnings.push_back(turning_json(frame, plan, turning));
   document["turnings"] = std::move(turnings);
   Json ways = Json::array();
   for (const planner::WayIn& way : plan.standing.ways_in) {
@@ -300,7 +316,8 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   std::string text;
   const planner::Step& now = plan.best.order.steps[step];
   for (const planner::Turning& turning : plan.standing.turnings) {
-    if (turning.before_step == now.number) text += fmt::format("  > {}\n", wrapped(turning_text(frame, turning), 4));
+    if (turning.before_step == now.number)
+      text += fmt::format("  > {}\n", wrapped(turning_text(frame, plan, turning), 4));
   }
   if (now.number == plan.first_to_room) {
     for (const planner::WayIn& way : plan.standing.ways_in) {
@@ -348,7 +365,7 @@ std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderP
   std::vector<std::string> text;
   const int end = static_cast<int>(plan.best.order.steps.size()) + 1;
   for (const planner::Turning& turning : plan.standing.turnings) {
-    if (turning.before_step == end) text.push_back(turning_text(frame, turning));
+    if (turning.before_step == end) text.push_back(turning_text(frame, plan, turning));
   }
   return text;
 }

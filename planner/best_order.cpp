@@ -13,13 +13,16 @@ namespace {
 
 constexpr double kEps = 1e-9;
 
+/// More contacts than this are not priced: that looks at whole pieces for every move.
+constexpr std::size_t kMostPriced = 4'000;
+
 /// The greedy order of a frame that is too large to search.
 void greedy(BestOrder& best, Peeling& peeling, const Effort& effort, const ContactList& list) {
   best.greedy = true;
   State state(list);
   for (Move& move : peeling.moves) {
     StepChoice choice;
-    choice.extra = effort.price(state, move);
+    if (list.contacts.size() <= kMostPriced) choice.extra = effort.price(state, move);
     state.undo(move.contacts);
     best.choices.push_back(choice);
     best.undo_moves.push_back(std::move(move));
@@ -92,7 +95,7 @@ BestOrder find_best_order(const model::Frame& frame, const ContactList& list, co
     best.effort.base = effort.base();
     if (list.contacts.size() > options.search_limit) {
       greedy(best, peeling, effort, list);
-      best.poses = plan_poses(handling, list, best.undo_moves);
+      if (list.contacts.size() <= kMostPriced) best.poses = plan_poses(handling, list, best.undo_moves);
       add_up(best, 0.0);
       best.effort.proven = false;  // nothing was weighed
     } else {

@@ -58,7 +58,7 @@ struct BestOrder {
   Order order;                      ///< legal steps, or the knot
   std::vector<Move> undo_moves;     ///< first undone first; the steps are made of these
   std::vector<StepChoice> choices;  ///< one per undo move
-  PosePlan poses;                   ///< of the undo moves
+  PosePlan poses;                   ///< of the undo moves; empty for a frame too large to be priced
   EffortReport effort;              ///< of a buildable frame
   bool greedy = false;              ///< the frame was too large to search
 };

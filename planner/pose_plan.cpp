@@ -31,6 +31,7 @@ class Tree {
     PosePlan plan;
     plan.of_move.assign(nodes_.size(), Pose::laid);
     plan.propped.assign(nodes_.size(), 0);
+    plan.awkward.assign(nodes_.size(), 0.0);
     for (const std::size_t root : roots_) {
       settle(plan, root, end_ ? best_before(root, *end_) : best_of_any(root));
     }
@@ -118,7 +119,8 @@ class Tree {
     const Node& node = nodes_[i];
     const Pose pose = plan.of_move[i];
     plan.propped[i] = static_cast<char>(handling_.propped(node.piece, pose));
-    plan.handling += handling_.trouble(*moves_[i], pose) + (plan.propped[i] != 0 ? handling_.prop() : 0.0);
+    plan.awkward[i] = handling_.trouble(*moves_[i], pose);
+    plan.handling += plan.awkward[i] + (plan.propped[i] != 0 ? handling_.prop() : 0.0);
     plan.unwanted += handling_.unwanted(node.piece, *moves_[i], pose);
     PoseChange change;
     change.after = i;

@@ -18,6 +18,7 @@ struct PoseChange {
 
 struct PosePlan {
   std::vector<Pose> of_move;        ///< per undo move: the pose in which it is made
+  std::vector<double> awkward;      ///< per undo move: trouble in that pose, seconds
   std::vector<char> propped;        ///< per undo move: the piece needs a hand or a prop after it
   std::vector<PoseChange> changes;  ///< as they come while it is built
   double handling = 0.0;            ///< seconds of trouble, props and turns

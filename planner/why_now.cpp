@@ -45,6 +45,10 @@ std::vector<WhyNow> why_now(const model::Frame& frame, const ContactList& list, 
     WhyNow& why = reasons[step_of[static_cast<std::size_t>(best.undo_moves[k].contacts.front())]];
     const StepChoice& choice = best.choices[k];
     add(why.extra, choice.extra);
+    if (!best.poses.of_move.empty()) {
+      why.awkward += best.poses.awkward[k];
+      why.prop += best.poses.propped[k] != 0 ? effort_rates().prop : 0.0;
+    }
     if (!choice.weighed) continue;
     why.weighed = true;
     why.runner_up = choice.runner_up;

@@ -11,7 +11,10 @@ struct WhyNow {
   int shut_out_by = 0;
   /// What the step costs beyond what every order pays for it.
   Extra extra;
-  /// The search had to choose at this place, what the runner-up would have cost more at least, and which contacts it makes.
+  double awkward = 0.0;  ///< for the pose that the work is in
+  double prop = 0.0;     ///< for what does not stand by itself
+  /// The search had to choose at this place, what the runner-up would have cost more at least, and which contacts it
+  /// makes.
   bool weighed = false;
   double runner_up = 0.0;
   std::vector<ContactId> instead;
