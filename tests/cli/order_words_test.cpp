@@ -60,7 +60,7 @@ TEST_CASE("level is checked once before the first screws to the room") {
 }
 
 TEST_CASE("turning and propping is told beside the effort, in text and as a number") {
-  CHECK(has(run({"order", scenario("plant-rack")}).out, "reaching under the work adds"));
+  CHECK(has(run({"order", scenario("plant-rack")}).out, "of it goes into turning, propping"));
   const json answer = json::parse(run({"order", scenario("plant-rack"), "--json"}).out);
   CHECK(answer["effort"]["handling"].get<double>() > 0.0);
   CHECK(answer["effort"]["proven"].get<bool>());
