@@ -24,6 +24,7 @@ AndOrSearch::AndOrSearch(Undoer& undoer, const Effort& effort, const Handling& h
       effort_(effort),
       handling_(handling),
       options_(options),
+      symmetries_(symmetries_of(frame_, list_)),
       refused_(list_.contacts.size()),
       bound_(undoer, effort, [this] { return spent(); }) {}
 
@@ -47,6 +48,16 @@ std::string AndOrSearch::key_of_state(const std::vector<char>& made, const Met& 
   std::string key(made.begin(), made.end());
   key.push_back(static_cast<char>('a' + static_cast<int>(met.pose) + (met.may_turn ? 4 : 0)));
   return key;
+}
+
+void AndOrSearch::learn_from_images(Node& node, const std::unordered_map<std::string, Node>& nodes,
+                                    const std::vector<char>& made, const Met& met) const {
+  for (const ContactMap& map : symmetries_) {
+    std::vector<char> image(made.size(), 0);
+    for (std::size_t c = 0; c < made.size(); ++c) image[static_cast<std::size_t>(map[c])] = made[c];
+    const auto known = nodes.find(key_of_state(image, met));
+    if (known != nodes.end()) node.best.lower = std::max(node.best.lower, known->second.best.lower);
+  }
 }
 
 /// Made contacts per cluster that still has any.
@@ -270,11 +281,16 @@ TakenApart AndOrSearch::stuck(const std::vector<char>& made, const Met& met, con
     ++cache_hits;
     return node.best;
   }
+  learn_from_images(node, nodes_, made, met);
+  if (node.best.lower >= limit - kEps) {
+    ++cache_hits;
+    return node.best;
+  }
   if (!node.known) {
     ++states;
     node.known = true;
     node.options = options_of(State(list_, made), met, last);
-    node.best.lower = bound_.of(made, {}, false);
+    node.best.lower = std::max(node.best.lower, bound_.of(made, {}, false));
     if (stopped()) return node.best = as_it_comes(made);
   }
   weigh(node, made, met, last, limit);
@@ -284,6 +300,7 @@ TakenApart AndOrSearch::stuck(const std::vector<char>& made, const Met& met, con
 /// A cluster with all props counted. What is found without them is a bound, and a way whose props can be counted.
 TakenApart AndOrSearch::counted(const Piece& piece, const Place& last, double limit) {
   Node& node = counted_[key_of_state(piece.made, piece.met)];
+  learn_from_images(node, counted_, piece.made, piece.met);
   if (settled(node.best) || node.best.lower >= limit - kEps) {
     ++cache_hits;
     return node.best;

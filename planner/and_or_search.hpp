@@ -9,6 +9,7 @@
 #include "planner/best_order.hpp"
 #include "planner/effort_bound.hpp"
 #include "planner/refused.hpp"
+#include "planner/symmetry.hpp"
 #include "planner/undo_choice.hpp"
 
 namespace dryfit::planner {
@@ -81,6 +82,9 @@ class AndOrSearch {
 
   bool spent();
   [[nodiscard]] static std::string key_of_state(const std::vector<char>& made, const Met& met);
+  /// What is known of the image of a piece under a symmetry of the frame holds for the piece.
+  void learn_from_images(Node& node, const std::unordered_map<std::string, Node>& nodes, const std::vector<char>& made,
+                         const Met& met) const;
   [[nodiscard]] std::vector<std::vector<char>> clusters_of(const State& state) const;
   [[nodiscard]] std::vector<Piece> whole_frame() const;
   [[nodiscard]] std::vector<Piece> left_by(const State& state, const PricedMove& priced, const Met& met) const;
@@ -105,6 +109,7 @@ class AndOrSearch {
   const Effort& effort_;
   const Handling& handling_;
   const BestOptions& options_;
+  std::vector<ContactMap> symmetries_;
   Refused refused_;
   EffortBound bound_;
   bool stopped_ = false;

@@ -15,6 +15,8 @@
 /// on
 ///    the shape of the work: what it finds is a lower bound, proven, and the order's poses are chosen afterwards with
 ///    all props counted (pose_plan.hpp). Where the two agree the order is best.
+/// Pieces that are images of each other under a symmetry of the frame cost the same (symmetry.hpp): what is known of one
+/// bounds the other.
 /// Bound of a cluster: freeze a contact and peel all else: what is left must be made before it, so it costs at least
 /// what it costs there. Every thread pays that; of the nuts and flanges under boards at least a spanning tree does.
 #include "planner/foreman.hpp"
