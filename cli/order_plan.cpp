@@ -196,7 +196,7 @@ std::vector<std::string> why_sentences(const planner::ContactList& list, const O
     text.push_back(
         say("Why now: once step {0} has made {1}, this can no longer be done.", why.shut_out_by, ids(later.contacts)));
   } else {
-    text.push_back(say("Why now: nothing later shuts it out; it stands where it is the least walking and turning."));
+    text.push_back(say("Why now: nothing later shuts it out; it stands where it spares walking and turning."));
   }
   if (const std::string costs = extra_text(why); !costs.empty()) text.push_back(say("Costs {}.", costs));
   if (why.weighed) {

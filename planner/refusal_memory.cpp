@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "planner/refused.hpp"
+
 namespace dryfit::planner {
 
 namespace {
@@ -12,13 +14,7 @@ constexpr std::size_t kMost = 6;
 
 }  // namespace
 
-Refusals::Refusals(std::vector<Refusal> each) : each_(std::move(each)) {
-  for (const Refusal& refusal : each_) {
-    held_by_.insert(held_by_.end(), refusal.held_by.begin(), refusal.held_by.end());
-  }
-  std::sort(held_by_.begin(), held_by_.end());
-  held_by_.erase(std::unique(held_by_.begin(), held_by_.end()), held_by_.end());
-}
+Refusals::Refusals(std::vector<Refusal> each) : each_(std::move(each)), held_by_(grounds_of(each_)) {}
 
 SharedRefusals RefusalMemory::find(const State& state, ContactId c) {
   auto& known = known_[static_cast<std::size_t>(c)];

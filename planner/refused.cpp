@@ -4,6 +4,16 @@
 
 namespace dryfit::planner {
 
+std::vector<ContactId> grounds_of(const std::vector<Refusal>& refusals) {
+  std::vector<ContactId> grounds;
+  for (const Refusal& refusal : refusals) {
+    grounds.insert(grounds.end(), refusal.held_by.begin(), refusal.held_by.end());
+  }
+  std::sort(grounds.begin(), grounds.end());
+  grounds.erase(std::unique(grounds.begin(), grounds.end()), grounds.end());
+  return grounds;
+}
+
 const std::vector<ContactId>* Refused::find(const State& state, ContactId c) const {
   for (const std::vector<ContactId>& grounds : known_[static_cast<std::size_t>(c)].grounds) {
     if (std::all_of(grounds.begin(), grounds.end(), [&](ContactId k) { return state.made(k); })) return &grounds;
@@ -12,12 +22,7 @@ const std::vector<ContactId>* Refused::find(const State& state, ContactId c) con
 }
 
 const std::vector<ContactId>& Refused::keep(ContactId c, const std::vector<Refusal>& refusals) {
-  std::vector<ContactId> grounds;
-  for (const Refusal& refusal : refusals) {
-    grounds.insert(grounds.end(), refusal.held_by.begin(), refusal.held_by.end());
-  }
-  std::sort(grounds.begin(), grounds.end());
-  grounds.erase(std::unique(grounds.begin(), grounds.end()), grounds.end());
+  std::vector<ContactId> grounds = grounds_of(refusals);
   Kept& kept = known_[static_cast<std::size_t>(c)];
   if (kept.grounds.size() < kKept) {
     kept.grounds.push_back(std::move(grounds));

@@ -6,6 +6,10 @@
 
 namespace dryfit::planner {
 
+/// What several refusals rest on together: as long as all of it is made, every one of them stands. Ascending, each
+/// once.
+[[nodiscard]] std::vector<ContactId> grounds_of(const std::vector<Refusal>& refusals);
+
 class Refused {
  public:
   explicit Refused(std::size_t contacts) : known_(contacts) {}

@@ -2,7 +2,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <filesystem>
 #include <fstream>
 #include <sstream>
 
@@ -10,23 +9,14 @@
 #include "planner/best_order.hpp"
 #include "planner/overlap.hpp"
 #include "planner/replay.hpp"
+#include "tests/support/program.hpp"
 
 namespace dryfit::planner {
 namespace {
 
-std::vector<std::string> scenario_files() {
-  std::vector<std::string> files;
-  for (const auto& entry : std::filesystem::directory_iterator(DRYFIT_SOURCE_DIR "/scenarios")) {
-    const std::string path = entry.path().string();
-    if (path.ends_with(".yaml") && !path.ends_with(".expect.yaml")) files.push_back(path);
-  }
-  std::sort(files.begin(), files.end());
-  return files;
-}
-
 TEST_CASE("every scenario of up to 60 contacts that can be built gets an order that is proven best") {
   int proven = 0;
-  for (const std::string& file : scenario_files()) {
+  for (const std::string& file : tests::scenario_files()) {
     CAPTURE(file);
     std::stringstream text;
     text << std::ifstream(file).rdbuf();

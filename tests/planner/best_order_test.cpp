@@ -7,6 +7,7 @@
 
 #include "planner/replay.hpp"
 #include "planner/shorter_walk.hpp"
+#include "tests/support/frame_text.hpp"
 #include "tests/support/generated_frames.hpp"
 #include "tests/support/given_steps.hpp"
 
@@ -43,47 +44,14 @@ BestOrder best_of(const Workpiece& w, BestOptions options = {}) {
   return best;
 }
 
-const char* const kTwoPosts = R"(dryfit: 1
-pipe: {standard: npt, size: 3/4}
-surfaces:
-  floor: {normal: up, at: 0}
-  wall: {normal: front, at: 4-5/8}
-runs:
-  left post:
-    from: floor
-    at: [0, 0]
-    parts:
-      - FL: flange
-      - P1: {pipe: 6}
-      - T1: {tee: right}
-      - P2: {pipe: 12}
-      - C1: coupling
-      - P3: {pipe: 4-1/2}
-      - K1: cap
-  foot rail:
-    from: T1.right
-    parts:
-      - P4: {pipe: 30}
-    to: T2.left
-  right post:
-    from: floor
-    go: up
-    parts:
-      - FR: flange
-      - P5: {pipe: 6}
-      - T2: {tee: left}
-      - P6: {pipe: 12}
-      - C2: coupling
-      - P7: {pipe: 4-1/2}
-      - K2: cap
-boards:
-  S1:
+const std::string kTwoPosts = test::two_posts("30", R"(  S1:
     through: [P3, P7]
     rests-on: [C1, C2]
     size: {x: 36, y: 9-1/4, z: 3/4}
     reach: {left: 2, front: 4-5/8}
     fix: [wall]
-)";
+)",
+                                              "  wall: {normal: front, at: 4-5/8}\n");
 
 TEST_CASE("a frame of single parts costs the base and a turn of the work, and that is proven") {
   const Workpiece w = workpiece(kTwoPosts);
@@ -145,7 +113,7 @@ TEST_CASE("between two shelves each post is visited once") {
 }
 
 TEST_CASE("exchanging steps for a shorter walk keeps the effort and leaves nothing more to exchange") {
-  for (const std::string& text : {tests::rack_text(2, 3), tests::ladder_text(4, true), std::string(kTwoPosts)}) {
+  for (const std::string& text : {tests::rack_text(2, 3), tests::ladder_text(4, true), kTwoPosts}) {
     const Workpiece w = workpiece(text);
     BestOrder best = best_of(w);
     Undoer undoer(w.frame, w.list);
