@@ -109,8 +109,8 @@ double AndOrSearch::in_pose(const State& state, const Move& move, const Met& met
   const bool fastened = state.holds_room(first.a);
   if (fastened && met.pose != Pose::standing) return kNever;
   const bool propped = count_props_ ? handling_.propped(handling_.piece_of(state, move), met.pose)
-                                    : handling_.always_propped(fastened, met.pose);
-  return handling_.trouble(move, met.pose) + handling_.unwanted(state, move, met.pose) +
+                                    : handling_.always_propped(state, move, met.pose);
+  return handling_.trouble(state, move, met.pose) + handling_.unwanted(state, move, met.pose) +
          (propped ? handling_.prop() : 0.0);
 }
 
@@ -154,8 +154,10 @@ std::vector<AndOrSearch::Option> AndOrSearch::options_of(const State& state, con
 }
 
 void AndOrSearch::add_turns(std::vector<Option>& found, const State& state, const Met& met) const {
-  if (found.empty()) return;
-  const PieceInHand piece = handling_.piece_of(state, found.front().priced.move);
+  Move any;  // even where nothing can be undone in this pose the piece may be turned
+  any.contacts.push_back(
+      static_cast<ContactId>(std::find(state.all().begin(), state.all().end(), 1) - state.all().begin()));
+  const PieceInHand piece = handling_.piece_of(state, any);
   const double cost = handling_.turn(piece);
   if (cost >= kNever) return;
   for (const Pose pose : kAllPoses) {

@@ -49,6 +49,8 @@ EffortRates read_rates() {
   r.board_level = rate("board-level");
   r.board_uphill = rate("board-uphill");
   r.prop = rate("prop");
+  r.at_the_foot = rate("at-the-foot");
+  r.tip_angle = rate("tip-angle");
   r.in_one_hand = rate("in-one-hand");
   r.hand_reach = rate("hand-reach");
   r.in_the_air = rate("in-the-air");

@@ -31,7 +31,9 @@ struct EffortRates {
   double fasten_flange = 0.0, fasten_board = 0.0, fasten_strap = 0.0;
   double swing_inertia = 0.0, swing_radius = 0.0, start_piece = 0.0, carry_piece = 0.0;
   double air = 0.0, strap_before_turn = 0.0, turn_in_hole = 0.0, held_by_room = 0.0;
-  double turn_work = 0.0, turn_work_mass = 0.0, from_below = 0.0, board_level = 0.0, board_uphill = 0.0, prop = 0.0;
+  double turn_work = 0.0, turn_work_mass = 0.0, from_below = 0.0, board_level = 0.0, board_uphill = 0.0, prop = 0.0,
+         at_the_foot = 0.0;
+  double tip_angle = 0.0;    ///< degrees
   double in_one_hand = 0.0;  ///< kg
   double hand_reach = 0.0;   ///< mm
   double in_the_air = 0.0;   ///< mm

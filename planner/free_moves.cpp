@@ -40,9 +40,24 @@ bool FreeMoves::board_goes_with_straps(const State& state, PartId board) const {
 }
 
 bool FreeMoves::is_easy(const State& state, const Move& move) const {
-  const Contact& first = undoer_.list().contacts[static_cast<std::size_t>(move.contacts.front())];
-  return handling_.trouble(move, pose_) <= 0.0 && handling_.unwanted(state, move, pose_) <= 0.0 &&
-         !handling_.always_propped(state.holds_room(first.a), pose_);
+  if (handling_.trouble(state, move, pose_) > 0.0 || handling_.unwanted(state, move, pose_) > 0.0 ||
+      handling_.always_propped(state, move, pose_)) {
+    return false;
+  }
+  // On a wall one piece holds another: parting them may cost a prop, and is for the search.
+  return !handling_.hangs() || pose_ == Pose::laid || leaves_one_piece(state, move);
+}
+
+bool FreeMoves::leaves_one_piece(const State& state, const Move& move) const {
+  const PieceInHand before = handling_.piece_of(state, move);
+  State after = state;
+  after.undo(move.contacts);
+  for (const ContactId c : undoer_.list().at[static_cast<std::size_t>(undoer_.list().room())]) after.undo({c});
+  std::vector<PartId> rest;
+  std::set_difference(before.parts.begin(), before.parts.end(), move.moving.begin(), move.moving.end(),
+                      std::back_inserter(rest));
+  return std::all_of(rest.begin(), rest.end(),
+                     [&](PartId p) { return after.cluster(p) == after.cluster(rest.front()); });
 }
 
 FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const {
@@ -125,7 +140,7 @@ FreeMoves::Ease FreeMoves::ask(const State& state, ContactId c, PricedMove& pric
 /// Whatever is left of the work that the move is made on stands in the pose, or nothing does that is left.
 bool FreeMoves::stands_without(const State& state, const Move& move) const {
   PieceInHand rest = handling_.piece_of(state, move);
-  if (rest.fastened) return true;
+  if (rest.held) return true;
   std::vector<PartId> left;
   std::set_difference(rest.parts.begin(), rest.parts.end(), move.moving.begin(), move.moving.end(),
                       std::back_inserter(left));

@@ -27,14 +27,23 @@ Handling::Handling(const Undoer& undoer, const Effort& effort, PosePreference pr
       effort_(effort),
       rates_(effort_rates()),
       preference_(preference),
-      hangs_(!frame_.surfaces.empty() && surface_facing(frame_, model::kUp) == nullptr) {}
+      hangs_(!frame_.surfaces.empty() && surface_facing(frame_, model::kUp) == nullptr),
+      lowest_(kNever),
+      highest_(-kNever) {
+  for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+    lowest_ = std::min(lowest_, effort_.bounds(p).lo.z);
+    highest_ = std::max(highest_, effort_.bounds(p).hi.z);
+  }
+}
 
 PieceInHand Handling::piece_of(const State& before, const Move& move) const {
   PieceInHand piece;
+  ContactId through = kNone;
   std::vector<char> seen(frame_.parts.size(), 0);
   const auto reach = [&](PartId p) {
     if (p == kRoom) {
       piece.fastened = true;
+      if (through != move.contacts.front()) piece.held = true;
     } else if (std::exchange(seen[static_cast<std::size_t>(p)], 1) == 0) {
       piece.parts.push_back(p);
     }
@@ -44,6 +53,7 @@ PieceInHand Handling::piece_of(const State& before, const Move& move) const {
     for (const ContactId k : list_.at[static_cast<std::size_t>(piece.parts[i])]) {
       if (!before.made(k)) continue;
       const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      through = k;
       reach(c.a == piece.parts[i] ? c.b : c.a);
     }
   }
@@ -51,12 +61,34 @@ PieceInHand Handling::piece_of(const State& before, const Move& move) const {
   return piece;
 }
 
+double Handling::trouble(const State& before, const Move& move, Pose pose) const {
+  const double heavy = trouble(move, pose);
+  return heavy <= 0.0 || heavy >= kNever || !in_one_hand(piece_of(before, move)) ? heavy : 0.0;
+}
+
+double Handling::trouble(const PieceInHand& piece, const Move& move, Pose pose) const {
+  const double heavy = trouble(move, pose);
+  return heavy >= kNever || !in_one_hand(piece) ? heavy : 0.0;
+}
+
+/// What is screwed on from below starts deeper by the thread's length, which is under the floor.
+bool Handling::at_the_foot(const Move& move, Pose pose) const {
+  double room = kNever;
+  for (const PartId p : move.moving) {
+    const model::Bounds& box = effort_.bounds(p);
+    room = std::min(room, pose == Pose::over ? highest_ - box.hi.z : box.lo.z - lowest_);
+  }
+  return room < std::abs(move.travel.z);
+}
+
 double Handling::trouble(const Move& move, Pose pose) const {
   const model::Vec3 travel = -move.travel;  // the way it goes on
   const double up = pose == Pose::over ? -travel.z : travel.z;
   const bool upright = std::abs(travel.z) > std::max(std::abs(travel.x), std::abs(travel.y));
   switch (action_of(frame_, move)) {
-    case Action::screw: return pose != Pose::laid && upright && up > 0.0 ? rates_.from_below : 0.0;
+    case Action::screw:
+      if (pose == Pose::laid || !upright || up <= 0.0) return 0.0;
+      return at_the_foot(move, pose) ? rates_.at_the_foot : rates_.from_below;
     case Action::slide:
     case Action::pass:
       // What goes along level pipes is on edge in any pose.
@@ -83,13 +115,15 @@ double Handling::unwanted(const PieceInHand& piece, const Move& move, Pose pose)
   constexpr double kUnwanted = 20.0;  // outweighs any single trouble
   if (preference_ == PosePreference::free || in_one_hand(piece)) return 0.0;
   const Pose wanted = preference_ == PosePreference::laid ? Pose::laid : Pose::standing;
-  return pose == wanted || trouble(move, wanted) >= kNever ? 0.0 : kUnwanted;
+  return pose == wanted || trouble(piece, move, wanted) >= kNever ? 0.0 : kUnwanted;
 }
 
-bool Handling::always_propped(bool fastened, Pose pose) const { return hangs_ && !fastened && pose != Pose::laid; }
+bool Handling::always_propped(const State& before, const Move& move, Pose pose) const {
+  return hangs_ && pose != Pose::laid && !piece_of(before, move).held;
+}
 
 bool Handling::propped(const PieceInHand& piece, Pose pose) const {
-  if (pose == Pose::laid || piece.fastened) return false;
+  if (pose == Pose::laid || piece.held) return false;
   return hangs_ || (!in_one_hand(piece) && !stand_of(frame_, effort_, piece.parts, pose).stands());
 }
 

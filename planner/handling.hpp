@@ -21,6 +21,7 @@ inline constexpr double kNever = std::numeric_limits<double>::infinity();
 struct PieceInHand {
   std::vector<PartId> parts;  ///< ascending
   bool fastened = false;      ///< screwed to the room
+  bool held = false;          ///< screwed to the room already before the step
 };
 
 /// Prices poses for one frame. Holds references to the undoer's frame and lists and to the effort.
@@ -32,13 +33,14 @@ class Handling {
   [[nodiscard]] PieceInHand piece_of(const State& before, const Move& move) const;
 
   /// Making the joint of this move in that pose; kNever where it cannot be done. Every move has a pose without trouble.
-  [[nodiscard]] double trouble(const Move& move, Pose pose) const;
+  [[nodiscard]] double trouble(const State& before, const Move& move, Pose pose) const;
+  [[nodiscard]] double trouble(const PieceInHand& piece, const Move& move, Pose pose) const;
   /// Against what a person prefers: weighs in the choice, costs nothing. Not for what can be done in one pose alone,
   /// nor for what is held in one hand. O(size of the cluster) with a wish.
   [[nodiscard]] double unwanted(const State& before, const Move& move, Pose pose) const;
   [[nodiscard]] double unwanted(const PieceInHand& piece, const Move& move, Pose pose) const;
   /// Needs a hand or a prop in that pose whatever shape it has: what hangs on a wall, until it is screwed on.
-  [[nodiscard]] bool always_propped(bool fastened, Pose pose) const;
+  [[nodiscard]] bool always_propped(const State& before, const Move& move, Pose pose) const;
   /// Needs a second hand or a prop in that pose. O(bodies log bodies).
   [[nodiscard]] bool propped(const PieceInHand& piece, Pose pose) const;
   /// Turning the piece from one pose into another; kNever for what is screwed to the room, or has no room to be tilted.
@@ -55,6 +57,9 @@ class Handling {
 
  private:
   [[nodiscard]] bool in_one_hand(const PieceInHand& piece) const;
+  /// Of a heavy piece.
+  [[nodiscard]] double trouble(const Move& move, Pose pose) const;
+  [[nodiscard]] bool at_the_foot(const Move& move, Pose pose) const;
 
   const model::Frame& frame_;
   const ContactList& list_;
@@ -62,6 +67,7 @@ class Handling {
   const EffortRates& rates_;
   PosePreference preference_;
   bool hangs_;
+  double lowest_, highest_;  ///< of the finished frame, mm
 };
 
 }  // namespace dryfit::planner

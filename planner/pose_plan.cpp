@@ -81,7 +81,8 @@ class Tree {
       const Pose pose = kAllPoses[q];
       node.own[q] = node.piece.fastened && pose != Pose::standing
                         ? kNever
-                        : handling_.trouble(*moves_[i], pose) + handling_.unwanted(node.piece, *moves_[i], pose) +
+                        : handling_.trouble(node.piece, *moves_[i], pose) +
+                              handling_.unwanted(node.piece, *moves_[i], pose) +
                               (handling_.propped(node.piece, pose) ? handling_.prop() : 0.0);
       node.made[q] = node.own[q];
       for (const std::size_t k : node.before) node.made[q] += cost_before(k, best_before(k, pose), pose);
@@ -119,7 +120,7 @@ class Tree {
     const Node& node = nodes_[i];
     const Pose pose = plan.of_move[i];
     plan.propped[i] = static_cast<char>(handling_.propped(node.piece, pose));
-    plan.awkward[i] = handling_.trouble(*moves_[i], pose);
+    plan.awkward[i] = handling_.trouble(node.piece, *moves_[i], pose);
     plan.handling += plan.awkward[i] + (plan.propped[i] != 0 ? handling_.prop() : 0.0);
     plan.unwanted += handling_.unwanted(node.piece, *moves_[i], pose);
     PoseChange change;

@@ -66,6 +66,8 @@ double depth_inside(const std::vector<Point2>& hull, Point2 point) {
   return depth;
 }
 
+bool Stand::stands() const { return margin >= height * std::tan(effort_rates().tip_angle * std::numbers::pi / 180.0); }
+
 Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts, Pose pose) {
   const double sign = pose == Pose::over ? -1.0 : 1.0;
   double lowest = std::numeric_limits<double>::infinity();
@@ -74,20 +76,21 @@ Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vecto
     lowest = std::min(lowest, sign > 0.0 ? box.lo.z : -box.hi.z);
   }
   std::vector<Point2> feet;
-  double mass = 0.0;
+  double mass = 0.0, height = 0.0;
   Point2 middle;
   for (const PartId p : parts) {
     const model::MassProperties& body = effort.properties(p);
     mass += body.mass;
     middle.x += body.mass * body.centre.x;
     middle.y += body.mass * body.centre.y;
+    height += body.mass * (sign * body.centre.z - lowest);
     for (const Solid& solid : frame.parts[static_cast<std::size_t>(p)].solids) {
       const Bounds box = bounds_of(solid);
       if ((sign > 0.0 ? box.lo.z : -box.hi.z) <= lowest + kFootBand) add_foot(solid, feet);
     }
   }
-  if (mass <= 0.0) return {0.0};
-  return {depth_inside(convex_hull(std::move(feet)), {middle.x / mass, middle.y / mass})};
+  if (mass <= 0.0) return {};
+  return {depth_inside(convex_hull(std::move(feet)), {middle.x / mass, middle.y / mass}), height / mass};
 }
 
 }  // namespace dryfit::planner

@@ -1,6 +1,6 @@
 #pragma once
-/// Whether a part-built frame stands on its own: its centre of mass against its support polygon, which is the convex
-/// hull of what touches the floor. Lengths in mm.
+/// Whether a part-built frame stands on its own: its centre of mass over its support polygon, which is the convex hull
+/// of what touches the floor, and far enough from its edge for the height that it is at. Lengths in mm.
 #include <vector>
 
 #include "planner/effort.hpp"
@@ -22,7 +22,9 @@ struct Point2 {
 /// How a piece of work stands.
 struct Stand {
   double margin = 0.0;  ///< how far inside of the support polygon the centre of mass is; negative: it tips over
-  bool stands() const { return margin >= 0.0; }
+  double height = 0.0;  ///< of the centre of mass above the floor
+  /// It may lean by the tip angle of model/data/effort.csv without falling over.
+  [[nodiscard]] bool stands() const;
 };
 /// In a pose; `parts` not empty. O(bodies log bodies).
 [[nodiscard]] Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts,

@@ -187,9 +187,7 @@ TEST_CASE("at 300 contacts the order is within a twentieth of the bound, and mos
     const Workpiece w = workpiece(shape.text);
     CAPTURE(shape.name);
     CHECK(w.list.contacts.size() >= 299);
-    BestOptions options;
-    options.budget = 70'000;
-    const BestOrder best = best_of(w, options);
+    const BestOrder best = best_of(w);
     CHECK(best.effort.value - best.effort.lower_bound <= 0.05 * best.effort.lower_bound);
     proven += best.effort.proven ? 1 : 0;
   }

@@ -7,12 +7,13 @@
 #include "planner/best_order.hpp"
 #include "planner/preparation.hpp"
 #include "planner/subassembly.hpp"
-#include "planner/support_polygon.hpp"
+#include "tests/support/frame_text.hpp"
 #include "tests/support/given_steps.hpp"
 
 namespace dryfit::planner {
 namespace {
 
+using test::arm;
 using test::Workpiece;
 using test::workpiece;
 
@@ -22,22 +23,6 @@ surfaces:
   floor: {normal: up, at: 0}
 )";
 
-/// A post on a flange with an arm of so many inches at the top.
-std::string arm(const std::string& length, const std::string& surfaces = "") {
-  return kRoom + surfaces + R"(runs:
-  post:
-    from: floor
-    at: [0, 0]
-    parts:
-      - F: flange
-      - P1: {pipe: 40}
-      - E: {elbow: right}
-      - P2: {pipe: )" +
-         length + R"(}
-      - K: cap
-)";
-}
-
 StandingPlan plan_of(const Workpiece& w, PosePreference preference = PosePreference::free) {
   BestOptions options;
   options.pose = preference;
@@ -45,33 +30,6 @@ StandingPlan plan_of(const Workpiece& w, PosePreference preference = PosePrefere
   REQUIRE(best.order.buildable);
   const Undoer undoer(w.frame, w.list);
   return standing_of(w.frame, w.list, Effort(undoer, 2), best);
-}
-
-TEST_CASE("the hull of a square with points inside and on its edges has four corners") {
-  const auto hull = convex_hull({{0, 0}, {10, 0}, {10, 10}, {0, 10}, {5, 0}, {5, 5}, {10, 5}, {0, 0}});
-  CHECK(hull.size() == 4);
-  CHECK(depth_inside(hull, {5, 5}) == doctest::Approx(5.0));
-  CHECK(depth_inside(hull, {9, 5}) == doctest::Approx(1.0));
-  CHECK(depth_inside(hull, {12, 5}) == doctest::Approx(-2.0));
-}
-
-TEST_CASE("one foot or two in a line hold nothing up") {
-  CHECK(depth_inside({{0, 0}}, {0, 0}) <= 0.0);
-  CHECK(depth_inside(convex_hull({{0, 0}, {10, 0}}), {5, 1}) < 0.0);
-  CHECK(depth_inside({}, {0, 0}) < 0.0);
-}
-
-TEST_CASE("a work stands while its centre of mass is over its feet, and a longer arm tips it") {
-  const auto margin = [](const std::string& length) {
-    const Workpiece w = workpiece(arm(length));
-    const Undoer undoer(w.frame, w.list);
-    std::vector<PartId> all;
-    for (PartId p = 0; p < static_cast<PartId>(w.frame.parts.size()); ++p) all.push_back(p);
-    return stand_of(w.frame, Effort(undoer, 2), all, Pose::standing).margin;
-  };
-  CHECK(margin("3") > 0.0);
-  CHECK(margin("30") < 0.0);
-  CHECK(margin("36") < margin("30"));
 }
 
 TEST_CASE("what must be screwed to the floor is stood up before") {

@@ -108,7 +108,7 @@ int compare_images(const model::Frame& frame, const ContactList& list, std::uint
         for (const Move& move : undoer.ways(now, c)) {
           for (const PricedMove& priced : effort.price_both_ways(now, move)) {
             std::vector<double> costs{priced.extra.total()};
-            for (const Pose pose : kAllPoses) costs.push_back(std::min(1e6, handling.trouble(priced.move, pose)));
+            for (const Pose pose : kAllPoses) costs.push_back(std::min(1e6, handling.trouble(now, priced.move, pose)));
             const PieceInHand piece = handling.piece_of(now, priced.move);
             costs.push_back(std::min(1e6, handling.turn(piece)));
             for (double& cost : costs) cost = std::round(cost * 1e4);

@@ -91,6 +91,28 @@ inline std::string shelf_rack() {
 )");
 }
 
+/// A 40 inch post on a floor flange with an arm of so many inches to the right at the top, capped. `surfaces` stand
+/// beside the floor.
+inline std::string arm(const std::string& length, const std::string& surfaces = "") {
+  return R"(dryfit: 1
+pipe: {standard: npt, size: 1}
+surfaces:
+  floor: {normal: up, at: 0}
+)" + surfaces +
+         R"(runs:
+  post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - F: flange
+      - P1: {pipe: 40}
+      - E: {elbow: right}
+      - P2: {pipe: )" +
+         length + R"(}
+      - K: cap
+)";
+}
+
 /// Everything the reader says against the text, or "" when it reads it.
 inline std::string complaint(const std::string& text) {
   try {

@@ -50,17 +50,30 @@ void add_feet(const model::Solid& solid, std::vector<std::pair<double, double>>&
   }
 }
 
-/// A point is inside of what points enclose when no gap between the directions to them is wider than a half turn.
-bool enclosed(double x, double y, const std::vector<std::pair<double, double>>& points) {
-  std::vector<double> directions;
-  for (const auto& [px, py] : points) {
-    if (std::hypot(px - x, py - y) > 1e-9) directions.push_back(std::atan2(py - y, px - x));
+/// How far a point is inside of what the points enclose: the least distance from a line through two of them that has
+/// all others on the point's side; negative outside or where they enclose nothing.
+double inside(double x, double y, const std::vector<std::pair<double, double>>& points) {
+  double least = kNot;
+  bool encloses = false;
+  for (const auto& [ax, ay] : points) {
+    for (const auto& [bx, by] : points) {
+      const double length = std::hypot(bx - ax, by - ay);
+      if (length < 1e-9) continue;
+      const auto left_of = [&](double px, double py) {
+        return ((bx - ax) * (py - ay) - (by - ay) * (px - ax)) / length;
+      };
+      double farthest = 0.0;
+      const bool edge = std::all_of(points.begin(), points.end(), [&](const std::pair<double, double>& p) {
+        const double left = left_of(p.first, p.second);
+        farthest = std::max(farthest, left);
+        return left >= -1e-9;
+      });
+      if (!edge) continue;
+      encloses = encloses || farthest > 1e-9;
+      least = std::min(least, left_of(x, y));
+    }
   }
-  if (directions.size() < 3) return false;
-  std::sort(directions.begin(), directions.end());
-  double widest = directions.front() + 2.0 * std::numbers::pi - directions.back();
-  for (std::size_t i = 1; i < directions.size(); ++i) widest = std::max(widest, directions[i] - directions[i - 1]);
-  return widest <= std::numbers::pi + 1e-9;
+  return encloses ? least : -1.0;
 }
 
 std::vector<NaiveWay> ways_to_slide(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
@@ -103,37 +116,59 @@ std::vector<NaiveWay> naive_ways(const model::Frame& frame, const ContactList& l
   return {{naive_extra(frame, list, made, move, people), -move.travel}};
 }
 
-double naive_trouble(const model::Frame& frame, const ContactList& list, const Move& move, const model::Vec3& on,
-                     Pose pose) {
+NaivePiece naive_piece(const ContactList& list, const std::vector<char>& made, const Move& move) {
+  NaivePiece piece;
+  piece.parts = together(list, made, contact(list, move.contacts.front()).a,
+                         [](const Contact& c) { return c.b != model::kRoom; });
+  for (ContactId c = 0; c < static_cast<ContactId>(made.size()); ++c) {
+    const Contact& k = contact(list, c);
+    if (made[static_cast<std::size_t>(c)] == 0 || k.b != model::kRoom || piece.parts.count(k.a) == 0) continue;
+    piece.fastened = true;
+    if (c != move.contacts.front()) piece.held = true;
+  }
+  return piece;
+}
+
+double naive_trouble(const model::Frame& frame, const ContactList& list, const NaivePiece& piece, const Move& move,
+                     const model::Vec3& on, Pose pose) {
   const bool upright = std::abs(on.z) > std::abs(on.x) && std::abs(on.z) > std::abs(on.y);
   const bool from_below = upright && (pose == Pose::over ? on.z < 0.0 : on.z > 0.0);
+  const bool light = !piece.fastened && mass(frame, piece.parts) <= rate("in-one-hand");
+  std::set<int> all;
+  for (std::size_t p = 0; p < frame.parts.size(); ++p) all.insert(static_cast<int>(p));
   switch (move.kind) {
-    case MoveKind::unscrew: return pose != Pose::laid && from_below ? rate("from-below") : 0.0;
+    case MoveKind::unscrew: {
+      if (light || pose == Pose::laid || !from_below) return 0.0;
+      const model::Bounds whole = box_of(frame, all);
+      const model::Bounds moving = box_of(frame, std::set<int>(move.moving.begin(), move.moving.end()));
+      const double above = pose == Pose::over ? whole.hi.z - moving.hi.z : moving.lo.z - whole.lo.z;
+      return above < std::abs(on.z) ? rate("at-the-foot") : rate("from-below");
+    }
     case MoveKind::slide:
     case MoveKind::sideways:
     case MoveKind::swing:
-      if (!upright) return 0.0;
+      if (light || !upright) return 0.0;
       if (pose == Pose::laid) return rate("board-level");
       return from_below ? rate("board-uphill") : 0.0;
     case MoveKind::take_away: return pose == Pose::standing ? 0.0 : kNot;
     case MoveKind::undo_nut: return 0.0;
     case MoveKind::unfasten: break;
   }
-  static_cast<void>(frame);
   return contact(list, move.contacts.front()).b == model::kRoom && pose != Pose::standing ? kNot : 0.0;
 }
 
-bool naive_propped(const model::Frame& frame, const std::set<int>& piece, bool fastened, Pose pose) {
-  if (fastened || pose == Pose::laid) return false;
+bool naive_propped(const model::Frame& frame, const NaivePiece& piece, Pose pose) {
+  if (piece.held || pose == Pose::laid) return false;
   if (!frame.surfaces.empty() && !faces(frame, model::kUp)) return true;  // in the air before a wall
-  if (mass(frame, piece) <= rate("in-one-hand")) return false;
-  const model::Bounds box = box_of(frame, piece);
-  double x = 0.0, y = 0.0, total = 0.0;
+  if (mass(frame, piece.parts) <= rate("in-one-hand") && !piece.fastened) return false;
+  const model::Bounds box = box_of(frame, piece.parts);
+  double x = 0.0, y = 0.0, z = 0.0, total = 0.0;
   std::vector<std::pair<double, double>> feet;
-  for (const int p : piece) {
+  for (const int p : piece.parts) {
     const model::MassProperties body = model::mass_properties(frame, static_cast<PartId>(p));
     x += body.mass * body.centre.x;
     y += body.mass * body.centre.y;
+    z += body.mass * (pose == Pose::over ? box.hi.z - body.centre.z : body.centre.z - box.lo.z);
     total += body.mass;
     for (const model::Solid& solid : frame.parts[static_cast<std::size_t>(p)].solids) {
       const model::Bounds one = bounds_of(solid);
@@ -141,18 +176,19 @@ bool naive_propped(const model::Frame& frame, const std::set<int>& piece, bool f
       if (above <= 5.0) add_feet(solid, feet);
     }
   }
-  return !enclosed(x / total, y / total, feet);
+  const double lean = std::tan(rate("tip-angle") * std::numbers::pi / 180.0) * z / total;
+  return inside(x / total, y / total, feet) < lean;
 }
 
-double naive_turn(const model::Frame& frame, const std::set<int>& piece, bool fastened) {
-  if (fastened) return kNot;
-  const model::Bounds box = box_of(frame, piece);
+double naive_turn(const model::Frame& frame, const NaivePiece& piece) {
+  if (piece.fastened) return kNot;
+  const model::Bounds box = box_of(frame, piece.parts);
   const model::Vec3 size = box.hi - box.lo;
   const double tall = clear(frame, model::kUp);
   const auto tilts = [&](double depth, double across) { return std::hypot(size.z, depth) <= tall && size.z <= across; };
   if (!tilts(size.x, clear(frame, model::kRight)) && !tilts(size.y, clear(frame, model::kBack))) return kNot;
-  if (mass(frame, piece) <= rate("in-one-hand")) return 0.0;
-  return rate("turn-work") + rate("turn-work-mass") * mass(frame, piece);
+  if (mass(frame, piece.parts) <= rate("in-one-hand")) return 0.0;
+  return rate("turn-work") + rate("turn-work-mass") * mass(frame, piece.parts);
 }
 
 }  // namespace dryfit::test

@@ -33,8 +33,7 @@ struct Situation {
 struct Done {
   Move move;
   std::vector<NaiveWay> ways;
-  std::set<int> piece;
-  bool fastened = false;
+  NaivePiece piece;
   std::vector<char> rest;
 };
 
@@ -60,7 +59,7 @@ std::vector<Done> moves_from(planner::Undoer& undoer, const std::vector<char>& m
       Done done;
       done.move = move;
       done.ways = naive_ways(frame, list, made, move, people);
-      done.piece = piece_of(list, made, contact(list, move.contacts.front()).a, done.fastened);
+      done.piece = naive_piece(list, made, move);
       done.rest = made;
       for (const ContactId gone : move.contacts) done.rest[static_cast<std::size_t>(gone)] = 0;
       all.push_back(std::move(done));
@@ -94,6 +93,12 @@ class GraphBuilder {
   }
 
  private:
+  bool propped(const NaivePiece& piece, Pose pose) {
+    const auto [at, is_new] = propped_.try_emplace({piece, pose});
+    if (is_new) at->second = naive_propped(frame_, piece, pose);
+    return at->second;
+  }
+
   int number_of(const Situation& situation) {
     const auto [at, is_new] = number_.emplace(situation, graph_.states);
     if (is_new) {
@@ -117,19 +122,19 @@ class GraphBuilder {
     if (is_new) known->second = moves_from(undoer_, now.made, people_);
     std::set<std::set<int>> turned;
     for (const Done& done : known->second) {
-      const auto first = static_cast<std::size_t>(*done.piece.begin());
+      const auto first = static_cast<std::size_t>(*done.piece.parts.begin());
       const Pose pose = kPoses[now.pose[first] - 1];
-      if (turned.insert(done.piece).second) {
-        const double turn = naive_turn(frame_, done.piece, done.fastened);
+      if (turned.insert(done.piece.parts).second) {
+        const double turn = naive_turn(frame_, done.piece);
         for (char q = 1; q <= 3 && std::isfinite(turn); ++q) {
           std::vector<char> other = now.pose;
-          for (const int p : done.piece) other[static_cast<std::size_t>(p)] = q;
+          for (const int p : done.piece.parts) other[static_cast<std::size_t>(p)] = q;
           if (other != now.pose) graph_.passages.push_back({from, number_of({now.made, std::move(other)}), turn});
         }
       }
-      const double prop = naive_propped(frame_, done.piece, done.fastened, pose) ? rate("prop") : 0.0;
+      const double prop = propped(done.piece, pose) ? rate("prop") : 0.0;
       for (const NaiveWay& way : done.ways) {
-        const double trouble = naive_trouble(frame_, list_, done.move, way.on, pose);
+        const double trouble = naive_trouble(frame_, list_, done.piece, done.move, way.on, pose);
         if (!std::isfinite(trouble)) continue;
         graph_.passages.push_back(
             {from, number_of({done.rest, poses_of_pieces(done.rest, now.pose)}), way.extra + trouble + prop});
@@ -145,6 +150,7 @@ class GraphBuilder {
   std::map<Situation, int> number_;
   std::vector<Situation> open_;
   std::map<std::vector<char>, std::vector<Done>> moves_;
+  std::map<std::pair<NaivePiece, Pose>, bool> propped_;
 };
 
 /// Least costs of taking a piece apart that is in each pose when its last move is made.
@@ -197,20 +203,26 @@ class PieceByPiece {
     return least;
   }
 
+  bool propped(const NaivePiece& piece, Pose pose) {
+    const auto [at, is_new] = propped_.try_emplace({piece, pose});
+    if (is_new) at->second = naive_propped(frame_, piece, pose);
+    return at->second;
+  }
+
   const Known& costs_of(const std::vector<char>& piece) {
     if (const auto at = known_.find(piece); at != known_.end()) return at->second;
     Known costs;
     for (double& cost : costs.in) cost = std::numeric_limits<double>::infinity();
     for (const Done& done : moves_from(undoer_, piece, people_)) {
-      costs.turn = naive_turn(frame_, done.piece, done.fastened);
+      costs.turn = naive_turn(frame_, done.piece);
       const std::vector<std::vector<char>> rest = pieces_of(done.rest);
       for (const Pose pose : kPoses) {
-        if (done.fastened && pose != Pose::standing) continue;
-        const double prop = naive_propped(frame_, done.piece, done.fastened, pose) ? rate("prop") : 0.0;
+        if (done.piece.fastened && pose != Pose::standing) continue;
+        const double prop = propped(done.piece, pose) ? rate("prop") : 0.0;
         double after = prop;
         for (const std::vector<char>& other : rest) after += ends_in(other, pose);
         for (const NaiveWay& way : done.ways) {
-          const double cost = way.extra + naive_trouble(frame_, list_, done.move, way.on, pose) + after;
+          const double cost = way.extra + naive_trouble(frame_, list_, done.piece, done.move, way.on, pose) + after;
           costs.in[static_cast<std::size_t>(pose)] = std::min(costs.in[static_cast<std::size_t>(pose)], cost);
         }
       }
@@ -223,6 +235,7 @@ class PieceByPiece {
   int people_;
   planner::Undoer undoer_;
   std::map<std::vector<char>, Known> known_;
+  std::map<std::pair<NaivePiece, Pose>, bool> propped_;
 };
 
 }  // namespace
