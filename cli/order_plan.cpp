@@ -133,7 +133,7 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
   const bool floor = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
                                  [](const model::Surface& s) { return s.normal == model::kUp; });
   const std::string mass = weight(turning.mass, frame.units);
-  const bool two = turning.mass > kOnePersonKg;
+  const bool two = turning.mass > std::min(turning.one_person, kOnePersonKg);
   if (turning.to == Pose::standing && !floor) {
     return two ? say("Bring the work to its place, {}, and hold or prop it there until it is screwed on; two people.",
                      mass)
@@ -152,7 +152,23 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
     text = say("{0}; IT WOULD STRIKE THE {1}: build it standing from here on, or elsewhere", text,
                surface_word(turning.tilt.obstacle));
   }
-  return text + ".";
+  text += ".";
+  if (!turning.loose.empty()) {
+    text +=
+        " " + say("Hold what is loose on the pipes while it is turned: {}.", listed(labels_of(frame, turning.loose)));
+  }
+  return text;
+}
+
+/// In which pose the main work begins.
+std::string begins_text(Pose pose) {
+  switch (pose) {
+    case Pose::standing: return say("The work stands as it will in the end.");
+    case Pose::laid:
+      return say("The work lies on the floor or the bench; up and down are as it will stand in the end.");
+    case Pose::over: break;
+  }
+  return say("The work stands on its head; up and down are as it will stand in the end.");
 }
 
 Json turning_json(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
@@ -330,6 +346,9 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   }
   const int piece = plan.grouping.of_step[step];
   const int before = step == 0 ? -1 : plan.grouping.of_step[step - 1];
+  const bool begins =
+      std::find(plan.grouping.of_step.begin(), plan.grouping.of_step.begin() + static_cast<std::ptrdiff_t>(step), -1) ==
+      plan.grouping.of_step.begin() + static_cast<std::ptrdiff_t>(step);
   if (piece != before) {
     if (piece < 0) {
       text += fmt::format("  {}\n", say("Main work:"));
@@ -339,6 +358,9 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
                                                 what.name, what.joined_in, listed(labels_of(frame, what.parts))),
                                             4));
     }
+  }
+  if (piece < 0 && begins) {
+    text += fmt::format("  > {}\n", wrapped(begins_text(plan.standing.pose_of_step[step]), 4));
   }
   return text;
 }

@@ -37,7 +37,8 @@ unsigned line_bit(Direction d) {
 /// Which parts hang together after the steps so far: a union-find over the vertices of the contact list.
 class Built {
  public:
-  Built(const Frame& frame, const ContactList& list) : list_(list), parent_(list.at.size()), lines_(list.at.size(), 0) {
+  Built(const Frame& frame, const ContactList& list)
+      : list_(list), parent_(list.at.size()), size_(list.at.size(), 1), lines_(list.at.size(), 0) {
     std::iota(parent_.begin(), parent_.end(), 0);
     for (std::size_t id = 0; id < frame.parts.size(); ++id) {
       for (const model::Port& port : frame.parts[id].ports) lines_[id] |= line_bit(port.facing);
@@ -46,10 +47,14 @@ class Built {
   void make(const Contact& contact) {
     const int a = find(list_.vertex(contact.a));
     const int b = find(list_.vertex(contact.b));
+    if (a == b) return;
     parent_[index(a)] = b;
+    size_[index(b)] += size_[index(a)];
     lines_[index(b)] |= lines_[index(a)];
   }
   [[nodiscard]] bool together(PartId a, PartId b) { return find(list_.vertex(a)) == find(list_.vertex(b)); }
+  /// How many parts the piece of the part has.
+  [[nodiscard]] int size(PartId part) { return size_[index(find(list_.vertex(part)))]; }
   /// True when the piece that holds the part has something that shows how far it is turned about the axis.
   [[nodiscard]] bool shows_angle(PartId part, Direction axis) {
     return (lines_[index(find(list_.vertex(part)))] & ~line_bit(axis)) != 0;
@@ -66,6 +71,7 @@ class Built {
   }
   const ContactList& list_;
   std::vector<int> parent_;
+  std::vector<int> size_;
   std::vector<unsigned> lines_;  ///< of a piece, kept at its root
 };
 
@@ -198,6 +204,10 @@ class Writer {
                                      hold, turn, turns);
     }
     if (const std::string stop = end_position(in_hand, held, thread.axis); !stop.empty()) words_.text += " " + stop;
+    for (const PartId id : {thread.a, thread.b}) {
+      if (part(id).union_mate == model::kNone || built_.size(id) > 1 || built_.size(part(id).union_mate) > 1) continue;
+      caution(say("Put the nut of {} on now, with the half that carries it: it cannot go on later.", part(id).label));
+    }
     if (!step_.strapped_first.empty()) {
       std::vector<std::string> boards;
       for (const ContactId id : step_.strapped_first) boards.push_back(name(contact(id).a));
@@ -233,6 +243,7 @@ class Writer {
                         : say("Push {0} {1} until {2} are at the bottom of their slots.", what, going(way), pipes);
       return;
     }
+    meet_apart();
     const std::vector<std::string> on = resting(boards, way);
     if (on.empty()) {
       words_.text = say("Slide {0} {1} over {2}.", what, going(way), pipes);
@@ -241,6 +252,20 @@ class Writer {
                         ? say("Slide {0} {1} over {2} until it lies on {3}.", what, going(way), pipes, listed(on))
                         : say("Slide {0} {1} over {2} until they lie on {3}.", what, going(way), pipes, listed(on));
     }
+  }
+
+  /// One pair of hands cannot keep made-up pieces apart and slide something over all of them.
+  void meet_apart() {
+    std::vector<PartId> apart;
+    for (const PartId id : step_.holding) {
+      if (built_.size(id) > 1 &&
+          std::none_of(apart.begin(), apart.end(), [&](PartId other) { return built_.together(id, other); })) {
+        apart.push_back(id);
+      }
+    }
+    if (apart.size() < 2) return;
+    words_.hands = 2;
+    caution(say("{} pieces stand apart here: a second person or props keep them where they belong.", apart.size()));
   }
 
   /// What the boards come to lie on, when all of it is there; a caution when some is still to come.
@@ -313,7 +338,7 @@ class Writer {
       words_.text =
           say("Bring the two halves of {} together: start the nut by hand and tighten it.", part(nut.a).label);
     }
-    caution(say("Hold both pipes with wrenches, so that only the nut turns."));
+    caution(say("Hold both sides with wrenches, so that only the nut turns."));
   }
 
   /// One sentence for all fastenings of the step that read alike.

@@ -77,9 +77,12 @@ Preparation preparation_of(const Frame& frame) {
     all.before.push_back(
         {Chore::drill,
          drilled,
-         {bored && slotted ? remarked("Drill and slot {} now: once a board is trapped, no bit gets at it.")
-          : bored          ? remarked("Drill {} now: once a board is trapped, no bit gets at it.")
-                           : remarked("Slot {} now: once a board is trapped, no saw gets at it."),
+         {bored && slotted
+              ? remarked(
+                    "Measure the pipes as made up, then drill and slot: {}. Once a board is trapped, no bit gets at it.")
+          : bored
+              ? remarked("Measure the pipes as made up, then drill: {}. Once a board is trapped, no bit gets at it.")
+              : remarked("Measure the pipes as made up, then slot: {}."),
           {labels(frame, drilled)}},
          {{remarked("Clamp the board on scrap; eye protection on."), {}}}});
   }
@@ -87,8 +90,8 @@ Preparation preparation_of(const Frame& frame) {
     all.before.push_back(
         {Chore::finish,
          boards,
-         {drilled.empty() ? remarked("Sand and finish {}, and let it dry.")
-                          : remarked("Sand and finish {}, the inside of the holes too, and let it dry."),
+         {drilled.empty() ? remarked("Sand and finish, and let dry: {}.")
+                          : remarked("Sand and finish, the inside of holes and slots too, and let dry: {}."),
           {labels(frame, boards)}},
          {{remarked("Rags with oil finish can catch fire by themselves: dry them spread out, outdoors."), {}}}});
   }

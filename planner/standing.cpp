@@ -3,6 +3,27 @@
 #include <algorithm>
 
 namespace dryfit::planner {
+namespace {
+
+/// Boards of a piece that are on pipes and screwed to nothing; upside down they do not stay on what they lie on.
+std::vector<PartId> loose_boards(const model::Frame& frame, const ContactList& list, const BestOrder& best,
+                                 const PoseChange& change) {
+  std::vector<PartId> loose;
+  if (change.from != Pose::over && change.to != Pose::over) return loose;
+  State state(list);
+  for (std::size_t k = 0; k < change.after; ++k) state.undo(best.undo_moves[k].contacts);
+  for (const PartId p : change.piece.parts) {
+    if (frame.parts[static_cast<std::size_t>(p)].kind != model::PartKind::board) continue;
+    const auto& contacts = list.at[static_cast<std::size_t>(p)];
+    const bool screwed = std::any_of(contacts.begin(), contacts.end(), [&](ContactId c) {
+      return state.made(c) && list.contacts[static_cast<std::size_t>(c)].kind == ContactKind::fastening;
+    });
+    if (!screwed) loose.push_back(p);
+  }
+  return loose;
+}
+
+}  // namespace
 
 StandingPlan standing_of(const model::Frame& frame, const ContactList& list, const Effort& effort,
                          const BestOrder& best) {
@@ -31,6 +52,8 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
     turning.to = change.to;
     turning.parts = change.piece.parts;
     turning.mass = effort.mass_of(turning.parts);
+    turning.one_person = effort.lifting_limit(turning.parts);
+    turning.loose = loose_boards(frame, list, best, change);
     turning.tilt = tilt_of(frame, effort, turning.parts);
     plan.turnings.push_back(std::move(turning));
   }

@@ -14,6 +14,8 @@ struct Turning {
   Pose to = Pose::standing;
   std::vector<PartId> parts;  ///< ascending
   double mass = 0.0;
+  double one_person = 0.0;    ///< kg that one person may lift of a piece as wide
+  std::vector<PartId> loose;  ///< boards that slide along their pipes while it is turned
   Tilt tilt;
 };
 

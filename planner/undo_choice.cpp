@@ -26,8 +26,8 @@ int rank_of(const model::Frame& frame, const ContactList& list, const State& sta
       using Kind = model::Fastening::Kind;
       switch (frame.fastenings[static_cast<std::size_t>(first.fastening)].kind) {
         case Kind::strap: return 0;
-        case Kind::clip: return 1;
-        case Kind::board_to_surface: return 2;
+        case Kind::board_to_surface: return 1;
+        case Kind::clip: return 2;
         case Kind::flange_to_surface: return 3;
         case Kind::flange_to_board: return 4;
       }
