@@ -1,4 +1,5 @@
-/// What fit, span, buy, drill and check print, whole.
+/// What fit, span, buy, drill and check print, whole. The numbers in whole outputs are what the program gives and guard
+/// against change; where they come from is shown in the tests of model and planner.
 #include <doctest/doctest.h>
 
 #include <nlohmann/json.hpp>
