@@ -158,7 +158,7 @@ TEST_CASE("parts are known by id, then by what they are and what they hold; --ma
   CHECK(ran.code == 0);
   const json answer = json_of(ran);
   CHECK(answer["renamed"] == json::array({{{"old", "K1"}, {"new", "lid"}}, {{"old", "C2"}, {"new", "joint"}}}));
-  // Taking the left cap for the right one means that both have to come off.
+  // Taking the left cap for the right one means that both have to come off: two threads.
   const std::string swapped = folder.file(
       "swapped.yaml", replaced(replaced(replaced(kRack, "K1: cap", "KX: cap"), "K2: cap", "K1: cap"), "KX", "K2"));
   const json by_id = json_of(run({"change", rack, swapped, "--json"}));

@@ -123,7 +123,7 @@ TEST_CASE("FPL Wood Handbook (GTR-190): density at 12 % moisture is 1000 x speci
     CAPTURE(wood.word);
     const auto found = density(wood.word);
     REQUIRE(found.has_value());
-    CHECK(std::abs(found->value - 1120.0 * wood.specific_gravity) <= 0.5);
+    CHECK(std::abs(found->value - 1120.0 * wood.specific_gravity) <= 0.5);  // the table has whole kg/m3
     CHECK(found->confidence == (wood.from_memory ? Confidence::memory : Confidence::derived));
   }
 }

@@ -123,7 +123,7 @@ TEST_CASE("the arrow of a screwed pipe turns the way that drives a right-hand th
     // along it. A right-hand thread advances along the axis that its turn is right-handed about.
     const model::Vec3 out = female.ports[static_cast<std::size_t>(joint.female_port)].facing.unit();
     const bool male_moves = std::find(step.moving.begin(), step.moving.end(), joint.male) != step.moving.end();
-    CHECK(dot(options.arrow->along, out) * (male_moves ? -1.0 : 1.0) > 0.99);
+    CHECK(dot(options.arrow->along, out) * (male_moves ? -1.0 : 1.0) > 0.99);  // 1 but for rounding
     CHECK(male.ports[static_cast<std::size_t>(joint.male_port)].male);
     ++turns;
   }
