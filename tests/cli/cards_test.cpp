@@ -119,6 +119,7 @@ TEST_CASE("what a card says of hands, turns and what shuts the step out is what 
       }
     }
   }
+  // Floors set by hand: what is compared must be there.
   CHECK(with_turns > 100);
   CHECK(with_later > 50);
   CHECK(with_two > 0);  // the top of the work table
@@ -187,6 +188,7 @@ TEST_CASE("the bench page has every step with a named picture, and nothing in it
   // The library of the view can fetch, but the page's own policy forbids it, and nothing in the page asks for it.
   const std::string library = dryfit::cli::bench_view_library();
   REQUIRE(page.find(library) != std::string::npos);
+  // The licence stands in the library's opening comment; 200 bytes are set by hand.
   CHECK(library.find("Permission is hereby granted, free of charge") < 200);
   CHECK(page.find("default-src 'none'") != std::string::npos);
   std::string own = page;
@@ -218,6 +220,7 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
   CHECK(solids["steps"]["start"][0].size() == solids["parts"].size());
   for (const auto& part : solids["parts"]) {
     REQUIRE(part.size() >= 2);
+    // Two corners of a box, or two ends and a radius.
     for (std::size_t i = 1; i < part.size(); ++i) CHECK((part[i].size() == 6 || part[i].size() == 7));
   }
   std::size_t before = 0;

@@ -79,7 +79,7 @@ TEST_CASE("a longer bar moves one post as a whole, and the board is drilled anew
     const auto parts = words(piece["parts"]);
     if (!parts.contains("T2")) continue;
     post_moves = parts.contains("P5") && parts.contains("P6") && parts.contains("FR") && !parts.contains("P4");
-    CHECK(piece["by_mm"] == json::array({304.8, 0.0, 0.0}));
+    CHECK(piece["by_mm"] == json::array({304.8, 0.0, 0.0}));  // 24 - 12 in
     CHECK(piece["turned"] == false);
   }
   CHECK(post_moves);
@@ -90,7 +90,7 @@ TEST_CASE("a longer bar moves one post as a whole, and the board is drilled anew
   CHECK(board["left_open"] == json::array({"P7"}));
   REQUIRE(board["drill"].size() == 1);
   CHECK(board["drill"][0]["pipe"] == "P7");
-  CHECK(board["drill"][0]["from_front_mm"] == doctest::Approx(4.625 * 25.4));
+  CHECK(board["drill"][0]["from_front_mm"] == doctest::Approx(4.625 * 25.4));  // its reach to the front
   const Ran text = run({"change", rack, "--set", "P4.length=24"});
   CHECK(text.code == 1);
   CHECK(text.out.find("12 in to the right") != std::string::npos);
@@ -158,7 +158,7 @@ TEST_CASE("parts are known by id, then by what they are and what they hold; --ma
   CHECK(ran.code == 0);
   const json answer = json_of(ran);
   CHECK(answer["renamed"] == json::array({{{"old", "K1"}, {"new", "lid"}}, {{"old", "C2"}, {"new", "joint"}}}));
-  // Taking the left cap for the right one means that both have to come off.
+  // Taking the left cap for the right one means that both have to come off: two threads.
   const std::string swapped = folder.file(
       "swapped.yaml", replaced(replaced(replaced(kRack, "K1: cap", "KX: cap"), "K2: cap", "K1: cap"), "KX", "K2"));
   const json by_id = json_of(run({"change", rack, swapped, "--json"}));
@@ -228,7 +228,8 @@ TEST_CASE("by effort the price is the seconds of easy work of the order command'
   const json effort = json_of(run({"change", rack, "--set", "P4.length=24", "--by", "effort", "--json"}));
   CHECK(effort["by"] == "effort");
   CHECK(effort["undo_moves"].get<int>() >= moves["undo_moves"].get<int>());
-  // Every move but a lift of one board takes at least the start of a thread, 5 s, or a nut or fastening, which is more.
+  // Every move but a lift of one board takes at least the start of a thread, 5 s by model/data/effort.csv (common
+  // practice, no source), or a nut or fastening, which is more.
   CHECK(effort["effort"]["value"].get<double>() > 5.0 * (effort["undo_moves"].get<double>() - 1.0));
   CHECK(effort["effort"]["lower_bound"].get<double>() <= effort["effort"]["value"].get<double>());
   CHECK(effort["price_by_step"].back()["effort"].get<double>() > 0.0);
@@ -249,6 +250,8 @@ TEST_CASE("a range of lengths is priced with what stock offers and what closes")
     CHECK(entry["present"] == present);
     // Pipe is sold threaded in that size at 36 in; odd inches are cut to measure.
     CHECK(entry["stock"].is_null() == !present);
+    // By hand: both threads of P3, the union's nut, a thread of P7, whose posts now stand otherwise, and both flanges,
+    // for what turns about P7 would swing through the floor.
     CHECK(entry["undo_moves"] == (present ? 0 : 6));
     const Ran one = run(
         {"change", scenario("cellar-rail-union"), "--set", "P3.length=" + std::to_string(length) + " mm", "--json"});
@@ -256,7 +259,7 @@ TEST_CASE("a range of lengths is priced with what stock offers and what closes")
     CHECK(alone["undo_moves"] == entry["undo_moves"]);
     CHECK(alone["fits"] == (entry["closes"] != "open"));
   }
-  CHECK(lengths.size() >= 5);
+  CHECK(lengths.size() >= 5);  // the whole inches from 34 to 38
   check_refused(run({"change", scenario("cellar-rail-union"), "--set", "P3.length=38..34"}), "runs backwards");
   check_refused(run({"change", scenario("cellar-rail-union"), "--set", "E1.length=1..2"}), "is no pipe's length");
   CHECK(run({"change", scenario("cellar-rail-union"), "--set", "P3.length=34..38", "--built", "0"}).code == 0);
@@ -298,7 +301,7 @@ TEST_CASE("the chart says what the answer says, and is written whole or not at a
   CHECK(slurp(folder.path("again.svg")) == svg);
   for (const char* name : {"chart.pdf", "chart.png"}) {
     CHECK(run({"change", rack, "--set", "P4.length=24", "-o", folder.path(name)}).code == 1);
-    CHECK(slurp(folder.path(name)).size() > 1000);
+    CHECK(slurp(folder.path(name)).size() > 1000);  // bytes; a floor set by hand
   }
   const auto before = folder.entries();
   check_refused(run({"change", rack, "--set", "P4.length=24", "-o", folder.path("chart.txt")}), ".svg");

@@ -140,7 +140,7 @@ TEST_CASE("every picture and page that the documentation points to is there") {
       ++links;
     }
   }
-  CHECK(links >= 5);
+  CHECK(links >= 5);  // a floor set by hand
 }
 
 TEST_CASE("the picture of every rule is drawn exactly as expected, and the page shows it") {

@@ -56,7 +56,7 @@ TEST_CASE("early has the fields of its interface, and its step numbers are those
     CHECK_FALSE(part["closed_out_by"].empty());
     CHECK_FALSE(part["why"].get<std::string>().empty());
   }
-  CHECK(calls >= 3);
+  CHECK(calls >= 3);  // each of the three shelves has one
 }
 
 TEST_CASE("order tells with each step what early tells of the parts that it puts on") {

@@ -1,5 +1,6 @@
-/// Whole outputs against files in tests/cli/expected. After a change that is meant, run the tests once with
-/// DRYFIT_RENEW_EXPECTED=1 and read the difference before it is committed.
+/// Whole outputs against files in tests/cli/expected. Their numbers are what the program gives and guard against
+/// change; where they come from is shown in the tests of model and planner. After a change that is meant, run the tests
+/// once with DRYFIT_RENEW_EXPECTED=1 and read the difference before it is committed.
 #include <doctest/doctest.h>
 
 #include <cstdlib>

@@ -8,6 +8,7 @@
 using dryfit::cli::Json;
 using dryfit::cli::with_inches;
 
+// Arithmetic on 25.4 mm: 34.925 is 1.375 in, -6.35 is -1/4 in, and 10 mm in 1 m are 0.12 in 12 in.
 TEST_CASE("every length in mm is followed by decimal inches and a shop fraction when inches are asked for") {
   const Json in = {{"name", "x"}, {"hole_mm", 34.925}, {"gap_mm", {25.4, -6.35, 0.0}}, {"carrier_mm", nullptr}};
   const Json out = with_inches(in, "both");

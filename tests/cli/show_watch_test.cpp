@@ -149,7 +149,7 @@ TEST_CASE("show --watch --json prints a document to a line, each as its schema s
   CHECK(first["over_all_in"][0].get<double>() * 25.4 == doctest::Approx(first["over_all_mm"][0].get<double>()));
   write_over(frame, rail(26));
   const auto second = document(2);
-  CHECK(second["changed"][0] == "R1 is 26 in (660.4 mm), was 24 in (609.6 mm)");
+  CHECK(second["changed"][0] == "R1 is 26 in (660.4 mm), was 24 in (609.6 mm)");  // 26 and 24 x 25.4
   write_over(frame, "dryfit: 1\n");
   const auto third = document(3);
   CHECK(third["verdict"] == "faulty");

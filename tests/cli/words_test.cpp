@@ -23,6 +23,7 @@ TEST_CASE("turns are told to the nearest quarter") {
   CHECK(turns_in_words(0.05) == "less than 1/4 turn");
 }
 
+// International yard and pound agreement of 1959: 1 lb = 0.45359237 kg. 23 kg are 50.7 lb, 1 kg is 2.205 lb.
 TEST_CASE("weights name the frame's own unit first") {
   CHECK(weight(23.0, model::Units::mm) == "23 kg (51 lb)");
   CHECK(weight(23.0, model::Units::in) == "51 lb (23 kg)");

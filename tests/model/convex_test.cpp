@@ -47,6 +47,7 @@ Vec3 point_in(const Solid& s, std::mt19937& rng) {
 
 TEST_CASE("the gap of two coaxial pipes is the distance of their ends") {
   const Solid a = cylinder({0, 0, 0}, kUp, 100, 13), b = cylinder({0, 0, 104}, kUp, 50, 13);
+  // 104 - 100 = 4; an overlap up to 0.5 is no hit, so a sweep must pass 4.5.
   CHECK(distance(a, b) == doctest::Approx(4.0).epsilon(0.005));
   CHECK_FALSE(hits(a, b));
   CHECK_FALSE(hits(a, b, {0, 0, 4.4}));
@@ -64,6 +65,7 @@ TEST_CASE("touching is no hit, half a millimetre of overlap is the limit") {
 
 TEST_CASE("the gap between pipes that cross is the distance of their axes less both radii") {
   const Solid a = cylinder({-100, 0, 0}, kRight, 200, 13), b = cylinder({0, -100, 40}, kBack, 200, 10);
+  // 40 - 13 - 10
   CHECK(distance(a, b) == doctest::Approx(17.0).epsilon(0.002));
 }
 
@@ -92,6 +94,7 @@ TEST_CASE("a pair is a hit when sampled points coincide, and never when the dist
       CHECK_FALSE(hits(a, b, sweep));
     }
   }
+  // Floors set by hand: both answers must stay common.
   CHECK(met >= 30);
   CHECK(apart >= 100);
 }

@@ -13,6 +13,7 @@ using namespace dryfit::test;
 // centre is the same with one fitting. The numbers are derived from the tables: 1/2 in, d 1.12, e = L1 + L3 = 0.5343.
 TEST_CASE("pipes cut by the trade's rules come out at the wanted length") {
   const std::string head = "dryfit: 1\nmake-up: wrench\npipe: {standard: npt, size: 1/2}\n";
+  // For 24: 24 - 2 x 1.12 + 2 x 0.5343 = 22.8286; 24 + 2 x 0.5343 = 25.0686; 24 - 1.12 + 0.5343 = 23.4143.
   const Frame centres = read_frame(
       head +
           "runs: {r: {go: right, at: [0, 0, 0], parts: [A: {elbow: up}, Q: {pipe: 3}, B: {elbow: right}, P: {pipe: "
@@ -40,7 +41,7 @@ TEST_CASE("a 45 degree offset follows the printed multiplier") {
       "f.yaml");
   const Vec3 between = part(frame, "D").centre - part(frame, "B").centre;
   CHECK(near(norm(between), 16.92 * kIn));
-  // Within the rounding of the multiplier: 16.92 / 1.4142 = 11.964.
+  // Within the rounding of the multiplier: 16.92 / 1.4142 = 11.964, 0.036 off, and 1.4142 - 1.41 = 0.0042.
   CHECK(std::abs(between.x - 12 * kIn) < 0.04 * kIn);
   CHECK(std::abs(norm(between) / between.x - 1.41) < 0.005);
   CHECK(near(between.x, between.z));
@@ -82,7 +83,7 @@ TEST_CASE("48 against 30 + tee + 10 + coupling + 5 nearly fits, with 8 + couplin
         "f.yaml");
     return frame.closures.at(0).gap.z / kIn;
   };
-  // 45 + (2 x 1.50 - 2 x 0.400) + (1.67 - 2 x 0.400) = 48.07
+  // 45 + (2 x 1.50 - 2 x 0.400) + (1.67 - 2 x 0.400) = 48.07; with 46 of pipe 49.07.
   CHECK(gap("10", "5") == doctest::Approx(0.07).epsilon(0.001));
   CHECK(gap("8", "8") == doctest::Approx(1.07).epsilon(0.001));
 }

@@ -21,6 +21,7 @@ TEST_CASE("every one of the 18 directions has one name and is found by it") {
     CHECK(norm(d.unit()) == doctest::Approx(1.0).epsilon(1e-15));
     CHECK(directions.count(d) == 1);
   }
+  // 6 along the axes, 12 halfway between two of them.
   CHECK(names.size() == 18);
   CHECK(directions.size() == 18);
 }
@@ -75,5 +76,6 @@ TEST_CASE("45 degrees means one along an axis and the other halfway to a second 
       pairs += at_45(a, b) ? 1 : 0;
     }
   }
+  // By hand: each of the 6 axes has 4 directions of 45 degrees beside it; every pair is met twice.
   CHECK(pairs == 2 * 6 * 4);
 }

@@ -121,6 +121,7 @@ TEST_CASE("the reason is a whole sentence part that can stand behind a position"
         "expected a length such as 4-1/2, 4 1/2, 3/4, 9.5 in, 114 mm or 11 cm");
 }
 
+// Arithmetic on 25.4 mm: 1212.85 / 25.4 = 47.75; a sixteenth is 1.5875 mm.
 TEST_CASE("inches are shop fractions to the nearest sixteenth, reduced") {
   CHECK(inches(1212.85) == "47-3/4 in");
   CHECK(inches(19.05) == "3/4 in");
@@ -131,8 +132,8 @@ TEST_CASE("inches are shop fractions to the nearest sixteenth, reduced") {
   CHECK(inches(0.79) == "0 in");  // just under half a sixteenth (0.79375 mm)
   CHECK(inches(0.80) == "1/16 in");
   CHECK(inches(-0.1) == "0 in");
-  CHECK(inches(25.0) == "1 in");  // 15.75 sixteenths
-  CHECK(inches(24.6) == "15/16 in");
+  CHECK(inches(25.0) == "1 in");      // 15.75 sixteenths
+  CHECK(inches(24.6) == "15/16 in");  // 15.496 sixteenths
   CHECK(inches(1e18).ends_with(" in"));
 }
 

@@ -10,7 +10,7 @@ using namespace dryfit::model;
 
 namespace {
 
-constexpr int kSizeCount = 12;
+constexpr int kSizeCount = 12;  // 1/8 to 4, as model/data/pipe.csv has them
 
 std::optional<double> mm(Standard standard, int size, Dimension which) {
   const auto found = dimension(standard, size, which);
@@ -28,6 +28,8 @@ bool near(double a, double b, double tolerance) { return std::abs(a - b) <= tole
 }  // namespace
 
 TEST_CASE("ASME B36.10M: plain-end weight is 10.69 (D - t) t lb/ft to 0.011 lb/ft at every size") {
+  // 10.69 = pi x 12 in x 0.2836 lb/in3, steel of 7850 kg/m3. The weights are printed to 0.01 lb/ft, so they may be off
+  // by half of that; the rest of the allowance is for the rounding of the walls.
   for (int size = 0; size < kSizeCount; ++size) {
     CAPTURE(size);
     const double d = need(Standard::npt, size, Dimension::pipe_od) / 25.4;
@@ -86,6 +88,7 @@ TEST_CASE("EN 10242: centre-to-face less z is the ISO 7-1 useful thread to 0.6 m
     check(Dimension::coupling_length, Dimension::coupling_gap, 2.0);
     check(Dimension::union_length, Dimension::union_gap, 2.0);
   }
+  // The rows of model/data/fittings.csv: elbows and couplings 1/8 to 2, 45 degree elbows from 3/8, unions from 1/4.
   CHECK(checked == 9 + 7 + 9 + 8);
 }
 
@@ -124,7 +127,7 @@ TEST_CASE("side outlets are as long as the elbow where the table has them") {
       ++checked;
       CHECK(near(*side, need(standard, size, Dimension::centre_to_end), 1e-9));
     }
-    CHECK(checked == (standard == Standard::npt ? 8 : 7));
+    CHECK(checked == (standard == Standard::npt ? 8 : 7));  // the rows of model/data/fittings.csv
   }
 }
 
@@ -151,7 +154,7 @@ TEST_CASE("a flange's plate is the mean of what is sold (from memory)") {
     const double high = need(Standard::npt, size, Dimension::flange_plate_high);
     CHECK(low <= high);
     CHECK(near(need(Standard::npt, size, Dimension::flange_plate), (low + high) / 2.0, 0.02));
-    CHECK(need(Standard::npt, size, Dimension::flange_screws) == 4.0);
+    CHECK(need(Standard::npt, size, Dimension::flange_screws) == 4.0);  // common practice, no source
     CHECK(need(Standard::npt, size, Dimension::flange_screw_circle) < low);
   }
 }
@@ -189,6 +192,7 @@ TEST_CASE("what is from memory is marked so, and nothing else is") {
       }
     }
   }
+  // Floors set by hand, so that an empty table cannot pass.
   CHECK(from_memory > 400);
   CHECK(known > 200);
 }

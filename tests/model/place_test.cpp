@@ -68,12 +68,14 @@ TEST_CASE("the rack: a rail places the second post, what is known twice is a clo
   CHECK(closure(frame, "FR", "floor").binds == std::array{false, false, true});
   CHECK(closure(frame, "S1", "wall").binds == std::array{false, true, false});
   // Upper face of the coupling: 0.75 - 0.339 + 6 - 0.339 + 2.62 - 0.339 + 12 - 0.339 + 1.52 = 21.534.
+  // It is 3/4 thick, 36 wide from 2 left of the post; its hole lies at half its thickness, 21.909.
   const Board& shelf = frame.boards[0];
   CHECK(near(shelf.lo, inch(-2, -4.625, 21.534)));
   CHECK(near(shelf.hi, inch(34, 4.625, 22.284)));
   REQUIRE(shelf.holes.size() == 2);
   CHECK(near(shelf.holes[1].centre, inch(31.942, 0, 21.909)));
-  // The board on the rail: middle of the pipe at 31.942 / 2, its surface half of 1.050 over 7.382.
+  // The board on the rail: middle of the pipe at 31.942 / 2, its surface half of 1.050 over the tees' centres,
+  // 0.75 - 0.339 + 6 - 0.339 + 1.31 = 7.382.
   const Board& top = frame.boards[1];
   CHECK(near(top.lo, inch(31.942 / 2 - 14, -3, 7.382 + 0.525)));
   CHECK(top.laid());
@@ -125,7 +127,7 @@ TEST_CASE("renamed and shuffled runs give the same places") {
     CHECK(other.closures.size() == frame.closures.size());
     ++orders;
   } while (std::next_permutation(runs.begin(), runs.end()));
-  CHECK(orders == 4);
+  CHECK(orders == 4);  // of 3! = 6 two begin with the right post
 
   std::string renamed = kRack;
   for (const auto& [old, fresh] : {std::pair{"P4", "RAIL"}, {"T2", "Zz-9_a"}, {"S1", "Shelf"}, {"floor", "deck"}}) {
@@ -177,6 +179,7 @@ TEST_CASE("100 posts and 99 rails are placed one by the other, whatever stands f
             ": {pipe: 6}, X" + n + ": {cross: , plane: xz}]}\n";
   }
   const Frame frame = read_frame(kHead + "runs:\n" + runs, "f.yaml");
+  // Post to post as in the rack above. Every post but the first meets a floor that is known already.
   CHECK(near(part(frame, "F99").centre, inch(99 * 31.942, 0, 0)));
   CHECK(frame.closures.size() == 99);
 }

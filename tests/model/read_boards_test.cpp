@@ -90,6 +90,7 @@ TEST_CASE("a pipe through a board is square to it and goes through once") {
         "'notch'");
 }
 
+// 3/4 pipe is 1.050 in or 26.7 mm outside (ASME B36.10M, secondary).
 TEST_CASE("a hole is larger than its pipe") {
   CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "through: [P2]", "hole: 1", "rests-on: [C1]",
                               "reach: {left: 4, front: 4}"})) ==

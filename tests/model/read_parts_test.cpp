@@ -105,6 +105,7 @@ TEST_CASE("an unknown option or word names those that are known") {
         "f.yaml:11:32: part 'U': measured: expected a map with length or band, got '3'");
 }
 
+// 37.0 mm is the band of 3/4, 1.458 in (from memory), 26.7 mm its pipe, 1.050 in (ASME B36.10M, secondary).
 TEST_CASE("a dimension that was measured must leave room for the pipe") {
   CHECK(complaint(post({"F: {flange: , measured: {plate: 1}}"})) ==
         "f.yaml:10:9: part 'F': plate: 25.4 mm is no larger than its hub, expected more than 37.0 mm");

@@ -61,7 +61,7 @@ TEST_CASE("longer stock is common practice, no source") {
   const std::vector<double> expected{18, 24, 30, 36, 48, 60, 72, 120};
   REQUIRE(found.size() == expected.size());
   for (std::size_t n = 0; n < found.size(); ++n) CHECK(near(found[n], expected[n]));
-  CHECK(near(lengths_in("1", "mill length").at(0), 252.0));
+  CHECK(near(lengths_in("1", "mill length").at(0), 252.0));  // 21 ft
   for (const StockPipe& pipe : stock_pipes()) {
     if (pipe.length > 12.5 * 25.4) CHECK(pipe.confidence == Confidence::common_practice);
   }
@@ -69,7 +69,7 @@ TEST_CASE("longer stock is common practice, no source") {
 
 TEST_CASE("stock is listed by size, then by length, without doubles") {
   const auto& pipes = stock_pipes();
-  CHECK(pipes.size() == 251);
+  CHECK(pipes.size() == Table::built_in("stock.csv").rows());
   for (std::size_t n = 1; n < pipes.size(); ++n) {
     CAPTURE(n);
     CHECK((pipes[n - 1].size < pipes[n].size ||
@@ -105,7 +105,7 @@ TEST_CASE("bits ascend in each series and are as large as their label says") {
   }
   const auto odd = std::find_if(bits().begin(), bits().end(), [](const Bit& bit) { return bit.label == "1-3/8"; });
   REQUIRE(odd != bits().end());
-  CHECK(near(odd->diameter, 34.925));
+  CHECK(near(odd->diameter, 34.925));  // 1.375 x 25.4
 }
 
 TEST_CASE("FPL Wood Handbook (GTR-190): density at 12 % moisture is 1000 x specific gravity x 1.12") {
@@ -123,7 +123,7 @@ TEST_CASE("FPL Wood Handbook (GTR-190): density at 12 % moisture is 1000 x speci
     CAPTURE(wood.word);
     const auto found = density(wood.word);
     REQUIRE(found.has_value());
-    CHECK(std::abs(found->value - 1120.0 * wood.specific_gravity) <= 0.5);
+    CHECK(std::abs(found->value - 1120.0 * wood.specific_gravity) <= 0.5);  // the table has whole kg/m3
     CHECK(found->confidence == (wood.from_memory ? Confidence::memory : Confidence::derived));
   }
 }
@@ -153,18 +153,19 @@ TEST_CASE("FPL Wood Handbook: modulus of elasticity in bending, MPa") {
   CHECK(modulus("oak")->value == doctest::Approx(12270.0));                      // white oak, Table 12-1, secondary
   CHECK(modulus("plywood")->value == doctest::Approx((6960.0 + 8550.0) / 2.0));  // range of Table 12-1, secondary
   CHECK(modulus("plywood")->confidence == Confidence::derived);
-  CHECK(modulus("mdf")->value == doctest::Approx(3590.0));
+  CHECK(modulus("mdf")->value == doctest::Approx(3590.0));  // Table 12-1, secondary
   CHECK_FALSE(modulus("birch-plywood").has_value());
 }
 
 TEST_CASE("every stock word has a density, the list is sorted, other words have none") {
   const auto& words = stock_words();
-  CHECK(words.size() == 17);
+  CHECK(words.size() == 11 + 5 + 1);  // the woods and panels of the two tests above, and birch plywood
   CHECK(std::is_sorted(words.begin(), words.end()));
   for (const std::string& word : words) {
     CAPTURE(word);
     const auto found = density(word);
     REQUIRE(found.has_value());
+    // The lightest is spruce, 1120 x 0.35 = 392, the heaviest hardboard, 500 (0.9 + 1.0) = 950.
     CHECK(found->value > 300.0);
     CHECK(found->value < 1100.0);
   }
@@ -195,7 +196,7 @@ TEST_CASE("every built-in file reads as a table with a source in each row") {
             (table.at(row, "confidence") == "memory"));
     }
   }
-  CHECK(names.size() == 10);
+  CHECK(names.size() == 10);  // the CSV files in model/data
 }
 
 TEST_CASE("a table is read by its few rules and a broken one is refused") {

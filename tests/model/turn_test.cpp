@@ -86,9 +86,10 @@ TEST_CASE("a flange plate stays flat: it does not bulge through its own floor") 
 TEST_CASE("a beam clears a post beyond its swing and hits one within") {
   const Solid beam = cylinder({0, 0, 100}, kRight, 500, 13);
   const Axis axis{{0, 0, 0}, kUp};
+  // The beam reaches hypot(500, 13) = 500.2; the posts begin at 520 - 13 = 507 and 505 - 13 = 492.
   CHECK_FALSE(turn_hits(beam, cylinder({0, 520, 0}, kUp, 300, 13), axis, 10.0, kTouch));
   CHECK(turn_hits(beam, cylinder({0, 505, 0}, kUp, 300, 13), axis, 10.0, kTouch));
-  // Above the swept disc: out of reach until the shift carries the beam up to it.
+  // Above the swept disc, whose top is at 100 + 13: out of reach until the shift carries the beam up to it.
   CHECK_FALSE(turn_hits(beam, cylinder({0, 200, 114}, kUp, 300, 13), axis, 0.0, kTouch));
   CHECK(turn_hits(beam, cylinder({0, 200, 114}, kUp, 300, 13), axis, 10.0, kTouch));
 }
@@ -138,6 +139,7 @@ TEST_CASE("a full turn is a hit when sampled points meet, and never when it is c
     CHECK(best <= reach + 1e-6);
     CHECK(best >= reach - 6.0);  // the grid is coarse; a bound that is far too large would show
   }
+  // Floors set by hand: both answers must stay common.
   CHECK(met >= 60);
   CHECK(clear >= 60);
 }

@@ -50,6 +50,8 @@ TEST_CASE("a bushing is smaller inside than outside") {
 }
 
 TEST_CASE("threads fit into pipes and ports") {
+  // Two of L1 are 2 x 0.339 in = 17.2 mm; 30 turns of 14 to the inch are 54.4 mm; a tee of 3/4 is 1.31 in or 33.3 mm
+  // from centre to end (from memory).
   CHECK(complaint(post({"F: flange", "P1: {pipe: 1/2}", "C: coupling"})) ==
         "f.yaml:11:9: part 'P1': is 12.7 mm long, expected at least 17.2 mm for the threads screwed into fittings");
   CHECK(complaint(post({"F: flange", "P1: {pipe: 6, turns: {end: 30}}", "T: {tee: left}"})) ==

@@ -24,7 +24,7 @@ TEST_CASE("a file without a frame is refused") {
 }
 
 TEST_CASE("a file of more than 16 MiB is refused before it is read") {
-  const std::string text = "# " + std::string(kMaxFileBytes, 'x');
+  const std::string text = "# " + std::string(kMaxFileBytes, 'x');  // 2 bytes more than 16 x 1024 x 1024
   CHECK(complaint(text) == "f.yaml: file: 16777218 bytes long, expected at most 16777216 (16 MiB)");
 }
 
@@ -52,11 +52,12 @@ TEST_CASE("one file holds one document") {
 }
 
 TEST_CASE("nesting over 64 levels is refused") {
-  // The map is the first level, so 63 lists are let through to the next check.
+  // The map is the first level, so 63 lists are let through to the next check; the 64th bracket is at column 8 + 64.
   CHECK(complaint("dryfit: " + repeated("[", 64) + repeated("]", 64)) ==
         "f.yaml:1:72: file: nesting is deeper than 64 levels");
   CHECK(complaint("dryfit: " + repeated("[", 63) + repeated("]", 63)).find("nesting") == std::string::npos);
-  // Never closed: refused before the parser looks ahead to the end of the file.
+  // Never closed: refused before the parser looks ahead to the end of the file, at the 65th bracket: 3 + 65, or
+  // line 65.
   CHECK(complaint("a: " + repeated("[", 8'000'000)) == "f.yaml:1:68: file: nesting is deeper than 64 levels");
   CHECK(complaint(repeated("[a,\n", 4'000'000)) == "f.yaml:65:1: file: nesting is deeper than 64 levels");
   // Brackets in quotes, comments and words nest nothing.
@@ -64,8 +65,9 @@ TEST_CASE("nesting over 64 levels is refused") {
                   "'\nruns: {a: {go: up, parts: [P: {pipe: 3}]}} # don't " + repeated("{", 100) + "\n") == "");
   CHECK(complaint(kHead + "name: \"\\\"" + repeated("[", 100) + "\"\nruns: {\"a" + repeated("[", 100) +
                   "\": {go: up, parts: [P: {pipe: 3}]}}\n") == "");
+  // The 65th dash stands at column 64 x 2 + 1.
   CHECK(complaint(repeated("- ", 1000) + "a") == "f.yaml:1:129: file: nesting is deeper than 64 levels");
-  // Behind an alias as well: 40 levels in 40.
+  // Behind an alias as well: 40 levels in 40; the alias stands at column 3 + 40 + 1.
   CHECK(complaint("a: &a " + repeated("[", 40) + repeated("]", 40) + "\nb: " + repeated("[", 40) + "*a" +
                   repeated("]", 40)) == "f.yaml:2:44: file: nesting is deeper than 64 levels");
 }
@@ -76,6 +78,8 @@ TEST_CASE("aliases that expand to over 100,000 nodes are refused without expandi
     const std::string before = "*a" + std::to_string(i - 1);
     text += "a" + std::to_string(i) + ": &a" + std::to_string(i) + " [" + repeated(before + ",", 9) + before + "]\n";
   }
+  // a0 has 11 nodes, a1 1 + 10 x 11 = 111, then 1111 and 11111, with the map and five keys 12,350 in all. In line 5 the
+  // eighth alias brings 8 x 11111 = 88,888 and passes 100,000; it stands at column 10 + 7 x 4.
   CHECK(complaint(text) == "f.yaml:5:38: file: aliases expand to more than 100000 nodes");
 }
 
@@ -124,7 +128,7 @@ TEST_CASE("a key that stands twice is told with its first place") {
   CHECK(complaint("dryfit: 1\nname: a\npipe: {standard: npt, size: 3/4}\nname: b\n"
                   "runs: {a: {go: up, parts: [P: {pipe: 3}]}}\n") ==
         "f.yaml:4:1: file: key 'name' stands twice in one map, first at line 2, column 1");
-  std::string runs;
+  std::string runs;  // from line 6 on, below four lines of head and "runs:"; the 30th is named as the first
   for (int i = 0; i < 30; ++i)
     runs +=
         "  r" + std::to_string(i % 29) + ": {go: up, at: [0, 0, 0], parts: [P" + std::to_string(i) + ": {pipe: 3}]}\n";
@@ -136,11 +140,13 @@ TEST_CASE("more than 2,000,000 values or 200,000 parts are refused") {
   // The list's bracket is the first mark, at column 9; the comma of item n stands at column 9 + 2 n.
   CHECK(complaint("dryfit: [" + repeated("1,", 2'000'001) + "]\n") ==
         "f.yaml:1:4000009: file: more than 2000000 values in one file");
-  // The file, its key and the list are values too.
+  // The file, its key and the list are values too, and item n is in line n + 1: the 2,000,001st value is item
+  // 1,999,998.
   CHECK(complaint("dryfit:\n" + repeated("- 1\n", 2'000'001)) ==
         "f.yaml:1999999:3: file: more than 2000000 values in one file");
   std::string text = kHead + "runs:\n  a:\n    go: up\n    parts:\n";
   for (int i = 0; i < 200'002; ++i) text += "      - C" + std::to_string(i) + ": cap\n";
+  // Part C0 is in line 9.
   CHECK(complaint(text).substr(0, 46) == "f.yaml:200009:9: frame: more than 200000 parts");
 }
 

@@ -113,6 +113,7 @@ void compare_quarter(std::uint32_t quarter) {
   compare_random_frames(kFirst + quarter * kFrames, kFirst + quarter * kFrames + kFrames - 1, tally);
   MESSAGE("buildable " << tally.buildable << ", locked " << tally.locked << ", parts freed " << tally.freed
                        << ", pairs of the relation " << tally.pairs);
+  // Floors set by hand, here and below: all answers must stay common.
   CHECK(tally.buildable >= 35);
   CHECK(tally.locked >= 35);
   CHECK(tally.freed >= 35);

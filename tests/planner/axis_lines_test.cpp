@@ -12,8 +12,8 @@ TEST_CASE("an axis line is found from any point of it, along either direction, a
   lines.add({0.999, 2.0, 50.0}, kUp, 7);
   CHECK(lines.find({0.999, 2.0, -3000.0}, kUp) == 7);
   CHECK(lines.find({0.999, 2.0, 0.0}, -kUp) == 7);
-  CHECK(lines.find({1.04, 1.98, 0.0}, kUp) == 7);  // rounding, on the other side of a whole millimetre
-  CHECK(lines.find({1.06, 2.0, 0.0}, kUp) == model::kNone);
+  CHECK(lines.find({1.04, 1.98, 0.0}, kUp) == 7);            // rounding, on the other side of a whole millimetre
+  CHECK(lines.find({1.06, 2.0, 0.0}, kUp) == model::kNone);  // 0.061 off, beyond the 0.05 mm that count as one line
   CHECK(lines.find({0.999, 2.0, 50.0}, kRight) == model::kNone);
 }
 

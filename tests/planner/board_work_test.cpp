@@ -82,7 +82,7 @@ TEST_CASE("a board is turned end for end where that saves a hole, and only when 
 
 TEST_CASE("a board is turned over where only that puts its holes in place") {
   const auto before = board_of(0, 900, 230, {{50, 100}, {600, 100}});
-  const auto after = board_of(0, 900, 230, {{50, 130}, {600, 130}});
+  const auto after = board_of(0, 900, 230, {{50, 130}, {600, 130}});  // 230 - 100 from the front
   const planner::BoardWork w = work(before, after, true);
   CHECK_FALSE(w.to_drill());
   CHECK(w.laid == Laid::other_face_up);
@@ -105,6 +105,7 @@ TEST_CASE("a thicker pipe in the same place opens the old hole out; a thinner on
 
 TEST_CASE("a new hole beside the old one breaks into it when the two overlap") {
   const auto before = board_of(0, 900, 230, {{50, 115}});
+  // Two holes of 28 overlap when their middles are nearer than 28: 27 is, 29 is not.
   CHECK(work(before, board_of(0, 900, 230, {{77, 115}}), true).holes[0].runs_into == 0);
   CHECK(work(before, board_of(0, 900, 230, {{79, 115}}), true).holes[0].runs_into == -1);
 }

@@ -93,7 +93,9 @@ TEST_CASE("a union is bought once, a flange with the screws its plate takes") {
   CHECK(find(s, "pipe clip")->count == 1);
   int screws = 0;
   for (const BuyLine& line : s.lines) screws += line.item == "screw" ? line.count : 0;
-  CHECK(screws == 4 + 2 + 4 + 2);  // flange, board on the wall, two straps, one clip
+  // The flange's plate takes four (common practice, no source); board on the wall, each of two straps and the clip two
+  // (the program's own choice).
+  CHECK(screws == 4 + 2 + 2 * 2 + 2);
 }
 
 TEST_CASE("boards carry rough and finished sizes, holes their bit") {
@@ -103,7 +105,8 @@ TEST_CASE("boards carry rough and finished sizes, holes their bit") {
   REQUIRE(board != s.lines.end());
   const BuyLine* bit = find(s, "bit");
   REQUIRE(bit != nullptr);
-  CHECK(bit->note == "1-1/8 in");
+  CHECK(bit->note == "1-1/8 in");  // the first over 1.050 + 1/32 in
+  // Rough: half an inch longer, a quarter wider (common practice, no source).
   bool rough = false;
   for (const BuyLine& line : s.lines) {
     rough = rough || line.note == "rough 40-1/2 in x 9-1/2 in x 3/4 in, finished 40 in x 9-1/4 in x 3/4 in";
@@ -134,6 +137,7 @@ TEST_CASE("spares are asked for and counted beside what the frame needs") {
   const Shopping without = shop();
   CHECK(near(with.mass, without.mass, 1e-9));
   REQUIRE(find(with, "coupling") != nullptr);
+  // One spare coupling, as a rule of the program, though the frame has none.
   CHECK(find(with, "coupling")->count == 0);
   CHECK(find(with, "coupling")->spares == 1);
   CHECK(find(without, "coupling") == nullptr);
@@ -167,6 +171,7 @@ runs:
   BuyOptions options;
   options.spares = true;
   const Shopping s = shopping_of(frame, fit, options);
+  // B2, 5 in: nipples go in half inches there.
   const BuyLine* below = find(s, "nipple", 4.5);
   const BuyLine* above = find(s, "nipple", 5.5);
   REQUIRE(below != nullptr);

@@ -80,7 +80,7 @@ TEST_CASE("swapping one part from complete costs the fewest moves that free its 
     ++tried;
   }
   CHECK(tried == 60);
-  CHECK(dear >= 100);
+  CHECK(dear >= 100);  // a floor set by hand, as the others below: every case must stay common
 }
 
 TEST_CASE("the price of a swap after each step is that of the change from that state, and nothing while it is not on") {

@@ -54,7 +54,8 @@ TEST_CASE(
     }
     return planner::last_call(e.undoer, e.part(board).contacts, steps);
   };
-  SUBCASE("built from the top rail down: a board must be on before the coupling under it closes the second post") {
+  SUBCASE("built from the top rail down: a board must be on before the coupling under it") {
+    // Steps count from 1: H1/D1.up is the sixth, B1/C1.up the eleventh.
     const std::vector<const char*> down{"R/E1.right", "R/E2.left",  "H1/E1.down", "H2/E2.down", "S2/H1",    "H1/D1.up",
                                         "H2/D2.up",   "B1/D1.down", "B2/D2.down", "S1/B1",      "B1/C1.up", "B2/C2.up",
                                         "A1/C1.down", "A2/C2.down", "A1/K1.up",   "A2/K2.up"};
@@ -70,6 +71,7 @@ TEST_CASE(
     const std::vector<const char*> up{"A1/K1.up",   "A2/K2.up",   "A1/C1.down", "A2/C2.down", "B1/C1.up", "B2/C2.up",
                                       "S1/B1",      "B1/D1.down", "B2/D2.down", "H1/D1.up",   "H2/D2.up", "S2/H1",
                                       "H1/E1.down", "R/E1.right", "R/E2.left",  "H2/E2.down"};
+    // B1/D1.down is the eighth, H1/E1.down the thirteenth.
     const planner::LastCall s1 = call("S1", up);
     CHECK(s1.step == 8);
     CHECK(s1.closed_out_by == std::vector<ContactId>{e.id("B1/D1.down")});
@@ -120,7 +122,7 @@ TEST_CASE("a half-built frame without a board is closed when the board is locked
   const planner::FewestMoves price = planner::price_when_closed(e.undoer, board.contacts, made);
   CHECK(price.possible);
   CHECK(price.proven);
-  CHECK(price.at_most() == 1);
+  CHECK(price.at_most() == 1);  // B1/D1.down off again, which was made last
 }
 
 TEST_CASE("what can never come free has no price") {
@@ -134,5 +136,5 @@ TEST_CASE("the price of a board under seven others is proven, though the others 
   Example e(tests::rack_text(1, 8));
   const planner::EarlyPart early = planner::early_facts(e.undoer, e.part("S0-0"), e.steps());
   CHECK(early.depth.proven);
-  CHECK(early.price == 2);
+  CHECK(early.price == 2);  // the joint over the board on each of its two posts
 }

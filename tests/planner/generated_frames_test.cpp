@@ -63,5 +63,5 @@ TEST_CASE("the work of deciding a row of racks grows with its length, not faster
     const Planned p = plan(tests::rack_text(units, 8));
     return static_cast<double>(p.order.stats.parts_visited + p.order.stats.clearance_tests + p.order.stats.moves_tried);
   };
-  CHECK(work(40) / work(10) < 4.5);
+  CHECK(work(40) / work(10) < 4.5);  // four times as long; what is over 4 is an allowance set by hand
 }

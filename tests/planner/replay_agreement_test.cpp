@@ -105,7 +105,7 @@ TEST_CASE("the judge takes every move that the search offers, in random states")
       taken += moves_taken(piece, seed);
     }
   }
-  CHECK(taken > 10000);
+  CHECK(taken > 10000);  // a floor set by hand
 }
 
 TEST_CASE("what the judge's own moves cannot take apart is the knot that the search reports") {
@@ -119,5 +119,5 @@ TEST_CASE("what the judge's own moves cannot take apart is the knot that the sea
     CHECK(left == planner::find_order(piece.frame, piece.list).knot);
     locked += left.empty() ? 0 : 1;
   }
-  CHECK(locked == 2);
+  CHECK(locked == 2);  // the ladders of 3 and 5 rungs without unions; with one rung it can be built
 }

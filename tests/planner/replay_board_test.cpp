@@ -65,6 +65,7 @@ std::string third_post(const std::string& at) {
 
 TEST_CASE("a board with notches alone comes on from the side against which they are open") {
   const std::string front = "notch: {P2: front, P6: front}";
+  // The band of 3/4, 1.458 in from memory, is 93.3 sixty-fourths; the bit for its pipe of 1.050 in is 1-1/8.
   const std::string wide = " on its line is wider than its notch (1-29/64 in against 1-1/8 in)";
   const std::string stuck = "S1 cannot slide over P2: from above, K1" + wide + "; from below, C1" + wide + "; ";
   CHECK(undo(notched(front, "30", ""), "slide S1/P2 S1/P6") == "legal");

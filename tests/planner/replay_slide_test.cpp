@@ -12,6 +12,7 @@ using test::undo;
 using test::workpiece;
 using test::Workpiece;
 
+// The band of 3/4, 1.458 in from memory, is 93.3 sixty-fourths or 1-29/64; the bit for its pipe of 1.050 in is 1-1/8.
 TEST_CASE("a board slides off when all that passes its holes is narrower, all its holes at once") {
   const Workpiece piece = tray_rack();
   CHECK(undo(piece, "slide S2/P3 S2/P7", {"P3/K1.down", "P7/K2.down"}) == "legal");
@@ -106,6 +107,7 @@ boards:
 )");
   };
   CHECK(undo(bracket(""), "screw P2/C1.up S1/P2", {"P2/C2.down"}) == "legal");
+  // L1 of 3/4, 0.339 in, is 21.7 sixty-fourths, 11/32.
   const std::string held =
       "turning C1 shifts it 11/32 in along its axis, but S1, held by S1/wall, gives way only 0 in before it meets C1";
   CHECK(undo(bracket(""), "screw P1/C1.down", {"FL/floor"}) ==
@@ -118,6 +120,7 @@ boards:
   CHECK(undo(bracket(""), "slide S1/P2", {"P2/C2.down"}) ==
         "S1 cannot slide over P2: both are held together through the wall, the floor, FL, P1 and C1");
   SUBCASE("a hole that is tight on its own pipe") {
+    // The pipe's 1.050 in are 67.2 sixty-fourths, 27 mm are 68.03.
     CHECK(undo(bracket(", hole: 27 mm"), "slide S1/P2", {"P2/C2.down", "S1/wall"}) ==
           "S1 cannot slide over P2: from above, P2 is too tight in its hole (1-3/64 in against 1-1/16 in); "
           "from below, C1 on its line is wider than its hole (1-29/64 in against 1-1/16 in)");
@@ -125,7 +128,8 @@ boards:
 }
 
 TEST_CASE("a carrier that stands a little high is left behind, not passed") {
-  // The right post comes out 1.8 mm higher, which a turn of its threads would level.
+  // The right post comes out 1.8 mm higher, which a turn of its threads would level: 12 + 12 in + 110 mm of pipe and
+  // two couplings of 1.67 - 2 x 0.400 in against 30 in. The band of 1, 1.771 in from memory, is 113.3 sixty-fourths.
   const Workpiece piece = workpiece(R"(
 dryfit: 1
 name: Bread cooling rack

@@ -63,6 +63,7 @@ bool sampled_hit(const Solid& box, Vec3 pivot, int sense, const Solid& still) {
 TEST_CASE("a quarter turn takes a box to a box with its sides exchanged") {
   const Solid start = model::box({10, -5, 0}, {110, 15, 20});
   const Solid left = quarter_turned(start, {10, 5, 0}, model::kUp, 1);
+  // About (10, 5): left takes (x, y) to (15 - y, x - 5), right to (5 + y, 15 - x).
   CHECK(left == model::box({0, 5, 0}, {20, 105, 20}));
   const Solid right = quarter_turned(start, {10, 5, 0}, model::kUp, -1);
   CHECK(right == model::box({0, -95, 0}, {20, 5, 20}));
@@ -84,9 +85,10 @@ TEST_CASE("the reach of a quarter turn is its farthest corner's circle, where th
 TEST_CASE("a post in the quarter that a board sweeps is hit, one outside it is not") {
   const Solid board = model::box({0, -10, 0}, {100, 10, 20});
   const Solid post = model::cylinder({50, 60, -100}, model::kUp, 200, 5);
+  // The far corners pass at hypot(100, 10) = 100.5 from the axis, the post stands at hypot(50, 60) = 78.
   CHECK(quarter_turn_hits(board, {}, model::kUp, 1, post, 0.5));
   CHECK_FALSE(quarter_turn_hits(board, {}, model::kUp, -1, post, 0.5));
-  SUBCASE("beyond the reach of the far corners") {
+  SUBCASE("beyond the reach of the far corners") {  // hypot(80, 80) - 5 = 108
     CHECK_FALSE(quarter_turn_hits(board, {}, model::kUp, 1, model::cylinder({80, 80, 0}, model::kUp, 20, 5), 0.5));
   }
   SUBCASE("above the board by as much as it touches") {
@@ -95,7 +97,7 @@ TEST_CASE("a post in the quarter that a board sweeps is hit, one outside it is n
   }
   SUBCASE("overlap of less than what counts as touching") {
     const double grazing = std::hypot(100, 10) + 5.0;
-    const double at = grazing / std::numbers::sqrt2;
+    const double at = grazing / std::numbers::sqrt2;  // 0.2 and 0.9 off each way are overlaps of 0.28 and 1.27
     CHECK_FALSE(
         quarter_turn_hits(board, {}, model::kUp, 1, model::cylinder({at - 0.2, at - 0.2, 0}, model::kUp, 20, 5), 0.5));
     CHECK(
@@ -129,6 +131,7 @@ TEST_CASE("a quarter turn is never called clear where sampled points of the boar
       CHECK(sampled_hit(board, {}, sense, swollen));
     }
   }
+  // Floors set by hand: both answers must stay common.
   CHECK(hits > 50);
   CHECK(clear > 50);
 }

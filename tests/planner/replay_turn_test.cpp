@@ -175,7 +175,7 @@ TEST_CASE("a laid board that nothing fastens does not turn about a level axis") 
 
 TEST_CASE("a board round a pipe that is screwed must float as far as the thread is long") {
   // Hand-tight engagement of 3/4 NPT is 0.339 in (ASME B1.20.1, L1): P3 of 1-1/2 in leaves 1-1/2 - 2 x 0.339 = 0.822 in
-  // between coupling and cap, 0.072 in more than the board is thick.
+  // between coupling and cap, 0.072 in more than the board is thick. In sixty-fourths 21.7 and 4.6.
   CHECK(
       undo(tray_rack("1-1/2"), "screw P2/C2.down") ==
       "P2 cannot be screwed into C2: P2 cannot turn, FL/floor holds it; turning C2 shifts it 11/32 in along its axis, "

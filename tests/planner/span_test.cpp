@@ -65,8 +65,8 @@ TEST_CASE("Army plumbing lessons: end to end, what is asked for is what is cut")
 
 TEST_CASE("the list of bags is complete: the same as trying every bag of up to three pieces") {
   const std::vector<double> lengths = stock_lengths(*model::nominal_size("1"));
-  REQUIRE(lengths.size() > 20);
-  const double gap = 22.0;
+  REQUIRE(lengths.size() > 20);  // 25 rows of model/data/stock.csv, mill length and close nipple among them
+  const double gap = 22.0;       // invented, near 1.67 - 2 x 0.400 in; widen is near two pitches
   for (const double wanted : {305.0, 700.0, 1212.8, 1900.0}) {
     CAPTURE(wanted);
     const double lo = wanted - 1.0;
@@ -104,7 +104,7 @@ TEST_CASE("a stock nipple that fits exactly comes first") {
 
 TEST_CASE("fewest joints first, then fewest pieces, then least off") {
   const std::vector<SpanWay> ways = span(between(47.75, "1", "elbow", "tee"));
-  REQUIRE(ways.size() > 20);
+  REQUIRE(ways.size() > 20);  // a floor set by hand, so that there is something to sort
   for (std::size_t i = 1; i < ways.size(); ++i) {
     CHECK(ways[i - 1].joints <= ways[i].joints);
     if (ways[i - 1].joints == ways[i].joints) CHECK(std::abs(ways[i - 1].off) <= std::abs(ways[i].off));
@@ -113,7 +113,7 @@ TEST_CASE("fewest joints first, then fewest pieces, then least off") {
     CHECK(std::abs(way.turns) <= way.joints);
     // Both ends point somewhere: whole turns only, and nobody does better than half of one.
     CHECK(way.turns == std::round(way.turns));
-    CHECK(std::abs(way.left) <= 25.4 / 11.5 / 2 + 1e-6);
+    CHECK(std::abs(way.left) <= 25.4 / 11.5 / 2 + 1e-6);  // 11.5 threads to the inch
   }
 }
 
@@ -123,7 +123,7 @@ TEST_CASE("between a flange and a cap quarter turns count") {
   const bool quarters =
       std::any_of(ways.begin(), ways.end(), [](const SpanWay& w) { return w.turns != std::round(w.turns); });
   CHECK(quarters);
-  for (const SpanWay& way : ways) CHECK(std::abs(way.left) <= 0.5 + 1e-9);
+  for (const SpanWay& way : ways) CHECK(std::abs(way.left) <= 0.5 + 1e-9);  // mm, what counts as exact: our choice
 }
 
 TEST_CASE("with prices the cheaper of two ways with as many joints comes first") {
@@ -136,7 +136,7 @@ TEST_CASE("with prices the cheaper of two ways with as many joints comes first")
   SpanQuery query = between(23, "1", "elbow", "tee");
   query.prices = &prices;
   const std::vector<SpanWay> ways = span(query);
-  REQUIRE(ways.size() > 3);
+  REQUIRE(ways.size() > 3);  // a floor set by hand
   for (std::size_t i = 1; i < ways.size(); ++i) {
     REQUIRE(ways[i].cost);
     if (ways[i - 1].joints == ways[i].joints) CHECK(*ways[i - 1].cost <= *ways[i].cost);

@@ -46,7 +46,7 @@ TEST_CASE("oracle: a ring of plain pipe is a knot whole") {
   CHECK(ring.moves().empty());
   const OracleResult result = ring.oracle.solve();
   CHECK_FALSE(result.buildable);
-  CHECK(result.knot.size() == 8);
+  CHECK(result.knot.size() == 8);  // both threads of four pipes
   CHECK(result.states == 1);
 }
 
@@ -89,7 +89,7 @@ boards:
   Bench narrow(post);
   CHECK_FALSE(narrow.moves().contains({"S1/P2"}));
   CHECK(narrow.moves({"P2/K1.down"}).contains({"S1/P2"}));
-  SUBCASE("but not when its hole lets the cap through") {
+  SUBCASE("but not when its hole lets the cap through") {  // whose band is 37 mm (from memory)
     Bench wide(post + "    hole: 60\n");
     CHECK(wide.moves().contains({"S1/P2"}));
   }
@@ -218,7 +218,8 @@ boards:
     reach: {left: 100, front: 100}
 )";
   };
-  // The board is 19 mm thick. On the right P4 shows its length less two engagements between the couplings.
+  // The board is 19 mm thick. On the right P4 shows its length less two engagements of 8.6 mm (L1 of ASME B1.20.1)
+  // between the couplings: of 120 mm the board has 83.8 to rise, of 40 mm 3.8, and the thread is 8.6 long.
   Bench roomy(rack(120));
   CHECK(roomy.moves().contains({"P1/FL.up"}));
   Bench tight(rack(40));

@@ -63,6 +63,7 @@ TEST_CASE("no point of a body that was found clear of another enters it in a tur
     ++(says_hit ? hit : clear);
     entered += cloud_hit ? 1 : 0;
   }
+  // Floors and shares set by hand, here and below: both answers must stay common.
   CHECK(hit >= 80);
   CHECK(clear >= 80);
   // The cloud is coarse, but most real hits are deep: if it found far fewer, the stepping would see ghosts.
@@ -82,7 +83,7 @@ TEST_CASE("a slide is a hit exactly when some position on the way is") {
     for (int i = 0; i <= 300; ++i) nearest = std::min(nearest, apart(model::moved(a, travel * (i / 300.0)), b));
     const bool says_hit = slide_hits(a, b, travel, 0.0);
     if (nearest <= 0.0) CHECK(says_hit);
-    if (nearest > 1.1) CHECK_FALSE(says_hit);
+    if (nearest > 1.1) CHECK_FALSE(says_hit);  // the positions lie at most 300 / 300 = 1 mm apart
     hit += says_hit ? 1 : 0;
   }
   CHECK(hit >= 30);
@@ -94,6 +95,7 @@ TEST_CASE("an arm clears a post that stands farther from the axis than the arm r
   const Solid arm = model::cylinder({0, 0, 0}, model::kRight, 200, 10);
   const double swing = std::hypot(200.0, 10.0);
   const auto post_at = [](double x) { return model::cylinder({0, x, -50}, model::kUp, 100, 12); };
+  // The post's radius is 12: 0.1 beyond the arm's reach, then 0.2 within, which an allowance of 0.5 forgives.
   CHECK_FALSE(turn_hits_sampled(arm, post_at(swing + 12.1), axis, {}, kFullTurn, 0.0));
   CHECK(turn_hits_sampled(arm, post_at(swing + 11.8), axis, {}, kFullTurn, 0.0));
   CHECK_FALSE(turn_hits_sampled(arm, post_at(swing + 11.8), axis, {}, kFullTurn, 0.5));
@@ -116,7 +118,7 @@ TEST_CASE("bodies that touch face to face do not hit while one turns flat on the
 TEST_CASE("the reach of a turning box is its farthest corner") {
   const TurnAxis axis{{10, 0, 0}, model::kUp};
   const Solid plank = model::box({-20, -30, 0}, {310, 90, 19});
-  const double corner = std::hypot(300.0, 90.0);
+  const double corner = std::hypot(310.0 - 10.0, 90.0);  // the axis stands at x = 10
   CHECK(std::abs(turn_reach_sampled(plank, axis, {}, kFullTurn, {0, 1, 0}) - corner) < 0.05);
   CHECK(std::abs(turn_reach_sampled(plank, axis, {0, 0, -12}, kFullTurn, {0, 0, -1}) - 12.0) < 1e-9);
   CHECK(std::abs(turn_reach_sampled(plank, axis, {}, 0.0, {0, 1, 0}) - 90.0) < 1e-9);

@@ -44,6 +44,7 @@ bool is_closed(const Block& block) {
 }  // namespace
 
 TEST_CASE("a box and a round block hold the volume of the bodies they stand for") {
+  // 3 x 4 x 5; the round one is hypot(80, 60) = 100 long.
   CHECK(volume(cli::box_block({1, 2, 3}, {4, 6, 8})) == doctest::Approx(60.0));
   const Block round = cli::round_block({10, 0, 0}, {10, 80, 60}, 5.0, 24, FaceKind::flat, FaceKind::flat);
   // n/2 * R^2 sin(2 pi/n) of the prism's base lies within 1 % of the circle.
@@ -73,7 +74,7 @@ TEST_CASE("cutting a block loses nothing and leaves two closed blocks") {
       block = front > back ? halves.front : halves.back;
     }
   }
-  CHECK(cuts > 500);
+  CHECK(cuts > 500);  // of 1,200 planes; a floor set by hand
 }
 
 TEST_CASE("a plane that only touches a block leaves it whole") {

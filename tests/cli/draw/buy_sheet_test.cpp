@@ -82,9 +82,10 @@ TEST_CASE("every entry has its own box to tick") {
       if (!path.rectangle) continue;
       const double width = std::abs(path.points[1].x - path.points[0].x);
       const double height = std::abs(path.points[1].y - path.points[0].y);
+      // Boxes are 4.2 mm wide, the program's own choice.
       boxes += std::abs(width - 4.2) < 0.1 && std::abs(height - 4.2) < 0.1 ? 1 : 0;
     }
-    CHECK(boxes == 2);
+    CHECK(boxes == 2);  // one for each entry
   }
 }
 
@@ -93,7 +94,7 @@ TEST_CASE("a long list goes on to further pages under its heading, and no entry 
   for (int i = 1; i <= 120; ++i)
     section.entries.push_back({i, "3/4 in coupling no " + std::to_string(1000 + i), "C", "", false});
   const auto pages = tests::read_pdf(cli::buy_pdf({"Rack", "much", {section}, {}}, cli::PaperSize::a4));
-  REQUIRE(pages.size() >= 3);
+  REQUIRE(pages.size() >= 3);  // 120 lines do not go on two sheets of 297 mm when each takes 5 mm
   std::string all;
   for (const auto& page : pages) all += page.text;
   for (int i = 1; i <= 120; ++i) CHECK(all.find("3/4 in coupling no " + std::to_string(1000 + i)) != std::string::npos);

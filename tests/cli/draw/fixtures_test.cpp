@@ -84,6 +84,7 @@ TEST_CASE("a patch lies on its surface round what is screwed to it, and surfaces
     CHECK(patch.normal == Vec3{0, 0, 1});
     for (const model::Solid& solid : flange.solids) {
       const model::Bounds box = model::bounds_of(solid);
+      // The margin is 14 mm or more, the program's own choice; at the wall it ends.
       CHECK(patch.lo.x < box.lo.x - 10.0);
       CHECK(patch.hi.x > box.hi.x + 10.0);
       CHECK(patch.lo.y < box.lo.y - 10.0);
@@ -105,7 +106,8 @@ TEST_CASE("patches that would overlap are one, which belongs to all that meets i
     h.frame.surfaces = {{"floor", model::kUp, 0.0, {}}};
     h.frame.fastenings = {{model::Fastening::Kind::flange_to_surface, first, model::kRoom, 0, 1, {}}};
     const auto fixtures = cli::fixtures_of(h.frame);
-    // The hand frame's flanges are 90 mm across, so each reaches 45 mm and a margin.
+    // The hand frame's flanges are 90 mm across, so each reaches 45 mm and a margin, which is at most 35 mm (the
+    // program's own choice): they meet at 100 mm and not at 400.
     REQUIRE(fixtures.size() == (apart < 200.0 ? 1 : 2));
     CHECK(cli::fixtures_at(fixtures, {first}) == std::vector<int>{0});
     CHECK(cli::fixtures_at(fixtures, {second}) == std::vector<int>{static_cast<int>(fixtures.size()) - 1});
@@ -132,6 +134,7 @@ TEST_CASE("straps go round their pipe with their feet on the board, as many as a
     CHECK((band.at + band.depth * band.down).z == doctest::Approx(seat.lo.z));
     CHECK_FALSE(band.on_stem());
   }
+  // Spread over a board of 660 mm; what counts as spread is set by hand.
   CHECK(std::abs(straps[0]->bands[0].at.x - straps[0]->bands[1].at.x) > 200.0);
 }
 
@@ -146,6 +149,7 @@ TEST_CASE("a clip goes from its pipe to the surface, on a stem where the pipe ke
     REQUIRE(clips[0]->bands.size() == 1);
     const cli::Band& band = clips[0]->bands[0];
     CHECK((band.at + band.depth * band.down).y == doctest::Approx(wall));
+    // The rail's axis is at 145 mm, its radius 13.3: 11.7 mm off the nearer wall, 101.7 off the other.
     CHECK(band.on_stem() == (wall > 200.0));
   }
 }
@@ -155,7 +159,7 @@ TEST_CASE("a strap whose pipe goes through the board has no picture") {
   frame.fastenings.front().kind = model::Fastening::Kind::strap;
   frame.fastenings.front().part = frame.boards.front().part;
   frame.fastenings.front().other = frame.find("P1");
-  CHECK(of_kind(cli::fixtures_of(frame), Fixture::Kind::strap).size() == 1);
+  CHECK(of_kind(cli::fixtures_of(frame), Fixture::Kind::strap).size() == 1);  // the seat's own on P2
 }
 
 TEST_CASE("a step of fastening shows what the thing is fast to, names it, and shows nothing that comes later") {
@@ -185,7 +189,7 @@ TEST_CASE("a step of fastening shows what the thing is fast to, names it, and sh
     switch (frame.fastenings[static_cast<std::size_t>(fastening)].kind) {
       case model::Fastening::Kind::strap:
         CHECK(labelled("straps"));
-        CHECK(report.visible > 0.2);
+        CHECK(report.visible > 0.2);  // set by hand: enough to be found
         ++straps;
         break;
       case model::Fastening::Kind::clip:

@@ -80,7 +80,7 @@ TEST_CASE("a label stands on paper or on its own part, never over another part")
   const PictureReport report = drawn(rack, options);
   const cli::DepthTree tree(cli::pieces_of(rack, tests::all_parts(rack)));
   const cli::NumberGrid grid = cli::grid_of(tree, report.map, {0, 0, 100, 120}, 8.0);
-  REQUIRE(report.labels.size() > 15);
+  REQUIRE(report.labels.size() > 15);  // of 27 parts; a floor set by hand
   for (std::size_t i = 0; i < report.labels.size(); ++i) {
     CAPTURE(report.texts[i]);
     const cli::RectMm& box = report.labels[i].box;
@@ -103,7 +103,7 @@ TEST_CASE("where a new piece is hidden the view turns until it is seen") {
   options.emphasised = {hidden};
   PictureReport report = drawn(h.frame, options);
   CHECK(report.turned);
-  CHECK(report.visible > 0.6);
+  CHECK(report.visible > 0.6);  // what the choice of a view asks for, the program's own choice
   options.emphasised = {0};
   report = drawn(h.frame, options);
   CHECK_FALSE(report.turned);
@@ -116,6 +116,7 @@ TEST_CASE("a picture that cannot be made or written leaves no file and says why"
   std::filesystem::create_directories(folder);
   PictureOptions wrong;
   wrong.emphasised = {999};
+  // The rack by hand has two posts of 11 parts, two rails and three boards.
   CHECK_THROWS_WITH_AS(static_cast<void>(cli::write_picture((folder / "a.svg").string(), rack, wrong)),
                        "emphasised part number 999 is not in the frame (it has 27 parts)", cli::DrawError);
   CHECK_THROWS_AS(static_cast<void>(cli::write_picture((folder / "none" / "a.svg").string(), rack, {})),
@@ -151,6 +152,7 @@ TEST_CASE("on a small picture a label is left out and named rather than led acro
   const PictureReport report = drawn(rack, options);
   CHECK(report.labels.size() + report.hidden.size() + report.left_out.size() == rack.parts.size());
   for (const cli::PlacedLabel& label : report.labels) {
+    // Of the shorter side, the program's own choice.
     CHECK(std::hypot(label.foot.x - label.anchor.x, label.foot.y - label.anchor.y) < 0.45 * 60.0);
   }
 }
@@ -163,5 +165,6 @@ TEST_CASE("lettering is never smaller than 2.2 mm") {
   options.text_mm = 0.5;
   const PictureReport report = drawn(rack, options);
   REQUIRE_FALSE(report.labels.empty());
+  // 2.2 mm is the program's own choice; capitals of usual faces are 0.73 of that high (from memory).
   for (const cli::PlacedLabel& label : report.labels) CHECK(label.box.height >= 0.73 * 2.2);
 }

@@ -82,11 +82,11 @@ TEST_SUITE("slow") {
         tests::check_labels(report);
         CHECK(wrong_cells({built.frame, options.shown, report.view, options.fixtures}, 23) == 0);
         if (step.action != planner::Action::fasten && step.action != planner::Action::join)
-          CHECK(report.visible > 0.25);
+          CHECK(report.visible > 0.25);  // set by hand: enough to be found
         ++steps_drawn;
       }
     }
-    CHECK(steps_drawn > 200);
+    CHECK(steps_drawn > 200);  // a floor set by hand
   }
 }
 
@@ -95,7 +95,7 @@ TEST_CASE("a step's picture leaves out what is not yet joined to the work") {
   const auto& [frame, list, order] = built;
   REQUIRE(order.buildable);
   const cli::PictureOptions first = built.picture(1);
-  CHECK(first.shown.size() == 2);
+  CHECK(first.shown.size() == 2);  // the first step joins two bare parts
   for (const PartId part : order.steps[0].moving) {
     CHECK(std::find(first.emphasised.begin(), first.emphasised.end(), part) != first.emphasised.end());
   }
@@ -123,11 +123,11 @@ TEST_CASE("the arrow of a screwed pipe turns the way that drives a right-hand th
     // along it. A right-hand thread advances along the axis that its turn is right-handed about.
     const model::Vec3 out = female.ports[static_cast<std::size_t>(joint.female_port)].facing.unit();
     const bool male_moves = std::find(step.moving.begin(), step.moving.end(), joint.male) != step.moving.end();
-    CHECK(dot(options.arrow->along, out) * (male_moves ? -1.0 : 1.0) > 0.99);
+    CHECK(dot(options.arrow->along, out) * (male_moves ? -1.0 : 1.0) > 0.99);  // 1 but for rounding
     CHECK(male.ports[static_cast<std::size_t>(joint.male_port)].male);
     ++turns;
   }
-  CHECK(turns > 5);
+  CHECK(turns > 5);  // a floor set by hand
 }
 
 TEST_CASE("of several straps far apart one is enlarged, and none of a board that is large enough") {
@@ -144,6 +144,6 @@ TEST_CASE("of several straps far apart one is enlarged, and none of a board that
     CHECK_FALSE(report.enlarged);
     ++laid;
   }
-  CHECK(strapped == 2);
+  CHECK(strapped == 2);  // LEFT and RIGHT
   CHECK(laid >= 1);
 }
