@@ -331,14 +331,14 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   if (!plan.priced) return "";
   std::string text;
   const planner::Step& now = plan.best.order.steps[step];
-  for (const planner::Turning& turning : plan.standing.turnings) {
-    if (turning.before_step == now.number)
-      text += fmt::format("  > {}\n", wrapped(turning_text(frame, plan, turning), 4));
-  }
   if (now.number == plan.first_to_room) {
     for (const planner::WayIn& way : plan.standing.ways_in) {
       text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, way), 4));
     }
+  }
+  for (const planner::Turning& turning : plan.standing.turnings) {
+    if (turning.before_step == now.number)
+      text += fmt::format("  > {}\n", wrapped(turning_text(frame, plan, turning), 4));
   }
   if (std::find(plan.level_before.begin(), plan.level_before.end(), now.number) != plan.level_before.end()) {
     text += fmt::format("  > {}\n",

@@ -25,6 +25,7 @@ struct WayIn {
   PartId flange = model::kNone;       ///< kNone: no flange can give way
   double turns = 0.0;                 ///< further in
   double gives = 0.0;                 ///< mm that it gets shorter by
+  bool upright = false;               ///< the surfaces are floor and ceiling
 };
 /// One per two facing surfaces that the frame is screwed to. O(surfaces^2 * fastenings).
 [[nodiscard]] std::vector<WayIn> ways_in(const model::Frame& frame);

@@ -96,13 +96,13 @@ runs:
   CHECK(has(text, "then back it off against the surface"));
 }
 
-// Tilted about its narrow side a frame rises to the diagonal of height and depth.
+// Tilted about the edge of its flange the post, about 1.0 m tall, rises to 1.03 m.
 TEST_CASE("who wants it laid is told that it strikes the ceiling, who does not gets an order without that turning") {
   const std::string frame = R"(dryfit: 1
 pipe: {standard: npt, size: 1}
 surfaces:
   floor: {normal: up, at: 0}
-  ceiling: {normal: down, at: 1042 mm}
+  ceiling: {normal: down, at: 1029 mm}
 runs:
   post:
     from: floor

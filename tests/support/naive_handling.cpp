@@ -183,10 +183,30 @@ bool naive_propped(const model::Frame& frame, const NaivePiece& piece, Pose pose
 double naive_turn(const model::Frame& frame, const NaivePiece& piece) {
   if (piece.fastened) return kNot;
   const model::Bounds box = box_of(frame, piece.parts);
-  const model::Vec3 size = box.hi - box.lo;
-  const double tall = clear(frame, model::kUp);
-  const auto tilts = [&](double depth, double across) { return std::hypot(size.z, depth) <= tall && size.z <= across; };
-  if (!tilts(size.x, clear(frame, model::kRight)) && !tilts(size.y, clear(frame, model::kBack))) return kNot;
+  const double tall = clear(frame, model::kUp), high = box.hi.z - box.lo.z;
+  const auto tilts = [&](int axis, double across) {
+    // About an edge of the piece, or about one of what the finished frame stands on.
+    std::set<int> all;
+    for (std::size_t p = 0; p < frame.parts.size(); ++p) all.insert(static_cast<int>(p));
+    const double floor = box_of(frame, all).lo.z;
+    double low = kNot, far = -kNot;
+    for (const int p : all) {
+      const model::Bounds one = box_of(frame, {p});
+      if (one.lo.z > floor + 5.0) continue;
+      low = std::min(low, one.lo[axis]);
+      far = std::max(far, one.hi[axis]);
+    }
+    double left = 0.0, right = 0.0;
+    for (const int p : piece.parts) {
+      const model::Bounds one = box_of(frame, {p});
+      left = std::max(left, std::hypot(one.hi.z - box.lo.z, std::max(0.0, one.hi[axis] - low)));
+      right = std::max(right, std::hypot(one.hi.z - box.lo.z, std::max(0.0, far - one.lo[axis])));
+    }
+    double least = std::hypot(high, box.hi[axis] - box.lo[axis]);
+    if (faces(frame, model::kUp)) least = std::min({least, left, right});
+    return least <= tall && high <= across;
+  };
+  if (!tilts(0, clear(frame, model::kRight)) && !tilts(1, clear(frame, model::kBack))) return kNot;
   if (mass(frame, piece.parts) <= rate("in-one-hand")) return 0.0;
   return rate("turn-work") + rate("turn-work-mass") * mass(frame, piece.parts);
 }
