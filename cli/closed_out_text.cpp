@@ -23,7 +23,7 @@ using planner::Refusal;
 class Words {
  public:
   Words(const model::Frame& frame, const planner::ContactList& list, ContactId stuck)
-      : frame_(frame), list_(list), stuck_(list.contacts[static_cast<std::size_t>(stuck)]) {}
+      : frame_(frame), stuck_(list.contacts[static_cast<std::size_t>(stuck)]) {}
 
   std::string text(const std::vector<Refusal>& refusals) {
     for (const Refusal& refusal : refusals) {
@@ -132,7 +132,6 @@ class Words {
   }
 
   const model::Frame& frame_;
-  const planner::ContactList& list_;
   const Contact& stuck_;
   std::map<model::PartId, std::vector<Refusal>> wide_;
   std::vector<std::string> clauses_;

@@ -143,7 +143,7 @@ class Fewest {
 
   /// The smallest hold that follows from the goals not reached in a peeler that has run; nullopt: all is as wanted.
   std::optional<std::vector<ContactId>> next_hold(const Peeler& peeler) {
-    const auto goal = open_goal(peeler.state());
+    auto goal = open_goal(peeler.state());
     if (!goal || goal->empty()) return goal;
     std::vector<ContactId> best = hold_on(peeler, *goal);
     for (const auto& other : goals_) {

@@ -12,7 +12,6 @@
 namespace dryfit::planner {
 namespace {
 
-using model::Direction;
 using model::kNone;
 using model::kRoom;
 using model::Vec3;
@@ -111,7 +110,8 @@ class Matcher {
     for (const auto& [from, to] : given) {
       const PartId a = find(of_, from, "old"), b = find(nf_, to, "new");
       if (!same_piece(of_, a, nf_, b)) {
-        throw std::invalid_argument("'" + from + "' and '" + to + "' are different pieces");
+        throw std::invalid_argument(
+            std::string("'").append(from).append("' and '").append(to).append("' are different pieces"));
       }
       pair(a, b, MatchedBy::given);
     }

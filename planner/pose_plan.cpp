@@ -155,6 +155,7 @@ PosePlan plan_poses(const Handling& handling, State state, const std::vector<con
 
 PosePlan plan_poses(const Handling& handling, const ContactList& list, const std::vector<Move>& undo_moves) {
   std::vector<const Move*> moves;
+  moves.reserve(undo_moves.size());
   for (const Move& move : undo_moves) moves.push_back(&move);
   return plan_poses(handling, State(list), moves,
                     handling.ends_standing() ? std::optional(Pose::standing) : std::nullopt);

@@ -102,11 +102,15 @@ class Matcher {
   [[nodiscard]] PartId image_of(const model::Part& part) const {
     const Vec3 at = mirror_(part.centre);
     // The cells round it too: what lies on the border of two may be on either side.
-    for (int i = 0; i < 27; ++i) {
-      const auto cell = places_.find(place_of(at + Vec3{i % 3 - 1.0, i / 3 % 3 - 1.0, i / 9 - 1.0}));
-      if (cell == places_.end()) continue;
-      for (const PartId p : cell->second) {
-        if (is_image(part, frame_.parts[static_cast<std::size_t>(p)])) return p;
+    for (const double x : {-1.0, 0.0, 1.0}) {
+      for (const double y : {-1.0, 0.0, 1.0}) {
+        for (const double z : {-1.0, 0.0, 1.0}) {
+          const auto cell = places_.find(place_of(at + Vec3{x, y, z}));
+          if (cell == places_.end()) continue;
+          for (const PartId p : cell->second) {
+            if (is_image(part, frame_.parts[static_cast<std::size_t>(p)])) return p;
+          }
+        }
       }
     }
     return kNone;
