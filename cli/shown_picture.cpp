@@ -13,22 +13,14 @@
 #include "cli/step_text.hpp"
 #include "cli/usage_error.hpp"
 #include "model/nearest.hpp"
+#include "model/over_all.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 /// Width, depth and height of the frame, mm.
-model::Vec3 over_all(const model::Frame& frame) {
-  model::Bounds all{{1e300, 1e300, 1e300}, {-1e300, -1e300, -1e300}};
-  for (const model::Part& part : frame.parts) {
-    for (const model::Solid& solid : part.solids) {
-      const model::Bounds bounds = model::bounds_of(solid);
-      for (int axis = 0; axis < 3; ++axis) {
-        all.lo[axis] = std::min(all.lo[axis], bounds.lo[axis]);
-        all.hi[axis] = std::max(all.hi[axis], bounds.hi[axis]);
-      }
-    }
-  }
+model::Vec3 size_of(const model::Frame& frame) {
+  const model::Bounds all = model::over_all(frame);
   return all.hi - all.lo;
 }
 
@@ -36,7 +28,7 @@ PictureOptions whole(const ShowOptions& options, const model::Frame& frame) {
   PictureOptions picture;
   picture.title = frame.name;
   const Lengths lengths(frame.units);
-  const model::Vec3 size = over_all(frame);
+  const model::Vec3 size = size_of(frame);
   picture.caption = say("{0} wide, {1} deep, {2} high over all", lengths(size.x), lengths(size.y), lengths(size.z));
   for (const std::string& id : options.only) {
     bool found = false;
@@ -92,7 +84,7 @@ void add_drawn(Json& document, const ShowOptions& options, const model::Frame& f
   document["labels"] = report.texts;
   document["hidden"] = report.hidden;
   document["no_room"] = report.left_out;
-  const model::Vec3 size = over_all(frame);
+  const model::Vec3 size = size_of(frame);
   document["over_all_mm"] = {rounded(size.x), rounded(size.y), rounded(size.z)};
 }
 

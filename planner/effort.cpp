@@ -6,12 +6,14 @@
 #include <string>
 #include <utility>
 
+#include "model/over_all.hpp"
 #include "model/standards.hpp"
 #include "model/tables.hpp"
 
 namespace dryfit::planner {
 
 using model::Bounds;
+using model::joined;
 using model::kNone;
 
 namespace {
@@ -67,15 +69,6 @@ EffortRates read_rates() {
 const EffortRates& effort_rates() {
   static const EffortRates kRates = read_rates();
   return kRates;
-}
-
-Bounds joined(const Bounds& a, const Bounds& b) {
-  Bounds out = a;
-  for (int i = 0; i < 3; ++i) {
-    out.lo[i] = std::min(a.lo[i], b.lo[i]);
-    out.hi[i] = std::max(a.hi[i], b.hi[i]);
-  }
-  return out;
 }
 
 Effort::Effort(const Undoer& undoer, int people)

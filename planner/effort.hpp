@@ -120,7 +120,4 @@ class Effort {
   std::vector<model::Bounds> bounds_;              ///< per part
 };
 
-/// Bounds of several parts; the first decides when there is one. `parts` not empty.
-[[nodiscard]] model::Bounds joined(const model::Bounds& a, const model::Bounds& b);
-
 }  // namespace dryfit::planner

@@ -6,6 +6,8 @@
 #include <optional>
 #include <tuple>
 
+#include "model/over_all.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -38,20 +40,6 @@ struct Mirror {
     return d;
   }
 };
-
-Vec3 middle_of(const model::Frame& frame) {
-  Bounds box = bounds_of(frame.parts.front().solids.front());
-  for (const model::Part& part : frame.parts) {
-    for (const Solid& solid : part.solids) {
-      const Bounds one = bounds_of(solid);
-      for (int i = 0; i < 3; ++i) {
-        box.lo[i] = std::min(box.lo[i], one.lo[i]);
-        box.hi[i] = std::max(box.hi[i], one.hi[i]);
-      }
-    }
-  }
-  return (box.lo + box.hi) * 0.5;
-}
 
 class Matcher {
  public:
@@ -191,9 +179,9 @@ class Matcher {
 
 std::vector<ContactMap> symmetries_of(const model::Frame& frame, const ContactList& list) {
   std::vector<ContactMap> found;
-  if (frame.parts.empty() || frame.parts.front().solids.empty()) return found;
+  const Bounds all = model::over_all(frame);
   Mirror mirror;
-  mirror.middle = middle_of(frame);
+  mirror.middle = (all.lo + all.hi) * 0.5;
   for (const auto& [in_x, in_y] : {std::pair{true, false}, {false, true}, {true, true}}) {
     mirror.in_x = in_x;
     mirror.in_y = in_y;

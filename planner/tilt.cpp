@@ -5,9 +5,12 @@
 #include <cmath>
 #include <limits>
 
+#include "model/over_all.hpp"
+
 namespace dryfit::planner {
 
 using model::Bounds;
+using model::joined;
 using model::kNone;
 using model::Vec3;
 
