@@ -12,6 +12,7 @@
 #include "cli/early_in_order.hpp"
 #include "cli/exit_code.hpp"
 #include "cli/finding.hpp"
+#include "cli/fit_report.hpp"
 #include "cli/frame_file.hpp"
 #include "cli/inch_fields.hpp"
 #include "cli/lengths.hpp"
@@ -36,7 +37,7 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
                 const Options& options, std::ostream& out) {
   Json document = envelope("order", loaded.frame, finding.verdict);
   Json steps = Json::array();
-  const auto words = words_for(loaded.frame, loaded.contacts, finding.order.steps);
+  const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, finding.order.steps);
   for (std::size_t i = 0; i < words.size(); ++i) {
     steps.push_back(step_json(loaded.frame, loaded.contacts, finding.order.steps[i], words[i]));
     add_early(steps.back(), loaded.contacts, early, i);
@@ -60,7 +61,7 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
 void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
                  std::ostream& out) {
   const auto& steps = finding.order.steps;
-  const auto words = words_for(loaded.frame, loaded.contacts, steps);
+  const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, steps);
   const std::size_t digits = std::to_string(steps.size()).size();
   const std::size_t indent = digits + 4;
   fmt::print(out, "{}: {}\n\n", loaded.frame.name, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"));

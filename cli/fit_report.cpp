@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -156,6 +157,24 @@ std::string turns_text(const model::Frame& frame, const std::vector<planner::Joi
     words.push_back(turn.turns > 0.0 ? say("{0} {1} deeper", joint, by) : say("{0} {1} back", joint, by));
   }
   return most == 0 ? listed(words) : listed_briefly(words, most);
+}
+
+std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner::ContactList& list,
+                                        const planner::Fit& fit, const std::vector<planner::Step>& steps) {
+  std::vector<StepWords> words = words_for(frame, list, steps);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    std::vector<planner::JointTurn> made;
+    for (const planner::JointTurn& turn : fit.turns) {
+      const bool here = std::any_of(steps[i].contacts.begin(), steps[i].contacts.end(), [&](planner::ContactId c) {
+        return list.contacts[static_cast<std::size_t>(c)].joint == turn.joint;
+      });
+      if (here && turn.turns != 0.0) made.push_back(turn);
+    }
+    if (made.empty()) continue;
+    words[i].cautions.push_back(
+        say("Then, so that the whole frame closes and stands level: {}.", turns_text(frame, made)));
+  }
+  return words;
 }
 
 const char* memory_mark(bool from_memory) { return from_memory ? "*" : ""; }

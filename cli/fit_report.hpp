@@ -5,6 +5,7 @@
 
 #include "cli/json_answer.hpp"
 #include "cli/lengths.hpp"
+#include "cli/step_text.hpp"
 #include "planner/fit.hpp"
 
 namespace dryfit::cli {
@@ -22,6 +23,10 @@ namespace dryfit::cli {
 /// With `most` above 0 about that many, then "and 7 more".
 [[nodiscard]] std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns,
                                      std::size_t most = 0);
+/// The words of the steps, with a caution where a joint is to be turned more or less than it is made up, so that the
+/// whole frame fits.
+[[nodiscard]] std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner::ContactList& list,
+                                                      const planner::Fit& fit, const std::vector<planner::Step>& steps);
 /// What ends a number that rests on table rows from memory: "*", or "".
 [[nodiscard]] const char* memory_mark(bool from_memory);
 /// What is worth measuring: "3/4 in coupling: length".

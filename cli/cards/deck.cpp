@@ -34,7 +34,7 @@ constexpr const char* kClosing = marked("closing {}");
 constexpr const char* kJoiningOn = marked("joining on piece {}");
 constexpr const char* kPiece = marked("Piece {}");
 constexpr const char* kTwoLift = marked("Two people lift {0}: over {1}, one person's limit ({2}).");
-constexpr const char* kHasToBeTurned = marked("As made up it does not close: give or take {}.");
+constexpr const char* kHasToBeTurned = marked("As made up it does not close; the cards of these joints say so: {}.");
 constexpr const char* kGloves = marked("Gloves and eye protection on.");
 constexpr const char* kLoad = marked("Nobody climbs or loads the frame before it is fastened.");
 constexpr const char* kCodes = marked(
@@ -220,7 +220,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   deck.safety.push_back(say(says::kCodes));
   deck.before = chores_of(plan.chores.before, frame.units);
 
-  const std::vector<StepWords> words = words_for(frame, loaded.contacts, steps);
+  const std::vector<StepWords> words = words_with_turns(frame, loaded.contacts, finding.fit, steps);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     Card card;
     card.number = steps[i].number;
