@@ -46,15 +46,19 @@ set(public_headers
   planner/effort.hpp
   planner/foreman.hpp
   planner/fit.hpp
+  planner/handling.hpp
   planner/match.hpp
   planner/moves.hpp
   planner/order.hpp
   planner/overlap.hpp
+  planner/pose.hpp
+  planner/pose_plan.hpp
   planner/precedence.hpp
   planner/remark.hpp
   planner/replay.hpp
   planner/span.hpp
   planner/state.hpp
+  planner/tilt.hpp
   planner/undo_cost.hpp)
 foreach(header IN LISTS public_headers)
   get_filename_component(folder ${header} DIRECTORY)
