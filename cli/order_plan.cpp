@@ -130,8 +130,7 @@ std::string turned_text(const OrderPlan& plan, const planner::Turning& turning, 
 }
 
 std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
-  const bool floor = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
-                                 [](const model::Surface& s) { return s.normal == model::kUp; });
+  const bool floor = planner::surface_facing(frame, model::kUp) != nullptr;
   const std::string mass = weight(turning.mass, frame.units);
   const bool two = turning.mass > std::min(turning.one_person, kOnePersonKg);
   if (turning.to == Pose::standing && !floor) {
@@ -140,11 +139,10 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
                : say("Bring the work to its place, {}, and hold or prop it there until it is screwed on.", mass);
   }
   std::string text = turned_text(plan, turning, mass);
-  constexpr double kInOneHand = 3.0;  // kg: turned without a thought for the ceiling
   if (turning.tilt.room_height) {
     text = say("{0}: on the way it rises to {1}, and {2} are there", text,
                length_text(turning.tilt.diagonal, frame.units), length_text(*turning.tilt.room_height, frame.units));
-  } else if (turning.mass > kInOneHand) {
+  } else if (turning.mass > planner::effort_rates().in_one_hand) {
     text = say("{0}: on the way it rises to {1}", text, length_text(turning.tilt.diagonal, frame.units));
   }
   if (two) text = say("{}; two people", text);

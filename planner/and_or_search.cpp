@@ -154,10 +154,8 @@ std::vector<AndOrSearch::Option> AndOrSearch::options_of(const State& state, con
 }
 
 void AndOrSearch::add_turns(std::vector<Option>& found, const State& state, const Met& met) const {
-  Move any;  // even where nothing can be undone in this pose the piece may be turned
-  any.contacts.push_back(
-      static_cast<ContactId>(std::find(state.all().begin(), state.all().end(), 1) - state.all().begin()));
-  const PieceInHand piece = handling_.piece_of(state, any);
+  const auto any = std::find(state.all().begin(), state.all().end(), 1) - state.all().begin();
+  const PieceInHand piece = handling_.piece_of(state, static_cast<ContactId>(any));
   const double cost = handling_.turn(piece);
   if (cost >= kNever) return;
   for (const Pose pose : kAllPoses) {
@@ -189,13 +187,15 @@ TakenApart AndOrSearch::as_it_comes(const std::vector<char>& made) {
   return rest;
 }
 
-/// Pieces that no longer meet, one after the other.
-TakenApart AndOrSearch::all(const std::vector<Piece>& pieces, const Place& last, double limit) {
+/// What no longer meets, one after the other: `ask` for the answer to one below a limit that leaves the others what
+/// they cost at least.
+TakenApart AndOrSearch::sum_of(const std::vector<const std::vector<char>*>& pieces, double limit,
+                               const std::function<TakenApart(std::size_t, double)>& ask) {
   std::vector<double> lower;
   TakenApart sum;
   sum.upper = 0.0;
-  for (const Piece& piece : pieces) {
-    lower.push_back(bound_.of(piece.made, {}, false));
+  for (const std::vector<char>* made : pieces) {
+    lower.push_back(bound_.of(*made, {}, false));
     sum.lower += lower.back();
   }
   for (std::size_t i = 0; i < pieces.size(); ++i) {
@@ -203,12 +203,18 @@ TakenApart AndOrSearch::all(const std::vector<Piece>& pieces, const Place& last,
       sum.upper = kNever;
       return sum;
     }
-    const TakenApart part = one(pieces[i], last, limit - (sum.lower - lower[i]));
+    const TakenApart part = ask(i, limit - (sum.lower - lower[i]));
     sum.lower += std::max(part.lower, lower[i]) - lower[i];
     sum.upper += part.upper;
     sum.moves.insert(sum.moves.end(), part.moves.begin(), part.moves.end());
   }
   return sum;
+}
+
+TakenApart AndOrSearch::all(const std::vector<Piece>& pieces, const Place& last, double limit) {
+  std::vector<const std::vector<char>*> made;
+  for (const Piece& piece : pieces) made.push_back(&piece.made);
+  return sum_of(made, limit, [&](std::size_t i, double below) { return one(pieces[i], last, below); });
 }
 
 /// A piece in the pose that is asked for; where any will do, on the bench if nothing speaks for another.
@@ -261,19 +267,13 @@ TakenApart AndOrSearch::apart(const Piece& piece, const Place& last, double limi
     ++cache_hits;
   }
   const Peeled& peeled = known->second;
-  TakenApart sum;
-  sum.upper = 0.0;
-  sum.moves = peeled.moves;
-  for (const std::vector<char>& cluster : peeled.clusters) sum.lower += bound_.of(cluster, {}, false);
-  for (const std::vector<char>& cluster : peeled.clusters) {
-    const double lower = bound_.of(cluster, {}, false);
-    const TakenApart part = stuck(cluster, peeled.met, peeled.last, limit - (sum.lower - lower));
-    sum.lower += std::max(part.lower, lower) - lower;
-    sum.upper += part.upper;
-    sum.moves.insert(sum.moves.end(), part.moves.begin(), part.moves.end());
-    if (sum.upper >= kNever) break;
-  }
-  return sum;
+  std::vector<const std::vector<char>*> made;
+  for (const std::vector<char>& cluster : peeled.clusters) made.push_back(&cluster);
+  TakenApart rest = sum_of(made, limit, [&](std::size_t i, double below) {
+    return stuck(peeled.clusters[i], peeled.met, peeled.last, below);
+  });
+  rest.moves.insert(rest.moves.begin(), peeled.moves.begin(), peeled.moves.end());
+  return rest;
 }
 
 /// A cluster without free moves: what to do next is weighed.

@@ -1,5 +1,6 @@
 #pragma once
 /// The search behind find_best_order; see best_order.hpp for what it rests on.
+#include <functional>
 #include <limits>
 #include <memory>
 #include <string>
@@ -94,6 +95,8 @@ class AndOrSearch {
   void add_turns(std::vector<Option>& found, const State& state, const Met& met) const;
   TakenApart as_it_comes(const std::vector<char>& made);
 
+  TakenApart sum_of(const std::vector<const std::vector<char>*>& pieces, double limit,
+                    const std::function<TakenApart(std::size_t, double)>& ask);
   TakenApart all(const std::vector<Piece>& pieces, const Place& last, double limit);
   TakenApart one(const Piece& piece, const Place& last, double limit);
   TakenApart apart(const Piece& piece, const Place& last, double limit);

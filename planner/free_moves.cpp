@@ -8,6 +8,18 @@ namespace dryfit::planner {
 
 using model::kRoom;
 
+namespace {
+
+/// Of the piece, without what the move takes off. Ascending.
+std::vector<PartId> left_by(const PieceInHand& piece, const Move& move) {
+  std::vector<PartId> left;
+  std::set_difference(piece.parts.begin(), piece.parts.end(), move.moving.begin(), move.moving.end(),
+                      std::back_inserter(left));
+  return left;
+}
+
+}  // namespace
+
 bool FreeMoves::is_strap(const Contact& c) const {
   return c.kind == ContactKind::fastening &&
          undoer_.frame().fastenings[static_cast<std::size_t>(c.fastening)].kind == model::Fastening::Kind::strap;
@@ -53,9 +65,7 @@ bool FreeMoves::leaves_one_piece(const State& state, const Move& move) const {
   State after = state;
   after.undo(move.contacts);
   for (const ContactId c : undoer_.list().at[static_cast<std::size_t>(undoer_.list().room())]) after.undo({c});
-  std::vector<PartId> rest;
-  std::set_difference(before.parts.begin(), before.parts.end(), move.moving.begin(), move.moving.end(),
-                      std::back_inserter(rest));
+  const std::vector<PartId> rest = left_by(before, move);
   return std::all_of(rest.begin(), rest.end(),
                      [&](PartId p) { return after.cluster(p) == after.cluster(rest.front()); });
 }
@@ -141,9 +151,7 @@ FreeMoves::Ease FreeMoves::ask(const State& state, ContactId c, PricedMove& pric
 bool FreeMoves::stands_without(const State& state, const Move& move) const {
   PieceInHand rest = handling_.piece_of(state, move);
   if (rest.held) return true;
-  std::vector<PartId> left;
-  std::set_difference(rest.parts.begin(), rest.parts.end(), move.moving.begin(), move.moving.end(),
-                      std::back_inserter(left));
+  std::vector<PartId> left = left_by(rest, move);
   if (left.size() < 2) return true;
   rest.parts = std::move(left);
   return !handling_.propped(rest, pose_);

@@ -28,6 +28,7 @@ Handling::Handling(const Undoer& undoer, const Effort& effort, PosePreference pr
       rates_(effort_rates()),
       preference_(preference),
       hangs_(!frame_.surfaces.empty() && surface_facing(frame_, model::kUp) == nullptr),
+      confined_(is_confined(frame_)),
       lowest_(kNever),
       highest_(-kNever) {
   for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
@@ -36,19 +37,19 @@ Handling::Handling(const Undoer& undoer, const Effort& effort, PosePreference pr
   }
 }
 
-PieceInHand Handling::piece_of(const State& before, const Move& move) const {
+PieceInHand Handling::piece_of(const State& before, ContactId contact) const {
   PieceInHand piece;
   ContactId through = kNone;
   std::vector<char> seen(frame_.parts.size(), 0);
   const auto reach = [&](PartId p) {
     if (p == kRoom) {
       piece.fastened = true;
-      if (through != move.contacts.front()) piece.held = true;
+      if (through != contact) piece.held = true;
     } else if (std::exchange(seen[static_cast<std::size_t>(p)], 1) == 0) {
       piece.parts.push_back(p);
     }
   };
-  reach(list_.contacts[static_cast<std::size_t>(move.contacts.front())].a);
+  reach(list_.contacts[static_cast<std::size_t>(contact)].a);
   for (std::size_t i = 0; i < piece.parts.size(); ++i) {
     for (const ContactId k : list_.at[static_cast<std::size_t>(piece.parts[i])]) {
       if (!before.made(k)) continue;
@@ -130,10 +131,7 @@ bool Handling::propped(const PieceInHand& piece, Pose pose) const {
 double Handling::turn(const PieceInHand& piece) const {
   if (piece.fastened) return kNever;
   // Who wants it laid is told where it strikes; who has no wish gets an order that need not be turned there.
-  if (frame_.surfaces.size() > 1 && preference_ != PosePreference::laid &&
-      !tilt_of(frame_, effort_, piece.parts).fits) {
-    return kNever;
-  }
+  if (confined_ && preference_ != PosePreference::laid && !tilt_of(frame_, effort_, piece.parts).fits) return kNever;
   if (in_one_hand(piece)) return 0.0;
   return rates_.turn_work + rates_.turn_work_mass * effort_.mass_of(piece.parts);
 }

@@ -29,8 +29,12 @@ class Handling {
  public:
   Handling(const Undoer& undoer, const Effort& effort, PosePreference preference);
 
-  /// The piece of work that the move's contacts are in, before it is undone. O(size of the cluster).
-  [[nodiscard]] PieceInHand piece_of(const State& before, const Move& move) const;
+  /// The piece of work that a contact is in, as it is once that is made. O(size of the cluster).
+  [[nodiscard]] PieceInHand piece_of(const State& before, ContactId contact) const;
+  /// The one that the move's contacts are in, before it is undone.
+  [[nodiscard]] PieceInHand piece_of(const State& before, const Move& move) const {
+    return piece_of(before, move.contacts.front());
+  }
 
   /// Making the joint of this move in that pose; kNever where it cannot be done. Every move has a pose without trouble.
   [[nodiscard]] double trouble(const State& before, const Move& move, Pose pose) const;
@@ -67,6 +71,7 @@ class Handling {
   const EffortRates& rates_;
   PosePreference preference_;
   bool hangs_;
+  bool confined_;
   double lowest_, highest_;  ///< of the finished frame, mm
 };
 

@@ -15,8 +15,8 @@ struct Node {
   PieceInHand piece;                ///< as it is when the move has been made
   std::vector<std::size_t> before;  ///< the last moves on the pieces that meet in it
   double turn = 0.0;
-  std::array<double, kPoses> own{};   ///< the move in that pose
-  std::array<double, kPoses> made{};  ///< everything up to the move, the move in that pose
+  std::array<bool, kPoses> propped{};  ///< in that pose
+  std::array<double, kPoses> made{};   ///< everything up to the move, the move in that pose
 };
 
 class Tree {
@@ -33,12 +33,12 @@ class Tree {
     plan.propped.assign(nodes_.size(), 0);
     plan.awkward.assign(nodes_.size(), 0.0);
     for (const std::size_t root : roots_) {
-      settle(plan, root, end_ ? best_before(root, *end_) : best_of_any(root));
+      plan.of_move[root] = end_ ? best_before(root, *end_) : best_of_any(root);
     }
     // A parent has been settled before its children, which have greater numbers.
     for (std::size_t i = 0; i < nodes_.size(); ++i) {
       const Pose pose = plan.of_move[i];
-      for (const std::size_t k : nodes_[i].before) settle(plan, k, best_before(k, pose));
+      for (const std::size_t k : nodes_[i].before) plan.of_move[k] = best_before(k, pose);
     }
     for (std::size_t i = nodes_.size(); i-- > 0;) finish(plan, i);
     return plan;
@@ -79,12 +79,12 @@ class Tree {
     Node& node = nodes_[i];
     for (std::size_t q = 0; q < kPoses; ++q) {
       const Pose pose = kAllPoses[q];
-      node.own[q] = node.piece.fastened && pose != Pose::standing
-                        ? kNever
-                        : handling_.trouble(node.piece, *moves_[i], pose) +
-                              handling_.unwanted(node.piece, *moves_[i], pose) +
-                              (handling_.propped(node.piece, pose) ? handling_.prop() : 0.0);
-      node.made[q] = node.own[q];
+      node.propped[q] = handling_.propped(node.piece, pose);
+      node.made[q] = node.piece.fastened && pose != Pose::standing
+                         ? kNever
+                         : handling_.trouble(node.piece, *moves_[i], pose) +
+                               handling_.unwanted(node.piece, *moves_[i], pose) +
+                               (node.propped[q] ? handling_.prop() : 0.0);
       for (const std::size_t k : node.before) node.made[q] += cost_before(k, best_before(k, pose), pose);
     }
   }
@@ -113,13 +113,11 @@ class Tree {
     return best;
   }
 
-  static void settle(PosePlan& plan, std::size_t i, Pose pose) { plan.of_move[i] = pose; }
-
   /// What the pose of move i costs, and the turn after it.
   void finish(PosePlan& plan, std::size_t i) const {
     const Node& node = nodes_[i];
     const Pose pose = plan.of_move[i];
-    plan.propped[i] = static_cast<char>(handling_.propped(node.piece, pose));
+    plan.propped[i] = static_cast<char>(node.propped[static_cast<std::size_t>(pose)]);
     plan.awkward[i] = handling_.trouble(node.piece, *moves_[i], pose);
     plan.handling += plan.awkward[i] + (plan.propped[i] != 0 ? handling_.prop() : 0.0);
     plan.unwanted += handling_.unwanted(node.piece, *moves_[i], pose);

@@ -29,8 +29,6 @@ void add_foot(const Solid& solid, std::vector<Point2>& points) {
   }
 }
 
-constexpr double kFootBand = 5.0;  // mm: what is within it of the lowest point touches the floor
-
 }  // namespace
 
 std::vector<Point2> convex_hull(std::vector<Point2> points) {

@@ -8,6 +8,9 @@
 
 namespace dryfit::planner {
 
+/// What is within it of the lowest point touches the floor, mm.
+inline constexpr double kFootBand = 5.0;
+
 /// A point on the floor.
 struct Point2 {
   double x = 0.0;

@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "model/over_all.hpp"
+#include "planner/support_polygon.hpp"
 
 namespace dryfit::planner {
 
@@ -32,6 +33,10 @@ const model::Surface* surface_facing(const model::Frame& frame, model::Direction
   return found == frame.surfaces.end() ? nullptr : &*found;
 }
 
+bool is_confined(const model::Frame& frame) {
+  return room_along(frame, model::kUp) || room_along(frame, model::kRight) || room_along(frame, model::kBack);
+}
+
 namespace {
 
 /// Where the finished frame stands, along an axis.
@@ -41,14 +46,13 @@ struct Feet {
 };
 
 std::array<Feet, 2> feet_of(const model::Frame& frame, const Effort& effort) {
-  constexpr double kBand = 5.0;  // mm: what is within it of the lowest point touches the floor
   const auto parts = static_cast<PartId>(frame.parts.size());
   double floor = std::numeric_limits<double>::infinity();
   for (PartId p = 0; p < parts; ++p) floor = std::min(floor, effort.bounds(p).lo.z);
   std::array<Feet, 2> feet;
   for (PartId p = 0; p < parts; ++p) {
     const Bounds& box = effort.bounds(p);
-    if (box.lo.z > floor + kBand) continue;
+    if (box.lo.z > floor + kFootBand) continue;
     for (const int axis : {0, 1}) {
       Feet& foot = feet[static_cast<std::size_t>(axis)];
       foot.low = std::min(foot.low, box.lo[axis]);

@@ -30,6 +30,9 @@ struct WayIn {
 /// One per two facing surfaces that the frame is screwed to. O(surfaces^2 * fastenings).
 [[nodiscard]] std::vector<WayIn> ways_in(const model::Frame& frame);
 
+/// Two surfaces face each other; where none do, any piece can be tilted.
+[[nodiscard]] bool is_confined(const model::Frame& frame);
+
 /// The surface that faces `normal`, or nullptr.
 [[nodiscard]] const model::Surface* surface_facing(const model::Frame& frame, model::Direction normal);
 

@@ -68,10 +68,25 @@ std::vector<Done> moves_from(planner::Undoer& undoer, const std::vector<char>& m
   return all;
 }
 
+/// What holding a piece up costs, worked out once for each.
+class Props {
+ public:
+  explicit Props(const model::Frame& frame) : frame_(frame) {}
+  double cost(const NaivePiece& piece, Pose pose) {
+    const auto [at, is_new] = known_.try_emplace({piece, pose});
+    if (is_new) at->second = naive_propped(frame_, piece, pose) ? rate("prop") : 0.0;
+    return at->second;
+  }
+
+ private:
+  const model::Frame& frame_;
+  std::map<std::pair<NaivePiece, Pose>, double> known_;
+};
+
 class GraphBuilder {
  public:
   GraphBuilder(const model::Frame& frame, const ContactList& list, int people)
-      : frame_(frame), list_(list), people_(people), undoer_(frame, list) {}
+      : frame_(frame), list_(list), people_(people), undoer_(frame, list), props_(frame) {}
 
   StateGraph build(int most_states) {
     ++graph_.states;
@@ -93,12 +108,6 @@ class GraphBuilder {
   }
 
  private:
-  bool propped(const NaivePiece& piece, Pose pose) {
-    const auto [at, is_new] = propped_.try_emplace({piece, pose});
-    if (is_new) at->second = naive_propped(frame_, piece, pose);
-    return at->second;
-  }
-
   int number_of(const Situation& situation) {
     const auto [at, is_new] = number_.emplace(situation, graph_.states);
     if (is_new) {
@@ -132,7 +141,7 @@ class GraphBuilder {
           if (other != now.pose) graph_.passages.push_back({from, number_of({now.made, std::move(other)}), turn});
         }
       }
-      const double prop = propped(done.piece, pose) ? rate("prop") : 0.0;
+      const double prop = props_.cost(done.piece, pose);
       for (const NaiveWay& way : done.ways) {
         const double trouble = naive_trouble(frame_, list_, done.piece, done.move, way.on, pose);
         if (!std::isfinite(trouble)) continue;
@@ -150,14 +159,14 @@ class GraphBuilder {
   std::map<Situation, int> number_;
   std::vector<Situation> open_;
   std::map<std::vector<char>, std::vector<Done>> moves_;
-  std::map<std::pair<NaivePiece, Pose>, bool> propped_;
+  Props props_;
 };
 
 /// Least costs of taking a piece apart that is in each pose when its last move is made.
 class PieceByPiece {
  public:
   PieceByPiece(const model::Frame& frame, const ContactList& list, int people)
-      : frame_(frame), list_(list), people_(people), undoer_(frame, list) {}
+      : frame_(frame), list_(list), people_(people), undoer_(frame, list), props_(frame) {}
 
   double whole() {
     double sum = 0.0;
@@ -203,12 +212,6 @@ class PieceByPiece {
     return least;
   }
 
-  bool propped(const NaivePiece& piece, Pose pose) {
-    const auto [at, is_new] = propped_.try_emplace({piece, pose});
-    if (is_new) at->second = naive_propped(frame_, piece, pose);
-    return at->second;
-  }
-
   const Known& costs_of(const std::vector<char>& piece) {
     if (const auto at = known_.find(piece); at != known_.end()) return at->second;
     Known costs;
@@ -218,7 +221,7 @@ class PieceByPiece {
       const std::vector<std::vector<char>> rest = pieces_of(done.rest);
       for (const Pose pose : kPoses) {
         if (done.piece.fastened && pose != Pose::standing) continue;
-        const double prop = propped(done.piece, pose) ? rate("prop") : 0.0;
+        const double prop = props_.cost(done.piece, pose);
         double after = prop;
         for (const std::vector<char>& other : rest) after += ends_in(other, pose);
         for (const NaiveWay& way : done.ways) {
@@ -235,7 +238,7 @@ class PieceByPiece {
   int people_;
   planner::Undoer undoer_;
   std::map<std::vector<char>, Known> known_;
-  std::map<std::pair<NaivePiece, Pose>, bool> propped_;
+  Props props_;
 };
 
 }  // namespace
