@@ -28,38 +28,38 @@ install(FILES ${PROJECT_SOURCE_DIR}/cli/cards/three.licence.txt DESTINATION ${CM
 
 # The library: what the headers below need, and no more, is installed; the consumer test includes each by itself.
 set(public_headers
-  model/direction.hpp
-  model/frame.hpp
-  model/input_error.hpp
-  model/length.hpp
-  model/mass_properties.hpp
-  model/reader.hpp
-  model/solid.hpp
-  model/turn.hpp
-  model/vec.hpp
-  planner/best_order.hpp
-  planner/body_index.hpp
-  planner/buy.hpp
-  planner/change.hpp
-  planner/contacts.hpp
-  planner/drill.hpp
-  planner/effort.hpp
-  planner/foreman.hpp
-  planner/fit.hpp
-  planner/handling.hpp
-  planner/match.hpp
-  planner/moves.hpp
-  planner/order.hpp
-  planner/overlap.hpp
-  planner/pose.hpp
-  planner/pose_plan.hpp
-  planner/precedence.hpp
-  planner/remark.hpp
-  planner/replay.hpp
-  planner/span.hpp
-  planner/state.hpp
-  planner/tilt.hpp
-  planner/undo_cost.hpp)
+  model/geometry/direction.hpp
+  model/frame/frame.hpp
+  model/frame/input_error.hpp
+  model/text/length.hpp
+  model/measure/mass_properties.hpp
+  model/placing/reader.hpp
+  model/geometry/solid.hpp
+  model/geometry/turn.hpp
+  model/geometry/vec.hpp
+  planner/best/best_order.hpp
+  planner/state/body_index.hpp
+  planner/shop/buy.hpp
+  planner/change/change.hpp
+  planner/state/contacts.hpp
+  planner/shop/drill.hpp
+  planner/effort/effort.hpp
+  planner/base/foreman.hpp
+  planner/fit/fit.hpp
+  planner/effort/handling.hpp
+  planner/change/match.hpp
+  planner/moves/moves.hpp
+  planner/order/order.hpp
+  planner/state/overlap.hpp
+  planner/order/pose.hpp
+  planner/best/pose_plan.hpp
+  planner/early/precedence.hpp
+  planner/base/remark.hpp
+  planner/judge/replay.hpp
+  planner/shop/span.hpp
+  planner/state/state.hpp
+  planner/effort/tilt.hpp
+  planner/change/undo_cost.hpp)
 foreach(header IN LISTS public_headers)
   get_filename_component(folder ${header} DIRECTORY)
   install(FILES ${PROJECT_SOURCE_DIR}/${header} DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/dryfit/${folder}

@@ -9,9 +9,9 @@
 #include "cli/cards/bench_parts.hpp"
 #include "cli/cards/bench_solids.hpp"
 #include "cli/cards/bench_view.hpp"
-#include "cli/html_text.hpp"
-#include "cli/say.hpp"
-#include "cli/words.hpp"
+#include "cli/words/html_text.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
 
 namespace dryfit::cli {
 namespace {

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "cli/draw/fixture_pieces.hpp"
+#include "cli/draw/body/fixture_pieces.hpp"
 
 namespace dryfit::cli {
 namespace {

@@ -1,6 +1,6 @@
 #include "cli/cards/bench_view.hpp"
 
-#include "model/tables.hpp"
+#include "model/standards/tables.hpp"
 
 namespace dryfit::cli {
 

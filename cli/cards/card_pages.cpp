@@ -5,10 +5,10 @@
 #include <algorithm>
 
 #include "cli/cards/paper_card.hpp"
-#include "cli/draw/board_sheet.hpp"
-#include "cli/draw/pen.hpp"
-#include "cli/say.hpp"
-#include "cli/words.hpp"
+#include "cli/draw/paint/pen.hpp"
+#include "cli/draw/sheet/board_sheet.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
 
 namespace dryfit::cli {
 namespace {

@@ -3,7 +3,7 @@
 #include <string>
 
 #include "cli/cards/deck.hpp"
-#include "cli/draw/board_plan.hpp"
+#include "cli/draw/sheet/board_plan.hpp"
 
 namespace dryfit::cli {
 

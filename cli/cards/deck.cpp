@@ -5,15 +5,15 @@
 #include <algorithm>
 #include <sstream>
 
-#include "cli/buy_text.hpp"
 #include "cli/cards/swap_rows.hpp"
-#include "cli/draw/step_picture.hpp"
-#include "cli/fit_report.hpp"
-#include "cli/say.hpp"
-#include "cli/told.hpp"
-#include "cli/trade_words.hpp"
-#include "cli/words.hpp"
-#include "planner/buy.hpp"
+#include "cli/check/fit_report.hpp"
+#include "cli/draw/picture/step_picture.hpp"
+#include "cli/sentences/buy_text.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/told.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+#include "planner/shop/buy.hpp"
 
 namespace dryfit::cli {
 namespace {

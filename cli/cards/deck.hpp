@@ -4,12 +4,12 @@
 #include <string>
 #include <vector>
 
-#include "cli/draw/picture.hpp"
-#include "cli/draw/swap_table.hpp"
-#include "cli/finding.hpp"
-#include "cli/frame_file.hpp"
-#include "cli/lengths.hpp"
-#include "cli/order_plan.hpp"
+#include "cli/check/finding.hpp"
+#include "cli/draw/picture/picture.hpp"
+#include "cli/draw/sheet/swap_table.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/order/order_plan.hpp"
+#include "cli/words/lengths.hpp"
 
 namespace dryfit::cli {
 

@@ -4,8 +4,8 @@
 
 #include <algorithm>
 
-#include "cli/draw/pen.hpp"
-#include "cli/say.hpp"
+#include "cli/draw/paint/pen.hpp"
+#include "cli/words/say.hpp"
 
 namespace dryfit::cli {
 namespace {

@@ -1,9 +1,9 @@
 #include "cli/cards/swap_rows.hpp"
-#include "cli/say.hpp"
+#include "cli/words/say.hpp"
 
 #include <algorithm>
 
-#include "planner/swap_price.hpp"
+#include "planner/early/swap_price.hpp"
 
 namespace dryfit::cli {
 namespace {

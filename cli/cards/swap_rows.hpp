@@ -2,10 +2,10 @@
 /// What a change of mind costs by step, for the last page of the cards.
 #include <vector>
 
-#include "cli/draw/swap_table.hpp"
-#include "cli/frame_file.hpp"
-#include "cli/working.hpp"
-#include "planner/order.hpp"
+#include "cli/draw/sheet/swap_table.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/io/working.hpp"
+#include "planner/order/order.hpp"
 
 namespace dryfit::cli {
 

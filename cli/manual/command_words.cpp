@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cctype>
 
-#include "cli/declare.hpp"
+#include "cli/call/declare.hpp"
 
 namespace dryfit::cli {
 namespace {

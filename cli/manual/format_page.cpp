@@ -4,7 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "cli/schemas.hpp"
+#include "cli/json/schemas.hpp"
 
 namespace dryfit::cli {
 namespace {

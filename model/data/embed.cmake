@@ -16,7 +16,7 @@ foreach(file IN LISTS files)
   string(APPEND entries "    {\"${name}\", R\"table(${text})table\"sv},\n")
 endforeach()
 file(WRITE "${OUTPUT}" "// Written by model/data/embed.cmake. Edit the files that it was written from, not this one.
-#include \"model/tables.hpp\"
+#include \"model/standards/tables.hpp\"
 
 namespace ${SPACE} {
 

@@ -11,17 +11,17 @@
 #include <iostream>
 #include <map>
 
-#include "model/edit.hpp"
-#include "model/reader.hpp"
-#include "planner/change.hpp"
-#include "planner/match.hpp"
-#include "planner/order.hpp"
-#include "planner/overlap.hpp"
-#include "planner/precedence.hpp"
-#include "planner/trap.hpp"
+#include "model/editing/edit.hpp"
+#include "model/placing/reader.hpp"
+#include "planner/change/change.hpp"
+#include "planner/change/match.hpp"
+#include "planner/early/precedence.hpp"
+#include "planner/early/trap.hpp"
+#include "planner/order/order.hpp"
+#include "planner/state/overlap.hpp"
 #include "tests/bench/ratios.hpp"
-#include "tests/support/frame_facts.hpp"
-#include "tests/support/generated_frames.hpp"
+#include "tests/support/frames/generated_frames.hpp"
+#include "tests/support/logic/frame_facts.hpp"
 
 namespace {
 

@@ -5,14 +5,14 @@
 #include <iterator>
 #include <string>
 
-#include "model/input_error.hpp"
-#include "model/reader.hpp"
-#include "planner/best_order.hpp"
-#include "planner/contacts.hpp"
-#include "planner/fit.hpp"
-#include "planner/order.hpp"
-#include "planner/overlap.hpp"
-#include "planner/replay.hpp"
+#include "model/frame/input_error.hpp"
+#include "model/placing/reader.hpp"
+#include "planner/best/best_order.hpp"
+#include "planner/fit/fit.hpp"
+#include "planner/judge/replay.hpp"
+#include "planner/order/order.hpp"
+#include "planner/state/contacts.hpp"
+#include "planner/state/overlap.hpp"
 
 namespace model = dryfit::model;
 namespace planner = dryfit::planner;

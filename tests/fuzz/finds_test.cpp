@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "tests/fuzz/targets.hpp"
-#include "tests/support/program.hpp"
+#include "tests/support/program/program.hpp"
 
 using namespace dryfit;
 

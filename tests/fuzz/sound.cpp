@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "planner/overlap.hpp"
-#include "planner/replay.hpp"
+#include "planner/judge/replay.hpp"
+#include "planner/state/overlap.hpp"
 
 namespace dryfit::fuzz {
 namespace {

@@ -4,8 +4,8 @@
 #include <string>
 #include <string_view>
 
-#include "model/frame.hpp"
-#include "planner/order.hpp"
+#include "model/frame/frame.hpp"
+#include "planner/order/order.hpp"
 
 namespace dryfit::fuzz {
 

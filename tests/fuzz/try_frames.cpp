@@ -4,11 +4,11 @@
 #include <cstdint>
 #include <numeric>
 
-#include "model/reader.hpp"
-#include "planner/moves.hpp"
+#include "model/placing/reader.hpp"
+#include "planner/moves/moves.hpp"
 #include "tests/fuzz/sound.hpp"
 #include "tests/fuzz/targets.hpp"
-#include "tests/support/random_frames.hpp"
+#include "tests/support/frames/random_frames.hpp"
 
 namespace dryfit::fuzz {
 namespace {

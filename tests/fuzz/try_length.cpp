@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "model/length.hpp"
+#include "model/text/length.hpp"
 #include "tests/fuzz/targets.hpp"
 
 namespace dryfit::fuzz {

@@ -1,4 +1,4 @@
-#include "model/reader.hpp"
+#include "model/placing/reader.hpp"
 #include "tests/fuzz/sound.hpp"
 #include "tests/fuzz/targets.hpp"
 

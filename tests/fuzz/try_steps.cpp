@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 
-#include "cli/given_steps.hpp"
-#include "model/reader.hpp"
+#include "cli/input/given_steps.hpp"
+#include "model/placing/reader.hpp"
 #include "tests/fuzz/sound.hpp"
 #include "tests/fuzz/targets.hpp"
 

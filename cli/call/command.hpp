@@ -1,0 +1,28 @@
+#pragma once
+/// The one table of commands. Parsing, help and the list in the documentation all come from it.
+#include <functional>
+#include <span>
+
+#include "cli/io/streams.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace dryfit::cli {
+
+/// Carries out a command whose options have been parsed; returns an ExitCode. May throw UsageError (the call is
+/// wrong) or model::InputError (the frame file is wrong); both mean exit code 2 and nothing on `out`.
+using Job = std::function<int(const Streams&)>;
+
+/// One command, in its own file command_NAME.{hpp,cpp}.
+struct Command {
+  const char* name;
+  const char* answer;            ///< one line: the question that it answers
+  Job (*set_up)(CLI::App& app);  ///< declares the options on `app`; the job reads what they were set to
+};
+
+/// In the order of the help text. To add a command: write its two files and one line in command_table.cpp.
+[[nodiscard]] std::span<const Command> command_table();
+
+}  // namespace dryfit::cli

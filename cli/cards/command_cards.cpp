@@ -1,0 +1,132 @@
+#include "cli/cards/command_cards.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <CLI/Validators.hpp>
+#include <algorithm>
+#include <cctype>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/cards/bench_page.hpp"
+#include "cli/cards/card_pages.hpp"
+#include "cli/io/atomic_file.hpp"
+#include "cli/io/exit_code.hpp"
+#include "cli/io/usage_error.hpp"
+#include "cli/order/planned_order.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// All wording of this file.
+namespace says {
+constexpr const char* kEnding = "'{}': a name for cards ends in .pdf (to print) or .html (for the bench)";
+constexpr const char* kPerPage = "--per-page is 2 or 4";
+constexpr const char* kLocked = marked("{}: LOCKED, it cannot be put together in any order, so there are no cards.");
+constexpr const char* kOverlap = marked("{}: DOES NOT FIT, so there are no cards.");
+constexpr const char* kPaperDone = marked("{0}: {1} on {2} in {3}");
+constexpr const char* kPageDone = marked("{0}: {1} in {2}");
+}  // namespace says
+
+struct Options {
+  std::string frame;
+  std::string file;
+  std::string paper = "a4";
+  int per_page = 4;
+  int people = 2;
+  bool json = false;
+  bool laid = false;
+  bool standing = false;
+};
+
+bool ends_in(const std::string& path, const std::string& ending) {
+  if (path.size() <= ending.size()) return false;
+  return std::equal(ending.begin(), ending.end(), path.end() - static_cast<std::ptrdiff_t>(ending.size()),
+                    [](char a, char b) { return a == std::tolower(static_cast<unsigned char>(b)); });
+}
+
+int refuse(const LoadedFrame& loaded, const Finding& finding, const Options& options, std::ostream& out) {
+  if (options.json) {
+    Json document = envelope("cards", loaded.frame, finding.verdict);
+    add_evidence(document, finding, loaded.frame, loaded.contacts);
+    print(out, document);
+    return finding.code;
+  }
+  out << (finding.verdict == "locked" ? say(says::kLocked, loaded.frame.name) : say(says::kOverlap, loaded.frame.name))
+      << '\n';
+  out << evidence_text(finding, loaded.frame, loaded.contacts);
+  return finding.code;
+}
+
+int make_cards(const Options& options, const Streams& streams) {
+  const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
+  if (!page && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(says::kEnding, options.file));
+  if (options.per_page != 2 && options.per_page != 4) throw UsageError(says::kPerPage);
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  OrderOptions wanted;
+  wanted.people = options.people;
+  wanted.explain = true;
+  wanted.working = streams.working;
+  if (options.laid) wanted.pose = planner::PosePreference::laid;
+  if (options.standing) wanted.pose = planner::PosePreference::standing;
+  PlannedOrder planned = planned_order(loaded, wanted);
+  if (planned.finding.verdict != "buildable") return refuse(loaded, planned.finding, options, streams.out);
+
+  const Deck deck =
+      deck_of(loaded, planned.finding, std::move(planned.plan), Lengths(loaded.frame.units), streams.working);
+  int pages = 0;
+  try {
+    if (page) {
+      write_file(options.file, bench_page(loaded.frame, deck));
+    } else {
+      const CardPages made = card_pages(
+          loaded.frame, deck, {options.paper == "letter" ? PaperSize::letter : PaperSize::a4, options.per_page});
+      write_file(options.file, made.bytes);
+      pages = made.pages;
+    }
+  } catch (const DrawError& error) {
+    throw UsageError(error.what());
+  }
+  const auto cards = static_cast<long long>(deck.cards.size());
+  if (options.json) {
+    Json document = envelope("cards", loaded.frame, planned.finding.verdict);
+    document["file"] = options.file;
+    document["cards"] = cards;
+    document["pages"] = page ? Json(nullptr) : Json(pages);
+    print(streams.out, document);
+  } else if (page) {
+    streams.out << say(says::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file) << '\n';
+  } else {
+    streams.out << say(says::kPaperDone, loaded.frame.name, say_n(cards, "{} card", "{} cards"),
+                       say_n(pages, "{} page", "{} pages"), options.file)
+                << '\n';
+  }
+  return kYes;
+}
+
+}  // namespace
+
+Job set_up_cards(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  app.add_option("-o,--output", options->file, "the file to write: .pdf for paper, .html for the bench")->required();
+  app.add_option("--paper", options->paper, "paper size")
+      ->check(CLI::IsMember({"a4", "letter"}))
+      ->capture_default_str();
+  app.add_option("--per-page", options->per_page, "cards on a page, 4 or 2")->capture_default_str();
+  app.add_option("--people", options->people, "hands at work; with 1 nobody helps to lift")
+      ->check(CLI::Range(1, 20))
+      ->capture_default_str();
+  CLI::Option* laid = app.add_flag("--laid", options->laid, "rather build it lying down");
+  app.add_flag("--standing", options->standing, "rather build it standing up")->excludes(laid);
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  add_units_option(app);
+  return [options](const Streams& streams) { return make_cards(*options, streams); };
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,91 @@
+#include "cli/change/built_state.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <optional>
+
+#include "cli/input/given_steps.hpp"
+#include "cli/io/text_file.hpp"
+#include "cli/io/usage_error.hpp"
+#include "cli/order/planned_order.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+std::optional<int> whole_number(const std::string& text) {
+  int value = 0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, value);
+  if (error != std::errc() || stop != end) return std::nullopt;
+  return value;
+}
+
+/// What InputError and the messages here put before a line number.
+std::string plain_name(const std::string& file) { return file == "-" ? "standard input" : file; }
+
+/// Makes the steps one after the other; each must be legal on what is made.
+std::vector<char> made_by(const LoadedFrame& design, const std::vector<planner::GivenStep>& steps,
+                          const std::string& file) {
+  planner::MoveJudge judge(design.frame, design.contacts);
+  std::vector<char> made(design.contacts.contacts.size(), 0);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    for (const planner::ContactId c : steps[i].contacts) {
+      if (made[static_cast<std::size_t>(c)] != 0) {
+        throw UsageError(fmt::format("{}: step {} makes {} a second time", plain_name(file), i + 1,
+                                     design.contacts.contacts[static_cast<std::size_t>(c)].id));
+      }
+      made[static_cast<std::size_t>(c)] = 1;
+    }
+    std::string why;
+    if (!judge.can_undo(made, steps[i], &why)) {
+      throw UsageError(fmt::format("{}: step {} cannot be made: {}", plain_name(file), i + 1, why));
+    }
+  }
+  return made;
+}
+
+}  // namespace
+
+Built built_state(const LoadedFrame& design, const std::string& built, const std::string& order_file, bool order_wanted,
+                  const Streams& streams) {
+  const std::size_t contacts = design.contacts.contacts.size();
+  Built state;
+  const std::optional<int> count = whole_number(built);
+  if (!order_file.empty()) {
+    const auto given =
+        read_steps(read_text(order_file, streams.in), plain_name(order_file), design.frame, design.contacts);
+    static_cast<void>(made_by(design, given, order_file));
+    for (const planner::GivenStep& step : given) state.order.push_back(step.contacts);
+  } else if (built.empty() || count || order_wanted) {
+    OrderOptions options;
+    options.working = streams.working;
+    const PlannedOrder planned = planned_order(design, options);
+    if (planned.finding.verdict != "buildable") {
+      throw UsageError(fmt::format("{}: {}, so it cannot stand there built; see 'dryfit check {}'", design.frame.file,
+                                   planned.finding.verdict == "locked" ? "no order builds the old frame"
+                                                                       : "parts of the old frame are in one place",
+                                   design.frame.file));
+    }
+    for (const planner::Step& step : planned.finding.order.steps) state.order.push_back(step.contacts);
+  }
+  if (built.empty()) {
+    state.made.assign(contacts, 1);
+  } else if (count) {
+    if (*count < 0 || static_cast<std::size_t>(*count) > state.order.size()) {
+      throw UsageError(fmt::format("--built {}: the order has {} steps", built, state.order.size()));
+    }
+    state.steps = *count;
+    state.made.assign(contacts, 0);
+    for (std::size_t k = 0; k < static_cast<std::size_t>(*count); ++k) {
+      for (const planner::ContactId c : state.order[k]) state.made[static_cast<std::size_t>(c)] = 1;
+    }
+  } else {
+    state.made = made_by(
+        design, read_steps(read_text(built, streams.in), plain_name(built), design.frame, design.contacts), built);
+  }
+  return state;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,271 @@
+#include "cli/change/change_report.hpp"
+
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/change/board_work_text.hpp"
+#include "cli/io/exit_code.hpp"
+#include "cli/sentences/undo_text.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::ChangePlan;
+
+const std::string& id_of(const model::Frame& frame, model::PartId part) {
+  return frame.parts[static_cast<std::size_t>(part)].id;
+}
+
+/// Old and new ids of parts that are the same piece under another name.
+std::vector<std::pair<std::string, std::string>> renamed(const ChangeAnswer& a) {
+  std::vector<std::pair<std::string, std::string>> pairs;
+  for (std::size_t p = 0; p < a.matching.new_of_old.size(); ++p) {
+    const model::PartId q = a.matching.new_of_old[p];
+    if (q == model::kNone) continue;
+    const std::string& before = a.old_design.frame.parts[p].label;
+    const std::string& after = a.new_design.frame.parts[static_cast<std::size_t>(q)].label;
+    if (before != after && (pairs.empty() || pairs.back().first != before)) pairs.emplace_back(before, after);
+  }
+  return pairs;
+}
+
+/// "between" of the closures that stay open.
+std::vector<std::vector<std::string>> open_closures(const ChangeAnswer& a) {
+  std::vector<std::vector<std::string>> open;
+  for (const planner::ClosureFit& closure : a.found.fit.closures) {
+    if (closure.state != planner::FitState::open) continue;
+    open.push_back(a.new_design.frame.closures[static_cast<std::size_t>(closure.closure)].between);
+  }
+  return open;
+}
+
+void add_price(Json& document, const ChangeAnswer& a) {
+  document["undo_moves"] = a.plan.undo.size();
+  if (a.by_effort) {
+    document["effort"] = {{"value", rounded(a.plan.price.at_most)},
+                          {"lower_bound", rounded(a.plan.price.at_least)},
+                          {"proven", a.plan.price.proven()},
+                          {"states", a.plan.states}};
+    return;
+  }
+  document["undo_moves_at_least"] = a.plan.price.at_least;
+  document["proven"] = a.plan.price.proven();
+}
+
+Json curve_json(const ChangeAnswer& a) {
+  Json curve = Json::array();
+  for (const planner::PriceAt& p : a.curve) {
+    Json point = {{"built", p.built}, {"undo_moves", p.moves}};
+    if (a.by_effort) {
+      point["effort"] = rounded(p.price.at_most);
+      if (!p.price.proven()) point["effort_at_least"] = rounded(p.price.at_least);
+    } else if (!p.price.proven()) {
+      point["undo_moves_at_least"] = p.price.at_least;
+    }
+    curve.push_back(std::move(point));
+  }
+  return curve;
+}
+
+std::string pieces_text(const std::string& what, const model::Frame& frame, const std::vector<model::PartId>& parts) {
+  if (parts.empty()) return "";
+  return fmt::format("{}: {}.\n", what, wrapped(listed(labels_of(frame, parts)), 2));
+}
+
+/// "12 in to the right and 1/2 in up".
+std::string shift_text(model::Vec3 by, const Lengths& lengths) {
+  std::vector<std::string> ways;
+  for (int axis = 0; axis < 3; ++axis) {
+    if (std::abs(by[axis]) < 0.05) continue;
+    model::Vec3 along;
+    along[axis] = by[axis];
+    ways.push_back(fmt::format("{} {}", lengths(std::abs(by[axis])), going(nearest_direction(along))));
+  }
+  return listed(ways);
+}
+
+/// What the two designs are to each other, piece by piece.
+void print_pieces(const ChangeAnswer& a, std::ostream& out) {
+  const model::Frame& of = a.old_design.frame;
+  const model::Frame& nf = a.new_design.frame;
+  const Lengths lengths(of.units);
+  std::string text;
+  for (const planner::MovedPiece& piece : a.moved) {
+    const std::string parts = listed_briefly(labels_of(of, piece.parts), 12);
+    text +=
+        piece.turned
+            ? wrapped(say("{} stay together and are turned as one piece.", parts), 2)
+            : wrapped(say("{0} stay together and move as one piece, {1}.", parts, shift_text(piece.by, lengths)), 2);
+    text += "\n";
+  }
+  for (const auto& [before, after] : a.pieces.replaced) {
+    text += say("{} is replaced by another piece.", id_of(of, before)) + "\n";
+  }
+  for (const planner::BoardWork& work : a.pieces.boards) {
+    text += wrapped(board_work_text(of, nf, work, lengths), 2) + "\n";
+  }
+  text += pieces_text(say("Buy"), nf, a.pieces.buy);
+  for (const auto& [from, to] : a.pieces.reused) {
+    text += say("{0} serves again as {1}.", id_of(of, from), id_of(nf, to)) + "\n";
+  }
+  text += pieces_text(say("Spare"), of, a.pieces.spare) + pieces_text(say("Scrap"), of, a.pieces.scrap);
+  std::vector<std::string> names;
+  for (const auto& [before, after] : renamed(a)) names.push_back(say("{0} is now {1}", before, after));
+  if (!names.empty()) text += wrapped(say("Same pieces, other names: {}.", listed(names)), 2) + "\n";
+  if (!text.empty()) out << "\n" << text;
+}
+
+/// "Free until step 6 ... decide before step 7", and where the price jumps.
+void print_curve(const ChangeAnswer& a, std::ostream& out) {
+  const std::vector<planner::PriceAt>& curve = a.curve;
+  if (curve.size() < 2) return;
+  const int last_free = last_free_step(curve);
+  out << "\n";
+  if (last_free == curve.back().built) {
+    out << say("The change is free at every step of the build.") << '\n';
+    return;
+  }
+  if (last_free > 0) {
+    out << say("Free until step {0} is done: decide before step {1}.", last_free, last_free + 1) << '\n';
+  } else {
+    out << say("Decide before step 1: the first step already costs.") << '\n';
+  }
+  std::vector<std::string> jumps;
+  for (const PriceJump& jump : jumps_of(curve, a.by_effort)) {
+    jumps.push_back(say("step {0} (from {1} to {2})", jump.step, price_text(jump.from, a.by_effort),
+                        price_text(jump.to, a.by_effort)));
+  }
+  if (!jumps.empty()) fmt::print(out, "{}\n", wrapped(say("The price jumps with {}.", listed(jumps)), 2));
+}
+
+void print_steps(const std::vector<StepWords>& words, std::ostream& out) {
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    fmt::print(out, "  {:>2}. {}\n", i + 1, wrapped(words[i].text, 6));
+    for (const std::string& caution : words[i].cautions) fmt::print(out, "      ! {}\n", wrapped(caution, 8));
+  }
+}
+
+std::string total_text(const ChangeAnswer& a) {
+  const std::string text = say_n(static_cast<long long>(a.plan.undo.size()), "{} move to undo", "{} moves to undo");
+  const planner::Bounded& price = a.plan.price;
+  if (a.by_effort) {
+    const std::string work = price_text(price.at_most, true);
+    if (price.proven()) return say("{0}, {1} of easy work and no way takes less", text, work);
+    return say("{0}, {1} of easy work at most; at least {2}", text, work, price_text(price.at_least, true));
+  }
+  return price.proven() ? text : say("{0} at most, at least {1}", text, fmt::format("{:g}", price.at_least));
+}
+
+}  // namespace
+
+std::string price_text(double price, bool by_effort) {
+  if (!by_effort) return say_n(static_cast<long long>(price), "{} move", "{} moves");
+  return price < 90.0 ? say("{:.0f} s", price) : say("{:.0f} min", price / 60.0);
+}
+
+std::vector<PriceJump> jumps_of(const std::vector<planner::PriceAt>& curve, bool by_effort) {
+  const double least = by_effort ? 30.0 : 2.0;
+  std::vector<PriceJump> jumps;
+  for (std::size_t k = 1; k < curve.size(); ++k) {
+    const double from = curve[k - 1].price.at_most, to = curve[k].price.at_most;
+    if (to - from >= least) jumps.push_back({curve[k].built, from, to});
+  }
+  return jumps;
+}
+
+Json change_json(const ChangeAnswer& a) {
+  const model::Frame& of = a.old_design.frame;
+  const model::Frame& nf = a.new_design.frame;
+  Json document = envelope("change", of, verdict_word(a.plan));
+  document["to"] = nf.name;
+  document["fits"] = a.fits;
+  document["by"] = a.by_effort ? "effort" : "moves";
+  add_price(document, a);
+  document["ended_by"] = word_for(a.ended);
+  Json undo = Json::array(), then = Json::array();
+  int number = 0;
+  for (const planner::Move& move : a.plan.undo) {
+    undo.push_back(step_json(of, a.old_design.contacts, undo_step(of, move, ++number),
+                             undo_words(of, a.old_design.contacts, move)));
+  }
+  const auto words = words_for(nf, a.new_design.contacts, a.plan.then);
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    then.push_back(step_json(nf, a.new_design.contacts, a.plan.then[i], words[i]));
+  }
+  document["undo"] = std::move(undo);
+  document["then"] = std::move(then);
+  document["stays"] = contact_ids(a.old_design.contacts, a.plan.kept);
+  document["remake"] = contact_ids(a.old_design.contacts, a.plan.remake);
+  Json moved = Json::array();
+  for (const planner::MovedPiece& piece : a.moved) {
+    Json entry = {{"parts", part_ids(of, piece.parts)}, {"turned", piece.turned}};
+    entry["by_mm"] = Json::array({rounded(piece.by.x), rounded(piece.by.y), rounded(piece.by.z)});
+    moved.push_back(std::move(entry));
+  }
+  document["moved"] = std::move(moved);
+  Json replaced = Json::array();
+  for (const auto& [before, after] : a.pieces.replaced) replaced.push_back(id_of(of, before));
+  document["replaced"] = std::move(replaced);
+  Json redrill = Json::array();
+  for (const planner::BoardWork& work : a.pieces.boards) redrill.push_back(board_work_json(of, nf, work));
+  document["redrill"] = std::move(redrill);
+  document["scrap"] = part_ids(of, a.pieces.scrap);
+  document["spare"] = part_ids(of, a.pieces.spare);
+  document["buy"] = part_ids(nf, a.pieces.buy);
+  Json reused = Json::array();
+  for (const auto& [from, to] : a.pieces.reused) reused.push_back({{"from", id_of(of, from)}, {"as", id_of(nf, to)}});
+  document["used_again"] = std::move(reused);
+  Json names = Json::array();
+  for (const auto& [before, after] : renamed(a)) names.push_back({{"old", before}, {"new", after}});
+  document["renamed"] = std::move(names);
+  document["price_by_step"] = curve_json(a);
+  document["free_until_step"] = a.curve.empty() ? Json(nullptr) : Json(last_free_step(a.curve));
+  Json jumps = Json::array();
+  for (const PriceJump& jump : jumps_of(a.curve, a.by_effort)) jumps.push_back(jump.step);
+  document["price_jumps"] = std::move(jumps);
+  document["open_closures"] = open_closures(a);
+  add_evidence(document, a.found, nf, a.new_design.contacts);
+  return document;
+}
+
+void print_change(const ChangeAnswer& a, std::ostream& out) {
+  const model::Frame& of = a.old_design.frame;
+  const model::Frame& nf = a.new_design.frame;
+  const std::string title = of.name == nf.name ? of.name : say("{0} into {1}", of.name, nf.name);
+  if (!a.fits) {
+    out << say("{}: the new frame DOES NOT FIT.", title) << '\n';
+    if (!a.found.overlaps.empty()) out << evidence_text(a.found, nf, a.new_design.contacts);
+    for (const auto& between : open_closures(a)) {
+      out << "  " << say("{} do not meet: see 'dryfit fit' for what closes it.", listed(between)) << '\n';
+    }
+  }
+  if (a.plan.verdict == ChangePlan::Verdict::locked) {
+    out << say("{}: the new frame is LOCKED, no order builds it.", title) << '\n';
+    if (a.found.overlaps.empty()) out << evidence_text(a.found, nf, a.new_design.contacts);
+    return;
+  }
+  if (a.plan.undo.empty()) {
+    out << say("{}: FREE, nothing has to come off.", title) << '\n';
+  } else {
+    fmt::print(out, "{}: {}.\n\n", title, total_text(a));
+    std::vector<StepWords> words;
+    for (const planner::Move& move : a.plan.undo) words.push_back(undo_words(of, a.old_design.contacts, move));
+    print_steps(words, out);
+  }
+  if (!a.plan.then.empty()) {
+    out << '\n' << say("Then, to the new frame:") << "\n\n";
+    print_steps(words_for(nf, a.new_design.contacts, a.plan.then), out);
+  }
+  print_pieces(a, out);
+  print_curve(a, out);
+  if (const std::string end = end_sentence(a.ended, a.budget, marked("states")); !end.empty())
+    fmt::print(out, "{}\n", end);
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,263 @@
+#include "cli/change/change_sweep.hpp"
+
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/change/change_report.hpp"
+#include "cli/io/exit_code.hpp"
+#include "cli/io/text_file.hpp"
+#include "cli/io/usage_error.hpp"
+#include "cli/io/working.hpp"
+#include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/search_end.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+#include "model/editing/edit.hpp"
+#include "model/text/length.hpp"
+#include "planner/base/stock.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// Lengths closer than this are one, mm.
+constexpr double kSameLength = 0.05;
+constexpr double kInch = 25.4;
+
+/// One length tried in the range.
+struct Tried {
+  double length = 0.0;
+  std::string stock;  ///< what the counter calls it; empty when it has to be cut
+  std::string verdict;
+  std::size_t moves = 0;
+  planner::Bounded price;
+  planner::FitState fit = planner::FitState::exact;
+  [[nodiscard]] bool placed() const { return verdict != "unusable"; }
+  bool present = false;  ///< the length that it has now
+  [[nodiscard]] bool closes() const { return placed() && fit != planner::FitState::open; }
+};
+
+/// The pipe and the two ends of the range, mm.
+struct Range {
+  std::string target;  ///< "P9.length"
+  model::PartId pipe = model::kNone;
+  double from = 0.0;
+  double to = 0.0;
+};
+
+Range range_of(const std::string& setting, const model::Frame& frame) {
+  const auto [target, value] = setting_of(setting);
+  const auto dots = value.find("..");
+  Range range;
+  range.target = target;
+  range.pipe = frame.find(target.substr(0, target.find('.')));
+  if (dots == std::string::npos) throw UsageError(fmt::format("--set {}: expected PIPE.length=FROM..TO", setting));
+  if (!target.ends_with(".length") || range.pipe == model::kNone ||
+      frame.parts[static_cast<std::size_t>(range.pipe)].kind != model::PartKind::pipe) {
+    throw UsageError(fmt::format("--set {}: '{}' is no pipe's length", setting, target));
+  }
+  const std::array<std::string, 2> phrases{value.substr(0, dots), value.substr(dots + 2)};
+  std::array<double, 2> ends{};
+  for (std::size_t i = 0; i < 2; ++i) {
+    std::string why;
+    const auto length = model::parse_length(phrases[i], frame.units, &why);
+    if (!length) throw UsageError(fmt::format("--set {}: {}", setting, why));
+    ends[i] = *length;
+  }
+  if (ends[0] > ends[1]) throw UsageError(fmt::format("--set {}: the range runs backwards", setting));
+  range.from = ends[0];
+  range.to = ends[1];
+  return range;
+}
+
+/// A whole number of inches or of 10 mm, so that at most 48 steps cover the range.
+double step_of(const Range& range, model::Units units) {
+  static constexpr double kInches[] = {1, 2, 3, 6, 12, 24, 60, 120};
+  static constexpr double kMetric[] = {10, 20, 50, 100, 200, 500, 1000, 2000};
+  const bool inches = units == model::Units::in;
+  double step = 0.0;
+  for (std::size_t i = 0; i < 8; ++i) {
+    step = inches ? kInches[i] * kInch : kMetric[i];
+    if ((range.to - range.from) / step <= 48.0) break;
+  }
+  return std::max(step, (range.to - range.from) / 48.0);
+}
+
+/// The frame with the pipe of that length; nothing when it cannot be placed: a board would no longer lie on its pipes.
+std::optional<LoadedFrame> with_length(const std::string& text, const Range& range, double length,
+                                       const std::string& name) {
+  try {
+    return loaded_from(model::with_value(text, range.target, fmt::format("{} mm", length)), name);
+  } catch (const model::InputError&) {
+    return std::nullopt;
+  }
+}
+
+/// Lengths at which a closure of the frame that depends on the pipe comes to nought: its gap is linear in the length.
+void add_closing(const model::Frame& frame, const model::Frame& longer, const Range& range, double by,
+                 std::vector<double>& lengths) {
+  if (frame.closures.size() != longer.closures.size()) return;
+  const double now = frame.parts[static_cast<std::size_t>(range.pipe)].length;
+  const double grain = frame.units == model::Units::in ? kInch / 16.0 : 1.0;
+  for (std::size_t i = 0; i < frame.closures.size(); ++i) {
+    for (int axis = 0; axis < 3; ++axis) {
+      if (!frame.closures[i].binds[static_cast<std::size_t>(axis)]) continue;
+      const double slope = (longer.closures[i].gap[axis] - frame.closures[i].gap[axis]) / by;
+      if (std::abs(slope) < 0.5) continue;
+      const double exact = now - frame.closures[i].gap[axis] / slope;
+      lengths.push_back(std::round(exact / grain) * grain);
+    }
+  }
+}
+
+std::vector<double> lengths_to_try(const std::string& text, const LoadedFrame& design, const Range& range) {
+  const model::Part& pipe = design.frame.parts[static_cast<std::size_t>(range.pipe)];
+  std::vector<double> lengths = planner::stock_lengths(pipe.size);
+  const double step = step_of(range, design.frame.units);
+  const auto first = static_cast<long long>(std::ceil(range.from / step - 1e-6));
+  for (long long i = first; static_cast<double>(i) * step <= range.to + kSameLength; ++i) {
+    lengths.push_back(static_cast<double>(i) * step);
+  }
+  lengths.push_back(range.from);
+  lengths.push_back(range.to);
+  if (const auto longer = with_length(text, range, pipe.length + kInch, design.frame.file)) {
+    add_closing(design.frame, longer->frame, range, kInch, lengths);
+  }
+  std::sort(lengths.begin(), lengths.end());
+  std::vector<double> tried;
+  for (const double length : lengths) {
+    if (length < range.from - kSameLength || length > range.to + kSameLength || length <= 0.0) continue;
+    if (tried.empty() || length - tried.back() > kSameLength) tried.push_back(length);
+  }
+  return tried;
+}
+
+Tried try_length(const std::string& text, const LoadedFrame& design, const Range& range, double length,
+                 const ChangeRequest& request, const std::vector<char>& made) {
+  Tried t;
+  t.length = length;
+  t.stock = planner::stock_item(design.frame.parts[static_cast<std::size_t>(range.pipe)].size, length);
+  const auto next = with_length(text, range, length, design.frame.file);
+  if (!next) {
+    t.verdict = "unusable";
+    return t;
+  }
+  planner::FitOptions options;
+  options.cures = false;
+  t.fit = planner::find_fit(next->frame, options).state;
+  const planner::Matching matching = planner::match_designs(design.frame, design.contacts, next->frame, next->contacts);
+  planner::Changer changer(design.frame, design.contacts, next->frame, next->contacts, matching,
+                           request.by_effort ? planner::ChangePrice::effort : planner::ChangePrice::moves,
+                           request.people);
+  const planner::ChangePlan plan = changer.plan(made, search_budget(request));
+  t.verdict = verdict_word(plan);
+  t.present = std::abs(length - design.frame.parts[static_cast<std::size_t>(range.pipe)].length) < kSameLength;
+  t.moves = plan.undo.size();
+  t.price = plan.price;
+  return t;
+}
+
+Json tried_json(const Tried& t, bool by_effort) {
+  Json entry = {{"length_mm", rounded(t.length)},
+                {"stock", t.stock.empty() ? Json(nullptr) : Json(t.stock)},
+                {"present", t.present},
+                {"verdict", t.verdict}};
+  if (!t.placed()) return entry;
+  entry["closes"] = planner::word_for(t.fit);
+  if (t.verdict == "locked") return entry;
+  entry["undo_moves"] = t.moves;
+  if (by_effort) entry["effort"] = rounded(t.price.at_most);
+  entry["proven"] = t.price.proven();
+  return entry;
+}
+
+std::string fit_cell(planner::FitState state) {
+  switch (state) {
+    case planner::FitState::exact: return say("exact");
+    case planner::FitState::by_turning: return say("by-turning");
+    case planner::FitState::by_wrenching: return say("by-wrenching");
+    case planner::FitState::open: break;
+  }
+  return say("open");
+}
+
+std::string price_cell(const Tried& t, bool by_effort) {
+  if (!t.placed()) return say("cannot be placed");
+  if (t.verdict == "locked") return say("locked");
+  if (t.present) return say("as it is");
+  if (t.verdict == "free") return say("free");
+  const std::string price = price_text(t.price.at_most, by_effort);
+  return t.price.proven() ? price : say("at most {}", price);
+}
+
+}  // namespace
+
+int sweep_length(const ChangeRequest& request, bool json, const Streams& streams) {
+  if (request.frames.size() != 1) throw UsageError("a range of lengths goes with one frame");
+  if (!request.map.empty()) throw UsageError("a range of lengths needs no --map: all parts keep their names");
+  const std::string text = read_text(request.frames[0], streams.in);
+  const LoadedFrame design = loaded_from(text, request.frames[0] == "-" ? "standard input" : request.frames[0]);
+  const Range range = range_of(request.set[0], design.frame);
+  const Built built = built_state(design, request.built, request.order, false, streams);
+  std::vector<Tried> tried;
+  const std::vector<double> wanted = lengths_to_try(text, design, range);
+  {
+    const LongWork work(streams.working, marked("pricing lengths"), marked("lengths"));
+    for (const double length : wanted) {
+      const auto done = static_cast<long long>(tried.size());
+      if (!planner::may_go_on(streams.working, done, static_cast<long long>(wanted.size()))) break;
+      tried.push_back(try_length(text, design, range, length, request, built.made));
+    }
+  }
+  const bool all = tried.size() == wanted.size();
+  const auto any = [&](const char* verdict) {
+    return std::any_of(tried.begin(), tried.end(),
+                       [&](const Tried& t) { return t.verdict == verdict && t.closes() && !t.present; });
+  };
+  const int code = any("free") ? kYes : !all || any("undecided") ? kUndecided : kNo;
+  const Ended ended = !all ? Ended::interrupted
+                      : std::all_of(tried.begin(), tried.end(), [](const Tried& t) { return t.price.proven(); })
+                          ? Ended::proof
+                          : Ended::budget;
+  if (json) {
+    Json document = envelope("change", design.frame,
+                             code == kYes         ? "free"
+                             : code == kUndecided ? "undecided"
+                                                  : "teardown");
+    Json sweep = Json::array();
+    for (const Tried& t : tried) sweep.push_back(tried_json(t, request.by_effort));
+    document["sweep"] = std::move(sweep);
+    document["ended_by"] = word_for(ended);
+    print(streams.out, with_inches(document, lengths_asked()));
+    return code;
+  }
+  const Lengths lengths(design.frame.units);
+  fmt::print(streams.out, "{}\n\n",
+             say("{0}: {1} from {2} to {3}, changed when {4}.", design.frame.name,
+                 range.target.substr(0, range.target.find('.')), lengths(range.from), lengths(range.to),
+                 request.built.empty() ? say("all is built")
+                 : built.steps >= 0    ? say_n(built.steps, "{} step is done", "{} steps are done")
+                                       : say("the steps of the file are done")));
+  fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", say("Length"), say("In stock"), say("Price"), say("Closes"));
+  for (const Tried& t : tried) {
+    fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", lengths(t.length),
+               t.stock.empty() ? say("to be cut") : counter_word(t.stock), price_cell(t, request.by_effort),
+               t.placed() ? fit_cell(t.fit) : "-");
+  }
+  if (!all) {
+    fmt::print(streams.out, "\nInterrupted: lengths from {} on were not looked at.\n", lengths(wanted[tried.size()]));
+  } else if (const std::string end = end_sentence(ended, request.budget, marked("states")); !end.empty()) {
+    fmt::print(streams.out, "\n{}\n", end);
+  }
+  return code;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,98 @@
+#include "cli/change/command_change.hpp"
+
+#include <CLI/App.hpp>
+#include <CLI/Validators.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/change/change_answer.hpp"
+#include "cli/change/change_chart.hpp"
+#include "cli/change/change_compare.hpp"
+#include "cli/change/change_report.hpp"
+#include "cli/change/change_sweep.hpp"
+#include "cli/io/atomic_file.hpp"
+#include "cli/io/usage_error.hpp"
+#include "cli/json/inch_fields.hpp"
+#include "cli/words/lengths.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  ChangeRequest request;
+  std::string by = "moves";
+  std::string chart;
+  bool all = false;
+  bool json = false;
+};
+
+int price_change(Options options, const Streams& streams) {
+  if (!options.chart.empty()) {
+    static_cast<void>(format_for(options.chart));  // a wrong ending is told before any work
+    options.request.curve = true;
+  }
+  const auto answer = answer_change(options.request, streams);
+  if (!options.chart.empty()) {
+    if (answer->curve.empty()) throw UsageError("the new frame is locked, so there is no price to draw");
+    write_file(options.chart, change_chart(*answer, options.chart));
+  }
+  if (options.json) {
+    Json document = change_json(*answer);
+    if (!options.chart.empty()) document["file"] = options.chart;
+    print(streams.out, with_inches(document, lengths_asked()));
+  } else {
+    print_change(*answer, streams.out);
+  }
+  return exit_code_of(*answer);
+}
+
+int change(const Options& options, const Streams& streams) {
+  const ChangeRequest& request = options.request;
+  if (options.all) {
+    if (!request.set.empty() || !request.map.empty() || !request.built.empty() || !request.order.empty() ||
+        !options.chart.empty()) {
+      throw UsageError("--all sets whole designs side by side: it takes frames alone");
+    }
+    return compare_designs(request.frames, request.people, options.json, streams);
+  }
+  if (request.set.size() == 1 && request.set[0].find("..") != std::string::npos) {
+    if (!options.chart.empty()) throw UsageError("a chart is drawn of one change, not of a range");
+    return sweep_length(request, options.json, streams);
+  }
+  return price_change(options, streams);
+}
+
+}  // namespace
+
+Job set_up_change(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  ChangeRequest& request = options->request;
+  app.add_option("FRAMES", request.frames, "the old frame file and the new one; several with --all")->required();
+  app.add_option("--set", request.set,
+                 "change one value instead of naming a new file: P9.length=24; 12..36 prices every length between");
+  app.add_option("--map", request.map, "take the old part for this new one: OLD=NEW");
+  app.add_option("--built", request.built, "what is built: the first K steps, or a steps file of what is really done");
+  app.add_option("--order", request.order, "the order that it is built by: a steps file; else that of `dryfit order`");
+  app.add_option("--by", options->by, "what to keep small")
+      ->check(CLI::IsMember({"moves", "effort"}))
+      ->capture_default_str();
+  app.add_option("--people", request.people, "hands at work, for --by effort")
+      ->check(CLI::Range(1, 20))
+      ->capture_default_str();
+  app.add_option("--budget", request.budget,
+                 "states looked at before the answer is given as 'at least, at most'; by effort a fifth of them")
+      ->check(CLI::Range(1LL, 100'000'000LL))
+      ->capture_default_str();
+  app.add_flag("--all", options->all, "set several designs side by side instead");
+  app.add_option("-o,--output", options->chart, "also draw the price by step: a name that ends in .svg, .pdf or .png");
+  add_units_option(app);
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  return [options](const Streams& streams) {
+    Options call = *options;
+    call.request.by_effort = call.by == "effort";
+    return change(call, streams);
+  };
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,143 @@
+#include "cli/check/command_check.hpp"
+
+#include <fmt/ostream.h>
+#include <spdlog/spdlog.h>
+
+#include <CLI/App.hpp>
+#include <algorithm>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/check/cure_report.hpp"
+#include "cli/check/finding.hpp"
+#include "cli/check/fit_report.hpp"
+#include "cli/check/headline.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/io/exit_code.hpp"
+#include "cli/io/usage_error.hpp"
+#include "cli/json/inch_fields.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/told.hpp"
+#include "cli/words/words.hpp"
+#include "model/frame/input_error.hpp"
+#include "planner/shop/drill.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::vector<std::string> frames;
+  bool json = false;
+};
+
+void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
+  Json document = envelope("check", loaded.frame, word_for(finding));
+  document["file"] = file;
+  document["parts"] = loaded.frame.parts.size();
+  document["contacts"] = loaded.contacts.contacts.size();
+  if (finding.verdict == "buildable") document["steps_at_most"] = finding.order.steps.size();
+  document["fit"] = planner::word_for(finding.fit.state);
+  document["closures"] = closures_json(loaded.frame, finding.fit);
+  document["levels"] = levels_json(loaded.frame, finding.fit);
+  Json boards = Json::array();
+  for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
+    boards.push_back({{"board", loaded.frame.parts[static_cast<std::size_t>(sheet.board)].id},
+                      {"drop", planner::word_for(sheet.drop)},
+                      {"warnings", told(sheet.warnings, loaded.frame.units)}});
+  }
+  document["boards"] = std::move(boards);
+  add_evidence(document, finding, loaded.frame, loaded.contacts);
+  print_line(out, with_inches(document, lengths_asked()));
+}
+
+/// Boards that will not go on as drawn, or that need a look first.
+void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostream& out) {
+  for (const planner::DrillSheet& sheet : planner::drill_sheets(frame, fit)) {
+    const std::string name = name_of(frame, sheet.board);
+    if (sheet.drop == planner::Drop::binds) {
+      fmt::print(out, "  {}\n", say("{} BINDS on its posts; see `dryfit drill`.", name));
+    } else if (sheet.drop == planner::Drop::measure_first) {
+      fmt::print(out, "  {}\n", say("{}: measure the posts before you drill; see `dryfit drill`.", name));
+    }
+    for (const std::string& warning : told(sheet.warnings, frame.units)) {
+      fmt::print(out, "  {}: {}.\n", name, wrapped(warning, 4));
+    }
+    for (const planner::DrillHole& hole : sheet.holes) {
+      for (const std::string& warning : told(hole.warnings, frame.units)) {
+        fmt::print(out, "  {}\n", wrapped(say("{0}, hole for {1}: {2}.", name, name_of(frame, hole.pipe), warning), 4));
+      }
+    }
+  }
+}
+
+void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
+  fmt::print(out, "{}\n", headline(loaded.frame, finding));
+  out << evidence_text(finding, loaded.frame, loaded.contacts);
+  const Lengths lengths(loaded.frame.units);
+  bool unsure = false;
+  out << closures_text(loaded.frame, finding.fit, lengths);
+  for (const planner::ClosureFit& closure : finding.fit.closures) {
+    unsure = unsure || (closure.state != planner::FitState::exact && closure.from_memory);
+  }
+  for (const planner::LevelFit& level : finding.fit.levels) {
+    if (level.state == planner::FitState::exact) continue;
+    out << level_text(loaded.frame, level, lengths);
+    unsure = unsure || level.from_memory;
+  }
+  print_boards(loaded.frame, finding.fit, out);
+  for (const std::string& remark : fit_remarks(loaded.frame, finding.fit)) {
+    out << noted(remark);
+  }
+  if (unsure) fmt::print(out, "{}\n", wrapped(memory_footnote(loaded.frame), 2));
+  for (const std::string& note : finding.notes) out << noted(note);
+}
+
+int check_one(const std::string& file, const Options& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(file, streams);
+  Finding finding = find_out(loaded.frame, loaded.contacts);
+  look_for_cures(finding, loaded, streams.working);
+  if (options.json) {
+    print_json(file, loaded, finding, streams.out);
+  } else {
+    print_text(loaded, finding, streams.out);
+  }
+  return code_of(finding);
+}
+
+/// One file that cannot be used does not keep the others from being answered.
+int check_all(const Options& options, const Streams& streams) {
+  if (std::count(options.frames.begin(), options.frames.end(), "-") > 1) {
+    throw UsageError("standard input can be read only once");
+  }
+  int code = kYes;
+  bool first = true;
+  for (const std::string& file : options.frames) {
+    if (!first && !options.json) streams.out << '\n';
+    try {
+      code = worse(code, check_one(file, options, streams));
+      first = false;
+    } catch (const model::InputError& error) {
+      streams.err << error.what() << '\n';
+      code = kUnusable;
+    } catch (const UsageError& error) {
+      spdlog::error("{}", error.what());
+      code = kUnusable;
+    }
+    if (!streams.out.flush()) return kUnusable;  // nobody reads any more; the caller says why
+  }
+  return code;
+}
+
+}  // namespace
+
+Job set_up_check(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frames, "frame files; - for standard input")->required()->expected(-1);
+  app.add_flag("--json", options->json, "JSON instead of text, one document to a line");
+  add_units_option(app);
+  return [options](const Streams& streams) { return check_all(*options, streams); };
+}
+
+}  // namespace dryfit::cli

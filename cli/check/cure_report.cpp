@@ -1,0 +1,217 @@
+#include "cli/check/cure_report.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+#include <nlohmann/json.hpp>
+
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::CureChange;
+using planner::CureKind;
+using planner::DesignCure;
+
+std::string place_text(const CureChange& change) {
+  if (change.middle) return say("in the middle");
+  if (!change.fitting.empty()) return say("next to {}", change.fitting);
+  return change.at_end ? say("at its far end") : say("at its near end");
+}
+
+/// "pieces of 9 in and 8-1/2 in instead of 18 in".
+std::string pieces_text(const model::Frame& frame, const CureChange& change) {
+  return say("pieces of {0} and {1} instead of {2}", length_text(change.first, frame.units),
+             length_text(change.second, frame.units), length_text(change.length, frame.units));
+}
+
+const std::string& surface_of(const model::Frame& frame, const CureChange& change) {
+  return frame.surfaces[static_cast<std::size_t>(change.surface)].id;
+}
+
+/// That a change brings the price of a part down.
+std::string brings_text(const model::Frame& frame, const CureChange& change) {
+  const std::string pipes = listed(change.pipes);
+  switch (change.kind) {
+    case CureKind::unite:
+      return say("a union in {0}, {1} ({2}),", change.part, place_text(change), pieces_text(frame, change));
+    case CureKind::couple:
+      return say("a coupling in {0}, {1} ({2}),", change.part, place_text(change), pieces_text(frame, change));
+    case CureKind::slot:
+      return change.pipes.size() == 1 ? say("a slot to the {0} in {1} for {2}", edge(change.side), change.part, pipes)
+                                      : say("slots to the {0} in {1} for {2}", edge(change.side), change.part, pipes);
+    case CureKind::flange:
+      return say("a flange on {0} for {1} instead of {2}", the_surface(surface_of(frame, change)), change.part,
+                 change.fitting);
+    case CureKind::share:
+      return say("threads shared by {0} and {1} on {2}", change.other_fitting, change.fitting, change.part);
+  }
+  return "";
+}
+
+Json change_json(const model::Frame& frame, const CureChange& change) {
+  Json json = {{"change", planner::word_for(change.kind)}, {"part", change.part}, {"contacts", change.contacts}};
+  switch (change.kind) {
+    case CureKind::unite:
+    case CureKind::couple: json["pieces_mm"] = {rounded(change.first), rounded(change.second)}; break;
+    case CureKind::slot:
+      json["pipes"] = change.pipes;
+      json["side"] = change.side.name();
+      break;
+    case CureKind::flange:
+      json["instead_of"] = change.fitting;
+      json["surface"] = frame.surfaces[static_cast<std::size_t>(change.surface)].id;
+      json["pieces_mm"] = {rounded(change.first), rounded(change.second)};
+      break;
+    case CureKind::share:
+      json["fittings"] = {change.other_fitting, change.fitting};
+      json["length_mm"] = rounded(change.first);
+      json["turns_kept"] = rounded(change.turns);
+      json["hand_tight_turns"] = rounded(change.hand_turns);
+      break;
+  }
+  return json;
+}
+
+Json cure_json(const model::Frame& frame, const DesignCure& cure) {
+  std::string word;
+  Json contacts = Json::array(), changes = Json::array();
+  for (const CureChange& change : cure.changes) {
+    word += (word.empty() ? "" : "+") + std::string(planner::word_for(change.kind));
+    for (const std::string& id : change.contacts) contacts.push_back(id);
+    changes.push_back(change_json(frame, change));
+  }
+  const std::string caution =
+      cure.weaker ? " " + say("It stays loose: never where people climb, lean or hold on.") : std::string();
+  return {{"change", word},
+          {"contacts", std::move(contacts)},
+          {"text", capitalized(cure_text(frame, cure)) + "." + caution},
+          {"cost", cure.cost},
+          {"weaker", cure.weaker},
+          {"steps", cure.steps},
+          {"changes", std::move(changes)}};
+}
+
+}  // namespace
+
+void look_for_cures(Finding& finding, const LoadedFrame& loaded, Working* working) {
+  if (finding.verdict != "locked") return;
+  const LongWork work(working, marked("looking for cures"), marked("designs tried"), true);
+  planner::CureLimits limits;
+  limits.foreman = working;
+  finding.cures = planner::cures_for_knot(loaded.frame, loaded.contacts, loaded.text, finding.order.knot, limits);
+  if (working != nullptr && working->interrupted()) {
+    finding.notes.insert(finding.notes.begin(), "Interrupted: not every cure has been tried.");
+  }
+}
+
+std::string change_text(const model::Frame& frame, const CureChange& change) {
+  const auto length = [&](double mm) { return length_text(mm, frame.units); };
+  const std::string pipes = listed(change.pipes);
+  switch (change.kind) {
+    case CureKind::unite:
+      return say("put a union in {0}, {1}: {2}", change.part, place_text(change), pieces_text(frame, change));
+    case CureKind::couple:
+      return say("put a coupling in {0}, {1}: {2}", change.part, place_text(change), pieces_text(frame, change));
+    case CureKind::slot:
+      return change.pipes.size() == 1
+                 ? say("open the hole of {0} for {1} to a slot toward the {2}", change.part, pipes, edge(change.side))
+                 : say("open the holes of {0} for {1} to slots toward the {2}", change.part, pipes, edge(change.side));
+    case CureKind::flange:
+      return say(
+          "end {0} short of {1} on {2}: cut it to {3}, then an elbow, a piece of {4} and a flange on {2}; the opening of "
+          "{1} stays empty or gets a plug",
+          change.part, change.fitting, the_surface(surface_of(frame, change)), length(change.first),
+          length(change.second));
+    case CureKind::share:
+      return say(
+          "let {0} share its threads between {1} and {2}: cut it to {3}, screw it into {1} as deep as it goes, and once "
+          "{2} is in its place back it out into {2} until each holds {4} (hand-tight would be {5})",
+          change.part, change.other_fitting, change.fitting, length(change.first), turns_in_words(change.turns),
+          turns_in_words(change.hand_turns));
+  }
+  return "";
+}
+
+std::string cure_text(const model::Frame& frame, const DesignCure& cure) {
+  std::string text;
+  const bool unions =
+      cure.changes.size() > 1 && std::all_of(cure.changes.begin(), cure.changes.end(),
+                                             [](const CureChange& change) { return change.kind == CureKind::unite; });
+  if (unions) {
+    std::vector<std::string> pipes, pieces;
+    for (const CureChange& change : cure.changes) {
+      pipes.push_back(change.part);
+      pieces.push_back(fmt::format("{} {}: {}", change.part, place_text(change), pieces_text(frame, change)));
+    }
+    return say("put a union in each of {0} ({1})", listed(pipes), fmt::format("{}", fmt::join(pieces, "; ")));
+  }
+  for (const CureChange& change : cure.changes) {
+    text = text.empty() ? change_text(frame, change) : say("{0}; and {1}", text, change_text(frame, change));
+  }
+  return text;
+}
+
+Json cures_json(const model::Frame& frame, const std::vector<DesignCure>& cures) {
+  Json all = Json::array();
+  for (const DesignCure& cure : cures) all.push_back(cure_json(frame, cure));
+  return all;
+}
+
+Json trap_cures_json(const model::Frame& frame, const std::vector<planner::TrapCure>& cures) {
+  Json all = Json::array();
+  for (const planner::TrapCure& trap : cures) {
+    Json json = cure_json(frame, trap.cure);
+    json["part"] = trap.part;
+    json["price_before"] = trap.before;
+    json["price_after"] = trap.after;
+    all.push_back(std::move(json));
+  }
+  return all;
+}
+
+std::string cures_text(const model::Frame& frame, const std::vector<DesignCure>& cures) {
+  if (cures.empty()) return say("No single small change that was tried, nor a few together, sets it free.") + "\n";
+  std::string text =
+      say("What would set it free, the cheapest first (each was planned again and can be built):") + "\n";
+  constexpr int kMostWeaker = 2;
+  int weaker = 0;
+  std::vector<std::string> alike;
+  for (const DesignCure& cure : cures) {
+    if (cure.weaker && ++weaker == 1) {
+      text += say("Weaker, with nothing to buy: a joint that stays loose, never where people climb, lean or hold on:") +
+              "\n";
+    }
+    if (weaker > kMostWeaker) {
+      alike.push_back(cure.changes.front().part);
+      continue;
+    }
+    text += fmt::format("  - {}.\n", wrapped(capitalized(cure_text(frame, cure)), 4));
+  }
+  if (!alike.empty()) text += "  - " + say("Or {} in the same way.", wrapped(listed_or(alike), 4)) + "\n";
+  return text;
+}
+
+std::string trap_cures_text(const model::Frame& frame, const std::vector<planner::TrapCure>& cures) {
+  if (cures.empty()) return "";
+  std::string text =
+      "\n" + say("What would make the worst of them cheaper (each was planned again and can be built):") + "\n";
+  for (const planner::TrapCure& trap : cures) {
+    std::vector<std::string> what;
+    for (const CureChange& change : trap.cure.changes) what.push_back(brings_text(frame, change));
+    const bool many = trap.cure.changes.front().pipes.size() > 1;
+    const std::string sentence =
+        many ? say("{0} bring the price of {1} from {2} to {3}", listed(what), trap.part, trap.before, trap.after)
+             : say("{0} brings the price of {1} from {2} to {3}", listed(what), trap.part, trap.before, trap.after);
+    text += fmt::format("  - {}.\n", wrapped(capitalized(sentence), 4));
+  }
+  return text;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,48 @@
+#pragma once
+/// The fit of a frame in words and in JSON, for every command that tells it.
+#include <string>
+#include <vector>
+
+#include "cli/json/json_answer.hpp"
+#include "cli/sentences/step_text.hpp"
+#include "cli/words/lengths.hpp"
+#include "planner/fit/fit.hpp"
+
+namespace dryfit::cli {
+
+/// `closures` of a document: between, gap, state, turns, stock that would close it.
+[[nodiscard]] Json closures_json(const model::Frame& frame, const planner::Fit& fit);
+/// `levels`, the same for boards and legs, with slopes.
+[[nodiscard]] Json levels_json(const model::Frame& frame, const planner::Fit& fit);
+/// Turns as [{"contact", "turns"}].
+[[nodiscard]] Json turns_json(const model::Frame& frame, const std::vector<planner::JointTurn>& turns);
+
+/// "exactly as made up", "by turning: ...".
+[[nodiscard]] std::string closes_in_words(planner::FitState state);
+/// "P4/T1.right 1/2 turn deeper, P9/C2.up 1 turn back".
+/// With `most` above 0 about that many, then "and 7 more".
+[[nodiscard]] std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns,
+                                     std::size_t most = 0);
+/// The words of the steps, with a caution where a joint is to be turned more or less than it is made up, so that the
+/// whole frame fits.
+[[nodiscard]] std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner::ContactList& list,
+                                                      const planner::Fit& fit, const std::vector<planner::Step>& steps);
+/// What ends a number that rests on table rows from memory: "*", or "".
+[[nodiscard]] const char* memory_mark(bool from_memory);
+/// What is worth measuring: "3/4 in coupling: length".
+[[nodiscard]] std::vector<std::string> measure_texts(const model::Frame& frame);
+/// The footnote to it: what the mark means and which fittings to measure; "" when the frame has none.
+[[nodiscard]] std::string memory_footnote(const model::Frame& frame);
+/// What else has to be said about a fit: turns that are not proven the fewest, the leg to buy a spare nipple for.
+/// Whole sentences.
+[[nodiscard]] std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::Fit& fit);
+/// "9.0 mm per m, 0.11 in per ft", inches first where inches are shown.
+[[nodiscard]] std::string slope_text(double mm_per_m, const Lengths& lengths);
+/// All closures that are not exact, each open one with what would close it; the same cures are told once.
+[[nodiscard]] std::string closures_text(const model::Frame& frame, const planner::Fit& fit, const Lengths& lengths);
+/// One paragraph for a closure that is not exact, without cures; lines end with a newline.
+[[nodiscard]] std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure,
+                                       const Lengths& lengths);
+[[nodiscard]] std::string level_text(const model::Frame& frame, const planner::LevelFit& level, const Lengths& lengths);
+
+}  // namespace dryfit::cli

@@ -1,8 +1,0 @@
-#pragma once
-#include "cli/command.hpp"
-
-namespace dryfit::cli {
-
-[[nodiscard]] Job set_up_cards(CLI::App& app);
-
-}  // namespace dryfit::cli

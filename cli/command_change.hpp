@@ -1,7 +1,0 @@
-#pragma once
-/// `dryfit change`: what a design change takes off, what it costs, until when it is free.
-#include "cli/command.hpp"
-
-namespace dryfit::cli {
-[[nodiscard]] Job set_up_change(CLI::App& app);
-}  // namespace dryfit::cli

@@ -1,9 +1,0 @@
-#pragma once
-#include "cli/command.hpp"
-
-namespace dryfit::cli {
-
-/// `dryfit early`: see command_table.cpp for the question it answers.
-[[nodiscard]] Job set_up_early(CLI::App& app);
-
-}  // namespace dryfit::cli

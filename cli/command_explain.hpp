@@ -1,9 +1,0 @@
-#pragma once
-/// dryfit explain: one rule of legality in words, with a small drawing.
-#include "cli/command.hpp"
-
-namespace dryfit::cli {
-
-[[nodiscard]] Job set_up_explain(CLI::App& app);
-
-}  // namespace dryfit::cli

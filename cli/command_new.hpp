@@ -1,9 +1,0 @@
-#pragma once
-/// dryfit new: a frame file to start from, every line explained.
-#include "cli/command.hpp"
-
-namespace dryfit::cli {
-
-[[nodiscard]] Job set_up_new(CLI::App& app);
-
-}  // namespace dryfit::cli

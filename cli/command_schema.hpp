@@ -1,9 +1,0 @@
-#pragma once
-/// dryfit schema: the JSON Schema of the frame file or of an answer, for editors and for programs that read answers.
-#include "cli/command.hpp"
-
-namespace dryfit::cli {
-
-[[nodiscard]] Job set_up_schema(CLI::App& app);
-
-}  // namespace dryfit::cli

@@ -1,9 +1,0 @@
-#pragma once
-/// dryfit show FRAME -o FILE: a picture of the frame, whole or as of a step.
-#include "cli/command.hpp"
-
-namespace dryfit::cli {
-
-[[nodiscard]] Job set_up_show(CLI::App& app);
-
-}  // namespace dryfit::cli

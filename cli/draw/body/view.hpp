@@ -1,0 +1,31 @@
+#pragma once
+/// Where the viewer stands. Axonometric: all lines of sight are parallel.
+/// Notation: `right` and `up` span the picture, `toward` points at the viewer; the three are square, right-handed and
+/// of length 1. `u`, `v` are picture coordinates (v upward), `depth` grows toward the viewer; all in room millimetres.
+#include <string>
+
+#include "model/geometry/vec.hpp"
+
+namespace dryfit::cli {
+
+/// Degrees. Azimuth 0: from the front; 90: from the right; 180: from the back. Elevation 90: from above.
+struct View {
+  double azimuth_deg = 28.0;
+  double elevation_deg = 24.0;
+  friend bool operator==(const View&, const View&) = default;
+};
+
+/// "from the front right and above": for captions. Within 15 degrees of a side only that side is named.
+[[nodiscard]] std::string describe(const View& view);
+
+struct Projection {
+  model::Vec3 right;
+  model::Vec3 up;
+  model::Vec3 toward;
+  explicit Projection(const View& view);
+  [[nodiscard]] double u(model::Vec3 p) const { return dot(p, right); }
+  [[nodiscard]] double v(model::Vec3 p) const { return dot(p, up); }
+  [[nodiscard]] double depth(model::Vec3 p) const { return dot(p, toward); }
+};
+
+}  // namespace dryfit::cli

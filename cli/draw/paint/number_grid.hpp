@@ -1,0 +1,36 @@
+#pragma once
+/// Which part is seen where: the picture as a grid of part numbers. Labels, arrows and the choice of a view ask it.
+#include <vector>
+
+#include "cli/draw/paint/painter.hpp"
+
+namespace dryfit::cli {
+
+/// Row by row from the top left corner of the picture; kNone where the paper shows.
+struct NumberGrid {
+  int width = 0;
+  int height = 0;
+  double left = 0.0;  ///< page mm of the grid's left edge
+  double top = 0.0;
+  double per_mm = 1.0;  ///< cells per page mm
+  std::vector<model::PartId> cells;
+  [[nodiscard]] model::PartId at(int column, int row) const {
+    if (column < 0 || row < 0 || column >= width || row >= height) return model::kNone;
+    return cells[static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column)];
+  }
+  [[nodiscard]] int column(double x) const;
+  [[nodiscard]] int row(double y) const;
+};
+
+struct RectMm {
+  double x = 0.0;
+  double y = 0.0;
+  double width = 0.0;
+  double height = 0.0;
+};
+
+/// Paints the tree as numbers. `only`: see paint_numbers. Throws DrawError when there is no memory.
+[[nodiscard]] NumberGrid grid_of(const DepthTree& tree, const PageMap& map, RectMm area, double per_mm,
+                                 const std::vector<bool>& only = {});
+
+}  // namespace dryfit::cli

@@ -1,0 +1,343 @@
+#include "cli/draw/picture/labels.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+namespace dryfit::cli {
+namespace {
+
+using Point = PageMap::Point;
+
+constexpr double kGap = 0.35;     // mm of free paper round a label
+constexpr double kNearest = 0.9;  // mm from anchor to box
+constexpr std::array<double, 11> kRings{kNearest, 1.6, 2.5, 3.6, 5.0, 7.0, 9.5, 13.0, 18.0, 25.0, 35.0};
+constexpr double kLongest = 0.45;  // of the picture's shorter side: what a leader may cost, see leader_cost
+constexpr int kDirections = 24;
+
+/// Sums over rectangles of cells in O(1).
+class Sums {
+ public:
+  template <class Counts>
+  Sums(const NumberGrid& grid, const Counts& counts) : grid_(grid) {
+    const auto w = static_cast<std::size_t>(grid.width) + 1;
+    sums_.assign(w * (static_cast<std::size_t>(grid.height) + 1), 0);
+    for (std::size_t y = 1; y <= static_cast<std::size_t>(grid.height); ++y) {
+      int line = 0;
+      for (std::size_t x = 1; x < w; ++x) {
+        line += counts(grid.cells[(y - 1) * (w - 1) + x - 1]) ? 1 : 0;
+        sums_[y * w + x] = sums_[(y - 1) * w + x] + line;
+      }
+    }
+  }
+  [[nodiscard]] int in(const RectMm& box) const {
+    const auto clamped = [](int v, int hi) { return static_cast<std::size_t>(std::clamp(v, 0, hi)); };
+    const std::size_t x0 = clamped(grid_.column(box.x), grid_.width);
+    const std::size_t x1 = clamped(grid_.column(box.x + box.width) + 1, grid_.width);
+    const std::size_t y0 = clamped(grid_.row(box.y), grid_.height);
+    const std::size_t y1 = clamped(grid_.row(box.y + box.height) + 1, grid_.height);
+    const auto w = static_cast<std::size_t>(grid_.width) + 1;
+    return sums_[y1 * w + x1] - sums_[y0 * w + x1] - sums_[y1 * w + x0] + sums_[y0 * w + x0];
+  }
+
+ private:
+  const NumberGrid& grid_;
+  std::vector<int> sums_;
+};
+
+RectMm grown(RectMm box, double by) { return {box.x - by, box.y - by, box.width + 2 * by, box.height + 2 * by}; }
+
+bool contains(const RectMm& box, Point p) {
+  return p.x >= box.x && p.y >= box.y && p.x <= box.x + box.width && p.y <= box.y + box.height;
+}
+
+double cross_of(Point a, Point b, Point c) { return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x); }
+
+bool segments_cross(Point a, Point b, Point c, Point d) {
+  return cross_of(a, b, c) * cross_of(a, b, d) < 0.0 && cross_of(c, d, a) * cross_of(c, d, b) < 0.0;
+}
+
+bool segment_meets(const RectMm& box, Point a, Point b) {
+  if (contains(box, a) || contains(box, b)) return true;
+  const Point p{box.x, box.y};
+  const Point q{box.x + box.width, box.y};
+  const Point r{box.x + box.width, box.y + box.height};
+  const Point s{box.x, box.y + box.height};
+  return segments_cross(a, b, p, q) || segments_cross(a, b, q, r) || segments_cross(a, b, r, s) ||
+         segments_cross(a, b, s, p);
+}
+
+Point nearest_on(const RectMm& box, Point p) {
+  return {std::clamp(p.x, box.x, box.x + box.width), std::clamp(p.y, box.y, box.y + box.height)};
+}
+
+double length(Point a, Point b) { return std::hypot(a.x - b.x, a.y - b.y); }
+
+/// Steps from each cell to the nearest cell of another number, at most 255 (two sweeps, city-block steps).
+std::vector<int> depths_of(const NumberGrid& grid) {
+  const auto w = static_cast<std::size_t>(grid.width);
+  std::vector<int> depth(grid.cells.size(), 255);
+  const auto relax = [&](int x, int y, int dx, int dy) {
+    const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+    const int nx = x + dx;
+    const int ny = y + dy;
+    const bool outside = nx < 0 || ny < 0 || nx >= grid.width || ny >= grid.height;
+    if (outside || grid.at(nx, ny) != grid.cells[i]) {
+      depth[i] = 1;
+      return;
+    }
+    const int there = depth[static_cast<std::size_t>(ny) * w + static_cast<std::size_t>(nx)];
+    depth[i] = std::min(depth[i], there + 1);
+  };
+  for (int y = 0; y < grid.height; ++y) {
+    for (int x = 0; x < grid.width; ++x) {
+      relax(x, y, -1, 0);
+      relax(x, y, 0, -1);
+    }
+  }
+  for (int y = grid.height - 1; y >= 0; --y) {
+    for (int x = grid.width - 1; x >= 0; --x) {
+      relax(x, y, 1, 0);
+      relax(x, y, 0, 1);
+    }
+  }
+  return depth;
+}
+
+struct Cell {
+  int x = 0;
+  int y = 0;
+  int depth = 0;
+};
+
+class Placer {
+ public:
+  Placer(const NumberGrid& grid, const std::vector<LabelWish>& wishes, const std::vector<RectMm>& taken)
+      : grid_(grid), wishes_(wishes), taken_(taken), busy_(grid, [](model::PartId id) { return id >= 0; }) {
+    const std::vector<int> depths = depths_of(grid);
+    std::size_t most = 0;
+    for (const LabelWish& wish : wishes) {
+      for (const model::PartId id : wish.parts) most = std::max(most, static_cast<std::size_t>(id) + 1);
+    }
+    for (const model::PartId id : grid.cells) most = std::max(most, static_cast<std::size_t>(id + 1));
+    seen_.resize(most);
+    for (int y = 0; y < grid.height; ++y) {
+      for (int x = 0; x < grid.width; ++x) {
+        const model::PartId id = grid.at(x, y);
+        if (id < 0) continue;
+        const auto i = static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
+        seen_[static_cast<std::size_t>(id)].push_back({x, y, depths[i]});
+      }
+    }
+    for (const LabelWish& wish : wishes) anchors_.push_back(anchors_for(wish));
+  }
+
+  Labelling place() {
+    best_.resize(wishes_.size());
+    for (std::size_t i = 0; i < wishes_.size(); ++i) best_[i] = find(i);
+    for (std::size_t i = 0; i < wishes_.size(); ++i) {
+      best_[i].reset();
+      best_[i] = find(i);
+    }
+    Labelling out;
+    for (std::size_t i = 0; i < wishes_.size(); ++i) {
+      if (best_[i]) {
+        out.placed.push_back(*best_[i]);
+      } else {
+        (anchors_[i].empty() ? out.hidden : out.left_out).push_back(i);
+      }
+    }
+    return out;
+  }
+
+ private:
+  [[nodiscard]] Point middle(const Cell& cell) const {
+    return {grid_.left + (cell.x + 0.5) / grid_.per_mm, grid_.top + (cell.y + 0.5) / grid_.per_mm};
+  }
+
+  /// Up to eight visible spots, well inside the part and well apart; the one nearest the middle first.
+  [[nodiscard]] std::vector<Cell> anchors_for(const LabelWish& wish) const {
+    std::vector<Cell> cells;
+    for (const model::PartId id : wish.parts) {
+      const auto& own = seen_[static_cast<std::size_t>(id)];
+      cells.insert(cells.end(), own.begin(), own.end());
+    }
+    if (cells.empty()) return {};
+    double x = 0.0;
+    double y = 0.0;
+    int deepest = 0;
+    for (const Cell& cell : cells) {
+      x += cell.x;
+      y += cell.y;
+      deepest = std::max(deepest, cell.depth);
+    }
+    x /= static_cast<double>(cells.size());
+    y /= static_cast<double>(cells.size());
+    // Deep enough is good enough: on a long pipe all of the middle line is.
+    const int enough = std::max(1, std::min(deepest * 3 / 4, static_cast<int>(1.2 * grid_.per_mm)));
+    std::vector<Cell> good;
+    for (const Cell& cell : cells) {
+      if (cell.depth >= enough) good.push_back(cell);
+    }
+    std::vector<Cell> out;
+    std::vector<double> away(good.size(), 1e300);
+    std::size_t next = 0;
+    for (std::size_t i = 1; i < good.size(); ++i) {
+      if (std::hypot(good[i].x - x, good[i].y - y) < std::hypot(good[next].x - x, good[next].y - y)) next = i;
+    }
+    while (out.size() < 8) {
+      out.push_back(good[next]);
+      std::size_t farthest = next;
+      for (std::size_t i = 0; i < good.size(); ++i) {
+        away[i] = std::min(away[i], std::hypot(good[i].x - good[next].x, good[i].y - good[next].y));
+        if (away[i] > away[farthest]) farthest = i;
+      }
+      if (away[farthest] < 2.0 * grid_.per_mm) break;
+      next = farthest;
+    }
+    return out;
+  }
+
+  [[nodiscard]] bool inside(const RectMm& box) const {
+    return box.x >= grid_.left && box.y >= grid_.top && box.x + box.width <= grid_.left + grid_.width / grid_.per_mm &&
+           box.y + box.height <= grid_.top + grid_.height / grid_.per_mm;
+  }
+
+  [[nodiscard]] bool clear_of_others(const RectMm& box) const {
+    const RectMm wide = grown(box, kGap);
+    for (const RectMm& area : taken_) {
+      if (overlap(wide, area)) return false;
+    }
+    for (const auto& other : best_) {
+      if (!other) continue;
+      if (overlap(wide, other->box)) return false;
+      if (!other->on_part && segment_meets(grown(box, 0.2), other->foot, other->anchor)) return false;
+    }
+    return true;
+  }
+
+  /// Cells of other parts that a leader runs over, mm; negative when it runs over a label or an arrow.
+  [[nodiscard]] double leader_cost(std::size_t wish, Point foot, Point anchor) const {
+    double cost = 0.0;
+    for (const auto& other : best_) {
+      if (!other) continue;
+      if (segment_meets(grown(other->box, 0.2), foot, anchor)) return -1.0;
+      if (!other->on_part && segments_cross(foot, anchor, other->foot, other->anchor)) cost += 12.0;
+    }
+    for (const RectMm& area : taken_) {
+      if (segment_meets(area, foot, anchor)) cost += 6.0;
+    }
+    const double run = length(foot, anchor);
+    const int steps = static_cast<int>(std::ceil(run * grid_.per_mm));
+    const auto& own = wishes_[wish].parts;
+    int over = 0;
+    for (int k = 0; k <= steps; ++k) {
+      const double t = steps == 0 ? 0.0 : static_cast<double>(k) / steps;
+      const model::PartId id =
+          grid_.at(grid_.column(foot.x + t * (anchor.x - foot.x)), grid_.row(foot.y + t * (anchor.y - foot.y)));
+      if (id >= 0 && std::find(own.begin(), own.end(), id) == own.end()) ++over;
+    }
+    return cost + run + 3.0 * over / grid_.per_mm;
+  }
+
+  /// On the part itself: the box and a rim must show nothing but this part.
+  [[nodiscard]] std::optional<PlacedLabel> on_part(std::size_t i) const {
+    const LabelWish& wish = wishes_[i];
+    std::optional<PlacedLabel> best;
+    for (const model::PartId id : wish.parts) {
+      const auto& own = seen_[static_cast<std::size_t>(id)];
+      const double area = (wish.width + 1.6) * (wish.height + 1.2) * grid_.per_mm * grid_.per_mm;
+      if (static_cast<double>(own.size()) < 2.5 * area) continue;
+      const Sums mine(grid_, [id](model::PartId cell) { return cell == id; });
+      double x = 0.0;
+      double y = 0.0;
+      for (const Cell& cell : own) {
+        x += cell.x;
+        y += cell.y;
+      }
+      x /= static_cast<double>(own.size());
+      y /= static_cast<double>(own.size());
+      double best_cost = 1e300;
+      for (std::size_t k = 0; k < own.size(); k += 3) {
+        if (own[k].depth < static_cast<int>(wish.height / 2.0 * grid_.per_mm)) continue;
+        const Point p = middle(own[k]);
+        const RectMm box{p.x - wish.width / 2.0, p.y - wish.height / 2.0, wish.width, wish.height};
+        const double cost = std::hypot(own[k].x - x, own[k].y - y) / grid_.per_mm;
+        if (cost >= best_cost || !inside(box) || !clear_of_others(box)) continue;
+        const RectMm wide = grown(box, 0.6);
+        const int cells = (grid_.column(wide.x + wide.width) + 1 - grid_.column(wide.x)) *
+                          (grid_.row(wide.y + wide.height) + 1 - grid_.row(wide.y));
+        if (mine.in(wide) < cells) continue;
+        best_cost = cost;
+        best = {i, box, true, p, p};
+      }
+    }
+    return best;
+  }
+
+  [[nodiscard]] std::optional<PlacedLabel> find(std::size_t i) const {
+    if (anchors_[i].empty()) return std::nullopt;
+    if (wishes_[i].may_stand_on_part) {
+      if (auto placed = on_part(i)) return placed;
+    }
+    const LabelWish& wish = wishes_[i];
+    std::optional<PlacedLabel> best;
+    double best_cost = 1e300;
+    const auto consider = [&](const RectMm& box, Point anchor, double extra) {
+      const Point foot = nearest_on(box, anchor);
+      // The length alone already costs this much: most candidates end here.
+      if (extra + length(foot, anchor) >= best_cost) return;
+      if (!inside(box) || busy_.in(grown(box, kGap)) > 0 || !clear_of_others(box)) return;
+      const double leader = leader_cost(i, foot, anchor);
+      if (leader < 0.0 || leader + extra >= best_cost) return;
+      best_cost = leader + extra;
+      best = {i, box, false, anchor, foot};
+    };
+    for (const Cell& cell : anchors_[i]) {
+      const Point anchor = middle(cell);
+      // Spots away from the middle of the part are second best.
+      const double extra = 0.4 * length(anchor, middle(anchors_[i].front()));
+      for (const double ring : kRings) {
+        for (int d = 0; d < kDirections; ++d) {
+          const double angle = 2.0 * std::numbers::pi * d / kDirections;
+          const double c = std::cos(angle);
+          const double s = std::sin(angle);
+          const Point centre{anchor.x + c * (ring + wish.width / 2.0), anchor.y - s * (ring + wish.height / 2.0)};
+          consider({centre.x - wish.width / 2.0, centre.y - wish.height / 2.0, wish.width, wish.height}, anchor, extra);
+        }
+      }
+    }
+    if (best) return best;
+    // Anywhere on the page, with a long leader rather than no label; but no web of lines across a small picture.
+    best_cost = kLongest * std::min(grid_.width, grid_.height) / grid_.per_mm;
+    const double step = 1.5;
+    for (double y = grid_.top; y < grid_.top + grid_.height / grid_.per_mm; y += step) {
+      for (double x = grid_.left; x < grid_.left + grid_.width / grid_.per_mm; x += step) {
+        for (const Cell& cell : anchors_[i]) consider({x, y, wish.width, wish.height}, middle(cell), 0.0);
+      }
+    }
+    return best;
+  }
+
+  const NumberGrid& grid_;
+  const std::vector<LabelWish>& wishes_;
+  const std::vector<RectMm>& taken_;
+  Sums busy_;
+  std::vector<std::vector<Cell>> seen_;     // per part
+  std::vector<std::vector<Cell>> anchors_;  // per wish
+  std::vector<std::optional<PlacedLabel>> best_;
+};
+
+}  // namespace
+
+bool overlap(const RectMm& a, const RectMm& b) {
+  return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
+}
+
+Labelling place_labels(const NumberGrid& grid, const std::vector<LabelWish>& wishes, const std::vector<RectMm>& taken) {
+  return Placer(grid, wishes, taken).place();
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,174 @@
+#include "cli/draw/picture/lens.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <utility>
+
+#include "cli/draw/paint/pen.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using Point = PageMap::Point;
+
+constexpr double kSmall = 11.0;  // mm across: larger pieces need no lens
+constexpr double kLeastRadius = 7.0;
+constexpr double kMostZoom = 4.0;
+
+/// Steps from each cell to the nearest one that shows a part or lies outside (two sweeps, the larger of dx and dy).
+std::vector<int> free_reach(const NumberGrid& grid) {
+  const auto w = static_cast<std::size_t>(grid.width);
+  std::vector<int> reach(grid.cells.size(), 0);
+  const auto at = [&](int x, int y) {
+    if (x < 0 || y < 0 || x >= grid.width || y >= grid.height) return 0;
+    return reach[static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x)];
+  };
+  constexpr int kFar = 1 << 20;
+  for (int y = 0; y < grid.height; ++y) {
+    for (int x = 0; x < grid.width; ++x) {
+      const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+      if (grid.cells[i] >= 0) continue;
+      reach[i] = std::min({kFar, at(x - 1, y) + 1, at(x, y - 1) + 1, at(x - 1, y - 1) + 1, at(x + 1, y - 1) + 1});
+    }
+  }
+  for (int y = grid.height - 1; y >= 0; --y) {
+    for (int x = grid.width - 1; x >= 0; --x) {
+      const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+      reach[i] = std::min({reach[i], at(x + 1, y) + 1, at(x, y + 1) + 1, at(x + 1, y + 1) + 1, at(x - 1, y + 1) + 1});
+    }
+  }
+  return reach;
+}
+
+/// Cells of the grid, both ends included.
+struct Cells {
+  int x0 = 1 << 20;
+  int x1 = -1;
+  int y0 = 1 << 20;
+  int y1 = -1;
+  int count = 0;
+  void add(int x, int y) {
+    x0 = std::min(x0, x);
+    x1 = std::max(x1, x);
+    y0 = std::min(y0, y);
+    y1 = std::max(y1, y);
+    ++count;
+  }
+  [[nodiscard]] double across(const NumberGrid& grid) const { return std::max(x1 - x0 + 1, y1 - y0 + 1) / grid.per_mm; }
+};
+
+/// All emphasised cells.
+Cells all_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
+  Cells out;
+  for (int y = 0; y < grid.height; ++y) {
+    for (int x = 0; x < grid.width; ++x) {
+      const model::PartId id = grid.at(x, y);
+      if (id >= 0 && emphasised[static_cast<std::size_t>(id)]) out.add(x, y);
+    }
+  }
+  return out;
+}
+
+/// The largest patch of emphasised cells that hang together: of several straps the one that is seen best.
+Cells largest_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
+  std::vector<bool> done(grid.cells.size(), false);
+  const auto wanted = [&](int x, int y) {
+    const model::PartId id = grid.at(x, y);
+    if (id < 0 || !emphasised[static_cast<std::size_t>(id)]) return false;
+    const std::size_t i =
+        static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
+    if (done[i]) return false;
+    done[i] = true;
+    return true;
+  };
+  Cells best;
+  for (int y = 0; y < grid.height; ++y) {
+    for (int x = 0; x < grid.width; ++x) {
+      if (!wanted(x, y)) continue;
+      Cells patch;
+      std::vector<std::pair<int, int>> open{{x, y}};
+      while (!open.empty()) {
+        const auto [cx, cy] = open.back();
+        open.pop_back();
+        patch.add(cx, cy);
+        for (const auto& [dx, dy] : {std::pair{1, 0}, std::pair{-1, 0}, std::pair{0, 1}, std::pair{0, -1}}) {
+          if (wanted(cx + dx, cy + dy)) open.emplace_back(cx + dx, cy + dy);
+        }
+      }
+      if (patch.count > best.count) best = patch;
+    }
+  }
+  return best;
+}
+
+}  // namespace
+
+std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const std::vector<bool>& emphasised,
+                               double ring) {
+  Cells subject = all_of(grid, emphasised);
+  if (subject.count == 0) return std::nullopt;
+  // Several small things far apart, none of which turns: one of them is shown for all.
+  if (subject.across(grid) > kSmall && ring <= 0.0) subject = largest_of(grid, emphasised);
+  const double across = subject.across(grid);
+  if (across > kSmall) return std::nullopt;
+
+  Lens lens{{},
+            0.0,
+            {grid.left + 0.5 * (subject.x0 + subject.x1 + 1) / grid.per_mm,
+             grid.top + 0.5 * (subject.y0 + subject.y1 + 1) / grid.per_mm},
+            1.0,
+            map};
+  const std::vector<int> reach = free_reach(grid);
+  const double wanted = 0.19 * std::min(grid.width, grid.height) / grid.per_mm;
+  double best = -1e300;
+  for (int y = 0; y < grid.height; y += 2) {
+    for (int x = 0; x < grid.width; x += 2) {
+      const std::size_t i =
+          static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
+      const double radius = std::min(wanted, reach[i] / grid.per_mm - 0.8);
+      if (radius < kLeastRadius) continue;
+      const Point centre{grid.left + (x + 0.5) / grid.per_mm, grid.top + (y + 0.5) / grid.per_mm};
+      const double away = std::hypot(centre.x - lens.subject.x, centre.y - lens.subject.y);
+      const double value = 4.0 * radius - away;
+      if (value <= best) continue;
+      best = value;
+      lens.centre = centre;
+      lens.radius = radius;
+    }
+  }
+  if (lens.radius <= 0.0) return std::nullopt;
+  // The piece, the arrow round it and some of what is beside it.
+  const double half = ring > 0.0 ? std::max(0.55 * across, std::hypot(ring, 0.4 * across)) : 0.5 * across;
+  lens.zoom = std::min(kMostZoom, 0.95 * (lens.radius - 1.0) / (half + 0.4));
+  if (lens.zoom < 1.5) return std::nullopt;
+  lens.map.scale = map.scale * lens.zoom;
+  lens.map.left = lens.centre.x + (map.left - lens.subject.x) * lens.zoom;
+  lens.map.top = lens.centre.y + (map.top - lens.subject.y) * lens.zoom;
+  return lens;
+}
+
+void begin_lens(cairo_t* cairo, const Lens& lens) {
+  const double ring = lens.radius / lens.zoom;
+  const double away = std::hypot(lens.centre.x - lens.subject.x, lens.centre.y - lens.subject.y);
+  if (away > ring + lens.radius) {
+    const double dx = (lens.centre.x - lens.subject.x) / away;
+    const double dy = (lens.centre.y - lens.subject.y) / away;
+    draw_line(cairo, lens.subject.x + ring * dx, lens.subject.y + ring * dy, lens.centre.x - lens.radius * dx,
+              lens.centre.y - lens.radius * dy, 0.18);
+  }
+  draw_circle(cairo, lens.subject.x, lens.subject.y, ring, 0.18);
+  cairo_save(cairo);
+  cairo_new_sub_path(cairo);
+  cairo_arc(cairo, lens.centre.x, lens.centre.y, lens.radius, 0.0, 2.0 * std::numbers::pi);
+  cairo_set_source_rgb(cairo, look::kPaper.red, look::kPaper.green, look::kPaper.blue);
+  cairo_fill_preserve(cairo);
+  cairo_clip(cairo);
+}
+
+void end_lens(cairo_t* cairo, const Lens& lens) {
+  cairo_restore(cairo);
+  draw_circle(cairo, lens.centre.x, lens.centre.y, lens.radius, 0.3);
+}
+
+}  // namespace dryfit::cli

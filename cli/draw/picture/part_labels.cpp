@@ -1,0 +1,134 @@
+#include "cli/draw/picture/part_labels.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "cli/draw/body/fixture_pieces.hpp"
+#include "cli/draw/paint/lettering.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using model::Frame;
+using model::PartId;
+
+/// All wording of this file.
+namespace says {
+constexpr const char* kStrap = marked("strap");
+constexpr const char* kStraps = marked("straps");
+constexpr const char* kClip = marked("clip");
+}  // namespace says
+
+/// What a new strap, a new clip or the surface that something is now screwed to is called.
+std::string name_of_fixture(const Frame& frame, const Fixture& fixture) {
+  switch (fixture.kind) {
+    case Fixture::Kind::patch: return surface_word(frame.surfaces[static_cast<std::size_t>(fixture.surface)].id);
+    case Fixture::Kind::strap: return fixture.bands.size() > 1 ? say(says::kStraps) : say(says::kStrap);
+    case Fixture::Kind::clip: break;
+  }
+  return say(says::kClip);
+}
+
+LabelWish wish(cairo_t* cairo, std::string name, PartId id, bool bold, double text) {
+  const TextSize size = measure(cairo, name, {text, bold});
+  const double margin = bold ? 0.5 * text : 0.2 * text;
+  return {std::move(name), {id}, size.width + margin, size.height + margin, false};
+}
+
+}  // namespace
+
+std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std::vector<PartId>& labelled,
+                                  const std::vector<Fixture>& fixtures, const std::vector<int>& new_fixtures,
+                                  const std::vector<bool>& emphasised, double text) {
+  std::vector<LabelWish> out;
+  for (const int index : new_fixtures) {
+    const std::string name = name_of_fixture(frame, fixtures[static_cast<std::size_t>(index)]);
+    const PartId number = number_of(frame, index);
+    const auto same = std::find_if(out.begin(), out.end(), [&](const LabelWish& w) { return w.text == name; });
+    if (same != out.end()) {
+      same->parts.push_back(number);
+    } else {
+      out.push_back(wish(cairo, name, number, emphasised[static_cast<std::size_t>(number)], text));
+    }
+  }
+  std::vector<std::pair<int, std::string>> order;
+  for (const PartId id : labelled) {
+    const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+    const std::string& name = part.label.empty() ? part.id : part.label;
+    const auto same = std::find_if(out.begin(), out.end(), [&](const LabelWish& w) { return w.text == name; });
+    if (same != out.end()) {
+      same->parts.push_back(id);
+      continue;
+    }
+    out.push_back(wish(cairo, name, id, emphasised[static_cast<std::size_t>(id)], text));
+    out.back().may_stand_on_part = part.kind == model::PartKind::board;
+  }
+  std::stable_sort(out.begin(), out.end(), [&](const LabelWish& a, const LabelWish& b) {
+    const auto rank = [&](const LabelWish& w) {
+      const auto id = static_cast<std::size_t>(w.parts.front());
+      if (emphasised[id]) return 0;
+      return id < frame.parts.size() && frame.parts[id].kind == model::PartKind::board ? 1 : 2;
+    };
+    return rank(a) < rank(b);
+  });
+  return out;
+}
+
+void draw_leader(cairo_t* cairo, const PlacedLabel& label) {
+  if (label.on_part) return;
+  const auto line = [&](double width, look::Tone tone) {
+    cairo_set_source_rgb(cairo, tone.red, tone.green, tone.blue);
+    cairo_set_line_width(cairo, width);
+    cairo_move_to(cairo, label.foot.x, label.foot.y);
+    cairo_line_to(cairo, label.anchor.x, label.anchor.y);
+    cairo_stroke(cairo);
+  };
+  line(0.42, look::kPaper);
+  line(0.13, look::kInk);
+  cairo_arc(cairo, label.anchor.x, label.anchor.y, 0.34, 0.0, 6.2831853);
+  cairo_fill(cairo);
+}
+
+void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& text, double size, bool emphasised) {
+  const RectMm& box = label.box;
+  if (emphasised) {
+    // A dark tag: the new piece is found at once, also on a grey printer.
+    const double r = 0.25 * box.height;
+    cairo_new_sub_path(cairo);
+    constexpr double kQuarter = 1.5707963;
+    cairo_arc(cairo, box.x + box.width - r, box.y + r, r, -kQuarter, 0.0);
+    cairo_arc(cairo, box.x + box.width - r, box.y + box.height - r, r, 0.0, kQuarter);
+    cairo_arc(cairo, box.x + r, box.y + box.height - r, r, kQuarter, 2 * kQuarter);
+    cairo_arc(cairo, box.x + r, box.y + r, r, 2 * kQuarter, 3 * kQuarter);
+    cairo_close_path(cairo);
+    cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
+    cairo_fill(cairo);
+  }
+  const double baseline = box.y + box.height / 2.0 + 0.365 * size;
+  draw_text_centred(cairo, box.x + box.width / 2.0, baseline, text, {size, emphasised},
+                    emphasised ? look::kPaper : look::kInk);
+}
+
+void add_holes(const DepthTree& tree, const PageMap& map, std::vector<RectMm>& taken) {
+  for (const Piece& piece : tree.pieces()) {
+    for (const Hollow& hollow : piece.hollows) {
+      double x0 = 1e300;
+      double y0 = 1e300;
+      double x1 = -1e300;
+      double y1 = -1e300;
+      for (const Vec3& point : hollow.block.points) {
+        const PageMap::Point p = map(point);
+        x0 = std::min(x0, p.x);
+        y0 = std::min(y0, p.y);
+        x1 = std::max(x1, p.x);
+        y1 = std::max(y1, p.y);
+      }
+      // A slot of a slanting board has a box much larger than itself, but boards have room elsewhere.
+      if (x1 > x0) taken.push_back({x0, y0, x1 - x0, y1 - y0});
+    }
+  }
+}
+
+}  // namespace dryfit::cli

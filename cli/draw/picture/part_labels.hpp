@@ -1,0 +1,29 @@
+#pragma once
+/// The names on a picture: which there are, and how they look. Where they go is for labels.hpp.
+#include <cairo.h>
+
+#include <string>
+#include <vector>
+
+#include "cli/draw/body/depth_tree.hpp"
+#include "cli/draw/body/fixtures.hpp"
+#include "cli/draw/picture/labels.hpp"
+
+namespace dryfit::cli {
+
+/// One wish per text; emphasised parts first, then boards, then the rest. Of `new_fixtures` (indices into `fixtures`)
+/// straps and clips get their trade's name, patches that of their surface. `emphasised` by number of part or fixture.
+[[nodiscard]] std::vector<LabelWish> wishes_for(cairo_t* cairo, const model::Frame& frame,
+                                                const std::vector<model::PartId>& labelled,
+                                                const std::vector<Fixture>& fixtures,
+                                                const std::vector<int>& new_fixtures,
+                                                const std::vector<bool>& emphasised, double text);
+
+void draw_leader(cairo_t* cairo, const PlacedLabel& label);
+/// Emphasised ones stand on a dark tag.
+void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& text, double size, bool emphasised);
+
+/// Adds the boxes round the holes and slots of boards: labels on boards keep off them.
+void add_holes(const DepthTree& tree, const PageMap& map, std::vector<RectMm>& taken);
+
+}  // namespace dryfit::cli

@@ -1,0 +1,298 @@
+#include "cli/draw/picture/picture.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numeric>
+
+#include "cli/draw/body/fixture_pieces.hpp"
+#include "cli/draw/body/scene.hpp"
+#include "cli/draw/paint/lettering.hpp"
+#include "cli/draw/paint/look.hpp"
+#include "cli/draw/paint/pen.hpp"
+#include "cli/draw/picture/choose_view.hpp"
+#include "cli/draw/picture/fit_page.hpp"
+#include "cli/draw/picture/lens.hpp"
+#include "cli/draw/picture/part_labels.hpp"
+#include "cli/io/atomic_file.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using model::Frame;
+using model::PartId;
+
+/// Ascending, each once; all parts for an empty list.
+std::vector<PartId> parts_named(const Frame& frame, std::vector<PartId> ids, const char* what) {
+  for (const PartId id : ids) {
+    if (id < 0 || static_cast<std::size_t>(id) >= frame.parts.size()) {
+      throw DrawError(
+          fmt::format("{} part number {} is not in the frame (it has {} parts)", what, id, frame.parts.size()));
+    }
+  }
+  std::sort(ids.begin(), ids.end());
+  ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
+  return ids;
+}
+
+std::vector<PartId> all_parts(const Frame& frame) {
+  std::vector<PartId> out(frame.parts.size());
+  std::iota(out.begin(), out.end(), 0);
+  return out;
+}
+
+/// By number of part and fixture.
+std::vector<bool> flags(std::size_t size, const std::vector<PartId>& ids) {
+  std::vector<bool> out(size, false);
+  for (const PartId id : ids) out[static_cast<std::size_t>(id)] = true;
+  return out;
+}
+
+/// How large a part of a frame is drawn at most: a single nipple need not fill the page. Pipes of any size come out at
+/// a tenth of the page, or the part is as much larger than the whole frame would be as is no surprise.
+double closest_scale(const Frame& frame, const std::vector<PartId>& shown, double whole, RectMm area) {
+  constexpr double kNoSurprise = 3.0;
+  double thick = 0.0;
+  for (const PartId id : shown) {
+    const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+    if (part.kind != model::PartKind::pipe) continue;
+    for (const model::Solid& solid : part.solids) thick = std::max(thick, 2.0 * solid.radius);
+  }
+  const double by_pipe = thick > 0.0 ? 0.1 * std::min(area.width, area.height) / thick : 0.0;
+  return std::max(kNoSurprise * whole, by_pipe);
+}
+
+/// The same picture at another scale about the middle of the area.
+PageMap scaled_to(PageMap map, double scale, RectMm area) {
+  const double x = area.x + area.width / 2.0;
+  const double y = area.y + area.height / 2.0;
+  map.left = x + (map.left - x) * scale / map.scale;
+  map.top = y + (map.top - y) * scale / map.scale;
+  map.scale = scale;
+  return map;
+}
+
+/// How far a turn arrow keeps from its axis: outside everything round the axis there that is emphasised.
+double ring_radius(const Frame& frame, const std::vector<PartId>& emphasised, const Arrow& arrow) {
+  double radius = 12.0;
+  const Vec3 along = arrow.along * (1.0 / norm(arrow.along));
+  for (const PartId id : emphasised) {
+    if (static_cast<std::size_t>(id) >= frame.parts.size()) continue;  // a fixture
+    for (const model::Solid& solid : frame.parts[static_cast<std::size_t>(id)].solids) {
+      if (solid.shape != model::Solid::Shape::cylinder) continue;
+      const Vec3 d = solid.a - arrow.at;
+      if (norm(d - dot(d, along) * along) < 1.0 && std::abs(dot(solid.along.unit(), along)) > 0.99) {
+        radius = std::max(radius, solid.radius);
+      }
+    }
+  }
+  return 1.25 * radius + 6.0;
+}
+
+std::optional<ArrowDrawing> arrow_in(const Frame& frame, const PictureOptions& options,
+                                     const std::vector<PartId>& emphasised, const std::vector<bool>& is_new,
+                                     const PageMap& map, const NumberGrid& grid,
+                                     const std::function<bool(PageMap::Point)>& inside = {}) {
+  if (norm(options.arrow->along) < 1e-9) return std::nullopt;
+  return place_arrow(*options.arrow, map, grid, is_new, ring_radius(frame, emphasised, *options.arrow), inside);
+}
+
+/// Tones and line weights of all parts at a scale: outlines must not clot on parts that are drawn small.
+std::vector<PartLook> looks_for(const Frame& frame, const std::vector<Fixture>& fixtures,
+                                const std::vector<bool>& is_new, double width, double scale) {
+  constexpr double kUsualRadius = 13.0;  // mm, of a pipe
+  const double most = 0.22 * kUsualRadius * scale;
+  const double usual = std::clamp(most, 0.12, look::weight(look::kOutline, width));
+  const double heavy = std::clamp(most, 1.3 * usual, look::weight(look::kNewOutline, width));
+  std::vector<PartLook> out;
+  for (std::size_t i = 0; i < frame.parts.size(); ++i) {
+    out.push_back({look::base_tone(frame.parts[i].kind, is_new[i]), is_new[i] ? heavy : usual, look::kInk});
+  }
+  for (std::size_t i = 0; i < fixtures.size(); ++i) {
+    if (fixtures[i].kind == Fixture::Kind::patch) {
+      out.push_back({look::kRoom, 0.7 * usual, look::kRoomLine});
+      continue;
+    }
+    const bool fresh = is_new[frame.parts.size() + i];
+    out.push_back({fresh ? look::kNew : look::kStrap, fresh ? heavy : usual, look::kInk});
+  }
+  return out;
+}
+
+}  // namespace
+
+PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, const PictureOptions& options) {
+  if (frame.parts.empty()) throw DrawError("the frame has no parts to draw");
+  const std::vector<PartId> shown =
+      options.shown.empty() ? all_parts(frame) : parts_named(frame, options.shown, "shown");
+  std::vector<PartId> emphasised = parts_named(frame, options.emphasised, "emphasised");
+  const std::vector<PartId> labelled =
+      options.labelled.empty() ? shown : parts_named(frame, options.labelled, "labelled");
+  if (area.width < 10.0 || area.height < 10.0) throw DrawError("a picture needs at least 10 x 10 mm");
+
+  const std::vector<Fixture> fixtures = fixtures_of(frame);
+  const std::vector<int> drawn = options.fixtures ? *options.fixtures : fixtures_at(fixtures, shown);
+  for (const int index : options.new_fixtures) {
+    if (fixtures[static_cast<std::size_t>(index)].kind != Fixture::Kind::patch) {
+      emphasised.push_back(number_of(frame, index));
+    }
+  }
+  const std::vector<bool> is_new = flags(frame.parts.size() + fixtures.size(), emphasised);
+  const DepthTree tree(pieces_of(frame, shown, fixtures, drawn));
+  PictureReport report;
+  std::optional<Vec3> move;
+  if (options.arrow && options.arrow->kind == Arrow::Kind::slide) move = options.arrow->along;
+  if (options.view) {
+    report.view = *options.view;
+    report.visible = emphasised.empty() ? 1.0 : visible_share(tree, is_new, report.view);
+  } else {
+    std::optional<Vec3> surface;
+    for (const int index : options.new_fixtures) {
+      const Fixture& fixture = fixtures[static_cast<std::size_t>(index)];
+      if (fixture.kind == Fixture::Kind::patch) surface = fixture.patch.normal;
+    }
+    const ChosenView chosen = choose_view(tree, is_new, move, surface);
+    report.view = chosen.view;
+    report.turned = chosen.turned;
+    report.visible = chosen.visible;
+  }
+
+  const double text = options.text_mm > 0.0 ? std::max(options.text_mm, look::kSmallestText)
+                                            : std::clamp(area.width / 50.0, look::kSmallestText, 3.2);
+  RectMm inner = area;
+  if (!options.title.empty()) {
+    // A long name on a narrow picture: smaller first, then more lines.
+    const double wide = measure(cairo, options.title, {1.5 * text, true}).width;
+    const double size = 1.5 * text * std::clamp((area.width - 2.0) / wide, 0.75, 1.0);
+    const double last = draw_paragraph(cairo, area.x + 1.0, area.y + 1.3 * text, area.width - 2.0, 1.3 * size,
+                                       options.title, {size, true});
+    const double below = last - 1.3 * size - area.y + 0.9 * text;
+    inner.y += below;
+    inner.height -= below;
+  }
+  if (!options.caption.empty()) {
+    const TextStyle style{0.9 * text, false};
+    const auto lines = broken_lines(cairo, options.caption, area.width - 2.0, style);
+    const double leading = 1.3 * text;
+    const double below = leading * static_cast<double>(lines.size());
+    draw_paragraph(cairo, area.x + 1.0, area.y + area.height - below + leading - 0.5 * text, area.width - 2.0, leading,
+                   options.caption, style);
+    inner.height -= below + 0.6 * text;
+  }
+  // Labels find most of their room beside the frame.
+  const double side = options.labels ? std::min(3.2 * text, 0.12 * inner.width) : 1.0;
+  const double edge = options.labels ? std::min(1.8 * text, 0.08 * inner.height) : 1.0;
+  const RectMm body{inner.x + side, inner.y + edge, inner.width - 2 * side, inner.height - 2 * edge};
+  PageMap map = fit_page(tree.pieces(), report.view, body);
+  if (shown.size() != frame.parts.size()) {
+    const std::vector<PartId> all = all_parts(frame);
+    const PageMap whole = fit_page(pieces_of(frame, all, fixtures, fixtures_at(fixtures, all)), report.view, body);
+    map = options.room_for_all
+              ? whole
+              : scaled_to(map, std::min(map.scale, closest_scale(frame, shown, whole.scale, body)), body);
+  }
+  report.map = map;
+  report.scale = map.scale;
+
+  paint_shaded(cairo, tree, map, looks_for(frame, fixtures, is_new, area.width, map.scale));
+
+  const bool wants_grid = options.labels || options.arrow.has_value();
+  if (!wants_grid) return report;
+  const double per_mm = std::clamp(900.0 / std::max(area.width, area.height), 2.0, 6.0);
+  const NumberGrid grid = grid_of(tree, map, inner, per_mm);
+  std::vector<RectMm> taken;
+  const bool turns = options.arrow && options.arrow->kind == Arrow::Kind::turn && norm(options.arrow->along) > 1e-9;
+  const double ring = turns ? map.scale * ring_radius(frame, emphasised, *options.arrow) : 0.0;
+  const std::optional<Lens> lens = options.lens ? place_lens(map, grid, is_new, ring) : std::nullopt;
+  // A straight move is clearer against the whole work, a turn where the piece is large.
+  bool arrow_drawn = !options.arrow.has_value();
+  if (lens) {
+    report.enlarged = true;
+    taken.push_back(lens->box());
+    begin_lens(cairo, *lens);
+    paint_shaded(cairo, tree, lens->map, looks_for(frame, fixtures, is_new, area.width, lens->map.scale));
+    if (turns) {
+      const NumberGrid close = grid_of(tree, lens->map, lens->box(), per_mm);
+      const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, close,
+                                  [&](PageMap::Point p) { return lens->shows(p); });
+      if (arrow) draw_arrow(cairo, *arrow);
+      arrow_drawn = arrow.has_value();
+    }
+    end_lens(cairo, *lens);
+  }
+  if (!arrow_drawn) {
+    if (const auto arrow = arrow_in(frame, options, emphasised, is_new, map, grid)) {
+      draw_arrow(cairo, *arrow);
+      taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
+    }
+  }
+  if (options.labels) {
+    add_holes(tree, map, taken);
+    const std::vector<LabelWish> wishes =
+        wishes_for(cairo, frame, labelled, fixtures, options.new_fixtures, is_new, text);
+    const Labelling labelling = place_labels(grid, wishes, taken);
+    cairo_save(cairo);
+    cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);
+    for (const PlacedLabel& label : labelling.placed) draw_leader(cairo, label);
+    for (const PlacedLabel& label : labelling.placed) {
+      const LabelWish& wish = wishes[label.wish];
+      draw_label(cairo, label, wish.text, text, is_new[static_cast<std::size_t>(wish.parts.front())]);
+      report.labels.push_back(label);
+      report.texts.push_back(wish.text);
+    }
+    cairo_restore(cairo);
+    for (const std::size_t i : labelling.hidden) report.hidden.push_back(wishes[i].text);
+    for (const std::size_t i : labelling.left_out) report.left_out.push_back(wishes[i].text);
+  }
+  check(cairo_status(cairo), "drawing the picture");
+  return report;
+}
+
+double natural_height(const Frame& frame, const PictureOptions& options) {
+  const std::vector<PartId> shown =
+      options.shown.empty() || options.room_for_all ? all_parts(frame) : parts_named(frame, options.shown, "shown");
+  const std::vector<Fixture> fixtures = fixtures_of(frame);
+  const std::vector<int> drawn =
+      options.fixtures && !options.room_for_all ? *options.fixtures : fixtures_at(fixtures, shown);
+  const std::vector<Piece> pieces = pieces_of(frame, shown, fixtures, drawn);
+  const Projection projection(options.view.value_or(View{}));
+  double u0 = 1e300;
+  double u1 = -1e300;
+  double v0 = 1e300;
+  double v1 = -1e300;
+  for (const Piece& piece : pieces) {
+    const Block::Range u = piece.block.range_along(projection.right);
+    const Block::Range v = piece.block.range_along(projection.up);
+    u0 = std::min(u0, u.lo);
+    u1 = std::max(u1, u.hi);
+    v0 = std::min(v0, v.lo);
+    v1 = std::max(v1, v.hi);
+  }
+  const double shape = u1 > u0 ? (v1 - v0) / (u1 - u0) : 0.75;
+  const double lines = (options.title.empty() ? 0.0 : 8.0) + (options.caption.empty() ? 0.0 : 6.0);
+  return options.width_mm * std::clamp(0.8 * shape + 0.1, 0.4, 1.4) + lines;
+}
+
+std::string picture_bytes(PictureFormat format, const Frame& frame, const PictureOptions& options,
+                          PictureReport* report) {
+  const double width = options.width_mm;
+  const double height = options.height_mm != 0.0 ? options.height_mm : natural_height(frame, options);
+  return one_page(format, width, height, options.title, [&](cairo_t* cairo) {
+    constexpr double kMargin = 4.0;
+    const RectMm area{kMargin, kMargin, width - 2 * kMargin, height - 2 * kMargin};
+    PictureReport made = draw_picture(cairo, area, frame, options);
+    if (report != nullptr) *report = std::move(made);
+  });
+}
+
+PictureReport write_picture(const std::string& path, const Frame& frame, const PictureOptions& options) {
+  const PictureFormat format = format_for(path);
+  PictureReport report;
+  const std::string bytes = picture_bytes(format, frame, options, &report);
+  write_file(path, bytes);
+  return report;
+}
+
+}  // namespace dryfit::cli

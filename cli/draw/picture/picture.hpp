@@ -1,0 +1,68 @@
+#pragma once
+/// A picture of a frame, whole or in part, with labels and an arrow for the next move.
+#include <cairo.h>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cli/draw/body/view.hpp"
+#include "cli/draw/paint/surface.hpp"
+#include "cli/draw/picture/arrow.hpp"
+#include "cli/draw/picture/labels.hpp"
+#include "model/frame/frame.hpp"
+
+namespace dryfit::cli {
+
+struct PictureOptions {
+  std::vector<model::PartId> shown;       ///< empty: all parts
+  std::vector<model::PartId> emphasised;  ///< in the accent colour, with a heavy outline and a dark label
+  std::optional<Arrow> arrow;
+  bool labels = true;
+  std::vector<model::PartId> labelled;  ///< empty: all that is shown
+  /// Floor, walls, straps and clips that are drawn, by index into fixtures_of(frame); none: all that belong to what is
+  /// shown.
+  std::optional<std::vector<int>> fixtures;
+  /// Of these: straps and clips are emphasised, floors and walls get a label.
+  std::vector<int> new_fixtures;
+  bool lens = true;           ///< a round enlargement where the emphasised parts come out very small
+  std::optional<View> view;   ///< none: chosen so that the emphasised parts are seen
+  bool room_for_all = false;  ///< scaled and placed as if all parts were shown: steps of one order match
+  double width_mm = 180.0;    ///< write_picture: size of the page
+  double height_mm = 0.0;     ///< of the page; 0: as the picture needs, from 0.4 to 1.4 times its width
+  double text_mm = 0.0;       ///< size of labels; 0: by the picture's width, never under 2.2 mm
+  std::string title;          ///< "": none
+  std::string caption;        ///< small line at the foot; "": none
+};
+
+/// What came out: for captions, and for tests.
+struct PictureReport {
+  View view;
+  bool turned = false;    ///< another view than the usual one was needed
+  double visible = 1.0;   ///< how much of the emphasised parts is seen, 0 to 1
+  bool enlarged = false;  ///< a lens was drawn
+  double scale = 1.0;     ///< page mm per room mm in the plane of the picture
+  PageMap map{Projection(View{}), 1.0, 0.0, 0.0};
+  std::vector<PlacedLabel> labels;
+  std::vector<std::string> texts;     ///< of the labels, one for one
+  std::vector<std::string> hidden;    ///< labels of parts that nothing is seen of
+  std::vector<std::string> left_out;  ///< labels for which there was no room
+};
+
+/// Height of a page of the options' width on which the picture, title and caption fit well, mm: from 0.4 to 1.4 times
+/// the width, and room for the words.
+[[nodiscard]] double natural_height(const model::Frame& frame, const PictureOptions& options);
+
+/// Draws into `area` of the page; user units of `cairo` are mm. Throws DrawError when an option names no part of the
+/// frame, there is nothing to draw, or cairo fails.
+PictureReport draw_picture(cairo_t* cairo, RectMm area, const model::Frame& frame, const PictureOptions& options);
+
+/// The bytes of a picture on a page of its own. Throws as draw_picture.
+[[nodiscard]] std::string picture_bytes(PictureFormat format, const model::Frame& frame, const PictureOptions& options,
+                                        PictureReport* report = nullptr);
+
+/// Writes the picture; its format is the ending of the name (.svg, .pdf, .png). The file appears whole or not at
+/// all. Throws DrawError, and UsageError when the file cannot be written.
+PictureReport write_picture(const std::string& path, const model::Frame& frame, const PictureOptions& options);
+
+}  // namespace dryfit::cli

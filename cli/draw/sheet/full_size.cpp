@@ -1,0 +1,275 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "cli/draw/paint/pen.hpp"
+#include "cli/draw/sheet/board_sheet.hpp"
+#include "cli/draw/sheet/face_mark.hpp"
+#include "cli/draw/sheet/tiling.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+constexpr double kMargin = Tiling::kMargin;
+constexpr double kFoot = Tiling::kFoot;
+constexpr double kOverlap = Tiling::kOverlap;
+constexpr double kCross = Tiling::kCross;
+constexpr double kSurround = Tiling::kSurround;
+constexpr look::Tone kFaint{0.45, 0.45, 0.45};
+
+/// A, B, ... Z, AA, AB, ...
+std::string letters(int n) {
+  std::string out;
+  for (++n; n > 0; n = (n - 1) / 26) out.insert(out.begin(), static_cast<char>('A' + (n - 1) % 26));
+  return out;
+}
+
+class TemplatePage {
+ public:
+  TemplatePage(cairo_t* cairo, const BoardPlan& plan, const Tiling& tiling, int column, int row)
+      : cairo_(cairo), plan_(plan), tiling_(tiling), column_(column), row_(row) {
+    left_ = -kSurround + column * (tiling.width - kOverlap);
+    lower_ = -kSurround + row * (tiling.height - kOverlap);
+  }
+
+  void draw(const std::string& frame_name) {
+    cairo_save(cairo_);
+    cairo_rectangle(cairo_, kMargin, kMargin, tiling_.width, tiling_.height);
+    cairo_clip(cairo_);
+    draw_edges();
+    for (const PlanHole& hole : plan_.holes) draw_hole(hole);
+    cairo_restore(cairo_);
+    draw_seams();
+    mark_face();
+    draw_foot(frame_name);
+  }
+
+ private:
+  /// Page coordinates of a place on the board.
+  [[nodiscard]] double px(double x) const { return kMargin + x - left_; }
+  [[nodiscard]] double py(double y) const { return kMargin + tiling_.height - (y - lower_); }
+  [[nodiscard]] bool shows(double x, double y, double reach) const {
+    return x > left_ - reach && x < left_ + tiling_.width + reach && y > lower_ - reach &&
+           y < lower_ + tiling_.height + reach;
+  }
+  /// Number of a page as it is printed, from 1: rows from below, each from the left.
+  [[nodiscard]] int number(int column, int row) const { return row * tiling_.columns + column + 1; }
+
+  void draw_edges() {
+    draw_box(cairo_, px(0), py(plan_.height), plan_.width, plan_.height, 0.35);
+    const TextStyle style{3.2, true};
+    // Along each edge that this page shows, its name, well inside the page.
+    const double x = std::clamp(plan_.width / 2.0, left_ + 25.0, left_ + tiling_.width - 25.0);
+    const double y = std::clamp(plan_.height / 2.0, lower_ + 25.0, lower_ + tiling_.height - 25.0);
+    draw_text_centred(cairo_, px(x), py(2.0), edge(side_named(plan_.lower)), style, kFaint);
+    draw_text_centred(cairo_, px(x), py(plan_.height - 4.5), edge(side_named(plan_.upper)), style, kFaint);
+    draw_text_upright(cairo_, px(4.5), py(y), edge(side_named(plan_.left)), style, kFaint);
+    draw_text_upright(cairo_, px(plan_.width - 2.0), py(y), edge(side_named(plan_.right)), style, kFaint);
+  }
+
+  void draw_hole(const PlanHole& hole) {
+    const double r = hole.diameter / 2.0;
+    if (!hole.notch && !shows(hole.x, hole.y, r + 20.0)) return;
+    if (hole.notch) {
+      // A round end, then two saw lines out to the edge.
+      const double along = std::atan2(-hole.open_y, hole.open_x);
+      const double ex = hole.open_x == 0 ? hole.x : hole.open_x > 0 ? plan_.width : 0.0;
+      const double ey = hole.open_y == 0 ? hole.y : hole.open_y > 0 ? plan_.height : 0.0;
+      const double sx = -r * hole.open_y;
+      const double sy = r * hole.open_x;
+      draw_line(cairo_, px(hole.x + sx), py(hole.y + sy), px(ex + sx), py(ey + sy), 0.3);
+      draw_line(cairo_, px(hole.x - sx), py(hole.y - sy), px(ex - sx), py(ey - sy), 0.3);
+      cairo_new_sub_path(cairo_);
+      cairo_arc(cairo_, px(hole.x), py(hole.y), r, along + std::numbers::pi / 2.0, along + 1.5 * std::numbers::pi);
+      cairo_stroke(cairo_);
+    } else {
+      draw_circle(cairo_, px(hole.x), py(hole.y), r, 0.3);
+    }
+    draw_cross(cairo_, px(hole.x), py(hole.y), r + kCross, 0.18);
+    draw_circle(cairo_, px(hole.x), py(hole.y), 1.5, 0.18);
+    const std::string size = hole.bit.empty() ? say("diameter {}", fine_metric_text(hole.diameter, false))
+                                              : say("bit {}", bit_text(hole.bit));
+    // Beside the hole, away from the way a slot is open.
+    const bool below = hole.open_y > 0;
+    const TextStyle bold{5.0, true};
+    const TextStyle plain{3.2, false};
+    const std::string what = hole.notch ? say("{}, then saw", size) : size;
+    const double wide = std::max(measure(cairo_, hole.label, bold).width, measure(cairo_, what, plain).width);
+    const double tx = hole.open_x > 0 ? px(hole.x - 0.75 * r - 3.0) - wide : px(hole.x + 0.75 * r + 3.0);
+    const double ty = below ? py(hole.y - 0.75 * r - 5.5) : py(hole.y + 0.75 * r + 5.5);
+    draw_text(cairo_, tx, ty, hole.label, bold);
+    draw_text(cairo_, tx, ty + 4.2, what, plain);
+    keep_off({tx, ty - 4.5, wide, 10.0});
+    const double ex = hole.notch && hole.open_x != 0 ? (hole.open_x > 0 ? plan_.width : 0.0) : hole.x;
+    const double ey = hole.notch && hole.open_y != 0 ? (hole.open_y > 0 ? plan_.height : 0.0) : hole.y;
+    const double reach = r + 7.0;
+    keep_off({px(std::min(hole.x, ex)) - reach, py(std::max(hole.y, ey)) - reach, std::abs(ex - hole.x) + 2.0 * reach,
+              std::abs(ey - hole.y) + 2.0 * reach});
+  }
+
+  /// The face mark stays clear of it by a little.
+  void keep_off(RectMm box) { busy_.push_back({box.x - 1.0, box.y - 1.0, box.width + 2.0, box.height + 2.0}); }
+
+  /// The face and the grain, on what this page shows of the board, clear of the names of edges and of the seams.
+  void mark_face() {
+    constexpr double kEdge = 8.0;
+    constexpr double kSeam = kOverlap + 5.0;
+    const double x0 = std::max(px(0) + kEdge, column_ > 0 ? kMargin + kSeam : 0.0);
+    const double x1 =
+        std::min(px(plan_.width) - kEdge, kMargin + tiling_.width - (column_ + 1 < tiling_.columns ? kSeam : 0.0));
+    const double y0 = std::max(py(plan_.height) + kEdge, row_ + 1 < tiling_.rows ? kMargin + kSeam : 0.0);
+    const double y1 = std::min(py(0) - kEdge, kMargin + tiling_.height - (row_ > 0 ? kSeam : 0.0));
+    if (x1 <= x0 || y1 <= y0) return;
+    draw_face_mark(cairo_, plan_, {x0, y0, x1 - x0, y1 - y0}, busy_, look::kPaper);
+  }
+
+  /// A diamond on a cross; the same letter stands on the neighbour's twin.
+  void draw_match(double x, double y, const std::string& letter) {
+    const double cx = px(x);
+    const double cy = py(y);
+    keep_off({cx - 5.0, cy - 6.0, 12.0, 11.0});
+    draw_cross(cairo_, cx, cy, 4.0, 0.18);
+    cairo_move_to(cairo_, cx - 2.5, cy);
+    cairo_line_to(cairo_, cx, cy - 2.5);
+    cairo_line_to(cairo_, cx + 2.5, cy);
+    cairo_line_to(cairo_, cx, cy + 2.5);
+    cairo_close_path(cairo_);
+    cairo_stroke(cairo_);
+    draw_text(cairo_, cx + 1.2, cy - 2.6, letter, {3.4, true});
+  }
+
+  /// Seams are numbered over the whole board: those between columns first.
+  [[nodiscard]] std::string seam_letter(bool between_columns, int column, int row) const {
+    const int n = between_columns ? row * (tiling_.columns - 1) + column
+                                  : tiling_.rows * (tiling_.columns - 1) + row * tiling_.columns + column;
+    return letters(n);
+  }
+
+  /// Near the wanted part of the page, but clear of holes and their crosses.
+  [[nodiscard]] double match_place(bool between_columns, double seam_at, double part) const {
+    const double start = between_columns ? lower_ : left_;
+    const double length = between_columns ? tiling_.height : tiling_.width;
+    for (const double step : {0.0, 0.05, -0.05, 0.1, -0.1, 0.15, -0.15, 0.2, -0.2}) {
+      const double along = start + (part + step) * length;
+      const double x = between_columns ? seam_at : along;
+      const double y = between_columns ? along : seam_at;
+      const bool clear = std::none_of(plan_.holes.begin(), plan_.holes.end(), [&](const PlanHole& hole) {
+        // A slot is its middle line out to the edge.
+        const double t = hole.notch ? std::max(0.0, (x - hole.x) * hole.open_x + (y - hole.y) * hole.open_y) : 0.0;
+        return std::hypot(x - hole.x - t * hole.open_x, y - hole.y - t * hole.open_y) < hole.diameter / 2.0 + 14.0;
+      });
+      if (clear) return along;
+    }
+    return start + part * length;
+  }
+
+  void seam(bool between_columns, int column, int row, bool cut_here) {
+    const std::string letter = seam_letter(between_columns, column, row);
+    for (const double part : {0.25, 0.75}) {
+      if (between_columns) {
+        const double x = -kSurround + (column + 1) * (tiling_.width - kOverlap) + kOverlap / 2.0;
+        draw_match(x, match_place(true, x, part), letter);
+        if (part == 0.25) line_at(px(x), kMargin, px(x), kMargin + tiling_.height, cut_here);
+      } else {
+        const double y = -kSurround + (row + 1) * (tiling_.height - kOverlap) + kOverlap / 2.0;
+        draw_match(match_place(false, y, part), y, letter);
+        if (part == 0.25) line_at(kMargin, py(y), kMargin + tiling_.width, py(y), cut_here);
+      }
+    }
+  }
+  void line_at(double x0, double y0, double x1, double y1, bool cut_here) {
+    if (cut_here) {
+      draw_dashed(cairo_, x0, y0, x1, y1, 0.2, 3.0);
+    } else {
+      draw_line(cairo_, x0, y0, x1, y1, 0.12, kFaint);
+    }
+  }
+
+  void draw_seams() {
+    if (column_ > 0) seam(true, column_ - 1, row_, true);
+    if (column_ + 1 < tiling_.columns) seam(true, column_, row_, false);
+    if (row_ > 0) seam(false, column_, row_ - 1, true);
+    if (row_ + 1 < tiling_.rows) seam(false, column_, row_, false);
+  }
+
+  void draw_foot(const std::string& frame_name) {
+    const double top = tiling_.paper_height - kMargin - kFoot;
+    const double x = kMargin + 1.0;
+    // Rulers: ticks stand on a base line whose length is the measure.
+    const double metric = top + 9.0;
+    draw_line(cairo_, x, metric, x + 100.0, metric, 0.25);
+    for (int k = 0; k <= 10; ++k) {
+      draw_line(cairo_, x + 10.0 * k, metric, x + 10.0 * k, metric - (k % 5 == 0 ? 4.0 : 2.5), 0.25);
+    }
+    draw_text(cairo_, x, metric - 5.0, "100 mm", {2.8, true});
+    const double inch = top + 14.0;
+    draw_line(cairo_, x, inch, x + 101.6, inch, 0.25);
+    for (int k = 0; k <= 16; ++k) {
+      draw_line(cairo_, x + 6.35 * k, inch, x + 6.35 * k, inch + (k % 4 == 0 ? 4.0 : k % 2 == 0 ? 2.5 : 1.5), 0.25);
+    }
+    draw_text(cairo_, x, inch + 7.2, say("{} in", 4), {2.8, true});
+    const double text = x + 110.0;
+    const double width = tiling_.paper_width - kMargin - text;
+    double y = top + 5.5;
+    y = draw_paragraph(cairo_, text, y, width, 4.6,
+                       say("{0}: {1} face, full size", plan_.label, side(side_named(plan_.face))), {4.0, true});
+    y = draw_paragraph(
+        cairo_, text, y, width, 3.8,
+        say("page {0} of {1}: row {2} {3}, column {4} {5}. {6}", number(column_, row_), tiling_.pages(), row_ + 1,
+            from_edge(side_named(plan_.lower)), column_ + 1, from_edge(side_named(plan_.left)), frame_name),
+        {2.8, false});
+    draw_paragraph(
+        cairo_, x + 16.0, inch + 7.2, 92.0, 3.8,
+        say("Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page."),
+        {2.8, true});
+    std::string how;
+    if (tiling_.pages() > 1) {
+      how = say(
+          "Cut on the dashed lines, lay each cut edge on its neighbour's grey line with equal letters on one another, then "
+          "tape.");
+    }
+    if (!tiling_.whole) {
+      how += how.empty() ? "" : " ";
+      how += say("Lay it on by the {0} and the {1}: nothing to drill beyond.", edge(side_named(plan_.left)),
+                 edge(side_named(plan_.lower)));
+    }
+    if (!how.empty()) draw_paragraph(cairo_, text, y, width, 3.8, how, {2.8, false});
+  }
+
+  cairo_t* cairo_;
+  const BoardPlan& plan_;
+  const Tiling& tiling_;
+  int column_;
+  int row_;
+  double left_ = 0.0;
+  double lower_ = 0.0;
+  std::vector<RectMm> busy_;  ///< page places that the face mark keeps off
+};
+
+}  // namespace
+
+void add_full_size(PdfPages& pages, const std::string& frame_name, const BoardPlan& plan, PaperSize paper) {
+  const PaperMm size = paper_mm(paper);
+  const Tiling upright = tiling_for(plan, size.width, size.height);
+  const Tiling across = tiling_for(plan, size.height, size.width);
+  const Tiling tiling = across.pages() < upright.pages() ? across : upright;
+  constexpr int kMost = 400;
+  if (tiling.pages() > kMost) {
+    throw DrawError(fmt::format("a full-size template of board '{0}' would take {1} pages, more than {2}", plan.label,
+                                tiling.pages(), kMost));
+  }
+  for (int row = 0; row < tiling.rows; ++row) {
+    for (int column = 0; column < tiling.columns; ++column) {
+      cairo_t* cairo = pages.new_page(tiling.paper_width, tiling.paper_height);
+      TemplatePage(cairo, plan, tiling, column, row).draw(frame_name);
+    }
+  }
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,104 @@
+#include "cli/early/half_built_report.hpp"
+
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/early/early_report.hpp"
+#include "cli/sentences/closed_out_text.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+std::vector<planner::ContactId> comes_off(const planner::FewestMoves& price) {
+  std::vector<planner::ContactId> contacts;
+  for (const planner::Move& move : price.moves) {
+    contacts.insert(contacts.end(), move.contacts.begin(), move.contacts.end());
+  }
+  return contacts;
+}
+
+std::string why(const model::Frame& frame, const planner::ContactList& list, const HalfBuiltPart& part) {
+  return part.now.closed ? closed_out_text(frame, list, part.now.stuck, part.now.why) : std::string();
+}
+
+}  // namespace
+
+std::vector<HalfBuiltPart> half_built_parts(planner::Undoer& undoer, const std::vector<char>& made, long long budget,
+                                            planner::Foreman* foreman) {
+  std::vector<HalfBuiltPart> result;
+  std::vector<planner::NamedPart> parts = planner::named_parts(undoer.frame(), undoer.list());
+  for (planner::NamedPart& named : parts) {
+    const auto done = static_cast<long long>(result.size());
+    const bool goes_on = planner::may_go_on(foreman, done, static_cast<long long>(parts.size()));
+    HalfBuiltPart part;
+    part.on = std::all_of(named.contacts.begin(), named.contacts.end(),
+                          [&](planner::ContactId c) { return made[static_cast<std::size_t>(c)] != 0; });
+    if (!part.on) part.now = planner::half_built(undoer, named.contacts, made);
+    if (part.now.closed) part.price = planner::price_when_closed(undoer, named.contacts, made, goes_on ? budget : 1);
+    part.part = std::move(named);
+    result.push_back(std::move(part));
+  }
+  return result;
+}
+
+bool can_be_finished(const std::vector<HalfBuiltPart>& parts) {
+  return std::none_of(parts.begin(), parts.end(), [](const HalfBuiltPart& p) { return p.now.closed; });
+}
+
+Json half_built_json(const model::Frame& frame, const planner::ContactList& list,
+                     const std::vector<HalfBuiltPart>& parts) {
+  Json all = Json::array();
+  for (const HalfBuiltPart& part : parts) {
+    Json json;
+    json["part"] = part.part.label;
+    json["state"] = part.on ? "on" : part.now.closed ? "closed" : "open";
+    if (part.now.closed) {
+      json["held_by"] = contact_ids(list, part.now.held_by);
+      json["price_moves"] = part.price.possible ? Json(part.price.at_most()) : Json(nullptr);
+      json["price_at_least"] = part.price.at_least;
+      json["price_proven"] = part.price.proven;
+      json["comes_off"] = contact_ids(list, comes_off(part.price));
+      json["why"] = why(frame, list, part);
+    }
+    all.push_back(std::move(json));
+  }
+  return all;
+}
+
+void print_half_built(const model::Frame& frame, const planner::ContactList& list, int built,
+                      const std::vector<HalfBuiltPart>& parts, std::ostream& out) {
+  std::vector<std::string> open;
+  std::vector<const HalfBuiltPart*> closed;
+  for (const HalfBuiltPart& part : parts) {
+    if (part.now.closed) {
+      closed.push_back(&part);
+    } else if (!part.on) {
+      open.push_back(part.part.label);
+    }
+  }
+  const std::string done = say_n(built, "{1}, {0} step made", "{1}, {0} steps made", frame.name);
+  fmt::print(out, "{}: {}\n", done,
+             closed.empty()
+                 ? say("nothing is closed out.")
+                 : say_n(static_cast<long long>(closed.size()), "{} part is closed out.", "{} parts are closed out."));
+  for (const HalfBuiltPart* part : closed) {
+    fmt::print(out, "  {}: {}.\n", part->part.label, wrapped(why(frame, list, *part), 6));
+    if (!part->price.possible) {
+      fmt::print(out, "      {}\n", say("Nothing that can be undone opens it."));
+    } else {
+      fmt::print(
+          out, "      {}\n",
+          say_n(part->price.at_most(), "To open it {1} joint comes off: {2}.", "To open it {1} joints come off: {2}.",
+                bounded_text(part->price.at_least, part->price.at_most()),
+                wrapped(contacts_text(frame, list, comes_off(part->price)), 8)));
+    }
+  }
+  if (!open.empty()) fmt::print(out, "  {}\n", say("Still open: {}.", wrapped(listed(open), 4)));
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,9 @@
+#pragma once
+/// dryfit new: a frame file to start from, every line explained.
+#include "cli/call/command.hpp"
+
+namespace dryfit::cli {
+
+[[nodiscard]] Job set_up_new(CLI::App& app);
+
+}  // namespace dryfit::cli

@@ -1,0 +1,31 @@
+#include "cli/input/frame_file.hpp"
+
+#include <spdlog/spdlog.h>
+
+#include <stdexcept>
+
+#include "cli/io/text_file.hpp"
+#include "model/measure/verify.hpp"
+#include "model/placing/reader.hpp"
+
+namespace dryfit::cli {
+
+LoadedFrame load_frame(const std::string& name, const Streams& streams) {
+  return loaded_from(read_text(name, streams.in), name == "-" ? "standard input" : name);
+}
+
+LoadedFrame loaded_from(const std::string& text, const std::string& name) {
+  LoadedFrame loaded;
+  loaded.text = text;
+  loaded.frame = model::read_frame(text, name);
+  // A broken link here is a fault of the reader, not of the user.
+  if (const auto broken = model::verify(loaded.frame); !broken.empty()) {
+    throw std::logic_error("the frame as read is not sound: " + broken.front());
+  }
+  loaded.contacts = planner::contacts_of(loaded.frame);
+  spdlog::debug("{}: {} parts, {} contacts, {} closures", name, loaded.frame.parts.size(),
+                loaded.contacts.contacts.size(), loaded.frame.closures.size());
+  return loaded;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,82 @@
+#include "cli/order/command_graph.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <algorithm>
+#include <memory>
+#include <ostream>
+
+#include "cli/check/finding.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/io/exit_code.hpp"
+#include "planner/early/precedence.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::string frame;
+  bool all = false;
+};
+
+/// A text in double quotes as DOT wants it.
+std::string in_quotes(const std::string& text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    if (c == '"' || c == '\\') out += '\\';
+    out += c;
+  }
+  return out + '"';
+}
+
+int give_graph(const Options& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  const Finding finding = find_out(loaded.frame, loaded.contacts);
+  if (finding.verdict != "buildable") {
+    fmt::print(streams.err, "{}: {}, so nothing comes first in it.\n", loaded.frame.name, finding.verdict);
+    streams.err << evidence_text(finding, loaded.frame, loaded.contacts);
+    return finding.code;
+  }
+  planner::Undoer undoer(loaded.frame, loaded.contacts);
+  const planner::Precedence precedence = planner::precedence_of(undoer);
+  std::ostream& out = streams.out;
+  fmt::print(out, "digraph {} {{\n  rankdir=BT;\n  node [shape=box];\n", in_quotes(loaded.frame.name));
+  fmt::print(out,
+             "  // An arrow leads from what every order makes first to what it makes later (or in the same move).\n");
+  for (std::size_t c = 0; c < precedence.classes.size(); ++c) {
+    std::string label;
+    for (const planner::ContactId id : precedence.classes[c]) {
+      label += (label.empty() ? "" : "\n") + loaded.contacts.contacts[static_cast<std::size_t>(id)].id;
+    }
+    std::string escaped = in_quotes(label);
+    for (std::size_t at = 0; (at = escaped.find('\n', at)) != std::string::npos; at += 2) escaped.replace(at, 1, "\\n");
+    fmt::print(out, "  c{} [label={}];\n", c, escaped);
+  }
+  std::vector<planner::MustPrecede> links = planner::reduced(precedence);
+  if (options.all) {
+    links.clear();
+    for (std::size_t later = 0; later < precedence.classes.size(); ++later) {
+      for (const planner::ContactId first :
+           precedence.before[static_cast<std::size_t>(precedence.classes[later].front())]) {
+        links.push_back({precedence.class_of[static_cast<std::size_t>(first)], static_cast<int>(later)});
+      }
+    }
+    std::sort(links.begin(), links.end());
+    links.erase(std::unique(links.begin(), links.end()), links.end());
+  }
+  for (const planner::MustPrecede& link : links) fmt::print(out, "  c{} -> c{};\n", link.earlier, link.later);
+  out << "}\n";
+  return kYes;
+}
+
+}  // namespace
+
+Job set_up_graph(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  app.add_flag("--all", options->all, "every link, also those that follow from others");
+  return [options](const Streams& streams) { return give_graph(*options, streams); };
+}
+
+}  // namespace dryfit::cli

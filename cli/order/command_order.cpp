@@ -1,0 +1,164 @@
+#include "cli/order/command_order.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <CLI/Validators.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/check/cure_report.hpp"
+#include "cli/check/finding.hpp"
+#include "cli/check/fit_report.hpp"
+#include "cli/early/early_in_order.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/io/exit_code.hpp"
+#include "cli/json/inch_fields.hpp"
+#include "cli/order/planned_order.hpp"
+#include "cli/sentences/step_text.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::string frame;
+  bool json = false;
+  bool stats = false;
+  bool laid = false;
+  bool standing = false;
+  OrderOptions plan;
+};
+
+void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
+                const Options& options, std::ostream& out) {
+  Json document = envelope("order", loaded.frame, finding.verdict);
+  Json steps = Json::array();
+  const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, finding.order.steps);
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    steps.push_back(step_json(loaded.frame, loaded.contacts, finding.order.steps[i], words[i]));
+    add_early(steps.back(), loaded.contacts, early, i);
+  }
+  if (finding.verdict == "buildable") {
+    document["steps"] = std::move(steps);
+    add_plan(document, loaded.frame, loaded.contacts, plan);
+  }
+  add_evidence(document, finding, loaded.frame, loaded.contacts);
+  if (options.stats) {
+    const planner::Order::Stats& stats = finding.order.stats;
+    document["stats"] = {{"moves_tried", stats.moves_tried},
+                         {"clearance_tests", stats.clearance_tests},
+                         {"parts_visited", stats.parts_visited},
+                         {"states", plan.best.effort.states},
+                         {"cache_hits", plan.best.effort.cache_hits}};
+  }
+  print(out, with_inches(document, lengths_asked()));
+}
+
+void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
+                 std::ostream& out) {
+  const auto& steps = finding.order.steps;
+  const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, steps);
+  const std::size_t digits = std::to_string(steps.size()).size();
+  const std::size_t indent = digits + 4;
+  fmt::print(out, "{}: {}\n\n", loaded.frame.name, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"));
+  out << chores_text(say("Before"), plan.chores.before, loaded.frame.units);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    out << before_step_text(loaded.frame, plan, i);
+    fmt::print(out, "  {:>{}}. {}\n", steps[i].number, digits, wrapped(words[i].text, indent));
+    for (const std::string& caution : words[i].cautions) {
+      fmt::print(out, "{:{}}! {}\n", "", indent, wrapped(caution, indent + 2));
+    }
+    for (const std::string& line : under_step(loaded.frame, loaded.contacts, plan, i)) {
+      fmt::print(out, "{:{}}- {}\n", "", indent, wrapped(line, indent + 2));
+    }
+    for (const std::string& line : early_lines(loaded.frame, loaded.contacts, early, i)) {
+      fmt::print(out, "{:{}}- {}\n", "", indent, wrapped(line, indent + 2));
+    }
+  }
+  out << after_steps_text(loaded.frame, plan);
+  const std::string after = chores_text("\n" + say("After"), plan.chores.after, loaded.frame.units);
+  out << after.substr(0, after.empty() ? 0 : after.size() - 1);
+  fmt::print(out, "\n{} {}\n{}\n", say("Gloves and eye protection on."),
+             say("Nobody climbs or loads the frame before it is fastened."),
+             wrapped(say("This is no structural check: loads, guards, stairs and anything over people's heads go to "
+                         "local codes and licensed practice."),
+                     0));
+}
+
+void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
+                const Options& options, std::ostream& out) {
+  const std::string& name = loaded.frame.name;
+  if (finding.verdict == "buildable") {
+    print_steps(loaded, finding, plan, early, out);
+  } else if (finding.verdict == "locked") {
+    out << say("{}: LOCKED, it cannot be put together in any order.", name) << '\n';
+  } else {
+    out << say("{}: DOES NOT FIT, so there is no order.", name) << '\n';
+  }
+  out << evidence_text(finding, loaded.frame, loaded.contacts);
+  for (const std::string& note : finding.notes) out << noted(note);
+  if (options.stats) {
+    const planner::Order::Stats& stats = finding.order.stats;
+    fmt::print(out, "{}\n",
+               say("Work: {0}, {1}, {2}.", say_n(stats.moves_tried, "{} move tried", "{} moves tried"),
+                   say_n(stats.clearance_tests, "{} clearance test", "{} clearance tests"),
+                   say_n(stats.parts_visited, "{} part visited", "{} parts visited")));
+    if (finding.verdict == "buildable") {
+      fmt::print(out, "{}\n",
+                 say("Search: {0} weighed, {1} met again, {2} s bound, {3} s found.",
+                     say_n(plan.best.effort.states, "{} state", "{} states"), plan.best.effort.cache_hits,
+                     decimal(plan.best.effort.lower_bound, 1), decimal(plan.best.effort.value, 1)));
+    }
+  }
+}
+
+int give_order(const Options& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  OrderOptions wanted = options.plan;
+  wanted.working = streams.working;
+  if (options.laid) wanted.pose = planner::PosePreference::laid;
+  if (options.standing) wanted.pose = planner::PosePreference::standing;
+  PlannedOrder planned = planned_order(loaded, wanted);
+  Finding& finding = planned.finding;
+  look_for_cures(finding, loaded, streams.working);
+  EarlyInOrder early;
+  if (finding.verdict == "buildable") {
+    const LongWork work(streams.working, marked("pricing what is forgotten"), marked("parts"));
+    early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps, streams.working);
+    if (streams.working->interrupted()) {
+      finding.notes.insert(finding.notes.begin(),
+                           say("Interrupted: what comes off for a forgotten part is not searched for all."));
+    }
+  }
+  if (options.json) {
+    print_json(loaded, finding, planned.plan, early, options, streams.out);
+  } else {
+    print_text(loaded, finding, planned.plan, early, options, streams.out);
+  }
+  return finding.code;
+}
+
+}  // namespace
+
+Job set_up_order(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  app.add_flag("--stats", options->stats, "also say how much work the answer took");
+  app.add_option("--people", options->plan.people, "hands at work; with 1 nobody helps to lift")
+      ->check(CLI::Range(1, 20))
+      ->capture_default_str();
+  app.add_option("--seconds", options->plan.seconds, "search on for about so long when the first round proves nothing")
+      ->check(CLI::Range(0.0, 86400.0));
+  CLI::Option* laid = app.add_flag("--laid", options->laid, "rather build it lying down");
+  app.add_flag("--standing", options->standing, "rather build it standing up")->excludes(laid);
+  add_units_option(app);
+  app.add_flag("--explain", options->plan.explain, "say for every step why it comes now");
+  return [options](const Streams& streams) { return give_order(*options, streams); };
+}
+
+}  // namespace dryfit::cli

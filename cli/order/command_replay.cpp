@@ -1,0 +1,71 @@
+#include "cli/order/command_replay.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/input/frame_file.hpp"
+#include "cli/input/given_steps.hpp"
+#include "cli/io/exit_code.hpp"
+#include "cli/io/text_file.hpp"
+#include "cli/io/usage_error.hpp"
+#include "cli/json/json_answer.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::string frame;
+  std::string steps;
+  bool json = false;
+};
+
+int replay_order(const Options& options, const Streams& streams) {
+  if (options.frame == "-" && options.steps == "-") {
+    throw UsageError("standard input can be read only once");
+  }
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  const std::string file = options.steps == "-" ? "standard input" : options.steps;
+  const auto steps = read_steps(read_text(options.steps, streams.in), file, loaded.frame, loaded.contacts);
+  model::Frame shown = loaded.frame;
+  if (lengths_asked() == "in") shown.units = model::Units::in;
+  if (lengths_asked() == "mm") shown.units = model::Units::mm;
+  const planner::ReplayResult result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
+  if (options.json) {
+    Json document = envelope("replay", loaded.frame, result.legal ? "legal" : "illegal");
+    document["first_bad_step"] =
+        result.legal || result.first_bad_step == 0 ? Json(nullptr) : Json(result.first_bad_step);
+    document["why"] = result.why;
+    print(streams.out, document);
+  } else if (result.legal) {
+    fmt::print(streams.out, "{}\n",
+               say_n(static_cast<long long>(steps.size()), "{1}: this order can be built, all {0} step.",
+                     "{1}: this order can be built, all {0} steps.", loaded.frame.name));
+  } else {
+    std::string why = result.why;
+    if (const std::string number = fmt::format("step {}: ", result.first_bad_step); why.starts_with(number)) {
+      why = say("Step {0}: {1}", result.first_bad_step, why.substr(number.size()));
+    }
+    fmt::print(streams.out, "{}\n{}\n", say("{}: this order cannot be built.", loaded.frame.name), why);
+  }
+  return result.legal ? kYes : kNo;
+}
+
+}  // namespace
+
+Job set_up_replay(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  app.add_option("STEPS", options->steps, "the order as JSON, as `dryfit order --json` prints it; - for standard input")
+      ->required();
+  add_units_option(app);
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  return [options](const Streams& streams) { return replay_order(*options, streams); };
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,9 @@
+#pragma once
+#include "cli/call/command.hpp"
+
+namespace dryfit::cli {
+
+/// `dryfit replay`: see command_table.cpp for the question it answers.
+[[nodiscard]] Job set_up_replay(CLI::App& app);
+
+}  // namespace dryfit::cli

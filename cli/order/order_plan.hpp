@@ -1,0 +1,82 @@
+#pragma once
+/// What `order` says besides the steps: effort and proof, pieces made up apart, how the work is turned, chores before
+/// and after, and why each step stands where it stands.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cli/io/working.hpp"
+#include "cli/json/json_answer.hpp"
+#include "cli/words/search_end.hpp"
+#include "planner/best/best_order.hpp"
+#include "planner/best/standing.hpp"
+#include "planner/best/why_now.hpp"
+#include "planner/order/preparation.hpp"
+#include "planner/order/subassembly.hpp"
+
+namespace dryfit::cli {
+
+struct OrderOptions {
+  int people = 2;
+  double seconds = 0.0;  ///< 0: one round with the usual budget, so that the same input gives the same bytes
+  planner::PosePreference pose = planner::PosePreference::free;
+  bool explain = false;
+  Working* working = nullptr;  ///< shows how far it is, and may end the search
+};
+
+/// What a step lifts and what one person may lift of a piece as wide by the NIOSH lifting equation, kg. A mass of 0:
+/// the step lifts nothing.
+struct Lift {
+  double mass = 0.0;
+  double limit = 0.0;
+  [[nodiscard]] bool too_much() const { return mass > limit; }
+};
+
+/// The best order with everything that is said about it. For frames too large to search only `best` (the greedy order)
+/// and the chores are filled.
+struct OrderPlan {
+  planner::BestOrder best;
+  SearchEnd end = SearchEnd::size;  ///< what ended the search
+  double seconds = 0.0;             ///< as asked for
+  long long moves = 0;              ///< budget of the last round
+  bool priced = true;               ///< false: the frame is so large that its order was not even priced
+  planner::Grouping grouping;
+  planner::StandingPlan standing;
+  planner::Preparation chores;
+  int people = 2;
+  planner::PosePreference pose = planner::PosePreference::free;  ///< as asked for
+  std::vector<Lift> lifts;                                       ///< per step
+  int first_to_room = 0;             ///< number of the first step that screws to the room; 0: none does
+  std::vector<int> level_before;     ///< numbers of the steps before which the work is levelled: first screws, straps
+  std::vector<planner::WhyNow> why;  ///< with explain
+};
+
+/// Plans a buildable frame of which `known` is an order. The first round has the usual budget, whatever it takes; with
+/// `seconds` ever larger ones follow until there is a proof or the time is up.
+[[nodiscard]] OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
+                                   const OrderOptions& options);
+
+/// Whether the main work stands upright at that step (from 0); a piece made up apart, or a frame too large to plan,
+/// does not.
+[[nodiscard]] bool stands_at(const OrderPlan& plan, std::size_t step);
+
+/// Adds `effort`, `pieces`, `turnings`, `ways_in`, `before`, `after` to the document, and `piece`, `pose`, `propped`,
+/// `level_first`, `one_person_limit_kg` (and `why` with explain) to its steps.
+void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan);
+
+/// Numbered chores under a heading; "" when there are none.
+[[nodiscard]] std::string chores_text(const std::string& heading, const std::vector<planner::ChoreLine>& chores,
+                                      model::Units units);
+/// Whole lines that stand before a step: the work being turned, the way in, levelling, a piece that begins.
+[[nodiscard]] std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step);
+/// What stands under a step, one entry a sentence: cautions of standing, then reasons.
+[[nodiscard]] std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list,
+                                                  const OrderPlan& plan, std::size_t step);
+/// The work being turned once more after the last step, one entry a sentence.
+[[nodiscard]] std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderPlan& plan);
+/// What the order costs and how sure that is, not yet broken into lines.
+[[nodiscard]] std::string effort_text(const OrderPlan& plan);
+/// Whole lines after the last step: both.
+[[nodiscard]] std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan);
+
+}  // namespace dryfit::cli

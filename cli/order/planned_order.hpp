@@ -1,0 +1,17 @@
+#pragma once
+/// The best order of a frame with everything that goes with it, for commands that print or draw it.
+#include "cli/check/finding.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/order/order_plan.hpp"
+
+namespace dryfit::cli {
+
+struct PlannedOrder {
+  Finding finding;  ///< its order is the plan's
+  OrderPlan plan;   ///< empty when the frame is not buildable
+};
+
+/// As `order` finds it. Throws std::logic_error when the judge does not agree with the order that was found.
+[[nodiscard]] PlannedOrder planned_order(const LoadedFrame& loaded, const OrderOptions& options);
+
+}  // namespace dryfit::cli

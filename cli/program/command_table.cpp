@@ -1,0 +1,46 @@
+#include "cli/call/command.hpp"
+
+#include <array>
+
+#include "cli/cards/command_cards.hpp"
+#include "cli/change/command_change.hpp"
+#include "cli/check/command_check.hpp"
+#include "cli/check/command_fit.hpp"
+#include "cli/help/command_explain.hpp"
+#include "cli/help/command_new.hpp"
+#include "cli/help/command_schema.hpp"
+#include "cli/manual/command_manual.hpp"
+#include "cli/order/command_early.hpp"
+#include "cli/order/command_graph.hpp"
+#include "cli/order/command_order.hpp"
+#include "cli/order/command_replay.hpp"
+#include "cli/shop/command_buy.hpp"
+#include "cli/shop/command_drill.hpp"
+#include "cli/shop/command_span.hpp"
+#include "cli/show/command_show.hpp"
+
+namespace dryfit::cli {
+
+std::span<const Command> command_table() {
+  static constexpr auto kCommands = std::to_array<Command>({
+      {"new", "a frame file to start from, every line explained", set_up_new},
+      {"check", "does it fit, and can it be built at all?", set_up_check},
+      {"order", "the numbered steps of a legal build order", set_up_order},
+      {"early", "what must go on early, what happens if it is forgotten, and the traps worst first", set_up_early},
+      {"replay", "is somebody's own order legal? the first step that is not, and why", set_up_replay},
+      {"change", "what does a design change take off, and until when is it free?", set_up_change},
+      {"fit", "closures, levels, turns to give or take, hole clearances", set_up_fit},
+      {"span", "which stock pieces and couplings make a length?", set_up_span},
+      {"buy", "what to buy, what to cut, and what it weighs", set_up_buy},
+      {"show", "a picture of the frame, whole or as of a step", set_up_show},
+      {"drill", "where the holes go, with which bit, and whether the boards will drop on", set_up_drill},
+      {"graph", "the must-come-first graph in DOT", set_up_graph},
+      {"cards", "numbered build cards to print, or one page that works offline at the bench", set_up_cards},
+      {"explain", "one rule of legality, with a small drawing", set_up_explain},
+      {"schema", "the JSON Schema of the frame file, or of what a command prints with --json", set_up_schema},
+      {"manual", "manual pages and completions, as they are installed", set_up_manual},
+  });
+  return kCommands;
+}
+
+}  // namespace dryfit::cli

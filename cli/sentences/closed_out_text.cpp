@@ -1,0 +1,174 @@
+#include "cli/sentences/closed_out_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+#include "model/geometry/turn.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::Contact;
+using planner::ContactId;
+using planner::ContactKind;
+using planner::MoveKind;
+using planner::Refusal;
+
+class Words {
+ public:
+  Words(const model::Frame& frame, const planner::ContactList& list, ContactId stuck)
+      : frame_(frame), stuck_(list.contacts[static_cast<std::size_t>(stuck)]) {}
+
+  std::string text(const std::vector<Refusal>& refusals) {
+    for (const Refusal& refusal : refusals) {
+      if (refusal.why == Refusal::Why::too_wide) {
+        wide_[refusal.moving].push_back(refusal);
+      } else {
+        add(clause(refusal));
+      }
+    }
+    for (const auto& [board, blocked] : wide_) clauses_.insert(clauses_.begin(), wide_clause(board, blocked));
+    constexpr std::size_t kMost = 3;  // the rest only repeats that it does not go from there either
+    if (clauses_.size() > kMost) clauses_.resize(kMost);
+    return fmt::format("{}", fmt::join(clauses_, "; "));
+  }
+
+ private:
+  [[nodiscard]] std::string name(model::PartId part) const {
+    return part == model::kNone ? say("it") : name_of(frame_, part);
+  }
+  [[nodiscard]] std::string length(double mm) const { return length_text(mm, frame_.units); }
+
+  void add(const std::string& clause) {
+    if (!clause.empty() && std::find(clauses_.begin(), clauses_.end(), clause) == clauses_.end())
+      clauses_.push_back(clause);
+  }
+
+  /// "a hole for B1", "holes for B1 and B2"; slots where they are slots.
+  [[nodiscard]] std::string holes_of(model::PartId board_part) const {
+    const model::Board& board =
+        frame_.boards[static_cast<std::size_t>(frame_.parts[static_cast<std::size_t>(board_part)].board)];
+    std::vector<std::string> drilled, slotted;
+    for (const model::Hole& hole : board.holes) (hole.notch ? slotted : drilled).push_back(name(hole.pipe));
+    std::vector<std::string> all;
+    if (!drilled.empty()) {
+      all.push_back(drilled.size() == 1 ? say("a hole for {}", drilled.front()) : say("holes for {}", listed(drilled)));
+    }
+    if (!slotted.empty()) {
+      all.push_back(slotted.size() == 1 ? say("a slot for {}", slotted.front()) : say("slots for {}", listed(slotted)));
+    }
+    return listed(all);
+  }
+
+  [[nodiscard]] std::string wide_clause(model::PartId board, const std::vector<Refusal>& blocked) const {
+    std::vector<std::string> names;
+    double widest = 0.0, hole = blocked.front().given;
+    for (const Refusal& r : blocked) {
+      const std::string who = name(r.blocking);
+      if (std::find(names.begin(), names.end(), who) == names.end()) names.push_back(who);
+      widest = std::max(widest, r.wanted);
+      hole = std::min(hole, r.given);
+    }
+    return names.size() == 1 ? say("{0} has {1}; {2} is wider than the hole ({3} against {4})", name(board),
+                                   holes_of(board), names.front(), length(widest), length(hole))
+                             : say("{0} has {1}; {2} are wider than the hole ({3} against {4})", name(board),
+                                   holes_of(board), listed(names), length(widest), length(hole));
+  }
+
+  /// The part at the joint that would turn, and the one it would turn in.
+  [[nodiscard]] std::pair<std::string, std::string> turning(const Refusal& refusal) const {
+    const model::PartId turns = refusal.turning == model::kNone ? stuck_.a : refusal.turning;
+    return {name(turns), name(turns == stuck_.a ? stuck_.b : stuck_.a)};
+  }
+
+  /// Farthest point of the part from the axis of the joint, mm.
+  [[nodiscard]] double swing(model::PartId part) const {
+    const model::Axis axis{stuck_.on_axis, stuck_.axis};
+    double r = 0.0;
+    for (const model::Solid& solid : frame_.parts[static_cast<std::size_t>(part)].solids) {
+      r = std::max(r, model::swing_radius(solid, axis));
+    }
+    return r;
+  }
+
+  [[nodiscard]] std::string clause(const Refusal& refusal) const {
+    const bool turns = refusal.kind == MoveKind::unscrew;
+    const auto [turner, in] = turning(refusal);
+    switch (refusal.why) {
+      case Refusal::Why::ring:
+        return turns ? say("{0} and {1} hang together another way round, so that neither can turn in the other",
+                           name(stuck_.a), name(stuck_.b))
+                     : say("{0} and {1} hang together another way round", name(stuck_.a), name(stuck_.b));
+      case Refusal::Why::holds_room: return say("{} is fast to the room and cannot turn", name(refusal.turning));
+      case Refusal::Why::loose_board:
+        return say("turning {0} in {1} would drop {2}, which only lies there", turner, in, name(refusal.moving));
+      case Refusal::Why::hits_part:
+        return turns ? say("turning {0} in {1} would swing {2} of {3} through {4}", turner, in,
+                           length(swing(refusal.moving)), name(refusal.moving), name(refusal.blocking))
+                     : say("{0} would have to pass through {1}", name(refusal.moving), name(refusal.blocking));
+      case Refusal::Why::hits_surface: {
+        const std::string surface = refusal.surface == model::kNone
+                                        ? say("the room")
+                                        : the_surface(frame_.surfaces[static_cast<std::size_t>(refusal.surface)].id);
+        return turns ? say("turning {0} in {1} would swing {2} of {3} into {4}", turner, in,
+                           length(swing(refusal.moving)), name(refusal.moving), surface)
+                     : say("{0} would have to pass through {1}", name(refusal.moving), surface);
+      }
+      case Refusal::Why::board_in_the_way:
+        return say("turning {0} in {1} needs {2} to give way {3} along the pipe, and it can give {4}", turner, in,
+                   name(refusal.moving), length(refusal.wanted), length(refusal.given));
+      case Refusal::Why::fastened:
+        return say("{0} is fastened to {1} or lies under it", name(refusal.moving), name(refusal.blocking));
+      case Refusal::Why::too_wide:
+      case Refusal::Why::no_way: break;
+    }
+    return "";
+  }
+
+  const model::Frame& frame_;
+  const Contact& stuck_;
+  std::map<model::PartId, std::vector<Refusal>> wide_;
+  std::vector<std::string> clauses_;
+};
+
+}  // namespace
+
+std::string closed_out_text(const model::Frame& frame, const planner::ContactList& list, ContactId stuck,
+                            const std::vector<Refusal>& refusals) {
+  return Words(frame, list, stuck).text(refusals);
+}
+
+std::string contact_text(const model::Frame& frame, const planner::ContactList& list, ContactId contact) {
+  const Contact& c = list.contacts[static_cast<std::size_t>(contact)];
+  switch (c.kind) {
+    case ContactKind::nut: return say("the nut of {}", frame.parts[static_cast<std::size_t>(c.a)].label);
+    case ContactKind::fastening: {
+      const model::Fastening& f = frame.fastenings[static_cast<std::size_t>(c.fastening)];
+      if (c.b == model::kRoom) {
+        return say("{0} fast to {1}", name_of(frame, c.a),
+                   the_surface(frame.surfaces[static_cast<std::size_t>(f.surface)].id));
+      }
+      return say("{0} fast to {1}", name_of(frame, c.a), name_of(frame, c.b));
+    }
+    case ContactKind::thread: return say("{0} in {1}", name_of(frame, c.a), name_of(frame, c.b));
+    case ContactKind::hole:
+    case ContactKind::notch:
+    case ContactKind::rest: break;
+  }
+  return say("{0} on {1}", name_of(frame, c.a), name_of(frame, c.b));
+}
+
+std::string contacts_text(const model::Frame& frame, const planner::ContactList& list,
+                          const std::vector<ContactId>& contacts, std::size_t most) {
+  std::vector<std::string> words;
+  for (const ContactId c : contacts) words.push_back(contact_text(frame, list, c));
+  return listed_briefly(words, most);
+}
+
+}  // namespace dryfit::cli

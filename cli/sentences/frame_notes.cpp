@@ -1,0 +1,81 @@
+#include "cli/sentences/frame_notes.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// Number of the piece that each part belongs to when the room is left out: a flood over the contacts.
+std::vector<int> pieces_without_room(const model::Frame& frame, const planner::ContactList& list) {
+  std::vector<int> piece(frame.parts.size(), -1);
+  int count = 0;
+  for (std::size_t start = 0; start < piece.size(); ++start) {
+    if (piece[start] >= 0) continue;
+    std::vector<std::size_t> open{start};
+    piece[start] = count;
+    while (!open.empty()) {
+      const std::size_t here = open.back();
+      open.pop_back();
+      for (const planner::ContactId id : list.at[here]) {
+        const planner::Contact& contact = list.contacts[static_cast<std::size_t>(id)];
+        for (const model::PartId next : {contact.a, contact.b}) {
+          if (next == model::kRoom || piece[static_cast<std::size_t>(next)] >= 0) continue;
+          piece[static_cast<std::size_t>(next)] = count;
+          open.push_back(static_cast<std::size_t>(next));
+        }
+      }
+    }
+    ++count;
+  }
+  return piece;
+}
+
+void note_facing_surfaces(const model::Frame& frame, const planner::ContactList& list,
+                          std::vector<std::string>& notes) {
+  const std::vector<int> piece = pieces_without_room(frame, list);
+  std::map<int, std::set<int>> fastened;  // piece -> surfaces
+  for (const model::Fastening& fastening : frame.fastenings) {
+    if (fastening.surface != model::kNone) {
+      fastened[piece[static_cast<std::size_t>(fastening.part)]].insert(fastening.surface);
+    }
+  }
+  std::set<std::pair<int, int>> said;
+  for (const auto& [number, surfaces] : fastened) {
+    for (const int one : surfaces) {
+      for (const int other : surfaces) {
+        const model::Surface& a = frame.surfaces[static_cast<std::size_t>(one)];
+        const model::Surface& b = frame.surfaces[static_cast<std::size_t>(other)];
+        if (one >= other || a.normal != -b.normal || !said.insert({one, other}).second) continue;
+        notes.push_back(
+            say("The frame is fastened to {0} and to {1}, which face each other: it must be stood up or slipped in "
+                "between them before it is screwed tight.",
+                the_surface(a.id), the_surface(b.id)));
+      }
+    }
+  }
+}
+
+void note_unconfirmed(const model::Frame& frame, std::vector<std::string>& notes) {
+  const bool unconfirmed = std::any_of(frame.parts.begin(), frame.parts.end(),
+                                       [](const model::Part& part) { return part.from_memory && !part.measured; });
+  if (!unconfirmed) return;
+  notes.push_back(say(
+      "Some sizes come from tables that no published source has confirmed. Measure your fittings before you buy pipe, "
+      "and give what you find as `measured`."));
+}
+
+}  // namespace
+
+std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list) {
+  std::vector<std::string> notes;
+  note_facing_surfaces(frame, list, notes);
+  note_unconfirmed(frame, notes);
+  return notes;
+}
+
+}  // namespace dryfit::cli

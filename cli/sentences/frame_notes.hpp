@@ -1,0 +1,15 @@
+#pragma once
+/// What a builder should know about a frame beside the verdict.
+#include <string>
+#include <vector>
+
+#include "planner/state/contacts.hpp"
+
+namespace dryfit::cli {
+
+/// Whole sentences, in a fixed order: a frame fastened between two facing surfaces (somebody has to get it in there),
+/// dimensions that rest on table rows nobody has confirmed. Empty when there is nothing to say.
+/// O(parts + contacts).
+[[nodiscard]] std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list);
+
+}  // namespace dryfit::cli

@@ -1,0 +1,133 @@
+#include "cli/sentences/knot_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "cli/sentences/refusal_text.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::Contact;
+using planner::ContactId;
+using planner::Refusal;
+
+/// A big knot repeats itself; the first few tell the story and --json has them all.
+constexpr std::size_t kMostRings = 4;
+constexpr std::size_t kMostExplained = 6;
+
+const Contact& contact_of(const planner::ContactList& list, ContactId c) {
+  return list.contacts[static_cast<std::size_t>(c)];
+}
+
+/// Parts in the order in which one meets them going round; as many as are met when it is no plain ring.
+std::vector<model::PartId> walked_round(const planner::ContactList& list, const std::vector<ContactId>& contacts) {
+  std::map<model::PartId, std::vector<ContactId>> at;
+  for (const ContactId c : contacts) {
+    at[contact_of(list, c).a].push_back(c);
+    at[contact_of(list, c).b].push_back(c);
+  }
+  std::vector<model::PartId> parts;
+  std::set<ContactId> used;
+  model::PartId here = at.begin()->first;
+  if (here == model::kRoom && at.size() > 1) here = std::next(at.begin())->first;
+  for (bool moved = true; moved;) {
+    parts.push_back(here);
+    moved = false;
+    for (const ContactId c : at[here]) {
+      if (!used.insert(c).second) continue;
+      here = contact_of(list, c).a == here ? contact_of(list, c).b : contact_of(list, c).a;
+      moved = std::find(parts.begin(), parts.end(), here) == parts.end();
+      break;
+    }
+  }
+  return parts;
+}
+
+}  // namespace
+
+std::vector<KnotRing> rings_of(const planner::ContactList& list, const planner::Order& order) {
+  std::set<std::pair<std::size_t, std::vector<ContactId>>> found;
+  for (std::size_t i = 0; i < order.knot.size(); ++i) {
+    for (const Refusal& refusal : order.knot_refusals[i]) {
+      if (refusal.why != Refusal::Why::ring || refusal.held_by.empty()) continue;
+      std::vector<ContactId> ring = refusal.held_by;
+      ring.push_back(order.knot[i]);
+      std::sort(ring.begin(), ring.end());
+      ring.erase(std::unique(ring.begin(), ring.end()), ring.end());
+      found.insert({ring.size(), ring});
+    }
+  }
+  std::vector<KnotRing> rings;
+  std::set<ContactId> covered;
+  for (const auto& [size, ring] : found) {
+    if (std::all_of(ring.begin(), ring.end(), [&](ContactId c) { return covered.contains(c); })) continue;
+    covered.insert(ring.begin(), ring.end());
+    rings.push_back({ring, walked_round(list, ring)});
+  }
+  return rings;
+}
+
+std::string knot_text(const model::Frame& frame, const planner::ContactList& list, const planner::Order& order) {
+  std::vector<model::PartId> parts;
+  std::vector<std::string> ids;
+  for (const ContactId id : order.knot) {
+    ids.push_back(contact_of(list, id).id);
+    for (const model::PartId part : {contact_of(list, id).a, contact_of(list, id).b}) {
+      if (part != model::kRoom) parts.push_back(part);
+    }
+  }
+  std::sort(parts.begin(), parts.end());
+  std::string text =
+      say_n(static_cast<long long>(ids.size()),
+            "Whatever is made first, {} joint is left that hold each other: none of them can be the last one made.",
+            "Whatever is made first, {} joints are left that hold each other: none of them can be the last one made.");
+  text += fmt::format("\n  {}\n", wrapped(listed(ids), 2));
+  text += hanging(say("Parts:"), listed(labels_of(frame, parts)), 2);
+
+  const std::vector<KnotRing> rings = rings_of(list, order);
+  std::set<ContactId> in_rings;
+  for (const KnotRing& ring : rings) in_rings.insert(ring.contacts.begin(), ring.contacts.end());
+  for (std::size_t i = 0; i < rings.size() && i < kMostRings; ++i) {
+    text += fmt::format("  {}\n", say("A ring: {}.", wrapped(listed(labels_of(frame, rings[i].parts)), 4)));
+  }
+  if (rings.size() > kMostRings)
+    text += fmt::format(
+        "  {}\n", say_n(static_cast<long long>(rings.size() - kMostRings), "and {} more ring.", "and {} more rings."));
+  if (!rings.empty()) {
+    const bool threads = std::all_of(in_rings.begin(), in_rings.end(), [&](ContactId c) {
+      return contact_of(list, c).kind == planner::ContactKind::thread;
+    });
+    text += fmt::format(
+        "  {}\n",
+        wrapped(
+            threads
+                ? say("Whichever joint of a ring is made last, what turns would have to turn in both of its ends at "
+                      "once: a right-hand thread that goes in at one end comes out at the other.")
+                : say("Whichever joint of a ring is made last, its two sides hang together already the other way "
+                      "round, so that neither can turn or slide."),
+            2));
+  }
+  std::size_t told = 0, left = 0;
+  for (std::size_t i = 0; i < order.knot.size(); ++i) {
+    if (in_rings.contains(order.knot[i])) continue;
+    if (told == kMostExplained) {
+      ++left;
+      continue;
+    }
+    if (told++ == 0) {
+      text += fmt::format("  {}\n", rings.empty() ? say("Why, joint by joint:") : say("Caught besides:"));
+    }
+    text +=
+        fmt::format("    {}: {}.\n", ids[i], wrapped(listed(refusal_texts(frame, list, order.knot_refusals[i])), 6));
+  }
+  if (left > 0) text += fmt::format("    {}\n", say("and {} more, all listed by --json.", left));
+  return text;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,90 @@
+#include "cli/sentences/refusal_text.hpp"
+
+#include <algorithm>
+
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::MoveKind;
+using planner::Refusal;
+
+std::string who(const model::Frame& frame, model::PartId part) {
+  return part == model::kRoom ? say("it") : name_of(frame, part);
+}
+
+/// What was tried and failed.
+std::string cannot(const std::string& part, MoveKind kind) {
+  switch (kind) {
+    case MoveKind::unscrew: return say("{} cannot turn", part);
+    case MoveKind::slide: return say("{} cannot slide off", part);
+    case MoveKind::sideways: return say("{} cannot come out of its slots", part);
+    case MoveKind::swing: return say("{} cannot swing out of its slots", part);
+    case MoveKind::take_away: return say("{} cannot be lifted off", part);
+    case MoveKind::undo_nut: return say("{} cannot be opened", part);
+    case MoveKind::unfasten: return say("{} cannot be unscrewed", part);
+  }
+  return say("{} cannot move", part);
+}
+
+/// The part that a sentence is about: for a turn the one at the joint.
+model::PartId subject(const Refusal& refusal) {
+  return refusal.kind == MoveKind::unscrew && refusal.turning != model::kNone ? refusal.turning : refusal.moving;
+}
+
+/// "A1 with A2 on it" where what goes along is what fails; the name alone when it is the subject itself.
+std::string laden(const model::Frame& frame, const Refusal& refusal) {
+  const model::PartId part = subject(refusal);
+  if (refusal.moving == model::kNone || refusal.moving == part) return who(frame, part);
+  return say("{0} with {1} on it", who(frame, part), name_of(frame, refusal.moving));
+}
+
+}  // namespace
+
+std::string refusal_text(const model::Frame& frame, const planner::ContactList& list, const Refusal& refusal) {
+  const std::string fails = cannot(who(frame, subject(refusal)), refusal.kind);
+  switch (refusal.why) {
+    case Refusal::Why::ring: {
+      std::vector<std::string> ids;
+      for (const planner::ContactId id : refusal.held_by) ids.push_back(list.contacts[static_cast<std::size_t>(id)].id);
+      if (ids.empty()) return say("its two sides hang together another way round");
+      return say("its two sides hang together another way round, over {}", listed_briefly(ids, 4));
+    }
+    case Refusal::Why::holds_room: return say("{}: that side is screwed to the room", fails);
+    case Refusal::Why::loose_board:
+      return say("{0}: {1}, which only lies there, would fall off", fails, who(frame, refusal.moving));
+    case Refusal::Why::hits_part:
+      return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind), who(frame, refusal.blocking));
+    case Refusal::Why::hits_surface:
+      return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind),
+                 refusal.surface == model::kNone
+                     ? say("the room")
+                     : the_surface(frame.surfaces[static_cast<std::size_t>(refusal.surface)].id));
+    case Refusal::Why::board_in_the_way:
+      return say("{0}: {1} would have to give way {2} and has only {3}", fails, who(frame, refusal.moving),
+                 length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
+    case Refusal::Why::too_wide:
+      return say("{0}: {1} is {2} across, too wide for a hole of {3}", fails, who(frame, refusal.blocking),
+                 length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
+    case Refusal::Why::fastened: return say("{}: something is fastened to it or lies on it", fails);
+    case Refusal::Why::no_way: break;
+  }
+  return fails;
+}
+
+std::vector<std::string> refusal_texts(const model::Frame& frame, const planner::ContactList& list,
+                                       const std::vector<Refusal>& refusals) {
+  std::vector<std::string> texts;
+  for (const Refusal& refusal : refusals) {
+    if (refusal.why == Refusal::Why::no_way) continue;
+    std::string text = refusal_text(frame, list, refusal);
+    if (std::find(texts.begin(), texts.end(), text) == texts.end()) texts.push_back(std::move(text));
+  }
+  return texts;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,414 @@
+#include "cli/sentences/step_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <numeric>
+
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using model::Direction;
+using model::Frame;
+using model::Part;
+using model::PartId;
+using planner::Contact;
+using planner::ContactId;
+using planner::ContactKind;
+using planner::ContactList;
+using planner::Step;
+
+/// Axis lines as bits, opposite directions being one line: a piece whose openings all lie on one line looks the same
+/// however far it is turned about it.
+unsigned line_bit(Direction d) {
+  unsigned bit = 1;
+  for (const Direction known : model::all_directions()) {
+    if (model::parallel(known, d)) return bit;
+    bit <<= 1U;
+  }
+  return 0;
+}
+
+/// Which parts hang together after the steps so far: a union-find over the vertices of the contact list.
+class Built {
+ public:
+  Built(const Frame& frame, const ContactList& list)
+      : list_(list), parent_(list.at.size()), size_(list.at.size(), 1), lines_(list.at.size(), 0) {
+    std::iota(parent_.begin(), parent_.end(), 0);
+    for (std::size_t id = 0; id < frame.parts.size(); ++id) {
+      for (const model::Port& port : frame.parts[id].ports) lines_[id] |= line_bit(port.facing);
+    }
+  }
+  void make(const Contact& contact) {
+    const int a = find(list_.vertex(contact.a));
+    const int b = find(list_.vertex(contact.b));
+    if (a == b) return;
+    parent_[index(a)] = b;
+    size_[index(b)] += size_[index(a)];
+    lines_[index(b)] |= lines_[index(a)];
+  }
+  [[nodiscard]] bool together(PartId a, PartId b) { return find(list_.vertex(a)) == find(list_.vertex(b)); }
+  /// How many parts the piece of the part has.
+  [[nodiscard]] int size(PartId part) { return size_[index(find(list_.vertex(part)))]; }
+  /// True when the piece that holds the part has something that shows how far it is turned about the axis.
+  [[nodiscard]] bool shows_angle(PartId part, Direction axis) {
+    return (lines_[index(find(list_.vertex(part)))] & ~line_bit(axis)) != 0;
+  }
+
+ private:
+  static std::size_t index(int vertex) { return static_cast<std::size_t>(vertex); }
+  int find(int vertex) {
+    while (parent_[index(vertex)] != vertex) {
+      parent_[index(vertex)] = parent_[index(parent_[index(vertex)])];
+      vertex = parent_[index(vertex)];
+    }
+    return vertex;
+  }
+  const ContactList& list_;
+  std::vector<int> parent_;
+  std::vector<int> size_;
+  std::vector<unsigned> lines_;  ///< of a piece, kept at its root
+};
+
+/// Writes the words of one step; what was built before it is known.
+class Writer {
+ public:
+  Writer(const Frame& frame, const ContactList& list, Built& built, const Step& step)
+      : frame_(frame), list_(list), built_(built), step_(step) {}
+
+  StepWords write() {
+    switch (step_.action) {
+      case planner::Action::screw: screw(); break;
+      case planner::Action::slide: slide(); break;
+      case planner::Action::pass: pass(); break;
+      case planner::Action::lay: lay(); break;
+      case planner::Action::join: join(); break;
+      case planner::Action::fasten: fasten(); break;
+    }
+    weigh();
+    return std::move(words_);
+  }
+
+ private:
+  [[nodiscard]] const Part& part(PartId id) const { return frame_.parts[static_cast<std::size_t>(id)]; }
+  [[nodiscard]] const Contact& contact(ContactId id) const { return list_.contacts[static_cast<std::size_t>(id)]; }
+  [[nodiscard]] const model::Board& board(PartId id) const {
+    return frame_.boards[static_cast<std::size_t>(part(id).board)];
+  }
+  [[nodiscard]] bool moves(PartId id) const {
+    return std::find(step_.moving.begin(), step_.moving.end(), id) != step_.moving.end();
+  }
+  [[nodiscard]] std::string name(PartId id) const { return name_of(frame_, id); }
+  void caution(std::string text) { words_.cautions.push_back(std::move(text)); }
+
+  /// The first contact of the step of one of these kinds; nullptr when none.
+  [[nodiscard]] const Contact* first(std::initializer_list<ContactKind> kinds) const {
+    for (const ContactId id : step_.contacts) {
+      if (std::find(kinds.begin(), kinds.end(), contact(id).kind) != kinds.end()) return &contact(id);
+    }
+    return nullptr;
+  }
+
+  /// Labels on one side of the step's hole and notch contacts (boards or pipes), each once.
+  [[nodiscard]] std::vector<std::string> through(bool boards) const {
+    std::vector<PartId> ids;
+    for (const ContactId id : step_.contacts) {
+      const Contact& c = contact(id);
+      if (c.kind == ContactKind::hole || c.kind == ContactKind::notch) ids.push_back(boards ? c.a : c.b);
+    }
+    std::sort(ids.begin(), ids.end());
+    return labels_of(frame_, ids);
+  }
+
+  /// "P3, with C1 and K1 on it," where more moves along with the part in hand; its name when it moves alone.
+  [[nodiscard]] std::string with_burden(PartId in_hand) const {
+    std::vector<PartId> rest;
+    for (const PartId id : step_.moving) {
+      if (id != in_hand && part(id).label != part(in_hand).label) rest.push_back(id);
+    }
+    if (rest.empty()) return name(in_hand);
+    return say("{0}, with {1} on it,", name(in_hand), listed_briefly(labels_of(frame_, rest), 5));
+  }
+
+  /// Where the moving side must stand when the turning is done, told by the fitting next to the joint that shows it.
+  /// "" when nothing shows the angle, or when the other side has nothing to compare it with.
+  [[nodiscard]] std::string end_position(PartId in_hand, PartId held, Direction axis) const {
+    if (!built_.shows_angle(held, axis)) return "";
+    std::string text = stands(in_hand, axis);
+    for (std::size_t i = 0; text.empty() && i < step_.moving.size(); ++i) text = stands(step_.moving[i], axis);
+    return text;
+  }
+
+  /// "Stop with T1 pointing right." for a fitting that has openings off the axis.
+  [[nodiscard]] std::string stands(PartId id, Direction axis) const {
+    const Part& fitting = part(id);
+    if (fitting.kind == model::PartKind::pipe || fitting.kind == model::PartKind::board) return "";
+    std::vector<Direction> ways;
+    for (const model::Port& port : fitting.ports) {
+      if (!model::parallel(port.facing, axis)) ways.push_back(port.facing);
+    }
+    if (ways.empty()) return "";
+    if (ways.size() == 2 && ways[0] == -ways[1] && ways[0].along_axis()) {
+      if (ways[0].axis() == 2) return say("Stop with {} upright.", fitting.label);
+      return ways[0].axis() == 0 ? say("Stop with {} lying left to right.", fitting.label)
+                                 : say("Stop with {} lying front to back.", fitting.label);
+    }
+    std::vector<std::string> words;
+    for (const Direction way : ways) words.push_back(pointing(way));
+    return say("Stop with {0} pointing {1}.", fitting.label, listed(words));
+  }
+
+  /// "4-3/4 turns", or "7-3/4 turns, the last 3 with a wrench" where the joint is made up beyond hand-tight.
+  [[nodiscard]] std::string how_far(const Contact& thread) const {
+    const model::Joint& joint = frame_.joints[static_cast<std::size_t>(thread.joint)];
+    const double wrenched = joint.pitch > 0.0 ? (joint.engaged - joint.hand) / joint.pitch : 0.0;
+    if (wrenched < 0.5) return turns_in_words(step_.turns);
+    return say("{0}, the last {1} with a wrench", turns_in_words(step_.turns), turns_in_words(wrenched));
+  }
+
+  /// The label, or `half` for half a union, whose name is too long to say twice.
+  [[nodiscard]] std::string briefly(PartId id, const std::string& half) const {
+    return part(id).union_mate == model::kNone ? part(id).label : half;
+  }
+
+  void screw() {
+    const Contact& thread = *first({ContactKind::thread});
+    const bool male_turns = moves(thread.a);
+    const PartId in_hand = male_turns ? thread.a : thread.b;
+    const PartId held = male_turns ? thread.b : thread.a;
+    const Direction way = male_turns ? -thread.axis : thread.axis;
+    const bool upright = way == model::kUp || way == model::kDown;
+    const std::string what = with_burden(in_hand);
+    const std::string target = name(held);
+    const std::string hold = briefly(held, say("that half")), turn = briefly(in_hand, say("this half"));
+    const std::string turns = how_far(thread);
+    if (const auto boards = through(true); !boards.empty()) {
+      words_.text = male_turns ? say("Pass {0} {1} through {2} and screw it into {3}: hold {4}, turn {5} {6}.", what,
+                                     going(way), listed(boards), target, hold, turn, turns)
+                               : say("Pass {0} {1} through {2} and screw it onto {3}: hold {4}, turn {5} {6}.", what,
+                                     going(way), listed(boards), target, hold, turn, turns);
+    } else if (upright) {
+      words_.text =
+          male_turns
+              ? say("Screw {0} {1} into {2}: hold {3}, turn {4} {5}.", what, going(way), target, hold, turn, turns)
+              : say("Screw {0} {1} onto {2}: hold {3}, turn {4} {5}.", what, going(way), target, hold, turn, turns);
+    } else {
+      words_.text = male_turns ? say("Screw {0} into {1} {2}: hold {3}, turn {4} {5}.", what, target, coming_from(way),
+                                     hold, turn, turns)
+                               : say("Screw {0} onto {1} {2}: hold {3}, turn {4} {5}.", what, target, coming_from(way),
+                                     hold, turn, turns);
+    }
+    if (const std::string stop = end_position(in_hand, held, thread.axis); !stop.empty()) words_.text += " " + stop;
+    for (const PartId id : {thread.a, thread.b}) {
+      if (part(id).union_mate == model::kNone || built_.size(id) > 1 || built_.size(part(id).union_mate) > 1) continue;
+      caution(say("Put the nut of {} on now, with the half that carries it: it cannot go on later.", part(id).label));
+    }
+    if (!step_.strapped_first.empty()) {
+      std::vector<std::string> boards;
+      for (const ContactId id : step_.strapped_first) boards.push_back(name(contact(id).a));
+      caution(say("{} only lies there: strap it down before the turn, or it slides off.", listed(boards)));
+    }
+    if (step_.swing_radius > kOnePersonSwing) {
+      words_.hands = 2;
+      caution(say("The far end sweeps a circle of {0} round {1}: clear the space; a second person guides it.",
+                  length_text(step_.swing_radius, frame_.units), name(in_hand)));
+    }
+  }
+
+  void slide() {
+    std::vector<PartId> boards;
+    for (const PartId id : step_.moving) {
+      if (part(id).kind == model::PartKind::board) boards.push_back(id);
+    }
+    const Direction way = nearest_direction(step_.travel);
+    const std::string what =
+        boards.empty() ? listed(labels_of(frame_, step_.moving)) : listed(labels_of(frame_, boards));
+    const Contact* hole = first({ContactKind::hole});
+    const Contact* notch = first({ContactKind::notch});
+    const std::vector<std::string> over = through(false);
+    const std::string pipes = listed(over);
+    if (hole == nullptr && notch != nullptr && !way.valid()) {  // about the pipe in its hole
+      words_.text = over.size() == 1 ? say("Swing {0} round until {1} is at the bottom of its slot.", what, pipes)
+                                     : say("Swing {0} round until {1} are at the bottom of their slots.", what, pipes);
+      return;
+    }
+    if (hole == nullptr && notch != nullptr && !model::parallel(way, notch->axis)) {
+      words_.text = over.size() == 1
+                        ? say("Push {0} {1} until {2} is at the bottom of its slot.", what, going(way), pipes)
+                        : say("Push {0} {1} until {2} are at the bottom of their slots.", what, going(way), pipes);
+      return;
+    }
+    meet_apart();
+    const std::vector<std::string> on = resting(boards, way);
+    if (on.empty()) {
+      words_.text = say("Slide {0} {1} over {2}.", what, going(way), pipes);
+    } else {
+      words_.text = boards.size() == 1
+                        ? say("Slide {0} {1} over {2} until it lies on {3}.", what, going(way), pipes, listed(on))
+                        : say("Slide {0} {1} over {2} until they lie on {3}.", what, going(way), pipes, listed(on));
+    }
+  }
+
+  /// One pair of hands cannot keep made-up pieces apart and slide something over all of them.
+  void meet_apart() {
+    std::vector<PartId> apart;
+    for (const PartId id : step_.holding) {
+      if (built_.size(id) > 1 &&
+          std::none_of(apart.begin(), apart.end(), [&](PartId other) { return built_.together(id, other); })) {
+        apart.push_back(id);
+      }
+    }
+    if (apart.size() < 2) return;
+    words_.hands = 2;
+    caution(say("{} pieces stand apart here: a second person or props keep them where they belong.", apart.size()));
+  }
+
+  /// What the boards come to lie on, when all of it is there; a caution when some is still to come.
+  std::vector<std::string> resting(const std::vector<PartId>& boards, Direction way) {
+    std::vector<std::string> ready;
+    std::vector<std::string> missing;
+    for (const PartId id : boards) {
+      const model::Board& b = board(id);
+      for (const PartId carrier : b.carriers) {
+        const bool there = !b.holes.empty() && model::dot(way, b.facing) < 0 &&
+                           std::any_of(b.holes.begin(), b.holes.end(),
+                                       [&](const model::Hole& hole) { return built_.together(hole.pipe, carrier); });
+        (there ? ready : missing).push_back(name(carrier));
+      }
+    }
+    if (missing.empty()) return ready;
+    caution(boards.size() == 1
+                ? say("{0} does not rest on {1} yet: hold it or tie it, and keep fingers clear.", name(boards.front()),
+                      listed_or(missing))
+                : say("They do not rest on {} yet: hold it or tie it, and keep fingers clear.", listed_or(missing)));
+    return {};
+  }
+
+  void pass() {
+    const Direction way = nearest_direction(step_.travel);
+    const std::vector<std::string> pipes = through(false);
+    const Contact* hole = first({ContactKind::hole, ContactKind::notch});
+    const bool pipe_moves = hole != nullptr && moves(hole->b);
+    if (!pipe_moves) return slide();
+    std::vector<PartId> others;
+    std::vector<std::string> with;
+    for (const PartId id : step_.moving) {
+      const std::string& label = part(id).label;
+      if (std::find(pipes.begin(), pipes.end(), label) == pipes.end()) others.push_back(id);
+    }
+    if (!others.empty()) with = labels_of(frame_, others);
+    const std::string boards = listed(through(true));
+    if (with.empty()) {
+      words_.text = say("Pass {0} {1} through {2}.", listed(pipes), going(way), boards);
+      return;
+    }
+    const std::string rest = listed_briefly(with, 5);
+    words_.text = pipes.size() == 1
+                      ? say("Pass {0}, with {1} on it, {2} through {3}.", pipes.front(), rest, going(way), boards)
+                      : say("Pass {0}, with {1} on them, {2} through {3}.", listed(pipes), rest, going(way), boards);
+  }
+
+  void lay() {
+    const Contact* rest = first({ContactKind::rest});
+    if (rest == nullptr) return slide();  // a notched board that swings in: its slots take the pipes
+    std::vector<PartId> carriers;
+    for (const ContactId id : step_.contacts) {
+      if (contact(id).kind == ContactKind::rest) carriers.push_back(contact(id).b);
+    }
+    std::sort(carriers.begin(), carriers.end());
+    words_.text = say("Lay {0} on {1}.", name(rest->a), listed(labels_of(frame_, carriers)));
+    for (const model::Fastening& fastening : frame_.fastenings) {
+      if (fastening.part == rest->a) {
+        caution(say("{} is loose until it is fastened: do not lean on it.", name(rest->a)));
+        break;
+      }
+    }
+  }
+
+  void join() {
+    const Contact& nut = *first({ContactKind::nut});
+    if (built_.together(nut.a, nut.b)) {
+      words_.text = say("Close union {}: start its nut by hand and tighten it.", part(nut.a).label);
+    } else {
+      words_.text =
+          say("Bring the two halves of {} together: start the nut by hand and tighten it.", part(nut.a).label);
+    }
+    caution(say("Hold both sides with wrenches, so that only the nut turns."));
+  }
+
+  /// One sentence for all fastenings of the step that read alike.
+  void fasten() {
+    std::vector<std::string> said;
+    bool wall = false;
+    bool overhead = false;
+    for (const ContactId id : step_.contacts) {
+      if (contact(id).kind != ContactKind::fastening) continue;
+      const model::Fastening& f = frame_.fastenings[static_cast<std::size_t>(contact(id).fastening)];
+      const std::string what = name(f.part);
+      std::string onto;
+      if (f.surface != model::kNone) {
+        const model::Surface& surface = frame_.surfaces[static_cast<std::size_t>(f.surface)];
+        onto = the_surface(surface.id);
+        wall = wall || surface.normal.z == 0;
+        overhead = overhead || surface.normal.z < 0;
+      }
+      switch (f.kind) {
+        case model::Fastening::Kind::flange_to_surface:
+          said.push_back(say("screw flange {0} to {1}", what, onto));
+          break;
+        case model::Fastening::Kind::flange_to_board:
+          said.push_back(say("screw flange {0} to {1}", what, name(f.other)));
+          break;
+        case model::Fastening::Kind::board_to_surface: said.push_back(say("screw {0} to {1}", what, onto)); break;
+        case model::Fastening::Kind::clip:
+          said.push_back(
+              say_n(f.count, "clip {1} to {2} with {0} pipe clip", "clip {1} to {2} with {0} pipe clips", what, onto));
+          break;
+        case model::Fastening::Kind::strap:
+          said.push_back(say_n(f.count, "strap {1} to {2} with {0} strap", "strap {1} to {2} with {0} straps", what,
+                               name(f.other)));
+          break;
+      }
+    }
+    words_.text = capitalized(listed(said) + ".");
+    if (overhead) {
+      caution(say("Into joists or solid anchors; what hangs over people's heads goes by local codes."));
+    } else if (wall) {
+      caution(say("Into studs or solid anchors; look for cables and pipes in the wall first."));
+    }
+  }
+
+  void weigh() {
+    // What is fastened to the room stands or hangs there already; what is fastened to a board may have to be lifted.
+    const bool to_room = step_.action == planner::Action::fasten && contact(step_.contacts.front()).b == model::kRoom;
+    if (step_.moving_mass <= kOnePersonKg || to_room) return;
+    words_.hands = 2;
+    caution(say("{} to lift: two people.", weight(step_.moving_mass, frame_.units)));
+  }
+
+  const Frame& frame_;
+  const ContactList& list_;
+  Built& built_;
+  const Step& step_;
+  StepWords words_;
+};
+
+}  // namespace
+
+std::vector<StepWords> words_for(const Frame& frame, const ContactList& list, const std::vector<Step>& steps) {
+  Built built(frame, list);
+  std::vector<StepWords> words;
+  words.reserve(steps.size());
+  for (const Step& step : steps) {
+    words.push_back(Writer(frame, list, built, step).write());
+    for (const ContactId id : step.contacts) built.make(list.contacts[static_cast<std::size_t>(id)]);
+  }
+  return words;
+}
+
+}  // namespace dryfit::cli

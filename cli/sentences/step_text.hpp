@@ -1,0 +1,30 @@
+#pragma once
+/// Steps as instructions for a tired person with greasy gloves: one verb, the labels taped on the parts, which side
+/// turns and which is held, how many turns, what to watch. Trade words only.
+#include <string>
+#include <vector>
+
+#include "planner/order/order.hpp"
+
+namespace dryfit::cli {
+
+/// Most that one person lifts, kg: the load constant of the revised NIOSH lifting equation, 23 kg / 51 lb (NIOSH
+/// Publication 94-110, Applications Manual for the Revised NIOSH Lifting Equation).
+inline constexpr double kOnePersonKg = 23.0;
+/// Farthest point of the turning side from the axis of the turn, mm, that one person guides alone: about an arm's
+/// length. Common practice, no source.
+inline constexpr double kOnePersonSwing = 900.0;
+
+/// One step in words.
+struct StepWords {
+  std::string text;                   ///< the instruction
+  int hands = 1;                      ///< people needed
+  std::vector<std::string> cautions;  ///< what to watch in this step; empty for most
+};
+
+/// Words for each step. Later steps are described on the ground of what earlier ones have made (does the board already
+/// find its carrier?), so the whole order is given. Pure; about O(steps * parts per step).
+[[nodiscard]] std::vector<StepWords> words_for(const model::Frame& frame, const planner::ContactList& list,
+                                               const std::vector<planner::Step>& steps);
+
+}  // namespace dryfit::cli

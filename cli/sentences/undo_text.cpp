@@ -1,0 +1,70 @@
+#include "cli/sentences/undo_text.hpp"
+
+#include <algorithm>
+
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+#include "planner/order/steps.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+std::string labels(const model::Frame& frame, const std::vector<model::PartId>& parts) {
+  return listed_briefly(labels_of(frame, parts), 5);
+}
+
+}  // namespace
+
+planner::Step undo_step(const model::Frame& frame, const planner::Move& move, int number) {
+  planner::Step step = planner::step_of(frame, move);
+  step.number = number;
+  step.travel = move.travel;
+  step.strapped_first.clear();  // straps for the turn back, not for taking apart
+  return step;
+}
+
+StepWords undo_words(const model::Frame& frame, const planner::ContactList& list, const planner::Move& move) {
+  StepWords words;
+  const planner::Contact& main = list.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const auto moves = [&](model::PartId p) { return std::binary_search(move.moving.begin(), move.moving.end(), p); };
+  switch (move.kind) {
+    case planner::MoveKind::unscrew: {
+      const model::PartId in_hand = moves(main.a) ? main.a : main.b, held = moves(main.a) ? main.b : main.a;
+      const std::string turn = name_of(frame, in_hand), hold = name_of(frame, held), turns = turns_in_words(move.turns);
+      words.text = move.moving.size() > 1
+                       ? say("Unscrew {0} from {1}: hold {1}, turn {0} {2} the other way, all of {3} as one.", turn,
+                             hold, turns, labels(frame, move.moving))
+                       : say("Unscrew {0} from {1}: hold {1}, turn {0} {2} the other way.", turn, hold, turns);
+      break;
+    }
+    case planner::MoveKind::slide:
+    case planner::MoveKind::sideways:
+      words.text = say("Slide {0} {1}, off {2}.", labels(frame, move.moving), going(nearest_direction(move.travel)),
+                       labels(frame, move.holding));
+      break;
+    case planner::MoveKind::swing:
+      words.text = say("Swing {0} out of its slots, off {1}.", labels(frame, move.moving), labels(frame, move.holding));
+      break;
+    case planner::MoveKind::take_away:
+      words.text = say("Take {0} off {1}.", labels(frame, move.moving), labels(frame, move.holding));
+      break;
+    case planner::MoveKind::undo_nut: words.text = say("Undo the nut of {}.", main.id); break;
+    case planner::MoveKind::unfasten: {
+      const std::string what = main.id.substr(0, main.id.find('/'));
+      std::string from = main.id.substr(main.id.find('/') + 1);
+      const bool strap = from.ends_with(" strap");
+      if (strap) from.resize(from.size() - 6);
+      words.text = strap ? say("Take the strap of {0} off {1}.", what, from)
+                         : say("Take the screws of {0} out of {1}.", what, the_surface(from));
+      break;
+    }
+  }
+  if (move.mass > kOnePersonKg) {
+    words.hands = 2;
+    words.cautions.push_back(say("{}: two people.", weight(move.mass, frame.units)));
+  }
+  return words;
+}
+
+}  // namespace dryfit::cli

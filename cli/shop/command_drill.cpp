@@ -1,0 +1,113 @@
+#include "cli/shop/command_drill.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <algorithm>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/check/fit_report.hpp"
+#include "cli/check/hole_report.hpp"
+#include "cli/draw/sheet/board_sheet.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/io/atomic_file.hpp"
+#include "cli/io/exit_code.hpp"
+#include "cli/io/usage_error.hpp"
+#include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
+#include "planner/shop/drill.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::string frame;
+  std::string file;
+  std::string paper;
+  bool full_size = false;
+  bool json = false;
+};
+
+PaperSize paper_for(const Options& options, model::Units units) {
+  if (options.paper.empty()) return units == model::Units::in ? PaperSize::letter : PaperSize::a4;
+  return options.paper == "letter" ? PaperSize::letter : PaperSize::a4;
+}
+
+model::Units sheet_units(model::Units units) {
+  const std::string& asked = lengths_asked();
+  if (asked == "mm") return model::Units::mm;
+  return asked == "in" || asked == "both" ? model::Units::in : units;
+}
+
+/// The paper is made in memory first: nothing is written when anything about it is wrong.
+void write_paper(const Options& options, const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets) {
+  if (format_for(options.file) != PictureFormat::pdf) {
+    throw UsageError(fmt::format("'{}': drilling sheets have several pages, so their name ends in .pdf", options.file));
+  }
+  write_file(options.file,
+             drill_pdf(frame, sheets, sheet_units(frame.units), paper_for(options, frame.units), options.full_size));
+}
+
+bool rests_on_memory(const planner::DrillSheet& sheet) {
+  return std::any_of(sheet.holes.begin(), sheet.holes.end(), [](const planner::DrillHole& hole) {
+    return hole.place_from_memory || hole.pipe_from_memory || hole.carrier_from_memory;
+  });
+}
+
+int tell_holes(const Options& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  const auto sheets = planner::drill_sheets(loaded.frame, planner::find_fit(loaded.frame));
+  if (!options.file.empty()) write_paper(options, loaded.frame, sheets);
+  planner::Drop worst = planner::Drop::free;
+  for (const planner::DrillSheet& sheet : sheets) worst = std::max(worst, sheet.drop);
+  if (options.json) {
+    Json document = envelope("drill", loaded.frame, planner::word_for(worst));
+    Json boards = Json::array();
+    for (const planner::DrillSheet& sheet : sheets) boards.push_back(sheet_json(loaded.frame, sheet));
+    document["boards"] = std::move(boards);
+    print(streams.out, with_inches(document, lengths_asked()));
+  } else {
+    const auto drilled = std::count_if(sheets.begin(), sheets.end(), [](const auto& s) { return !s.holes.empty(); });
+    streams.out << (drilled == 0
+                        ? say("{}: no board to drill", loaded.frame.name)
+                        : say_n(drilled, "{1}: {0} board to drill", "{1}: {0} boards to drill", loaded.frame.name))
+                << '\n';
+    const Lengths lengths(loaded.frame.units);
+    bool unsure = false;
+    for (const planner::DrillSheet& sheet : sheets) {
+      streams.out << '\n' << sheet_text(loaded.frame, sheet, lengths);
+      unsure = unsure || rests_on_memory(sheet);
+    }
+    if (!sheets.empty()) {
+      streams.out << '\n' << say("Clamp the board on scrap wood, drill to the mark, eye protection on.") << '\n';
+    }
+    if (const std::string note = memory_footnote(loaded.frame); unsure && !note.empty()) {
+      fmt::print(streams.out, "{}\n", wrapped(note, 2));
+    }
+  }
+  return worst == planner::Drop::binds ? kNo : kYes;
+}
+
+}  // namespace
+
+Job set_up_drill(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  auto* file = app.add_option("-o,--output", options->file, "also write a PDF: per board a sheet with every hole");
+  app.add_flag("--full-size", options->full_size, "with paper templates of the boards' own size")->needs(file);
+  app.add_option("--paper", options->paper, "a4 or letter; by the frame's units when not given")
+      ->check(CLI::IsMember({"a4", "letter"}))
+      ->needs(file);
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  add_units_option(app);
+  return [options](const Streams& streams) { return tell_holes(*options, streams); };
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,212 @@
+#include "cli/shop/command_span.hpp"
+
+#include <fmt/ostream.h>
+
+#include <CLI/App.hpp>
+#include <CLI/Validators.hpp>
+#include <algorithm>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/input/frame_file.hpp"
+#include "cli/input/price_file.hpp"
+#include "cli/io/exit_code.hpp"
+#include "cli/io/text_file.hpp"
+#include "cli/io/usage_error.hpp"
+#include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+#include "model/standards/standards.hpp"
+#include "model/text/length.hpp"
+#include "model/text/nearest.hpp"
+#include "planner/shop/span.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct Options {
+  std::string length;
+  std::string size = "3/4";
+  std::string between = "end,end";
+  std::string measure = "centre";
+  std::string standard = "npt";
+  std::string make_up = "hand";
+  std::string match;
+  std::string frame;
+  std::string prices;
+  int pieces = 4;
+  int most = 20;
+  bool json = false;
+};
+
+planner::SpanQuery typed_query(const Options& options, model::Units units) {
+  planner::SpanQuery query;
+  query.standard = options.standard == "iso7" ? model::Standard::iso7 : model::Standard::npt;
+  query.make_up = options.make_up == "wrench" ? model::MakeUp::wrench : model::MakeUp::hand;
+  const auto size = model::nominal_size(options.size);
+  if (!size) {
+    throw UsageError(fmt::format("--size: expected {}, got '{}'", listed_or(model::nominal_sizes()), options.size));
+  }
+  query.size = *size;
+  std::string why;
+  const auto length = model::parse_length(options.length, units, &why);
+  if (!length) throw UsageError(why);
+  if (*length <= 0.0) throw UsageError(fmt::format("the length must be above 0, got '{}'", options.length));
+  query.length = *length;
+  const std::size_t comma = options.between.find(',');
+  if (comma == std::string::npos)
+    throw UsageError(fmt::format("--between: expected two words such as tee,elbow, got '{}'", options.between));
+  const std::string words[] = {options.between.substr(0, comma), options.between.substr(comma + 1)};
+  const planner::Measure measure = options.measure == "face"  ? planner::Measure::face
+                                   : options.measure == "end" ? planner::Measure::end
+                                                              : planner::Measure::centre;
+  for (std::size_t i = 0; i < 2; ++i) {
+    const auto end = planner::span_end(query.standard, query.make_up, query.size, words[i], measure, &why);
+    if (!end) {
+      const auto near = model::nearest_word(words[i], planner::span_end_words());
+      throw UsageError(near && *near != words[i] ? fmt::format("{}; did you mean '{}'?", why, *near) : why);
+    }
+    query.ends[i] = *end;
+  }
+  return query;
+}
+
+Json way_json(const planner::SpanWay& way) {
+  Json pieces = Json::array();
+  Json inches = Json::array();
+  for (const double piece : way.pieces) {
+    pieces.push_back(rounded(piece));
+    inches.push_back(rounded(piece / model::kMmPerInch));
+  }
+  return {{"pieces_mm", std::move(pieces)},
+          {"pieces_in", std::move(inches)},
+          {"couplings", way.pieces.size() - 1},
+          {"joints", way.joints},
+          {"end_to_end_mm", rounded(way.end_to_end)},
+          {"length_mm", rounded(way.length)},
+          {"off_mm", rounded(way.off)},
+          {"turns", rounded(way.turns)},
+          {"left_mm", rounded(way.left)},
+          {"cost", way.cost ? Json(*way.cost) : Json(nullptr)},
+          {"rests_on_memory",
+           way.from_memory ? Json({"end_to_end_mm", "length_mm", "off_mm", "turns", "left_mm"}) : Json::array()}};
+}
+
+std::string way_text(const planner::SpanWay& way, const Lengths& lengths) {
+  std::string text;
+  for (std::size_t i = 0; i < way.pieces.size(); ++i) {
+    text = i == 0 ? lengths(way.pieces[i]) : say("{0} + coupling + {1}", text, lengths(way.pieces[i]));
+  }
+  if (way.turns != 0.0) {
+    const std::string turns = turns_in_words(std::abs(way.turns));
+    text = way.turns > 0.0 ? say_n(way.joints, "{1}: {2} deeper in all over {0} joint",
+                                   "{1}: {2} deeper in all over {0} joints", text, turns)
+                           : say_n(way.joints, "{1}: {2} back in all over {0} joint",
+                                   "{1}: {2} back in all over {0} joints", text, turns);
+  } else {
+    text = say("{}: as it comes", text);
+  }
+  if (std::abs(way.left) >= 0.05) {
+    const std::string left = lengths.fine(std::abs(way.left));
+    text = way.left > 0.0 ? say("{0}, then {1} too long", text, left) : say("{0}, then {1} too short", text, left);
+  }
+  if (way.cost) text += ", " + decimal(*way.cost, 2);
+  if (way.from_memory) text += " *";
+  return text;
+}
+
+int tell_span(const Options& options, const Streams& streams) {
+  if (options.match.empty() != options.frame.empty()) throw UsageError("--match RUN and --in FRAME go together");
+  if (options.match.empty() == options.length.empty()) {
+    throw UsageError("a length is needed, or --match RUN with --in FRAME");
+  }
+  const model::Units typed = lengths_asked() == "mm" ? model::Units::mm : model::Units::in;
+  planner::SpanQuery query;
+  model::Units units = typed;
+  if (options.match.empty()) {
+    query = typed_query(options, typed);
+  } else {
+    const LoadedFrame loaded = load_frame(options.frame, streams);
+    std::string why;
+    const auto found = planner::span_of(loaded.frame, options.match, &why);
+    if (!found) throw UsageError(why);
+    query = *found;
+    units = loaded.frame.units;
+  }
+  query.max_pieces = options.pieces;
+  planner::PriceList prices;
+  if (!options.prices.empty()) {
+    prices = read_prices(read_text(options.prices, streams.in), options.prices, units);
+    query.prices = &prices;
+  }
+  const auto ways = planner::span(query);
+  const Lengths lengths(units);
+  if (options.json) {
+    Json document = {{"dryfit", 1}, {"command", "span"}, {"verdict", ways.empty() ? "none" : "found"}};
+    document["size"] = model::nominal_sizes()[static_cast<std::size_t>(query.size)];
+    document["length_mm"] = rounded(query.length);
+    document["between"] = {query.ends[0].kind, query.ends[1].kind};
+    Json list = Json::array();
+    for (const planner::SpanWay& way : ways) list.push_back(way_json(way));
+    document["ways"] = std::move(list);
+    print(streams.out, with_inches(document, lengths_asked()));
+  } else {
+    const auto count = static_cast<long long>(ways.size());
+    fmt::print(streams.out, "{}\n",
+               say("{0} of {1} in pipe between {2} and {3}: {4}", lengths(query.length),
+                   model::nominal_sizes()[static_cast<std::size_t>(query.size)], kind_word(query.ends[0].kind),
+                   kind_word(query.ends[1].kind),
+                   ways.empty() ? say("no stock pieces come within a turn at each joint")
+                                : say_n(count, "{} way", "{} ways")));
+    std::size_t shown = 0;
+    for (const planner::SpanWay& way : ways) {
+      if (shown == static_cast<std::size_t>(options.most)) {
+        fmt::print(streams.out, "  {}\n", say("and {} more; --most shows them", ways.size() - shown));
+        break;
+      }
+      ++shown;
+      fmt::print(streams.out, "  {}\n", way_text(way, lengths));
+    }
+    if (std::any_of(ways.begin(), ways.end(), [](const planner::SpanWay& way) { return way.from_memory; })) {
+      streams.out
+          << say("* Rests on dimensions from memory, which no published source confirms: measure your fittings.")
+          << '\n';
+    }
+  }
+  return ways.empty() ? kNo : kYes;
+}
+
+}  // namespace
+
+Job set_up_span(CLI::App& app) {
+  const auto options = std::make_shared<Options>();
+  app.add_option("LENGTH", options->length, "the length to make: 47-3/4, 1200 mm");
+  app.add_option("--size", options->size, "nominal pipe size")->capture_default_str();
+  app.add_option("--between", options->between, "what is at the two ends, as elbow,tee; end for a bare pipe end")
+      ->capture_default_str();
+  app.add_option("--measure", options->measure, "what the length is measured between: centre, face or end")
+      ->check(CLI::IsMember({"centre", "face", "end"}))
+      ->capture_default_str();
+  app.add_option("--standard", options->standard, "npt or iso7")
+      ->check(CLI::IsMember({"npt", "iso7"}))
+      ->capture_default_str();
+  app.add_option("--make-up", options->make_up, "hand or wrench")
+      ->check(CLI::IsMember({"hand", "wrench"}))
+      ->capture_default_str();
+  app.add_option("--match", options->match, "instead of a length: make what equals this run or pipe");
+  app.add_option("--in", options->frame, "the frame file that --match looks in");
+  app.add_option("--pieces", options->pieces, "most pieces")->check(CLI::Range(1, 6))->capture_default_str();
+  app.add_option("--most", options->most, "most ways shown as text")
+      ->check(CLI::Range(1, 100000))
+      ->capture_default_str();
+  app.add_option("--prices", options->prices, "a CSV file size,item,length,price: cheapest of equals first");
+  app.add_flag("--json", options->json, "one JSON document instead of text");
+  add_units_option(app);
+  return [options](const Streams& streams) { return tell_span(*options, streams); };
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,9 @@
+#pragma once
+#include "cli/call/command.hpp"
+
+namespace dryfit::cli {
+
+/// `dryfit span`: see command_table.cpp for the question it answers.
+[[nodiscard]] Job set_up_span(CLI::App& app);
+
+}  // namespace dryfit::cli

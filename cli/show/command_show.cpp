@@ -1,0 +1,83 @@
+#include "cli/show/command_show.hpp"
+
+#include <fmt/ostream.h>
+#include <spdlog/spdlog.h>
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/io/exit_code.hpp"
+#include "cli/json/inch_fields.hpp"
+#include "cli/show/show_watch.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+int show(const ShowOptions& options, const Streams& streams) {
+  static_cast<void>(format_for(options.file));  // a wrong ending is told before any work
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  Finding finding;
+  if (options.step > 0) {
+    finding = find_out(loaded.frame, loaded.contacts);
+    if (finding.verdict != "buildable") {
+      streams.out << evidence_text(finding, loaded.frame, loaded.contacts);
+      spdlog::error("{} has no build order, so no step can be shown; leave out --step", loaded.frame.name);
+      return finding.code;
+    }
+  }
+  const PictureOptions picture = shown_picture(options, loaded, finding, streams.working);
+  const PictureReport report = write_picture(options.file, loaded.frame, picture);
+  if (options.json) {
+    Json document = envelope("show", loaded.frame, "drawn");
+    document["file"] = options.file;
+    add_drawn(document, options, loaded.frame, report);
+    print(streams.out, with_inches(document, lengths_asked()));
+    return kYes;
+  }
+  streams.out << say("{0}: {1}, seen {2}", options.file, loaded.frame.name, describe(report.view)) << '\n';
+  if (report.turned) streams.out << say("The view is turned so that what moves is seen.") << '\n';
+  if (!report.hidden.empty()) streams.out << say("Hidden from there: {}", wrapped(listed(report.hidden), 2)) << '\n';
+  if (!report.left_out.empty()) {
+    streams.out << say("No room for the labels of {}; try a larger --width.", wrapped(listed(report.left_out), 2))
+                << '\n';
+  }
+  return kYes;
+}
+
+}  // namespace
+
+Job set_up_show(CLI::App& app) {
+  const auto options = std::make_shared<ShowOptions>();
+  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
+  app.add_option("-o,--output", options->file,
+                 "the picture: a name that ends in .svg, .pdf or .png; with --watch also .html")
+      ->required();
+  auto* step = app.add_option("--step", options->step, "as of this step of `dryfit order`, with what moves in it");
+  step->check(CLI::PositiveNumber);
+  app.add_option("--only", options->only, "these parts alone")->delimiter(',')->excludes(step);
+  app.add_option("--view", options->view, "degrees round from the front to the right, and degrees up: 28,24")
+      ->delimiter(',')
+      ->expected(2)
+      ->check(CLI::Range(-360.0, 360.0));
+  app.add_option("--width", options->width, "width of the page in mm")
+      ->check(CLI::Range(40.0, 2000.0))
+      ->capture_default_str();
+  app.add_option("--height", options->height, "height of the page in mm; as needed when not given")
+      ->check(CLI::Range(40.0, 3000.0));
+  app.add_flag("--no-labels", options->no_labels, "without the part labels");
+  app.add_flag("--watch", options->watch, "check and draw again whenever the frame file is saved, until Ctrl-C");
+  app.add_flag("--json", options->json, "say as one JSON document what was drawn; with --watch one to a line");
+  add_units_option(app);
+  return [options](const Streams& streams) {
+    return options->watch ? watch_frame(*options, streams) : show(*options, streams);
+  };
+}
+
+}  // namespace dryfit::cli

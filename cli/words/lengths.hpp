@@ -1,0 +1,49 @@
+#pragma once
+/// How lengths are shown to people: inches, metric or both, as asked with --units or else as the frame file has it.
+#include <optional>
+#include <string>
+
+#include "model/frame/frame.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace dryfit::cli {
+
+/// Formats lengths given in mm.
+class Lengths {
+ public:
+  enum class Show { inches, metric, both };
+  /// As asked for this run, see show_lengths_in(); `units` are the frame's own.
+  explicit Lengths(model::Units units);
+
+  /// A length to cut or measure: "30 in", "762 mm", "30 in (762 mm)".
+  [[nodiscard]] std::string operator()(double mm) const;
+  /// A small difference, where shop fractions are too coarse: "0.031 in", "0.8 mm".
+  [[nodiscard]] std::string fine(double mm) const;
+  [[nodiscard]] Show show() const { return show_; }
+
+ private:
+  Show show_;
+  model::Units units_;
+};
+
+/// Lengths and weights are shown so from now on, where nobody says otherwise: "in", "mm", "both", or "" for the
+/// frame's own units. Like the language this is chosen once a run.
+void show_lengths_in(const std::string& asked);
+[[nodiscard]] const std::string& lengths_asked();
+
+/// A length as Lengths(units) has it.
+[[nodiscard]] std::string length_text(double mm, model::Units units);
+/// In inches, and in the metric unit of a frame file in `units`, whatever was asked for.
+[[nodiscard]] std::string inch_text(double mm);
+[[nodiscard]] std::string metric_text(double mm, model::Units units);
+/// A small difference in decimals: "0.031 in", "0.8 mm"; zeros at the end go with `trim`.
+[[nodiscard]] std::string fine_inch_text(double mm, bool trim = true);
+[[nodiscard]] std::string fine_metric_text(double mm, bool trim = true);
+
+/// Declares --units on a command; what is asked for holds for the whole run, see lengths_asked().
+void add_units_option(CLI::App& app);
+
+}  // namespace dryfit::cli

@@ -1,0 +1,46 @@
+#include "cli/words/told.hpp"
+
+#include <fmt/args.h>
+#include <fmt/format.h>
+
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+struct InWords {
+  model::Units units;
+
+  std::string operator()(const std::string& name) const { return name; }
+  std::string operator()(const std::vector<std::string>& names) const {
+    constexpr std::size_t kMost = 5;
+    return listed_briefly(names, kMost);
+  }
+  std::string operator()(const planner::Quantity& measure) const {
+    if (measure.as == planner::Quantity::As::slope) {
+      return say("{0} mm per m ({1} in per ft)", decimal(measure.value, 1), decimal(measure.value * 12.0 / 1000.0, 2));
+    }
+    const bool fine = measure.as == planner::Quantity::As::fine;
+    const std::string inch = fine ? fine_inch_text(measure.value, false) : inch_text(measure.value);
+    const std::string metric = fine ? fine_metric_text(measure.value, false) : metric_text(measure.value, units);
+    return units == model::Units::in ? fmt::format("{} ({})", inch, metric) : fmt::format("{} ({})", metric, inch);
+  }
+};
+
+}  // namespace
+
+std::string told(const planner::Remark& remark, model::Units units) {
+  fmt::dynamic_format_arg_store<fmt::format_context> fields;
+  for (const planner::RemarkField& field : remark.fields) fields.push_back(std::visit(InWords{units}, field));
+  return fmt::vformat(translated({}, remark.english), fields);
+}
+
+std::vector<std::string> told(const std::vector<planner::Remark>& remarks, model::Units units) {
+  std::vector<std::string> out;
+  for (const planner::Remark& remark : remarks) out.push_back(told(remark, units));
+  return out;
+}
+
+}  // namespace dryfit::cli

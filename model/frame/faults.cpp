@@ -1,0 +1,28 @@
+#include "model/frame/faults.hpp"
+
+#include <algorithm>
+#include <tuple>
+
+namespace dryfit::model {
+
+std::string Subject::text() const {
+  std::string out(what);
+  if (!id.empty()) out.append(" '").append(id).append("'");
+  return out;
+}
+
+void Faults::add(SourcePos where, const Subject& subject, std::string_view text) {
+  faults_.push_back({where, subject.text().append(": ").append(text)});
+}
+
+void Faults::throw_if_any(const std::string& file) {
+  if (faults_.empty()) return;
+  const auto key = [](const InputFault& f) { return std::tie(f.where, f.text); };
+  std::sort(faults_.begin(), faults_.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
+  // What stands behind a YAML anchor is read once per alias; its mistakes are told once.
+  const auto same = [&](const InputFault& a, const InputFault& b) { return key(a) == key(b); };
+  faults_.erase(std::unique(faults_.begin(), faults_.end(), same), faults_.end());
+  throw InputError(file, std::move(faults_));
+}
+
+}  // namespace dryfit::model

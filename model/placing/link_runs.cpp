@@ -1,0 +1,308 @@
+/// What runs hang on: joints between runs, flanges on surfaces and boards.
+#include <fmt/format.h>
+
+#include "model/placing/assembly.hpp"
+#include "model/text/messages.hpp"
+
+namespace dryfit::model {
+namespace {
+
+struct EndOfPart {
+  PartId part = kNone;
+  int port = 0;
+};
+
+class Linker {
+ public:
+  explicit Linker(Assembler& in) : in_(in), frame_(in.out.frame) {}
+
+  void run() {
+    lay_out_joints();
+    in_.out.links_of_run.assign(in_.draft.runs.size(), {kNone, kNone});
+    for (std::size_t r = 0; r < in_.draft.runs.size(); ++r) {
+      const DraftRun& draft = in_.draft.runs[r];
+      if (draft.parts.empty()) continue;
+      if (draft.from) link(r, *draft.from, true);
+      if (draft.to) link(r, *draft.to, false);
+    }
+    check_depths();
+  }
+
+ private:
+  /// Joints in file order: of each run `from`, then within, then `to`. Those of links are filled in later, so that a
+  /// port that a run needs for itself is never given away to a link that comes before it in the file.
+  void lay_out_joints() {
+    std::vector<std::vector<Joint>> within(in_.draft.runs.size());
+    for (Joint& joint : frame_.joints) within[static_cast<std::size_t>(in_.part(joint.male).run)].push_back(joint);
+    frame_.joints.clear();
+    slots_.assign(in_.draft.runs.size(), {kNone, kNone});
+    for (std::size_t r = 0; r < within.size(); ++r) {
+      const DraftRun& draft = in_.draft.runs[r];
+      if (draft.from && links_to_part(*draft.from)) slots_[r][0] = add(Joint{});
+      for (const Joint& joint : within[r]) mark(joint, add(joint));
+      if (draft.to && links_to_part(*draft.to)) slots_[r][1] = add(Joint{});
+    }
+  }
+
+  int add(const Joint& joint) {
+    frame_.joints.push_back(joint);
+    return static_cast<int>(frame_.joints.size()) - 1;
+  }
+
+  void mark(const Joint& joint, int index) {
+    port(joint.male, joint.male_port).joint = index;
+    port(joint.female, joint.female_port).joint = index;
+  }
+
+  Port& port(PartId part, int index) { return in_.part(part).ports[static_cast<std::size_t>(index)]; }
+
+  [[nodiscard]] bool links_to_part(const DraftLink& link) const {
+    const auto found = in_.names.find(link.target);
+    return found != in_.names.end() && found->second.kind == Named::Kind::part;
+  }
+
+  void link(std::size_t r, const DraftLink& draft, bool from) {
+    const Subject subject{"run", in_.draft.runs[r].id};
+    const auto found = in_.names.find(draft.target);
+    if (found == in_.names.end()) {
+      if (!from) (void)in_.resolve(draft.target, draft.where, subject, "to");
+      return;  // `from` was told when the run was walked
+    }
+    switch (found->second.kind) {
+      case Named::Kind::part: link_part(r, draft, from, found->second); break;
+      case Named::Kind::surface: link_surface(r, draft, from, found->second.index); break;
+      case Named::Kind::board: link_board(r, draft, from, found->second.index); break;
+    }
+  }
+
+  /// The first part's entry or the last part's exit; nothing when the walk did not get there.
+  std::optional<EndOfPart> own_end(std::size_t r, bool from, bool for_joint) {
+    const DraftRun& draft = in_.draft.runs[r];
+    const DraftPart& part = from ? draft.parts.front() : draft.parts.back();
+    PartId id = from ? in_.part_of[r].front() : in_.part_of[r].back();
+    if (part.kind == PartKind::union_half && !from) ++id;
+    if (!in_.walked[static_cast<std::size_t>(id)]) return std::nullopt;
+    const int last = in_.part(id).ports.size() > 1 ? 1 : 0;
+    if (from || !for_joint) return EndOfPart{id, from ? 0 : last};
+    const bool entered = draft.parts.size() > 1 || (draft.from && links_to_part(*draft.from));
+    const bool closed =
+        entered && (part.kind == PartKind::cap || part.kind == PartKind::plug || part.kind == PartKind::flange);
+    if (closed || part.entry_branch) {
+      in_.faults.add(
+          draft.to->where, {"run", draft.id},
+          fmt::format("to: the run ends in the {} '{}', which has no end left for '{}', expected a pipe or a "
+                      "fitting with a free port",
+                      word_for(part.kind), part.id, draft.to->text()));
+      return std::nullopt;
+    }
+    return EndOfPart{id, last};
+  }
+
+  /// The end of a part that a link names.
+  std::optional<EndOfPart> named_end(const DraftLink& link, const Named& named, const Subject& subject,
+                                     std::string_view key) {
+    const DraftPart& draft = in_.draft_part(named);
+    const bool halves = draft.kind == PartKind::union_half;
+    const auto refuse = [&](std::string_view expected, const std::vector<std::string>& words) {
+      in_.faults.add(link.where, subject,
+                     fmt::format("{}: {} '{}' has no {}, expected {}{}", key, word_for(draft.kind), link.target,
+                                 link.suffix.empty() ? "end named" : "'." + link.suffix + "'", expected,
+                                 did_you_mean(link.suffix, words)));
+      return std::nullopt;
+    };
+    if (draft.broken) return std::nullopt;
+    if (draft.kind == PartKind::pipe) {
+      if (link.suffix == "start" || link.suffix == "end") {
+        if (!in_.walked[static_cast<std::size_t>(named.part)]) return std::nullopt;
+        return EndOfPart{named.part, link.suffix == "start" ? 0 : 1};
+      }
+      if (key == "from") return std::nullopt;  // told when the run was walked
+      return refuse(fmt::format("'{0}.start' or '{0}.end'", link.target), {"start", "end"});
+    }
+    if (!in_.walked[static_cast<std::size_t>(named.part)]) return std::nullopt;
+    std::vector<std::string> words;
+    for (int half = 0; half < (halves ? 2 : 1); ++half) {
+      const Part& part = in_.part(named.part + half);
+      for (std::size_t i = 0; i < part.ports.size(); ++i) {
+        const std::string word = part.ports[i].facing.name();
+        if (word == link.suffix) return EndOfPart{named.part + half, static_cast<int>(i)};
+        words.push_back(word);
+      }
+    }
+    if (key == "from" && !direction_named(link.suffix)) return std::nullopt;  // told when the run was walked
+    std::vector<std::string> full;
+    for (const std::string& word : words) full.push_back("'" + link.target + "." + word + "'");
+    return refuse(one_of(full), words);
+  }
+
+  void link_part(std::size_t r, const DraftLink& draft, bool from, const Named& named) {
+    const Subject subject{"run", in_.draft.runs[r].id};
+    const std::string_view key = from ? "from" : "to";
+    const auto there = named_end(draft, named, subject, key);
+    const auto here = own_end(r, from, true);
+    if (!there || !here) return;
+    if (!in_.may_join(here->part, here->port, there->part, there->port, draft.where, subject)) return;
+    for (const EndOfPart& end : {*there, *here}) {
+      const int taken = port(end.part, end.port).joint;
+      if (taken == kNone) continue;
+      const Joint& joint = frame_.joints[static_cast<std::size_t>(taken)];
+      const Part& other = in_.part(joint.male == end.part && joint.male_port == end.port ? joint.female : joint.male);
+      in_.faults.add(draft.where, subject,
+                     fmt::format("{}: {} is taken by '{}', expected a free end", key,
+                                 end_name(in_.part(end.part), end.port), other.label));
+      return;
+    }
+    const Port& a = port(here->part, here->port);
+    const Port& b = port(there->part, there->port);
+    const auto engaged = in_.engaged(a.male ? a : b, draft.where, subject);
+    if (!engaged) return;
+    const int index = slots_[r][from ? 0 : 1];
+    const Joint joint = in_.make_joint(here->part, here->port, there->part, there->port, *engaged, draft.where);
+    frame_.joints[static_cast<std::size_t>(index)] = joint;
+    mark(joint, index);
+    RunLink link;
+    link.kind = RunLink::Kind::joint;
+    link.joint = index;
+    link.other_run = in_.part(there->part).run;
+    add_link(r, from, here->part, draft.where, link);
+  }
+
+  void add_link(std::size_t r, bool from, PartId part, SourcePos where, RunLink link) {
+    link.run = static_cast<int>(r);
+    link.from = from;
+    link.part = part;
+    link.where = where;
+    in_.out.links_of_run[r][from ? 0 : 1] = static_cast<int>(in_.out.links.size());
+    in_.out.links.push_back(link);
+  }
+
+  /// The free end of the run's first or last part, in the run's coordinates: of a flange its mounting face.
+  [[nodiscard]] Vec3 free_end(PartId id, bool from) {
+    return from ? Vec3{} : in_.part(id).centre;  // a run ends at a surface or board only with a flange
+  }
+
+  /// A surface or board wants a flange that faces it; `free_standing`: another first part may stand there.
+  bool flange_faces(std::size_t r, const DraftLink& draft, bool from, const EndOfPart& end, Direction face,
+                    bool free_standing) {
+    const DraftRun& run = in_.draft.runs[r];
+    const Part& part = in_.part(end.part);
+    const Subject subject{"run", run.id};
+    if (part.kind != PartKind::flange) {
+      if (free_standing) return true;
+      in_.faults.add(draft.where, subject,
+                     fmt::format("{}: '{}' wants a flange, got the {} '{}'", from ? "from" : "to", draft.text(),
+                                 word_for(part.kind), part.label));
+      return false;
+    }
+    if (part.ports.front().facing == face) return true;
+    in_.faults.add(draft.where, subject,
+                   fmt::format("{}: the flange '{}' walks {}, expected {} to lie on '{}'", from ? "from" : "to",
+                               part.label, (-part.ports.front().facing).name(), (-face).name(), draft.text()));
+    return false;
+  }
+
+  void link_surface(std::size_t r, const DraftLink& draft, bool from, int surface) {
+    const Subject subject{"run", in_.draft.runs[r].id};
+    const Surface& plane = frame_.surfaces[static_cast<std::size_t>(surface)];
+    if (!draft.suffix.empty()) {
+      if (!from) {
+        in_.faults.add(draft.where, subject,
+                       fmt::format("to: '{}' is a surface, expected no '.{}' behind it", plane.id, draft.suffix));
+      }
+      return;
+    }
+    const auto end = own_end(r, from, false);
+    if (!end || !flange_faces(r, draft, from, *end, plane.normal, from)) return;
+    RunLink link;
+    link.kind = RunLink::Kind::surface;
+    link.surface = surface;
+    link.local = free_end(end->part, from);
+    add_link(r, from, end->part, draft.where, link);
+    if (in_.part(end->part).kind == PartKind::flange) {
+      frame_.fastenings.push_back({Fastening::Kind::flange_to_surface, end->part, kRoom, surface, 1, draft.where});
+    }
+  }
+
+  void link_board(std::size_t r, const DraftLink& draft, bool from, int board) {
+    const DraftRun& run = in_.draft.runs[r];
+    const Subject subject{"run", run.id};
+    const auto face = direction_named(draft.suffix);
+    if (!face || !face->along_axis()) {
+      if (!from) {
+        std::vector<std::string> words;
+        for (const Direction d : all_directions()) {
+          if (d.along_axis()) words.push_back(d.name());
+        }
+        in_.faults.add(draft.where, subject,
+                       fmt::format("to: '{}' is a board, expected '{}.' and the face's direction, got '{}'{}",
+                                   draft.target, draft.target, draft.text(), did_you_mean(draft.suffix, words)));
+      }
+      return;
+    }
+    const auto end = own_end(r, from, false);
+    if (!end || !flange_faces(r, draft, from, *end, *face, false)) return;
+    RunLink link;
+    link.kind = RunLink::Kind::board;
+    link.board = board;
+    link.face = *face;
+    link.local = free_end(end->part, from);
+    const DraftBoard& on = in_.draft.boards[static_cast<std::size_t>(board)];
+    if (from && run.at.size() == 2) {
+      link.at = {run.at[0], run.at[1]};
+      const int normal = face->axis();
+      const int first = normal == 0 ? 1 : 0;
+      const int second = normal == 2 ? 1 : 2;
+      if (!on.broken &&
+          (run.at[0] < 0.0 || run.at[1] < 0.0 || run.at[0] > on.size[first] || run.at[1] > on.size[second])) {
+        in_.faults.add(run.at_where, subject,
+                       fmt::format("at: lies off the board '{}', whose face is {:.1f} x {:.1f} mm, expected a place on "
+                                   "it",
+                                   on.id, on.size[first], on.size[second]));
+      }
+    }
+    add_link(r, from, end->part, draft.where, link);
+    const PartId board_part = in_.names.find(draft.target)->second.part;
+    frame_.fastenings.push_back({Fastening::Kind::flange_to_board, end->part, board_part, kNone, 1, draft.where});
+  }
+
+  /// No end may be screwed in deeper than its port is, and no pipe be shorter than its threads.
+  void check_depths() {
+    for (std::size_t i = 0; i < frame_.parts.size(); ++i) {
+      const Part& part = frame_.parts[i];
+      double sum = 0.0;
+      int joined = 0;
+      for (const Port& port : part.ports) {
+        if (port.joint == kNone) continue;
+        const Joint& joint = frame_.joints[static_cast<std::size_t>(port.joint)];
+        sum += joint.engaged;
+        ++joined;
+        if (port.male || part.kind == PartKind::coupling || part.kind == PartKind::bushing) continue;
+        const double depth = part.kind == PartKind::union_half ? part.length : norm(port.at - part.centre);
+        if (joint.engaged > depth + kSlack) {
+          in_.faults.add(joint.where, {"part", part.label},
+                         fmt::format("'{}' is screwed in by {:.1f} mm, expected at most {:.1f} mm, the depth of {}",
+                                     in_.part(joint.male).label, joint.engaged, depth,
+                                     end_name(part, static_cast<int>(&port - part.ports.data()))));
+        }
+      }
+      const bool in_line = part.kind == PartKind::pipe || part.kind == PartKind::coupling;
+      if (in_line && joined > 0 && sum > part.length + kSlack) {
+        in_.faults.add(part.where, {"part", part.label},
+                       fmt::format("is {:.1f} mm long, expected at least {:.1f} mm for the threads screwed {}",
+                                   part.length, sum, part.kind == PartKind::pipe ? "into fittings" : "into it"));
+      }
+    }
+  }
+
+  static constexpr double kSlack = 1e-6;
+
+  Assembler& in_;
+  Frame& frame_;
+  std::vector<std::array<int, 2>> slots_;
+};
+
+}  // namespace
+
+void link_runs(Assembler& in) { Linker(in).run(); }
+
+}  // namespace dryfit::model

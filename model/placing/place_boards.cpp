@@ -1,0 +1,277 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "model/placing/place.hpp"
+#include "model/text/messages.hpp"
+
+namespace dryfit::model {
+namespace {
+
+bool positive(Direction d) { return d.x + d.y + d.z > 0; }
+
+std::array<int, 2> plane_axes(int normal) { return {normal == 0 ? 1 : 0, normal == 2 ? 1 : 2}; }
+
+/// Lowest corner along one axis, when `face` is the coordinate of the side that looks toward `side`.
+double lowest(double face, Direction side, double size) { return positive(side) ? face - size : face; }
+
+/// The point that `reach` is measured from.
+Vec3 reference(const Placer& in, const BoardNames& names) {
+  const PartId id = names.through.empty() ? names.carriers.front() : names.through.front();
+  const Part& part = in.part(id);
+  // The middle of a union is where its halves meet.
+  const Vec3 centre = part.union_mate == kNone ? part.centre : (part.centre + in.part(part.union_mate).centre) * 0.5;
+  return centre + in.shift(id);
+}
+
+/// Where a flange on the board lies; its run is placed.
+Vec3 flange_at(const Placer& in, const RunLink& link) {
+  return link.local + in.offset[static_cast<std::size_t>(link.run)];
+}
+
+/// Gathers the three coordinates of a board's lowest corner.
+class BoardPlacer {
+ public:
+  BoardPlacer(Placer& in, int board)
+      : in_(in),
+        draft_(in.draft_board(board)),
+        names_(in.assembly.board_names[static_cast<std::size_t>(board)]),
+        board_(in.frame.boards[static_cast<std::size_t>(board)]),
+        flanges_(in.links_to_board[static_cast<std::size_t>(board)]) {}
+
+  bool run() {
+    if (!across() || !height()) return false;
+    for (int k = 0; k < 3; ++k) board_.lo[k] = *lo_[static_cast<std::size_t>(k)];
+    board_.hi = board_.lo + draft_.size;
+    Part& part = in_.frame.parts[static_cast<std::size_t>(board_.part)];
+    part.solids = {box(board_.lo, board_.hi)};
+    part.centre = part.centre_of_mass = (board_.lo + board_.hi) * 0.5;
+    in_.frame.placed_by[static_cast<std::size_t>(board_.part)] = {parent_, kNone};
+    for (const auto& [link, axes] : given_) in_.gave[static_cast<std::size_t>(link)] = axes;
+    return true;
+  }
+
+ private:
+  void set(int axis, double value, PartId by = kNone) {
+    lo_[static_cast<std::size_t>(axis)] = value;
+    board_.given_by[static_cast<std::size_t>(axis)] = by;
+  }
+
+  bool across() {
+    const auto axes = plane_axes(draft_.normal);
+    if (draft_.at) {
+      set(axes[0], (*draft_.at)[0]);
+      set(axes[1], (*draft_.at)[1]);
+      return true;
+    }
+    if (!draft_.reach.empty()) {
+      const PartId from = names_.through.empty() ? names_.carriers.front() : names_.through.front();
+      if (!in_.placed(from)) return false;
+      const Vec3 centre = reference(in_, names_);
+      for (const DraftBoard::Reach& reach : draft_.reach) {
+        const int axis = reach.side.axis();
+        const double edge = positive(reach.side) ? centre[axis] + reach.distance : centre[axis] - reach.distance;
+        set(axis, lowest(edge, reach.side, draft_.size[axis]), from);
+      }
+      parent_ = from;
+      return true;
+    }
+    // Nothing of its own: the first flange screwed to it that says where.
+    for (const int index : flanges_) {
+      const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
+      if (!link.at || !in_.run_placed[static_cast<std::size_t>(link.run)]) continue;
+      const Vec3 at = flange_at(in_, link);
+      const int axis = link.face.axis();
+      std::array<bool, 3> used{false, false, false};
+      const auto use = [&](int k, double value) {
+        // A face that is square to the plane may give one axis of it and the height; the height is left to height().
+        if (k == draft_.normal) return;
+        set(k, value, link.part);
+        used[static_cast<std::size_t>(k)] = true;
+      };
+      use(axis, lowest(at[axis], link.face, draft_.size[axis]));
+      use(axis == 0 ? 1 : 0, at[axis == 0 ? 1 : 0] - (*link.at)[0]);
+      use(axis == 2 ? 1 : 2, at[axis == 2 ? 1 : 2] - (*link.at)[1]);
+      given_.push_back({index, used});
+      parent_ = link.part;
+      return true;
+    }
+    return false;
+  }
+
+  bool height() {
+    const int axis = draft_.normal;
+    const Direction under = -draft_.facing;
+    if (!names_.carriers.empty()) {
+      const PartId carrier = names_.carriers.front();
+      if (!in_.placed(carrier)) return false;
+      set(axis, lowest(in_.outermost(carrier, draft_.facing), under, draft_.size[axis]), carrier);
+      parent_ = carrier;
+      return true;
+    }
+    if (draft_.height) {
+      set(axis, lowest(*draft_.height, under, draft_.size[axis]));
+      return true;
+    }
+    for (const int index : flanges_) {
+      const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
+      if (!in_.run_placed[static_cast<std::size_t>(link.run)]) continue;
+      const bool on_face = link.face.axis() == axis;
+      if (!on_face && !link.at) continue;
+      const double at = flange_at(in_, link)[axis];
+      if (on_face) {
+        set(axis, lowest(at, link.face, draft_.size[axis]), link.part);
+      } else {
+        // On an edge, `at` counts from the lower side of the thickness; it names the lower axis first.
+        set(axis, at - (*link.at)[axis == plane_axes(link.face.axis())[0] ? 0 : 1], link.part);
+      }
+      auto mine = std::find_if(given_.begin(), given_.end(), [&](const auto& g) { return g.first == index; });
+      if (mine == given_.end()) mine = given_.insert(given_.end(), {index, {false, false, false}});
+      mine->second[static_cast<std::size_t>(axis)] = true;
+      parent_ = link.part;
+      return true;
+    }
+    return false;
+  }
+
+  Placer& in_;
+  const DraftBoard& draft_;
+  const BoardNames& names_;
+  Board& board_;
+  const std::vector<int>& flanges_;
+  std::array<std::optional<double>, 3> lo_;
+  PartId parent_ = kNone;
+  std::vector<std::pair<int, std::array<bool, 3>>> given_;
+};
+
+std::string edge_name(int axis, bool high) {
+  static constexpr std::array<std::array<std::string_view, 2>, 3> kNames{
+      {{"left", "right"}, {"front", "back"}, {"lower", "upper"}}};
+  return std::string(kNames[static_cast<std::size_t>(axis)][high ? 1 : 0]);
+}
+
+/// `slack`: how far the board's carriers disagree. Their closure tells that; pipes may be off by as much.
+void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const Subject& subject) {
+  const Part& pipe = in.part(hole.pipe);
+  const Vec3 at = in.shift(hole.pipe);
+  const int normal = board.normal;
+  hole.centre = pipe.centre + at;
+  hole.centre[normal] = (board.lo[normal] + board.hi[normal]) / 2.0;
+  const Bounds bounds = bounds_of(pipe.solids.front());
+  // A pipe that ends flush with the face, or a hair below, still goes through.
+  constexpr double kFlush = 1.0;
+  const double lo = bounds.lo[normal] + at[normal];
+  const double hi = bounds.hi[normal] + at[normal];
+  if (lo > board.lo[normal] + kFlush + slack || hi < board.hi[normal] - kFlush - slack) {
+    in.faults.add(hole.where, subject,
+                  fmt::format("'{}' reaches from {:.1f} to {:.1f} mm, expected it to go through the board, which lies "
+                              "from {:.1f} to {:.1f} mm",
+                              pipe.label, lo, hi, board.lo[normal], board.hi[normal]));
+  }
+  for (const int axis : plane_axes(normal)) {
+    for (const bool high : {false, true}) {
+      const double room = high ? board.hi[axis] - hole.centre[axis] : hole.centre[axis] - board.lo[axis];
+      const bool open = hole.notch && hole.open.axis() == axis && positive(hole.open) == high;
+      // A slot runs out over its open edge; the pipe itself must stand within the board.
+      const double least = open ? 0.0 : hole.diameter / 2.0;
+      if (room >= least) continue;
+      in.faults.add(hole.where, subject,
+                    fmt::format("the {} for '{}' breaks the {} edge by {:.1f} mm, expected it within the board",
+                                hole.notch ? "notch" : "hole", pipe.label, edge_name(axis, high), least - room));
+    }
+  }
+}
+
+/// Of a union the half that reaches farther; any other carrier is itself.
+PartId half_in_touch(const Placer& in, PartId carrier, Direction facing) {
+  const PartId mate = in.part(carrier).union_mate;
+  if (mate == kNone) return carrier;
+  const int axis = facing.axis();
+  const auto reach = [&](PartId id) {
+    const Bounds bounds = bounds_of(in.part(id).solids.front());
+    return positive(facing) ? bounds.hi[axis] : -bounds.lo[axis];
+  };
+  return reach(mate) > reach(carrier) ? mate : carrier;
+}
+
+/// Returns the largest gap between the board and a further carrier.
+double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const Subject& subject) {
+  const int axis = board.normal;
+  const double under = positive(board.facing) ? board.lo[axis] : board.hi[axis];
+  double widest = 0.0;
+  for (std::size_t i = 0; i < board.carriers.size(); ++i) {
+    PartId& carrier = board.carriers[i];
+    const PartId half = half_in_touch(in, carrier, board.facing);
+    PlacedBy& by = in.frame.placed_by[static_cast<std::size_t>(board.part)];
+    if (by.parent == carrier) by.parent = half;
+    std::replace(board.given_by.begin(), board.given_by.end(), carrier, half);
+    carrier = half;
+    const SourcePos where = draft.rests_on[i].where;
+    for (const int k : plane_axes(axis)) {
+      const Direction side = k == 0 ? kRight : k == 1 ? kBack : kUp;
+      if (in.outermost(carrier, side) > board.lo[k] && in.outermost(carrier, -side) < board.hi[k]) continue;
+      in.faults.add(
+          where, subject,
+          fmt::format("rests-on: '{}' lies beside the board, expected it to carry the board", in.part(carrier).label));
+      break;
+    }
+    if (i == 0) continue;
+    Closure closure;
+    closure.kind = Closure::Kind::carrier;
+    closure.between = {in.part(board.part).label, in.part(carrier).label};
+    closure.part = board.part;
+    closure.other = carrier;
+    closure.binds = {axis == 0, axis == 1, axis == 2};
+    closure.gap[axis] = in.outermost(carrier, board.facing) - under;
+    widest = std::max(widest, std::abs(closure.gap[axis]));
+    closure.where = where;
+    in.frame.closures.push_back(std::move(closure));
+  }
+  return widest;
+}
+
+}  // namespace
+
+bool try_board(Placer& in, int board) {
+  if (!BoardPlacer(in, board).run()) return false;
+  in.board_placed[static_cast<std::size_t>(board)] = true;
+  return true;
+}
+
+void tell_unplaced_board(Placer& in, int board) {
+  const DraftBoard& draft = in.draft_board(board);
+  const BoardNames& names = in.assembly.board_names[static_cast<std::size_t>(board)];
+  const Subject subject{"board", draft.id};
+  const bool flanges = !in.links_to_board[static_cast<std::size_t>(board)].empty();
+  std::string missing;
+  if (!draft.at && draft.reach.empty() && !flanges) {
+    missing = "has no place across, expected 'reach', 'at' or a flange screwed to it";
+  } else if (names.carriers.empty() && !draft.height && !flanges) {
+    missing = "has no height, expected 'rests-on', 'height' or a flange screwed to it";
+  } else {
+    missing = "has no place, expected what it hangs on to have one";
+  }
+  in.faults.add(draft.where, subject, missing);
+}
+
+void finish_boards(Placer& in) {
+  for (std::size_t b = 0; b < in.frame.boards.size(); ++b) {
+    Board& board = in.frame.boards[b];
+    const DraftBoard& draft = in.draft_board(static_cast<int>(b));
+    const Subject subject{"board", draft.id};
+    const double slack = finish_carriers(in, board, draft, subject);
+    for (Hole& hole : board.holes) finish_hole(in, board, hole, slack, subject);
+  }
+  for (const Fastening& made : in.frame.fastenings) {
+    if (made.kind != Fastening::Kind::board_to_surface) continue;
+    const Board& board = in.frame.boards[static_cast<std::size_t>(in.part(made.part).board)];
+    const Surface& surface = in.frame.surfaces[static_cast<std::size_t>(made.surface)];
+    const int axis = surface.normal.axis();
+    // The side that looks at the surface lies on it.
+    const double gap = surface.at - (positive(surface.normal) ? board.lo[axis] : board.hi[axis]);
+    in.close_on_surface(Closure::Kind::board_fix, made.part, made.surface, gap, made.where);
+  }
+}
+
+}  // namespace dryfit::model

@@ -1,0 +1,378 @@
+#include <fmt/format.h>
+
+#include <functional>
+#include <queue>
+
+#include "model/placing/bodies.hpp"
+#include "model/placing/place.hpp"
+
+namespace dryfit::model {
+namespace {
+
+class RunPlacer {
+ public:
+  explicit RunPlacer(Placer& in) : in_(in), draft_(in.assembly.draft) {}
+
+  void run() {
+    for (std::size_t r = 0; r < draft_.runs.size(); ++r) {
+      if (has_own_place(r)) ready_.push(static_cast<int>(r));
+    }
+    if (begins_at_surface(0)) ready_.push(0);
+    for (std::size_t b = 0; b < in_.frame.boards.size(); ++b) place_board(static_cast<int>(b));
+    place_ready();
+    if (!in_.run_placed[0]) {
+      set_place(0, {}, in_.frame.runs[0].parts.front(), {kNone, kNone, {true, true, true}});
+      place_ready();
+    }
+    tell_unplaced();
+  }
+
+  /// After all parts have moved: every way that was not used.
+  void close() {
+    for (std::size_t i = 0; i < in_.assembly.links.size(); ++i) {
+      const RunLink& link = in_.assembly.links[i];
+      switch (link.kind) {
+        case RunLink::Kind::joint: close_joint(link, i); break;
+        case RunLink::Kind::surface: close_surface(link, i); break;
+        case RunLink::Kind::board: close_board(link, i); break;
+      }
+    }
+  }
+
+ private:
+  [[nodiscard]] const RunLink* link_of(std::size_t run, int which) const {
+    const int index = in_.assembly.links_of_run[run][static_cast<std::size_t>(which)];
+    return index == kNone ? nullptr : &in_.assembly.links[static_cast<std::size_t>(index)];
+  }
+
+  [[nodiscard]] bool begins_at_surface(std::size_t run) const {
+    const RunLink* from = link_of(run, 0);
+    return from != nullptr && from->kind == RunLink::Kind::surface;
+  }
+
+  [[nodiscard]] bool has_own_place(std::size_t run) const {
+    const DraftRun& draft = draft_.runs[run];
+    return draft.from ? begins_at_surface(run) && draft.at.size() == 2 : draft.at.size() == 3;
+  }
+
+  void place_ready() {
+    while (!ready_.empty()) {
+      const auto run = static_cast<std::size_t>(ready_.top());
+      ready_.pop();
+      if (!in_.run_placed[run]) place_run(run);
+    }
+  }
+
+  void place_run(std::size_t run) {
+    const PartId first = in_.frame.runs[run].parts.front();
+    if (has_own_place(run) || (run == 0 && begins_at_surface(0))) {
+      set_place(run, own_place(run), first, {kNone, kNone, loose_axes(run)});
+      return;
+    }
+    for (const int which : {0, 1}) {
+      const int index = in_.assembly.links_of_run[run][static_cast<std::size_t>(which)];
+      if (index != kNone && place_by_own(run, index)) return;
+    }
+    for (const int index : in_.links_to_run[run]) {
+      const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
+      if (!in_.run_placed[static_cast<std::size_t>(link.run)]) continue;
+      const Joint& joint = in_.frame.joints[static_cast<std::size_t>(link.joint)];
+      const PartId anchor = joint.male == link.part ? joint.female : joint.male;
+      give(index, {true, true, true});
+      set_place(run, by_joint(link, anchor), anchor, {link.part, link.joint});
+      return;
+    }
+  }
+
+  /// Coordinates of a run with its own place that the file does not give.
+  [[nodiscard]] std::array<bool, 3> loose_axes(std::size_t run) const {
+    if (has_own_place(run)) return {false, false, false};
+    const Surface& surface = in_.frame.surfaces[static_cast<std::size_t>(link_of(run, 0)->surface)];
+    const int normal = surface.normal.axis();
+    return {normal != 0, normal != 1, normal != 2};
+  }
+
+  [[nodiscard]] Vec3 own_place(std::size_t run) {
+    const DraftRun& draft = draft_.runs[run];
+    if (!draft.from) return {draft.at[0], draft.at[1], draft.at[2]};
+    const RunLink& link = *link_of(run, 0);
+    const Surface& surface = in_.frame.surfaces[static_cast<std::size_t>(link.surface)];
+    const int normal = surface.normal.axis();
+    give(in_.assembly.links_of_run[run][0], {true, true, true});
+    Vec3 at;
+    at[normal] = surface.at;
+    if (draft.at.size() == 2) {
+      at[normal == 0 ? 1 : 0] = draft.at[0];
+      at[normal == 2 ? 1 : 2] = draft.at[1];
+    }
+    return at;
+  }
+
+  bool place_by_own(std::size_t run, int index) {
+    const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
+    if (link.kind == RunLink::Kind::joint) {
+      if (static_cast<std::size_t>(link.other_run) == run ||
+          !in_.run_placed[static_cast<std::size_t>(link.other_run)]) {
+        return false;
+      }
+      const Joint& joint = in_.frame.joints[static_cast<std::size_t>(link.joint)];
+      give(index, {true, true, true});
+      set_place(run, by_joint(link, link.part), link.part,
+                {joint.male == link.part ? joint.female : joint.male, link.joint});
+      return true;
+    }
+    if (link.kind == RunLink::Kind::board && link.at && in_.board_placed[static_cast<std::size_t>(link.board)]) {
+      const Board& board = in_.frame.boards[static_cast<std::size_t>(link.board)];
+      give(index, {true, true, true});
+      set_place(run, on_face(board, link) - link.local, link.part, {board.part, kNone});
+      return true;
+    }
+    return false;
+  }
+
+  /// Offset of the run of `moving`, so that the joint fits exactly.
+  [[nodiscard]] Vec3 by_joint(const RunLink& link, PartId moving) const {
+    const Joint& joint = in_.frame.joints[static_cast<std::size_t>(link.joint)];
+    const Vec3 gap = joint_gap(joint);  // with the present shifts; the moving run's is zero yet
+    return joint.male == moving ? gap : -gap;
+  }
+
+  /// Where the port's face is, less where the male end says it should be.
+  [[nodiscard]] Vec3 joint_gap(const Joint& joint) const {
+    const Port& male = in_.part(joint.male).ports[static_cast<std::size_t>(joint.male_port)];
+    const Port& female = in_.part(joint.female).ports[static_cast<std::size_t>(joint.female_port)];
+    const Vec3 face = female.at + in_.shift(joint.female);
+    const Vec3 wanted = male.at + in_.shift(joint.male) - male.facing.unit() * joint.engaged;
+    return face - wanted;
+  }
+
+  /// The place on a board's face that `at` names.
+  [[nodiscard]] static Vec3 on_face(const Board& board, const RunLink& link) {
+    const int axis = link.face.axis();
+    Vec3 at = board.lo;
+    at[axis] = dot(link.face.unit(), {1, 1, 1}) > 0 ? board.hi[axis] : board.lo[axis];
+    at[axis == 0 ? 1 : 0] += (*link.at)[0];
+    at[axis == 2 ? 1 : 2] += (*link.at)[1];
+    return at;
+  }
+
+  void give(int link, std::array<bool, 3> axes) { in_.gave[static_cast<std::size_t>(link)] = axes; }
+
+  void set_place(std::size_t run, Vec3 offset, PartId anchor, PlacedBy by) {
+    in_.offset[run] = offset;
+    in_.run_placed[run] = true;
+    grow_tree(run, anchor, by);
+    for (const int which : {0, 1}) {
+      const RunLink* link = link_of(run, which);
+      if (link != nullptr && link->kind == RunLink::Kind::joint) wake(link->other_run);
+    }
+    for (const int index : in_.links_to_run[run]) wake(in_.assembly.links[static_cast<std::size_t>(index)].run);
+    for (const int board : in_.boards_of_run[run]) place_board(board);
+  }
+
+  void wake(int run) {
+    if (!in_.run_placed[static_cast<std::size_t>(run)]) ready_.push(run);
+  }
+
+  /// From the anchor outward along the run, every part hangs on its neighbour.
+  void grow_tree(std::size_t run, PartId anchor, PlacedBy by) {
+    const std::vector<PartId>& parts = in_.frame.runs[run].parts;
+    const auto at = static_cast<std::size_t>(anchor - parts.front());  // parts of a run are numbered in order
+    auto& tree = in_.frame.placed_by;
+    tree[static_cast<std::size_t>(anchor)] = by;
+    const auto joint_behind = [&](std::size_t i) {
+      const Part& part = in_.part(parts[i]);
+      if (part.union_mate == parts[i + 1]) return kNone;
+      return part.ports[part.ports.size() == 1 ? 0 : 1].joint;
+    };
+    for (std::size_t i = at; i > 0; --i) tree[static_cast<std::size_t>(parts[i - 1])] = {parts[i], joint_behind(i - 1)};
+    for (std::size_t i = at; i + 1 < parts.size(); ++i) {
+      tree[static_cast<std::size_t>(parts[i + 1])] = {parts[i], joint_behind(i)};
+    }
+  }
+
+  /// Places the board, then boards on it, when possible; wakes the runs that stand on it. Not recursive: boards can be
+  /// stacked high.
+  void place_board(int first) {
+    std::vector<int> waiting{first};
+    while (!waiting.empty()) {
+      const int board = waiting.back();
+      waiting.pop_back();
+      const auto b = static_cast<std::size_t>(board);
+      if (in_.board_placed[b] || !try_board(in_, board)) continue;
+      for (const int index : in_.links_to_board[b]) {
+        const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
+        if (link.at) wake(link.run);
+      }
+      waiting.insert(waiting.end(), in_.boards_on_board[b].begin(), in_.boards_on_board[b].end());
+    }
+  }
+
+  void tell_unplaced() {
+    for (std::size_t r = 0; r < draft_.runs.size(); ++r) {
+      if (in_.run_placed[r]) continue;
+      in_.faults.add(draft_.runs[r].where, {"run", draft_.runs[r].id},
+                     "has no place, expected 'at', or 'from' or 'to' with a part of a run that has one");
+    }
+    for (std::size_t b = 0; b < in_.frame.boards.size(); ++b) {
+      if (!in_.board_placed[b]) tell_unplaced_board(in_, static_cast<int>(b));
+    }
+  }
+
+  void close_joint(const RunLink& link, std::size_t index) {
+    if (in_.gave[index][0]) return;
+    Joint& joint = in_.frame.joints[static_cast<std::size_t>(link.joint)];
+    joint.closing = true;
+    Closure closure;
+    closure.kind = Closure::Kind::joint;
+    closure.between = {in_.part(joint.male).label, in_.part(joint.female).label};
+    closure.joint = link.joint;
+    closure.part = joint.male;
+    closure.other = joint.female;
+    closure.gap = joint_gap(joint);
+    closure.where = link.where;
+    in_.frame.closures.push_back(std::move(closure));
+  }
+
+  void close_surface(const RunLink& link, std::size_t index) {
+    if (in_.gave[index][0]) return;
+    const Surface& surface = in_.frame.surfaces[static_cast<std::size_t>(link.surface)];
+    const int axis = surface.normal.axis();
+    const double gap = surface.at - (link.local + in_.offset[static_cast<std::size_t>(link.run)])[axis];
+    in_.close_on_surface(Closure::Kind::surface, link.part, link.surface, gap, link.where);
+  }
+
+  void close_board(const RunLink& link, std::size_t index) {
+    const Board& board = in_.frame.boards[static_cast<std::size_t>(link.board)];
+    const Vec3 at = link.local + in_.offset[static_cast<std::size_t>(link.run)];
+    const int axis = link.face.axis();
+    for (int k = 0; k < 3; ++k) {
+      if (k == axis || (at[k] >= board.lo[k] && at[k] <= board.hi[k])) continue;
+      in_.faults.add(link.where, {"run", draft_.runs[static_cast<std::size_t>(link.run)].id},
+                     fmt::format("{}: the flange '{}' lies off the board '{}', expected it on the board",
+                                 link.from ? "from" : "to", in_.part(link.part).label, in_.part(board.part).label));
+      return;
+    }
+    Closure closure;
+    closure.kind = Closure::Kind::flange_to_board;
+    closure.between = {in_.part(link.part).label, in_.part(board.part).label};
+    closure.part = link.part;
+    closure.other = board.part;
+    closure.where = link.where;
+    bool open = false;
+    RunLink whole = link;
+    if (!whole.at) whole.at = {0.0, 0.0};
+    const Vec3 face = on_face(board, whole);
+    for (int k = 0; k < 3; ++k) {
+      const bool binds = (k == axis || link.at) && !in_.gave[index][static_cast<std::size_t>(k)];
+      closure.binds[static_cast<std::size_t>(k)] = binds;
+      if (binds) closure.gap[k] = face[k] - at[k];
+      open |= binds;
+    }
+    if (open) in_.frame.closures.push_back(std::move(closure));
+  }
+
+  Placer& in_;
+  const Draft& draft_;
+  std::priority_queue<int, std::vector<int>, std::greater<>> ready_;
+};
+
+void index_links(Placer& in) {
+  const std::size_t runs = in.assembly.draft.runs.size();
+  const std::size_t boards = in.frame.boards.size();
+  in.offset.assign(runs, {});
+  in.run_placed.assign(runs, false);
+  in.board_placed.assign(boards, false);
+  in.gave.assign(in.assembly.links.size(), {false, false, false});
+  in.links_to_run.resize(runs);
+  in.links_to_board.resize(boards);
+  in.boards_of_run.resize(runs);
+  in.boards_on_board.resize(boards);
+  in.frame.placed_by.assign(in.frame.parts.size(), {});
+  std::vector<std::vector<int>> runs_of_board(boards);
+  for (std::size_t i = 0; i < in.assembly.links.size(); ++i) {
+    const RunLink& link = in.assembly.links[i];
+    const int index = static_cast<int>(i);
+    if (link.kind == RunLink::Kind::joint && link.other_run != link.run) {
+      in.links_to_run[static_cast<std::size_t>(link.other_run)].push_back(index);
+    } else if (link.kind == RunLink::Kind::board) {
+      in.links_to_board[static_cast<std::size_t>(link.board)].push_back(index);
+      runs_of_board[static_cast<std::size_t>(link.board)].push_back(link.run);
+    }
+  }
+  for (std::size_t b = 0; b < boards; ++b) {
+    const BoardNames& names = in.assembly.board_names[b];
+    std::vector<int> on = runs_of_board[b];
+    for (const std::vector<PartId>* list : {&names.through, &names.carriers}) {
+      if (list->empty()) continue;
+      const Part& first = in.part(list->front());
+      if (first.kind == PartKind::board) {
+        in.boards_on_board[static_cast<std::size_t>(first.board)].push_back(static_cast<int>(b));
+      } else {
+        on.push_back(first.run);
+      }
+    }
+    for (const int run : on) {
+      auto& list = in.boards_of_run[static_cast<std::size_t>(run)];
+      if (list.empty() || list.back() != static_cast<int>(b)) list.push_back(static_cast<int>(b));
+    }
+  }
+}
+
+}  // namespace
+
+bool Placer::placed(PartId id) const {
+  const Part& p = part(id);
+  return p.kind == PartKind::board ? board_placed[static_cast<std::size_t>(p.board)]
+                                   : run_placed[static_cast<std::size_t>(p.run)];
+}
+
+Vec3 Placer::shift(PartId id) const {
+  const Part& p = part(id);
+  return p.kind == PartKind::board ? Vec3{} : offset[static_cast<std::size_t>(p.run)];
+}
+
+double Placer::outermost(PartId id, Direction toward) const {
+  const int axis = toward.axis();
+  const bool up = dot(toward.unit(), {1, 1, 1}) > 0;
+  const Part& p = part(id);
+  double best = up ? -1e300 : 1e300;
+  const auto look = [&](PartId which) {
+    for (const Solid& solid : part(which).solids) {
+      const Bounds bounds = bounds_of(solid);
+      best = up ? std::max(best, bounds.hi[axis]) : std::min(best, bounds.lo[axis]);
+    }
+  };
+  look(id);
+  if (p.union_mate != kNone) look(p.union_mate);
+  return best + shift(id)[axis];
+}
+
+void Placer::close_on_surface(Closure::Kind kind, PartId id, int surface, double gap, const SourcePos& where) {
+  const Surface& on = frame.surfaces[static_cast<std::size_t>(surface)];
+  const int axis = on.normal.axis();
+  Closure closure;
+  closure.kind = kind;
+  closure.between = {part(id).label, on.id};
+  closure.part = id;
+  closure.surface = surface;
+  closure.binds = {axis == 0, axis == 1, axis == 2};
+  closure.gap[axis] = gap;
+  closure.where = where;
+  frame.closures.push_back(std::move(closure));
+}
+
+void place(Assembly& assembly, Faults& faults) {
+  Placer in{assembly, faults, assembly.frame, {}, {}, {}, {}, {}, {}, {}, {}};
+  index_links(in);
+  RunPlacer runs(in);
+  runs.run();
+  if (faults.any()) return;
+  runs.close();
+  finish_boards(in);
+  for (Part& part : in.frame.parts) {
+    if (part.kind != PartKind::board) move_part(part, in.offset[static_cast<std::size_t>(part.run)]);
+  }
+}
+
+}  // namespace dryfit::model

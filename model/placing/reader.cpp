@@ -1,0 +1,25 @@
+#include "model/placing/reader.hpp"
+
+#include <stdexcept>
+
+#include "model/measure/verify.hpp"
+#include "model/placing/place.hpp"
+#include "model/reading/draft.hpp"
+#include "model/reading/yaml_guard.hpp"
+
+namespace dryfit::model {
+
+Frame read_frame(std::string_view text, const std::string& file) {
+  Faults faults;
+  const YamlTree tree = read_yaml(text, file, faults);
+  const Draft draft = read_draft(*tree.root, faults);
+  Assembly assembly = assemble(draft, file, faults);
+  faults.throw_if_any(file);
+  place(assembly, faults);
+  faults.throw_if_any(file);
+  const std::vector<std::string> broken = verify(assembly.frame);
+  if (!broken.empty()) throw std::logic_error("frame read from " + file + " is broken: " + broken.front());
+  return std::move(assembly.frame);
+}
+
+}  // namespace dryfit::model

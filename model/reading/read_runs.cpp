@@ -1,0 +1,99 @@
+/// Runs: where they start and end, and their list of parts.
+#include <fmt/format.h>
+
+#include <array>
+
+#include "model/reading/reading.hpp"
+#include "model/text/messages.hpp"
+
+namespace dryfit::model {
+namespace {
+
+std::optional<DraftLink> link_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
+  if (!node.is_scalar() || node.text.empty()) {
+    in.wrong(node.where, subject,
+             fmt::format("{}: expected a surface, a port such as T1.right, a pipe end such as P3.end or a board's face "
+                         "such as TOP.down, got {}",
+                         name, node.described()));
+    return std::nullopt;
+  }
+  const std::size_t dot = node.text.rfind('.');
+  DraftLink link{node.text.substr(0, dot), {}, node.where};
+  if (dot != std::string::npos) link.suffix = node.text.substr(dot + 1);
+  if (dot != std::string::npos && (link.target.empty() || link.suffix.empty())) {
+    in.wrong(node.where, subject,
+             fmt::format("{}: expected a name, a dot and a direction or end, got '{}'", name, node.text));
+    return std::nullopt;
+  }
+  return link;
+}
+
+void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
+  static constexpr std::array<std::string_view, 5> kKeys{"from", "at", "go", "parts", "to"};
+  const Subject subject{"run", key.text};
+  DraftRun run;
+  run.id = key.text;
+  run.where = key.where;
+  if (!value.is_map()) {
+    in.wrong(value.where, subject,
+             fmt::format("expected a map with from, at, go, parts and to, got {}", value.described()));
+    return;
+  }
+  check_keys(in, value, subject, kKeys);
+  if (const YamlNode* from = value.find("from")) {
+    run.from = link_of(in, *from, subject, "from");
+    run.broken |= !run.from;
+  }
+  if (const YamlNode* to = value.find("to")) run.to = link_of(in, *to, subject, "to");
+  if (const YamlNode* go = value.find("go")) {
+    run.go = direction_of(in, *go, subject, "go");
+    run.go_where = go->where;
+    run.broken |= !run.go;
+  }
+  if (const YamlNode* at = value.find("at")) {
+    run.at_where = at->where;
+    const bool three = !run.from;
+    if (value.find("from") != nullptr && !run.from) {
+      // What `at` means hangs on `from`, which is wrong already.
+    } else {
+      run.at = coordinates_of(in, *at, subject, "at",
+                              three ? "three coordinates [x, y, z]" : "two coordinates [a, b] on the surface or face",
+                              three ? 3 : 2, three ? 3 : 2);
+    }
+  }
+  const YamlNode* parts = value.find("parts");
+  if (parts == nullptr || !parts->is_sequence() || parts->items.empty()) {
+    in.wrong(parts == nullptr ? value.where : parts->where, subject,
+             fmt::format("parts: expected a list of parts such as '- P1: {{pipe: 6}}', got {}",
+                         parts == nullptr       ? "nothing"
+                         : parts->is_sequence() ? "an empty list"
+                                                : parts->described()));
+    return;
+  }
+  run.parts.reserve(parts->items.size());
+  for (const YamlNode* item : parts->items) read_part(in, *item, run);
+  in.draft.runs.push_back(std::move(run));
+}
+
+}  // namespace
+
+void read_runs(Reading& in, const YamlNode& node) {
+  if (!node.is_map() || node.pairs() == 0) {
+    in.wrong(node.where, {"runs", {}},
+             fmt::format("expected a map of runs, each with its parts, got {}",
+                         node.is_map() ? "an empty map" : node.described()));
+    return;
+  }
+  in.draft.runs.reserve(node.pairs());
+  for (std::size_t i = 0; i < node.pairs(); ++i) {
+    const YamlNode& key = node.key(i);
+    if (key.is_map() || key.is_sequence()) continue;
+    if (key.text.empty()) {
+      in.wrong(key.where, {"runs", {}}, "a run has no name, expected such as 'left post:'");
+      continue;
+    }
+    read_run(in, key, node.value(i));
+  }
+}
+
+}  // namespace dryfit::model

@@ -1,0 +1,326 @@
+#include "model/reading/yaml_guard.hpp"
+
+#include <fmt/format.h>
+#include <yaml-cpp/eventhandler.h>
+#include <yaml-cpp/exceptions.h>
+#include <yaml-cpp/parser.h>
+
+#include <algorithm>
+#include <sstream>
+#include <unordered_map>
+
+namespace dryfit::model {
+namespace {
+
+SourcePos pos_of(const YAML::Mark& mark) { return {mark.line + 1, mark.column + 1}; }
+
+[[noreturn]] void refuse(const std::string& file, SourcePos where, std::string text) {
+  throw InputError(file, {{where, "file: " + std::move(text)}});
+}
+
+/// Builds the tree from the parser's events. Weights and heights are kept per node, so that an alias costs nothing but
+/// a pointer and what it would expand to is known all the same.
+class TreeBuilder final : public YAML::EventHandler {
+ public:
+  TreeBuilder(std::string_view text, const std::string& file, YamlTree& tree) : text_(text), file_(file), tree_(tree) {}
+
+  void OnDocumentStart(const YAML::Mark& mark) override {
+    if (++documents_ > 1) {
+      refuse(file_, pos_of(mark), "a second YAML document begins here, expected one document per file");
+    }
+  }
+  void OnDocumentEnd() override {}
+
+  void OnNull(const YAML::Mark& mark, YAML::anchor_t anchor) override {
+    YamlNode& node = add(mark, YamlNode::Kind::null, anchor);
+    node.text = written_null(mark);
+    close(&node, 1, 1, anchor);
+  }
+
+  void OnAlias(const YAML::Mark& mark, YAML::anchor_t anchor) override {
+    const auto found = anchors_.find(anchor);
+    if (found == anchors_.end() || !found->second.closed) {
+      refuse(file_, pos_of(mark), "an alias stands inside the very node it repeats, expected no rings");
+    }
+    const Anchored& to = found->second;
+    alias_nodes_ += to.weight;
+    if (alias_nodes_ > kMaxAliasNodes) {
+      refuse(file_, pos_of(mark), fmt::format("aliases expand to more than {} nodes", kMaxAliasNodes));
+    }
+    if (static_cast<int>(open_.size()) + to.height > kMaxNesting) refuse_nesting(mark);
+    hand_up(to.node, to.weight, to.height);
+  }
+
+  void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
+                const std::string& value) override {
+    check_tag(mark, tag);
+    YamlNode& node = add(mark, YamlNode::Kind::scalar, anchor);
+    node.text = value;
+    node.quoted = tag == "!";
+    close(&node, 1, 1, anchor);
+  }
+
+  void OnSequenceStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
+                       YAML::EmitterStyle::value) override {
+    open(mark, tag, YamlNode::Kind::sequence, anchor);
+  }
+  void OnSequenceEnd() override { close_open(); }
+  void OnMapStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
+                  YAML::EmitterStyle::value) override {
+    open(mark, tag, YamlNode::Kind::map, anchor);
+  }
+  void OnMapEnd() override { close_open(); }
+
+  [[nodiscard]] int documents() const { return documents_; }
+
+ private:
+  struct Open {
+    YamlNode* node;
+    std::size_t weight;
+    int height;
+    YAML::anchor_t anchor;
+  };
+  struct Anchored {
+    const YamlNode* node = nullptr;
+    std::size_t weight = 0;
+    int height = 0;
+    bool closed = false;
+  };
+
+  YamlNode& add(const YAML::Mark& mark, YamlNode::Kind kind, YAML::anchor_t anchor) {
+    if (tree_.nodes.size() >= kMaxYamlNodes) {
+      refuse(file_, pos_of(mark), fmt::format("more than {} values in one file", kMaxYamlNodes));
+    }
+    tree_.nodes.emplace_back();
+    YamlNode& node = tree_.nodes.back();
+    node.kind = kind;
+    node.where = pos_of(mark);
+    if (anchor != 0) anchors_[anchor] = {&node, 0, 0, false};
+    return node;
+  }
+
+  void open(const YAML::Mark& mark, const std::string& tag, YamlNode::Kind kind, YAML::anchor_t anchor) {
+    check_tag(mark, tag);
+    if (static_cast<int>(open_.size()) >= kMaxNesting) refuse_nesting(mark);
+    open_.push_back({&add(mark, kind, anchor), 1, 1, anchor});
+  }
+
+  void close_open() {
+    const Open done = open_.back();
+    open_.pop_back();
+    close(done.node, done.weight, done.height, done.anchor);
+  }
+
+  void close(const YamlNode* node, std::size_t weight, int height, YAML::anchor_t anchor) {
+    if (anchor != 0) anchors_[anchor] = {node, weight, height, true};
+    hand_up(node, weight, height);
+  }
+
+  void hand_up(const YamlNode* node, std::size_t weight, int height) {
+    if (open_.empty()) {
+      tree_.root = node;
+      return;
+    }
+    Open& parent = open_.back();
+    parent.node->items.push_back(node);
+    parent.weight += weight;
+    parent.height = std::max(parent.height, height + 1);
+  }
+
+  void check_tag(const YAML::Mark& mark, const std::string& tag) const {
+    // "?" is a plain scalar or an untagged collection, "!" a quoted scalar.
+    if (tag.empty() || tag == "?" || tag == "!") return;
+    refuse(file_, pos_of(mark), fmt::format("a YAML tag ('{}') has no meaning here, expected none", tag));
+  }
+
+  [[noreturn]] void refuse_nesting(const YAML::Mark& mark) const {
+    refuse(file_, pos_of(mark), fmt::format("nesting is deeper than {} levels", kMaxNesting));
+  }
+
+  [[nodiscard]] std::string written_null(const YAML::Mark& mark) const {
+    if (mark.pos < 0 || static_cast<std::size_t>(mark.pos) >= text_.size()) return {};
+    const std::string_view rest = text_.substr(static_cast<std::size_t>(mark.pos));
+    for (const std::string_view word : {"null", "Null", "NULL", "~"}) {
+      if (rest.starts_with(word)) return std::string(word);
+    }
+    return {};
+  }
+
+  std::string_view text_;
+  const std::string& file_;
+  YamlTree& tree_;
+  std::vector<Open> open_;
+  std::unordered_map<YAML::anchor_t, Anchored> anchors_;
+  std::size_t alias_nodes_ = 0;
+  int documents_ = 0;
+};
+
+/// Refuses bytes that are not UTF-8 text; a zero byte or another control character would hide text from people.
+void check_text(std::string_view text, const std::string& file) {
+  int line = 1;
+  int column = 0;
+  for (std::size_t i = 0; i < text.size();) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    ++column;
+    if (byte == '\n') {
+      ++line;
+      column = 0;
+    }
+    std::size_t follow = 0;
+    if (byte < 0x80) {
+      if ((byte < 0x20 && byte != '\n' && byte != '\t' && byte != '\r') || byte == 0x7f) {
+        refuse(file, {line, column}, fmt::format("control character 0x{:02x}, expected plain text", byte));
+      }
+    } else if (byte >= 0xc2 && byte < 0xe0) {
+      follow = 1;
+    } else if (byte >= 0xe0 && byte < 0xf0) {
+      follow = 2;
+    } else if (byte >= 0xf0 && byte < 0xf5) {
+      follow = 3;
+    } else {
+      refuse(file, {line, column}, fmt::format("byte 0x{:02x} is not UTF-8 text", byte));
+    }
+    for (std::size_t k = 1; k <= follow; ++k) {
+      if (i + k >= text.size() || (static_cast<unsigned char>(text[i + k]) & 0xc0U) != 0x80U) {
+        refuse(file, {line, column}, fmt::format("byte 0x{:02x} is not UTF-8 text", byte));
+      }
+    }
+    i += follow + 1;
+  }
+}
+
+/// Refuses too many or too deep brackets before the parser sees them: it looks ahead over a whole list or map to find
+/// out whether that is a key, and would hold all of it in memory. A light reading of the text, which knows quotes and
+/// comments; an opening bracket counts where a value can begin, a closing one anywhere.
+void check_brackets(std::string_view text, const std::string& file) {
+  SourcePos at{1, 0};
+  int depth = 0;
+  std::size_t marks = 0;
+  char quote = 0;
+  bool comment = false;
+  char before = '\n';
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    ++at.column;
+    const bool starts = std::string_view(" \t\n\r[{,:").find(before) != std::string_view::npos;
+    if (c == '\n') {
+      comment = false;
+      ++at.line;
+      at.column = 0;
+    } else if (comment) {
+      // Nothing counts up to the end of the line.
+    } else if (quote != 0) {
+      if (c == '\\' && quote == '"') {
+        ++i;
+        if (i < text.size() && text[i] == '\n') {
+          ++at.line;
+          at.column = 0;
+        } else {
+          ++at.column;
+        }
+      } else if (c == '\'' && quote == '\'' && i + 1 < text.size() && text[i + 1] == '\'') {
+        ++i;  // '' stands for one quote
+        ++at.column;
+      } else if (c == quote) {
+        quote = 0;
+      }
+    } else if ((c == '"' || c == '\'') && starts) {
+      quote = c;
+    } else if (c == '#' && starts) {
+      comment = true;
+    } else if (c == '[' || c == '{' || c == ']' || c == '}' || c == ',') {
+      if ((c == '[' || c == '{') && starts && ++depth > kMaxNesting) {
+        refuse(file, at, fmt::format("nesting is deeper than {} levels", kMaxNesting));
+      }
+      if ((c == ']' || c == '}') && depth > 0) --depth;
+      if (++marks > kMaxYamlNodes) refuse(file, at, fmt::format("more than {} values in one file", kMaxYamlNodes));
+    }
+    before = c;
+  }
+}
+
+void check_keys_of(const YamlNode& map, Faults& faults) {
+  static constexpr Subject kSubject{"file", {}};
+  // Nearly all maps are a part or its options: there, looking back beats hashing.
+  constexpr std::size_t kFew = 12;
+  const bool few = map.pairs() <= kFew;
+  std::unordered_map<std::string_view, const YamlNode*> seen;
+  const auto earlier = [&](std::size_t i) -> const YamlNode* {
+    const YamlNode& key = map.key(i);
+    if (!few) {
+      const auto [first, fresh] = seen.emplace(key.text, &key);
+      return fresh ? nullptr : first->second;
+    }
+    for (std::size_t k = 0; k < i; ++k) {
+      const YamlNode& before = map.key(k);
+      if (before.text == key.text && !before.is_map() && !before.is_sequence()) return &before;
+    }
+    return nullptr;
+  };
+  for (std::size_t i = 0; i < map.pairs(); ++i) {
+    const YamlNode& key = map.key(i);
+    if (key.is_map() || key.is_sequence()) {
+      faults.add(key.where, kSubject, fmt::format("a key must be a word, got {}", key.described()));
+      continue;
+    }
+    if (key.text == "<<" && !key.quoted) {
+      faults.add(key.where, kSubject, "merge keys ('<<') are not read, expected the keys written out");
+      continue;
+    }
+    if (const YamlNode* first = earlier(i)) {
+      faults.add(key.where, kSubject,
+                 fmt::format("key '{}' stands twice in one map, first at line {}, column {}", key.text,
+                             first->where.line, first->where.column));
+    }
+  }
+}
+
+}  // namespace
+
+const YamlNode* YamlNode::find(std::string_view key_text) const {
+  for (std::size_t i = 0; i < pairs(); ++i) {
+    if (key(i).text == key_text) return &value(i);
+  }
+  return nullptr;
+}
+
+std::string YamlNode::described() const {
+  switch (kind) {
+    case Kind::null: return text.empty() ? "nothing" : "'" + text + "'";
+    case Kind::scalar: return "'" + text + "'";
+    case Kind::sequence: return "a list";
+    case Kind::map: return "a map";
+  }
+  return {};
+}
+
+YamlTree read_yaml(std::string_view text, const std::string& file, Faults& faults) {
+  if (text.size() > kMaxFileBytes) {
+    refuse(file, {}, fmt::format("{} bytes long, expected at most {} (16 MiB)", text.size(), kMaxFileBytes));
+  }
+  check_text(text, file);
+  check_brackets(text, file);
+  YamlTree tree;
+  TreeBuilder builder(text, file, tree);
+  try {
+    std::istringstream stream{std::string(text)};
+    YAML::Parser parser(stream);
+    while (parser.HandleNextDocument(builder)) {
+    }
+  } catch (const YAML::Exception& error) {
+    refuse(file, error.mark.is_null() ? SourcePos{} : pos_of(error.mark), "cannot be read as YAML: " + error.msg);
+  }
+  if (tree.root == nullptr || tree.root->is_null()) {
+    refuse(file, {}, "is empty, expected a map that begins with 'dryfit: 1'");
+  }
+  if (!tree.root->is_map()) {
+    refuse(file, tree.root->where,
+           fmt::format("expected a map that begins with 'dryfit: 1', got {}", tree.root->described()));
+  }
+  for (const YamlNode& node : tree.nodes) {
+    if (node.is_map()) check_keys_of(node, faults);
+  }
+  return tree;
+}
+
+}  // namespace dryfit::model

@@ -1,0 +1,69 @@
+#include "model/standards/tables.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <stdexcept>
+
+namespace dryfit::model {
+namespace {
+
+std::vector<std::string_view> fields_of(std::string_view line) {
+  std::vector<std::string_view> fields;
+  std::string_view rest = line;
+  while (true) {
+    const bool quoted = !rest.empty() && rest.front() == '"';
+    if (quoted) rest.remove_prefix(1);
+    const std::size_t end = std::min(rest.size(), rest.find(quoted ? '"' : ','));
+    if (quoted && end == rest.size()) throw std::logic_error(fmt::format("table: a quote stays open: {}", line));
+    fields.push_back(rest.substr(0, end));
+    rest.remove_prefix(quoted ? end + 1 : end);
+    if (rest.empty()) return fields;
+    if (rest.front() != ',') throw std::logic_error(fmt::format("table: text behind a quote: {}", line));
+    rest.remove_prefix(1);
+  }
+}
+
+}  // namespace
+
+Table::Table(std::string_view text) {
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.size(), text.find('\n'));
+    const std::string_view line = text.substr(0, end);
+    text.remove_prefix(std::min(text.size(), end + 1));
+    if (line.empty() || line.front() == '#') continue;
+    std::vector<std::string_view> fields = fields_of(line);
+    if (head_.empty()) {
+      head_ = std::move(fields);
+      continue;
+    }
+    if (fields.size() != head_.size()) throw std::logic_error(fmt::format("table: fields are missing: {}", line));
+    cells_.push_back(std::move(fields));
+  }
+}
+
+Table Table::built_in(std::string_view name) {
+  for (const BuiltInFile& file : built_in_files()) {
+    if (file.name == name) return Table(file.text);
+  }
+  throw std::logic_error(fmt::format("table: no built-in file '{}'", name));
+}
+
+std::string_view Table::at(std::size_t row, std::string_view column) const {
+  const auto found = std::find(head_.begin(), head_.end(), column);
+  if (found == head_.end()) throw std::logic_error(fmt::format("table: no column '{}'", column));
+  return cells_.at(row)[static_cast<std::size_t>(found - head_.begin())];
+}
+
+double Table::number(std::size_t row, std::string_view column) const {
+  const std::string_view field = at(row, column);
+  double value = 0.0;
+  const auto [end, error] = std::from_chars(field.data(), field.data() + field.size(), value, std::chars_format::fixed);
+  if (error != std::errc{} || end != field.data() + field.size()) {
+    throw std::logic_error(fmt::format("table: '{}' is no number", field));
+  }
+  return value;
+}
+
+}  // namespace dryfit::model

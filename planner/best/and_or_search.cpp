@@ -1,0 +1,398 @@
+#include "planner/best/and_or_search.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+#include "planner/best/free_moves.hpp"
+#include "planner/peel/peel.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+constexpr double kEps = 1e-9;
+
+bool settled(const TakenApart& best) { return best.upper <= best.lower + kEps; }
+
+}  // namespace
+
+AndOrSearch::AndOrSearch(Undoer& undoer, const Effort& effort, const Handling& handling, const BestOptions& options)
+    : undoer_(undoer),
+      frame_(undoer.frame()),
+      list_(undoer.list()),
+      effort_(effort),
+      handling_(handling),
+      options_(options),
+      symmetries_(symmetries_of(frame_, list_)),
+      refused_(list_.contacts.size()),
+      bound_(undoer, effort, [this] { return spent(); }) {}
+
+TakenApart AndOrSearch::without_props() { return all(whole_frame(), {}, kNever); }
+
+TakenApart AndOrSearch::with_props(double limit) {
+  count_props_ = true;
+  TakenApart result = all(whole_frame(), {}, limit);
+  count_props_ = false;
+  return result;
+}
+
+bool AndOrSearch::stopped() {
+  if (!stopped_) stopped_ = !may_go_on(options_.foreman, undoer_.work().attempts, options_.budget);
+  return stopped_;
+}
+
+bool AndOrSearch::spent() { return stopped() || undoer_.work().attempts > options_.budget; }
+
+std::string AndOrSearch::key_of_state(const std::vector<char>& made, const Met& met) {
+  std::string key(made.begin(), made.end());
+  key.push_back(static_cast<char>('a' + static_cast<int>(met.pose) + (met.may_turn ? 4 : 0)));
+  return key;
+}
+
+void AndOrSearch::learn_from_images(Node& node, const std::unordered_map<std::string, Node>& nodes,
+                                    const std::vector<char>& made, const Met& met) const {
+  for (const ContactMap& map : symmetries_) {
+    std::vector<char> image(made.size(), 0);
+    for (std::size_t c = 0; c < made.size(); ++c) image[static_cast<std::size_t>(map[c])] = made[c];
+    const auto known = nodes.find(key_of_state(image, met));
+    if (known != nodes.end()) node.best.lower = std::max(node.best.lower, known->second.best.lower);
+  }
+}
+
+/// Made contacts per cluster that still has any.
+std::vector<std::vector<char>> AndOrSearch::clusters_of(const State& state) const {
+  std::map<int, std::size_t> number;
+  std::vector<std::vector<char>> clusters;
+  for (std::size_t c = 0; c < list_.contacts.size(); ++c) {
+    if (!state.made(static_cast<ContactId>(c))) continue;
+    const int cluster = state.cluster(list_.vertex(list_.contacts[c].a));
+    const auto [at, is_new] = number.emplace(cluster, clusters.size());
+    if (is_new) clusters.emplace_back(list_.contacts.size(), 0);
+    clusters[at->second][c] = 1;
+  }
+  return clusters;
+}
+
+std::vector<AndOrSearch::Piece> AndOrSearch::whole_frame() const {
+  std::vector<Piece> pieces;
+  Met met;
+  met.any_pose = !handling_.ends_standing();
+  for (std::vector<char>& cluster : clusters_of(State(list_))) pieces.push_back({std::move(cluster), met});
+  return pieces;
+}
+
+/// Everything after a move: the piece that it brought first, so that forward it is made up just before it is needed.
+std::vector<AndOrSearch::Piece> AndOrSearch::left_by(const State& state, const PricedMove& priced,
+                                                     const Met& met) const {
+  State rest = state;
+  rest.undo(priced.move.contacts);
+  const PartId end = handling_.brought_by(rest, priced.move);
+  const int brought = end == model::kNone ? model::kNone : rest.cluster(list_.vertex(end));
+  std::vector<Piece> pieces;
+  for (std::vector<char>& cluster : clusters_of(rest)) {
+    const auto first = std::find(cluster.begin(), cluster.end(), 1) - cluster.begin();
+    const bool moved = rest.cluster(list_.vertex(list_.contacts[static_cast<std::size_t>(first)].a)) == brought;
+    pieces.insert(moved ? pieces.begin() : pieces.end(), Piece{std::move(cluster), {met.pose, false, true}});
+  }
+  return pieces;
+}
+
+bool AndOrSearch::is_fastened(const std::vector<char>& made) const {
+  const std::vector<ContactId>& room = list_.at[static_cast<std::size_t>(list_.room())];
+  return std::any_of(room.begin(), room.end(), [&](ContactId c) { return made[static_cast<std::size_t>(c)] != 0; });
+}
+
+/// What the pose adds to the move.
+double AndOrSearch::in_pose(const State& state, const Move& move, const Met& met) const {
+  const Contact& first = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const bool fastened = state.holds_room(first.a);
+  if (fastened && met.pose != Pose::standing) return kNever;
+  const bool propped = count_props_ ? handling_.propped(handling_.piece_of(state, move), met.pose)
+                                    : handling_.always_propped(state, move, met.pose);
+  return handling_.trouble(state, move, met.pose) + handling_.unwanted(state, move, met.pose) +
+         (propped ? handling_.prop() : 0.0);
+}
+
+/// What can be done next with a piece in a pose, what takes much off for its cost first.
+std::vector<AndOrSearch::Option> AndOrSearch::options_of(const State& state, const Met& met, const Place& last) {
+  std::map<std::pair<std::vector<ContactId>, PartId>, std::size_t> known;
+  std::vector<Option> found;
+  for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) {
+    if (!state.made(c) || refused_.find(state, c) != nullptr) continue;
+    if (stopped()) break;
+    std::vector<Refusal> refusals;
+    std::vector<Move> ways = undoer_.ways(state, c, &refusals);
+    if (ways.empty()) refused_.keep(c, refusals);
+    for (Move& way : ways) {
+      for (PricedMove& priced : effort_.price_both_ways(state, std::move(way))) {
+        Option one;
+        one.total = priced.extra.total() + in_pose(state, priced.move, met);
+        if (one.total >= kNever) continue;
+        one.rate = one.total / static_cast<double>(std::max<std::size_t>(1, priced.move.moving.size()));
+        one.key = key_of(frame_, list_, effort_, state, priced.move, last, {});
+        std::vector<ContactId> contacts = priced.move.contacts;
+        std::sort(contacts.begin(), contacts.end());
+        const PartId side = priced.move.moving.empty() ? model::kNone : priced.move.moving.front();
+        one.priced = std::move(priced);
+        const auto [at, is_new] = known.emplace(std::pair{std::move(contacts), side}, found.size());
+        if (is_new) {
+          found.push_back(std::move(one));
+        } else if (one.total < found[at->second].total - kEps) {
+          found[at->second] = std::move(one);
+        }
+      }
+    }
+  }
+  if (met.may_turn) add_turns(found, state, met);
+  std::stable_sort(found.begin(), found.end(), [](const Option& a, const Option& b) {
+    if (std::abs(a.rate - b.rate) > kEps) return a.rate < b.rate;
+    if (a.turns != b.turns) return b.turns;
+    return a.key < b.key;
+  });
+  return found;
+}
+
+void AndOrSearch::add_turns(std::vector<Option>& found, const State& state, const Met& met) const {
+  const auto any = std::find(state.all().begin(), state.all().end(), 1) - state.all().begin();
+  const PieceInHand piece = handling_.piece_of(state, static_cast<ContactId>(any));
+  const double cost = handling_.turn(piece);
+  if (cost >= kNever) return;
+  for (const Pose pose : kAllPoses) {
+    if (pose == met.pose) continue;
+    Option turn;
+    turn.turns = true;
+    turn.to = pose;
+    turn.total = cost;
+    turn.rate = cost / static_cast<double>(piece.parts.size());
+    found.push_back(std::move(turn));
+  }
+}
+
+/// A cluster after the search has been ended: whatever goes is undone, and nothing is weighed.
+TakenApart AndOrSearch::as_it_comes(const std::vector<char>& made) {
+  TakenApart rest;
+  rest.lower = bound_.of(made, {}, false);
+  rest.upper = 0.0;
+  State state(list_, made), before = state;
+  for (Move& move : peel(undoer_, state).moves) {
+    Done done;
+    done.priced.extra = effort_.price(before, move);
+    rest.upper += done.priced.extra.total();
+    before.undo(move.contacts);
+    done.priced.move = std::move(move);
+    rest.moves.push_back(std::make_shared<const Done>(std::move(done)));
+  }
+  rest.lower = std::min(rest.lower, rest.upper);
+  return rest;
+}
+
+/// What no longer meets, one after the other: `ask` for the answer to one below a limit that leaves the others what
+/// they cost at least.
+TakenApart AndOrSearch::sum_of(const std::vector<const std::vector<char>*>& pieces, double limit,
+                               const std::function<TakenApart(std::size_t, double)>& ask) {
+  std::vector<double> lower;
+  TakenApart sum;
+  sum.upper = 0.0;
+  for (const std::vector<char>* made : pieces) {
+    lower.push_back(bound_.of(*made, {}, false));
+    sum.lower += lower.back();
+  }
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    if (sum.lower >= limit - kEps) {
+      sum.upper = kNever;
+      return sum;
+    }
+    const TakenApart part = ask(i, limit - (sum.lower - lower[i]));
+    sum.lower += std::max(part.lower, lower[i]) - lower[i];
+    sum.upper += part.upper;
+    sum.moves.insert(sum.moves.end(), part.moves.begin(), part.moves.end());
+  }
+  return sum;
+}
+
+TakenApart AndOrSearch::all(const std::vector<Piece>& pieces, const Place& last, double limit) {
+  std::vector<const std::vector<char>*> made;
+  for (const Piece& piece : pieces) made.push_back(&piece.made);
+  return sum_of(made, limit, [&](std::size_t i, double below) { return one(pieces[i], last, below); });
+}
+
+/// A piece in the pose that is asked for; where any will do, on the bench if nothing speaks for another.
+TakenApart AndOrSearch::one(const Piece& piece, const Place& last, double limit) {
+  const auto in_its_pose = [&](const Piece& now, double below) {
+    return count_props_ ? counted(now, last, below) : apart(now, last, below);
+  };
+  if (!piece.met.any_pose) return in_its_pose(piece, limit);
+  Piece now = piece;
+  now.met.any_pose = false;
+  now.met.pose = Pose::standing;
+  if (is_fastened(piece.made)) return in_its_pose(now, limit);
+  const double least = bound_.of(piece.made, {}, false);
+  TakenApart best;
+  best.lower = kNever;
+  for (const Pose pose : {Pose::laid, Pose::standing, Pose::over}) {
+    const double below = std::min(limit, best.upper);
+    if (least >= below - kEps || (spent() && best.upper < kNever)) {
+      best.lower = std::min(best.lower, least);
+      break;
+    }
+    now.met.pose = pose;
+    TakenApart other = in_its_pose(now, below);
+    const double lower = std::min(best.lower, other.lower);
+    if (other.upper < best.upper - kEps) best = std::move(other);
+    best.lower = lower;
+  }
+  best.lower = std::min(best.lower, best.upper);
+  return best;
+}
+
+/// Free moves first, then what is left.
+TakenApart AndOrSearch::apart(const Piece& piece, const Place& last, double limit) {
+  const std::string key = key_of_state(piece.made, piece.met);
+  auto known = peeled_.find(key);
+  if (known == peeled_.end()) {
+    Peeled peeled;
+    peeled.met = piece.met;
+    peeled.last = last;
+    State state(list_, piece.made);
+    FreeMoves free(undoer_, effort_, handling_, refused_, piece.met.pose);
+    for (PricedMove& move : free.peel(state, last)) {
+      peeled.last = place_of(list_, effort_, move.move);
+      peeled.met.may_turn = true;
+      peeled.moves.push_back(std::make_shared<Done>(Done{std::move(move), {}}));
+    }
+    peeled.clusters = clusters_of(state);
+    known = peeled_.emplace(key, std::move(peeled)).first;
+  } else {
+    ++cache_hits;
+  }
+  const Peeled& peeled = known->second;
+  std::vector<const std::vector<char>*> made;
+  for (const std::vector<char>& cluster : peeled.clusters) made.push_back(&cluster);
+  TakenApart rest = sum_of(made, limit, [&](std::size_t i, double below) {
+    return stuck(peeled.clusters[i], peeled.met, peeled.last, below);
+  });
+  rest.moves.insert(rest.moves.begin(), peeled.moves.begin(), peeled.moves.end());
+  return rest;
+}
+
+/// A cluster without free moves: what to do next is weighed.
+TakenApart AndOrSearch::stuck(const std::vector<char>& made, const Met& met, const Place& last, double limit) {
+  Node& node = nodes_[key_of_state(made, met)];
+  if (node.known && (settled(node.best) || node.best.lower >= limit - kEps)) {
+    ++cache_hits;
+    return node.best;
+  }
+  learn_from_images(node, nodes_, made, met);
+  if (node.best.lower >= limit - kEps) {
+    ++cache_hits;
+    return node.best;
+  }
+  if (!node.known) {
+    ++states;
+    node.known = true;
+    node.options = options_of(State(list_, made), met, last);
+    node.best.lower = std::max(node.best.lower, bound_.of(made, {}, false));
+    if (stopped()) return node.best = as_it_comes(made);
+  }
+  weigh(node, made, met, last, limit);
+  return node.best;
+}
+
+/// A cluster with all props counted. What is found without them is a bound, and a way whose props can be counted.
+TakenApart AndOrSearch::counted(const Piece& piece, const Place& last, double limit) {
+  Node& node = counted_[key_of_state(piece.made, piece.met)];
+  learn_from_images(node, counted_, piece.made, piece.met);
+  if (settled(node.best) || node.best.lower >= limit - kEps) {
+    ++cache_hits;
+    return node.best;
+  }
+  count_props_ = false;
+  TakenApart bound = apart(piece, last, limit);
+  count_props_ = true;
+  node.best.lower = std::max(node.best.lower, bound.lower);
+  if (bound.upper < kNever) {
+    bound.upper = true_cost(piece, bound);
+    if (bound.upper < node.best.upper - kEps) {
+      node.best.upper = bound.upper;
+      node.best.moves = std::move(bound.moves);
+      node.chosen = -1;
+    }
+  }
+  if (settled(node.best) || node.best.lower >= limit - kEps || spent()) return node.best;
+  if (!node.known) {
+    ++states;
+    node.known = true;
+    node.options = options_of(State(list_, piece.made), piece.met, last);
+  }
+  weigh(node, piece.made, piece.met, last, limit);
+  return node.best;
+}
+
+void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& met, const Place& last, double limit) {
+  const State state(list_, made);
+  bool threads = false;  // counted in the bound only where the cheaper one does not settle it
+  double lower = kNever;
+  for (std::size_t i = 0; i < node.options.size(); ++i) {
+    Option& option = node.options[i];
+    const double below = std::min(limit, node.best.upper);
+    if (below < kNever && !stopped()) {
+      if (!threads && below > node.best.lower + kEps) {
+        node.best.lower = std::max(node.best.lower, bound_.of(made, {}, true));
+        threads = true;
+      }
+      const double after = option.total + bound_.of(made, option.priced.move.contacts, threads);
+      option.lower = std::max({option.lower, after, node.best.lower});
+    }
+    if (below < kNever && (option.lower >= below - kEps || spent())) {
+      lower = std::min(lower, option.lower);
+      continue;
+    }
+    const Met turned{option.to, false, false};
+    const TakenApart rest = option.turns ? one({made, turned}, last, below - option.total)
+                                         : all(left_by(state, option.priced, met),
+                                               place_of(list_, effort_, option.priced.move), below - option.total);
+    option.lower = std::max(option.lower, option.total + rest.lower);
+    lower = std::min(lower, option.lower);
+    if (option.total + rest.upper >= node.best.upper - kEps) continue;
+    node.chosen = static_cast<int>(i);
+    node.best.upper = option.total + rest.upper;
+    node.best.moves = rest.moves;
+    if (!option.turns) {
+      node.best.moves.insert(node.best.moves.begin(), std::make_shared<const Done>(Done{option.priced, {}}));
+    }
+  }
+  node.best.lower = std::max(node.best.lower, std::min(lower, node.best.upper));
+  tell_choice(node);
+}
+
+/// Says of the first move what else could have been done, and what that costs more at least.
+void AndOrSearch::tell_choice(Node& node) {
+  if (node.chosen < 0 || node.options[static_cast<std::size_t>(node.chosen)].turns) return;
+  const Option& chosen = node.options[static_cast<std::size_t>(node.chosen)];
+  const Option* second = nullptr;
+  for (const Option& option : node.options) {
+    if (&option == &chosen || option.turns || option.priced.move.contacts == chosen.priced.move.contacts) continue;
+    if (second == nullptr || option.lower < second->lower - kEps) second = &option;
+  }
+  StepChoice choice;
+  if (second != nullptr && second->lower >= node.best.upper - kEps) {  // else it is undecided
+    choice.weighed = true;
+    choice.runner_up = std::max(0.0, second->lower - node.best.upper);
+    choice.instead = second->priced.move.contacts;
+  }
+  node.best.moves.front() = std::make_shared<const Done>(Done{chosen.priced, std::move(choice)});
+}
+
+/// Of a way to take a piece apart, with all props: its extras and what the best poses for it cost.
+double AndOrSearch::true_cost(const Piece& piece, const TakenApart& way) const {
+  double sum = 0.0;
+  std::vector<const Move*> moves;
+  for (const auto& done : way.moves) {
+    sum += done->priced.extra.total();
+    moves.push_back(&done->priced.move);
+  }
+  return sum + plan_poses(handling_, State(list_, piece.made), moves, piece.met.pose).weight();
+}
+
+}  // namespace dryfit::planner

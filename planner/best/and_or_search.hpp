@@ -1,0 +1,125 @@
+#pragma once
+/// The search behind find_best_order; see best_order.hpp for what it rests on.
+#include <functional>
+#include <limits>
+#include <memory>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "planner/best/best_order.hpp"
+#include "planner/best/symmetry.hpp"
+#include "planner/effort/effort_bound.hpp"
+#include "planner/effort/undo_choice.hpp"
+#include "planner/moves/refused.hpp"
+
+namespace dryfit::planner {
+
+/// One undo move of an answer.
+struct Done {
+  PricedMove priced;
+  StepChoice choice;
+};
+
+/// A piece of work, or several, taken apart; costs beyond the base.
+struct TakenApart {
+  double lower = 0.0;                                      ///< no way costs less
+  double upper = std::numeric_limits<double>::infinity();  ///< what `moves` cost; infinite: no way was looked for
+  std::vector<std::shared_ptr<const Done>> moves;          ///< first undone first; shared between pieces
+};
+
+/// Branch and bound over pieces of work (AND) and their next moves or poses (OR). Every answer is asked for below a
+/// limit: what is known to cost as much is not looked at any further. Holds references.
+class AndOrSearch {
+ public:
+  AndOrSearch(Undoer& undoer, const Effort& effort, const Handling& handling, const BestOptions& options);
+
+  /// The whole frame, which must come apart, with the props left out that depend on the shape of the work.
+  TakenApart without_props();
+  /// The whole frame with all props, if that costs less than `limit`.
+  TakenApart with_props(double limit);
+
+  /// True once the foreman has ended the search.
+  bool stopped();
+
+  long long states = 0;
+  long long cache_hits = 0;
+
+ private:
+  /// How a piece of work is met.
+  struct Met {
+    Pose pose = Pose::standing;
+    bool any_pose = false;  ///< whatever is best; `pose` says nothing
+    bool may_turn = true;   ///< false: it has just been turned
+  };
+  /// Another pose, or an undo move.
+  struct Option {
+    bool turns = false;
+    Pose to = Pose::standing;
+    PricedMove priced;
+    double total = 0.0;  ///< of the move or turn alone
+    double rate = 0.0;   ///< total per part that moves: what is tried first should take much off for its cost
+    double lower = 0.0;  ///< with everything after it
+    UndoKey key;
+  };
+  /// A piece in a pose without moves that are free.
+  struct Node {
+    bool known = false;  ///< the options are
+    TakenApart best;
+    int chosen = -1;  ///< option that `best` begins with, -1: it was found otherwise
+    std::vector<Option> options;
+  };
+  /// What is left after all free moves.
+  struct Peeled {
+    std::vector<std::shared_ptr<const Done>> moves;
+    std::vector<std::vector<char>> clusters;
+    Met met;
+    Place last;
+  };
+  struct Piece {
+    std::vector<char> made;
+    Met met;
+  };
+
+  bool spent();
+  [[nodiscard]] static std::string key_of_state(const std::vector<char>& made, const Met& met);
+  /// What is known of the image of a piece under a symmetry of the frame holds for the piece.
+  void learn_from_images(Node& node, const std::unordered_map<std::string, Node>& nodes, const std::vector<char>& made,
+                         const Met& met) const;
+  [[nodiscard]] std::vector<std::vector<char>> clusters_of(const State& state) const;
+  [[nodiscard]] std::vector<Piece> whole_frame() const;
+  [[nodiscard]] std::vector<Piece> left_by(const State& state, const PricedMove& priced, const Met& met) const;
+  [[nodiscard]] bool is_fastened(const std::vector<char>& made) const;
+  [[nodiscard]] double in_pose(const State& state, const Move& move, const Met& met) const;
+  std::vector<Option> options_of(const State& state, const Met& met, const Place& last);
+  void add_turns(std::vector<Option>& found, const State& state, const Met& met) const;
+  TakenApart as_it_comes(const std::vector<char>& made);
+
+  TakenApart sum_of(const std::vector<const std::vector<char>*>& pieces, double limit,
+                    const std::function<TakenApart(std::size_t, double)>& ask);
+  TakenApart all(const std::vector<Piece>& pieces, const Place& last, double limit);
+  TakenApart one(const Piece& piece, const Place& last, double limit);
+  TakenApart apart(const Piece& piece, const Place& last, double limit);
+  TakenApart stuck(const std::vector<char>& made, const Met& met, const Place& last, double limit);
+  TakenApart counted(const Piece& piece, const Place& last, double limit);
+  void weigh(Node& node, const std::vector<char>& made, const Met& met, const Place& last, double limit);
+  static void tell_choice(Node& node);
+  [[nodiscard]] double true_cost(const Piece& piece, const TakenApart& way) const;
+
+  Undoer& undoer_;
+  const model::Frame& frame_;
+  const ContactList& list_;
+  const Effort& effort_;
+  const Handling& handling_;
+  const BestOptions& options_;
+  std::vector<ContactMap> symmetries_;
+  Refused refused_;
+  EffortBound bound_;
+  bool stopped_ = false;
+  bool count_props_ = false;
+  std::unordered_map<std::string, Peeled> peeled_;  ///< by made contacts and pose, as met
+  std::unordered_map<std::string, Node> nodes_;     ///< the same of one cluster without free moves
+  std::unordered_map<std::string, Node> counted_;   ///< of one cluster, all props counted
+};
+
+}  // namespace dryfit::planner

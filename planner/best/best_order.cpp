@@ -1,0 +1,113 @@
+#include "planner/best/best_order.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "planner/best/and_or_search.hpp"
+#include "planner/best/shorter_walk.hpp"
+#include "planner/order/steps.hpp"
+#include "planner/peel/peel.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+constexpr double kEps = 1e-9;
+
+/// More contacts than this are not priced: that looks at whole pieces for every move.
+constexpr std::size_t kMostPriced = 4'000;
+
+/// The greedy order of a frame that is too large to search.
+void greedy(BestOrder& best, Peeling& peeling, const Effort& effort, const ContactList& list) {
+  best.greedy = true;
+  State state(list);
+  for (Move& move : peeling.moves) {
+    StepChoice choice;
+    if (list.contacts.size() <= kMostPriced) choice.extra = effort.price(state, move);
+    state.undo(move.contacts);
+    best.choices.push_back(choice);
+    best.undo_moves.push_back(std::move(move));
+  }
+}
+
+/// Adds up what the order costs. `bound`: no order costs less beyond the base, wishes included.
+void add_up(BestOrder& best, double bound) {
+  EffortReport& effort = best.effort;
+  effort.handling = best.poses.handling;
+  effort.unwanted = best.poses.unwanted;
+  effort.value = effort.base + effort.handling;
+  for (const StepChoice& choice : best.choices) effort.value += choice.extra.total();
+  const double weight = effort.value + effort.unwanted;
+  effort.lower_bound = std::min(effort.base + bound, weight) - effort.unwanted;
+  effort.proven = weight <= effort.base + bound + kEps;
+}
+
+/// Walks less where that costs nothing.
+void shorten(BestOrder& best, Undoer& undoer, const Effort& effort, const Handling& handling) {
+  BestOrder shorter = best;
+  shorten_walk(undoer, effort, handling, shorter);
+  shorter.poses = plan_poses(handling, undoer.list(), shorter.undo_moves);
+  if (shorter.poses.weight() <= best.poses.weight() + kEps) best = std::move(shorter);
+}
+
+void take(BestOrder& best, const TakenApart& found, const Handling& handling, const ContactList& list) {
+  best.choices.clear();
+  best.undo_moves.clear();
+  for (const auto& done : found.moves) {
+    best.choices.push_back(done->choice);
+    best.choices.back().extra = done->priced.extra;
+    best.undo_moves.push_back(done->priced.move);
+  }
+  best.poses = plan_poses(handling, list, best.undo_moves);
+}
+
+void search(BestOrder& best, Undoer& undoer, const Effort& effort, const Handling& handling,
+            const BestOptions& options) {
+  AndOrSearch search(undoer, effort, handling, options);
+  TakenApart found = search.without_props();
+  take(best, found, handling, undoer.list());
+  double bound = found.lower;
+  add_up(best, bound);
+  if (!best.effort.proven && !search.stopped()) {
+    found = search.with_props(best.effort.value + best.effort.unwanted - best.effort.base);
+    bound = std::max(bound, found.lower);
+    if (found.upper < kNever) take(best, found, handling, undoer.list());
+  }
+  best.effort.stopped = search.stopped();
+  best.effort.states = search.states;
+  best.effort.cache_hits = search.cache_hits;
+  if (!best.effort.stopped) shorten(best, undoer, effort, handling);
+  add_up(best, bound);
+}
+
+}  // namespace
+
+BestOrder find_best_order(const model::Frame& frame, const ContactList& list, const BestOptions& options) {
+  BestOrder best;
+  Undoer undoer(frame, list);
+  State state(list);
+  Peeling peeling = peel(undoer, state);
+  best.order.buildable = peeling.remaining.empty();
+  best.order.knot = std::move(peeling.remaining);
+  best.order.knot_refusals = std::move(peeling.refusals);
+  if (best.order.buildable) {
+    const Effort effort(undoer, options.people);
+    const Handling handling(undoer, effort, options.pose);
+    best.effort.base = effort.base();
+    if (list.contacts.size() > options.search_limit) {
+      greedy(best, peeling, effort, list);
+      if (list.contacts.size() <= kMostPriced) best.poses = plan_poses(handling, list, best.undo_moves);
+      add_up(best, 0.0);
+      best.effort.proven = false;  // nothing was weighed
+    } else {
+      search(best, undoer, effort, handling, options);
+    }
+    best.order.steps = steps_of(frame, list, best.undo_moves, best.poses.of_move);
+  }
+  const Work work = undoer.work();
+  best.effort.moves_tried = best.order.stats.moves_tried = work.attempts;
+  best.effort.clearance_tests = best.order.stats.clearance_tests = work.clearance_tests;
+  best.order.stats.parts_visited = work.visited;
+  return best;
+}
+
+}  // namespace dryfit::planner

@@ -1,0 +1,51 @@
+#pragma once
+/// Peeling by what is free: takes off whatever comes off at no extra and without trouble in the pose that the work is
+/// in, what a fitter does last first, until only moves are left that have to be weighed against each other.
+#include <set>
+
+#include "planner/effort/handling.hpp"
+#include "planner/effort/undo_choice.hpp"
+#include "planner/moves/refused.hpp"
+
+namespace dryfit::planner {
+
+class FreeMoves {
+ public:
+  FreeMoves(Undoer& undoer, const Effort& effort, const Handling& handling, Refused& refused, Pose pose)
+      : undoer_(undoer), effort_(effort), handling_(handling), refused_(refused), pose_(pose) {}
+
+  /// Undoes every move that is free, one after the other, and returns them, first undone first. `state` is left with
+  /// what does not come off freely. A refused contact is asked again when something that its refusals rest on has
+  /// gone. About O(contacts * (free moves at a time + cost of one attempt)).
+  /// Where several are free, one is preferred after which the work stands.
+  [[nodiscard]] std::vector<PricedMove> peel(State& state, Place last);
+
+ private:
+  enum class Ease { dear, awkward, free };
+
+  [[nodiscard]] bool is_strap(const Contact& c) const;
+  [[nodiscard]] bool hangs_by(const State& state, PartId part, ContactId c) const;
+  [[nodiscard]] bool board_goes_with_straps(const State& state, PartId board) const;
+  /// No trouble in the pose, no prop that is needed whatever is done.
+  [[nodiscard]] bool is_easy(const State& state, const Move& move) const;
+  /// The rest of the work hangs together without the move's contacts, the room left out.
+  [[nodiscard]] bool leaves_one_piece(const State& state, const Move& move) const;
+  /// Free when the move takes off one bare part, a strap or a fixing to the room, at no extra; awkward when only the
+  /// pose speaks against it.
+  [[nodiscard]] Ease ease_of(const State& state, PricedMove& priced) const;
+  [[nodiscard]] bool may_be_free(const State& state, ContactId c) const;
+  /// The freest way to undo `c`, or the contacts to watch.
+  Ease ask(const State& state, ContactId c, PricedMove& priced, std::vector<ContactId>& watch, bool& legal);
+  [[nodiscard]] ContactId choose(const State& state, const std::vector<PricedMove>& ready,
+                                 const std::set<ContactId>& open, const Place& last,
+                                 const std::vector<PartId>& just_moved) const;
+  [[nodiscard]] bool stands_without(const State& state, const Move& move) const;
+
+  Undoer& undoer_;
+  const Effort& effort_;
+  const Handling& handling_;
+  Refused& refused_;
+  Pose pose_;
+};
+
+}  // namespace dryfit::planner

@@ -1,0 +1,63 @@
+#include "planner/best/standing.hpp"
+
+#include <algorithm>
+
+namespace dryfit::planner {
+namespace {
+
+/// Boards of a piece that are on pipes and screwed to nothing; upside down they do not stay on what they lie on.
+std::vector<PartId> loose_boards(const model::Frame& frame, const ContactList& list, const BestOrder& best,
+                                 const PoseChange& change) {
+  std::vector<PartId> loose;
+  if (change.from != Pose::over && change.to != Pose::over) return loose;
+  State state(list);
+  for (std::size_t k = 0; k < change.after; ++k) state.undo(best.undo_moves[k].contacts);
+  for (const PartId p : change.piece.parts) {
+    if (frame.parts[static_cast<std::size_t>(p)].kind != model::PartKind::board) continue;
+    const auto& contacts = list.at[static_cast<std::size_t>(p)];
+    const bool screwed = std::any_of(contacts.begin(), contacts.end(), [&](ContactId c) {
+      return state.made(c) && list.contacts[static_cast<std::size_t>(c)].kind == ContactKind::fastening;
+    });
+    if (!screwed) loose.push_back(p);
+  }
+  return loose;
+}
+
+}  // namespace
+
+StandingPlan standing_of(const model::Frame& frame, const ContactList& list, const Effort& effort,
+                         const BestOrder& best) {
+  const std::vector<Step>& steps = best.order.steps;
+  std::vector<int> step_of(list.contacts.size(), 0);  // per contact: number of the step that makes it
+  for (const Step& step : steps) {
+    for (const ContactId c : step.contacts) step_of[static_cast<std::size_t>(c)] = step.number;
+  }
+  const auto number = [&](std::size_t move) {
+    return step_of[static_cast<std::size_t>(best.undo_moves[move].contacts.front())];
+  };
+  StandingPlan plan;
+  plan.ways_in = ways_in(frame);
+  plan.pose_of_step.assign(steps.size(), Pose::laid);
+  for (std::size_t i = 0; i < best.undo_moves.size(); ++i) {
+    plan.pose_of_step[static_cast<std::size_t>(number(i)) - 1] = best.poses.of_move[i];
+    if (best.poses.propped[i] != 0) plan.propped.push_back(number(i));
+  }
+  std::sort(plan.propped.begin(), plan.propped.end());
+  plan.propped.erase(std::unique(plan.propped.begin(), plan.propped.end()), plan.propped.end());
+  for (const PoseChange& change : best.poses.changes) {
+    Turning turning;
+    turning.before_step =
+        change.before < 0 ? static_cast<int>(steps.size()) + 1 : number(static_cast<std::size_t>(change.before));
+    turning.from = change.from;
+    turning.to = change.to;
+    turning.parts = change.piece.parts;
+    turning.mass = effort.mass_of(turning.parts);
+    turning.one_person = effort.lifting_limit(turning.parts);
+    turning.loose = loose_boards(frame, list, best, change);
+    turning.tilt = tilt_of(frame, effort, turning.parts);
+    plan.turnings.push_back(std::move(turning));
+  }
+  return plan;
+}
+
+}  // namespace dryfit::planner

@@ -1,0 +1,33 @@
+#pragma once
+/// How the work stands, lies and is turned in the steps of an order. Lengths in mm.
+#include <vector>
+
+#include "planner/best/best_order.hpp"
+#include "planner/effort/tilt.hpp"
+
+namespace dryfit::planner {
+
+/// The work is laid down, stood up or turned over.
+struct Turning {
+  int before_step = 0;  ///< it is turned before the step of this number; one more than the last: at the end
+  Pose from = Pose::standing;
+  Pose to = Pose::standing;
+  std::vector<PartId> parts;  ///< ascending
+  double mass = 0.0;
+  double one_person = 0.0;    ///< kg that one person may lift of a piece as wide
+  std::vector<PartId> loose;  ///< boards that slide along their pipes while it is turned
+  Tilt tilt;
+};
+
+struct StandingPlan {
+  std::vector<Pose> pose_of_step;
+  std::vector<int> propped;  ///< numbers of steps after which the work does not stand by itself, ascending
+  std::vector<Turning> turnings;
+  std::vector<WayIn> ways_in;
+};
+
+/// The poses of a priced order, told by its steps. O(moves).
+[[nodiscard]] StandingPlan standing_of(const model::Frame& frame, const ContactList& list, const Effort& effort,
+                                       const BestOrder& best);
+
+}  // namespace dryfit::planner

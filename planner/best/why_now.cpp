@@ -1,0 +1,77 @@
+#include "planner/best/why_now.hpp"
+
+#include <algorithm>
+
+namespace dryfit::planner {
+namespace {
+
+void add(Extra& sum, const Extra& more) {
+  sum.swing += more.swing;
+  sum.carry += more.carry;
+  sum.start += more.start;
+  sum.air += more.air;
+  sum.strap += more.strap;
+  sum.hole += more.hole;
+  sum.room += more.room;
+}
+
+/// All contacts of the step can be undone, one move after the other, and nothing else with them.
+bool comes_off(Undoer& undoer, State state, const Step& step) {
+  std::vector<char> others(state.all().size(), 1);
+  for (const ContactId c : step.contacts) others[static_cast<std::size_t>(c)] = 0;
+  for (bool moved = true; moved;) {
+    moved = false;
+    for (const ContactId c : step.contacts) {
+      if (!state.made(c)) continue;
+      Attempt attempt = undoer.try_undo(state, c, Undoer::kNoCap, &others);
+      if (!attempt.legal) continue;
+      state.undo(attempt.move.contacts);
+      moved = true;
+    }
+  }
+  return std::none_of(step.contacts.begin(), step.contacts.end(), [&](ContactId c) { return state.made(c); });
+}
+
+}  // namespace
+
+std::vector<WhyNow> why_now(const model::Frame& frame, const ContactList& list, const BestOrder& best) {
+  const std::vector<Step>& steps = best.order.steps;
+  std::vector<WhyNow> reasons(steps.size());
+  std::vector<std::size_t> step_of(list.contacts.size(), 0);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    for (const ContactId c : steps[i].contacts) step_of[static_cast<std::size_t>(c)] = i;
+  }
+  for (std::size_t k = 0; k < best.undo_moves.size(); ++k) {
+    WhyNow& why = reasons[step_of[static_cast<std::size_t>(best.undo_moves[k].contacts.front())]];
+    const StepChoice& choice = best.choices[k];
+    add(why.extra, choice.extra);
+    if (!best.poses.of_move.empty()) {
+      why.awkward += best.poses.awkward[k];
+      why.prop += best.poses.propped[k] != 0 ? effort_rates().prop : 0.0;
+    }
+    if (!choice.weighed) continue;
+    why.weighed = true;
+    why.runner_up = choice.runner_up;
+    why.instead = choice.instead;
+  }
+  Undoer undoer(frame, list);
+  const auto after = [&](std::size_t last) {
+    std::vector<char> made(list.contacts.size(), 0);
+    for (std::size_t i = 0; i <= last; ++i) {
+      for (const ContactId c : steps[i].contacts) made[static_cast<std::size_t>(c)] = 1;
+    }
+    return State(list, made);
+  };
+  for (std::size_t i = 0; i + 1 < steps.size(); ++i) {
+    if (comes_off(undoer, after(steps.size() - 1), steps[i])) continue;
+    std::size_t open = i, shut = steps.size() - 1;  // made up to `open` it comes off, up to `shut` it does not
+    while (shut - open > 1) {
+      const std::size_t middle = (open + shut) / 2;
+      (comes_off(undoer, after(middle), steps[i]) ? open : shut) = middle;
+    }
+    reasons[i].shut_out_by = steps[shut].number;
+  }
+  return reasons;
+}
+
+}  // namespace dryfit::planner

@@ -1,0 +1,367 @@
+#include "planner/effort/effort.hpp"
+
+#include <algorithm>
+#include <array>
+#include <stdexcept>
+#include <string>
+#include <utility>
+
+#include "model/measure/over_all.hpp"
+#include "model/standards/standards.hpp"
+#include "model/standards/tables.hpp"
+
+namespace dryfit::planner {
+
+using model::Bounds;
+using model::joined;
+using model::kNone;
+
+namespace {
+
+EffortRates read_rates() {
+  const model::Table table = model::Table::built_in("effort.csv");
+  const auto rate = [&](std::string_view name) {
+    for (std::size_t row = 0; row < table.rows(); ++row) {
+      if (table.at(row, "rate") == name) return table.number(row, "value");
+    }
+    throw std::logic_error("effort.csv has no rate " + std::string(name));
+  };
+  EffortRates r;
+  r.fetch_part = rate("fetch-part");
+  r.fetch_mass = rate("fetch-mass");
+  r.thread_start = rate("thread-start");
+  r.thread_turn = rate("thread-turn");
+  r.hole_aim = rate("hole-aim");
+  r.lay_board = rate("lay-board");
+  r.close_nut = rate("close-nut");
+  r.fasten_flange = rate("fasten-flange");
+  r.fasten_board = rate("fasten-board");
+  r.fasten_strap = rate("fasten-strap");
+  r.swing_inertia = rate("swing-inertia");
+  r.swing_radius = rate("swing-radius");
+  r.start_piece = rate("start-piece");
+  r.carry_piece = rate("carry-piece");
+  r.air = rate("fitting-in-the-air");
+  r.strap_before_turn = rate("strap-before-turn");
+  r.turn_in_hole = rate("turn-in-hole");
+  r.held_by_room = rate("held-by-room");
+  r.turn_work = rate("turn-work");
+  r.turn_work_mass = rate("turn-work-mass");
+  r.from_below = rate("from-below");
+  r.board_level = rate("board-level");
+  r.board_uphill = rate("board-uphill");
+  r.prop = rate("prop");
+  r.at_the_foot = rate("at-the-foot");
+  r.tip_angle = rate("tip-angle");
+  r.in_one_hand = rate("in-one-hand");
+  r.hand_reach = rate("hand-reach");
+  r.in_the_air = rate("in-the-air");
+  r.arm_length = rate("arm-length");
+  r.second_person = rate("second-person");
+  r.alone_over_limit = rate("alone-over-limit");
+  r.hands_in_front = rate("hands-in-front");
+  r.load_constant = model::lifting_limit().value;
+  return r;
+}
+
+}  // namespace
+
+const EffortRates& effort_rates() {
+  static const EffortRates kRates = read_rates();
+  return kRates;
+}
+
+Effort::Effort(const Undoer& undoer, int people)
+    : frame_(undoer.frame()), list_(undoer.list()), index_(undoer.index()), rates_(effort_rates()), people_(people) {
+  const auto parts = static_cast<PartId>(frame_.parts.size());
+  for (PartId p = 0; p < parts; ++p) {
+    properties_.push_back(model::mass_properties(frame_, p));
+    const model::Part& part = frame_.parts[static_cast<std::size_t>(p)];
+    Bounds box{part.centre, part.centre};
+    for (std::size_t i = 0; i < part.solids.size(); ++i) {
+      const Bounds one = bounds_of(part.solids[i]);
+      box = i == 0 ? one : joined(box, one);
+    }
+    bounds_.push_back(box);
+    base_ += rates_.fetch_part + rates_.fetch_mass * part.mass * factor_for(part.mass, lifting_limit({p}));
+  }
+  for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) base_ += making(c);
+}
+
+double Effort::making(ContactId contact) const {
+  const Contact& c = list_.contacts[static_cast<std::size_t>(contact)];
+  switch (c.kind) {
+    case ContactKind::thread: {
+      const model::Joint& joint = frame_.joints[static_cast<std::size_t>(c.joint)];
+      return rates_.thread_start + rates_.thread_turn * joint.engaged / joint.pitch;
+    }
+    case ContactKind::hole:
+    case ContactKind::notch: return rates_.hole_aim;
+    case ContactKind::rest: return rates_.lay_board;
+    case ContactKind::nut: return rates_.close_nut;
+    case ContactKind::fastening: break;
+  }
+  const model::Fastening& f = frame_.fastenings[static_cast<std::size_t>(c.fastening)];
+  switch (f.kind) {
+    case model::Fastening::Kind::flange_to_surface:
+    case model::Fastening::Kind::flange_to_board: return rates_.fasten_flange;
+    case model::Fastening::Kind::board_to_surface: return rates_.fasten_board;
+    case model::Fastening::Kind::clip:
+    case model::Fastening::Kind::strap: return rates_.fasten_strap * f.count;
+  }
+  return 0.0;
+}
+
+double Effort::mass_of(const std::vector<PartId>& parts) const {
+  double mass = 0.0;
+  for (const PartId p : parts) mass += frame_.parts[static_cast<std::size_t>(p)].mass;
+  return mass;
+}
+
+/// H in the equation is the distance of the load's middle from the ankles; the multiplier 25 cm / H is at most 1. The
+/// width that keeps the load away is the middle one of its three extents: a long piece is carried across the body.
+double Effort::lifting_limit(const std::vector<PartId>& parts) const {
+  Bounds box = bounds(parts.front());
+  for (const PartId p : parts) box = joined(box, bounds(p));
+  const model::Vec3 size = box.hi - box.lo;
+  std::array<double, 3> extents{size.x, size.y, size.z};
+  std::sort(extents.begin(), extents.end());
+  const double h = rates_.hands_in_front + extents[1] / 2.0;
+  return rates_.load_constant * std::min(1.0, 250.0 / h);
+}
+
+double Effort::factor_for(double mass, double limit) const {
+  if (mass <= limit) return 1.0;
+  return people_ > 1 ? rates_.second_person : rates_.alone_over_limit;
+}
+
+/// What is made up already is lifted a second time. A bare part is lifted for the first: fetching it is in the base.
+double Effort::carry_of(const std::vector<PartId>& parts) const {
+  if (parts.size() < 2) return 0.0;
+  const double mass = mass_of(parts);
+  return rates_.carry_piece * mass * factor_for(mass, lifting_limit(parts));
+}
+
+double Effort::swing_of(const Move& move) const {
+  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const model::Axis axis{c.on_axis, c.axis};
+  double inertia = 0.0;
+  for (const PartId p : move.moving) inertia += inertia_about(properties(p), axis);
+  const double reach = std::max(0.0, move.swing_radius - rates_.hand_reach) / 1000.0;
+  double cost = move.turns * (rates_.swing_inertia * inertia + rates_.swing_radius * reach);
+  if (move.swing_radius > rates_.arm_length) cost *= people_ > 1 ? 1.0 : rates_.second_person;
+  return cost;
+}
+
+bool Effort::in_the_air(const State& before, const Move& move) const {
+  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  if (c.axis.axis() == 2) return false;
+  const bool male_moves = std::binary_search(move.moving.begin(), move.moving.end(), c.a);
+  const model::Part& turned = frame_.parts[static_cast<std::size_t>(male_moves ? c.a : c.b)];
+  const bool to_level = std::any_of(turned.ports.begin(), turned.ports.end(),
+                                    [&](const model::Port& port) { return !parallel(port.facing, c.axis); });
+  if (!to_level) return false;
+  const int cluster = before.cluster(list_.vertex(c.a));
+  for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+    if (before.cluster(p) != cluster || std::binary_search(move.moving.begin(), move.moving.end(), p)) continue;
+    const double off = std::max(bounds(p).hi.z - c.on_axis.z, c.on_axis.z - bounds(p).lo.z);
+    if (off > rates_.in_the_air) return true;
+  }
+  return false;
+}
+
+double Effort::holes_turned_in(const State& before, const Move& move) const {
+  const Contact& thread = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  double holes = 0.0;
+  for (const PartId p : move.moving) {
+    for (const ContactId k : list_.at[static_cast<std::size_t>(p)]) {
+      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      if (before.made(k) && c.line == thread.line && (c.kind == ContactKind::hole || c.kind == ContactKind::notch)) {
+        holes += 1.0;
+      }
+    }
+  }
+  return holes;
+}
+
+bool Effort::holds_together(const Contact& c) const {
+  switch (c.kind) {
+    case ContactKind::thread:
+    case ContactKind::nut: return true;
+    case ContactKind::fastening:
+      return frame_.fastenings[static_cast<std::size_t>(c.fastening)].kind == model::Fastening::Kind::flange_to_board;
+    case ContactKind::hole:
+    case ContactKind::notch:
+    case ContactKind::rest: break;
+  }
+  return false;
+}
+
+bool Effort::parts_work(const State& before, ContactId c) const {
+  State after = before;
+  after.undo({c});
+  const Contact& contact = list_.contacts[static_cast<std::size_t>(c)];
+  const std::vector<PartId> piece = piece_of_work(after, contact.a);
+  return !std::binary_search(piece.begin(), piece.end(), contact.b);
+}
+
+/// Ascending. O(size of the cluster).
+std::vector<PartId> Effort::piece_of_work(const State& state, PartId start) const {
+  std::vector<char> seen(frame_.parts.size(), 0);
+  std::vector<PartId> found{start};
+  seen[static_cast<std::size_t>(start)] = 1;
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    for (const ContactId k : list_.at[static_cast<std::size_t>(found[i])]) {
+      if (!state.made(k) || !holds_together(list_.contacts[static_cast<std::size_t>(k)])) continue;
+      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      const PartId next = c.a == found[i] ? c.b : c.a;
+      if (std::exchange(seen[static_cast<std::size_t>(next)], 1) == 0) found.push_back(next);
+    }
+  }
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
+/// What a slide holds still: the pieces at the other ends of its contacts, as the rule of sliding sees them.
+std::vector<PartId> Effort::other_side(const State& before, const Move& move) const {
+  Without without;
+  without.holes_along = list_.contacts[static_cast<std::size_t>(move.contacts.front())].axis;
+  std::vector<char> seen(frame_.parts.size(), 0);
+  std::vector<PartId> found = move.holding;
+  for (const PartId p : found) seen[static_cast<std::size_t>(p)] = 1;
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    for (const ContactId k : list_.at[static_cast<std::size_t>(found[i])]) {
+      if (!before.counts(k, without)) continue;
+      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      const PartId next = c.a == found[i] ? c.b : c.a;
+      if (next != model::kRoom && std::exchange(seen[static_cast<std::size_t>(next)], 1) == 0) found.push_back(next);
+    }
+  }
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
+/// The same move with `parts` moving and the others held.
+void Effort::turn_round(Move& move, std::vector<PartId> parts) const {
+  move.holding.clear();
+  for (const ContactId k : move.contacts) {
+    const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+    for (const PartId p : {c.a, c.b}) {
+      if (p != model::kRoom && !std::binary_search(parts.begin(), parts.end(), p)) move.holding.push_back(p);
+    }
+  }
+  std::sort(move.holding.begin(), move.holding.end());
+  move.holding.erase(std::unique(move.holding.begin(), move.holding.end()), move.holding.end());
+  move.moving = std::move(parts);
+  move.mass = mass_of(move.moving);
+  move.travel = -move.travel;
+}
+
+/// What slides leaves all that it shares holes with along the way, so the work falls into it and the rest.
+Effort::Sides Effort::sides_of_slide(const State& before, const Move& move) const {
+  State after = before;
+  after.undo(move.contacts);
+  // One side is one piece afterwards; the other may be several.
+  const int held = after.cluster(move.holding.front()), moved = after.cluster(move.moving.front());
+  const bool held_is_one =
+      std::all_of(move.holding.begin(), move.holding.end(), [&](PartId p) { return after.cluster(p) == held; });
+  Sides sides;
+  for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+    if (before.cluster(p) != before.cluster(move.moving.front())) continue;
+    const bool moves = held_is_one ? after.cluster(p) != held : after.cluster(p) == moved;
+    (moves ? sides.mover : sides.other).push_back(p);
+    (moves ? sides.mover_fixed : sides.other_fixed) |= after.holds_room(p);
+  }
+  return sides;
+}
+
+/// Boards over pipes or pipes through boards: the lesser burden moves, with all that hangs on it, unless the room holds
+/// it.
+void Effort::lift(const State& before, Move& move, Extra& extra) const {
+  if (move.kind != MoveKind::slide) {
+    extra.carry = carry_of(move.moving);
+    return;
+  }
+  const Sides sides = sides_of_slide(before, move);
+  const double here = carry_of(sides.mover), there = carry_of(sides.other);
+  extra.carry = here;
+  move.mass = mass_of(sides.mover);
+  if (sides.other_fixed || (!sides.mover_fixed && here <= there)) return;
+  extra.carry = there;
+  turn_round(move, other_side(before, move));
+  move.mass = mass_of(sides.other);
+}
+
+std::vector<PricedMove> Effort::price_both_ways(const State& before, Move move) const {
+  std::vector<PricedMove> both;
+  both.push_back({move, {}});
+  both.front().extra = price(before, both.front().move);
+  if (move.kind != MoveKind::slide) return both;
+  const Sides sides = sides_of_slide(before, move);
+  if (sides.mover_fixed || sides.other_fixed) return both;
+  const bool turned = both.front().move.moving != move.moving;
+  if (!turned) turn_round(move, other_side(before, move));
+  const std::vector<PartId>& brought = turned ? sides.mover : sides.other;
+  move.mass = mass_of(brought);
+  Extra extra;
+  extra.carry = carry_of(brought);
+  both.push_back({std::move(move), extra});
+  return both;
+}
+
+/// A nut or the screws of a flange join two pieces without turning either: the lesser burden is brought, unless the
+/// room holds it. Where both hang together otherwise nothing is brought.
+void Effort::bring_lighter(const State& before, Move& move, Extra& extra) const {
+  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  State after = before;
+  after.undo(move.contacts);
+  const PartId ends[2] = {c.a, c.b};
+  const std::vector<PartId> sides[2] = {piece_of_work(after, c.a), piece_of_work(after, c.b)};
+  if (std::binary_search(sides[0].begin(), sides[0].end(), c.b)) return;
+  const double burden[2] = {carry_of(sides[0]), carry_of(sides[1])};
+  const bool room[2] = {after.holds_room(c.a), after.holds_room(c.b)};
+  std::size_t brought = burden[1] < burden[0] - 1e-9 ? 1 : 0;
+  if (burden[0] <= 0.0 && burden[1] <= 0.0) brought = mass_of(sides[1]) < mass_of(sides[0]) - 1e-9 ? 1 : 0;
+  if (room[brought] && !room[1 - brought]) brought = 1 - brought;
+  extra.carry = std::min(burden[0], burden[1]) <= 0.0 ? 0.0 : burden[brought];
+  if (sides[0].size() > 1 && sides[1].size() > 1) extra.start = rates_.start_piece;
+  if (move.kind != MoveKind::undo_nut) return;
+  move.moving = sides[brought];
+  if (after.cluster(c.a) != after.cluster(c.b)) {  // what hangs on it comes along
+    move.moving.clear();
+    for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+      if (after.cluster(p) == after.cluster(ends[brought])) move.moving.push_back(p);
+    }
+  }
+  move.mass = mass_of(move.moving);
+  move.holding = {ends[1 - brought]};
+}
+
+Extra Effort::price(const State& before, Move& move) const {
+  Extra extra;
+  const Contact& first = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  if (move.kind == MoveKind::unfasten && !holds_together(first)) return extra;
+  if (move.kind != MoveKind::unscrew && move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten) {
+    lift(before, move, extra);
+    return extra;
+  }
+  if (before.holds_room(list_.vertex(first.a))) extra.room = rates_.held_by_room;
+  if (move.kind != MoveKind::unscrew) {
+    bring_lighter(before, move, extra);
+    return extra;
+  }
+  if (in_the_air(before, move)) extra.air = rates_.air;
+  extra.strap = rates_.strap_before_turn * static_cast<double>(move.strapped_first.size());
+  extra.hole = rates_.turn_in_hole * holes_turned_in(before, move);
+  if (move.moving.size() < 2) return extra;  // a bare part comes off
+  extra.swing = swing_of(move);
+  extra.carry = carry_of(move.moving);
+  State after = before;
+  after.undo(move.contacts);
+  const std::vector<PartId> one = piece_of_work(after, first.a);
+  const bool splits = !std::binary_search(one.begin(), one.end(), first.b);
+  if (splits && one.size() > 1 && piece_of_work(after, first.b).size() > 1) extra.start = rates_.start_piece;
+  return extra;
+}
+
+}  // namespace dryfit::planner

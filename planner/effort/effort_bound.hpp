@@ -1,0 +1,35 @@
+#pragma once
+/// What taking a piece of work apart costs at least, whatever the order, and in whatever pose.
+#include <functional>
+#include <optional>
+#include <vector>
+
+#include "planner/effort/effort.hpp"
+
+namespace dryfit::planner {
+
+/// Keeps what it finds. Holds references.
+class EffortBound {
+ public:
+  /// `spent`: true once no more moves may be asked for; what is not known then counts as nothing.
+  EffortBound(Undoer& undoer, const Effort& effort, std::function<bool()> spent)
+      : undoer_(undoer), effort_(effort), spent_(std::move(spent)), least_(undoer.list().contacts.size()) {}
+
+  /// No way to take the made contacts but `except` apart has less extra. A thread always parts two pieces, so each pays
+  /// at least what it pays in the smallest state. Of nuts and flanges under boards, those that close a ring pay
+  /// nothing, the others span the pieces like a tree: the cheapest spanning tree is the least that they pay. `threads`:
+  /// count threads too, which takes far more work.
+  [[nodiscard]] double of(const std::vector<char>& made, const std::vector<ContactId>& except, bool threads);
+
+ private:
+  /// What contact c costs at least whenever it parts two pieces of work: its cost in the smallest state, which is what
+  /// must have been made before c. Never: it does not, for its ends hang together otherwise even there.
+  double least_extra(ContactId c);
+
+  Undoer& undoer_;
+  const Effort& effort_;
+  std::function<bool()> spent_;
+  std::vector<std::optional<double>> least_;
+};
+
+}  // namespace dryfit::planner

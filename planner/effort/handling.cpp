@@ -1,0 +1,161 @@
+#include "planner/effort/handling.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "planner/effort/support_polygon.hpp"
+#include "planner/order/steps.hpp"
+
+namespace dryfit::planner {
+
+using model::kNone;
+using model::kRoom;
+
+const char* word_for(Pose pose) {
+  switch (pose) {
+    case Pose::standing: return "standing";
+    case Pose::laid: return "laid";
+    case Pose::over: return "over";
+  }
+  return "";
+}
+
+Handling::Handling(const Undoer& undoer, const Effort& effort, PosePreference preference)
+    : frame_(undoer.frame()),
+      list_(undoer.list()),
+      effort_(effort),
+      rates_(effort_rates()),
+      preference_(preference),
+      hangs_(!frame_.surfaces.empty() && surface_facing(frame_, model::kUp) == nullptr),
+      confined_(is_confined(frame_)),
+      lowest_(kNever),
+      highest_(-kNever) {
+  for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+    lowest_ = std::min(lowest_, effort_.bounds(p).lo.z);
+    highest_ = std::max(highest_, effort_.bounds(p).hi.z);
+  }
+}
+
+PieceInHand Handling::piece_of(const State& before, ContactId contact) const {
+  PieceInHand piece;
+  ContactId through = kNone;
+  std::vector<char> seen(frame_.parts.size(), 0);
+  const auto reach = [&](PartId p) {
+    if (p == kRoom) {
+      piece.fastened = true;
+      if (through != contact) piece.held = true;
+    } else if (std::exchange(seen[static_cast<std::size_t>(p)], 1) == 0) {
+      piece.parts.push_back(p);
+    }
+  };
+  reach(list_.contacts[static_cast<std::size_t>(contact)].a);
+  for (std::size_t i = 0; i < piece.parts.size(); ++i) {
+    for (const ContactId k : list_.at[static_cast<std::size_t>(piece.parts[i])]) {
+      if (!before.made(k)) continue;
+      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      through = k;
+      reach(c.a == piece.parts[i] ? c.b : c.a);
+    }
+  }
+  std::sort(piece.parts.begin(), piece.parts.end());
+  return piece;
+}
+
+double Handling::trouble(const State& before, const Move& move, Pose pose) const {
+  const double heavy = trouble(move, pose);
+  return heavy <= 0.0 || heavy >= kNever || !in_one_hand(piece_of(before, move)) ? heavy : 0.0;
+}
+
+double Handling::trouble(const PieceInHand& piece, const Move& move, Pose pose) const {
+  const double heavy = trouble(move, pose);
+  return heavy >= kNever || !in_one_hand(piece) ? heavy : 0.0;
+}
+
+/// What is screwed on from below starts deeper by the thread's length, which is under the floor.
+bool Handling::at_the_foot(const Move& move, Pose pose) const {
+  double room = kNever;
+  for (const PartId p : move.moving) {
+    const model::Bounds& box = effort_.bounds(p);
+    room = std::min(room, pose == Pose::over ? highest_ - box.hi.z : box.lo.z - lowest_);
+  }
+  return room < std::abs(move.travel.z);
+}
+
+double Handling::trouble(const Move& move, Pose pose) const {
+  const model::Vec3 travel = -move.travel;  // the way it goes on
+  const double up = pose == Pose::over ? -travel.z : travel.z;
+  const bool upright = std::abs(travel.z) > std::max(std::abs(travel.x), std::abs(travel.y));
+  switch (action_of(frame_, move)) {
+    case Action::screw:
+      if (pose == Pose::laid || !upright || up <= 0.0) return 0.0;
+      return at_the_foot(move, pose) ? rates_.at_the_foot : rates_.from_below;
+    case Action::slide:
+    case Action::pass:
+      // What goes along level pipes is on edge in any pose.
+      if (!upright) return 0.0;
+      if (pose == Pose::laid) return rates_.board_level;
+      return up > 0.0 ? rates_.board_uphill : 0.0;
+    case Action::lay: return pose == Pose::standing ? 0.0 : kNever;
+    case Action::join: return 0.0;
+    case Action::fasten: break;
+  }
+  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  return c.b == kRoom && pose != Pose::standing ? kNever : 0.0;
+}
+
+bool Handling::in_one_hand(const PieceInHand& piece) const {
+  return !piece.fastened && effort_.mass_of(piece.parts) <= rates_.in_one_hand;
+}
+
+double Handling::unwanted(const State& before, const Move& move, Pose pose) const {
+  return preference_ == PosePreference::free ? 0.0 : unwanted(piece_of(before, move), move, pose);
+}
+
+double Handling::unwanted(const PieceInHand& piece, const Move& move, Pose pose) const {
+  constexpr double kUnwanted = 20.0;  // outweighs any single trouble
+  if (preference_ == PosePreference::free || in_one_hand(piece)) return 0.0;
+  const Pose wanted = preference_ == PosePreference::laid ? Pose::laid : Pose::standing;
+  return pose == wanted || trouble(piece, move, wanted) >= kNever ? 0.0 : kUnwanted;
+}
+
+bool Handling::always_propped(const State& before, const Move& move, Pose pose) const {
+  return hangs_ && pose != Pose::laid && !piece_of(before, move).held;
+}
+
+bool Handling::propped(const PieceInHand& piece, Pose pose) const {
+  if (pose == Pose::laid || piece.held) return false;
+  return hangs_ || (!in_one_hand(piece) && !stand_of(frame_, effort_, piece.parts, pose).stands());
+}
+
+double Handling::turn(const PieceInHand& piece) const {
+  if (piece.fastened) return kNever;
+  // Who wants it laid is told where it strikes; who has no wish gets an order that need not be turned there.
+  if (confined_ && preference_ != PosePreference::laid && !tilt_of(frame_, effort_, piece.parts).fits) return kNever;
+  if (in_one_hand(piece)) return 0.0;
+  return rates_.turn_work + rates_.turn_work_mass * effort_.mass_of(piece.parts);
+}
+
+PartId Handling::brought_by(const State& after, const Move& move) const {
+  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  if (c.b == kRoom || after.cluster(c.a) == after.cluster(c.b)) return kNone;
+  if (move.kind != MoveKind::unfasten && move.kind != MoveKind::undo_nut) return move.moving.front();
+  // Nothing turns or slides: the lighter one is brought, but nothing that is screwed to the room.
+  if (after.holds_room(c.b)) return c.a;
+  if (after.holds_room(c.a)) return c.b;
+  double mass[2] = {0.0, 0.0};
+  int count[2] = {0, 0};
+  for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+    const double m = frame_.parts[static_cast<std::size_t>(p)].mass;
+    for (const int end : {0, 1}) {
+      if (after.cluster(p) != after.cluster(end == 0 ? c.a : c.b)) continue;
+      mass[end] += m;
+      ++count[end];
+    }
+  }
+  // A part on its own is brought to what is made up.
+  if ((count[0] == 1) != (count[1] == 1)) return count[0] == 1 ? c.a : c.b;
+  return mass[1] < mass[0] - 1e-9 ? c.b : c.a;
+}
+
+}  // namespace dryfit::planner

@@ -1,0 +1,78 @@
+#pragma once
+/// What the pose of a piece of work adds to the effort of its moves, seconds of easy work.
+///
+/// Every piece of work, two parts or more that hang together, the room left out, has a pose. A joint or a board may be
+/// awkward in it (*trouble*), the piece may need a hand or a prop after the move (*prop*), and between two moves the
+/// piece may be turned into another pose (*turn*). Pieces that meet are in one pose. What is screwed to the room
+/// stands. A piece that is light enough for one hand is turned in the hand and held in it, at no cost. All of it adds
+/// up over the moves and turns, so the pieces stay independent until they meet; and no trouble, turn or wish costs more
+/// when a part is left out.
+#include <limits>
+
+#include "planner/effort/tilt.hpp"
+#include "planner/order/pose.hpp"
+
+namespace dryfit::planner {
+
+/// More than anything that can be done costs.
+inline constexpr double kNever = std::numeric_limits<double>::infinity();
+
+/// A piece of work after a step.
+struct PieceInHand {
+  std::vector<PartId> parts;  ///< ascending
+  bool fastened = false;      ///< screwed to the room
+  bool held = false;          ///< screwed to the room already before the step
+};
+
+/// Prices poses for one frame. Holds references to the undoer's frame and lists and to the effort.
+class Handling {
+ public:
+  Handling(const Undoer& undoer, const Effort& effort, PosePreference preference);
+
+  /// The piece of work that a contact is in, as it is once that is made. O(size of the cluster).
+  [[nodiscard]] PieceInHand piece_of(const State& before, ContactId contact) const;
+  /// The one that the move's contacts are in, before it is undone.
+  [[nodiscard]] PieceInHand piece_of(const State& before, const Move& move) const {
+    return piece_of(before, move.contacts.front());
+  }
+
+  /// Making the joint of this move in that pose; kNever where it cannot be done. Every move has a pose without trouble.
+  [[nodiscard]] double trouble(const State& before, const Move& move, Pose pose) const;
+  [[nodiscard]] double trouble(const PieceInHand& piece, const Move& move, Pose pose) const;
+  /// Against what a person prefers: weighs in the choice, costs nothing. Not for what can be done in one pose alone,
+  /// nor for what is held in one hand. O(size of the cluster) with a wish.
+  [[nodiscard]] double unwanted(const State& before, const Move& move, Pose pose) const;
+  [[nodiscard]] double unwanted(const PieceInHand& piece, const Move& move, Pose pose) const;
+  /// Needs a hand or a prop in that pose whatever shape it has: what hangs on a wall, until it is screwed on.
+  [[nodiscard]] bool always_propped(const State& before, const Move& move, Pose pose) const;
+  /// Needs a second hand or a prop in that pose. O(bodies log bodies).
+  [[nodiscard]] bool propped(const PieceInHand& piece, Pose pose) const;
+  /// Turning the piece from one pose into another; kNever for what is screwed to the room, or has no room to be tilted.
+  [[nodiscard]] double turn(const PieceInHand& piece) const;
+  /// The frame is screwed to walls and has no floor to stand on.
+  [[nodiscard]] bool hangs() const { return hangs_; }
+  /// The finished frame stands in a room.
+  [[nodiscard]] bool ends_standing() const { return !frame_.surfaces.empty(); }
+  [[nodiscard]] double prop() const { return rates_.prop; }
+
+  /// A part of the piece that the move brings to the other, `after` it is undone; kNone: nothing is brought, a
+  /// ring is closed or the work is screwed to the room.
+  [[nodiscard]] PartId brought_by(const State& after, const Move& move) const;
+
+ private:
+  [[nodiscard]] bool in_one_hand(const PieceInHand& piece) const;
+  /// Of a heavy piece.
+  [[nodiscard]] double trouble(const Move& move, Pose pose) const;
+  [[nodiscard]] bool at_the_foot(const Move& move, Pose pose) const;
+
+  const model::Frame& frame_;
+  const ContactList& list_;
+  const Effort& effort_;
+  const EffortRates& rates_;
+  PosePreference preference_;
+  bool hangs_;
+  bool confined_;
+  double lowest_, highest_;  ///< of the finished frame, mm
+};
+
+}  // namespace dryfit::planner

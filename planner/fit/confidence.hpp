@@ -1,0 +1,31 @@
+#pragma once
+/// Which numbers of a placed frame rest on table rows "from memory", which no published source confirms. What the owner
+/// measured is sure. Found by comparing the placed parts with the tables, so that a part of which only one dimension
+/// was measured is still unsure in the others. Known limit: a measured value that is the table's own to the last digit
+/// passes for the table's.
+#include <string>
+#include <vector>
+
+#include "planner/fit/fit_equations.hpp"
+
+namespace dryfit::planner {
+
+/// Where the part's ports lie from one another: centre-to-end, length, height. O(ports).
+[[nodiscard]] bool reach_from_memory(const model::Frame& frame, model::PartId part);
+/// The diameter of the part's arms; of a pipe: its outside diameter.
+[[nodiscard]] bool band_from_memory(const model::Frame& frame, model::PartId part);
+/// The engaged length of a joint, as the frame makes it up.
+[[nodiscard]] bool engagement_from_memory(const model::Frame& frame, int joint);
+/// A length made up of these joints and the parts between them.
+[[nodiscard]] bool rests_on_memory(const model::Frame& frame, const std::vector<TurnTerm>& terms);
+
+/// What a builder measures to be sure: the length of couplings of 3/4 in.
+struct WorthMeasuring {
+  std::string size;  ///< nominal: "3/4"
+  model::PartKind kind = model::PartKind::coupling;
+  const char* what = "";  ///< "length", "height", ...: a message of the catalogues
+};
+/// Sorted, each once; only what `frame` uses.
+[[nodiscard]] std::vector<WorthMeasuring> worth_measuring(const model::Frame& frame);
+
+}  // namespace dryfit::planner

@@ -1,0 +1,34 @@
+#pragma once
+/// A turn program cut into parts that share nothing, with interchangeable unknowns counted as one.
+#include <utility>
+#include <vector>
+
+#include "planner/fit/fit_program.hpp"
+
+namespace dryfit::planner {
+
+/// Unknowns that stand in the same rows and whole sets with the same limits.
+struct Group {
+  std::vector<int> members;  ///< by rank, then number
+  TurnUnknown limits;
+  [[nodiscard]] int count() const { return static_cast<int>(members.size()); }
+};
+
+/// One part of the program that shares nothing with the rest.
+struct Component {
+  std::vector<Group> groups;
+  std::vector<int> shifts;  ///< free unknowns, numbered from 0
+  std::vector<int> rows;
+  std::vector<std::vector<std::pair<int, double>>> row_groups;  ///< per row: (group, mm per quarter)
+  std::vector<std::vector<std::pair<int, double>>> row_shifts;  ///< per row: (place in shifts, mm)
+  /// Rows of neighbours are long and nearly alike (both follow the same way to the root): each is kept as what it
+  /// adds to the most similar row before it, `base`, or to nothing (-1).
+  std::vector<int> base;
+  std::vector<std::vector<std::pair<int, double>>> added;  ///< per row: (group, mm per quarter)
+  std::vector<std::vector<int>> whole;                     ///< groups
+};
+
+/// Only components with a row that is off are returned, in order of their first row. O(n log n).
+[[nodiscard]] std::vector<Component> components_of(const TurnProgram& program);
+
+}  // namespace dryfit::planner

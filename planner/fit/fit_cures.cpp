@@ -1,0 +1,357 @@
+#include "planner/fit/fit_cures.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include "planner/base/at.hpp"
+#include "planner/base/stock.hpp"
+#include "planner/fit/fit_pieces.hpp"
+
+namespace dryfit::planner {
+
+using model::Frame;
+using model::Joint;
+using model::kNone;
+using model::Part;
+using model::PartId;
+using model::PartKind;
+
+namespace {
+
+constexpr std::size_t kTriedPerPipe = 6;     ///< bags of stock looked at per pipe and row
+constexpr std::size_t kTried = 24;           ///< cures placed again per closure and number of pieces
+constexpr std::size_t kCuresPerClosure = 5;  ///< cures named per closure
+constexpr int kClosuresCured = 12;           ///< open closures that cures are searched for; one cure may close many
+constexpr std::size_t kPipesLooked = 60;     ///< pipes whose effect is measured per closure
+constexpr std::size_t kPipesChanged = 3;     ///< pipes that one cure may change
+constexpr int kNodes = 4000;                 ///< changes looked at per closure and number of pieces
+constexpr int kDear = 6;                     ///< what three pieces for one pipe cost of them; four cost its square
+constexpr double kSameLength = 0.1;          ///< mm
+constexpr double kNoEffect = 1e-6;
+/// A cut length is given to what people saw to: 1/16 in or a millimetre.
+constexpr double kCutInches = 25.4 / 16;
+constexpr double kCutMetric = 1.0;
+
+int count_open(const Fit& fit) {
+  return static_cast<int>(std::count_if(fit.closures.begin(), fit.closures.end(),
+                                        [](const ClosureFit& c) { return c.state == FitState::open; }));
+}
+
+/// True when nothing that closed before is open now, and something that was open is not.
+bool opens_nothing(const Fit& before, const Fit& now) {
+  for (std::size_t c = 0; c < before.closures.size(); ++c) {
+    if (before.closures[c].state != FitState::open && now.closures[c].state == FitState::open) return false;
+  }
+  return count_open(now) < count_open(before);
+}
+
+/// A pipe that can be changed, and what a millimetre more of it does.
+struct Pipe {
+  PartId part = kNone;
+  double length = 0.0;
+  std::vector<double> lengths;  ///< stock of its size
+  ThreadOf thread;
+  std::vector<std::pair<std::size_t, double>> per_mm;  ///< (equation, mm), equations ascending
+  std::size_t kin = 0;  ///< pipes of one kin have the same size, length and effect: the first unused one stands for all
+
+  [[nodiscard]] double effect(std::size_t equation) const {
+    const auto it = std::lower_bound(per_mm.begin(), per_mm.end(), std::pair{equation, -1e30});
+    return it != per_mm.end() && it->first == equation ? it->second : 0.0;
+  }
+};
+
+struct Candidate {
+  std::vector<PipeChange> changes;  ///< by pipe
+  int couplings = 0;
+  int off = 0;            ///< equations off before any turning
+  double residual = 0.0;  ///< sum of what they are off by, mm
+
+  [[nodiscard]] std::vector<std::pair<PartId, std::vector<double>>> key() const {
+    std::vector<std::pair<PartId, std::vector<double>>> out;
+    for (const PipeChange& change : changes) out.emplace_back(change.pipe, change.pieces);
+    return out;
+  }
+};
+
+/// Bags of stock for one closure, with exactly so many pieces: each row that is out of reach is given to one pipe after
+/// the other, until none is left.
+class BagSearch {
+ public:
+  /// `gaps` per equation, mm, and `reach`, what each has to come within.
+  BagSearch(const std::vector<Pipe>& pipes, std::vector<double> gaps, std::vector<double> reach)
+      : pipes_(pipes), gaps_(std::move(gaps)), reach_(std::move(reach)) {}
+
+  std::vector<Candidate> run(int pieces) {
+    found_.clear();
+    nodes_ = kNodes;
+    extend(pieces, false);
+    std::vector<Candidate> out;
+    for (auto& [key, candidate] : found_) out.push_back(std::move(candidate));
+    std::stable_sort(out.begin(), out.end(), [](const Candidate& a, const Candidate& b) {
+      if (a.couplings != b.couplings) return a.couplings < b.couplings;
+      if (a.off != b.off) return a.off < b.off;
+      if (std::abs(a.residual - b.residual) > 1e-6) return a.residual < b.residual;
+      return a.changes.size() < b.changes.size();
+    });
+    return out;
+  }
+
+ private:
+  /// The first row that is out of reach, or the number of rows.
+  std::size_t worst_row() const {
+    for (std::size_t e = 0; e < gaps_.size(); ++e) {
+      if (std::abs(gaps_[e]) > reach_[e]) return e;
+    }
+    return gaps_.size();
+  }
+
+  void extend(int left, bool halved) {
+    if (--nodes_ < 0) return;
+    const std::size_t row = worst_row();
+    if (row == gaps_.size()) {
+      if (left == 0) note();
+      return;
+    }
+    if (left == 0 || changes_.size() == kPipesChanged) return;
+    std::set<std::size_t> kins;  // one pipe of each
+    for (std::size_t p = 0; p < pipes_.size(); ++p) {
+      const Pipe& pipe = pipes_[p];
+      const double per_mm = pipe.effect(row);
+      if (std::abs(per_mm) < kNoEffect || used_.count(p) > 0 || !kins.insert(pipe.kin).second) continue;
+      const double wanted = pipe.length - gaps_[row] / per_mm;
+      const double reach = reach_[row] / std::abs(per_mm);
+      nodes_ -= left < 3 ? 1 : left == 3 ? kDear : kDear * kDear;
+      std::vector<std::size_t> tried(at(left) + 1, 0);
+      for (const StockSum& sum : stock_sums(pipe.lengths, pipe.thread.coupling_gap, wanted - reach, wanted + reach,
+                                            2 * pipe.thread.pitch, left)) {
+        if (tried[sum.pieces.size()]++ < kTriedPerPipe) change(p, sum, left, halved);
+      }
+      // Half the way with this pipe, the rest with another.
+      if (halved || left < 2) continue;
+      for (const double length : pipe.lengths) {
+        const double now = gaps_[row] + per_mm * (length - pipe.length);
+        if (std::abs(now) <= reach_[row] || std::abs(now) >= std::abs(gaps_[row])) continue;
+        change(p, {{length}, length}, left, true);
+      }
+    }
+  }
+
+  void change(std::size_t p, const StockSum& sum, int left, bool halved) {
+    const Pipe& pipe = pipes_[p];
+    if (sum.pieces.size() == 1 && std::abs(sum.length - pipe.length) < kSameLength) return;
+    const double longer = sum.length - pipe.length;
+    const double threads = 2.0 * static_cast<double>(sum.pieces.size() - 1) * pipe.thread.pitch;
+    for (const auto& [e, mm] : pipe.per_mm) {
+      gaps_[e] += mm * longer;
+      reach_[e] += std::abs(mm) * threads;
+    }
+    used_.insert(p);
+    changes_.push_back({pipe.part, sum.pieces, sum.length});
+    extend(left - static_cast<int>(sum.pieces.size()), halved);
+    changes_.pop_back();
+    used_.erase(p);
+    for (const auto& [e, mm] : pipe.per_mm) {
+      gaps_[e] -= mm * longer;
+      reach_[e] -= std::abs(mm) * threads;
+    }
+  }
+
+  void note() {
+    Candidate out;
+    out.changes = changes_;
+    std::sort(out.changes.begin(), out.changes.end(),
+              [](const PipeChange& a, const PipeChange& b) { return a.pipe < b.pipe; });
+    for (const PipeChange& c : out.changes) out.couplings += static_cast<int>(c.pieces.size()) - 1;
+    for (std::size_t e = 0; e < gaps_.size(); ++e) {
+      if (std::abs(gaps_[e]) <= kExact) continue;
+      ++out.off;
+      out.residual += std::abs(gaps_[e]);
+    }
+    auto key = out.key();
+    found_.emplace(std::move(key), std::move(out));
+  }
+
+  const std::vector<Pipe>& pipes_;
+  std::vector<double> gaps_;
+  std::vector<double> reach_;
+  std::set<std::size_t> used_;
+  std::vector<PipeChange> changes_;
+  std::map<std::vector<std::pair<PartId, std::vector<double>>>, Candidate> found_;
+  int nodes_ = kNodes;
+};
+
+class CureSearch {
+ public:
+  CureSearch(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit)
+      : frame_(frame), equations_(equations), options_(options), fit_(fit) {
+    options_.cures = false;
+    for (const Equation& e : equations) gaps_.push_back(e.gap);
+  }
+
+  void run() {
+    int searched = 0;
+    for (ClosureFit& closure : fit_.closures) {
+      if (closure.state != FitState::open || !closure.cures.empty() || searched == kClosuresCured) continue;
+      ++searched;
+      cure(closure);
+    }
+    for (ClosureFit& closure : fit_.closures) {
+      std::stable_sort(closure.cures.begin(), closure.cures.end(), [](const Cure& a, const Cure& b) {
+        if (a.cut != b.cut) return b.cut;
+        if (a.pieces() != b.pieces()) return a.pieces() < b.pieces();
+        if (a.still_open != b.still_open) return a.still_open < b.still_open;
+        if (a.couplings() != b.couplings()) return a.couplings() < b.couplings();
+        if (a.state != b.state) return a.state < b.state;
+        if (a.turning != b.turning) return a.turning < b.turning;
+        if (std::abs(a.left - b.left) > 1e-6) return a.left < b.left;
+        for (std::size_t i = 0; i < a.changes.size() && i < b.changes.size(); ++i) {
+          if (a.changes[i].pipe != b.changes[i].pipe) return a.changes[i].pipe < b.changes[i].pipe;
+        }
+        return a.changes.size() < b.changes.size();
+      });
+      drop_worse(closure.cures);
+    }
+  }
+
+ private:
+  /// What leaves more open than another of as few pieces does is no advice.
+  static void drop_worse(std::vector<Cure>& cures) {
+    if (cures.empty()) return;
+    const int fewest = cures.front().pieces();
+    const int open = cures.front().still_open;
+    std::erase_if(cures, [&](const Cure& c) { return c.pieces() >= fewest && c.still_open > open; });
+    if (cures.size() > kCuresPerClosure) cures.resize(kCuresPerClosure);
+  }
+
+  void cure(ClosureFit& closure) {
+    const std::vector<Pipe> pipes = pipes_for(closure.closure);
+    if (pipes.empty()) return;
+    std::vector<double> reach;
+    for (const Equation& e : equations_) {
+      double sum = 0.0;
+      double step = 0.0;
+      for (const TurnTerm& term : e.terms) {
+        sum += std::abs(term.mm_per_turn);
+        step = std::max(step, std::abs(term.mm_per_turn));
+      }
+      const bool own = e.closure == closure.closure;
+      reach.push_back(e.mm_per_shift == 0.0 ? sum + std::max(kExact, step / 2) : 1e30);
+      // Nothing else gets worse than it is.
+      if (!own) reach.back() = std::max(reach.back(), std::abs(e.gap));
+    }
+    BagSearch search(pipes, gaps_, reach);
+    for (int pieces = 1; pieces <= options_.max_pieces && closure.cures.empty(); ++pieces) {
+      std::vector<Candidate> candidates = search.run(pieces);
+      if (candidates.size() > kTried) candidates.resize(kTried);
+      for (const Candidate& candidate : candidates) {
+        if (closure.cures.size() < kCuresPerClosure) try_out(candidate.changes, false);
+      }
+    }
+    if (closure.cures.empty()) cut_to_length(closure, pipes);
+  }
+
+  /// Pipes along the axes that are open, in file order, each with what it does to every equation, found by placing
+  /// the frame again with the pipe a millimetre longer.
+  std::vector<Pipe> pipes_for(int closure) const {
+    std::set<PartId> parts;
+    for (const Equation& e : equations_) {
+      if (e.closure != closure || std::abs(e.gap) <= kExact) continue;
+      for (const TurnTerm& term : e.terms) parts.insert(frame_.joints[at(term.joint)].male);
+    }
+    // Rows that a change would open want their own pipes too: legs beside the one that is changed.
+    for (const Equation& e : equations_) {
+      const bool shares = std::any_of(e.terms.begin(), e.terms.end(), [&](const TurnTerm& term) {
+        return parts.count(frame_.joints[at(term.joint)].male) > 0;
+      });
+      if (!shares || parts.size() > kPipesLooked) continue;
+      for (const TurnTerm& term : e.terms) parts.insert(frame_.joints[at(term.joint)].male);
+    }
+    std::vector<Pipe> out;
+    std::map<std::tuple<int, long, std::vector<std::pair<std::size_t, long>>>, std::size_t> kins;
+    for (const PartId p : parts) {
+      const Part& part = frame_.parts[at(p)];
+      const auto thread = thread_of(frame_.standard, frame_.make_up, part.size);
+      if (part.kind != PartKind::pipe || !thread || out.size() == kPipesLooked) continue;
+      Pipe pipe{p, part.length, stock_lengths(part.size), *thread, {}, 0};
+      const std::vector<double> after = gaps_with(p, part.length + 1.0);
+      std::vector<std::pair<std::size_t, long>> effect;
+      for (std::size_t e = 0; e < after.size(); ++e) {
+        const double mm = after[e] - gaps_[e];
+        if (std::abs(mm) < kNoEffect) continue;
+        pipe.per_mm.emplace_back(e, mm);
+        effect.emplace_back(e, std::lround(mm * 1e6));
+      }
+      if (pipe.per_mm.empty()) continue;
+      pipe.kin = kins.emplace(std::tuple{part.size, std::lround(part.length * 100), effect}, kins.size()).first->second;
+      out.push_back(std::move(pipe));
+    }
+    return out;
+  }
+
+  /// Gaps with one pipe of another length, the frame standing again where its first closures are nought.
+  std::vector<double> gaps_with(PartId pipe, double length) const {
+    const Frame changed = with_pieces(frame_, pipe, {length});
+    std::vector<double> gaps;
+    for (const Equation& e : equations_) gaps.push_back(changed.closures[at(e.closure)].gap[e.axis]);
+    std::array<double, 3> shift{0.0, 0.0, 0.0};
+    std::array<bool, 3> done{false, false, false};
+    for (std::size_t i = 0; i < gaps.size(); ++i) {
+      const Equation& e = equations_[i];
+      if (e.mm_per_shift == 0.0) continue;
+      if (!done[at(e.axis)]) shift[at(e.axis)] = -gaps[i] / e.mm_per_shift;
+      done[at(e.axis)] = true;
+      gaps[i] += e.mm_per_shift * shift[at(e.axis)];
+    }
+    return gaps;
+  }
+
+  /// One pipe cut and threaded so that the widest open row of the closure comes out.
+  void cut_to_length(ClosureFit& closure, const std::vector<Pipe>& pipes) {
+    std::size_t row = equations_.size();
+    for (std::size_t e = 0; e < equations_.size(); ++e) {
+      if (equations_[e].closure != closure.closure || std::abs(gaps_[e]) <= kExact) continue;
+      if (row == equations_.size() || std::abs(gaps_[e]) > std::abs(gaps_[row])) row = e;
+    }
+    if (row == equations_.size()) return;
+    const double step = frame_.units == model::Units::in ? kCutInches : kCutMetric;
+    for (const Pipe& pipe : pipes) {
+      const double per_mm = pipe.effect(row);
+      if (std::abs(per_mm) < kNoEffect) continue;
+      const double length = std::round((pipe.length - gaps_[row] / per_mm) / step) * step;
+      if (length < pipe.lengths.front() || length > pipe.lengths.back()) continue;
+      try_out({{pipe.part, {length}, length}}, true);
+      if (closure.cures.size() == kCuresPerClosure) return;
+    }
+  }
+
+  /// Builds it, judges the whole frame, and notes the cure at every closure that it closes.
+  void try_out(const std::vector<PipeChange>& changes, bool cut) {
+    const Fit now = find_fit(with_changes(frame_, changes), options_);
+    if (!opens_nothing(fit_, now) || !now.rechecked) return;
+    for (std::size_t c = 0; c < fit_.closures.size(); ++c) {
+      const ClosureFit& result = now.closures[c];
+      if (fit_.closures[c].state != FitState::open || result.state > FitState::by_turning) continue;
+      Cure cure{changes, result.state, 0.0, 0.0, count_open(now), cut};
+      for (int axis = 0; axis < 3; ++axis) cure.left = std::max(cure.left, std::abs(result.left[axis]));
+      for (const JointTurn& turn : result.turns) cure.turning += std::abs(turn.turns);
+      fit_.closures[c].cures.push_back(std::move(cure));
+    }
+  }
+
+  const Frame& frame_;
+  const std::vector<Equation>& equations_;
+  FitOptions options_;
+  Fit& fit_;
+  std::vector<double> gaps_;  ///< per equation as made up
+};
+
+}  // namespace
+
+void find_cures(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit) {
+  CureSearch(frame, equations, options, fit).run();
+}
+
+}  // namespace dryfit::planner

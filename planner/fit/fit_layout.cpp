@@ -1,0 +1,174 @@
+#include "planner/fit/fit_layout.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "planner/base/at.hpp"
+
+namespace dryfit::planner {
+
+namespace {
+
+/// A quarter beyond one turn costs as much as this many within, at most: larger weights blur the solver's arithmetic.
+constexpr double kDearest = 2000.0;
+
+double reach_of(const Group& group) { return group.count() * std::max(group.limits.high, -group.limits.low); }
+
+class Builder {
+ public:
+  Builder(const TurnProgram& program, const Component& part, const std::vector<bool>& given_up, const LayoutWish& wish)
+      : program_(program), part_(part), given_up_(given_up), wish_(wish) {}
+
+  Layout build() {
+    for (std::size_t g = 0; g < part_.groups.size(); ++g) add_group(static_cast<int>(g));
+    const double far = farthest_shift();
+    for (std::size_t s = 0; s < part_.shifts.size(); ++s)
+      out_.shift.push_back(out_.program.add_column(-far, far, false));
+    for (const std::vector<int>& set : part_.whole) add_whole(set);
+    add_sums();
+    out_.open.assign(part_.rows.size(), -1);
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      if (!given_up_[r]) add_row(r, far);
+    }
+    return std::move(out_);
+  }
+
+ private:
+  void add_group(int g) {
+    MixedProgram& p = out_.program;
+    const Group& group = part_.groups[at(g)];
+    const int low = wish_.wide ? group.limits.low : group.limits.soft_low;
+    const int high = wish_.wide ? group.limits.high : group.limits.soft_high;
+    const int n = group.count();
+    const int q = p.add_column(n * low, n * high, true);
+    out_.quarters.push_back(q);
+    MixedProgram::Row sum{0.0, 0.0, {{q, 1.0}}};
+    const auto add_levels = [&](int most, int soft, double sign) {
+      for (int depth = 1; depth <= most;) {
+        // Merged: up to the soft limit at once, then the rest at once.
+        const int last = !wish_.merged ? depth : depth <= soft ? std::min(soft, most) : most;
+        const int column = p.add_column(0.0, n * (last - depth + 1), false);
+        out_.levels.push_back({column, g, depth, depth > soft});
+        sum.terms.emplace_back(column, sign);
+        depth = last + 1;
+      }
+    };
+    add_levels(high, group.limits.soft_high, -1.0);
+    add_levels(-low, -group.limits.soft_low, 1.0);
+    p.rows.push_back(std::move(sum));
+  }
+
+  void add_whole(const std::vector<int>& set) {
+    int reach = 0;
+    MixedProgram::Row row{0.0, 0.0, {}};
+    for (const int g : set) {
+      row.terms.emplace_back(out_.quarters[at(g)], 1.0);
+      reach += static_cast<int>(reach_of(part_.groups[at(g)]));
+    }
+    row.terms.emplace_back(out_.program.add_column(-reach, reach, true), -static_cast<double>(kQuarters));
+    out_.program.rows.push_back(std::move(row));
+  }
+
+  /// A column for the sum of every row that is the base of another, or has one.
+  void add_sums() {
+    sum_.assign(part_.rows.size(), -1);
+    std::vector<bool> wanted(part_.rows.size(), false);
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      if (part_.base[r] < 0) continue;
+      wanted[r] = true;
+      wanted[at(part_.base[r])] = true;
+    }
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      if (!wanted[r]) continue;
+      sum_[r] = out_.program.add_column(-kNoBound, kNoBound, false);
+      MixedProgram::Row row{0.0, 0.0, {{sum_[r], -1.0}}};
+      if (part_.base[r] >= 0) row.terms.emplace_back(sum_[at(part_.base[r])], 1.0);
+      for (const auto& [g, mm] : part_.added[r]) row.terms.emplace_back(out_.quarters[at(g)], mm);
+      out_.program.rows.push_back(std::move(row));
+    }
+  }
+
+  void add_row(std::size_t r, double far) {
+    MixedProgram& p = out_.program;
+    const TurnRow& row = program_.rows[at(part_.rows[r])];
+    MixedProgram::Row kept{-row.gap - row.tolerance, -row.gap + row.tolerance, {}};
+    double reach = std::abs(row.gap);
+    for (const auto& [g, mm] : part_.row_groups[r]) {
+      if (sum_[r] < 0) kept.terms.emplace_back(out_.quarters[at(g)], mm);
+      reach += std::abs(mm) * reach_of(part_.groups[at(g)]);
+    }
+    if (sum_[r] >= 0) kept.terms.emplace_back(sum_[r], 1.0);
+    for (const auto& [s, mm] : part_.row_shifts[r]) {
+      kept.terms.emplace_back(out_.shift[at(s)], mm);
+      reach += std::abs(mm) * far;
+    }
+    if (row.may_open && std::abs(row.gap) > row.tolerance && wish_.give_up != GiveUp::nothing) {
+      const bool counted = wish_.give_up == GiveUp::counted;
+      const double weight = counted ? reach : 1.0;
+      out_.open[r] = p.add_column(0.0, counted ? 1.0 : kNoBound, counted);
+      MixedProgram::Row other = kept;
+      kept.high = kNoBound;
+      kept.terms.emplace_back(out_.open[r], weight);
+      other.low = -kNoBound;
+      other.terms.emplace_back(out_.open[r], -weight);
+      p.rows.push_back(std::move(other));
+    }
+    p.rows.push_back(std::move(kept));
+  }
+
+  /// No closing needs a longer shift than all gaps and all turns of the component together.
+  double farthest_shift() const {
+    double far = 1.0;
+    if (part_.shifts.empty()) return far;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      far += std::abs(program_.rows[at(part_.rows[r])].gap);
+      for (const auto& [g, mm] : part_.row_groups[r]) far += std::abs(mm) * reach_of(part_.groups[at(g)]);
+    }
+    return far;
+  }
+
+  const TurnProgram& program_;
+  const Component& part_;
+  const std::vector<bool>& given_up_;
+  const LayoutWish& wish_;
+  Layout out_;
+  std::vector<int> sum_;  ///< per row: column of its sum over groups, or -1
+};
+
+}  // namespace
+
+Layout lay_out(const TurnProgram& program, const Component& part, const std::vector<bool>& given_up,
+               const LayoutWish& wish) {
+  return Builder(program, part, given_up, wish).build();
+}
+
+std::vector<double> fewest_cost(const Component& part, const Layout& layout) {
+  double all = 1.0;
+  for (const Group& group : part.groups) all += reach_of(group);
+  std::vector<double> cost(layout.program.columns.size(), 0.0);
+  for (const Layout::Level& level : layout.levels) {
+    cost[at(level.column)] = level.beyond ? 1.0 + std::min(all, kDearest) : 1.0;
+  }
+  return cost;
+}
+
+std::vector<double> spread_cost(const Layout& layout) {
+  std::vector<double> cost(layout.program.columns.size(), 0.0);
+  for (const Layout::Level& level : layout.levels) cost[at(level.column)] = 2.0 * level.depth - 1.0;
+  return cost;
+}
+
+std::vector<double> rank_cost(const Component& part, const Layout& layout) {
+  std::vector<int> ranks;
+  for (const Group& group : part.groups) ranks.push_back(group.limits.rank);
+  std::sort(ranks.begin(), ranks.end());
+  ranks.erase(std::unique(ranks.begin(), ranks.end()), ranks.end());
+  std::vector<double> cost(layout.program.columns.size(), 0.0);
+  for (const Layout::Level& level : layout.levels) {
+    const int rank = part.groups[at(level.group)].limits.rank;
+    cost[at(level.column)] = static_cast<double>(std::lower_bound(ranks.begin(), ranks.end(), rank) - ranks.begin());
+  }
+  return cost;
+}
+
+}  // namespace dryfit::planner

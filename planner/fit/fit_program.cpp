@@ -1,0 +1,240 @@
+#include "planner/fit/fit_program.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "planner/base/at.hpp"
+#include "planner/fit/fit_components.hpp"
+#include "planner/fit/fit_layout.hpp"
+
+namespace dryfit::planner {
+
+namespace {
+
+constexpr double kSlack = 1e-6;     ///< the solver's own tolerance, mm
+constexpr std::size_t kSmall = 48;  ///< groups up to which a component is solved whole, spread and ranks included
+constexpr int kCounted = 12;        ///< rows off up to which the fewest to give up are counted exactly
+constexpr int kHops = 4;            ///< how far the search round a fault grows
+
+using Values = std::vector<double>;
+
+class Solver {
+ public:
+  Solver(const TurnProgram& program, TurnAnswer& answer, const Component& part)
+      : program_(program),
+        answer_(answer),
+        part_(part),
+        given_up_(part.rows.size(), false),
+        small_(part.groups.size() <= kSmall) {}
+
+  void solve() {
+    if (settle()) return;
+    give_up();
+    if (settle()) return;
+    // No whole turns fit although fractions would, or a node limit was met: nothing is turned, what is off stays open.
+    answer_.proven = false;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = is_off(r);
+  }
+
+ private:
+  const TurnRow& row(std::size_t r) const { return program_.rows[at(part_.rows[r])]; }
+  bool is_off(std::size_t r) const { return std::abs(row(r).gap) > row(r).tolerance; }
+
+  /// Turns that hold every row not given up: within a turn at each thread, else within the thread's limits.
+  bool settle() {
+    bool off = false;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) off = off || (is_off(r) && !given_up_[r]);
+    if (!off) {
+      for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = given_up_[r];
+      return true;
+    }
+    for (const bool wide : {false, true}) {
+      if (small_ ? settle_small(wide) : settle_large(wide)) return true;
+    }
+    return false;
+  }
+
+  bool settle_small(bool wide) {
+    Layout layout = lay_out(program_, part_, given_up_, {wide, false, GiveUp::nothing});
+    auto values = minimise_and_fix(layout, fewest_cost(part_, layout));
+    if (!values) return false;
+    for (const auto& cost : {spread_cost(layout), rank_cost(part_, layout)}) {
+      if (auto better = minimise_and_fix(layout, cost)) values = std::move(better);
+    }
+    record(layout, *values);
+    return true;
+  }
+
+  /// Most of a large component is exact and far from any fault. The relaxed program says how few quarters could do;
+  /// then only groups round the faults may turn, farther and farther out. Few enough: proven.
+  bool settle_large(bool wide) {
+    const Layout layout = lay_out(program_, part_, given_up_, {wide, true, GiveUp::nothing});
+    const std::vector<double> cost = fewest_cost(part_, layout);
+    const MixedAnswer relaxed = minimise(layout.program, cost, program_.node_limit, true);
+    if (relaxed.values.empty()) return false;
+    const double least = std::ceil(total(cost, relaxed.values) - 1e-4);
+    std::vector<bool> active = seeds(layout, relaxed.values);
+    for (int hop = 0; hop <= kHops; ++hop) {
+      Layout near = layout;
+      for (std::size_t g = 0; g < active.size(); ++g) {
+        if (!active[g]) hold_still(near, static_cast<int>(g));
+      }
+      const MixedAnswer found = minimise(near.program, cost, nodes_for(layout));
+      answer_.nodes += found.nodes;
+      if (!found.values.empty()) {
+        if (total(cost, found.values) > least + 0.5) answer_.proven = false;
+        record(layout, found.values);
+        return true;
+      }
+      grow(active);
+    }
+    return false;
+  }
+
+  /// Nodes of a large program cost as much as many of a small one.
+  long long nodes_for(const Layout& layout) const {
+    const auto size = static_cast<long long>(layout.quarters.size());
+    return std::max<long long>(100, program_.node_limit / (1 + size / static_cast<long long>(kSmall)));
+  }
+
+  static double total(const std::vector<double>& cost, const Values& values) {
+    double sum = 0.0;
+    for (std::size_t c = 0; c < cost.size(); ++c) sum += cost[c] * values[c];
+    return sum;
+  }
+
+  static void hold_still(Layout& layout, int group) {
+    auto& q = layout.program.columns[at(layout.quarters[at(group)])];
+    q.low = q.high = 0.0;
+    for (const Layout::Level& level : layout.levels) {
+      if (level.group == group) layout.program.columns[at(level.column)].high = 0.0;
+    }
+  }
+
+  /// Groups that the relaxed program turns, and those in rows that differ in gap from the row before.
+  std::vector<bool> seeds(const Layout& layout, const Values& relaxed) const {
+    std::vector<bool> active(part_.groups.size(), false);
+    for (std::size_t g = 0; g < active.size(); ++g) active[g] = std::abs(relaxed[at(layout.quarters[g])]) > 1e-7;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      const double before = part_.base[r] < 0 ? 0.0 : row(at(part_.base[r])).gap;
+      if (std::abs(row(r).gap - before) <= row(r).tolerance) continue;
+      for (const auto& [g, mm] : part_.added[r]) active[at(g)] = true;
+    }
+    grow_by_whole(active);
+    return active;
+  }
+
+  void grow_by_whole(std::vector<bool>& active) const {
+    for (const std::vector<int>& set : part_.whole) {
+      if (std::any_of(set.begin(), set.end(), [&](int g) { return active[at(g)]; })) {
+        for (const int g : set) active[at(g)] = true;
+      }
+    }
+  }
+
+  void grow(std::vector<bool>& active) const {
+    const std::vector<bool> before = active;
+    for (const auto& added : part_.added) {
+      if (std::any_of(added.begin(), added.end(), [&](const auto& term) { return before[at(term.first)]; })) {
+        for (const auto& [g, mm] : added) active[at(g)] = true;
+      }
+    }
+    grow_by_whole(active);
+  }
+
+  /// Marks rows without which the rest can hold: the fewest where they can be counted, else those that stay farthest.
+  void give_up() {
+    int off = 0;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) off += is_off(r) ? 1 : 0;
+    const bool counted = small_ && off <= kCounted;
+    // Beyond counting, what one turn a thread leaves open is given up: a fault of inches is not to be wrenched away
+    // over half the frame.
+    Layout layout = lay_out(program_, part_, given_up_, {counted, true, counted ? GiveUp::counted : GiveUp::measured});
+    std::vector<double> cost(layout.program.columns.size(), 0.0);
+    for (const int column : layout.open) {
+      if (column >= 0) cost[at(column)] = 1.0;
+    }
+    const MixedAnswer found = minimise(layout.program, cost, program_.node_limit, !counted);
+    answer_.nodes += found.nodes;
+    if (found.status == MixedAnswer::Status::limit) answer_.proven = false;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      if (found.values.empty()) {
+        given_up_[r] = is_off(r);
+      } else if (layout.open[r] >= 0) {
+        given_up_[r] = found.values[at(layout.open[r])] > (counted ? 0.5 : 1e-5);
+      }
+    }
+    if (!counted) give_up_alike();
+  }
+
+  /// Rows that are off by the same as the row they follow are off for the same reason: all or none are given up.
+  void give_up_alike() {
+    std::vector<std::size_t> cause(part_.rows.size());
+    std::vector<bool> hopeless(part_.rows.size(), false);
+    for (std::size_t r = 0; r < cause.size(); ++r) {
+      cause[r] = r;
+      if (part_.base[r] >= 0 && is_off(r)) {
+        const std::size_t before = at(part_.base[r]);
+        if (is_off(before) && std::abs(row(r).gap - row(before).gap) <= row(r).tolerance) cause[r] = cause[before];
+      }
+      if (given_up_[r]) hopeless[cause[r]] = true;
+    }
+    for (std::size_t r = 0; r < cause.size(); ++r) given_up_[r] = is_off(r) && hopeless[cause[r]];
+  }
+
+  /// Solves, then holds the program to the cost that was reached (all costs are whole numbers).
+  std::optional<Values> minimise_and_fix(Layout& layout, const std::vector<double>& cost) {
+    const MixedAnswer found = minimise(layout.program, cost, program_.node_limit);
+    answer_.nodes += found.nodes;
+    if (found.status == MixedAnswer::Status::limit) answer_.proven = false;
+    if (found.values.empty()) return std::nullopt;
+    MixedProgram::Row held{-kNoBound, 0.5, {}};
+    for (std::size_t c = 0; c < cost.size(); ++c) {
+      if (cost[c] == 0.0) continue;
+      held.high += std::round(cost[c] * found.values[c]);
+      held.terms.emplace_back(static_cast<int>(c), cost[c]);
+    }
+    if (!held.terms.empty()) layout.program.rows.push_back(std::move(held));
+    return found.values;
+  }
+
+  void record(const Layout& layout, const Values& values) {
+    for (std::size_t g = 0; g < part_.groups.size(); ++g) {
+      const Group& group = part_.groups[g];
+      const int all = static_cast<int>(std::lround(values[at(layout.quarters[g])]));
+      const int n = group.count();
+      for (int m = 0; m < n; ++m) {
+        const int share = std::abs(all) / n + (m < std::abs(all) % n ? 1 : 0);
+        answer_.quarters[at(group.members[at(m)])] = all < 0 ? -share : share;
+      }
+    }
+    for (std::size_t s = 0; s < part_.shifts.size(); ++s) {
+      answer_.shifts[at(part_.shifts[s])] = values[at(layout.shift[s])];
+    }
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = given_up_[r];
+  }
+
+  const TurnProgram& program_;
+  TurnAnswer& answer_;
+  const Component& part_;
+  std::vector<bool> given_up_;  ///< per row of the component
+  bool small_;
+};
+
+}  // namespace
+
+TurnAnswer least_turning(const TurnProgram& program) {
+  TurnAnswer answer;
+  answer.quarters.assign(program.unknowns.size(), 0);
+  answer.shifts.assign(at(program.free_unknowns), 0.0);
+  answer.open.assign(program.rows.size(), false);
+  for (std::size_t r = 0; r < program.rows.size(); ++r) {
+    const TurnRow& row = program.rows[r];
+    if (row.terms.empty()) answer.open[r] = std::abs(row.gap) > row.tolerance + kSlack;
+  }
+  for (const Component& part : components_of(program)) Solver(program, answer, part).solve();
+  return answer;
+}
+
+}  // namespace dryfit::planner

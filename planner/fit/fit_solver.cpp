@@ -1,0 +1,85 @@
+#include "planner/fit/fit_solver.hpp"
+
+#include <CbcModel.hpp>
+#include <CoinPackedMatrix.hpp>
+#include <OsiClpSolverInterface.hpp>
+#include <algorithm>
+#include <limits>
+
+namespace dryfit::planner {
+
+namespace {
+
+CoinPackedMatrix matrix_of(const MixedProgram& program) {
+  std::vector<int> rows;
+  std::vector<int> columns;
+  std::vector<double> values;
+  for (std::size_t r = 0; r < program.rows.size(); ++r) {
+    for (const auto& [column, value] : program.rows[r].terms) {
+      rows.push_back(static_cast<int>(r));
+      columns.push_back(column);
+      values.push_back(value);
+    }
+  }
+  CoinPackedMatrix matrix(true, rows.data(), columns.data(), values.data(), static_cast<CoinBigIndex>(values.size()));
+  matrix.setDimensions(static_cast<int>(program.rows.size()), static_cast<int>(program.columns.size()));
+  return matrix;
+}
+
+}  // namespace
+
+MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit, bool relaxed) {
+  const std::size_t n = program.columns.size();
+  std::vector<double> low(n);
+  std::vector<double> high(n);
+  for (std::size_t c = 0; c < n; ++c) {
+    low[c] = program.columns[c].low;
+    high[c] = program.columns[c].high;
+  }
+  std::vector<double> row_low;
+  std::vector<double> row_high;
+  for (const MixedProgram::Row& row : program.rows) {
+    row_low.push_back(row.low);
+    row_high.push_back(row.high);
+  }
+  OsiClpSolverInterface solver;
+  solver.messageHandler()->setLogLevel(0);
+  solver.getModelPtr()->setLogLevel(0);
+  solver.setHintParam(OsiDoReducePrint, true, OsiHintTry);
+  solver.loadProblem(matrix_of(program), low.data(), high.data(), cost.data(), row_low.data(), row_high.data());
+  bool any_integer = false;
+  for (std::size_t c = 0; c < n; ++c) {
+    if (!program.columns[c].integer || relaxed) continue;
+    solver.setInteger(static_cast<int>(c));
+    any_integer = true;
+  }
+  MixedAnswer answer;
+  solver.initialSolve();
+  if (solver.isProvenPrimalInfeasible()) return answer;
+  if (!any_integer) {
+    if (!solver.isProvenOptimal()) return answer;
+    answer.status = MixedAnswer::Status::optimal;
+    answer.values.assign(solver.getColSolution(), solver.getColSolution() + n);
+    return answer;
+  }
+  CbcModel model(solver);
+  model.setLogLevel(0);
+  model.messageHandler()->setLogLevel(0);
+  model.solver()->messageHandler()->setLogLevel(0);
+  model.setMaximumNodes(static_cast<int>(std::min<long long>(node_limit, std::numeric_limits<int>::max())));
+  model.setAllowableGap(0.0);
+  // Plain branching: the dynamic kind of this release has been seen to crash on programs with equal columns.
+  model.setNumberStrong(0);
+  model.setNumberBeforeTrust(0);
+  model.branchAndBound(0);
+  answer.nodes = model.getNodeCount();
+  if (model.bestSolution() != nullptr) {
+    answer.values.assign(model.bestSolution(), model.bestSolution() + n);
+    answer.status = model.isProvenOptimal() ? MixedAnswer::Status::optimal : MixedAnswer::Status::limit;
+  } else {
+    answer.status = model.isProvenInfeasible() ? MixedAnswer::Status::infeasible : MixedAnswer::Status::limit;
+  }
+  return answer;
+}
+
+}  // namespace dryfit::planner

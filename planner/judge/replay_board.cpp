@@ -1,0 +1,237 @@
+/// Boards that leave by themselves: sideways out of open slots, swung out of them about a hole, or taken away.
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "planner/judge/replay_judge.hpp"
+#include "planner/judge/replay_swing.hpp"
+
+namespace dryfit::planner::judge {
+
+using model::Bounds;
+using model::Direction;
+using model::Solid;
+using model::Vec3;
+
+/// How far a laid board is lifted the way it faces, mm.
+constexpr double kLift = 50.0;
+
+/// One board about to leave, and what it was joined to.
+struct Judge::Lift {
+  const Made& made;
+  PartId board;
+  Pieces pieces;  ///< G: all made contacts but the board's own
+  Cluster cluster;
+  std::vector<ContactId> undone;  ///< ascending
+  std::vector<int> joined;        ///< what the board's contacts join to it, ascending
+};
+
+namespace {
+
+/// Where the pipe of a notch goes, seen from a board that turns about the hole with sense +1: above zero, out of the
+/// open side; 0 when turning does not move it that way at all.
+double pipe_leaves(const Contact& about, const Contact& notch_contact, const model::Hole& notch) {
+  const Vec3 turn = about.axis.unit();
+  return -dot(cross(turn, notch_contact.on_axis - about.on_axis), notch.open.unit());
+}
+
+bool is_made(const Made& made, ContactId id) { return made[static_cast<std::size_t>(id)] != 0; }
+
+/// True when the solid lies on the line of one of the board's slots and fits through it.
+bool passes_slot(const model::Board& wood, const Solid& solid) {
+  return std::any_of(wood.holes.begin(), wood.holes.end(), [&](const model::Hole& hole) {
+    return hole.notch && coaxial(solid, hole.centre, wood.facing) && 2.0 * solid.radius <= hole.diameter - kPassing;
+  });
+}
+
+}  // namespace
+
+std::optional<QuarterTurn> quarter_turn(const Scene& scene, const Made& made, PartId board, bool notches_made) {
+  QuarterTurn turn;
+  for (const ContactId id : scene.at(board)) {
+    const Contact& c = scene.contact(id);
+    if (c.kind != ContactKind::hole || !is_made(made, id)) continue;
+    if (turn.hole != model::kNone) return {};
+    turn.hole = id;
+  }
+  if (turn.hole == model::kNone) return {};
+  for (const ContactId id : scene.at(board)) {
+    const Contact& c = scene.contact(id);
+    if (c.kind != ContactKind::notch) continue;
+    if (is_made(made, id) != notches_made) {
+      if (notches_made) continue;
+      return {};
+    }
+    const double leaves = pipe_leaves(scene.contact(turn.hole), c, scene.hole(c));
+    if (std::abs(leaves) < kCoaxial) return {};
+    const int sense = leaves > 0 ? 1 : -1;
+    if (turn.sense != 0 && turn.sense != sense) return {};
+    turn.sense = sense;
+  }
+  if (turn.sense == 0) return {};
+  return turn;
+}
+
+/// What is made to the board that keeps it from leaving by itself; empty when nothing is.
+std::string Judge::burden(const Made& made, PartId board) const {
+  for (const ContactId id : scene_.at(board)) {
+    const Contact& c = scene_.contact(id);
+    if (!is_made(made, id)) continue;
+    if (c.kind == ContactKind::fastening) return c.id + " already holds it";
+    if (c.kind == ContactKind::rest && c.b == board) return called(scene_, c.a) + " already lies on it";
+  }
+  return {};
+}
+
+std::vector<std::string> Judge::in_the_way(Lift& lift, const Bounds& place,
+                                           const std::function<bool(const Body&)>& hit) {
+  const int room = scene_.list().room();
+  std::vector<std::string> names;
+  for (const int index : scene_.near(place)) {
+    const Body& other = scene_.body(index);
+    if (other.part == lift.board || !hit(other)) continue;
+    const bool joined =
+        std::any_of(lift.joined.begin(), lift.joined.end(), [&](int end) { return lift.pieces.same(other.part, end); });
+    if (!joined && !(lift.pieces.same(other.part, room) && lift.cluster.holds_room())) continue;
+    const std::string name = called(scene_, other.part);
+    if (names.empty() || names.back() != name) names.push_back(name);
+  }
+  return names;
+}
+
+std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by, bool off_carriers) {
+  const model::Board& wood = *scene_.board(lift.board);
+  std::vector<std::string> names = in_the_way(lift, swept({wood.lo, wood.hi}, by), [&](const Body& other) {
+    if (passes_slot(wood, other.solid)) return false;
+    if (off_carriers && lifts_off(scene_, lift.board, other.part, wood.facing)) return false;
+    const auto bodies = scene_.bodies_of(lift.board);
+    return std::any_of(bodies.begin(), bodies.end(), [&](const Body& body) {
+      return hits(body.solid, other.solid, by, touch_of(scene_, lift.board, other.part));
+    });
+  });
+  const auto& surfaces = scene_.frame().surfaces;
+  if (surfaces.empty() || !lift.cluster.holds_room()) return names;
+  for (std::size_t s = 0; s < surfaces.size(); ++s) {
+    const Vec3 outward = -surfaces[s].normal.unit();
+    const double reach = reach_along(model::box(wood.lo, wood.hi), outward) + std::max(0.0, dot(outward, by));
+    if (depth_behind(surfaces[s], reach) >= model::kTouch) {
+      names.push_back(surface_called(scene_, static_cast<int>(s)));
+    }
+  }
+  return names;
+}
+
+Verdict Judge::sideways(const Made& made, PartId board, const std::vector<ContactId>& allowed) {
+  const std::string cannot = called(scene_, board) + " cannot come on sideways";
+  Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
+            {},   {}};
+  const model::Board& wood = *scene_.board(board);
+  Direction open{};
+  double travel = 0.0;
+  for (const ContactId id : scene_.at(board)) {
+    const Contact& c = scene_.contact(id);
+    if (!is_made(made, id) || !hole_like(c)) continue;
+    const model::Hole& hole = scene_.hole(c);
+    if (!hole.notch) return refused(fmt::format("{}: its hole round {} is closed", cannot, called(scene_, c.b)));
+    if (open.valid() && open != hole.open) return refused(cannot + ": its notches are open to different sides");
+    open = hole.open;
+    lift.undone.push_back(id);
+    lift.joined.push_back(c.b);
+    const Vec3 way = -open.unit();
+    for (const Body& pipe : scene_.bodies_of(c.b)) {
+      const double far_side = pipe.solid.radius + dot(pipe.solid.a, way);
+      travel = std::max(travel, far_side + reach_along(model::box(wood.lo, wood.hi), -way));
+    }
+  }
+  if (lift.undone.empty()) return refused(cannot + ": no notch of it is made");
+  if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
+  const std::vector<std::string> extra = not_allowed(scene_, lift.undone, allowed);
+  if (!extra.empty()) {
+    return refused(fmt::format("{}: the same move makes {}, which the step does not name", cannot, listed(extra)));
+  }
+  const std::vector<std::string> struck = carried_into(lift, -open.unit() * travel, false);
+  if (struck.empty()) return {lift.undone, {}};
+  return refused(fmt::format("{} from {}: {} would be in its way", cannot, coming_from(-open), listed(struck)));
+}
+
+Verdict Judge::swing(const Made& made, PartId board, const std::vector<ContactId>& allowed) {
+  const std::string cannot = called(scene_, board) + " cannot swing into its notches";
+  const std::optional<QuarterTurn> turn = quarter_turn(scene_, made, board, true);
+  if (!turn) return refused(cannot + ": that takes one made hole, and notches that all open the way it turns");
+  Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
+            {},   {}};
+  for (const ContactId id : scene_.at(board)) {
+    const Contact& c = scene_.contact(id);
+    if (!is_made(made, id) || !hole_like(c)) continue;
+    if (c.kind == ContactKind::notch) lift.undone.push_back(id);
+    lift.joined.push_back(c.b);
+  }
+  if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
+  const std::vector<std::string> extra = not_allowed(scene_, lift.undone, allowed);
+  if (!extra.empty()) {
+    return refused(fmt::format("{}: the same move makes {}, which the step does not name", cannot, listed(extra)));
+  }
+  const model::Board& wood = *scene_.board(board);
+  const Contact& about = scene_.contact(turn->hole);
+  const Solid whole = model::box(wood.lo, wood.hi);
+  std::vector<std::string> struck =
+      in_the_way(lift, quarter_turn_bounds(whole, about.on_axis, about.axis, turn->sense), [&](const Body& other) {
+        if (passes_slot(wood, other.solid) || coaxial(other.solid, about.on_axis, about.axis)) return false;
+        const auto bodies = scene_.bodies_of(board);
+        return std::any_of(bodies.begin(), bodies.end(), [&](const Body& body) {
+          return quarter_turn_hits(body.solid, about.on_axis, about.axis, turn->sense, other.solid,
+                                   touch_of(scene_, board, other.part));
+        });
+      });
+  const auto& surfaces = scene_.frame().surfaces;
+  if (!surfaces.empty() && lift.cluster.holds_room()) {
+    for (std::size_t s = 0; s < surfaces.size(); ++s) {
+      const double reach =
+          quarter_turn_reach(whole, about.on_axis, about.axis, turn->sense, -surfaces[s].normal.unit());
+      if (depth_behind(surfaces[s], reach) >= model::kTouch) {
+        struck.push_back(surface_called(scene_, static_cast<int>(s)));
+      }
+    }
+  }
+  if (struck.empty()) return {lift.undone, {}};
+  return refused(fmt::format("{} about {}: {} would be in its way", cannot, called(scene_, about.b), listed(struck)));
+}
+
+Verdict Judge::take_away(const Made& made, PartId board, const std::vector<ContactId>& allowed) {
+  const std::string cannot = called(scene_, board) + " cannot be laid";
+  Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
+            {},   {}};
+  for (const ContactId id : scene_.at(board)) {
+    const Contact& c = scene_.contact(id);
+    if (!is_made(made, id) || c.kind != ContactKind::rest || c.a != board) continue;
+    lift.undone.push_back(id);
+    lift.joined.push_back(c.b);
+  }
+  if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
+  const std::vector<std::string> extra = not_allowed(scene_, lift.undone, allowed);
+  if (!extra.empty()) {
+    return refused(fmt::format("{}: the same move makes {}, which the step does not name", cannot, listed(extra)));
+  }
+  const model::Board& wood = *scene_.board(board);
+  std::vector<std::string> in_way = carried_into(lift, wood.facing.unit() * kLift, true);
+  if (in_way.empty()) return {lift.undone, {}};
+  std::string why =
+      fmt::format("{}: from {}, {} would be in its way", cannot, coming_from(wood.facing), listed(in_way));
+  for (const Direction way : model::all_directions()) {
+    if (!way.along_axis() || !square(way, wood.facing)) continue;
+    const Vec3 unit = way.unit();
+    double travel = 0.0;
+    for (const int carrier : lift.joined) {
+      for (const Body& body : scene_.bodies_of(carrier)) {
+        travel = std::max(travel, reach_along(body.solid, unit) + reach_along(model::box(wood.lo, wood.hi), -unit));
+      }
+    }
+    in_way = carried_into(lift, unit * travel, false);
+    if (in_way.empty()) return {lift.undone, {}};
+    why += fmt::format("; from {}, {}", coming_from(way), listed(in_way));
+  }
+  return refused(std::move(why));
+}
+
+}  // namespace dryfit::planner::judge

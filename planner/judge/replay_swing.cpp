@@ -1,0 +1,198 @@
+#include "planner/judge/replay_swing.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <vector>
+
+namespace dryfit::planner::judge {
+namespace {
+
+using model::Direction;
+using model::Solid;
+using model::Vec3;
+
+constexpr double kQuarter = std::numbers::pi / 2.0;
+/// Motion of the farthest point, mm, under which an undecided angle counts as a hit.
+constexpr double kDoubt = 0.05;
+
+Vec3 turned(Vec3 v, Vec3 unit, double angle) {
+  const Vec3 along = unit * dot(v, unit);
+  const Vec3 across = v - along;
+  return along + across * std::cos(angle) + cross(unit, across) * std::sin(angle);
+}
+
+Vec3 support_of_box(const Solid& box, Vec3 v) {
+  return {v.x >= 0 ? box.b.x : box.a.x, v.y >= 0 ? box.b.y : box.a.y, v.z >= 0 ? box.b.z : box.a.z};
+}
+
+Vec3 support(const Solid& solid, Vec3 v) {
+  if (solid.shape == Solid::Shape::box) return support_of_box(solid, v);
+  const Vec3 unit = solid.along.unit();
+  const Vec3 across = v - unit * dot(v, unit);
+  const double length = norm(across);
+  const Vec3 end = dot(v, solid.b - solid.a) >= 0 ? solid.b : solid.a;
+  return length > 1e-12 ? end + across * (solid.radius / length) : end;
+}
+
+/// The point nearest the origin of the flat through some points, as weights that sum to 1; false when they are
+/// not in general position or a weight is negative (then fewer points do as well).
+bool nearest_inside(const std::vector<Vec3>& p, std::vector<double>& weights) {
+  const std::size_t n = p.size() - 1;  // unknowns: weights of p[1..]
+  std::array<std::array<double, 4>, 3> m{};
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t j = 0; j < n; ++j) m[i][j] = dot(p[i + 1] - p[0], p[j + 1] - p[0]);
+    m[i][3] = -dot(p[i + 1] - p[0], p[0]);
+  }
+  for (std::size_t col = 0; col < n; ++col) {
+    std::size_t pivot = col;
+    for (std::size_t row = col; row < n; ++row) {
+      if (std::abs(m[row][col]) > std::abs(m[pivot][col])) pivot = row;
+    }
+    if (std::abs(m[pivot][col]) < 1e-12) return false;
+    std::swap(m[col], m[pivot]);
+    for (std::size_t row = 0; row < n; ++row) {
+      if (row == col) continue;
+      const double factor = m[row][col] / m[col][col];
+      for (std::size_t k = col; k < 4; ++k) m[row][k] -= factor * m[col][k];
+    }
+  }
+  weights.assign(p.size(), 0.0);
+  double rest = 1.0;
+  for (std::size_t i = 0; i < n; ++i) {
+    weights[i + 1] = m[i][3] / m[i][i];
+    rest -= weights[i + 1];
+  }
+  weights[0] = rest;
+  return std::all_of(weights.begin(), weights.end(), [](double w) { return w >= 0.0; });
+}
+
+/// Reduces the points to those whose hull holds the hull's point nearest the origin, and returns that point. Tries
+/// every subset: there are at most 15.
+Vec3 reduce(std::vector<Vec3>& points) {
+  Vec3 best = points[0];
+  std::vector<Vec3> kept{points[0]};
+  std::vector<double> weights;
+  for (unsigned mask = 1; mask < (1U << points.size()); ++mask) {
+    std::vector<Vec3> some;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      if ((mask >> i & 1U) != 0) some.push_back(points[i]);
+    }
+    if (!nearest_inside(some, weights)) continue;
+    Vec3 v{};
+    for (std::size_t i = 0; i < some.size(); ++i) v += some[i] * weights[i];
+    if (dot(v, v) < dot(best, best)) {
+      best = v;
+      kept = std::move(some);
+    }
+  }
+  points = std::move(kept);
+  return best;
+}
+
+/// A lower bound of the distance between `box` turned by `angle` about the line and `still`: exact within 0.001 mm, or
+/// any bound above `enough`. 0 when they overlap.
+double gap(const Solid& box, Vec3 pivot, Vec3 unit, double angle, const Solid& still, double enough) {
+  const auto difference = [&](Vec3 v) {
+    const Vec3 corner = support_of_box(box, turned(v, unit, -angle));
+    return pivot + turned(corner - pivot, unit, angle) - support(still, -v);
+  };
+  std::vector<Vec3> points{difference({1, 0, 0})};
+  Vec3 nearest = points[0];
+  double low = 0.0;
+  for (int round = 0; round < 100; ++round) {
+    const double size = norm(nearest);
+    if (size < 1e-7) return 0.0;
+    const Vec3 next = difference(-nearest);
+    low = std::max(low, dot(nearest, next) / size);
+    if (low > enough || size - low < 0.001) break;
+    points.push_back(next);
+    const Vec3 closer = reduce(points);
+    if (points.size() == 4) return 0.0;
+    if (norm(closer) > size - 1e-12) break;
+    nearest = closer;
+  }
+  return low;
+}
+
+std::array<Vec3, 8> corners_of(const Solid& box) {
+  std::array<Vec3, 8> corners;
+  for (unsigned i = 0; i < 8; ++i) {
+    corners[i] = {(i & 1U) != 0 ? box.b.x : box.a.x, (i & 2U) != 0 ? box.b.y : box.a.y,
+                  (i & 4U) != 0 ? box.b.z : box.a.z};
+  }
+  return corners;
+}
+
+}  // namespace
+
+Solid quarter_turned(const Solid& box, Vec3 pivot, Direction axis, int sense) {
+  const Vec3 unit = axis.unit() * sense;
+  // A quarter turn without cosines, so that the edges stay exact.
+  const auto turn = [&](Vec3 p) {
+    const Vec3 off = p - pivot;
+    return pivot + unit * dot(off, unit) + cross(unit, off);
+  };
+  const Vec3 p = turn(box.a), q = turn(box.b);
+  return model::box({std::min(p.x, q.x), std::min(p.y, q.y), std::min(p.z, q.z)},
+                    {std::max(p.x, q.x), std::max(p.y, q.y), std::max(p.z, q.z)});
+}
+
+double quarter_turn_reach(const Solid& box, Vec3 pivot, Direction axis, int sense, Vec3 outward) {
+  const Vec3 unit = axis.unit() * sense;
+  const Vec3 out_across = outward - unit * dot(outward, unit);
+  double best = -1e300;
+  for (const Vec3 corner : corners_of(box)) {
+    const Vec3 off = corner - pivot;
+    const double fixed = dot(pivot, outward) + dot(off, unit) * dot(outward, unit);
+    // On a circle the reach is c cos(t) + s sin(t), 0 <= t <= a quarter: its top counts when it lies in between.
+    const double c = dot(off, out_across), s = dot(cross(unit, off), out_across);
+    best = std::max({best, fixed + c, fixed + s, c > 0 && s > 0 ? fixed + std::hypot(c, s) : -1e300});
+  }
+  return best;
+}
+
+model::Bounds quarter_turn_bounds(const Solid& box, Vec3 pivot, Direction axis, int sense) {
+  model::Bounds bounds;
+  for (int i = 0; i < 3; ++i) {
+    Vec3 out{};
+    out[i] = 1.0;
+    bounds.hi[i] = quarter_turn_reach(box, pivot, axis, sense, out);
+    bounds.lo[i] = -quarter_turn_reach(box, pivot, axis, sense, -out);
+  }
+  return bounds;
+}
+
+bool quarter_turn_hits(const Solid& box, Vec3 pivot, Direction axis, int sense, const Solid& still, double touch) {
+  const Solid small = shrunk(box, touch);
+  const Vec3 unit = axis.unit() * sense;
+  // Turning does not move anything along the line.
+  if (reach_along(small, unit) <= -reach_along(still, -unit) ||
+      reach_along(still, unit) <= -reach_along(small, -unit)) {
+    return false;
+  }
+  double radius = 0.0;
+  for (const Vec3 corner : corners_of(small)) {
+    const Vec3 off = corner - pivot;
+    radius = std::max(radius, norm(off - unit * dot(off, unit)));
+  }
+  struct Span {
+    double from, to;
+  };
+  std::vector<Span> open{{0.0, kQuarter}};
+  while (!open.empty()) {
+    const Span span = open.back();
+    open.pop_back();
+    const double moved = 0.5 * (span.to - span.from) * radius;
+    const double middle = 0.5 * (span.from + span.to);
+    const double clear = gap(small, pivot, unit, middle, still, moved);
+    if (clear > moved) continue;
+    if (clear <= 0.0 || moved < kDoubt) return true;
+    open.push_back({middle, span.to});
+    open.push_back({span.from, middle});
+  }
+  return false;
+}
+
+}  // namespace dryfit::planner::judge

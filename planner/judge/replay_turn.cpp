@@ -1,0 +1,275 @@
+/// Unscrewing: which side can turn, what it would swing through, and whether boards on the axis float far enough.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "planner/judge/replay_judge.hpp"
+
+namespace dryfit::planner::judge {
+
+using model::Bounds;
+using model::Direction;
+using model::Vec3;
+
+/// One thread about to be undone, seen from both sides.
+struct Judge::Turn {
+  const Made& made;
+  const Contact& thread;
+  double engaged;
+  Pieces pieces;  ///< G
+  Cluster cluster;
+  /// The way in which the side of part `turning` leaves the other.
+  [[nodiscard]] Direction way(int turning) const { return turning == thread.a ? thread.axis : -thread.axis; }
+};
+
+namespace {
+
+/// Bounds of what a body sweeps in a full turn about the axis and a shift along it.
+Bounds swept_by_turn(const Body& body, const model::Axis& axis, double shift) {
+  const Vec3 unit = axis.along.unit();
+  const model::ZRange z = extent_along(body.solid, axis);
+  const double r = swing_radius(body.solid, axis);
+  const Vec3 p = axis.point + unit * (z.lo + std::min(0.0, shift));
+  const Vec3 q = axis.point + unit * (z.hi + std::max(0.0, shift));
+  Bounds bounds;
+  for (int i = 0; i < 3; ++i) {
+    const double out = r * std::sqrt(std::max(0.0, 1.0 - unit[i] * unit[i]));
+    bounds.lo[i] = std::min(p[i], q[i]) - out;
+    bounds.hi[i] = std::max(p[i], q[i]) + out;
+  }
+  return bounds;
+}
+
+bool among(const std::vector<PartId>& parts, PartId part) {
+  return std::find(parts.begin(), parts.end(), part) != parts.end();
+}
+
+}  // namespace
+
+Verdict Judge::unscrew(const Made& made, ContactId thread, const Wanted& wanted) {
+  const Contact& c = scene_.contact(thread);
+  const model::Joint& joint = scene_.frame().joints[static_cast<std::size_t>(c.joint)];
+  Turn turn{made, c, joint.engaged, Pieces(scene_, made, {.contact = thread, .line = c.line}, marks_),
+            Cluster(scene_, made, c.a, cluster_marks_)};
+  const std::string cannot = called(scene_, c.a) + " cannot be screwed into " + called(scene_, c.b);
+  if (turn.pieces.same(c.a, c.b)) {
+    return refused(fmt::format("{}: neither side of {} can turn, both are held together through {}", cannot, c.id,
+                               between(scene_, c.a, turn.pieces.way(c.a, c.b))));
+  }
+
+  std::vector<std::string> with_male, with_female, elsewhere;
+  for (const PartId part : wanted.moving) {
+    auto& side = turn.pieces.same(part, c.a) ? with_male : turn.pieces.same(part, c.b) ? with_female : elsewhere;
+    side.push_back(called(scene_, part));
+  }
+  if (!with_male.empty() && !with_female.empty()) {
+    return refused(fmt::format("{} with {} turning: {} is on the other side of the thread", cannot, listed(with_male),
+                               listed(with_female)));
+  }
+  if (wanted.whole && !elsewhere.empty()) {
+    return refused(fmt::format("{} with {} turning: not on either side of the thread", cannot, listed(elsewhere)));
+  }
+  // The side that is known through and through goes first: it is the smaller one.
+  std::array<std::array<int, 2>, 2> sides{{{c.a, c.b}, {c.b, c.a}}};
+  if (!turn.pieces.known(c.a)) std::swap(sides[0], sides[1]);
+  if (with_male.empty() && with_female.empty()) {
+    std::array<Obstacle, 2> obstacle;
+    for (std::size_t i = 0; i < 2; ++i) {
+      obstacle[i] = turning_blocked(turn, sides[i][0], sides[i][1]);
+      if (!obstacle[i]) return {{thread}, {}};
+    }
+    if (sides[0][0] != c.a) std::swap(obstacle[0], obstacle[1]);
+    return refused(fmt::format("{}: {}; {}", cannot, *obstacle[0], *obstacle[1]));
+  }
+  const int turning = with_male.empty() ? c.b : c.a, still = with_male.empty() ? c.a : c.b;
+  const Obstacle obstacle = turning_blocked(turn, turning, still);
+  if (!obstacle) return {{thread}, {}};
+  std::string why =
+      fmt::format("{} with {} turning: {}", cannot, listed(with_male.empty() ? with_female : with_male), *obstacle);
+  if (!turning_blocked(turn, still, turning)) {
+    why += fmt::format("; it can be done with {} turning instead", called(scene_, still));
+  }
+  return refused(std::move(why));
+}
+
+Obstacle Judge::turning_blocked(Turn& turn, int turning, int still) {
+  const int room = scene_.list().room();
+  if (turn.pieces.same(turning, room)) {
+    const std::vector<ContactId> way = turn.pieces.way(turning, room);
+    return fmt::format("{} cannot turn, {} holds it", called(scene_, turning), scene_.contact(way.back()).id);
+  }
+  if (!parallel(turn.thread.axis, model::kUp)) {
+    for (const PartId board : scene_.loose_boards()) {
+      const auto& contacts = scene_.at(board);
+      const bool laid = std::any_of(contacts.begin(), contacts.end(), [&](ContactId id) {
+        return turn.made[static_cast<std::size_t>(id)] != 0 && scene_.contact(id).kind == ContactKind::rest &&
+               scene_.contact(id).a == board;
+      });
+      if (laid && turn.pieces.same(board, turning)) {
+        return fmt::format("turning {} would throw off {}, which lies loose", called(scene_, turning),
+                           called(scene_, board));
+      }
+    }
+  }
+  if (Obstacle hit = turning_hits(turn, turning, still)) return hit;
+  if (Obstacle hit = turning_meets_surface(turn, turning)) return hit;
+  return float_missing(turn, turning, still);
+}
+
+Obstacle Judge::turning_hits(Turn& turn, int turning, int still) {
+  const Contact& c = turn.thread;
+  const Direction way = turn.way(turning);
+  const model::Axis axis{c.on_axis, way};
+  const int room = scene_.list().room();
+  std::vector<PartId> boards_on_axis;
+  for (const ContactId id : scene_.holes_on(c.line)) boards_on_axis.push_back(scene_.contact(id).a);
+
+  const auto judged_elsewhere = [&](const Body& p, const Body& q) {
+    if ((p.part == c.a && q.part == c.b) || (p.part == c.b && q.part == c.a)) return true;
+    return (among(boards_on_axis, p.part) && coaxial(q.solid, c.on_axis, c.axis)) ||
+           (among(boards_on_axis, q.part) && coaxial(p.solid, c.on_axis, c.axis));
+  };
+  // A thread on this very axis that is undone already draws out while its male part turns and leaves.
+  const auto draws = [&](PartId p, PartId q) {
+    if (!draws_out(scene_, p, q, way)) return false;
+    for (const ContactId id : scene_.at(p)) {
+      const Contact& other = scene_.contact(id);
+      if (other.kind == ContactKind::thread && (other.a == q || other.b == q) && other.line == c.line) return true;
+    }
+    return false;
+  };
+  const auto collide = [&](const Body& moving, const Body& fixed) {
+    return !judged_elsewhere(moving, fixed) &&
+           turn_hits(moving.solid, fixed.solid, axis, turn.engaged, touch_of(scene_, moving.part, fixed.part)) &&
+           !draws(moving.part, fixed.part);
+  };
+  const auto words = [&](PartId mover, PartId struck) {
+    return fmt::format("turning {} would swing {} through {}", called(scene_, turning),
+                       mover == turning ? "it" : called(scene_, mover), called(scene_, struck));
+  };
+
+  const bool from_other_side = !turn.pieces.known(turning) && turn.pieces.known(still) &&
+                               (turn.pieces.same(still, room) || !turn.cluster.holds_room());
+  for (const int part : turn.pieces.members(from_other_side ? still : turning)) {
+    if (part == room) continue;
+    for (const Body& body : scene_.bodies_of(part)) {
+      const Bounds place = swept_by_turn(body, axis, from_other_side ? -turn.engaged : turn.engaged);
+      for (const int index : scene_.near(place)) {
+        const Body& other = scene_.body(index);
+        if (from_other_side) {
+          if (collide(other, body) && turn.pieces.same(other.part, turning)) return words(other.part, part);
+          continue;
+        }
+        if (!collide(body, other) || turn.pieces.same(other.part, turning)) continue;
+        if (turn.pieces.same(other.part, still) || (turn.pieces.same(other.part, room) && turn.cluster.holds_room())) {
+          return words(part, other.part);
+        }
+      }
+    }
+  }
+  return {};
+}
+
+Obstacle Judge::turning_meets_surface(Turn& turn, int turning) {
+  if (scene_.frame().surfaces.empty() || !turn.cluster.holds_room()) return {};
+  const model::Axis axis{turn.thread.on_axis, turn.way(turning)};
+  for (const int part : turn.pieces.members(turning)) {
+    for (const Body& body : scene_.bodies_of(part)) {
+      for (std::size_t s = 0; s < scene_.frame().surfaces.size(); ++s) {
+        const model::Surface& surface = scene_.frame().surfaces[s];
+        const double reach = turn_reach(body.solid, axis, turn.engaged, -surface.normal.unit());
+        if (depth_behind(surface, reach) < model::kTouch) continue;
+        return fmt::format("turning {} would swing {} into {}", called(scene_, turning),
+                           part == turning ? "it" : called(scene_, part), surface_called(scene_, static_cast<int>(s)));
+      }
+    }
+  }
+  return {};
+}
+
+Obstacle Judge::float_missing(Turn& turn, int turning, int still) {
+  const int room = scene_.list().room();
+  const Direction way = turn.way(turning);
+  const auto stays = [&](int part) {
+    return turn.pieces.same(part, still) || (turn.pieces.same(part, room) && turn.cluster.holds_room());
+  };
+  for (const ContactId id : scene_.holes_on(turn.thread.line)) {
+    const Contact& hole = scene_.contact(id);
+    const bool pipe_turns = turn.pieces.same(hole.b, turning), board_turns = turn.pieces.same(hole.a, turning);
+    if (pipe_turns == board_turns || !stays(pipe_turns ? hole.a : hole.b)) continue;
+    // Seen from the pipe's side the board stays behind: it is moved against the side that leaves.
+    if (Obstacle held = board_held(turn, hole, hole.b, hole.a, pipe_turns ? -way : way, turning)) return held;
+  }
+  return {};
+}
+
+/// `board_way`: how the board moves, seen from the piece of the pipe. What the play on that pipe does not give, the
+/// board must give by moving the other way along its other pipes.
+Obstacle Judge::board_held(Turn& turn, const Contact& hole, int pipe_side, int board_side, Direction board_way,
+                           int turning) {
+  std::string fastened_by;
+  bool on_other_pipes = false;
+  for (const ContactId id : scene_.at(hole.a)) {
+    if (turn.made[static_cast<std::size_t>(id)] == 0) continue;
+    const Contact& c = scene_.contact(id);
+    if (c.kind == ContactKind::fastening) fastened_by = c.id;
+    if (hole_like(c) && c.line != turn.thread.line) on_other_pipes = true;
+  }
+  if (fastened_by.empty() && !on_other_pipes) return {};  // not held at all
+  const double needed = turn.engaged - model::kTouch;
+  const Play on_pipe = play(turn, hole.a, pipe_side, board_way, turn.engaged);
+  if (on_pipe.length >= needed) return {};
+  Play on_others{0.0, fastened_by};
+  if (fastened_by.empty()) on_others = play(turn, hole.a, board_side, -board_way, turn.engaged);
+  if (on_pipe.length + on_others.length >= needed) return {};
+  std::vector<std::string> stops;
+  if (!on_pipe.stop.empty()) stops.push_back(on_pipe.stop);
+  if (fastened_by.empty() && !on_others.stop.empty() && on_others.stop != on_pipe.stop) stops.push_back(on_others.stop);
+  const std::string held = fastened_by.empty() ? "" : ", held by " + fastened_by + ",";
+  return fmt::format("turning {} shifts it {} along its axis, but {}{} gives way only {} before it meets {}",
+                     called(scene_, turning), shop_length(turn.engaged, scene_), called(scene_, hole.a), held,
+                     shop_length(on_pipe.length + on_others.length, scene_), listed(stops));
+}
+
+Judge::Play Judge::play(Turn& turn, PartId board, int piece, Direction way, double limit) {
+  const model::Board& wood = *scene_.board(board);
+  const Vec3 unit = way.unit();
+  const model::Solid whole = model::box(wood.lo, wood.hi);
+  const double front = reach_along(whole, unit), back = -reach_along(whole, -unit);
+  const auto goes_along = [&](PartId part) {
+    if (scene_.board(part) == nullptr) return false;
+    const auto& contacts = scene_.at(part);
+    return std::all_of(contacts.begin(), contacts.end(), [&](ContactId id) {
+      const Contact& c = scene_.contact(id);
+      return turn.made[static_cast<std::size_t>(id)] == 0 || (hole_like(c) && parallel(c.axis, way));
+    });
+  };
+  const auto distance_to = [&](const Body& other) {
+    for (const model::Hole& hole : wood.holes) {
+      if (!coaxial(other.solid, hole.centre, wood.facing)) continue;
+      const double from = -reach_along(other.solid, -unit), to = reach_along(other.solid, unit);
+      const bool behind = to < back + model::kTouch || (from < back && to < front);
+      if (behind || 2.0 * other.solid.radius <= hole.diameter - kPassing) return limit;
+      return std::clamp(from - front, 0.0, limit);
+    }
+    if (lifts_off(scene_, board, other.part, way)) return limit;
+    double least = limit;
+    for (const Body& mine : scene_.bodies_of(board)) {
+      least = std::min(least, free_travel(mine.solid, other.solid, way, limit, touch_of(scene_, board, other.part)));
+    }
+    return least;
+  };
+  Play best{limit, {}};
+  for (const int index : scene_.near(swept({wood.lo, wood.hi}, unit * limit))) {
+    const Body& other = scene_.body(index);
+    if (other.part == board) continue;
+    const double length = distance_to(other);
+    if (length >= best.length || !turn.pieces.same(other.part, piece) || goes_along(other.part)) continue;
+    best = {length, called(scene_, other.part)};
+  }
+  return best;
+}
+
+}  // namespace dryfit::planner::judge

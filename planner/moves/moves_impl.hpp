@@ -1,0 +1,146 @@
+#pragma once
+/// Shared inside of Undoer: membership of pieces and the pairwise tests that all moves use. Private to planner/.
+#include <algorithm>
+#include <functional>
+#include <optional>
+#include <unordered_map>
+#include <utility>
+
+#include "model/geometry/convex.hpp"
+#include "model/geometry/turn.hpp"
+#include "planner/moves/moves.hpp"
+
+namespace dryfit::planner {
+
+struct Undoer::Impl {
+  Impl(const model::Frame& frame_, const ContactList& list_)
+      : frame(frame_), list(list_), index(frame_, list_), explorer(list_), mark_(list_.at.size(), 0) {
+    fastenings_of_board.resize(frame_.parts.size());
+    for (std::size_t c = 0; c < list_.contacts.size(); ++c) {
+      const Contact& contact = list_.contacts[c];
+      if (contact.kind != ContactKind::fastening) continue;
+      for (const PartId p : {contact.a, contact.b}) {
+        if (p != model::kRoom && is_board(p)) {
+          fastenings_of_board[static_cast<std::size_t>(p)].push_back(static_cast<ContactId>(c));
+        }
+      }
+    }
+  }
+
+  const model::Frame& frame;
+  const ContactList& list;
+  BodyIndex index;
+  Explorer explorer;
+  Work work;
+  bool both_sides = false;  ///< unscrew: also look whether the other side may turn, whatever its size
+  /// Per part that is a board: contacts that fasten it (fix, strap, flange screwed to it).
+  std::vector<std::vector<ContactId>> fastenings_of_board;
+
+  // --- the ways to undo one contact (unscrew.cpp, slide.cpp, board_moves.cpp) ---
+  void unscrew(const State& state, ContactId c, std::size_t cap, Attempt& attempt);
+  /// With `every_way` all legal ways are added there: they may take different contacts off with c.
+  void slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen, Attempt& attempt,
+             std::vector<Move>* every_way = nullptr);
+  void sideways(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
+  void swing(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
+  void take_away(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
+
+  // --- small lookups ---
+  [[nodiscard]] const Contact& contact(ContactId c) const { return list.contacts[static_cast<std::size_t>(c)]; }
+  [[nodiscard]] const model::Part& part(PartId p) const { return frame.parts[static_cast<std::size_t>(p)]; }
+  [[nodiscard]] bool is_board(PartId p) const { return part(p).board != model::kNone; }
+  [[nodiscard]] const model::Board& board(PartId p) const {
+    return frame.boards[static_cast<std::size_t>(part(p).board)];
+  }
+  [[nodiscard]] int other_vertex(ContactId c, int vertex) const {
+    const int a = list.vertex(contact(c).a);
+    return a == vertex ? list.vertex(contact(c).b) : a;
+  }
+  [[nodiscard]] const std::vector<ContactId>& contacts_at(int vertex) const {
+    return list.at[static_cast<std::size_t>(vertex)];
+  }
+  [[nodiscard]] static bool hole_like(const Contact& c) {
+    return c.kind == ContactKind::hole || c.kind == ContactKind::notch;
+  }
+  /// A made contact that fastens the board, or kNone.
+  [[nodiscard]] ContactId made_fastening(const State& state, PartId board_part) const;
+  /// A made rest of another board laid on this one, or kNone.
+  [[nodiscard]] ContactId laid_on(const State& state, PartId board_part) const;
+  /// Held by nothing but holes and notches parallel to `axis` (and what is laid on it): it goes along.
+  [[nodiscard]] bool goes_along(const State& state, PartId board_part, model::Direction axis) const;
+  /// How much overlap two parts may have without a hit, mm: union halves spring apart.
+  [[nodiscard]] double touch(PartId a, PartId b) const { return part(a).union_mate == b ? 3.0 : model::kTouch; }
+  [[nodiscard]] model::Bounds swept_bounds(const model::Solid& solid, model::Vec3 sweep) const;
+  /// Body `body` lies on the line of a hole or notch of `board_part` with that line.
+  [[nodiscard]] bool on_hole_line(PartId board_part, int body, int line) const;
+  /// The two make up a thread in the finished frame, and `a` moved by `sweep` goes straight out of it.
+  [[nodiscard]] bool drawn_apart(PartId a, PartId b, model::Vec3 sweep) const;
+  /// `board_part` moved by `sweep` leaves its carrier, whose body pokes into no more than the trailing half of it.
+  [[nodiscard]] bool lifted_off(PartId board_part, int carrier_body, model::Vec3 sweep) const;
+  /// How deep in a surface something is that reaches so far along the direction into it, mm.
+  [[nodiscard]] static double depth_in(const model::Surface& surface, double reach) {
+    return reach + surface.at * surface.normal.unit()[surface.normal.axis()];
+  }
+  /// How far a body that is moved by `sweep` reaches along `in` on its way.
+  [[nodiscard]] static double swept_reach(const model::Solid& solid, model::Vec3 sweep, model::Vec3 in) {
+    return reach_along(solid, in) + std::max(0.0, dot(sweep, in));
+  }
+  /// The first part of the vertices that would get into a surface, and which; `reach(solid, in)` is how far a body
+  /// gets along the direction into it.
+  template <typename Reach>
+  [[nodiscard]] std::optional<std::pair<PartId, int>> first_in_surface(const std::vector<int>& vertices,
+                                                                       const Reach& reach) const {
+    for (const int v : vertices) {
+      if (v == list.room()) continue;
+      for (int i = index.first(v); i < index.last(v); ++i) {
+        const model::Solid& solid = index.bodies()[static_cast<std::size_t>(i)].solid;
+        for (std::size_t s = 0; s < frame.surfaces.size(); ++s) {
+          const model::Surface& surface = frame.surfaces[s];
+          if (depth_in(surface, reach(solid, -surface.normal.unit())) < model::kTouch) continue;
+          return std::pair(v, static_cast<int>(s));
+        }
+      }
+    }
+    return std::nullopt;
+  }
+  /// Refusal of a way that would also undo a contact which is to stay: it stands as long as that one is made.
+  [[nodiscard]] static Refusal keeps(ContactId kept) {
+    Refusal refusal;
+    refusal.held_by = {kept};
+    return refusal;
+  }
+  void finish(const State& state, Move& move, const std::vector<int>& vertices) const;
+
+  /// Leaves each contact in at its first place only: ways that meet share much, and what is kept is compared often.
+  void once_each(std::vector<ContactId>& contacts) {
+    told_.resize(list.contacts.size(), 0);
+    ++telling_;
+    std::erase_if(contacts,
+                  [&](ContactId c) { return std::exchange(told_[static_cast<std::size_t>(c)], telling_) == telling_; });
+  }
+
+  // --- marks of one piece ---
+  void mark(const std::vector<int>& vertices) {
+    ++stamp_;
+    for (const int v : vertices) mark_[static_cast<std::size_t>(v)] = stamp_;
+  }
+  [[nodiscard]] bool marked(int vertex) const { return mark_[static_cast<std::size_t>(vertex)] == stamp_; }
+  /// A way inside `without` between two vertices, appended.
+  void way(const State& state, int from, int to, const Without& without, std::vector<ContactId>& contacts);
+
+  /// Play of a board along `d` on the line of one hole against the piece for which `in_piece` holds.
+  struct Play {
+    double play = 0.0;
+    PartId stop = model::kNone;
+  };
+  Play play_along(const State& state, PartId board_part, int line, double hole, model::Direction d, double limit,
+                  model::Direction axis, const std::function<bool(PartId)>& in_piece);
+
+  std::vector<int> mark_;
+  int stamp_ = 0;
+  std::vector<int> told_;  ///< per contact
+  int telling_ = 0;
+  std::vector<int> found_;  ///< scratch of spatial queries
+};
+
+}  // namespace dryfit::planner

@@ -1,0 +1,41 @@
+#include "planner/moves/refusal_memory.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "planner/moves/refused.hpp"
+
+namespace dryfit::planner {
+
+namespace {
+
+/// More reasons than this per contact cost more to look through than they save.
+constexpr std::size_t kMost = 6;
+
+}  // namespace
+
+Refusals::Refusals(std::vector<Refusal> each) : each_(std::move(each)), held_by_(grounds_of(each_)) {}
+
+SharedRefusals RefusalMemory::find(const State& state, ContactId c) {
+  auto& known = known_[static_cast<std::size_t>(c)];
+  for (std::size_t i = 0; i < known.size(); ++i) {
+    const std::vector<ContactId>& held_by = known[i]->held_by();
+    if (!std::all_of(held_by.begin(), held_by.end(), [&](ContactId h) { return state.made(h); })) continue;
+    std::rotate(known.begin(), known.begin() + static_cast<std::ptrdiff_t>(i),
+                known.begin() + static_cast<std::ptrdiff_t>(i) + 1);
+    return known.front();
+  }
+  return nullptr;
+}
+
+void RefusalMemory::keep(ContactId c, const SharedRefusals& refusals) {
+  const std::vector<Refusal>& each = refusals->each();
+  if (each.empty()) return;
+  const auto stays_for_another = [](const Refusal& r) { return r.why == Refusal::Why::no_way && !r.held_by.empty(); };
+  if (std::any_of(each.begin(), each.end(), stays_for_another)) return;
+  auto& known = known_[static_cast<std::size_t>(c)];
+  known.insert(known.begin(), refusals);
+  if (known.size() > kMost) known.pop_back();
+}
+
+}  // namespace dryfit::planner

@@ -1,0 +1,43 @@
+#include "planner/peel/holds.hpp"
+
+#include <algorithm>
+
+namespace dryfit::planner {
+
+std::vector<ContactId> hold_on(const Peeler& peeler, const std::vector<ContactId>& kept) {
+  std::vector<ContactId> outside, stuck;
+  std::vector<char> seen(peeler.state().all().size(), 0);
+  const auto add = [&](ContactId c) {
+    if (seen[static_cast<std::size_t>(c)] != 0 || !peeler.made(c)) return;
+    seen[static_cast<std::size_t>(c)] = 1;
+    (peeler.frozen(c) ? outside : stuck).push_back(c);
+  };
+  for (const ContactId c : kept) add(c);
+  for (std::size_t i = 0; i < stuck.size(); ++i) {
+    for (const Refusal& refusal : peeler.refusals(stuck[i])) {
+      for (const ContactId c : refusal.held_by) add(c);
+    }
+  }
+  std::sort(outside.begin(), outside.end());
+  return outside;
+}
+
+std::vector<ContactId> tightened(Undoer& undoer, const State& state, std::vector<ContactId> hold,
+                                 RefusalMemory& memory) {
+  std::vector<char> frozen(state.all().size(), 0);
+  for (const ContactId c : hold) frozen[static_cast<std::size_t>(c)] = 1;
+  Peeler peeler(undoer, state, std::move(frozen), &memory);
+  for (;;) {
+    peeler.run();
+    std::vector<ContactId> breaking, other;
+    for (const ContactId c : hold) {
+      const bool stands = memory.find(peeler.state(), c) != nullptr;
+      (!stands && undoer.try_undo(peeler.state(), c).legal ? breaking : other).push_back(c);
+    }
+    if (other.empty() || breaking.empty()) return breaking;
+    for (const ContactId c : other) peeler.release(c);
+    hold = std::move(breaking);
+  }
+}
+
+}  // namespace dryfit::planner

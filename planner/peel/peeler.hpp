@@ -1,0 +1,69 @@
+#pragma once
+/// Peeling that can be stopped, copied, told to let frozen contacts go, and taken up again.
+#include <memory>
+#include <queue>
+#include <vector>
+
+#include "planner/moves/moves.hpp"
+#include "planner/moves/refusal_memory.hpp"
+#include "planner/peel/peel_turn.hpp"
+
+namespace dryfit::planner {
+
+/// Undoes whatever can be undone without touching the frozen contacts. What remains does not depend on the order in
+/// which it is tried, nor on whether contacts were let go one by one or were never frozen; so answers for many frozen
+/// sets can share their common beginning. A copy costs O(contacts).
+class Peeler {
+ public:
+  /// Nothing is undone yet. `frozen`: one flag per contact. `memory`, if given, is asked before the undoer, and told.
+  /// Both must outlive the peeler.
+  Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMemory* memory = nullptr);
+
+  /// Lets a frozen contact go. It is asked at the next run.
+  void release(ContactId c);
+  /// Freezes a contact again, or for the first time.
+  void freeze(ContactId c) { frozen_[static_cast<std::size_t>(c)] = 1; }
+  /// Undoes until nothing more can be undone.
+  void run();
+  /// Undoes until none of `gone` is made, or nothing more can be undone. True when all are gone.
+  bool run_until_gone(const std::vector<ContactId>& gone);
+
+  [[nodiscard]] const State& state() const { return state_; }
+  [[nodiscard]] bool made(ContactId c) const { return state_.made(c); }
+  [[nodiscard]] bool frozen(ContactId c) const { return frozen_[static_cast<std::size_t>(c)] != 0; }
+  /// Contacts still made, ascending.
+  [[nodiscard]] std::vector<ContactId> remaining() const;
+  /// What was undone since the peeler was made, in undo order.
+  [[nodiscard]] const std::vector<std::vector<ContactId>>& undone() const { return undone_; }
+  /// Why a made contact that is not frozen could not be undone when it was asked last. After run() they all stand.
+  [[nodiscard]] const std::vector<Refusal>& refusals(ContactId c) const;
+
+ private:
+  /// Who waits for whom. Lists only grow, so copies share the nodes that they have in common. A contact stands at most
+  /// once in each: asked again and again it would fill them otherwise.
+  struct Waiting {
+    ContactId contact;
+    int next;
+  };
+  void ask(ContactId c);
+  void wake(ContactId c);  ///< asks those who wait for it
+  bool step();             ///< asks one contact; false when there is none to ask
+
+  void wait(ContactId c, SharedRefusals refusals);  ///< until what the refusals rest on has gone
+
+  Undoer* undoer_;
+  RefusalMemory* memory_;
+  State state_;
+  std::vector<char> frozen_;
+  std::vector<char> queued_;
+  std::priority_queue<PeelTurn, std::vector<PeelTurn>, std::greater<>> queue_;
+  std::shared_ptr<std::vector<Waiting>> nodes_;
+  std::vector<int> first_waiting_;
+  std::vector<SharedRefusals> refusals_;
+  std::vector<std::shared_ptr<const std::vector<ContactId>>> waits_for_;  ///< in whose lists it stands, ascending
+  std::vector<ContactId> large_;                                          ///< not decided within the cap
+  std::size_t cap_;
+  std::vector<std::vector<ContactId>> undone_;
+};
+
+}  // namespace dryfit::planner

@@ -1,0 +1,55 @@
+#pragma once
+/// The contacts of a frame: what is made, one by one, while it is built, with the ids that people and tests use.
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "model/frame/frame.hpp"
+
+namespace dryfit::planner {
+
+using model::PartId;
+/// Index into ContactList::contacts.
+using ContactId = int;
+
+enum class ContactKind { thread, hole, notch, rest, fastening, nut };
+[[nodiscard]] const char* word_for(ContactKind kind);
+
+/// One contact between two vertices; a vertex is a part or model::kRoom.
+struct Contact {
+  ContactKind kind = ContactKind::thread;
+  std::string id;  ///< "P4/T1.right", "S1/P3", "FL/floor", "TOP/P4 strap", "U1"
+  PartId a =
+      model::kNone;  ///< thread: the male part; hole, notch, rest: the board; fastening: what is fastened; nut: ~a
+  PartId b =
+      model::kNone;  ///< thread: the female part; hole: the pipe; rest: the carrier; fastening: part or kRoom; nut: ~b
+  int joint = model::kNone;      ///< thread: index into Frame::joints
+  int hole = model::kNone;       ///< hole, notch: index into Board::holes of board a
+  int fastening = model::kNone;  ///< fastening: index into Frame::fastenings
+  model::Vec3 on_axis;           ///< thread, hole, notch: a point of the axis
+  model::Direction axis;         ///< thread: from the fitting toward the pipe; hole, notch: the board's facing
+  int line = model::kNone;       ///< thread, hole, notch: number of the axis line, equal for coaxial contacts
+};
+
+/// Whether it takes a move of its own to undo. Of a board's holes, notches and rests one move may undo several.
+[[nodiscard]] constexpr bool takes_own_move(ContactKind kind) {
+  return kind == ContactKind::thread || kind == ContactKind::nut || kind == ContactKind::fastening;
+}
+
+/// Vertices are numbered 0..parts-1, the room is parts.
+struct ContactList {
+  std::vector<Contact> contacts;           ///< threads, nuts, holes and notches, rests, fastenings, each in file order
+  std::vector<std::vector<ContactId>> at;  ///< per vertex (room last): contacts that touch it, ascending
+  std::unordered_map<std::string, ContactId> by_id;
+  int lines = 0;  ///< number of axis lines
+  [[nodiscard]] int room() const { return static_cast<int>(at.size()) - 1; }
+  /// Contact with that id, or kNone. "P1/U1~a.down" is taken for "P1/U1.down".
+  [[nodiscard]] ContactId find(std::string_view id) const;
+  [[nodiscard]] int vertex(PartId part) const { return part == model::kRoom ? room() : part; }
+};
+
+/// O(n log n).
+[[nodiscard]] ContactList contacts_of(const model::Frame& frame);
+
+}  // namespace dryfit::planner

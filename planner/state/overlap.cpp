@@ -1,0 +1,81 @@
+#include "planner/state/overlap.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "model/geometry/convex.hpp"
+#include "planner/state/body_index.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+constexpr double kOverlap = 1.0;  // mm, kinematics: "overlap by more than 1 mm without a contact"
+
+bool in_contact(const model::Frame& frame, const ContactList& list, PartId a, PartId b) {
+  if (frame.parts[static_cast<std::size_t>(a)].union_mate == b) return true;
+  const auto& at = list.at[static_cast<std::size_t>(a)];
+  return std::any_of(at.begin(), at.end(), [&](ContactId c) {
+    const Contact& k = list.contacts[static_cast<std::size_t>(c)];
+    return k.a == b || k.b == b;
+  });
+}
+
+/// A carrier that stands too high is a closure, with its number in the fit report, not an overlap.
+bool carries(const model::Frame& frame, PartId carrier, PartId board_part) {
+  const int board = frame.parts[static_cast<std::size_t>(board_part)].board;
+  if (board == model::kNone) return false;
+  const auto& carriers = frame.boards[static_cast<std::size_t>(board)].carriers;
+  return std::find(carriers.begin(), carriers.end(), carrier) != carriers.end();
+}
+
+}  // namespace
+
+std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& list) {
+  const BodyIndex index(frame, list);
+  std::set<std::pair<PartId, PartId>> pairs;
+  std::vector<Overlap> behind;
+  std::vector<int> near;
+  // A pipe in a hole is exempt only for the board and what the hole lets by.
+  const auto passes = [&](PartId board_part, int body) {
+    const int line = index.line_of(body);
+    if (line == model::kNone) return false;
+    for (const HoleOnLine& h : index.holes_on(line)) {
+      if (h.board != board_part) continue;
+      const model::Board& board = frame.boards[static_cast<std::size_t>(h.board_index)];
+      return 2.0 * index.bodies()[static_cast<std::size_t>(body)].solid.radius <=
+             board.holes[static_cast<std::size_t>(h.hole)].diameter + kOverlap;
+    }
+    return false;
+  };
+  const auto is_board = [&](PartId p) { return frame.parts[static_cast<std::size_t>(p)].board != model::kNone; };
+  for (int i = 0; i < static_cast<int>(index.bodies().size()); ++i) {
+    const Body& body = index.bodies()[static_cast<std::size_t>(i)];
+    index.find(bounds_of(body.solid), near);
+    for (const int k : near) {
+      const Body& other = index.bodies()[static_cast<std::size_t>(k)];
+      if (other.part <= body.part || pairs.contains({body.part, other.part})) continue;
+      if (in_contact(frame, list, body.part, other.part)) continue;
+      if (carries(frame, body.part, other.part) || carries(frame, other.part, body.part)) continue;
+      if (is_board(body.part) && passes(body.part, k)) continue;
+      if (is_board(other.part) && passes(other.part, i)) continue;
+      if (model::hits(body.solid, other.solid, {}, kOverlap)) pairs.emplace(body.part, other.part);
+    }
+  }
+  for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
+    for (std::size_t s = 0; s < frame.surfaces.size(); ++s) {
+      const model::Vec3 n = frame.surfaces[s].normal.unit();
+      const double plane = frame.surfaces[s].at * n[frame.surfaces[s].normal.axis()];
+      for (int i = index.first(p); i < index.last(p); ++i) {
+        if (reach_along(index.bodies()[static_cast<std::size_t>(i)].solid, -n) + plane <= kOverlap) continue;
+        behind.push_back({p, model::kNone, static_cast<int>(s)});
+        break;
+      }
+    }
+  }
+  std::vector<Overlap> result;
+  for (const auto& [a, b] : pairs) result.push_back({a, b, model::kNone});
+  result.insert(result.end(), behind.begin(), behind.end());
+  return result;
+}
+
+}  // namespace dryfit::planner

@@ -1,0 +1,21 @@
+#pragma once
+/// The finished frame is checked first: two bodies in one place are an error of the design.
+#include <vector>
+
+#include "planner/state/contacts.hpp"
+
+namespace dryfit::planner {
+
+struct Overlap {
+  PartId a = model::kNone;
+  PartId b = model::kNone;  ///< kNone: behind a surface
+  int surface = model::kNone;
+};
+
+/// Pairs of parts without a contact whose bodies overlap by more than 1 mm, and parts that reach more than 1 mm
+/// behind a surface, ascending. What lies on the line of a board's hole and is narrower than it does not overlap the
+/// board. Two parts made up in one fitting (pipe ends that meet inside of a coupling) count like any other pair.
+/// O(n log n).
+[[nodiscard]] std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& list);
+
+}  // namespace dryfit::planner

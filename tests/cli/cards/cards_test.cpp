@@ -1,0 +1,294 @@
+/// Cards, the bench page and pictures against the order they are made from.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "cli/cards/bench_view.hpp"
+#include "tests/support/program/program.hpp"
+#include "tests/support/program/shell.hpp"
+
+using dryfit::tests::run;
+using dryfit::tests::scenario;
+using dryfit::tests::ScratchFolder;
+using dryfit::tests::slurp;
+using dryfit::tests::text_of_pdf;
+using dryfit::tests::without_blanks;
+
+namespace {
+
+std::string as_html(const std::string& text) {
+  std::string out;
+  for (const char c : text)
+    out += c == '&' ? "&amp;" : c == '<' ? "&lt;" : c == '>' ? "&gt;" : c == '"' ? "&quot;" : std::string(1, c);
+  return out;
+}
+
+nlohmann::json order_of(const std::string& name) {
+  const auto ran = run({"order", scenario(name), "--json"});
+  REQUIRE(ran.code == 0);
+  return nlohmann::json::parse(ran.out);
+}
+
+std::size_t times(const std::string& text, const std::string& what) {
+  std::size_t n = 0;
+  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++n;
+  return n;
+}
+
+}  // namespace
+
+TEST_CASE("the cards read, step by step, as the order does, with every caution on its card") {
+  const ScratchFolder folder;
+  for (const char* name : {"plant-rack", "boot-bench-metric", "pot-rail"}) {
+    CAPTURE(name);
+    const std::string file = folder.path(std::string(name) + ".pdf");
+    const auto ran = run({"cards", scenario(name), "-o", file, "--json"});
+    CHECK(ran.err == "");
+    REQUIRE(ran.code == 0);
+    const auto order = order_of(name);
+    CHECK(nlohmann::json::parse(ran.out)["cards"] == order["steps"].size());
+    const std::string text = without_blanks(text_of_pdf(file));
+    std::size_t at = 0;
+    for (const auto& step : order["steps"]) {
+      CAPTURE(step.dump());
+      const std::string head = std::to_string(step["number"].get<int>()) + "of" + std::to_string(order["steps"].size());
+      at = text.find(head, at);
+      REQUIRE(at != std::string::npos);
+      at = text.find(without_blanks(step["text"].get<std::string>()), at);
+      REQUIRE(at != std::string::npos);
+      for (const auto& caution : step["cautions"]) {
+        at = text.find(without_blanks(caution.get<std::string>()), at);
+        REQUIRE(at != std::string::npos);
+      }
+    }
+    for (const char* part : {"before", "after"}) {
+      for (const auto& chore : order[part]) {
+        CHECK(text.find(without_blanks(chore["text"].get<std::string>())) != std::string::npos);
+      }
+    }
+  }
+}
+
+TEST_CASE("what a card says of hands, turns and what shuts the step out is what the order says, in every scenario") {
+  const ScratchFolder folder;
+  int with_turns = 0;
+  int with_later = 0;
+  int with_two = 0;
+  for (const char* name : {"plant-rack", "boot-bench-metric", "pot-rail", "cellar-rail-union", "trellis-arm",
+                           "work-table", "potting-hoop-notched", "window-pole"}) {
+    CAPTURE(name);
+    const std::string file = folder.path(std::string(name) + ".html");
+    REQUIRE(run({"cards", scenario(name), "-o", file}).code == 0);
+    const std::string page = slurp(file);
+    const auto order = nlohmann::json::parse(run({"order", scenario(name), "--json", "--explain"}).out);
+    for (const auto& step : order["steps"]) {
+      CAPTURE(step.dump());
+      const std::string number = std::to_string(step["number"].get<int>());
+      const std::size_t at = page.find("<section class=\"leaf\" id=\"step-" + number + "\"");
+      REQUIRE(at != std::string::npos);
+      const std::string card = page.substr(at, page.find("</section>", at) - at);
+      const int hands = step["hands"];
+      with_two += hands > 1 ? 1 : 0;
+      CHECK(card.find("<li>" + std::to_string(hands) + (hands == 1 ? " person" : " people") + "</li>") !=
+            std::string::npos);
+      if (step["action"] == "screw") {
+        // Turns are told to the nearest quarter.
+        const auto quarters = static_cast<int>(std::lround(4.0 * step["turns"].get<double>()));
+        const char* parts[] = {"", "-1/4", "-1/2", "-3/4"};
+        const std::string turns = std::to_string(quarters / 4) + parts[quarters % 4] + " turn";
+        CAPTURE(turns);
+        CHECK(card.find("<li>" + turns) != std::string::npos);
+        ++with_turns;
+      }
+      // "Why now: once step 9 has made ..." in the order, "Must come before step 9: ..." on the card, or neither.
+      std::string later;
+      for (const auto& why : step["why"]) {
+        const std::string text = why;
+        const std::string words = "once step ";
+        if (const std::size_t said = text.find(words); said != std::string::npos) {
+          later = text.substr(said + words.size(), text.find(' ', said + words.size()) - said - words.size());
+        }
+      }
+      if (later.empty()) {
+        CHECK(card.find("Must come before") == std::string::npos);
+      } else {
+        CHECK(card.find("Must come before step " + later + ":") != std::string::npos);
+        ++with_later;
+      }
+    }
+  }
+  // Floors set by hand: what is compared must be there.
+  CHECK(with_turns > 100);
+  CHECK(with_later > 50);
+  CHECK(with_two > 0);  // the top of the work table
+}
+
+TEST_CASE("work that is stood up after the last step is stood up among what is done then") {
+  const ScratchFolder folder;
+  const std::string file = folder.path("bench.html");
+  REQUIRE(run({"cards", scenario("bakery-cart"), "-o", file}).code == 0);
+  const std::string page = slurp(file);
+  const auto order = order_of("bakery-cart");
+  const auto& turning = order["turnings"].back();
+  REQUIRE(turning["before_step"].get<std::size_t>() == order["steps"].size() + 1);
+  const std::size_t after = page.find("After the last step");
+  const std::size_t notes = page.find("<h3>Notes</h3>");
+  const std::size_t said = page.find(as_html(turning["text"].get<std::string>()), after);
+  REQUIRE(said != std::string::npos);
+  CHECK(said < notes);
+}
+
+TEST_CASE("cards come four or two to a page, on A4 or US Letter, and are the same bytes each time") {
+  const ScratchFolder folder;
+  const auto pages = [&](std::vector<std::string> more) {
+    std::vector<std::string> call = {"cards", scenario("pot-rail"), "-o", folder.path("c.pdf"), "--json"};
+    call.insert(call.end(), more.begin(), more.end());
+    const auto ran = run(call);
+    REQUIRE(ran.code == 0);
+    return nlohmann::json::parse(ran.out);
+  };
+  const auto four = pages({});
+  const int cards = four["cards"].get<int>();
+  const std::string once = slurp(folder.path("c.pdf"));
+  // ISO 216: A4 is 210 mm by 297 mm, 595.28 by 841.89 points.
+  CHECK(times(once, "/Type /Page\n") + times(once, "/Type /Page ") == four["pages"].get<std::size_t>());
+  CHECK(once.find("595.27") != std::string::npos);
+  const auto two = pages({"--per-page", "2", "--paper", "letter"});
+  CHECK(two["pages"].get<int>() - four["pages"].get<int>() == (cards + 1) / 2 - (cards + 3) / 4);
+  const std::string letter = slurp(folder.path("c.pdf"));
+  // ANSI/ASME Y14.1, size A: 8.5 in by 11 in, 612 by 792 points.
+  CHECK(letter.find("612") != std::string::npos);
+  CHECK(letter.find("595.27") == std::string::npos);
+  (void)pages({});
+  CHECK(slurp(folder.path("c.pdf")) == once);
+}
+
+TEST_CASE("the bench page has every step with a named picture, and nothing in it points outside") {
+  const ScratchFolder folder;
+  const std::string file = folder.path("bench.html");
+  REQUIRE(run({"cards", scenario("plant-rack"), "-o", file}).code == 0);
+  const std::string page = slurp(file);
+  const auto order = order_of("plant-rack");
+  std::size_t at = page.find("<main>");
+  REQUIRE(at != std::string::npos);
+  for (const auto& step : order["steps"]) {
+    const std::string number = std::to_string(step["number"].get<int>());
+    at = page.find("<section class=\"leaf\" id=\"step-" + number + "\"", at);
+    REQUIRE(at != std::string::npos);
+    const std::string body = page.substr(at, page.find("</section>", at) - at);
+    CHECK(body.find("<p class=\"do\">" + as_html(step["text"].get<std::string>()) + "</p>") != std::string::npos);
+    CHECK(body.find("<svg role=\"img\" aria-label=\"Picture of step " + number + ":") != std::string::npos);
+    CHECK(body.find("type=\"checkbox\" data-key=\"" + number + "\"") != std::string::npos);
+    for (const auto& caution : step["cautions"]) {
+      CHECK(body.find(as_html(caution.get<std::string>())) != std::string::npos);
+    }
+  }
+  // The library of the view can fetch, but the page's own policy forbids it, and nothing in the page asks for it.
+  const std::string library = dryfit::cli::bench_view_library();
+  REQUIRE(page.find(library) != std::string::npos);
+  // The licence stands in the library's opening comment; 200 bytes are set by hand.
+  CHECK(library.find("Permission is hereby granted, free of charge") < 200);
+  CHECK(page.find("default-src 'none'") != std::string::npos);
+  std::string own = page;
+  own.erase(own.find(library), library.size());
+  for (const char* way_out :
+       {"http:", "https:", "src=\"", "@import", "<link", "<iframe", "href=\"//", "fetch(", "XMLHttp"}) {
+    CAPTURE(way_out);
+    CHECK(own.find(way_out) == std::string::npos);
+  }
+  // Every reference is to a name within the page, and that name is there once.
+  const std::string marked_up = page.substr(0, page.find("<script>"));
+  for (std::size_t i = marked_up.find("href=\"#"); i != std::string::npos; i = marked_up.find("href=\"#", i + 1)) {
+    const std::string name = marked_up.substr(i + 7, marked_up.find('"', i + 7) - i - 7);
+    CAPTURE(name);
+    CHECK(times(marked_up, " id=\"" + name + "\"") == 1);
+  }
+}
+
+TEST_CASE("the view to be turned has every body of the frame, and per step what is there and what is new") {
+  const ScratchFolder folder;
+  const std::string file = folder.path("bench.html");
+  REQUIRE(run({"cards", scenario("pot-rail"), "-o", file}).code == 0);
+  const std::string page = slurp(file);
+  const std::string opening = "id=\"solids\">";
+  const std::size_t at = page.find(opening) + opening.size();
+  const auto solids = nlohmann::json::parse(page.substr(at, page.find("</script>", at) - at));
+  const auto order = order_of("pot-rail");
+  CHECK(solids["steps"].size() == order["steps"].size() + 1);
+  CHECK(solids["steps"]["start"][0].size() == solids["parts"].size());
+  for (const auto& part : solids["parts"]) {
+    REQUIRE(part.size() >= 2);
+    // Two corners of a box, or two ends and a radius.
+    for (std::size_t i = 1; i < part.size(); ++i) CHECK((part[i].size() == 6 || part[i].size() == 7));
+  }
+  std::size_t before = 0;
+  for (const auto& step : order["steps"]) {
+    const auto& shown = solids["steps"]["step-" + std::to_string(step["number"].get<int>())];
+    CHECK(shown[1].size() >= 1);
+    for (const auto& part : shown[1]) CHECK(std::find(shown[0].begin(), shown[0].end(), part) != shown[0].end());
+    before = std::max(before, shown[0].size());
+  }
+  CHECK(before == solids["parts"].size());
+  // Three flanges on the wall: a patch of it behind each (kind 3, flat where the wall is), there once it is screwed on.
+  int patches = 0;
+  for (std::size_t i = 0; i < solids["parts"].size(); ++i) {
+    const auto& part = solids["parts"][i];
+    if (part[0] != 3) continue;
+    ++patches;
+    CHECK(part[1].size() == 6);
+    CHECK(part[1][1] == 0);  // y = 0 is the wall
+    CHECK(part[1][4] == 0);
+    const auto& first = solids["steps"]["step-1"][0];
+    CHECK(std::find(first.begin(), first.end(), i) == first.end());
+  }
+  CHECK(patches == 3);
+}
+
+TEST_CASE("a frame's name cannot bring markup into the page") {
+  const ScratchFolder folder;
+  std::string text = slurp(scenario("trellis-arm"));
+  const std::size_t name = text.find("name:");
+  REQUIRE(name != std::string::npos);
+  text.replace(name, text.find('\n', name) - name, "name: '<script>alert(1)</script> & more'");
+  const std::string file = folder.path("bench.html");
+  REQUIRE(run({"cards", folder.file("f.yaml", text), "-o", file}).code == 0);
+  const std::string page = slurp(file);
+  CHECK(page.find("<script>alert") == std::string::npos);
+  CHECK(page.find("&lt;script&gt;alert(1)&lt;/script&gt; &amp; more") != std::string::npos);
+}
+
+TEST_CASE("a target that cannot be written, or of no known sort, is refused and nothing is left") {
+  const ScratchFolder folder;
+  for (const char* ending : {".pdf", ".html"}) {
+    const std::string file = std::string("/nowhere/cards") + ending;
+    const auto ran = run({"cards", scenario("trellis-arm"), "-o", file});
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err == "dryfit: cannot write '" + file + "': No such file or directory\n");
+  }
+  CHECK(run({"cards", scenario("trellis-arm"), "-o", folder.path("c.txt")}).code == 2);
+  CHECK(run({"cards", scenario("trellis-arm"), "-o", folder.path("c.pdf"), "--per-page", "3"}).code == 2);
+  CHECK(folder.entries().empty());
+}
+
+TEST_CASE("a locked frame has no cards, and no file is written") {
+  const ScratchFolder folder;
+  const auto ran = run({"cards", scenario("cellar-rail-ring"), "-o", folder.path("c.pdf")});
+  CHECK(ran.code == 1);
+  CHECK(ran.out.find("LOCKED") != std::string::npos);
+  CHECK(folder.entries().empty());
+}
+
+TEST_CASE("show --step draws the step that order prints under that number") {
+  const ScratchFolder folder;
+  const auto order = order_of("bakery-cart");
+  for (const std::size_t number : {std::size_t{1}, order["steps"].size()}) {
+    REQUIRE(run({"show", scenario("bakery-cart"), "-o", folder.path("s.pdf"), "--width", "400", "--step",
+                 std::to_string(number)})
+                .code == 0);
+    const std::string text = without_blanks(text_of_pdf(folder.path("s.pdf")));
+    CHECK(text.find(without_blanks(order["steps"][number - 1]["text"].get<std::string>())) != std::string::npos);
+  }
+}

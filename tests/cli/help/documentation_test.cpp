@@ -1,0 +1,210 @@
+/// Every command in the documentation is run, in the order of its page and in one folder, and what it prints is
+/// compared with what the page shows. After a change that is meant, run the tests once with DRYFIT_RENEW_EXPECTED=1,
+/// and read the difference.
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "cli/call/declare.hpp"
+#include "cli/manual/format_page.hpp"
+#include "tests/support/program/program.hpp"
+
+using dryfit::tests::Ran;
+using dryfit::tests::run;
+using dryfit::tests::ScratchFolder;
+using dryfit::tests::slurp;
+
+namespace {
+
+constexpr const char* kDocs = DRYFIT_SOURCE_DIR "/cli/docs/";
+
+/// The words of a call as a shell splits them; double quotes hold words together.
+std::vector<std::string> words_of(const std::string& line) {
+  std::vector<std::string> words;
+  std::string word;
+  bool quoted = false, any = false;
+  for (const char c : line + " ") {
+    if (c == '"') {
+      quoted = !quoted;
+      any = true;
+    } else if (c == ' ' && !quoted) {
+      if (any || !word.empty()) words.push_back(word);
+      word.clear();
+      any = false;
+    } else {
+      word += c;
+    }
+  }
+  return words;
+}
+
+/// A picture of the documentation is what its command draws now.
+void check_picture(const std::string& name, const std::string& now) {
+  const std::string path = std::string(kDocs) + "pictures/" + name;
+  if (std::getenv("DRYFIT_RENEW_EXPECTED") != nullptr) std::ofstream(path, std::ios::binary) << now;
+  const bool same = slurp(path) == now;  // nobody reads the difference of two drawings as text
+  CHECK_MESSAGE(same, path, " is drawn otherwise now: renew it and look at it");
+}
+
+/// Runs one line "dryfit ..." in the folder and returns all that it prints.
+std::string printed_by(const std::string& line, const ScratchFolder& folder) {
+  std::vector<std::string> words = words_of(line);
+  REQUIRE(words.front() == "dryfit");
+  words.erase(words.begin());
+  for (std::string& word : words) {
+    if (word.starts_with("scenarios/")) {
+      word = DRYFIT_SOURCE_DIR "/" + word;
+    } else if (word.find('.') != std::string::npos && word.find('=') == std::string::npos && word.front() != '-') {
+      word = folder.path(word);  // a file of the page's own
+    }
+  }
+  const Ran ran = run(words);
+  CHECK(ran.code <= 1);
+  CHECK(ran.err == "");
+  std::string out = ran.out;
+  for (const std::string& word : words) {
+    const std::filesystem::path file(word);
+    if (file.extension() == ".svg") check_picture(file.filename().string(), slurp(word));
+  }
+  const std::string prefix = folder.path("");
+  for (std::size_t at; (at = out.find(prefix)) != std::string::npos;) out.erase(at, prefix.size());
+  return out;
+}
+
+bool renewing() { return std::getenv("DRYFIT_RENEW_EXPECTED") != nullptr; }
+
+/// Pictures that the page's commands have drawn take the place of those it shows. They are not compared: letters are
+/// outlines of whichever font the machine has.
+void renew_pictures(const ScratchFolder& folder) {
+  for (const auto& entry : std::filesystem::directory_iterator(std::string(kDocs) + "pictures")) {
+    const std::string drawn = folder.path(entry.path().filename().string());
+    if (std::filesystem::exists(drawn)) {
+      std::filesystem::copy_file(drawn, entry.path(), std::filesystem::copy_options::overwrite_existing);
+    }
+  }
+}
+
+/// The page with what its commands print now.
+std::string renewed(const std::string& page, int& commands) {
+  const ScratchFolder folder;
+  std::istringstream in(page);
+  std::string out;
+  bool console = false;
+  for (std::string line; std::getline(in, line);) {
+    if (!console || line == "```" || line.starts_with("$ ")) out += line + "\n";
+    if (line == "```console") console = true;
+    if (line == "```") console = false;
+    if (!console || !line.starts_with("$ ")) continue;
+    ++commands;
+    CAPTURE(line);
+    out += printed_by(line.substr(2), folder);
+  }
+  if (renewing()) renew_pictures(folder);
+  return out;
+}
+
+void check_page(const std::string& path, const std::string& now) {
+  CAPTURE(path);
+  if (renewing()) std::ofstream(path, std::ios::binary) << now;
+  CHECK(slurp(path) == now);
+}
+
+}  // namespace
+
+TEST_CASE("every command in the documentation prints exactly as expected") {
+  int commands = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(kDocs)) {
+    const std::string path = entry.path().string();
+    if (path.ends_with(".md")) check_page(path, renewed(slurp(path), commands));
+  }
+  CHECK(commands >= 10);
+}
+
+TEST_CASE("the reference of the frame file is exactly as expected from its schema") {
+  check_page(std::string(kDocs) + "format.md", dryfit::cli::format_page());
+}
+
+TEST_CASE("every picture and page that the documentation points to is there") {
+  int links = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(kDocs)) {
+    if (entry.path().extension() != ".md") continue;
+    const std::string text = slurp(entry.path().string());
+    for (std::size_t at = 0; (at = text.find("](", at)) != std::string::npos; ++at) {
+      const std::string target = text.substr(at + 2, text.find(')', at) - at - 2);
+      CAPTURE(target);
+      CHECK(std::filesystem::exists(kDocs + target));
+      ++links;
+    }
+  }
+  CHECK(links >= 5);  // a floor set by hand
+}
+
+TEST_CASE("the picture of every rule is drawn exactly as expected, and the page shows it") {
+  const ScratchFolder folder;
+  const std::string page = slurp(std::string(kDocs) + "rules.md");
+  std::size_t rules = 0;
+  for (std::size_t at = 0; (at = page.find("\n## ", at)) != std::string::npos; ++at) {
+    const std::string name = page.substr(at + 4, page.find('\n', at + 4) - at - 4);
+    CAPTURE(name);
+    const std::string file = folder.path(name + ".svg");
+    const Ran ran = run({"explain", name, "-o", file});
+    CHECK(ran.code == 0);
+    CHECK(ran.out == fmt::format("{}: a picture of the rule '{}'\n", file, name));
+    check_picture("rules/" + name + ".svg", slurp(file));
+    CHECK(page.find(fmt::format("![{0}](pictures/rules/{0}.svg)", name), at) == at + name.size() + 6);
+    ++rules;
+  }
+  // Every frame of the folder is a rule's.
+  const std::filesystem::directory_iterator frames(std::string(kDocs) + "rules"), none;
+  CHECK(rules == static_cast<std::size_t>(std::distance(frames, none)));
+}
+
+TEST_CASE("explain draws one rule, into a picture") {
+  const auto refused = [](const std::vector<std::string>& args, const std::string& message) {
+    const Ran ran = run(args);
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err == message);
+  };
+  const ScratchFolder folder;
+  refused({"explain", "-o", folder.path("a.svg")}, "dryfit: -o draws one rule: name it\n");
+  refused({"explain", "knot", "-o", folder.path("a.gif")},
+          "dryfit: '" + folder.path("a.gif") + "': a picture's name ends in .svg, .pdf or .png\n");
+  CHECK(folder.entries().empty());
+  CHECK(run({"explain", "knot", "-o", folder.path("a.pdf")}).code == 0);
+  CHECK(slurp(folder.path("a.pdf")).starts_with("%PDF"));
+}
+
+TEST_CASE("the README names every command") {
+  const std::string readme = slurp(DRYFIT_SOURCE_DIR "/README.md");
+  for (const auto& command : dryfit::cli::command_table()) {
+    CAPTURE(command.name);
+    if (!dryfit::cli::is_hidden(command))
+      CHECK(readme.find(std::string("| `dryfit ") + command.name) != std::string::npos);
+  }
+}
+
+TEST_CASE("explain tells every rule of the page, and the nearest one for a misspelt name") {
+  const std::string page = slurp(std::string(kDocs) + "rules.md");
+  int rules = 0;
+  for (std::size_t at = 0; (at = page.find("\n## ", at)) != std::string::npos; ++at) {
+    const std::string name = page.substr(at + 4, page.find('\n', at + 4) - at - 4);
+    CAPTURE(name);
+    const Ran ran = run({"explain", name});
+    CHECK(ran.code == 0);
+    REQUIRE(ran.out.starts_with(name + ":\n\n"));
+    CHECK(page.find(ran.out.substr(name.size() + 3)) != std::string::npos);
+    CHECK(run({"explain"}).out.find(name) != std::string::npos);
+    CHECK(ran.out.find("![") == std::string::npos);
+    ++rules;
+  }
+  CHECK(rules >= 10);
+  const Ran wrong = run({"explain", "swng"});
+  CHECK(wrong.code == 2);
+  CHECK(wrong.out == "");
+  CHECK(wrong.err.find("did you mean 'swing'?") != std::string::npos);
+}

@@ -1,0 +1,243 @@
+/// The schemas of the answers. That every document printed in any test is valid is checked where tests call the
+/// program (tests/support/program/program.cpp); here the schemas have to be complete and free of what nothing prints.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <sstream>
+
+#include "cli/call/command.hpp"
+#include "cli/json/schemas.hpp"
+#include "tests/support/program/program.hpp"
+#include "tests/support/program/schema_check.hpp"
+
+using dryfit::tests::Ran;
+using dryfit::tests::run;
+using dryfit::tests::scenario;
+using dryfit::tests::ScratchFolder;
+using nlohmann::json;
+
+namespace {
+
+/// Two elbows in the same place.
+constexpr const char* kOverlapping =
+    "dryfit: 1\npipe: {standard: npt, size: 1/2}\nruns:\n"
+    "  a: {go: up, at: [0, 0, 0], parts: [A: {pipe: 6}, E: {elbow: right}]}\n"
+    "  b: {go: up, at: [0, 0, 1], parts: [B: {pipe: 6}, F: {elbow: left}]}\n";
+/// Two posts with a rung, one of them two inches too high.
+constexpr const char* kOpen =
+    "dryfit: 1\npipe: {standard: npt, size: 1/2}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n"
+    "  left: {from: floor, at: [0, 0], parts: [FL: flange, A: {pipe: 12}, T: {tee: right}, A2: {pipe: 6},\n"
+    "    E: {elbow: right}, B: {pipe: 12}, F: {elbow: down}, C: {pipe: 4}, V: {tee: left}, C2: {pipe: 4}, K: cap]}\n"
+    "  rung: {from: T.right, parts: [D: {pipe: 12}], to: V.left}\n";
+/// A shelf whose carriers do not stand equally high: pieces and couplings differ.
+constexpr const char* kUneven =
+    "dryfit: 1\npipe: {standard: npt, size: 1/2}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n"
+    "  left: {from: floor, at: [0, 0], parts: [FL: flange, A: {pipe: 12}, C1: coupling, A2: {pipe: 6}, K1: cap]}\n"
+    "  right: {from: floor, at: [24, 0], parts: [FR: flange, B1: {pipe: 6}, C3: coupling, B2: {pipe: 5},\n"
+    "    C2: coupling, B3: {pipe: 6}, K2: cap]}\n"
+    "boards:\n  S: {through: [A2, B3], rests-on: [C1, C2], size: {x: 30, y: 8, z: 3/4}, reach: {left: 3, front: 4}}\n";
+/// A board that stands upright on a pipe out of the wall.
+constexpr const char* kUpright =
+    "dryfit: 1\npipe: {standard: npt, size: 1/2}\nsurfaces: {wall: {normal: front, at: 0}}\nruns:\n"
+    "  a: {from: wall, at: [0, 0], parts: [FL: flange, A: {pipe: 12}, C: coupling, B: {pipe: 6}, K: cap]}\n"
+    "boards:\n  S: {facing: front, through: [B], rests-on: [C], size: {x: 30, y: 3/4, z: 8}, reach: {left: 3, up: 4}}\n";
+
+/// A ladder that a slotted board would free.
+constexpr const char* kCaught =
+    "dryfit: 1\n"
+    "name: Ladder with a board\n"
+    "units: mm\n"
+    "pipe: {standard: iso7, size: 1-1/4}\n"
+    "runs:\n"
+    "  front upright: {at: [0, 0, 200], go: up, parts: [T2: {tee: back}, P3: {pipe: 140}, T4: {elbow: back}]}\n"
+    "  back upright: {go: up, parts: [T6: {tee: front}, P7: {pipe: 140}, T8: {elbow: front}]}\n"
+    "  low rung: {from: T2.back, parts: [P12: {pipe: 74.4}, U10: union, P11: {pipe: 66}], to: T6.front}\n"
+    "  high rung: {from: T4.back, parts: [P14: {pipe: 180}], to: T8.front}\n"
+    "boards:\n"
+    "  S15: {through: [P3, P7], rests-on: [T2, T6], size: {x: 170, y: 514.6, z: 25}, reach: {front: 140, right: 80}}\n";
+/// A ring that a flange on the wall behind it would open.
+constexpr const char* kBehind =
+    "dryfit: 1\n"
+    "name: Square before a wall\n"
+    "pipe: {standard: npt, size: 3/4}\n"
+    "surfaces: {wall: {normal: front, at: 6}}\n"
+    "runs:\n"
+    "  square:\n"
+    "    go: right\n"
+    "    at: [0, 0, 0]\n"
+    "    parts: [E1: {elbow: up}, A: {pipe: 12}, E2: {elbow: left}, B: {pipe: 12}, E3: {elbow: down}, C: {pipe: 12}, E4: {elbow: right}, D: {pipe: 12}]\n"
+    "    to: E1.left\n";
+
+struct Calls {
+  ScratchFolder folder;
+  std::vector<std::vector<std::string>> list;
+
+  Calls() {
+    const std::string overlapping = folder.file("overlapping.yaml", kOverlapping);
+    const std::string open = folder.file("open.yaml", kOpen);
+    const std::string locked = scenario("cellar-rail-ring");
+    const std::string steps = folder.path("steps.json");
+    for (const char* name : {"plant-rack", "pot-rail", "trellis-arm", "oar-rack", "boot-bench-metric", "window-pole",
+                             "work-table", "potting-hoop-notched", "potting-hoop-drilled", "cellar-rail-union"}) {
+      const std::string frame = scenario(name);
+      for (const char* command : {"check", "order", "early", "fit", "buy", "drill"}) list.push_back({command, frame});
+      list.push_back({"show", frame, "-o", folder.path("picture.svg")});
+    }
+    for (const std::string& frame :
+         {locked, overlapping, folder.file("caught.yaml", kCaught), folder.file("behind.yaml", kBehind)}) {
+      for (const char* command : {"check", "order", "early"}) list.push_back({command, frame});
+      list.push_back({"cards", frame, "-o", folder.path("cards.html")});
+    }
+    const std::string rack = scenario("plant-rack");
+    folder.file("steps.json", run({"order", rack, "--json"}).out);
+    folder.file("backwards.json", [&] {
+      json answer = json::parse(dryfit::tests::slurp(steps));
+      std::reverse(answer["steps"].begin(), answer["steps"].end());
+      return answer.dump();
+    }());
+    list.push_back({"check", open});
+    list.push_back({"fit", open});
+    list.push_back({"fit", folder.file("uneven.yaml", kUneven)});
+    list.push_back({"check", folder.path("uneven.yaml")});
+    list.push_back({"drill", folder.file("upright.yaml", kUpright)});
+    list.push_back({"order", rack, "--explain", "--stats"});
+    list.push_back({"order", scenario("hall-rack"), "--explain"});
+    list.push_back({"early", rack, "--built", "20"});
+    list.push_back({"early", rack, "--built", "20", "--order", folder.file("forgotten.json", order_without_a_shelf())});
+    list.push_back({"replay", rack, steps});
+    list.push_back({"replay", rack, folder.path("backwards.json")});
+    list.push_back({"change", rack, "--set", "P1.length=8"});
+    list.push_back({"change", rack, "--set", "P1.length=4..9"});
+    list.push_back({"change", rack, scenario("pot-rail")});
+    list.push_back({"change", rack, locked, "--all"});
+    list.push_back({"change", rack, "--set", "P1.length=4", "--set", "P5.length=6"});
+    list.push_back({"change", scenario("cellar-rail-union"), locked});
+    list.push_back({"change", rack, folder.file("renamed.yaml", renamed(rack))});
+    list.push_back({"change", rack, "--set", "R1.length=24", "-o", folder.path("price.svg")});
+    list.push_back({"change", rack, "--set", "R1.length=24", "--by", "effort", "--budget", "5"});
+    list.push_back({"change", rack, "--set", "R1.length=24", "--budget", "5"});
+    list.push_back({"change", rack, "--set", "R1.length=29..30", "--by", "effort", "--budget", "5"});
+    list.push_back({"change", rack, "--set", "P1.length=12", "--set", "P6.length=12"});
+    list.push_back({"span", "47-3/4", "--between", "elbow,tee"});
+    list.push_back({"buy", rack, "--spares"});
+    list.push_back({"show", rack, "--step", "3", "-o", folder.path("step.svg")});
+    list.push_back({"cards", rack, "-o", folder.path("cards.html")});
+    list.push_back({"cards", rack, "-o", folder.path("cards.pdf")});
+  }
+
+  /// The order of the plant rack with its lowest shelf forgotten.
+  static std::string order_without_a_shelf() {
+    const json answer = json::parse(run({"order", scenario("plant-rack"), "--json"}).out);
+    json rest = json::array();
+    for (const json& step : answer["steps"]) {
+      if (step["contacts"].dump().find("\"S1/") == std::string::npos) rest.push_back(step);
+    }
+    return rest.dump();
+  }
+
+  static std::string renamed(const std::string& frame) {
+    std::string text = dryfit::tests::slurp(frame);
+    for (std::size_t at = text.find("P10"); at != std::string::npos; at = text.find("P10", at))
+      text.replace(at, 3, "PX");
+    return text;
+  }
+};
+
+std::string joined(const std::set<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("every field that a command prints is in its schema") {
+  std::map<std::string, std::set<std::string>> missing, seen;
+  const Calls calls;
+  for (std::vector<std::string> call : calls.list) {
+    CAPTURE(call[0]);
+    CAPTURE(call[1]);
+    call.emplace_back("--json");
+    const Ran ran = run(call);
+    CHECK(ran.err == "");
+    if (ran.out.empty()) continue;
+    const json document = json::parse(ran.out);
+    const auto unknown = dryfit::tests::undescribed_keys(call[0], document, seen[call[0]]);
+    missing[call[0]].insert(unknown.begin(), unknown.end());
+  }
+  for (const auto& [command, keys] : missing) {
+    const std::string tell =
+        "add to cli/schemas/" + command + ".json (or to the definition it uses in shared.json): " + joined(keys);
+    CHECK_MESSAGE(keys.empty(), tell);
+  }
+  // What stands in steps because an order has it, and a change has not.
+  const std::map<std::string, std::set<std::string>> only_in_orders{
+      {"change",
+       {"then[].piece", "then[].pose", "then[].propped", "then[].level_first", "then[].one_person_limit_kg",
+        "then[].why", "undo[].piece", "undo[].pose", "undo[].propped", "undo[].level_first",
+        "undo[].one_person_limit_kg", "undo[].why", "then[].must_come_before", "undo[].must_come_before"}},
+      // With --watch alone, which is run as a process (show_watch_test.cpp).
+      {"show", {"time", "text", "changed", "faults", "drawn"}}};
+  for (const std::string& command : dryfit::cli::schema_names()) {
+    if (command == "frame") continue;
+    std::set<std::string> unseen = dryfit::tests::described_keys(command);
+    for (const std::string& key : seen[command]) unseen.erase(key);
+    const auto elsewhere = only_in_orders.find(command);
+    if (elsewhere != only_in_orders.end()) {
+      for (const std::string& key : elsewhere->second) unseen.erase(key);
+      std::erase_if(unseen, [](const std::string& key) { return key.find("[].last_calls") != std::string::npos; });
+    }
+    const std::string tell = "no call in this test prints this of cli/schemas/" + command +
+                             ".json; add a call that does, or take it out: " + joined(unseen);
+    CHECK_MESSAGE(unseen.empty(), tell);
+  }
+}
+
+TEST_CASE("every command that takes --json has a schema") {
+  std::set<std::string> with_json{"frame"};
+  for (const dryfit::cli::Command& command : dryfit::cli::command_table()) {
+    const std::string help = run({command.name, "--help"}).out;
+    if (help.find("--json ") != std::string::npos) with_json.insert(command.name);
+  }
+  const auto& names = dryfit::cli::schema_names();
+  CHECK(with_json == std::set<std::string>(names.begin(), names.end()));
+}
+
+TEST_CASE("dryfit schema prints a schema that stands alone") {
+  for (const std::string& name : dryfit::cli::schema_names()) {
+    CAPTURE(name);
+    const Ran ran = run({"schema", name});
+    CHECK(ran.code == 0);
+    CHECK(ran.err == "");
+    const json schema = json::parse(ran.out);
+    CHECK(schema["$schema"] == "http://json-schema.org/draft-07/schema#");
+    std::size_t at = 0;
+    while ((at = ran.out.find("\"$ref\": \"", at)) != std::string::npos) {
+      at += 9;
+      const std::string target = ran.out.substr(at, ran.out.find('"', at) - at);
+      REQUIRE(target.starts_with("#/"));
+      CHECK(schema.contains(json::json_pointer(target.substr(1))));
+    }
+  }
+  CHECK(run({"schema"}).out == run({"schema", "frame"}).out);
+  const Ran wrong = run({"schema", "ordr"});
+  CHECK(wrong.code == 2);
+  CHECK(wrong.out == "");
+  CHECK(wrong.err.find("did you mean 'order'?") != std::string::npos);
+}
+
+TEST_CASE("an answer that lacks a field, or has it of another kind, is refused by its schema") {
+  const json good = json::parse(run({"fit", scenario("plant-rack"), "--json"}).out);
+  CHECK(dryfit::tests::faults_by_schema("fit", good).empty());
+  json less = good;
+  less.erase("holes");
+  CHECK_FALSE(dryfit::tests::faults_by_schema("fit", less).empty());
+  json other = good;
+  other["holes"][0]["hole_mm"] = "wide";
+  CHECK_FALSE(dryfit::tests::faults_by_schema("fit", other).empty());
+  json word = good;
+  word["verdict"] = "perhaps";
+  CHECK_FALSE(dryfit::tests::faults_by_schema("fit", word).empty());
+}

@@ -1,0 +1,142 @@
+// Design changes against exhaustive search. Random small frames; the change swaps one pipe's length or drops a board,
+// so that most contacts are kept and some are not. Invented data: only the agreement of two methods is tested.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <map>
+#include <queue>
+#include <set>
+
+#include "planner/change/change.hpp"
+#include "tests/support/frames/design.hpp"
+#include "tests/support/frames/random_frames.hpp"
+
+using namespace dryfit;
+using planner::ContactId;
+using tests::Design;
+
+namespace {
+
+/// A state that undo moves reach from complete: some moves, chosen at random.
+std::vector<char> random_state(planner::Undoer& undoer, std::mt19937& rng) {
+  planner::State state(undoer.list());
+  for (auto steps = rng() % 5; steps > 0; --steps) {
+    const auto moves = undoer.all_moves(state);
+    if (moves.empty()) break;
+    state.undo(moves[rng() % moves.size()].contacts);
+  }
+  return state.all();
+}
+
+/// All sets of contacts that undo moves reach in the new frame from complete: those it can be completed from.
+std::set<std::vector<char>> completable(planner::Undoer& undoer) {
+  std::set<std::vector<char>> known{std::vector<char>(undoer.list().contacts.size(), 1)};
+  std::vector<std::vector<char>> open(known.begin(), known.end());
+  while (!open.empty() && known.size() < 20000) {
+    const std::vector<char> made = std::move(open.back());
+    open.pop_back();
+    for (const planner::Move& move : undoer.all_moves(planner::State(undoer.list(), made))) {
+      std::vector<char> next = made;
+      for (const ContactId c : move.contacts) next[static_cast<std::size_t>(c)] = 0;
+      if (known.insert(next).second) open.push_back(std::move(next));
+    }
+  }
+  return known;
+}
+
+/// Fewest undo moves by breadth-first search over every state; -1 when there is no way.
+int fewest_by_search(planner::Undoer& old_undoer, const planner::Matching& m, std::size_t new_contacts,
+                     const std::set<std::vector<char>>& good, const std::vector<char>& built) {
+  const auto is_goal = [&](const std::vector<char>& made) {
+    std::vector<char> image(new_contacts, 0);
+    for (std::size_t c = 0; c < made.size(); ++c) {
+      if (made[c] == 0) continue;
+      if (m.kept_as[c] == model::kNone) return false;
+      image[static_cast<std::size_t>(m.kept_as[c])] = 1;
+    }
+    return good.contains(image);
+  };
+  std::map<std::vector<char>, int> depth{{built, 0}};
+  std::queue<std::vector<char>> open;
+  open.push(built);
+  while (!open.empty()) {
+    const std::vector<char> made = open.front();
+    open.pop();
+    const int d = depth[made];
+    if (is_goal(made)) return d;
+    for (const planner::Move& move : old_undoer.all_moves(planner::State(old_undoer.list(), made))) {
+      std::vector<char> next = made;
+      for (const ContactId c : move.contacts) next[static_cast<std::size_t>(c)] = 0;
+      if (depth.emplace(next, d + 1).second) open.push(std::move(next));
+    }
+  }
+  return -1;
+}
+
+}  // namespace
+
+TEST_CASE(
+    "the undo moves of 300 random changes are the fewest that trying every sequence finds, and replay takes them") {
+  int tried = 0, free = 0, teardown = 0;
+  for (std::uint32_t seed = 1; tried < 300 && seed < 20000; ++seed) {
+    CAPTURE(seed);
+    std::mt19937 rng(seed);
+    const auto designs = tests::random_change(seed, {3, 11}, rng);
+    if (!designs) continue;
+    const Design &a = designs->first, &b = designs->second;
+    planner::Undoer old_undoer(a.frame, a.list), new_undoer(b.frame, b.list);
+    const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+    const std::vector<char> built = random_state(old_undoer, rng);
+    ++tried;
+    planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+    const planner::ChangePlan plan = changer.plan(built);
+    REQUIRE(plan.price.proven());
+    const int least = fewest_by_search(old_undoer, m, b.list.contacts.size(), completable(new_undoer), built);
+    CHECK(static_cast<int>(plan.undo.size()) == least);
+    ++(plan.undo.empty() ? free : teardown);
+    tests::check_plan(a, b, m, built, plan);
+  }
+  CHECK(tried == 300);
+  // Floors set by hand: both answers must stay common.
+  CHECK(free >= 30);
+  CHECK(teardown >= 100);
+}
+
+TEST_CASE("no change is free in every random frame and state") {
+  for (std::uint32_t seed = 1; seed <= 100; ++seed) {
+    CAPTURE(seed);
+    std::mt19937 rng(seed);
+    const Design a(test::random_frame(seed, {3, 14}).frame);
+    if (!a.buildable()) continue;
+    planner::Undoer undoer(a.frame, a.list);
+    const planner::Matching m = planner::match_designs(a.frame, a.list, a.frame, a.list);
+    planner::Changer changer(a.frame, a.list, a.frame, a.list, m);
+    CHECK(changer.plan(random_state(undoer, rng)).verdict == planner::ChangePlan::Verdict::free);
+  }
+}
+
+TEST_CASE("going from A to C by way of B never undoes less than going there at once") {
+  int triples = 0;
+  for (std::uint32_t seed = 1; triples < 60 && seed < 20000; ++seed) {
+    CAPTURE(seed);
+    std::mt19937 rng(seed);
+    const test::RandomFrame random = test::random_frame(seed, {3, 11});
+    std::optional<model::Frame> second = tests::with_other_length(random.text, random.frame, rng);
+    std::optional<model::Frame> third = tests::with_other_length(random.text, random.frame, rng);
+    if (!second || !third) continue;
+    const Design a(random.frame), b(std::move(*second)), c(std::move(*third));
+    const auto price = [](const Design& from, const Design& to) -> std::optional<double> {
+      const planner::Matching m = planner::match_designs(from.frame, from.list, to.frame, to.list);
+      planner::Changer changer(from.frame, from.list, to.frame, to.list, m);
+      const auto plan = changer.plan(from.complete());
+      if (plan.verdict == planner::ChangePlan::Verdict::locked || !plan.price.proven()) return std::nullopt;
+      return plan.price.at_most;
+    };
+    if (!a.buildable()) continue;
+    const auto ab = price(a, b), bc = price(b, c), ac = price(a, c);
+    if (!ab || !bc || !ac) continue;
+    ++triples;
+    CHECK(*ac <= *ab + *bc);
+  }
+  CHECK(triples == 60);
+}

@@ -1,0 +1,130 @@
+#include "planner/change/change.hpp"
+
+#include <doctest/doctest.h>
+
+#include <set>
+
+#include "model/editing/edit.hpp"
+#include "model/placing/reader.hpp"
+#include "planner/change/pieces.hpp"
+#include "tests/support/frames/design.hpp"
+#include "tests/support/frames/frame_text.hpp"
+
+using namespace dryfit;
+using planner::ChangePlan;
+using tests::Design;
+
+namespace {
+
+const std::string kRack = test::shelf_rack();
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
+    text.replace(at, from.size(), to);
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("a design that does not change is free from every state") {
+  const Design a(kRack);
+  const planner::Matching m = planner::match_designs(a.frame, a.list, a.frame, a.list);
+  for (std::size_t c = 0; c < a.list.contacts.size(); ++c) CHECK(m.kept_as[c] == static_cast<int>(c));
+  planner::Changer changer(a.frame, a.list, a.frame, a.list, m);
+  const ChangePlan plan = changer.plan(a.complete());
+  CHECK(plan.verdict == ChangePlan::Verdict::free);
+  CHECK(plan.undo.empty());
+  CHECK(plan.then.empty());
+}
+
+TEST_CASE("renamed parts are still the same pieces, and a renaming is free") {
+  const Design a(kRack);
+  const Design b(replaced(replaced(replaced(kRack, "P3", "upper-left"), "K1", "L9"), "T2", "knee"));
+  const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+  CHECK(m.by[static_cast<std::size_t>(a.frame.find("P3"))] == planner::MatchedBy::structure);
+  CHECK(m.new_of_old[static_cast<std::size_t>(a.frame.find("T2"))] == b.frame.find("knee"));
+  planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+  CHECK(changer.plan(a.complete()).verdict == ChangePlan::Verdict::free);
+}
+
+// Common practice, no source: lengthening a bar between two posts moves one side as a whole, and a drilled board
+// across the gap must come off and be drilled anew.
+TEST_CASE("a longer bar moves the right post as a whole and takes the drilled shelf off") {
+  const Design a(kRack);
+  const Design b(model::with_value(kRack, "P4.length", "24"));
+  const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+  CHECK(m.redrilled == std::vector<planner::PartId>{a.frame.find("S1")});
+  planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+  const ChangePlan plan = changer.plan(a.complete());
+  CHECK(plan.verdict == ChangePlan::Verdict::teardown);
+  CHECK(plan.price.proven());
+  tests::check_plan(a, b, m, a.complete(), plan);
+  // The right post keeps its own threads; the floor screws of both posts: only the right foot has to be moved.
+  const std::set<std::string> kept = a.names(plan.kept);
+  for (const char* id : {"P5/T2.down", "P6/T2.up", "P5/FR.up", "P6/C2.down", "P1/T1.down", "FL/floor"}) {
+    CHECK_MESSAGE(kept.contains(id), id);
+  }
+  for (const char* id : {"P4/T1.right", "P4/T2.left", "S1/P3", "S1/P7", "FR/floor"})
+    CHECK_MESSAGE(!kept.contains(id), id);
+  const planner::Pieces pieces = planner::compare_pieces(a.frame, b.frame, m);
+  REQUIRE(pieces.buy.size() == 1);
+  CHECK(b.frame.parts[static_cast<std::size_t>(pieces.buy[0])].id == "P4");
+  REQUIRE(pieces.spare.size() == 1);
+  CHECK(a.frame.parts[static_cast<std::size_t>(pieces.spare[0])].id == "P4");
+}
+
+TEST_CASE("before the bar is in, the longer bar is free") {
+  const Design a(kRack);
+  const Design b(model::with_value(kRack, "P4.length", "24"));
+  const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+  planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+  std::vector<char> built(a.list.contacts.size(), 0);
+  for (const char* id : {"P1/FL.up", "P1/T1.down", "P2/T1.up", "P5/FR.up"}) {
+    built[static_cast<std::size_t>(a.list.find(id))] = 1;
+  }
+  CHECK(changer.plan(built).verdict == ChangePlan::Verdict::free);
+}
+
+TEST_CASE("a change into a frame that no order can build says so with its knot") {
+  const Design a(kRack);
+  // A second rail between the posts closes a ring of threads.
+  std::string ring = kRack;
+  ring = replaced(ring, "      - C1: coupling\n", "      - C1: {tee: right}\n");
+  ring = replaced(ring, "      - C2: coupling\n", "      - C2: {tee: left}\n");
+  ring = replaced(ring, "boards:\n",
+                  "  upper bar:\n    from: C1.right\n    parts:\n      - P9: {pipe: 12}\n    to: C2.left\nboards:\n");
+  const Design b(ring);
+  const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+  planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+  const ChangePlan plan = changer.plan(a.complete());
+  CHECK(plan.verdict == ChangePlan::Verdict::locked);
+  CHECK(b.names(plan.knot).contains("P9/C2.left"));
+}
+
+TEST_CASE("the price of every step rises to that of the finished frame and starts free") {
+  const Design a(kRack);
+  const Design b(model::with_value(kRack, "P4.length", "24"));
+  const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+  planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+  const planner::Order order = planner::find_order(a.frame, a.list);
+  std::vector<std::vector<planner::ContactId>> steps;
+  for (const auto& s : order.steps) steps.push_back(s.contacts);
+  const auto curve = planner::price_by_step(changer, a.list, steps, 2000);
+  REQUIRE(curve.size() == steps.size() + 1);
+  CHECK(curve.front().price.at_most == 0);
+  CHECK(curve.back().price.at_most == changer.plan(a.complete()).price.at_most);
+  for (const auto& point : curve) CHECK(point.price.proven());
+}
+
+TEST_CASE("a value is replaced in the text, and nothing else") {
+  const std::string text =
+      "# a comment\nruns:\n  r: {parts: [{P9: {pipe: \"4-1/2\"}}, {C: coupling}]}\nboards:\n  S: {size: {x: 36, y: 9}}\n";
+  CHECK(model::with_value(text, "P9.length", "24") == replaced(text, "\"4-1/2\"", "24"));
+  CHECK(model::with_value(text, "S.size.x", "48") == replaced(text, "36", "48"));
+  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "C.length", "3")),
+                    "'C' is no pipe: it has no length to set");
+  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "Q.length", "3")),
+                    "there is no part or board 'Q' in the file");
+  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "P9", "3")),
+                    "'P9' names no value, expected PART.length, PART.size or BOARD.KEY");
+}

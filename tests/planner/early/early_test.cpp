@@ -1,0 +1,140 @@
+/// The must-come-first relation, lock-outs, prices and last calls against every state that can be reached.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "model/placing/reader.hpp"
+#include "planner/early/precedence.hpp"
+#include "planner/early/trap.hpp"
+#include "planner/order/order.hpp"
+#include "tests/support/every/early_checks.hpp"
+#include "tests/support/every/every_state.hpp"
+#include "tests/support/frames/early_frames.hpp"
+#include "tests/support/frames/generated_frames.hpp"
+
+using namespace dryfit;
+using planner::ContactId;
+
+namespace {
+
+using tests::Example;
+
+void check_all(const std::string& text) {
+  Example e(text);
+  const tests::EveryState all(e.rules);
+  REQUIRE(all.buildable());
+  tests::check_relation(e, all);
+  tests::check_parts(e, all);
+  tests::check_last_calls(e, all, e.rules);
+}
+
+}  // namespace
+
+TEST_CASE("must-come-first, lock-outs, prices and last calls are those that trying every order gives") {
+  SUBCASE("a free rack with one board") { check_all(tests::free_rack_text(1)); }
+  SUBCASE("a trestle whose rail closes a ring over the floor") { check_all(tests::trestle_text()); }
+  SUBCASE("a square with a union") { check_all(tests::square_text(true)); }
+  SUBCASE("a strapped board with another laid on it") { check_all(tests::stack_text()); }
+}
+
+TEST_CASE(
+    "a free rack can be built from either end: nothing must strictly come first, yet each board has a last call") {
+  Example e(tests::free_rack_text(2));
+  const planner::Precedence relation = planner::precedence_of(e.undoer);
+  for (const auto& before : relation.before) CHECK(before.empty());
+  CHECK(planner::reduced(relation).empty());
+
+  const auto call = [&](const char* board, std::vector<const char*> order) {
+    planner::StepContacts steps;
+    for (const char* id : order) steps.push_back({e.id(id)});
+    for (auto& step : steps) {  // a board slides over both pipes of a joined pair at once
+      if (step.front() == e.id("S1/B1")) step.push_back(e.id("S1/B2"));
+      if (step.front() == e.id("S2/H1")) step.push_back(e.id("S2/H2"));
+    }
+    return planner::last_call(e.undoer, e.part(board).contacts, steps);
+  };
+  SUBCASE("built from the top rail down: a board must be on before the coupling under it") {
+    // Steps count from 1: H1/D1.up is the sixth, B1/C1.up the eleventh.
+    const std::vector<const char*> down{"R/E1.right", "R/E2.left",  "H1/E1.down", "H2/E2.down", "S2/H1",    "H1/D1.up",
+                                        "H2/D2.up",   "B1/D1.down", "B2/D2.down", "S1/B1",      "B1/C1.up", "B2/C2.up",
+                                        "A1/C1.down", "A2/C2.down", "A1/K1.up",   "A2/K2.up"};
+    const planner::LastCall s2 = call("S2", down);
+    CHECK(s2.step == 6);
+    CHECK(s2.closed_out_by == std::vector<ContactId>{e.id("H1/D1.up")});
+    CHECK(s2.trap);
+    const planner::LastCall s1 = call("S1", down);
+    CHECK(s1.step == 11);
+    CHECK(s1.closed_out_by == std::vector<ContactId>{e.id("B1/C1.up")});
+  }
+  SUBCASE("built from below, one board at a time: a board must be on before the fitting over it") {
+    const std::vector<const char*> up{"A1/K1.up",   "A2/K2.up",   "A1/C1.down", "A2/C2.down", "B1/C1.up", "B2/C2.up",
+                                      "S1/B1",      "B1/D1.down", "B2/D2.down", "H1/D1.up",   "H2/D2.up", "S2/H1",
+                                      "H1/E1.down", "R/E1.right", "R/E2.left",  "H2/E2.down"};
+    // B1/D1.down is the eighth, H1/E1.down the thirteenth.
+    const planner::LastCall s1 = call("S1", up);
+    CHECK(s1.step == 8);
+    CHECK(s1.closed_out_by == std::vector<ContactId>{e.id("B1/D1.down")});
+    const planner::LastCall s2 = call("S2", up);
+    CHECK(s2.step == 13);
+    CHECK(s2.closed_out_by == std::vector<ContactId>{e.id("H1/E1.down")});
+  }
+}
+
+TEST_CASE("the lock-outs of a board between two couplings are the fittings over and under it, post by post") {
+  Example e(tests::free_rack_text(2));
+  const planner::Lockouts found = planner::lockouts_of(e.undoer, e.part("S1").contacts);
+  CHECK(found.complete);
+  std::set<std::vector<ContactId>> sets(found.sets.begin(), found.sets.end());
+  const auto pair = [&](const char* a, const char* b) {
+    std::vector<ContactId> set{e.id(a), e.id(b)};
+    std::sort(set.begin(), set.end());
+    return set;
+  };
+  CHECK(sets == std::set<std::vector<ContactId>>{pair("B1/C1.up", "B1/D1.down"), pair("B2/C2.up", "B2/D2.down")});
+}
+
+TEST_CASE("forgetting a board costs the fewest joints on any side, and they are named") {
+  Example e(tests::free_rack_text(2));
+  const planner::EarlyPart early = planner::early_facts(e.undoer, e.part("S1"), e.steps());
+  CHECK(early.depth.proven);
+  CHECK(early.price == 2);  // one joint over or under the board on each post
+  CHECK(early.price_at_least == 2);
+  REQUIRE(early.comes_off.size() == 2);
+  tests::Made made(e.list.contacts.size(), 1);
+  for (const ContactId c : early.part.contacts) made[static_cast<std::size_t>(c)] = 0;
+  CHECK(planner::half_built(e.undoer, early.part.contacts, made).closed);
+  for (const ContactId c : early.comes_off) made[static_cast<std::size_t>(c)] = 0;
+  CHECK_FALSE(planner::half_built(e.undoer, early.part.contacts, made).closed);
+}
+
+TEST_CASE("a half-built frame without a board is closed when the board is locked out, and says what it costs to open") {
+  Example e(tests::free_rack_text(2));
+  const planner::NamedPart board = e.part("S1");
+  tests::Made made(e.list.contacts.size(), 0);
+  for (const char* id : {"A1/K1.up", "A1/C1.down", "B1/C1.up"}) made[static_cast<std::size_t>(e.id(id))] = 1;
+  CHECK_FALSE(planner::half_built(e.undoer, board.contacts, made).closed);
+  made[static_cast<std::size_t>(e.id("B1/D1.down"))] = 1;
+  const planner::HalfBuilt now = planner::half_built(e.undoer, board.contacts, made);
+  CHECK(now.closed);
+  CHECK(now.stuck == e.id("S1/B1"));
+  CHECK_FALSE(now.why.empty());
+  const planner::FewestMoves price = planner::price_when_closed(e.undoer, board.contacts, made);
+  CHECK(price.possible);
+  CHECK(price.proven);
+  CHECK(price.at_most() == 1);  // B1/D1.down off again, which was made last
+}
+
+TEST_CASE("what can never come free has no price") {
+  Example e(tests::square_text(false));
+  const planner::FewestMoves depth = planner::fewest_moves(e.undoer, planner::State(e.list), e.part("A").contacts);
+  CHECK_FALSE(depth.possible);
+}
+
+TEST_CASE("the price of a board under seven others is proven, though the others have to come off one by one") {
+  // With the posts' feet on the floor and the rails between them nothing is taken off from below.
+  Example e(tests::rack_text(1, 8));
+  const planner::EarlyPart early = planner::early_facts(e.undoer, e.part("S0-0"), e.steps());
+  CHECK(early.depth.proven);
+  CHECK(early.price == 2);  // the joint over the board on each of its two posts
+}

@@ -1,0 +1,71 @@
+#include "tests/support/every/every_state.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+namespace dryfit::tests {
+
+using planner::ContactId;
+
+EveryState::EveryState(planner::UndoRules& rules, Made start, std::size_t most) {
+  if (start.empty()) start.assign(static_cast<std::size_t>(rules.contacts()), 1);
+  std::vector<Made> front{start};
+  states_[start].distance = 0;
+  for (std::size_t i = 0; i < front.size(); ++i) {
+    REQUIRE(front.size() <= most);
+    const Made at = front[i];
+    Reached& reached = states_[at];
+    reached.moves = rules.moves(at);
+    for (const auto& move : reached.moves) {
+      Made next = at;
+      for (const ContactId c : move) next[static_cast<std::size_t>(c)] = 0;
+      const auto [found, fresh] = states_.try_emplace(next);
+      if (!fresh) continue;
+      found->second.distance = reached.distance + 1;
+      front.push_back(next);
+    }
+  }
+}
+
+bool EveryState::buildable() const { return states_.begin()->first == Made(states_.begin()->first.size(), 0); }
+
+bool EveryState::never(const std::vector<ContactId>& made, const std::vector<ContactId>& gone) const {
+  return std::none_of(states_.begin(), states_.end(), [&](const auto& entry) {
+    const Made& at = entry.first;
+    return std::all_of(made.begin(), made.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; }) &&
+           std::none_of(gone.begin(), gone.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; });
+  });
+}
+
+int EveryState::fewest(const std::vector<ContactId>& gone) const {
+  int best = -1;
+  for (const auto& [at, reached] : states_) {
+    if (std::any_of(gone.begin(), gone.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; }))
+      continue;
+    if (best < 0 || reached.distance < best) best = reached.distance;
+  }
+  return best;
+}
+
+double EveryState::orders() const {
+  // Moves only take contacts away, so states in ascending order of what is made come after those they lead to.
+  std::map<Made, double> ways;
+  for (const auto& [at, reached] : states_) {
+    double sum = at == Made(at.size(), 0) ? 1.0 : 0.0;
+    for (const auto& move : reached.moves) {
+      Made next = at;
+      for (const ContactId c : move) next[static_cast<std::size_t>(c)] = 0;
+      sum += ways.at(next);
+    }
+    ways[at] = sum;
+  }
+  // The start is the state with the most made; it is no other state's follower.
+  double most = 0.0;
+  for (const auto& [at, reached] : states_) {
+    if (reached.distance == 0) most = ways.at(at);
+  }
+  return most;
+}
+
+}  // namespace dryfit::tests

@@ -1,0 +1,423 @@
+#include "tests/support/logic/frame_facts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <iterator>
+#include <numbers>
+#include <set>
+
+#include "model/geometry/convex.hpp"
+#include "model/geometry/turn.hpp"
+#include "planner/state/body_index.hpp"
+#include "tests/support/oracle/sampled_motion.hpp"
+
+namespace dryfit::test {
+namespace {
+
+using model::Board;
+using model::kNone;
+using model::kTouch;
+using model::PartId;
+using planner::Contact;
+using planner::ContactId;
+using planner::ContactKind;
+
+/// Directions are numbered +x -x +y -y +z -z.
+constexpr std::array<Direction, 6> kSix{model::kRight, model::kLeft, model::kBack,
+                                        model::kFront, model::kUp,   model::kDown};
+
+int number_of(Direction d) { return static_cast<int>(std::find(kSix.begin(), kSix.end(), d) - kSix.begin()); }
+
+long long microns(double mm) { return std::llround(mm * 1000.0); }
+
+double low(const Solid& s, Vec3 unit) { return -reach_along(s, -unit); }
+double high(const Solid& s, Vec3 unit) { return reach_along(s, unit); }
+
+class Writer {
+ public:
+  Writer(const model::Frame& frame, const planner::ContactList& list) : frame_(frame), list_(list) {
+    for (const model::Part& part : frame.parts) {
+      bodies_.push_back(part.board == kNone ? part.solids
+                                            : planner::boxes_of(frame.boards[static_cast<std::size_t>(part.board)]));
+    }
+  }
+
+  std::string write() {
+    fact("touch({})", microns(kTouch));
+    graph();
+    boards();
+    for (ContactId c = 0; c < contacts(); ++c) {
+      if (at(c).kind == ContactKind::thread) thread(c);
+    }
+    for (const Direction d : kSix) slides(d);
+    return std::move(out_);
+  }
+
+ private:
+  template <typename... Values>
+  void fact(fmt::format_string<Values...> form, Values&&... values) {
+    fmt::format_to(std::back_inserter(out_), form, std::forward<Values>(values)...);
+    out_ += ".\n";
+  }
+
+  [[nodiscard]] ContactId contacts() const { return static_cast<ContactId>(list_.contacts.size()); }
+  [[nodiscard]] PartId parts() const { return static_cast<PartId>(frame_.parts.size()); }
+  [[nodiscard]] const Contact& at(ContactId c) const { return list_.contacts[static_cast<std::size_t>(c)]; }
+  [[nodiscard]] const std::vector<Solid>& bodies(PartId p) const { return bodies_[static_cast<std::size_t>(p)]; }
+  [[nodiscard]] bool is_board(PartId p) const { return frame_.parts[static_cast<std::size_t>(p)].board != kNone; }
+  [[nodiscard]] const Board& board(PartId p) const {
+    return frame_.boards[static_cast<std::size_t>(frame_.parts[static_cast<std::size_t>(p)].board)];
+  }
+  [[nodiscard]] const model::Hole& hole(ContactId c) const {
+    return board(at(c).a).holes[static_cast<std::size_t>(at(c).hole)];
+  }
+  [[nodiscard]] bool holed(ContactId c) const {
+    return at(c).kind == ContactKind::hole || at(c).kind == ContactKind::notch;
+  }
+  [[nodiscard]] double touch(PartId a, PartId b) const {
+    return frame_.parts[static_cast<std::size_t>(a)].union_mate == b ? 3.0 : kTouch;
+  }
+  /// The body is a cylinder about the contact's axis.
+  [[nodiscard]] bool on_line(const Solid& body, ContactId c) const {
+    return body.shape == Solid::Shape::cylinder && parallel(body.along, at(c).axis) &&
+           norm(cross(body.a - at(c).on_axis, at(c).axis.unit())) < 0.05;
+  }
+  /// The hole contact of the board on whose axis the body lies, or kNone.
+  [[nodiscard]] ContactId hole_round(PartId board_part, const Solid& body) const {
+    for (ContactId c = 0; c < contacts(); ++c) {
+      if (holed(c) && at(c).a == board_part && on_line(body, c)) return c;
+    }
+    return kNone;
+  }
+  [[nodiscard]] bool joined(PartId a, PartId b, ContactId thread) const {
+    return (at(thread).a == a && at(thread).b == b) || (at(thread).a == b && at(thread).b == a);
+  }
+
+  void graph() {
+    fact("room({})", list_.room());
+    static constexpr const char* kWords[] = {"thread", "hole", "notch", "rest", "free", "free"};
+    for (ContactId c = 0; c < contacts(); ++c) {
+      const int a = list_.vertex(at(c).a), b = list_.vertex(at(c).b);
+      fact("contact({0}). {1}({0}). ends({0},{2},{3}). edge({0},{2},{3}). edge({0},{3},{2}). at({0},{2}). at({0},{3})",
+           c, kWords[static_cast<int>(at(c).kind)], a, b);
+      if (at(c).kind == ContactKind::rest) fact("carries({},{})", c, b);
+      for (const PartId p : {at(c).a, at(c).b}) {
+        if (at(c).kind == ContactKind::fastening && p != model::kRoom && is_board(p)) {
+          fact("fastens({},{}). secured({})", c, p, p);
+        }
+      }
+      for (ContactId h = 0; h < contacts(); ++h) {
+        if (at(c).kind != ContactKind::thread || !holed(h) || !parallel(at(h).axis, at(c).axis)) continue;
+        fact("parallel({},{})", c, h);
+        if (norm(cross(at(h).on_axis - at(c).on_axis, at(c).axis.unit())) < 0.05) fact("on({},{})", c, h);
+      }
+    }
+    for (std::size_t i = 0; i < kSix.size(); ++i) fact("opposite({},{}). runs({},{})", i, i ^ 1U, i, i / 2);
+  }
+
+  void thread(ContactId j) {
+    const model::Joint& joint = frame_.joints[static_cast<std::size_t>(at(j).joint)];
+    fact("engaged({},{})", j, microns(joint.engaged));
+    if (at(j).axis.axis() == 2) fact("vertical({})", j);
+    const model::Axis axis{at(j).on_axis, at(j).axis};
+    for (const bool male : {true, false}) {
+      const char end = male ? 'm' : 'f';
+      const Direction out = male ? at(j).axis : -at(j).axis;
+      const double shift = male ? joint.engaged : -joint.engaged;
+      if (out.along_axis()) fact("away({},{},{})", j, end, number_of(out));
+      for (PartId x = 0; x < parts(); ++x) {
+        if (turns_into_room(x, axis, shift)) fact("turn_room({},{},{})", j, end, x);
+        for (PartId y = 0; y < parts(); ++y) {
+          if (x != y && !joined(x, y, j) && turns_into(j, x, y, axis, shift)) {
+            fact("turn_hit({},{},{},{})", j, end, x, y);
+          }
+        }
+      }
+    }
+  }
+  bool turns_into_room(PartId x, const model::Axis& axis, double shift) const {
+    for (const model::Surface& s : frame_.surfaces) {
+      const Vec3 n = s.normal.unit();
+      for (const Solid& body : bodies(x)) {
+        if (turn_reach(body, axis, shift, -n) + s.at * n[s.normal.axis()] >= kTouch) return true;
+      }
+    }
+    return false;
+  }
+  /// A board with a hole or notch on the axis is judged by the float rule against what lies there.
+  bool turns_into(ContactId j, PartId x, PartId y, const model::Axis& axis, double shift) const {
+    const auto floats = [&](PartId b, const Solid& body) {
+      if (!is_board(b)) return false;
+      const ContactId h = hole_round(b, body);
+      return h != kNone && at(h).line == at(j).line;
+    };
+    for (const Solid& a : bodies(x)) {
+      for (const Solid& b : bodies(y)) {
+        if (!floats(x, b) && !floats(y, a) && turn_hits(a, b, axis, shift, touch(x, y))) return true;
+      }
+    }
+    return false;
+  }
+
+  void boards() {
+    double farthest = 0.0;
+    for (const model::Joint& joint : frame_.joints) farthest = std::max(farthest, joint.engaged + kTouch);
+    for (const Board& b : frame_.boards) {
+      fact("board({})", b.part);
+      if (b.laid()) fact("laid({})", b.part);
+    }
+    for (ContactId h = 0; h < contacts(); ++h) {
+      if (at(h).kind == ContactKind::rest) goes_of_rest(h);
+      if (!holed(h)) continue;
+      fact("normal({},{})", h, at(h).axis.axis());
+      for (const Direction d : {at(h).axis, -at(h).axis}) {
+        for (PartId y = 0; y < parts(); ++y) {
+          const double play = play_of(h, y, d, farthest);
+          if (play < farthest) fact("stop({},{},{},{})", h, number_of(d), y, microns(play));
+        }
+      }
+      if (at(h).kind == ContactKind::notch) goes_of_notch(h);
+      if (at(h).kind == ContactKind::hole) swings(h);
+    }
+    for (const Board& b : frame_.boards) board_hits(b);
+  }
+
+  double play_of(ContactId h, PartId y, Direction d, double farthest) const {
+    const Board& b = board(at(h).a);
+    if (y == b.part) return farthest;
+    const Vec3 unit = d.unit();
+    const double face = high(model::box(b.lo, b.hi), unit);
+    double play = farthest;
+    for (const Solid& body : bodies(y)) {
+      const ContactId round = hole_round(b.part, body);
+      if (round == h) {
+        if (2.0 * body.radius <= hole(h).diameter - kTouch || high(body, unit) <= face + kTouch) continue;
+        play = std::min(play, std::max(0.0, low(body, unit) - face));
+      } else if (round == kNone) {
+        for (const Solid& plank : bodies(b.part)) {
+          play = std::min(play, free_travel(plank, body, d, farthest, kTouch));
+        }
+      }
+    }
+    return play;
+  }
+
+  /// goes(C,D,L): to leave what C ties it to, the board goes D by L.
+  void goes(ContactId c, Direction d, double length) {
+    fact("goes({},{},{})", c, number_of(d), microns(length));
+    lengths_[static_cast<std::size_t>(number_of(d))].insert(length);
+    of_board_[{at(c).a, number_of(d)}].insert(length);
+  }
+  double past(ContactId c, Direction d) const {
+    const Board& b = board(at(c).a);
+    double length = 0.0;
+    for (const Solid& body : bodies(at(c).b)) {
+      length = std::max(length, high(body, d.unit()) - low(model::box(b.lo, b.hi), d.unit()));
+    }
+    return length;
+  }
+  void goes_of_rest(ContactId c) {
+    const Board& b = board(at(c).a);
+    constexpr double kLift = 50.0;
+    for (const Direction d : kSix) {
+      if (d == b.facing) goes(c, d, kLift);
+      if (d.axis() != b.normal) goes(c, d, past(c, d));
+    }
+  }
+  void goes_of_notch(ContactId c) { goes(c, -hole(c).open, past(c, -hole(c).open)); }
+
+  /// A body on the axis of a hole or slot that is wide enough for it, or kNone.
+  ContactId passes(PartId board_part, const Solid& body) const {
+    const ContactId h = hole_round(board_part, body);
+    return h != kNone && 2.0 * body.radius <= hole(h).diameter - kTouch ? h : kNone;
+  }
+  /// Board `x` moved along its facing off a carrier that pokes into no more than the trailing half of it.
+  bool lifted(PartId x, PartId y, const Solid& body, Direction d) const {
+    if (!is_board(x) || board(x).facing != d) return false;
+    const Board& b = board(x);
+    return std::find(b.carriers.begin(), b.carriers.end(), y) != b.carriers.end() &&
+           high(body, d.unit()) <= dot((b.lo + b.hi) * 0.5, d.unit());
+  }
+
+  void board_hits(const Board& b) {
+    for (const Direction d : kSix) {
+      for (const double length : of_board_[{b.part, number_of(d)}]) {
+        for (PartId y = 0; y < parts(); ++y) {
+          if (y == b.part) continue;
+          std::set<ContactId> tags;
+          for (const Solid& body : bodies(y)) {
+            if (lifted(b.part, y, body, d)) continue;
+            for (const Solid& plank : bodies(b.part)) {
+              if (model::hits(plank, body, d.unit() * length)) tags.insert(passes(b.part, body));
+            }
+          }
+          for (const ContactId tag : tags) {
+            fact("board_hit({},{},{},{},{})", b.part, y, number_of(d), microns(length), tag);
+          }
+        }
+      }
+    }
+  }
+
+  /// The quarter turns about one hole, stepped through; independent of the planner's own test.
+  void swings(ContactId h) {
+    const Board& b = board(at(h).a);
+    const TurnAxis axis{at(h).on_axis, kSix[static_cast<std::size_t>(2 * b.normal)]};
+    std::set<int> senses;
+    for (ContactId n = 0; n < contacts(); ++n) {
+      if (at(n).kind != ContactKind::notch || at(n).a != b.part) continue;
+      // Turned one way the board's point at the pipe moves along axis x arm; the pipe comes out the other way.
+      const double along = dot(cross(axis.along.unit(), at(n).on_axis - axis.point), hole(n).open.unit());
+      if (std::abs(along) <= 1.0) continue;
+      senses.insert(along < 0 ? 1 : 2);
+      fact("sense({},{},{})", n, h, along < 0 ? 1 : 2);
+    }
+    for (const int sense : senses) {
+      const double angle = (sense == 1 ? 0.5 : -0.5) * std::numbers::pi;
+      for (PartId y = 0; y < parts(); ++y) {
+        if (y == b.part) continue;
+        for (const Solid& body : bodies(y)) {
+          if (std::any_of(bodies(b.part).begin(), bodies(b.part).end(), [&](const Solid& plank) {
+                return turn_hits_sampled(plank, body, axis, {}, angle, kTouch);
+              })) {
+            fact("swing_hit({},{},{},{})", h, sense, y, passes(b.part, body));
+          }
+        }
+      }
+      for (const model::Surface& s : frame_.surfaces) {
+        const double skin = -s.at * s.normal.unit()[s.normal.axis()];
+        if (turn_reach_sampled(model::box(b.lo, b.hi), axis, {}, angle, -s.normal.unit()) >= skin + kTouch) {
+          fact("swing_room({},{})", h, sense);
+        }
+      }
+    }
+  }
+
+  /// travel(H,A,D,L): K with the board (A = b) or the pipe (p) of H goes D by L to part them.
+  void slides(Direction d) {
+    const Vec3 unit = d.unit();
+    std::set<double>& lengths = lengths_[static_cast<std::size_t>(number_of(d))];
+    bool any = false;
+    for (ContactId h = 0; h < contacts(); ++h) {
+      if (!holed(h) || at(h).axis.axis() != d.axis()) continue;
+      any = true;
+      const Solid plank = model::box(board(at(h).a).lo, board(at(h).a).hi);
+      double ahead = -1e300, behind = 1e300;
+      for (const Solid& pipe : bodies(at(h).b)) {
+        ahead = std::max(ahead, high(pipe, unit));
+        behind = std::min(behind, low(pipe, unit));
+      }
+      const double with_board = ahead - low(plank, unit), with_pipe = high(plank, unit) - behind;
+      fact("travel({0},b,{1},{2}). travel({0},p,{1},{3})", h, number_of(d), microns(with_board), microns(with_pipe));
+      lengths.insert(with_board);
+      lengths.insert(with_pipe);
+    }
+    // A piece that holds the room stays and the others go the other way: the same lengths against the surfaces.
+    const std::set<double>& back = lengths_[static_cast<std::size_t>(number_of(d)) ^ 1U];
+    std::set<double> both = lengths;
+    both.insert(back.begin(), back.end());
+    for (ContactId h = 0; any && h < contacts(); ++h) {
+      if (!holed(h) || at(h).axis.axis() != d.axis()) continue;
+      for (const bool with_pipe : {false, true}) both.insert(length_back(h, d, with_pipe));
+    }
+    for (PartId x = 0; x < parts(); ++x) {
+      into_room(x, d, both);
+      for (PartId y = 0; any && y < parts(); ++y) {
+        if (x != y && !drawn_out(x, y, d)) slide_of(x, y, d, lengths);
+      }
+    }
+    for (ContactId h = 0; h < contacts(); ++h) {
+      if (holed(h) && at(h).axis.axis() == d.axis()) too_wide(h, d, lengths);
+    }
+  }
+  double length_back(ContactId h, Direction d, bool with_pipe) const {
+    const Vec3 unit = -d.unit();
+    const Solid plank = model::box(board(at(h).a).lo, board(at(h).a).hi);
+    double ahead = -1e300, behind = 1e300;
+    for (const Solid& pipe : bodies(at(h).b)) {
+      ahead = std::max(ahead, high(pipe, unit));
+      behind = std::min(behind, low(pipe, unit));
+    }
+    return with_pipe ? high(plank, unit) - behind : ahead - low(plank, unit);
+  }
+  void into_room(PartId x, Direction d, const std::set<double>& lengths) {
+    for (const double length : lengths) {
+      for (const model::Surface& s : frame_.surfaces) {
+        const Vec3 in = -s.normal.unit();
+        for (const Solid& body : bodies(x)) {
+          const double depth =
+              high(body, in) + std::max(0.0, length * dot(d.unit(), in)) + s.at * s.normal.unit()[s.normal.axis()];
+          if (depth < kTouch) continue;
+          fact("slide_room({},{},{})", x, number_of(d), microns(length));
+          return;
+        }
+      }
+    }
+  }
+  /// The two make up a thread, and `x` goes straight out of it.
+  bool drawn_out(PartId x, PartId y, Direction d) const {
+    for (ContactId c = 0; c < contacts(); ++c) {
+      if (at(c).kind == ContactKind::thread && joined(x, y, c) && (at(c).a == x ? at(c).axis : -at(c).axis) == d) {
+        return true;
+      }
+    }
+    return false;
+  }
+  /// slide_hit(X,Y,D,L,G,I): X carried D hits Y from L on; pairs that lie on the axis of the hole G of X, or I of Y,
+  /// are judged by diameter when that contact is left out.
+  void slide_of(PartId x, PartId y, Direction d, const std::set<double>& lengths) {
+    std::map<std::pair<ContactId, ContactId>, double> first;
+    for (const Solid& a : bodies(x)) {
+      for (const Solid& b : bodies(y)) {
+        if (lifted(x, y, b, d) || lifted(y, x, a, -d)) continue;
+        const std::pair tags{is_board(x) ? hole_round(x, b) : kNone, is_board(y) ? hole_round(y, a) : kNone};
+        for (const double length : lengths) {
+          if (!model::hits(a, b, d.unit() * length, touch(x, y))) continue;
+          const auto [known, fresh] = first.emplace(tags, length);
+          if (!fresh) known->second = std::min(known->second, length);
+          break;
+        }
+      }
+    }
+    for (const auto& [tags, length] : first) {
+      fact("slide_hit({},{},{},{},{},{})", x, y, number_of(d), microns(length), tags.first, tags.second);
+    }
+  }
+  /// wide(H,A,D,Y,L): while H's board (A = b) or pipe (p) is carried D by L or more, Y has to pass H and cannot.
+  void too_wide(ContactId h, Direction d, const std::set<double>& lengths) {
+    const Vec3 unit = d.unit();
+    const Solid plank = model::box(board(at(h).a).lo, board(at(h).a).hi);
+    for (PartId y = 0; y < parts(); ++y) {
+      for (const bool board_goes : {true, false}) {
+        const auto first = std::find_if(lengths.begin(), lengths.end(), [&](double length) {
+          const double from = low(plank, unit) - (board_goes ? 0.0 : length);
+          const double to = high(plank, unit) + (board_goes ? length : 0.0);
+          return std::any_of(bodies(y).begin(), bodies(y).end(), [&](const Solid& body) {
+            return on_line(body, h) && 2.0 * body.radius > hole(h).diameter - kTouch && low(body, unit) < to - kTouch &&
+                   high(body, unit) > from + kTouch && !lifted(at(h).a, y, body, board_goes ? d : -d);
+          });
+        });
+        if (first == lengths.end()) continue;
+        fact("wide({},{},{},{},{})", h, board_goes ? 'b' : 'p', number_of(d), y, microns(*first));
+      }
+    }
+  }
+
+  const model::Frame& frame_;
+  const planner::ContactList& list_;
+  std::vector<std::vector<Solid>> bodies_;
+  std::array<std::set<double>, 6> lengths_;
+  std::map<std::pair<PartId, int>, std::set<double>> of_board_;
+  std::string out_;
+};
+
+}  // namespace
+
+std::string frame_facts(const model::Frame& frame, const planner::ContactList& list) {
+  return Writer(frame, list).write();
+}
+
+}  // namespace dryfit::test

@@ -1,0 +1,73 @@
+#pragma once
+/// The geometric half of the oracle: may this part pass that one? Every answer says how sure it is.
+#include <map>
+#include <tuple>
+#include <utility>
+#include <vector>
+
+#include "model/frame/frame.hpp"
+#include "tests/support/oracle/sampled_motion.hpp"
+
+namespace dryfit::test {
+
+using model::Board;
+using model::Frame;
+using model::Hole;
+using model::Part;
+using model::PartId;
+
+/// Ordered: of several judgments the greatest holds. In doubt: would go the other way if a gap were 1 mm other.
+enum class Verdict { clear, clear_in_doubt, hit_in_doubt, hit };
+
+/// Within this distance two parallel lines are one, mm.
+inline constexpr double kOneLine = 0.3;
+/// A thing passes a hole that is wider by this in diameter, mm; also the overlap that still counts as touching.
+inline constexpr double kPlay = 0.5;
+
+/// From an overlap in mm: a hit from `touch` on.
+[[nodiscard]] Verdict verdict_of_overlap(double overlap, double touch = kPlay);
+
+/// Judges pairs of parts in the places that the finished frame gives them.
+class Judge {
+ public:
+  explicit Judge(const Frame& frame);
+
+  [[nodiscard]] const Board* board_of(PartId part) const;
+  [[nodiscard]] bool on_line(const Solid& solid, Vec3 point, Direction along) const;
+  /// The hole or slot of the board whose line the solid lies on, or nullptr.
+  [[nodiscard]] const Hole* hole_for(const Board& board, const Solid& solid) const;
+  /// True for a board with a hole or notch round this line.
+  [[nodiscard]] bool has_hole_on(PartId part, const TurnAxis& axis) const;
+
+  /// Part `a` turned a full turn about the axis, shifted anywhere from 0 to `shift`, against `b`.
+  [[nodiscard]] Verdict turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift);
+  /// True when a joint of the frame is between the two and d leads `a` straight out of it.
+  [[nodiscard]] bool drawn_out(PartId a, PartId b, Direction d) const;
+  /// Part `a` carried along d by `length`, against `b`; what lies on the line of a hole is judged by its diameter.
+  [[nodiscard]] Verdict slide(PartId a, PartId b, Direction d, double length);
+  /// Board `a` out of its slots along d: what stands in its slots does not count.
+  [[nodiscard]] Verdict out_of_slots(PartId a, PartId b, Direction d, double length);
+  /// Board `a` turned by `angle` about the axis: what stands in its holes and slots does not count.
+  [[nodiscard]] Verdict swing(PartId a, PartId b, const TurnAxis& axis, double angle);
+
+  /// Part `a` against every surface of the room in such motions.
+  [[nodiscard]] Verdict turn_in_room(PartId a, const TurnAxis& axis, Vec3 shift, double angle);
+  [[nodiscard]] Verdict slide_in_room(PartId a, Direction d, double length);
+
+  /// How far the board goes along d (its normal, either way) before it meets `other`; at most kFarEnough.
+  [[nodiscard]] double travel(PartId board, PartId other, Direction d);
+  [[nodiscard]] double travel_in_room(PartId board, Direction d);
+  static constexpr double kFarEnough = 80.0;
+
+ private:
+  /// The convex bodies of a part; a board falls into boxes between its slots.
+  [[nodiscard]] const std::vector<Solid>& bodies(PartId part) const;
+
+  const Frame& frame_;
+  std::vector<std::vector<Solid>> bodies_;
+  using Key = std::tuple<PartId, PartId, int, int, int, double, double, double, double>;
+  std::map<Key, Verdict> turns_, slides_;
+  std::map<std::tuple<PartId, PartId, Direction>, double> travels_;
+};
+
+}  // namespace dryfit::test

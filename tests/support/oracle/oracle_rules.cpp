@@ -1,0 +1,453 @@
+#include "tests/support/oracle/oracle_rules.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+#include <stdexcept>
+
+namespace dryfit::test {
+namespace {
+
+std::size_t index(int i) { return static_cast<std::size_t>(i); }
+
+}  // namespace
+
+Rules::Rules(const Frame& frame) : frame_(frame), judge_(frame), at_(frame.parts.size() + 1) {
+  const auto label = [&](PartId part) { return frame.parts[index(part)].label; };
+  for (const model::Joint& joint : frame.joints) {
+    const std::string port = frame.parts[index(joint.female)].ports[index(joint.female_port)].facing.name();
+    add(Kind::thread, index(joint.male), index(joint.female),
+        label(joint.male) + "/" + label(joint.female) + "." + port);
+    links_.back().joint = &joint;
+  }
+  for (std::size_t i = 0; i < frame.parts.size(); ++i) {
+    const PartId mate = frame.parts[i].union_mate;
+    if (mate > static_cast<PartId>(i)) add(Kind::nut, i, index(mate), frame.parts[i].label);
+  }
+  for (const Board& board : frame.boards) {
+    for (const Hole& hole : board.holes) {
+      add(hole.notch ? Kind::notch : Kind::hole, index(board.part), index(hole.pipe),
+          label(board.part) + "/" + label(hole.pipe));
+      links_.back().hole = &hole;
+    }
+    if (!board.laid()) continue;
+    for (const PartId carrier : board.carriers) {
+      add(Kind::rest, index(board.part), index(carrier), label(board.part) + "/" + label(carrier));
+    }
+  }
+  for (const model::Fastening& f : frame.fastenings) {
+    const std::string other = f.other == model::kRoom ? frame.surfaces[index(f.surface)].id : label(f.other);
+    add(Kind::fastening, index(f.part), vertex(f.other),
+        label(f.part) + "/" + other + (f.kind == model::Fastening::Kind::strap ? " strap" : ""));
+  }
+  turns_.assign(links_.size() * 2 * frame.parts.size() * frame.parts.size(), -1);
+  if (links_.size() > kMostContacts) throw std::length_error("too many contacts for the oracle");
+}
+
+void Rules::add(Kind kind, std::size_t a, std::size_t b, std::string id) {
+  at_[a].push_back(links_.size());
+  at_[b].push_back(links_.size());
+  links_.push_back({kind, a, b, nullptr, nullptr});
+  ids_.push_back(std::move(id));
+}
+
+std::size_t Rules::vertex(PartId part) const { return part == model::kRoom ? room() : index(part); }
+
+State Rules::all() const {
+  State state;
+  for (std::size_t i = 0; i < links_.size(); ++i) state.set(i);
+  return state;
+}
+
+std::set<std::string> Rules::names(const State& state) const {
+  std::set<std::string> out;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (state[i]) out.insert(ids_[i]);
+  }
+  return out;
+}
+
+bool Rules::is_hole(std::size_t link) const {
+  return links_[link].kind == Kind::hole || links_[link].kind == Kind::notch;
+}
+
+Rules::Pieces Rules::pieces(const State& made) const {
+  Pieces piece(at_.size(), -1);
+  int next = 0;
+  std::vector<std::size_t> open;
+  for (std::size_t start = 0; start < at_.size(); ++start) {
+    if (piece[start] != -1) continue;
+    open.push_back(start);
+    piece[start] = next;
+    while (!open.empty()) {
+      const std::size_t here = open.back();
+      open.pop_back();
+      for (const std::size_t link : at_[here]) {
+        if (!made[link]) continue;
+        const std::size_t there = links_[link].a == here ? links_[link].b : links_[link].a;
+        if (piece[there] != -1) continue;
+        piece[there] = next;
+        open.push_back(there);
+      }
+    }
+    ++next;
+  }
+  return piece;
+}
+
+std::vector<PartId> Rules::parts_in(const Pieces& pieces, const std::set<int>& which) const {
+  std::vector<PartId> out;
+  for (std::size_t i = 0; i < frame_.parts.size(); ++i) {
+    if (which.contains(pieces[i])) out.push_back(static_cast<PartId>(i));
+  }
+  return out;
+}
+
+State Rules::holes_along(Direction d) const {
+  State state;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (is_hole(i) && parallel(judge_.board_of(static_cast<PartId>(links_[i].a))->facing, d)) state.set(i);
+  }
+  return state;
+}
+
+State Rules::holes_on(const TurnAxis& axis) const {
+  State state = holes_along(axis.along);
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (state[i] && norm(cross(links_[i].hole->centre - axis.point, axis.along.unit())) >= kOneLine) state.reset(i);
+  }
+  return state;
+}
+
+State Rules::links_of(const State& made, std::size_t vertex) const {
+  State state;
+  for (const std::size_t link : at_[vertex]) {
+    if (made[link]) state.set(link);
+  }
+  return state;
+}
+
+bool Rules::with_room(std::size_t vertex) const { return cluster_[vertex] == cluster_[room()]; }
+
+bool Rules::settled(Verdict verdict, const std::string& what) {
+  if ((verdict == Verdict::clear_in_doubt || verdict == Verdict::hit_in_doubt) && doubt_.empty()) doubt_ = what;
+  return verdict <= Verdict::clear_in_doubt;
+}
+
+std::vector<UndoMove> Rules::legal_undo_moves(const State& made) {
+  Moves moves;
+  cluster_ = pieces(made);
+  nuts_and_fastenings(made, moves);
+  unscrews(made, moves);
+  slides(made, moves);
+  board_moves(made, moves);
+  Moves distinct;
+  for (const UndoMove& move : moves) {
+    if (std::none_of(distinct.begin(), distinct.end(), [&](const UndoMove& m) { return m.undone == move.undone; })) {
+      distinct.push_back(move);
+    }
+  }
+  return distinct;
+}
+
+void Rules::nuts_and_fastenings(const State& made, Moves& moves) const {
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (!made[i] || (links_[i].kind != Kind::nut && links_[i].kind != Kind::fastening)) continue;
+    UndoMove move{links_[i].kind == Kind::nut ? MoveKind::undo_nut : MoveKind::unfasten, {}, {}};
+    move.undone.set(i);
+    moves.push_back(move);
+  }
+}
+
+// --- unscrew ---------------------------------------------------------------------------------------------------
+
+void Rules::unscrews(const State& made, Moves& moves) {
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (!made[i] || links_[i].kind != Kind::thread) continue;
+    for (const bool pipe_side : {true, false}) {
+      UndoMove move{MoveKind::unscrew, {}, {}};
+      if (!legal_unscrew(made, i, pipe_side, move)) continue;
+      move.undone.set(i);
+      moves.push_back(move);
+    }
+  }
+}
+
+bool Rules::legal_unscrew(const State& made, std::size_t link, bool pipe_side, UndoMove& move) {
+  const Link& j = links_[link];
+  const model::Port& port = frame_.parts[j.b].ports[index(j.joint->female_port)];
+  const TurnAxis axis{port.at, port.facing};
+  State left = made & ~holes_on(axis);
+  left.reset(link);
+  const Pieces g = pieces(left);
+  const int s = g[pipe_side ? j.a : j.b];
+  const int o = g[pipe_side ? j.b : j.a];
+  if (s == o || s == g[room()]) return false;
+  const bool room_in_cluster = with_room(j.a);
+  std::set<int> still{o};
+  if (room_in_cluster) still.insert(g[room()]);
+  const std::vector<PartId> turning = parts_in(g, {s});
+  const std::vector<PartId> standing = parts_in(g, still);
+
+  if (!parallel(axis.along, model::kUp)) {
+    for (const PartId part : turning) {
+      const Board* board = judge_.board_of(part);
+      if (board == nullptr || !board->laid()) continue;
+      const bool ever_fastened = std::any_of(at_[index(part)].begin(), at_[index(part)].end(),
+                                             [&](std::size_t k) { return links_[k].kind == Kind::fastening; });
+      if (!ever_fastened) return false;
+    }
+  }
+
+  const Direction v = pipe_side ? axis.along : -axis.along;
+  const Vec3 shift = v.unit() * j.joint->engaged;
+  const auto joint_pair = [&](PartId x, PartId y) {
+    return (index(x) == j.a && index(y) == j.b) || (index(x) == j.b && index(y) == j.a);
+  };
+  Verdict verdict = floats(made, g, s, still, axis, v, j.joint->engaged);
+  std::string where = "float";
+  for (const PartId part : turning) {
+    if (verdict == Verdict::hit) return false;
+    if (room_in_cluster) {
+      verdict = std::max(verdict, judge_.turn_in_room(part, axis, shift, 2.0 * std::numbers::pi));
+    }
+    for (const PartId other : standing) {
+      if (joint_pair(part, other)) continue;
+      signed char& known = turns_[((link * 2 + (pipe_side ? 1 : 0)) * room() + index(part)) * room() + index(other)];
+      if (known < 0) known = static_cast<signed char>(judge_.turn(part, other, axis, shift));
+      const auto pair = static_cast<Verdict>(known);
+      if (pair > verdict) where = frame_.parts[index(part)].id + " by " + frame_.parts[index(other)].id;
+      verdict = std::max(verdict, pair);
+    }
+  }
+  move.moving = turning;
+  return settled(verdict, "unscrew " + ids_[link] + ": " + where);
+}
+
+Verdict Rules::floats(const State& made, const Pieces& g, int s, const std::set<int>& still, const TurnAxis& axis,
+                      Direction v, double engaged) {
+  double least = 1e9;
+  const State on = holes_on(axis);
+  for (std::size_t link = 0; link < links_.size(); ++link) {
+    if (!on[link]) continue;
+    const std::size_t board = links_[link].a;
+    const int of_board = g[board];
+    const int of_pipe = g[links_[link].b];
+    if (still.contains(of_board) && of_pipe == s) {
+      least = std::min(least, play(made, g, s, board, -v) + give(made, g, of_board, board, link, v));
+    } else if (of_board == s && still.contains(of_pipe)) {
+      least = std::min(least, play(made, g, of_pipe, board, v) + give(made, g, s, board, link, -v));
+    }
+  }
+  // The play is a bare gap; each of its two parts may be half a millimetre more before it counts as a hit.
+  return verdict_of_overlap(engaged - least);
+}
+
+double Rules::play(const State& made, const Pieces& g, int piece, std::size_t board, Direction d) {
+  double least = Judge::kFarEnough;
+  for (const PartId part : parts_in(g, {piece})) {
+    if (index(part) == board) continue;
+    if (const Board* other = judge_.board_of(part); other != nullptr && parallel(other->facing, d)) {
+      const State held = links_of(made, index(part));
+      bool loose = false;
+      bool tied = false;
+      for (std::size_t i = 0; i < links_.size(); ++i) {
+        if (!held[i]) continue;
+        loose = loose || is_hole(i);
+        tied =
+            tied || links_[i].kind == Kind::fastening || (links_[i].kind == Kind::rest && links_[i].a == index(part));
+      }
+      if (loose && !tied) continue;
+    }
+    least = std::min(least, judge_.travel(static_cast<PartId>(board), part, d));
+  }
+  if (g[room()] == piece) least = std::min(least, judge_.travel_in_room(static_cast<PartId>(board), d));
+  return least;
+}
+
+double Rules::give(const State& made, const Pieces& g, int piece, std::size_t board, std::size_t round, Direction d) {
+  const State held = links_of(made, board);
+  bool other_hole = false;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (!held[i]) continue;
+    if (links_[i].kind == Kind::fastening) return 0.0;
+    other_hole = other_hole || (is_hole(i) && i != round);
+  }
+  return other_hole ? play(made, g, piece, board, d) : 1e9;
+}
+
+// --- slide apart -----------------------------------------------------------------------------------------------
+
+void Rules::slides(const State& made, Moves& moves) {
+  for (const Direction d : {model::kUp, model::kDown, model::kRight, model::kLeft, model::kBack, model::kFront}) {
+    const State along = holes_along(d) & made;
+    if (along.none()) continue;
+    const Pieces g = pieces(made & ~along);
+    std::set<int> tried;
+    for (std::size_t start = 0; start < at_.size(); ++start) {
+      const int k = g[start];
+      if (!tried.insert(k).second) continue;
+      State gone;
+      std::set<int> r;
+      double length = 0.0;
+      for (std::size_t i = 0; i < links_.size(); ++i) {
+        if (!along[i]) continue;
+        const int of_board = g[links_[i].a];
+        const int of_pipe = g[links_[i].b];
+        if ((of_board == k) == (of_pipe == k)) continue;
+        gone.set(i);
+        r.insert(of_board == k ? of_pipe : of_board);
+        const Solid& plank = frame_.parts[links_[i].a].solids.front();
+        const Solid& pipe = frame_.parts[links_[i].b].solids.front();
+        const Vec3 u = d.unit();
+        length = std::max(
+            length, of_board == k ? reach_of(pipe, u) + reach_of(plank, -u) : reach_of(plank, u) + reach_of(pipe, -u));
+      }
+      if (gone.none()) continue;
+      const bool room_in_cluster = with_room(start);
+      const bool k_holds_room = k == g[room()];
+      if (room_in_cluster && !k_holds_room) r.insert(g[room()]);
+      const std::vector<PartId> of_k = parts_in(g, {k});
+      const std::vector<PartId> of_r = parts_in(g, r);
+      Verdict verdict = Verdict::clear;
+      for (const PartId part : of_k) {
+        for (const PartId other : of_r) {
+          if (verdict != Verdict::hit) verdict = std::max(verdict, judge_.slide(part, other, d, length));
+        }
+      }
+      if (room_in_cluster) {
+        for (const PartId part : k_holds_room ? of_r : of_k) {
+          verdict = std::max(verdict, judge_.slide_in_room(part, k_holds_room ? -d : d, length));
+        }
+      }
+      if (verdict == Verdict::hit) continue;
+      std::string what = "slide";
+      for (const std::string& id : names(gone)) what += " " + id;
+      if (settled(verdict, what)) moves.push_back({MoveKind::slide_apart, gone, k_holds_room ? of_r : of_k});
+    }
+  }
+}
+
+// --- boards that leave otherwise -------------------------------------------------------------------------------
+
+void Rules::board_moves(const State& made, Moves& moves) {
+  for (const Board& board : frame_.boards) {
+    const std::size_t v = index(board.part);
+    const State held = links_of(made, v);
+    int holes = 0, notches = 0, rests = 0;
+    bool burdened = false;
+    for (std::size_t i = 0; i < links_.size(); ++i) {
+      if (!held[i]) continue;
+      holes += links_[i].kind == Kind::hole ? 1 : 0;
+      notches += links_[i].kind == Kind::notch ? 1 : 0;
+      rests += links_[i].kind == Kind::rest && links_[i].a == v ? 1 : 0;
+      burdened = burdened || links_[i].kind == Kind::fastening || (links_[i].kind == Kind::rest && links_[i].b == v);
+    }
+    if (burdened) continue;
+    if (board.laid() && rests > 0) take_away(made, v, moves);
+    if (holes == 0 && notches > 0) sideways(made, v, moves);
+    if (holes == 1 && notches > 0) swings(made, v, moves);
+  }
+}
+
+std::set<int> Rules::about(const State& made, const Pieces& g, std::size_t vertex) const {
+  std::set<int> which;
+  for (const std::size_t link : at_[vertex]) {
+    if (made[link]) which.insert(g[links_[link].a == vertex ? links_[link].b : links_[link].a]);
+  }
+  if (with_room(vertex)) which.insert(g[room()]);
+  return which;
+}
+
+void Rules::sideways(const State& made, std::size_t board, Moves& moves) {
+  const State held = links_of(made, board);
+  std::optional<Direction> open;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (!held[i]) continue;
+    if (open && *open != links_[i].hole->open) return;
+    open = links_[i].hole->open;
+  }
+  const Direction d = -*open;
+  const Solid& plank = frame_.parts[board].solids.front();
+  double length = 0.0;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (held[i]) {
+      const Solid& pipe = frame_.parts[links_[i].b].solids.front();
+      length = std::max(length, reach_of(pipe, d.unit()) + reach_of(plank, -d.unit()));
+    }
+  }
+  const Pieces g = pieces(made & ~held);
+  Verdict verdict = Verdict::clear;
+  const auto part = static_cast<PartId>(board);
+  for (const PartId other : parts_in(g, about(made, g, board))) {
+    if (other != part) verdict = std::max(verdict, judge_.out_of_slots(part, other, d, length));
+  }
+  if (with_room(board)) verdict = std::max(verdict, judge_.slide_in_room(part, d, length));
+  if (settled(verdict, "sideways " + frame_.parts[board].id)) moves.push_back({MoveKind::sideways, held, {part}});
+}
+
+void Rules::swings(const State& made, std::size_t board, Moves& moves) {
+  const State held = links_of(made, board);
+  State gone;
+  Vec3 pivot;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (held[i] && links_[i].kind == Kind::hole) pivot = links_[i].hole->centre;
+    if (held[i] && links_[i].kind == Kind::notch) gone.set(i);
+  }
+  const TurnAxis axis{pivot, judge_.board_of(static_cast<PartId>(board))->facing};
+  int sense = 0;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (!gone[i]) continue;
+    const Hole& notch = *links_[i].hole;
+    // The board moves against its slot's opening, so that the pipe comes out of it.
+    const double along = -dot(cross(axis.along.unit(), notch.centre - pivot), notch.open.unit());
+    if (std::abs(along) < 1.0) return;
+    const int wanted = along > 0 ? 1 : -1;
+    if (sense != 0 && sense != wanted) return;
+    sense = wanted;
+  }
+  const double quarter = sense * std::numbers::pi / 2.0;
+  const Pieces g = pieces(made & ~held);
+  Verdict verdict = Verdict::clear;
+  const auto part = static_cast<PartId>(board);
+  for (const PartId other : parts_in(g, about(made, g, board))) {
+    if (other != part) verdict = std::max(verdict, judge_.swing(part, other, axis, quarter));
+  }
+  if (with_room(board)) verdict = std::max(verdict, judge_.turn_in_room(part, axis, {}, quarter));
+  if (settled(verdict, "swing " + frame_.parts[board].id)) moves.push_back({MoveKind::swing, gone, {part}});
+}
+
+void Rules::take_away(const State& made, std::size_t board_vertex, Moves& moves) {
+  const auto part = static_cast<PartId>(board_vertex);
+  const Board& board = *judge_.board_of(part);
+  const State held = links_of(made, board_vertex);
+  const Pieces g = pieces(made & ~held);
+  const std::vector<PartId> others = parts_in(g, about(made, g, board_vertex));
+  const bool room_in_cluster = with_room(board_vertex);
+  const Solid& plank = frame_.parts[board_vertex].solids.front();
+  Verdict best = Verdict::hit;
+  for (const Direction d : {model::kUp, model::kDown, model::kRight, model::kLeft, model::kBack, model::kFront}) {
+    double length = 50.0;
+    if (d == -board.facing) continue;
+    if (d != board.facing) {
+      length = 0.0;
+      for (std::size_t i = 0; i < links_.size(); ++i) {
+        if (!held[i]) continue;
+        for (const Solid& s : frame_.parts[links_[i].b].solids) {
+          length = std::max(length, reach_of(s, d.unit()) + reach_of(plank, -d.unit()));
+        }
+      }
+    }
+    Verdict verdict = room_in_cluster ? judge_.slide_in_room(part, d, length) : Verdict::clear;
+    for (const PartId other : others) {
+      if (other != part) verdict = std::max(verdict, judge_.slide(part, other, d, length));
+    }
+    best = std::min(best, verdict);
+  }
+  if (settled(best, "take away " + frame_.parts[board_vertex].id)) {
+    moves.push_back({MoveKind::take_away, held, {part}});
+  }
+}
+
+}  // namespace dryfit::test

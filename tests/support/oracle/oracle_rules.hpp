@@ -1,0 +1,78 @@
+#pragma once
+/// The undo moves of a state, by the plain text of the rules. Pieces are found by walking the graph afresh for every
+/// question: nothing is kept from state to state but the geometry.
+#include <string>
+#include <vector>
+
+#include "tests/support/oracle/oracle.hpp"
+#include "tests/support/oracle/oracle_judge.hpp"
+
+namespace dryfit::test {
+
+class Rules {
+ public:
+  explicit Rules(const Frame& frame);
+
+  [[nodiscard]] const std::vector<std::string>& ids() const { return ids_; }
+  [[nodiscard]] State all() const;
+  [[nodiscard]] std::set<std::string> names(const State& state) const;
+  [[nodiscard]] std::vector<UndoMove> legal_undo_moves(const State& made);
+  /// The first judgment that was in doubt; empty when none was.
+  [[nodiscard]] const std::string& doubt() const { return doubt_; }
+
+ private:
+  enum class Kind { thread, hole, notch, rest, fastening, nut };
+  /// One contact: an edge of the graph. Vertices are parts, then the room.
+  struct Link {
+    Kind kind = Kind::thread;
+    std::size_t a = 0,
+                b = 0;  ///< thread: male, female; hole, notch, rest: board, pipe or carrier; fastening: what, to what
+    const Hole* hole = nullptr;
+    const model::Joint* joint = nullptr;
+  };
+  /// Piece number of every vertex.
+  using Pieces = std::vector<int>;
+  using Moves = std::vector<UndoMove>;
+
+  void add(Kind kind, std::size_t a, std::size_t b, std::string id);
+  [[nodiscard]] std::size_t vertex(PartId part) const;
+  [[nodiscard]] std::size_t room() const { return frame_.parts.size(); }
+  [[nodiscard]] Pieces pieces(const State& made) const;
+  [[nodiscard]] std::vector<PartId> parts_in(const Pieces& pieces, const std::set<int>& which) const;
+  [[nodiscard]] State holes_along(Direction d) const;
+  [[nodiscard]] State holes_on(const TurnAxis& axis) const;
+  [[nodiscard]] State links_of(const State& made, std::size_t vertex) const;
+  [[nodiscard]] bool is_hole(std::size_t link) const;
+
+  void nuts_and_fastenings(const State& made, Moves& moves) const;
+  void unscrews(const State& made, Moves& moves);
+  void slides(const State& made, Moves& moves);
+  void board_moves(const State& made, Moves& moves);
+  void sideways(const State& made, std::size_t board, Moves& moves);
+  void swings(const State& made, std::size_t board, Moves& moves);
+  void take_away(const State& made, std::size_t board, Moves& moves);
+
+  [[nodiscard]] bool legal_unscrew(const State& made, std::size_t link, bool pipe_side, UndoMove& move);
+  [[nodiscard]] Verdict floats(const State& made, const Pieces& g, int s, const std::set<int>& still,
+                               const TurnAxis& axis, Direction v, double engaged);
+  [[nodiscard]] double play(const State& made, const Pieces& g, int piece, std::size_t board, Direction d);
+  [[nodiscard]] double give(const State& made, const Pieces& g, int piece, std::size_t board, std::size_t round,
+                            Direction d);
+  /// Pieces that the links left out join to a part, with the room's where the cluster holds it.
+  [[nodiscard]] std::set<int> about(const State& made, const Pieces& g, std::size_t vertex) const;
+  /// Does the vertex hang together with the room in the state that is being looked at?
+  [[nodiscard]] bool with_room(std::size_t vertex) const;
+  /// True when clear; a judgment in doubt is kept for doubt().
+  bool settled(Verdict verdict, const std::string& what);
+
+  const Frame& frame_;
+  Judge judge_;
+  std::vector<Link> links_;
+  std::vector<std::string> ids_;
+  std::vector<std::vector<std::size_t>> at_;
+  Pieces cluster_;                  ///< clusters of the state that is being looked at
+  std::vector<signed char> turns_;  ///< verdict by joint, side, part and other part; -1 not asked yet
+  std::string doubt_;
+};
+
+}  // namespace dryfit::test
