@@ -21,7 +21,7 @@ endforeach()
 file(WRITE "${OUTPUT}" "// Written by cli/languages/embed_catalogues.cmake. Edit the catalogues, not this file.
 #include <span>
 
-#include \"model/tables.hpp\"
+#include \"model/standards/tables.hpp\"
 
 namespace dryfit::cli {
 namespace {
