@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/draw/body/fixture_pieces.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -91,7 +92,7 @@ std::string bench_solids(const model::Frame& frame, const Deck& deck) {
       for (const int index : *card.picture.fixtures) shown.push_back(number_of(frame, index));
     }
     for (const int index : card.picture.new_fixtures) {
-      if (fixtures[static_cast<std::size_t>(index)].kind != Fixture::Kind::patch) {
+      if (fixtures[at(index)].kind != Fixture::Kind::patch) {
         fresh.push_back(number_of(frame, index));
       }
     }

@@ -9,6 +9,7 @@
 #include "cli/draw/sheet/board_sheet.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -169,7 +170,7 @@ class Sheets {
     return std::max(3, static_cast<int>(width() / widest));
   }
   [[nodiscard]] std::size_t tape_rows(const std::vector<std::string>& labels) const {
-    const auto columns = static_cast<std::size_t>(tape_columns(labels));
+    const auto columns = at(tape_columns(labels));
     return (labels.size() + columns - 1) / columns;
   }
   /// Of a chore with its cautions.

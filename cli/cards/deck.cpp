@@ -13,6 +13,7 @@
 #include "cli/words/told.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/shop/buy.hpp"
 
 namespace dryfit::cli {
@@ -105,7 +106,7 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, i
   std::vector<std::string> facts;
   if (step.action == planner::Action::screw) {
     for (const planner::ContactId id : step.contacts) {
-      const planner::Contact& c = loaded.contacts.contacts[static_cast<std::size_t>(id)];
+      const planner::Contact& c = loaded.contacts.contact(id);
       if (c.kind != planner::ContactKind::thread) continue;
       const bool male_turns = std::find(step.moving.begin(), step.moving.end(), c.a) != step.moving.end();
       const PartId turning = male_turns ? c.a : c.b;
@@ -162,7 +163,7 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
 
 /// What a later step does that shuts an earlier one out: "S1", "C1 and L3", "fastening FL", "joining on piece A".
 std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int number) {
-  const Step& later = plan.best.order.steps[static_cast<std::size_t>(number) - 1];
+  const Step& later = plan.best.order.steps[at(number) - 1];
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
     if (piece.joined_in != number) continue;
     return say(says::kBefore, number, say(says::kJoiningOn, piece.name));
@@ -175,7 +176,7 @@ std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int 
   }
   std::vector<PartId> parts;
   for (const planner::ContactId id : later.contacts) {
-    const planner::Contact& contact = loaded.contacts.contacts[static_cast<std::size_t>(id)];
+    const planner::Contact& contact = loaded.contacts.contact(id);
     parts.push_back(contact.a);
     if (contact.kind == planner::ContactKind::nut) parts.push_back(contact.b);  // both halves are the union
   }
@@ -225,7 +226,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     Card card;
     card.number = steps[i].number;
     if (plan.priced && plan.grouping.of_step[i] >= 0) {
-      card.strip = say(says::kPiece, plan.grouping.pieces[static_cast<std::size_t>(plan.grouping.of_step[i])].name);
+      card.strip = say(says::kPiece, plan.grouping.pieces[at(plan.grouping.of_step[i])].name);
     }
     card.first = paragraphs(before_step_text(frame, plan, i));
     card.text = words[i].text;

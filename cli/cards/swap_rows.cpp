@@ -17,7 +17,7 @@ std::vector<SwapRow> swap_rows(const LoadedFrame& loaded, const std::vector<plan
   if (loaded.contacts.contacts.size() > kMostContacts) return {};
   std::vector<planner::NamedPart> parts;
   for (planner::NamedPart& part : planner::named_parts(loaded.frame, loaded.contacts)) {
-    const model::PartKind kind = loaded.frame.parts[static_cast<std::size_t>(part.parts.front())].kind;
+    const model::PartKind kind = loaded.frame.part(part.parts.front()).kind;
     if (part.board || kind == model::PartKind::pipe) parts.push_back(std::move(part));
   }
   std::vector<std::vector<planner::ContactId>> made_by;

@@ -7,6 +7,7 @@
 
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -24,11 +25,11 @@ std::string laid_text(planner::Laid laid) {
 }
 
 const model::Board& board_at(const model::Frame& frame, model::PartId part) {
-  return frame.boards[static_cast<std::size_t>(frame.parts[static_cast<std::size_t>(part)].board)];
+  return frame.board_of(part);
 }
 
 const std::string& pipe_at(const model::Frame& frame, const model::Board& board, int hole) {
-  return frame.parts[static_cast<std::size_t>(board.holes[static_cast<std::size_t>(hole)].pipe)].label;
+  return frame.part(board.holes[at(hole)].pipe).label;
 }
 
 /// The two axes of the board's own plane.
@@ -52,7 +53,7 @@ std::string board_work_text(const model::Frame& old_frame, const model::Frame& n
   std::vector<std::string> jobs, serve;
   if (work.laid != planner::Laid::as_before) jobs.push_back(laid_text(work.laid));
   for (const planner::NewHole& hole : work.holes) {
-    const model::Hole& wanted = after.holes[static_cast<std::size_t>(hole.hole)];
+    const model::Hole& wanted = after.holes[at(hole.hole)];
     const std::string& pipe = pipe_at(new_frame, after, hole.hole);
     if (hole.ready) {
       serve.push_back(pipe_at(old_frame, before, hole.from));
@@ -85,11 +86,11 @@ std::string board_work_text(const model::Frame& old_frame, const model::Frame& n
   if (serve.size() > 1) jobs.push_back(say("the holes of {} serve", listed(serve)));
   for (const int hole : work.left_open) {
     const std::string& pipe = pipe_at(old_frame, before, hole);
-    jobs.push_back(before.holes[static_cast<std::size_t>(hole)].notch
+    jobs.push_back(before.holes[at(hole)].notch
                        ? say("the old slot of {} stays open and shows", pipe)
                        : say("the old hole of {} stays open and shows", pipe));
   }
-  return fmt::format("{}: {}.", old_frame.parts[static_cast<std::size_t>(work.board)].label, fmt::join(jobs, "; "));
+  return fmt::format("{}: {}.", old_frame.part(work.board).label, fmt::join(jobs, "; "));
 }
 
 Json board_work_json(const model::Frame& old_frame, const model::Frame& new_frame, const planner::BoardWork& work) {
@@ -97,7 +98,7 @@ Json board_work_json(const model::Frame& old_frame, const model::Frame& new_fram
   const model::Board& after = board_at(new_frame, work.as);
   Json drill = Json::array(), serve = Json::array(), left = Json::array();
   for (const planner::NewHole& hole : work.holes) {
-    const model::Hole& wanted = after.holes[static_cast<std::size_t>(hole.hole)];
+    const model::Hole& wanted = after.holes[at(hole.hole)];
     const std::string& pipe = pipe_at(new_frame, after, hole.hole);
     if (hole.ready) {
       serve.push_back({{"pipe", pipe}, {"was", pipe_at(old_frame, before, hole.from)}});
@@ -112,9 +113,9 @@ Json board_work_json(const model::Frame& old_frame, const model::Frame& new_fram
     drill.push_back(std::move(entry));
   }
   for (const int hole : work.left_open) left.push_back(pipe_at(old_frame, before, hole));
-  return {{"board", old_frame.parts[static_cast<std::size_t>(work.board)].id},
-          {"as", new_frame.parts[static_cast<std::size_t>(work.as)].id},
-          {"laid", kLaidWord[static_cast<std::size_t>(work.laid)]},
+  return {{"board", old_frame.part(work.board).id},
+          {"as", new_frame.part(work.as).id},
+          {"laid", kLaidWord[at(work.laid)]},
           {"drill", std::move(drill)},
           {"serve", std::move(serve)},
           {"left_open", std::move(left)}};

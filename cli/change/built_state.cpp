@@ -10,6 +10,7 @@
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/order/planned_order.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -32,11 +33,11 @@ std::vector<char> made_by(const LoadedFrame& design, const std::vector<planner::
   std::vector<char> made(design.contacts.contacts.size(), 0);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     for (const planner::ContactId c : steps[i].contacts) {
-      if (made[static_cast<std::size_t>(c)] != 0) {
+      if (made[at(c)] != 0) {
         throw UsageError(fmt::format("{}: step {} makes {} a second time", plain_name(file), i + 1,
-                                     design.contacts.contacts[static_cast<std::size_t>(c)].id));
+                                     design.contacts.contact(c).id));
       }
-      made[static_cast<std::size_t>(c)] = 1;
+      made[at(c)] = 1;
     }
     std::string why;
     if (!judge.can_undo(made, steps[i], &why)) {
@@ -73,13 +74,13 @@ Built built_state(const LoadedFrame& design, const std::string& built, const std
   if (built.empty()) {
     state.made.assign(contacts, 1);
   } else if (count) {
-    if (*count < 0 || static_cast<std::size_t>(*count) > state.order.size()) {
+    if (*count < 0 || at(*count) > state.order.size()) {
       throw UsageError(fmt::format("--built {}: the order has {} steps", built, state.order.size()));
     }
     state.steps = *count;
     state.made.assign(contacts, 0);
-    for (std::size_t k = 0; k < static_cast<std::size_t>(*count); ++k) {
-      for (const planner::ContactId c : state.order[k]) state.made[static_cast<std::size_t>(c)] = 1;
+    for (std::size_t k = 0; k < at(*count); ++k) {
+      for (const planner::ContactId c : state.order[k]) state.made[at(c)] = 1;
     }
   } else {
     state.made = made_by(

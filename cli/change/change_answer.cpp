@@ -13,6 +13,7 @@
 #include "cli/io/working.hpp"
 #include "cli/sentences/undo_text.hpp"
 #include "model/editing/edit.hpp"
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/judge/replay.hpp"
 
@@ -44,16 +45,16 @@ void confirm(const ChangeAnswer& answer) {
     if (!old_judge.can_undo(made, {step.action, step.contacts, {}}, &why)) {
       throw std::logic_error("an undo move that was found did not pass the check: " + why);
     }
-    for (const planner::ContactId c : move.contacts) made[static_cast<std::size_t>(c)] = 0;
+    for (const planner::ContactId c : move.contacts) made[at(c)] = 0;
   }
   if (answer.plan.verdict == ChangePlan::Verdict::locked) return;
   planner::MoveJudge new_judge(answer.new_design.frame, answer.new_design.contacts);
   std::vector<char> now(answer.new_design.contacts.contacts.size(), 0);
   for (std::size_t c = 0; c < made.size(); ++c) {
-    if (made[c] != 0) now[static_cast<std::size_t>(answer.matching.kept_as[c])] = 1;
+    if (made[c] != 0) now[at(answer.matching.kept_as[c])] = 1;
   }
   for (const planner::Step& step : answer.plan.then) {
-    for (const planner::ContactId c : step.contacts) now[static_cast<std::size_t>(c)] = 1;
+    for (const planner::ContactId c : step.contacts) now[at(c)] = 1;
     if (!new_judge.can_undo(now, {step.action, step.contacts, step.moving}, &why)) {
       throw std::logic_error("a step that was found did not pass the check: " + why);
     }

@@ -6,6 +6,7 @@
 #include "cli/draw/sheet/price_chart.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -52,8 +53,8 @@ std::string change_chart(const ChangeAnswer& answer, const std::string& path) {
   }
   for (const PriceJump& jump : jumps_of(answer.curve, answer.by_effort)) {
     std::vector<std::string> ids;
-    for (const planner::ContactId c : answer.built.order[static_cast<std::size_t>(jump.step) - 1]) {
-      ids.push_back(answer.old_design.contacts.contacts[static_cast<std::size_t>(c)].id);
+    for (const planner::ContactId c : answer.built.order[at(jump.step) - 1]) {
+      ids.push_back(answer.old_design.contacts.contact(c).id);
     }
     chart.jumps.push_back(jump.step);
     chart.notes.push_back(say(says::kJump, jump.step, listed_briefly(ids, 4), price_text(jump.from, answer.by_effort),

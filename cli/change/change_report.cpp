@@ -19,7 +19,7 @@ namespace {
 using planner::ChangePlan;
 
 const std::string& id_of(const model::Frame& frame, model::PartId part) {
-  return frame.parts[static_cast<std::size_t>(part)].id;
+  return frame.part(part).id;
 }
 
 /// Old and new ids of parts that are the same piece under another name.
@@ -29,7 +29,7 @@ std::vector<std::pair<std::string, std::string>> renamed(const ChangeAnswer& a) 
     const model::PartId q = a.matching.new_of_old[p];
     if (q == model::kNone) continue;
     const std::string& before = a.old_design.frame.parts[p].label;
-    const std::string& after = a.new_design.frame.parts[static_cast<std::size_t>(q)].label;
+    const std::string& after = a.new_design.frame.part(q).label;
     if (before != after && (pairs.empty() || pairs.back().first != before)) pairs.emplace_back(before, after);
   }
   return pairs;
@@ -40,7 +40,7 @@ std::vector<std::vector<std::string>> open_closures(const ChangeAnswer& a) {
   std::vector<std::vector<std::string>> open;
   for (const planner::ClosureFit& closure : a.found.fit.closures) {
     if (closure.state != planner::FitState::open) continue;
-    open.push_back(a.new_design.frame.closures[static_cast<std::size_t>(closure.closure)].between);
+    open.push_back(a.new_design.frame.closure(closure.closure).between);
   }
   return open;
 }

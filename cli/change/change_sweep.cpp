@@ -22,6 +22,7 @@
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/editing/edit.hpp"
+#include "model/geometry/at.hpp"
 #include "model/text/length.hpp"
 #include "planner/base/stock.hpp"
 
@@ -61,7 +62,7 @@ Range range_of(const std::string& setting, const model::Frame& frame) {
   range.pipe = frame.find(target.substr(0, target.find('.')));
   if (dots == std::string::npos) throw UsageError(fmt::format("--set {}: expected PIPE.length=FROM..TO", setting));
   if (!target.ends_with(".length") || range.pipe == model::kNone ||
-      frame.parts[static_cast<std::size_t>(range.pipe)].kind != model::PartKind::pipe) {
+      frame.part(range.pipe).kind != model::PartKind::pipe) {
     throw UsageError(fmt::format("--set {}: '{}' is no pipe's length", setting, target));
   }
   const std::array<std::string, 2> phrases{value.substr(0, dots), value.substr(dots + 2)};
@@ -105,11 +106,11 @@ std::optional<LoadedFrame> with_length(const std::string& text, const Range& ran
 void add_closing(const model::Frame& frame, const model::Frame& longer, const Range& range, double by,
                  std::vector<double>& lengths) {
   if (frame.closures.size() != longer.closures.size()) return;
-  const double now = frame.parts[static_cast<std::size_t>(range.pipe)].length;
+  const double now = frame.part(range.pipe).length;
   const double grain = frame.units == model::Units::in ? kInch / 16.0 : 1.0;
   for (std::size_t i = 0; i < frame.closures.size(); ++i) {
     for (int axis = 0; axis < 3; ++axis) {
-      if (!frame.closures[i].binds[static_cast<std::size_t>(axis)]) continue;
+      if (!frame.closures[i].binds[at(axis)]) continue;
       const double slope = (longer.closures[i].gap[axis] - frame.closures[i].gap[axis]) / by;
       if (std::abs(slope) < 0.5) continue;
       const double exact = now - frame.closures[i].gap[axis] / slope;
@@ -119,7 +120,7 @@ void add_closing(const model::Frame& frame, const model::Frame& longer, const Ra
 }
 
 std::vector<double> lengths_to_try(const std::string& text, const LoadedFrame& design, const Range& range) {
-  const model::Part& pipe = design.frame.parts[static_cast<std::size_t>(range.pipe)];
+  const model::Part& pipe = design.frame.part(range.pipe);
   std::vector<double> lengths = planner::stock_lengths(pipe.size);
   const double step = step_of(range, design.frame.units);
   const auto first = static_cast<long long>(std::ceil(range.from / step - 1e-6));
@@ -144,7 +145,7 @@ Tried try_length(const std::string& text, const LoadedFrame& design, const Range
                  const ChangeRequest& request, const std::vector<char>& made) {
   Tried t;
   t.length = length;
-  t.stock = planner::stock_item(design.frame.parts[static_cast<std::size_t>(range.pipe)].size, length);
+  t.stock = planner::stock_item(design.frame.part(range.pipe).size, length);
   const auto next = with_length(text, range, length, design.frame.file);
   if (!next) {
     t.verdict = "unusable";
@@ -159,7 +160,7 @@ Tried try_length(const std::string& text, const LoadedFrame& design, const Range
                            request.people);
   const planner::ChangePlan plan = changer.plan(made, search_budget(request));
   t.verdict = verdict_word(plan);
-  t.present = std::abs(length - design.frame.parts[static_cast<std::size_t>(range.pipe)].length) < kSameLength;
+  t.present = std::abs(length - design.frame.part(range.pipe).length) < kSameLength;
   t.moves = plan.undo.size();
   t.price = plan.price;
   return t;

@@ -43,7 +43,7 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   document["levels"] = levels_json(loaded.frame, finding.fit);
   Json boards = Json::array();
   for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
-    boards.push_back({{"board", loaded.frame.parts[static_cast<std::size_t>(sheet.board)].id},
+    boards.push_back({{"board", loaded.frame.part(sheet.board).id},
                       {"drop", planner::word_for(sheet.drop)},
                       {"warnings", told(sheet.warnings, loaded.frame.units)}});
   }

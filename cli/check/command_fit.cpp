@@ -16,6 +16,7 @@
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/shop/drill.hpp"
 
 namespace dryfit::cli {
@@ -37,7 +38,7 @@ void print_json(const model::Frame& frame, const planner::Fit& fit, const std::v
   document["spare_leg"] =
       fit.spare_leg == model::kNone
           ? Json(nullptr)
-          : Json(frame.parts[static_cast<std::size_t>(fit.levels[static_cast<std::size_t>(fit.spare_leg)].part)].id);
+          : Json(frame.part(fit.levels[at(fit.spare_leg)].part).id);
   document["closures"] = closures_json(frame, fit);
   document["levels"] = levels_json(frame, fit);
   document["holes"] = holes_json(frame, sheets);

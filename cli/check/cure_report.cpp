@@ -32,7 +32,7 @@ std::string pieces_text(const model::Frame& frame, const CureChange& change) {
 }
 
 const std::string& surface_of(const model::Frame& frame, const CureChange& change) {
-  return frame.surfaces[static_cast<std::size_t>(change.surface)].id;
+  return frame.surface(change.surface).id;
 }
 
 /// That a change brings the price of a part down.
@@ -66,7 +66,7 @@ Json change_json(const model::Frame& frame, const CureChange& change) {
       break;
     case CureKind::flange:
       json["instead_of"] = change.fitting;
-      json["surface"] = frame.surfaces[static_cast<std::size_t>(change.surface)].id;
+      json["surface"] = frame.surface(change.surface).id;
       json["pieces_mm"] = {rounded(change.first), rounded(change.second)};
       break;
     case CureKind::share:

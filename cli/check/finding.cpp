@@ -23,7 +23,7 @@ std::string overlap_text(const Finding& finding, const model::Frame& frame) {
     if (overlap.surface != model::kNone) {
       text += "  " +
               say("{0} reaches behind {1}.", name_of(frame, overlap.a),
-                  the_surface(frame.surfaces[static_cast<std::size_t>(overlap.surface)].id)) +
+                  the_surface(frame.surface(overlap.surface).id)) +
               "\n";
     } else {
       text += "  " +
@@ -67,9 +67,9 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
   if (!finding.overlaps.empty()) {
     Json overlaps = Json::array();
     for (const planner::Overlap& overlap : finding.overlaps) {
-      Json between = Json::array({frame.parts[static_cast<std::size_t>(overlap.a)].id});
-      between.push_back(overlap.surface != model::kNone ? frame.surfaces[static_cast<std::size_t>(overlap.surface)].id
-                                                        : frame.parts[static_cast<std::size_t>(overlap.b)].id);
+      Json between = Json::array({frame.part(overlap.a).id});
+      between.push_back(overlap.surface != model::kNone ? frame.surface(overlap.surface).id
+                                                        : frame.part(overlap.b).id);
       overlaps.push_back({{"between", std::move(between)}});
     }
     document["overlaps"] = std::move(overlaps);

@@ -10,6 +10,7 @@
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/fit/confidence.hpp"
 
 namespace dryfit::cli {
@@ -20,7 +21,7 @@ constexpr std::size_t kTurnsTold = 6;  ///< per closure or level; the whole fram
 Json vector_json(model::Vec3 v) { return {rounded(v.x), rounded(v.y), rounded(v.z)}; }
 
 const model::Closure& closure_of(const model::Frame& frame, const planner::ClosureFit& fit) {
-  return frame.closures[static_cast<std::size_t>(fit.closure)];
+  return frame.closure(fit.closure);
 }
 
 /// A gap as a person says it: "0.25 in to the right and 0.1 in up"; "" for none.
@@ -50,7 +51,7 @@ std::string cure_text(const model::Frame& frame, const planner::Cure& cure, cons
   std::vector<std::string> changes;
   for (const planner::PipeChange& change : cure.changes) {
     const std::string pipe = name_of(frame, change.pipe), pieces = pieces_text(change.pieces, lengths);
-    const std::string was = lengths(frame.parts[static_cast<std::size_t>(change.pipe)].length);
+    const std::string was = lengths(frame.part(change.pipe).length);
     changes.push_back(change.pieces.size() > 1 ? say("{0} of {1}, instead of {2}", pipe, pieces, was)
                                                : say("{0} of {1} instead of {2}", pipe, pieces, was));
   }
@@ -86,7 +87,7 @@ Json cure_json(const model::Frame& frame, const planner::Cure& cure) {
   for (const planner::PipeChange& change : cure.changes) {
     Json pieces = Json::array();
     for (const double piece : change.pieces) pieces.push_back(rounded(piece));
-    changes.push_back({{"instead_of", frame.parts[static_cast<std::size_t>(change.pipe)].id},
+    changes.push_back({{"instead_of", frame.part(change.pipe).id},
                        {"pieces_mm", std::move(pieces)},
                        {"made_up_mm", rounded(change.made_up)}});
   }
@@ -166,7 +167,7 @@ std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner
     std::vector<planner::JointTurn> made;
     for (const planner::JointTurn& turn : fit.turns) {
       const bool here = std::any_of(steps[i].contacts.begin(), steps[i].contacts.end(), [&](planner::ContactId c) {
-        return list.contacts[static_cast<std::size_t>(c)].joint == turn.joint;
+        return list.contact(c).joint == turn.joint;
       });
       if (here && turn.turns != 0.0) made.push_back(turn);
     }
@@ -209,7 +210,7 @@ std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::F
         say("Placing the frame again did not confirm these turns: do not rely on them, and report this frame."));
   }
   if (fit.spare_leg != model::kNone) {
-    const planner::LevelFit& leg = fit.levels[static_cast<std::size_t>(fit.spare_leg)];
+    const planner::LevelFit& leg = fit.levels[at(fit.spare_leg)];
     out.push_back(say("If you buy a spare nipple, buy it for the leg on {0}: its {1} threads stray most.",
                       name_of(frame, leg.part), leg.spread.threads));
   }
@@ -264,7 +265,7 @@ std::string closure_text(const model::Frame& frame, const planner::ClosureFit& c
 }
 
 std::string level_text(const model::Frame& frame, const planner::LevelFit& level, const Lengths& lengths) {
-  const std::string& name = frame.parts[static_cast<std::size_t>(level.part)].label;
+  const std::string& name = frame.part(level.part).label;
   std::vector<std::string> on(level.between.begin() + 1, level.between.end());
   if (level.surface != model::kNone) {
     for (std::string& id : on) id = surface_word(id);

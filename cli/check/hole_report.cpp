@@ -11,6 +11,7 @@
 #include "cli/words/told.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -23,7 +24,7 @@ using planner::Drop;
 constexpr std::size_t kPairsTold = 6;  ///< all pairs of four holes
 
 const std::string& id_of(const model::Frame& frame, model::PartId part) {
-  return frame.parts[static_cast<std::size_t>(part)].id;
+  return frame.part(part).id;
 }
 
 /// What a hole of `sheet` has that rests on table rows from memory, by field.
@@ -116,7 +117,7 @@ std::string hole_text(const model::Frame& frame, const DrillSheet& sheet, const 
 
 std::string pair_text(const model::Frame& frame, const DrillSheet& sheet, const DrillPair& pair,
                       const Lengths& lengths) {
-  const auto pipe = [&](int hole) { return name_of(frame, sheet.holes[static_cast<std::size_t>(hole)].pipe); };
+  const auto pipe = [&](int hole) { return name_of(frame, sheet.holes[at(hole)].pipe); };
   const std::string one = pipe(pair.first), other = pipe(pair.second), apart = lengths(pair.spacing);
   const char* mark = memory_mark(pair.from_memory);
   const std::string text =
@@ -170,7 +171,7 @@ Json sheet_json(const model::Frame& frame, const DrillSheet& sheet) {
   for (const DrillHole& hole : sheet.holes) holes.push_back(hole_json(frame, sheet, hole));
   Json pairs = Json::array();
   for (const DrillPair& pair : sheet.pairs) {
-    const auto pipe = [&](int hole) { return id_of(frame, sheet.holes[static_cast<std::size_t>(hole)].pipe); };
+    const auto pipe = [&](int hole) { return id_of(frame, sheet.holes[at(hole)].pipe); };
     pairs.push_back({{"between", {pipe(pair.first), pipe(pair.second)}},
                      {"spacing_mm", rounded(pair.spacing)},
                      {"posts_mm", rounded(pair.posts)},

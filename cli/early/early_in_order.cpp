@@ -9,6 +9,7 @@
 #include "cli/early/early_report.hpp"
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/say.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/early/precedence.hpp"
 
 namespace dryfit::cli {
@@ -34,13 +35,13 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
   planner::StepContacts made_by;
   for (std::size_t i = 0; i < steps.size(); ++i) {
     made_by.push_back(steps[i].contacts);
-    for (const planner::ContactId c : steps[i].contacts) step_of[static_cast<std::size_t>(c)] = i;
+    for (const planner::ContactId c : steps[i].contacts) step_of[at(c)] = i;
   }
   std::vector<std::set<planner::ContactId>> before(steps.size());
   for (planner::ContactId later = 0; later < static_cast<planner::ContactId>(relation.before.size()); ++later) {
-    for (const planner::ContactId first : relation.before[static_cast<std::size_t>(later)]) {
-      const std::size_t i = step_of[static_cast<std::size_t>(first)];
-      if (i != step_of[static_cast<std::size_t>(later)]) before[i].insert(later);
+    for (const planner::ContactId first : relation.before[at(later)]) {
+      const std::size_t i = step_of[at(first)];
+      if (i != step_of[at(later)]) before[i].insert(later);
     }
   }
   const std::vector<planner::NamedPart> parts = planner::named_parts(frame, list);
@@ -49,7 +50,7 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
     const bool goes_on = planner::may_go_on(foreman, looked_at++, static_cast<long long>(parts.size()));
     if (part.contacts.empty()) continue;
     std::size_t first = steps.size();
-    for (const planner::ContactId c : part.contacts) first = std::min(first, step_of[static_cast<std::size_t>(c)]);
+    for (const planner::ContactId c : part.contacts) first = std::min(first, step_of[at(c)]);
     planner::EarlyPart facts;
     facts.part = part;
     facts.last_call = planner::last_call(undoer, part.contacts, made_by);

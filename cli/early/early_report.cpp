@@ -10,6 +10,7 @@
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -90,7 +91,7 @@ Json early_part_json(const EarlyReport& report, const EarlyPart& early) {
 void add_relation(Json& document, const planner::Precedence& precedence, const planner::ContactList& list) {
   Json pairs = Json::array(), together = Json::array();
   for (ContactId later = 0; later < static_cast<ContactId>(precedence.before.size()); ++later) {
-    for (const ContactId first : precedence.before[static_cast<std::size_t>(later)]) {
+    for (const ContactId first : precedence.before[at(later)]) {
       pairs.push_back(contact_ids(list, {first, later}));
     }
   }
@@ -189,7 +190,7 @@ void print_links(const EarlyReport& report, std::ostream& out) {
   const auto words = [&](const std::vector<int>& classes) {
     std::vector<ContactId> contacts;
     for (const int c : classes) {
-      const auto& members = report.precedence.classes[static_cast<std::size_t>(c)];
+      const auto& members = report.precedence.classes[at(c)];
       contacts.insert(contacts.end(), members.begin(), members.end());
     }
     return contacts_text(report.frame, report.list, contacts, 8);
@@ -235,13 +236,13 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
   std::vector<std::string> earlier, later;
   for (const planner::MustPrecede& link : planner::reduced(report.precedence)) {
     const auto touches = [&](int c) {
-      const auto& members = report.precedence.classes[static_cast<std::size_t>(c)];
+      const auto& members = report.precedence.classes[at(c)];
       return std::any_of(members.begin(), members.end(), [&](ContactId m) {
         return std::binary_search(early.part.contacts.begin(), early.part.contacts.end(), m);
       });
     };
     const auto words = [&](int c) {
-      return contacts_text(report.frame, report.list, report.precedence.classes[static_cast<std::size_t>(c)], 4);
+      return contacts_text(report.frame, report.list, report.precedence.classes[at(c)], 4);
     };
     if (touches(link.later) && !touches(link.earlier)) earlier.push_back(words(link.earlier));
     if (touches(link.earlier) && !touches(link.later)) later.push_back(words(link.later));

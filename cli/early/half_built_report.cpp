@@ -10,6 +10,7 @@
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -37,7 +38,7 @@ std::vector<HalfBuiltPart> half_built_parts(planner::Undoer& undoer, const std::
     const bool goes_on = planner::may_go_on(foreman, done, static_cast<long long>(parts.size()));
     HalfBuiltPart part;
     part.on = std::all_of(named.contacts.begin(), named.contacts.end(),
-                          [&](planner::ContactId c) { return made[static_cast<std::size_t>(c)] != 0; });
+                          [&](planner::ContactId c) { return made[at(c)] != 0; });
     if (!part.on) part.now = planner::half_built(undoer, named.contacts, made);
     if (part.now.closed) part.price = planner::price_when_closed(undoer, named.contacts, made, goes_on ? budget : 1);
     part.part = std::move(named);

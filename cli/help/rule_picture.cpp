@@ -78,7 +78,7 @@ std::vector<planner::Step> steps_to(const LoadedFrame& loaded, const Scene& scen
     more = false;
     for (planner::ContactId c = 0; c < static_cast<planner::ContactId>(loaded.contacts.contacts.size()); ++c) {
       if (!state.made(c) ||
-          loaded.contacts.contacts[static_cast<std::size_t>(c)].kind != planner::ContactKind::fastening)
+          loaded.contacts.contact(c).kind != planner::ContactKind::fastening)
         continue;
       if (c == contact) continue;
       state.undo({c});

@@ -127,7 +127,7 @@ class StepReader {
     const model::PartId half = frame_.find(id + "~a");
     if (half != model::kNone) {
       given.moving.push_back(half);
-      given.moving.push_back(frame_.parts[static_cast<std::size_t>(half)].union_mate);
+      given.moving.push_back(frame_.part(half).union_mate);
       return;
     }
     std::vector<std::string> names;

@@ -12,6 +12,7 @@
 #include <cstring>
 
 #include "cli/io/usage_error.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -43,7 +44,7 @@ int write_all(int file, std::string_view bytes) {
     const ssize_t done = ::write(file, bytes.data(), bytes.size());
     if (done < 0 && errno == EINTR) continue;
     if (done < 0) return errno;
-    bytes.remove_prefix(static_cast<std::size_t>(done));
+    bytes.remove_prefix(at(done));
   }
   return 0;
 }

@@ -5,6 +5,8 @@
 #include <cerrno>
 #include <string_view>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::cli {
 
 DescriptorBuffer::~DescriptorBuffer() { DescriptorBuffer::sync(); }
@@ -17,7 +19,7 @@ DescriptorBuffer::int_type DescriptorBuffer::overflow(int_type c) {
 
 std::streamsize DescriptorBuffer::xsputn(const char* bytes, std::streamsize count) {
   if (error_ != 0) return 0;
-  pending_.append(bytes, static_cast<std::size_t>(count));
+  pending_.append(bytes, at(count));
   if (pending_.size() >= kBlock && sync() != 0) return 0;
   return count;
 }
@@ -27,7 +29,7 @@ int DescriptorBuffer::sync() {
   while (error_ == 0 && !rest.empty()) {
     const ssize_t done = ::write(descriptor_, rest.data(), rest.size());
     if (done >= 0) {
-      rest.remove_prefix(static_cast<std::size_t>(done));
+      rest.remove_prefix(at(done));
     } else if (errno != EINTR) {
       error_ = errno;
     }

@@ -15,6 +15,7 @@
 
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -120,7 +121,7 @@ void FileWatch::watch_all() {
     std::array<char, PATH_MAX> target{};
     const ssize_t length = ::readlink(path.c_str(), target.data(), target.size());
     if (length <= 0) return;
-    const std::string next(target.data(), static_cast<std::size_t>(length));
+    const std::string next(target.data(), dryfit::at(length));
     path = next.front() == '/' ? next : fmt::format("{}/{}", folder_and_name(path).first, next);
   }
 }
@@ -143,7 +144,7 @@ bool FileWatch::take() {
     const ssize_t got = ::read(inotify_, block.data(), block.size());
     if (got < 0 && errno == EINTR) continue;
     if (got <= 0) return ours;
-    for (std::size_t at = 0; at < static_cast<std::size_t>(got);) {
+    for (std::size_t at = 0; at < dryfit::at(got);) {
       inotify_event event{};
       std::memcpy(&event, block.data() + at, sizeof event);
       const char* name = block.data() + at + sizeof event;

@@ -11,6 +11,7 @@
 #include <istream>
 
 #include "cli/io/usage_error.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -40,7 +41,7 @@ std::string read_stream(const std::string& name, std::istream& in) {
   std::string text;
   std::array<char, 65536> block{};
   while (in.read(block.data(), static_cast<std::streamsize>(block.size())), in.gcount() > 0) {
-    text.append(block.data(), static_cast<std::size_t>(in.gcount()));
+    text.append(block.data(), at(in.gcount()));
     if (text.size() > kLargestInput) too_large(name);
   }
   return text;
@@ -65,7 +66,7 @@ std::string read_text(const std::string& name, std::istream& in) {
     if (got < 0 && errno == EINTR) continue;
     if (got < 0) cannot_read(name, errno);
     if (got == 0) return text;
-    text.append(block.data(), static_cast<std::size_t>(got));
+    text.append(block.data(), at(got));
     if (text.size() > kLargestInput) too_large(name);
   }
 }

@@ -21,14 +21,14 @@ double rounded(double value) { return std::round(value * 1000.0) / 1000.0 + 0.0;
 
 Json contact_ids(const planner::ContactList& list, const std::vector<planner::ContactId>& contacts) {
   Json ids = Json::array();
-  for (const planner::ContactId id : contacts) ids.push_back(list.contacts[static_cast<std::size_t>(id)].id);
+  for (const planner::ContactId id : contacts) ids.push_back(list.contact(id).id);
   return ids;
 }
 
 Json part_ids(const model::Frame& frame, const std::vector<model::PartId>& parts) {
   Json ids = Json::array();
   for (const model::PartId id : parts)
-    ids.push_back(id == model::kRoom ? "room" : frame.parts[static_cast<std::size_t>(id)].id);
+    ids.push_back(id == model::kRoom ? "room" : frame.part(id).id);
   return ids;
 }
 

@@ -23,6 +23,7 @@
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/search_end.hpp"
+#include "model/geometry/at.hpp"
 #include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
@@ -56,14 +57,14 @@ std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Findi
     throw UsageError(fmt::format("{}: no legal order: {}; ask for what it makes until then with --built {}",
                                  options.order, judged.why, std::max(0, judged.first_bad_step - 1)));
   }
-  if (static_cast<std::size_t>(options.built) > steps.size()) {
+  if (at(options.built) > steps.size()) {
     throw UsageError(fmt::format("--built {}: the order has {} steps", options.built, steps.size()));
   }
-  steps.resize(static_cast<std::size_t>(options.built));
+  steps.resize(at(options.built));
   planner::MoveJudge judge(loaded.frame, loaded.contacts);
   std::vector<char> made(loaded.contacts.contacts.size(), 0);
   for (std::size_t i = 0; i < steps.size(); ++i) {
-    for (const planner::ContactId c : steps[i].contacts) made[static_cast<std::size_t>(c)] = 1;
+    for (const planner::ContactId c : steps[i].contacts) made[at(c)] = 1;
     std::string why;
     if (!judge.can_undo(made, steps[i], &why)) {
       throw UsageError(fmt::format("{}: step {} cannot be made: {}", options.order, i + 1, why));
@@ -86,7 +87,7 @@ int give_half_built(const LoadedFrame& loaded, const Options& options, const std
                     const Streams& streams) {
   std::vector<char> made(loaded.contacts.contacts.size(), 0);
   for (const planner::GivenStep& step : steps) {
-    for (const planner::ContactId c : step.contacts) made[static_cast<std::size_t>(c)] = 1;
+    for (const planner::ContactId c : step.contacts) made[at(c)] = 1;
   }
   planner::Undoer undoer(loaded.frame, loaded.contacts);
   std::vector<HalfBuiltPart> parts;

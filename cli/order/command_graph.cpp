@@ -10,6 +10,7 @@
 #include "cli/check/finding.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/early/precedence.hpp"
 
 namespace dryfit::cli {
@@ -47,7 +48,7 @@ int give_graph(const Options& options, const Streams& streams) {
   for (std::size_t c = 0; c < precedence.classes.size(); ++c) {
     std::string label;
     for (const planner::ContactId id : precedence.classes[c]) {
-      label += (label.empty() ? "" : "\n") + loaded.contacts.contacts[static_cast<std::size_t>(id)].id;
+      label += (label.empty() ? "" : "\n") + loaded.contacts.contact(id).id;
     }
     std::string escaped = in_quotes(label);
     for (std::size_t at = 0; (at = escaped.find('\n', at)) != std::string::npos; at += 2) escaped.replace(at, 1, "\\n");
@@ -58,8 +59,8 @@ int give_graph(const Options& options, const Streams& streams) {
     links.clear();
     for (std::size_t later = 0; later < precedence.classes.size(); ++later) {
       for (const planner::ContactId first :
-           precedence.before[static_cast<std::size_t>(precedence.classes[later].front())]) {
-        links.push_back({precedence.class_of[static_cast<std::size_t>(first)], static_cast<int>(later)});
+           precedence.before[dryfit::at(precedence.classes[later].front())]) {
+        links.push_back({precedence.class_of[dryfit::at(first)], static_cast<int>(later)});
       }
     }
     std::sort(links.begin(), links.end());

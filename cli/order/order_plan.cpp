@@ -13,6 +13,7 @@
 #include "cli/words/told.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -52,7 +53,7 @@ std::vector<Lift> lifts_of(const planner::ContactList& list, const planner::Effo
   std::vector<Lift> lifts;
   std::vector<char> made(list.contacts.size(), 0);
   for (const planner::Step& step : steps) {
-    const planner::Contact& first = list.contacts[static_cast<std::size_t>(step.contacts.front())];
+    const planner::Contact& first = list.contact(step.contacts.front());
     std::vector<model::PartId> lifted = step.moving;
     double mass = step.moving_mass;
     if (step.action == planner::Action::fasten) {
@@ -71,7 +72,7 @@ std::vector<Lift> lifts_of(const planner::ContactList& list, const planner::Effo
       }
     }
     lifts.push_back({mass, effort.lifting_limit(lifted)});
-    for (const planner::ContactId c : step.contacts) made[static_cast<std::size_t>(c)] = 1;
+    for (const planner::ContactId c : step.contacts) made[at(c)] = 1;
   }
   return lifts;
 }
@@ -83,10 +84,10 @@ std::vector<int> levelled_before(const model::Frame& frame, const planner::Conta
   std::vector<int> numbers;
   bool strapped = false;
   for (const planner::Step& step : steps) {
-    const planner::Contact& first = list.contacts[static_cast<std::size_t>(step.contacts.front())];
+    const planner::Contact& first = list.contact(step.contacts.front());
     if (step.action != planner::Action::fasten) continue;
     const bool strap =
-        frame.fastenings[static_cast<std::size_t>(first.fastening)].kind == model::Fastening::Kind::strap;
+        frame.fastening(first.fastening).kind == model::Fastening::Kind::strap;
     if (strap ? strapped : (first.b != model::kRoom || !numbers.empty())) continue;
     strapped = strapped || strap;
     numbers.push_back(step.number);
@@ -202,11 +203,11 @@ std::vector<std::string> why_sentences(const planner::ContactList& list, const O
   const planner::WhyNow& why = plan.why[step];
   const auto ids = [&](const std::vector<planner::ContactId>& contacts) {
     std::vector<std::string> names;
-    for (const planner::ContactId c : contacts) names.push_back(list.contacts[static_cast<std::size_t>(c)].id);
+    for (const planner::ContactId c : contacts) names.push_back(list.contact(c).id);
     return listed_briefly(names, 4);
   };
   if (why.shut_out_by != 0) {
-    const planner::Step& later = plan.best.order.steps[static_cast<std::size_t>(why.shut_out_by) - 1];
+    const planner::Step& later = plan.best.order.steps[at(why.shut_out_by) - 1];
     text.push_back(
         say("Why now: once step {0} has made {1}, this can no longer be done.", why.shut_out_by, ids(later.contacts)));
   } else {
@@ -244,7 +245,7 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   plan.standing = planner::standing_of(frame, list, effort, plan.best);
   plan.lifts = lifts_of(list, effort, plan.best.order.steps);
   for (const planner::Step& step : plan.best.order.steps) {
-    const planner::Contact& first = list.contacts[static_cast<std::size_t>(step.contacts.front())];
+    const planner::Contact& first = list.contact(step.contacts.front());
     if (step.action != planner::Action::fasten || first.b != model::kRoom) continue;
     plan.first_to_room = step.number;
     break;
@@ -302,7 +303,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
   for (std::size_t i = 0; i < plan.best.order.steps.size(); ++i) {
     Json& step = document["steps"][i];
     const int piece = plan.grouping.of_step[i];
-    step["piece"] = piece < 0 ? Json(nullptr) : Json(plan.grouping.pieces[static_cast<std::size_t>(piece)].name);
+    step["piece"] = piece < 0 ? Json(nullptr) : Json(plan.grouping.pieces[at(piece)].name);
     step["pose"] = planner::word_for(plan.standing.pose_of_step[i]);
     step["propped"] =
         std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), plan.best.order.steps[i].number);
@@ -351,7 +352,7 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
     if (piece < 0) {
       text += fmt::format("  {}\n", say("Main work:"));
     } else {
-      const planner::Subassembly& what = plan.grouping.pieces[static_cast<std::size_t>(piece)];
+      const planner::Subassembly& what = plan.grouping.pieces[at(piece)];
       text += fmt::format("  {}\n", wrapped(say("Piece {0}, made up at the bench and joined on in step {1}: {2}.",
                                                 what.name, what.joined_in, listed(labels_of(frame, what.parts))),
                                             4));

@@ -23,7 +23,7 @@ using planner::Refusal;
 class Words {
  public:
   Words(const model::Frame& frame, const planner::ContactList& list, ContactId stuck)
-      : frame_(frame), stuck_(list.contacts[static_cast<std::size_t>(stuck)]) {}
+      : frame_(frame), stuck_(list.contact(stuck)) {}
 
   std::string text(const std::vector<Refusal>& refusals) {
     for (const Refusal& refusal : refusals) {
@@ -53,7 +53,7 @@ class Words {
   /// "a hole for B1", "holes for B1 and B2"; slots where they are slots.
   [[nodiscard]] std::string holes_of(model::PartId board_part) const {
     const model::Board& board =
-        frame_.boards[static_cast<std::size_t>(frame_.parts[static_cast<std::size_t>(board_part)].board)];
+        frame_.board_of(board_part);
     std::vector<std::string> drilled, slotted;
     for (const model::Hole& hole : board.holes) (hole.notch ? slotted : drilled).push_back(name(hole.pipe));
     std::vector<std::string> all;
@@ -91,7 +91,7 @@ class Words {
   [[nodiscard]] double swing(model::PartId part) const {
     const model::Axis axis{stuck_.on_axis, stuck_.axis};
     double r = 0.0;
-    for (const model::Solid& solid : frame_.parts[static_cast<std::size_t>(part)].solids) {
+    for (const model::Solid& solid : frame_.part(part).solids) {
       r = std::max(r, model::swing_radius(solid, axis));
     }
     return r;
@@ -115,7 +115,7 @@ class Words {
       case Refusal::Why::hits_surface: {
         const std::string surface = refusal.surface == model::kNone
                                         ? say("the room")
-                                        : the_surface(frame_.surfaces[static_cast<std::size_t>(refusal.surface)].id);
+                                        : the_surface(frame_.surface(refusal.surface).id);
         return turns ? say("turning {0} in {1} would swing {2} of {3} into {4}", turner, in,
                            length(swing(refusal.moving)), name(refusal.moving), surface)
                      : say("{0} would have to pass through {1}", name(refusal.moving), surface);
@@ -145,14 +145,14 @@ std::string closed_out_text(const model::Frame& frame, const planner::ContactLis
 }
 
 std::string contact_text(const model::Frame& frame, const planner::ContactList& list, ContactId contact) {
-  const Contact& c = list.contacts[static_cast<std::size_t>(contact)];
+  const Contact& c = list.contact(contact);
   switch (c.kind) {
-    case ContactKind::nut: return say("the nut of {}", frame.parts[static_cast<std::size_t>(c.a)].label);
+    case ContactKind::nut: return say("the nut of {}", frame.part(c.a).label);
     case ContactKind::fastening: {
-      const model::Fastening& f = frame.fastenings[static_cast<std::size_t>(c.fastening)];
+      const model::Fastening& f = frame.fastening(c.fastening);
       if (c.b == model::kRoom) {
         return say("{0} fast to {1}", name_of(frame, c.a),
-                   the_surface(frame.surfaces[static_cast<std::size_t>(f.surface)].id));
+                   the_surface(frame.surface(f.surface).id));
       }
       return say("{0} fast to {1}", name_of(frame, c.a), name_of(frame, c.b));
     }

@@ -7,6 +7,7 @@
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -35,7 +36,7 @@ std::string box_text(const model::Board& board, const Lengths& lengths) {
 std::vector<std::tuple<std::string, double, bool>> holes_of(const Frame& frame, const model::Board& board) {
   std::vector<std::tuple<std::string, double, bool>> holes;
   for (const model::Hole& hole : board.holes) {
-    holes.emplace_back(frame.parts[static_cast<std::size_t>(hole.pipe)].id, hole.diameter, hole.notch);
+    holes.emplace_back(frame.part(hole.pipe).id, hole.diameter, hole.notch);
   }
   return holes;
 }
@@ -48,12 +49,12 @@ std::string changed(const Frame& before, const Part& was, const Frame& now, cons
   }
   if (is.size != was.size) {
     const auto& sizes = model::nominal_sizes();
-    return say("{0} is of size {1}, was {2}", is.label, sizes[static_cast<std::size_t>(is.size)],
-               sizes[static_cast<std::size_t>(was.size)]);
+    return say("{0} is of size {1}, was {2}", is.label, sizes[at(is.size)],
+               sizes[at(was.size)]);
   }
   if (is.kind == model::PartKind::board) {
-    const model::Board& a = before.boards[static_cast<std::size_t>(was.board)];
-    const model::Board& b = now.boards[static_cast<std::size_t>(is.board)];
+    const model::Board& a = before.boards[at(was.board)];
+    const model::Board& b = now.boards[at(is.board)];
     if (norm((b.hi - b.lo) - (a.hi - a.lo)) > kSame) {
       return say("{0} is {1}, was {2}", is.label, box_text(b, lengths), box_text(a, lengths));
     }
@@ -87,7 +88,7 @@ std::vector<std::string> differences(const Frame& before, const Frame& now, cons
   for (const Part& is : now.parts) {
     const model::PartId id = before.find(is.id);
     if (id == model::kNone) continue;
-    const Part& was = before.parts[static_cast<std::size_t>(id)];
+    const Part& was = before.parts[at(id)];
     const std::string text = changed(before, was, now, is, lengths);
     if (!text.empty() && said.insert(is.label).second) told.push_back(text);
     if (text.empty() && norm(is.centre - was.centre) > kSame) moved.insert(is.label);

@@ -6,6 +6,7 @@
 
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -22,11 +23,11 @@ std::vector<int> pieces_without_room(const model::Frame& frame, const planner::C
       const std::size_t here = open.back();
       open.pop_back();
       for (const planner::ContactId id : list.at[here]) {
-        const planner::Contact& contact = list.contacts[static_cast<std::size_t>(id)];
+        const planner::Contact& contact = list.contact(id);
         for (const model::PartId next : {contact.a, contact.b}) {
-          if (next == model::kRoom || piece[static_cast<std::size_t>(next)] >= 0) continue;
-          piece[static_cast<std::size_t>(next)] = count;
-          open.push_back(static_cast<std::size_t>(next));
+          if (next == model::kRoom || piece[at(next)] >= 0) continue;
+          piece[at(next)] = count;
+          open.push_back(at(next));
         }
       }
     }
@@ -41,15 +42,15 @@ void note_facing_surfaces(const model::Frame& frame, const planner::ContactList&
   std::map<int, std::set<int>> fastened;  // piece -> surfaces
   for (const model::Fastening& fastening : frame.fastenings) {
     if (fastening.surface != model::kNone) {
-      fastened[piece[static_cast<std::size_t>(fastening.part)]].insert(fastening.surface);
+      fastened[piece[at(fastening.part)]].insert(fastening.surface);
     }
   }
   std::set<std::pair<int, int>> said;
   for (const auto& [number, surfaces] : fastened) {
     for (const int one : surfaces) {
       for (const int other : surfaces) {
-        const model::Surface& a = frame.surfaces[static_cast<std::size_t>(one)];
-        const model::Surface& b = frame.surfaces[static_cast<std::size_t>(other)];
+        const model::Surface& a = frame.surface(one);
+        const model::Surface& b = frame.surface(other);
         if (one >= other || a.normal != -b.normal || !said.insert({one, other}).second) continue;
         notes.push_back(
             say("The frame is fastened to {0} and to {1}, which face each other: it must be stood up or slipped in "

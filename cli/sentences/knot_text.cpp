@@ -22,7 +22,7 @@ constexpr std::size_t kMostRings = 4;
 constexpr std::size_t kMostExplained = 6;
 
 const Contact& contact_of(const planner::ContactList& list, ContactId c) {
-  return list.contacts[static_cast<std::size_t>(c)];
+  return list.contact(c);
 }
 
 /// Parts in the order in which one meets them going round; as many as are met when it is no plain ring.

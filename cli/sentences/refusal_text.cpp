@@ -50,7 +50,7 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
   switch (refusal.why) {
     case Refusal::Why::ring: {
       std::vector<std::string> ids;
-      for (const planner::ContactId id : refusal.held_by) ids.push_back(list.contacts[static_cast<std::size_t>(id)].id);
+      for (const planner::ContactId id : refusal.held_by) ids.push_back(list.contact(id).id);
       if (ids.empty()) return say("its two sides hang together another way round");
       return say("its two sides hang together another way round, over {}", listed_briefly(ids, 4));
     }
@@ -63,7 +63,7 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
       return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind),
                  refusal.surface == model::kNone
                      ? say("the room")
-                     : the_surface(frame.surfaces[static_cast<std::size_t>(refusal.surface)].id));
+                     : the_surface(frame.surface(refusal.surface).id));
     case Refusal::Why::board_in_the_way:
       return say("{0}: {1} would have to give way {2} and has only {3}", fails, who(frame, refusal.moving),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));

@@ -9,6 +9,7 @@
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -61,7 +62,7 @@ class Built {
   }
 
  private:
-  static std::size_t index(int vertex) { return static_cast<std::size_t>(vertex); }
+  static std::size_t index(int vertex) { return at(vertex); }
   int find(int vertex) {
     while (parent_[index(vertex)] != vertex) {
       parent_[index(vertex)] = parent_[index(parent_[index(vertex)])];
@@ -95,10 +96,10 @@ class Writer {
   }
 
  private:
-  [[nodiscard]] const Part& part(PartId id) const { return frame_.parts[static_cast<std::size_t>(id)]; }
-  [[nodiscard]] const Contact& contact(ContactId id) const { return list_.contacts[static_cast<std::size_t>(id)]; }
+  [[nodiscard]] const Part& part(PartId id) const { return frame_.part(id); }
+  [[nodiscard]] const Contact& contact(ContactId id) const { return list_.contact(id); }
   [[nodiscard]] const model::Board& board(PartId id) const {
-    return frame_.boards[static_cast<std::size_t>(part(id).board)];
+    return frame_.board(part(id).board);
   }
   [[nodiscard]] bool moves(PartId id) const {
     return std::find(step_.moving.begin(), step_.moving.end(), id) != step_.moving.end();
@@ -165,7 +166,7 @@ class Writer {
 
   /// "4-3/4 turns", or "7-3/4 turns, the last 3 with a wrench" where the joint is made up beyond hand-tight.
   [[nodiscard]] std::string how_far(const Contact& thread) const {
-    const model::Joint& joint = frame_.joints[static_cast<std::size_t>(thread.joint)];
+    const model::Joint& joint = frame_.joint(thread.joint);
     const double wrenched = joint.pitch > 0.0 ? (joint.engaged - joint.hand) / joint.pitch : 0.0;
     if (wrenched < 0.5) return turns_in_words(step_.turns);
     return say("{0}, the last {1} with a wrench", turns_in_words(step_.turns), turns_in_words(wrenched));
@@ -348,11 +349,11 @@ class Writer {
     bool overhead = false;
     for (const ContactId id : step_.contacts) {
       if (contact(id).kind != ContactKind::fastening) continue;
-      const model::Fastening& f = frame_.fastenings[static_cast<std::size_t>(contact(id).fastening)];
+      const model::Fastening& f = frame_.fastening(contact(id).fastening);
       const std::string what = name(f.part);
       std::string onto;
       if (f.surface != model::kNone) {
-        const model::Surface& surface = frame_.surfaces[static_cast<std::size_t>(f.surface)];
+        const model::Surface& surface = frame_.surface(f.surface);
         onto = the_surface(surface.id);
         wall = wall || surface.normal.z == 0;
         overhead = overhead || surface.normal.z < 0;
@@ -406,7 +407,7 @@ std::vector<StepWords> words_for(const Frame& frame, const ContactList& list, co
   words.reserve(steps.size());
   for (const Step& step : steps) {
     words.push_back(Writer(frame, list, built, step).write());
-    for (const ContactId id : step.contacts) built.make(list.contacts[static_cast<std::size_t>(id)]);
+    for (const ContactId id : step.contacts) built.make(list.contact(id));
   }
   return words;
 }

@@ -26,7 +26,7 @@ planner::Step undo_step(const model::Frame& frame, const planner::Move& move, in
 
 StepWords undo_words(const model::Frame& frame, const planner::ContactList& list, const planner::Move& move) {
   StepWords words;
-  const planner::Contact& main = list.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const planner::Contact& main = list.contact(move.contacts.front());
   const auto moves = [&](model::PartId p) { return std::binary_search(move.moving.begin(), move.moving.end(), p); };
   switch (move.kind) {
     case planner::MoveKind::unscrew: {

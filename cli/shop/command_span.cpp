@@ -20,6 +20,7 @@
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
 #include "model/text/nearest.hpp"
@@ -147,7 +148,7 @@ int tell_span(const Options& options, const Streams& streams) {
   const Lengths lengths(units);
   if (options.json) {
     Json document = {{"dryfit", 1}, {"command", "span"}, {"verdict", ways.empty() ? "none" : "found"}};
-    document["size"] = model::nominal_sizes()[static_cast<std::size_t>(query.size)];
+    document["size"] = model::nominal_sizes()[at(query.size)];
     document["length_mm"] = rounded(query.length);
     document["between"] = {query.ends[0].kind, query.ends[1].kind};
     Json list = Json::array();
@@ -158,13 +159,13 @@ int tell_span(const Options& options, const Streams& streams) {
     const auto count = static_cast<long long>(ways.size());
     fmt::print(streams.out, "{}\n",
                say("{0} of {1} in pipe between {2} and {3}: {4}", lengths(query.length),
-                   model::nominal_sizes()[static_cast<std::size_t>(query.size)], kind_word(query.ends[0].kind),
+                   model::nominal_sizes()[at(query.size)], kind_word(query.ends[0].kind),
                    kind_word(query.ends[1].kind),
                    ways.empty() ? say("no stock pieces come within a turn at each joint")
                                 : say_n(count, "{} way", "{} ways")));
     std::size_t shown = 0;
     for (const planner::SpanWay& way : ways) {
-      if (shown == static_cast<std::size_t>(options.most)) {
+      if (shown == at(options.most)) {
         fmt::print(streams.out, "  {}\n", say("and {} more; --most shows them", ways.size() - shown));
         break;
       }

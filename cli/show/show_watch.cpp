@@ -53,7 +53,7 @@ std::string reason(const model::Frame& frame, const Finding& finding) {
     const std::string where =
         first.surface != model::kNone
             ? say("{0} reaches behind {1}", name_of(frame, first.a),
-                  the_surface(frame.surfaces[static_cast<std::size_t>(first.surface)].id))
+                  the_surface(frame.surface(first.surface).id))
             : say("{0} and {1} are in the same place", name_of(frame, first.a), name_of(frame, first.b));
     return fmt::format(" {}{}.", where, more(finding.overlaps.size()));
   }
@@ -64,7 +64,7 @@ std::string reason(const model::Frame& frame, const Finding& finding) {
   std::vector<std::string> open;
   for (const planner::ClosureFit& closure : finding.fit.closures) {
     if (closure.state != planner::FitState::open) continue;
-    open.push_back(listed(frame.closures[static_cast<std::size_t>(closure.closure)].between));
+    open.push_back(listed(frame.closure(closure.closure).between));
   }
   return open.empty() ? "" : " " + say("Open between {0}{1}.", open.front(), more(open.size()));
 }

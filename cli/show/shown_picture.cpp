@@ -12,6 +12,7 @@
 #include "cli/sentences/step_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
+#include "model/geometry/at.hpp"
 #include "model/measure/over_all.hpp"
 #include "model/text/nearest.hpp"
 
@@ -57,11 +58,11 @@ PictureOptions of_step(const ShowOptions& options, const LoadedFrame& loaded, Fi
   const OrderPlan plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), wanted);
   const auto& steps = plan.best.order.steps;
   // A number beyond the last is told by step_picture.
-  const bool upright = static_cast<std::size_t>(options.step) <= steps.size() &&
-                       stands_at(plan, static_cast<std::size_t>(options.step) - 1);
+  const bool upright = at(options.step) <= steps.size() &&
+                       stands_at(plan, at(options.step) - 1);
   PictureOptions picture = step_picture(loaded.frame, loaded.contacts, steps, options.step, upright);
   picture.title = say("{0}: step {1} of {2}", loaded.frame.name, options.step, steps.size());
-  picture.caption = words_for(loaded.frame, loaded.contacts, steps)[static_cast<std::size_t>(options.step) - 1].text;
+  picture.caption = words_for(loaded.frame, loaded.contacts, steps)[at(options.step) - 1].text;
   return picture;
 }
 

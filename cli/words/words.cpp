@@ -7,6 +7,7 @@
 
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -169,7 +170,7 @@ std::string pointing(model::Direction d) {
 }
 
 std::string name_of(const model::Frame& frame, model::PartId id) {
-  const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+  const model::Part& part = frame.part(id);
   if (part.union_mate == model::kNone || part.ports.empty()) return part.label;
   return say("the {0} half of {1}", side(part.ports.front().facing), part.label);
 }
@@ -177,7 +178,7 @@ std::string name_of(const model::Frame& frame, model::PartId id) {
 std::vector<std::string> labels_of(const model::Frame& frame, const std::vector<model::PartId>& parts) {
   std::vector<std::string> labels;
   for (const model::PartId id : parts) {
-    const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+    const model::Part& part = frame.part(id);
     const bool half =
         part.union_mate != model::kNone && std::find(parts.begin(), parts.end(), part.union_mate) == parts.end();
     std::string label = half ? say("half of {}", part.label) : part.label;
@@ -188,7 +189,7 @@ std::vector<std::string> labels_of(const model::Frame& frame, const std::vector<
 
 std::size_t letters(std::string_view text) {
   // The bytes of a letter after its first begin with the bits 10.
-  return static_cast<std::size_t>(
+  return at(
       std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 

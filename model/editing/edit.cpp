@@ -6,6 +6,8 @@
 #include <stdexcept>
 #include <vector>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -45,7 +47,7 @@ YAML::Node part_named(const YAML::Node& root, const std::string& id) {
 
 /// Where a scalar stands in the text: [from, to). Quoted scalars with their quotes.
 std::pair<std::size_t, std::size_t> place_of(std::string_view text, const YAML::Node& scalar) {
-  const auto from = static_cast<std::size_t>(scalar.Mark().pos);
+  const auto from = at(scalar.Mark().pos);
   const char quote = from < text.size() ? text[from] : '\0';
   if (quote == '"' || quote == '\'') {
     const auto end = text.find(quote, from + 1);

@@ -2,13 +2,15 @@
 
 #include <cassert>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::model {
 namespace {
 
 template <typename Items>
 const auto& item(const Items& items, int index) {
-  assert(index >= 0 && static_cast<std::size_t>(index) < items.size());
-  return items[static_cast<std::size_t>(index)];
+  assert(index >= 0 && at(index) < items.size());
+  return items[at(index)];
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "model/frame/input_error.hpp"
+#include "model/geometry/at.hpp"
 #include "model/geometry/direction.hpp"
 #include "model/geometry/solid.hpp"
 #include "model/geometry/vec.hpp"
@@ -182,6 +183,21 @@ struct Frame {
   std::vector<Closure> closures;
   std::vector<PlacedBy> placed_by;  ///< one per part
   std::vector<Run> runs;
+
+  [[nodiscard]] const Part& part(PartId id) const { return parts[at(id)]; }
+  [[nodiscard]] Part& part(PartId id) { return parts[at(id)]; }
+  [[nodiscard]] const Joint& joint(int id) const { return joints[at(id)]; }
+  [[nodiscard]] Joint& joint(int id) { return joints[at(id)]; }
+  [[nodiscard]] const Fastening& fastening(int id) const { return fastenings[at(id)]; }
+  [[nodiscard]] Fastening& fastening(int id) { return fastenings[at(id)]; }
+  [[nodiscard]] const Board& board(int id) const { return boards[at(id)]; }
+  [[nodiscard]] Board& board(int id) { return boards[at(id)]; }
+  /// The board whose part that is; the part has to be a board.
+  [[nodiscard]] const Board& board_of(PartId id) const { return board(part(id).board); }
+  [[nodiscard]] Board& board_of(PartId id) { return board(part(id).board); }
+  [[nodiscard]] const Surface& surface(int id) const { return surfaces[at(id)]; }
+  [[nodiscard]] const Closure& closure(int id) const { return closures[at(id)]; }
+  [[nodiscard]] Closure& closure(int id) { return closures[at(id)]; }
 
   /// The part with that id (also "U1~a"), or kNone. O(log n).
   [[nodiscard]] PartId find(const std::string& id) const;

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -99,7 +101,7 @@ Vec3 nearest_on_tetrahedron(Simplex& s) {
   Simplex kept;
   bool have = false;
   for (const auto& f : faces) {
-    const auto at = [&](int i) { return p[static_cast<std::size_t>(f[static_cast<std::size_t>(i)])]; };
+    const auto at = [&](int i) { return p[dryfit::at(f[dryfit::at(i)])]; };
     const Vec3 normal = cross(at(1) - at(0), at(2) - at(0));
     const double opposite = dot(normal, at(3) - at(0));
     const double origin = -dot(normal, at(0));
@@ -149,9 +151,9 @@ double gap(const Difference& difference, double precision, double enough) {
     if (low > enough) return low;
     if (size - low <= precision) return std::max(low, 0.0);
     for (int i = 0; i < simplex.n; ++i) {
-      if (norm(simplex.p[static_cast<std::size_t>(i)] - w) < 1e-9) return std::max(low, 0.0);
+      if (norm(simplex.p[dryfit::at(i)] - w) < 1e-9) return std::max(low, 0.0);
     }
-    simplex.p[static_cast<std::size_t>(simplex.n++)] = w;
+    simplex.p[dryfit::at(simplex.n++)] = w;
     const Vec3 next = nearest_on(simplex);
     if (norm(next) >= size - 1e-12) return std::max(low, 0.0);  // no progress left in this arithmetic
     v = next;

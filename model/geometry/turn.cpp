@@ -5,6 +5,7 @@
 #include <numbers>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 
 namespace dryfit::model {
@@ -112,7 +113,7 @@ RRange shadow_of(const Polytope& body, double z0, double z1) {
     if (c.z >= z0 && c.z <= z1) points.push_back({c.x, c.y});
   }
   for (const auto& e : body.edges) {
-    const Vec3 p = body.corners[static_cast<std::size_t>(e[0])], q = body.corners[static_cast<std::size_t>(e[1])];
+    const Vec3 p = body.corners[at(e[0])], q = body.corners[at(e[1])];
     for (const double z : {z0, z1}) {
       if ((p.z < z) == (q.z < z)) continue;
       const double t = (z - p.z) / (q.z - p.z);

@@ -61,7 +61,7 @@ MassProperties slab(double mass, Vec3 lo, Vec3 hi) {
 }
 
 MassProperties mass_properties(const Frame& frame, PartId id) {
-  const Part& part = frame.parts[static_cast<std::size_t>(id)];
+  const Part& part = frame.part(id);
   MassProperties whole;
   double all = 0.0;
   for (const Solid& solid : part.solids) all += volume(solid);

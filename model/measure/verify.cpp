@@ -4,6 +4,8 @@
 
 #include <cmath>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -36,12 +38,12 @@ class Verifier {
     if (!holds) say(format, std::forward<Args>(args)...);
   }
 
-  [[nodiscard]] bool is_part(PartId id) const { return id >= 0 && static_cast<std::size_t>(id) < frame_.parts.size(); }
+  [[nodiscard]] bool is_part(PartId id) const { return id >= 0 && dryfit::at(id) < frame_.parts.size(); }
   template <class Items>
   [[nodiscard]] static bool has(const Items& items, int index) {
-    return index >= 0 && static_cast<std::size_t>(index) < items.size();
+    return index >= 0 && dryfit::at(index) < items.size();
   }
-  [[nodiscard]] const Part& at(PartId id) const { return frame_.parts[static_cast<std::size_t>(id)]; }
+  [[nodiscard]] const Part& at(PartId id) const { return frame_.part(id); }
   static bool finite(Vec3 v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
 
   void part(PartId id) {
@@ -61,7 +63,7 @@ class Verifier {
         say("part {}: port {} names a joint that does not exist", p.id, i);
         continue;
       }
-      const Joint& joint = frame_.joints[static_cast<std::size_t>(port.joint)];
+      const Joint& joint = frame_.joint(port.joint);
       const bool mine = port.male ? joint.male == id && joint.male_port == static_cast<int>(i)
                                   : joint.female == id && joint.female_port == static_cast<int>(i);
       check(mine, "part {}: port {} names joint {}, which does not point back", p.id, i, port.joint);
@@ -73,26 +75,26 @@ class Verifier {
     check((p.kind == PartKind::union_half) == (p.union_mate != kNone), "part {}: union halves have mates", p.id);
     check((p.kind == PartKind::board) == (p.board != kNone), "part {}: boards, and only they, have a board", p.id);
     if (p.kind == PartKind::board) {
-      check(has(frame_.boards, p.board) && frame_.boards[static_cast<std::size_t>(p.board)].part == id,
+      check(has(frame_.boards, p.board) && frame_.board(p.board).part == id,
             "board {} has no board that points back", p.id);
     } else {
       check(has(frame_.runs, p.run), "part {} stands in no run", p.id);
     }
-    if (static_cast<std::size_t>(id) >= frame_.placed_by.size()) return;
-    const PlacedBy& by = frame_.placed_by[static_cast<std::size_t>(id)];
+    if (dryfit::at(id) >= frame_.placed_by.size()) return;
+    const PlacedBy& by = frame_.placed_by[dryfit::at(id)];
     check(by.parent == kNone || (is_part(by.parent) && by.parent != id), "part {} hangs on no part", p.id);
     check(by.joint == kNone || has(frame_.joints, by.joint), "part {} hangs on a joint that does not exist", p.id);
   }
 
   void joint(int index) {
-    const Joint& j = frame_.joints[static_cast<std::size_t>(index)];
+    const Joint& j = frame_.joint(index);
     if (!is_part(j.male) || !is_part(j.female) || !has(at(j.male).ports, j.male_port) ||
         !has(at(j.female).ports, j.female_port)) {
       say("joint {} names an end that does not exist", index);
       return;
     }
-    const Port& male = at(j.male).ports[static_cast<std::size_t>(j.male_port)];
-    const Port& female = at(j.female).ports[static_cast<std::size_t>(j.female_port)];
+    const Port& male = at(j.male).ports[dryfit::at(j.male_port)];
+    const Port& female = at(j.female).ports[dryfit::at(j.female_port)];
     const std::string name = joint_name(frame_, index);
     check(male.male && !female.male, "joint {} does not join a male end to a port", name);
     check(male.joint == index && female.joint == index, "joint {}: its ends do not point back", name);
@@ -113,7 +115,7 @@ class Verifier {
   }
 
   void board(int index) {
-    const Board& b = frame_.boards[static_cast<std::size_t>(index)];
+    const Board& b = frame_.board(index);
     if (!is_part(b.part) || at(b.part).board != index) {
       say("board {} has no part that points back", index);
       return;
@@ -139,7 +141,7 @@ class Verifier {
           "closure {} names something that does not exist", index);
     check(c.kind != Closure::Kind::joint || has(frame_.joints, c.joint), "closure {} names no joint", index);
     for (int axis = 0; axis < 3; ++axis) {
-      check(c.binds[static_cast<std::size_t>(axis)] || c.gap[axis] == 0.0,
+      check(c.binds[dryfit::at(axis)] || c.gap[axis] == 0.0,
             "closure {} has a gap on an axis it leaves free", index);
     }
   }
@@ -166,7 +168,7 @@ class Verifier {
         path.push_back(now);
         const PartId parent = frame_.placed_by[now].parent;
         if (parent == kNone) break;
-        now = static_cast<std::size_t>(parent);
+        now = dryfit::at(parent);
         if (state[now] == 1) {
           say("part {} is placed by itself in a ring", frame_.parts[now].id);
           return;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/messages.hpp"
 
@@ -38,7 +39,7 @@ void enter_names(Assembler& in) {
       }
     }
   }
-  in.walked.assign(static_cast<std::size_t>(next), false);
+  in.walked.assign(at(next), false);
   for (std::size_t i = 0; i < in.draft.boards.size(); ++i) {
     const DraftBoard& draft = in.draft.boards[i];
     in.names.emplace(draft.id, Named{Named::Kind::board, kNone, static_cast<int>(i), next});
@@ -55,7 +56,7 @@ void enter_names(Assembler& in) {
 
 std::string end_name(const Part& part, int port) {
   if (part.kind == PartKind::pipe) return part.label + (port == 0 ? ".start" : ".end");
-  return part.label + "." + part.ports[static_cast<std::size_t>(port)].facing.name();
+  return part.label + "." + part.ports[at(port)].facing.name();
 }
 
 const Named* Assembler::resolve(const std::string& id, SourcePos where, const Subject& subject, std::string_view key) {
@@ -90,15 +91,15 @@ std::optional<double> Assembler::engaged(const Port& male, SourcePos where, cons
   }
   faults.add(where, subject,
              fmt::format("no table gives the thread engagement of size {}, expected another size",
-                         nominal_sizes()[static_cast<std::size_t>(male.size)]));
+                         nominal_sizes()[at(male.size)]));
   return std::nullopt;
 }
 
 bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos where, const Subject& subject) {
   const Part& pa = part(a);
   const Part& pb = part(b);
-  const Port& ea = pa.ports[static_cast<std::size_t>(port_a)];
-  const Port& eb = pb.ports[static_cast<std::size_t>(port_b)];
+  const Port& ea = pa.ports[at(port_a)];
+  const Port& eb = pb.ports[at(port_b)];
   const auto names_of_both = [&] { return fmt::format("{} to {}", end_name(pa, port_a), end_name(pb, port_b)); };
   if (ea.male == eb.male) {
     faults.add(where, subject,
@@ -110,7 +111,7 @@ bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos w
     const auto& sizes = nominal_sizes();
     faults.add(where, subject,
                fmt::format("{} joins size {} to size {}, expected the same size", names_of_both(),
-                           sizes[static_cast<std::size_t>(ea.size)], sizes[static_cast<std::size_t>(eb.size)]));
+                           sizes[at(ea.size)], sizes[at(eb.size)]));
     return false;
   }
   const bool a_plain = !ea.threaded;
@@ -131,7 +132,7 @@ bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos w
 }
 
 Joint Assembler::make_joint(PartId a, int port_a, PartId b, int port_b, double engaged_mm, SourcePos where) {
-  const bool a_male = part(a).ports[static_cast<std::size_t>(port_a)].male;
+  const bool a_male = part(a).ports[at(port_a)].male;
   Joint joint;
   joint.male = a_male ? a : b;
   joint.male_port = a_male ? port_a : port_b;
@@ -139,7 +140,7 @@ Joint Assembler::make_joint(PartId a, int port_a, PartId b, int port_b, double e
   joint.female_port = a_male ? port_b : port_a;
   joint.engaged = engaged_mm;
   joint.where = where;
-  const int size = part(joint.male).ports[static_cast<std::size_t>(joint.male_port)].size;
+  const int size = part(joint.male).ports[at(joint.male_port)].size;
   const auto value = [&](Dimension which) {
     const auto datum = dimension(draft.standard, size, which);
     return datum ? datum->value : 0.0;

@@ -9,6 +9,7 @@
 
 #include "model/frame/faults.hpp"
 #include "model/frame/frame.hpp"
+#include "model/geometry/at.hpp"
 #include "model/reading/draft.hpp"
 
 namespace dryfit::model {
@@ -72,9 +73,9 @@ struct Assembler {
   long long words_compared = 0;
 
   [[nodiscard]] const DraftPart& draft_part(const Named& named) const {
-    return draft.runs[static_cast<std::size_t>(named.run)].parts[static_cast<std::size_t>(named.index)];
+    return draft.runs[dryfit::at(named.run)].parts[dryfit::at(named.index)];
   }
-  [[nodiscard]] Part& part(PartId id) { return out.frame.parts[static_cast<std::size_t>(id)]; }
+  [[nodiscard]] Part& part(PartId id) { return out.frame.part(id); }
   /// The named thing, or nullptr after telling that nothing has that name.
   const Named* resolve(const std::string& id, SourcePos where, const Subject& subject, std::string_view key);
   /// Thread length inside a port for that male end; nothing (told) when no table knows the size.

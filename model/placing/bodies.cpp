@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <numbers>
 
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 
 namespace dryfit::model {
@@ -56,7 +57,7 @@ class Shaper {
     if (!datum) {
       fail(fmt::format("no table gives the {} of {} {} {} ({}), expected {}", key.empty() ? word_for(which) : key,
                        draft_.kind == PartKind::elbow || draft_.kind == PartKind::elbow45 ? "an" : "a",
-                       nominal_sizes()[static_cast<std::size_t>(size)], word_for(draft_.kind),
+                       nominal_sizes()[dryfit::at(size)], word_for(draft_.kind),
                        standard_ == Standard::npt ? "npt" : "iso7",
                        key.empty() ? "a size that the standard has" : fmt::format("'measured: {{{}: LENGTH}}'", key)));
       return 1.0;

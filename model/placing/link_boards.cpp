@@ -4,6 +4,7 @@
 #include <unordered_map>
 #include <unordered_set>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/messages.hpp"
@@ -64,7 +65,7 @@ class BoardLinker {
                       std::unordered_set<PartId>& seen) {
     const Subject subject{"board", draft.id};
     const PartId id = pipe(word, subject, key);
-    if (id == kNone || !in_.walked[static_cast<std::size_t>(id)]) return kNone;
+    if (id == kNone || !in_.walked[at(id)]) return kNone;
     if (!seen.insert(id).second) {
       in_.faults.add(word.where, subject,
                      fmt::format("{}: '{}' goes through the board already, expected it once in 'through' and 'notch'",

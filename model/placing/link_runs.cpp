@@ -1,6 +1,7 @@
 /// What runs hang on: joints between runs, flanges on surfaces and boards.
 #include <fmt/format.h>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 #include "model/text/messages.hpp"
 
@@ -33,7 +34,7 @@ class Linker {
   /// port that a run needs for itself is never given away to a link that comes before it in the file.
   void lay_out_joints() {
     std::vector<std::vector<Joint>> within(in_.draft.runs.size());
-    for (Joint& joint : frame_.joints) within[static_cast<std::size_t>(in_.part(joint.male).run)].push_back(joint);
+    for (Joint& joint : frame_.joints) within[at(in_.part(joint.male).run)].push_back(joint);
     frame_.joints.clear();
     slots_.assign(in_.draft.runs.size(), {kNone, kNone});
     for (std::size_t r = 0; r < within.size(); ++r) {
@@ -54,7 +55,7 @@ class Linker {
     port(joint.female, joint.female_port).joint = index;
   }
 
-  Port& port(PartId part, int index) { return in_.part(part).ports[static_cast<std::size_t>(index)]; }
+  Port& port(PartId part, int index) { return in_.part(part).ports[at(index)]; }
 
   [[nodiscard]] bool links_to_part(const DraftLink& link) const {
     const auto found = in_.names.find(link.target);
@@ -81,7 +82,7 @@ class Linker {
     const DraftPart& part = from ? draft.parts.front() : draft.parts.back();
     PartId id = from ? in_.part_of[r].front() : in_.part_of[r].back();
     if (part.kind == PartKind::union_half && !from) ++id;
-    if (!in_.walked[static_cast<std::size_t>(id)]) return std::nullopt;
+    if (!in_.walked[at(id)]) return std::nullopt;
     const int last = in_.part(id).ports.size() > 1 ? 1 : 0;
     if (from || !for_joint) return EndOfPart{id, from ? 0 : last};
     const bool entered = draft.parts.size() > 1 || (draft.from && links_to_part(*draft.from));
@@ -113,13 +114,13 @@ class Linker {
     if (draft.broken) return std::nullopt;
     if (draft.kind == PartKind::pipe) {
       if (link.suffix == "start" || link.suffix == "end") {
-        if (!in_.walked[static_cast<std::size_t>(named.part)]) return std::nullopt;
+        if (!in_.walked[at(named.part)]) return std::nullopt;
         return EndOfPart{named.part, link.suffix == "start" ? 0 : 1};
       }
       if (key == "from") return std::nullopt;  // told when the run was walked
       return refuse(fmt::format("'{0}.start' or '{0}.end'", link.target), {"start", "end"});
     }
-    if (!in_.walked[static_cast<std::size_t>(named.part)]) return std::nullopt;
+    if (!in_.walked[at(named.part)]) return std::nullopt;
     std::vector<std::string> words;
     for (int half = 0; half < (halves ? 2 : 1); ++half) {
       const Part& part = in_.part(named.part + half);
@@ -145,7 +146,7 @@ class Linker {
     for (const EndOfPart& end : {*there, *here}) {
       const int taken = port(end.part, end.port).joint;
       if (taken == kNone) continue;
-      const Joint& joint = frame_.joints[static_cast<std::size_t>(taken)];
+      const Joint& joint = frame_.joint(taken);
       const Part& other = in_.part(joint.male == end.part && joint.male_port == end.port ? joint.female : joint.male);
       in_.faults.add(draft.where, subject,
                      fmt::format("{}: {} is taken by '{}', expected a free end", key,
@@ -158,7 +159,7 @@ class Linker {
     if (!engaged) return;
     const int index = slots_[r][from ? 0 : 1];
     const Joint joint = in_.make_joint(here->part, here->port, there->part, there->port, *engaged, draft.where);
-    frame_.joints[static_cast<std::size_t>(index)] = joint;
+    frame_.joint(index) = joint;
     mark(joint, index);
     RunLink link;
     link.kind = RunLink::Kind::joint;
@@ -203,7 +204,7 @@ class Linker {
 
   void link_surface(std::size_t r, const DraftLink& draft, bool from, int surface) {
     const Subject subject{"run", in_.draft.runs[r].id};
-    const Surface& plane = frame_.surfaces[static_cast<std::size_t>(surface)];
+    const Surface& plane = frame_.surface(surface);
     if (!draft.suffix.empty()) {
       if (!from) {
         in_.faults.add(draft.where, subject,
@@ -246,7 +247,7 @@ class Linker {
     link.board = board;
     link.face = *face;
     link.local = free_end(end->part, from);
-    const DraftBoard& on = in_.draft.boards[static_cast<std::size_t>(board)];
+    const DraftBoard& on = in_.draft.boards[at(board)];
     if (from && run.at.size() == 2) {
       link.at = {run.at[0], run.at[1]};
       const int normal = face->axis();
@@ -273,7 +274,7 @@ class Linker {
       int joined = 0;
       for (const Port& port : part.ports) {
         if (port.joint == kNone) continue;
-        const Joint& joint = frame_.joints[static_cast<std::size_t>(port.joint)];
+        const Joint& joint = frame_.joint(port.joint);
         sum += joint.engaged;
         ++joined;
         if (port.male || part.kind == PartKind::coupling || part.kind == PartKind::bushing) continue;

@@ -1,5 +1,6 @@
 #pragma once
 /// Gives every run and board its place in the room.
+#include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 
 namespace dryfit::model {
@@ -28,14 +29,14 @@ struct Placer {
   std::vector<std::vector<int>> boards_of_run;    ///< per run: boards whose place may hang on it, ascending
   std::vector<std::vector<int>> boards_on_board;  ///< per board: boards that lie on it first
 
-  [[nodiscard]] const Part& part(PartId id) const { return frame.parts[static_cast<std::size_t>(id)]; }
+  [[nodiscard]] const Part& part(PartId id) const { return frame.part(id); }
   [[nodiscard]] bool placed(PartId id) const;
   /// Shift from a part's present coordinates to the room's; zero once all is moved.
   [[nodiscard]] Vec3 shift(PartId id) const;
   /// Farthest coordinate that the part's bodies reach along the axis direction (of a union: both halves).
   [[nodiscard]] double outermost(PartId id, Direction toward) const;
   [[nodiscard]] const DraftBoard& draft_board(int board) const {
-    return assembly.draft.boards[static_cast<std::size_t>(board)];
+    return assembly.draft.boards[at(board)];
   }
   /// Adds the closure between a part and a surface that it is `gap` short of, along the surface's normal.
   void close_on_surface(Closure::Kind kind, PartId id, int surface, double gap, const SourcePos& where);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/place.hpp"
 #include "model/text/messages.hpp"
 
@@ -27,7 +28,7 @@ Vec3 reference(const Placer& in, const BoardNames& names) {
 
 /// Where a flange on the board lies; its run is placed.
 Vec3 flange_at(const Placer& in, const RunLink& link) {
-  return link.local + in.offset[static_cast<std::size_t>(link.run)];
+  return link.local + in.offset[dryfit::at(link.run)];
 }
 
 /// Gathers the three coordinates of a board's lowest corner.
@@ -36,26 +37,26 @@ class BoardPlacer {
   BoardPlacer(Placer& in, int board)
       : in_(in),
         draft_(in.draft_board(board)),
-        names_(in.assembly.board_names[static_cast<std::size_t>(board)]),
-        board_(in.frame.boards[static_cast<std::size_t>(board)]),
-        flanges_(in.links_to_board[static_cast<std::size_t>(board)]) {}
+        names_(in.assembly.board_names[dryfit::at(board)]),
+        board_(in.frame.board(board)),
+        flanges_(in.links_to_board[dryfit::at(board)]) {}
 
   bool run() {
     if (!across() || !height()) return false;
-    for (int k = 0; k < 3; ++k) board_.lo[k] = *lo_[static_cast<std::size_t>(k)];
+    for (int k = 0; k < 3; ++k) board_.lo[k] = *lo_[dryfit::at(k)];
     board_.hi = board_.lo + draft_.size;
-    Part& part = in_.frame.parts[static_cast<std::size_t>(board_.part)];
+    Part& part = in_.frame.part(board_.part);
     part.solids = {box(board_.lo, board_.hi)};
     part.centre = part.centre_of_mass = (board_.lo + board_.hi) * 0.5;
-    in_.frame.placed_by[static_cast<std::size_t>(board_.part)] = {parent_, kNone};
-    for (const auto& [link, axes] : given_) in_.gave[static_cast<std::size_t>(link)] = axes;
+    in_.frame.placed_by[dryfit::at(board_.part)] = {parent_, kNone};
+    for (const auto& [link, axes] : given_) in_.gave[dryfit::at(link)] = axes;
     return true;
   }
 
  private:
   void set(int axis, double value, PartId by = kNone) {
-    lo_[static_cast<std::size_t>(axis)] = value;
-    board_.given_by[static_cast<std::size_t>(axis)] = by;
+    lo_[dryfit::at(axis)] = value;
+    board_.given_by[dryfit::at(axis)] = by;
   }
 
   bool across() {
@@ -79,8 +80,8 @@ class BoardPlacer {
     }
     // Nothing of its own: the first flange screwed to it that says where.
     for (const int index : flanges_) {
-      const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
-      if (!link.at || !in_.run_placed[static_cast<std::size_t>(link.run)]) continue;
+      const RunLink& link = in_.assembly.links[dryfit::at(index)];
+      if (!link.at || !in_.run_placed[dryfit::at(link.run)]) continue;
       const Vec3 at = flange_at(in_, link);
       const int axis = link.face.axis();
       std::array<bool, 3> used{false, false, false};
@@ -88,7 +89,7 @@ class BoardPlacer {
         // A face that is square to the plane may give one axis of it and the height; the height is left to height().
         if (k == draft_.normal) return;
         set(k, value, link.part);
-        used[static_cast<std::size_t>(k)] = true;
+        used[dryfit::at(k)] = true;
       };
       use(axis, lowest(at[axis], link.face, draft_.size[axis]));
       use(axis == 0 ? 1 : 0, at[axis == 0 ? 1 : 0] - (*link.at)[0]);
@@ -115,8 +116,8 @@ class BoardPlacer {
       return true;
     }
     for (const int index : flanges_) {
-      const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
-      if (!in_.run_placed[static_cast<std::size_t>(link.run)]) continue;
+      const RunLink& link = in_.assembly.links[dryfit::at(index)];
+      if (!in_.run_placed[dryfit::at(link.run)]) continue;
       const bool on_face = link.face.axis() == axis;
       if (!on_face && !link.at) continue;
       const double at = flange_at(in_, link)[axis];
@@ -128,7 +129,7 @@ class BoardPlacer {
       }
       auto mine = std::find_if(given_.begin(), given_.end(), [&](const auto& g) { return g.first == index; });
       if (mine == given_.end()) mine = given_.insert(given_.end(), {index, {false, false, false}});
-      mine->second[static_cast<std::size_t>(axis)] = true;
+      mine->second[dryfit::at(axis)] = true;
       parent_ = link.part;
       return true;
     }
@@ -148,7 +149,7 @@ class BoardPlacer {
 std::string edge_name(int axis, bool high) {
   static constexpr std::array<std::array<std::string_view, 2>, 3> kNames{
       {{"left", "right"}, {"front", "back"}, {"lower", "upper"}}};
-  return std::string(kNames[static_cast<std::size_t>(axis)][high ? 1 : 0]);
+  return std::string(kNames[dryfit::at(axis)][high ? 1 : 0]);
 }
 
 /// `slack`: how far the board's carriers disagree. Their closure tells that; pipes may be off by as much.
@@ -203,7 +204,7 @@ double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const 
   for (std::size_t i = 0; i < board.carriers.size(); ++i) {
     PartId& carrier = board.carriers[i];
     const PartId half = half_in_touch(in, carrier, board.facing);
-    PlacedBy& by = in.frame.placed_by[static_cast<std::size_t>(board.part)];
+    PlacedBy& by = in.frame.placed_by[dryfit::at(board.part)];
     if (by.parent == carrier) by.parent = half;
     std::replace(board.given_by.begin(), board.given_by.end(), carrier, half);
     carrier = half;
@@ -235,15 +236,15 @@ double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const 
 
 bool try_board(Placer& in, int board) {
   if (!BoardPlacer(in, board).run()) return false;
-  in.board_placed[static_cast<std::size_t>(board)] = true;
+  in.board_placed[dryfit::at(board)] = true;
   return true;
 }
 
 void tell_unplaced_board(Placer& in, int board) {
   const DraftBoard& draft = in.draft_board(board);
-  const BoardNames& names = in.assembly.board_names[static_cast<std::size_t>(board)];
+  const BoardNames& names = in.assembly.board_names[dryfit::at(board)];
   const Subject subject{"board", draft.id};
-  const bool flanges = !in.links_to_board[static_cast<std::size_t>(board)].empty();
+  const bool flanges = !in.links_to_board[dryfit::at(board)].empty();
   std::string missing;
   if (!draft.at && draft.reach.empty() && !flanges) {
     missing = "has no place across, expected 'reach', 'at' or a flange screwed to it";
@@ -265,8 +266,8 @@ void finish_boards(Placer& in) {
   }
   for (const Fastening& made : in.frame.fastenings) {
     if (made.kind != Fastening::Kind::board_to_surface) continue;
-    const Board& board = in.frame.boards[static_cast<std::size_t>(in.part(made.part).board)];
-    const Surface& surface = in.frame.surfaces[static_cast<std::size_t>(made.surface)];
+    const Board& board = in.frame.board(in.part(made.part).board);
+    const Surface& surface = in.frame.surface(made.surface);
     const int axis = surface.normal.axis();
     // The side that looks at the surface lies on it.
     const double gap = surface.at - (positive(surface.normal) ? board.lo[axis] : board.hi[axis]);

@@ -3,6 +3,7 @@
 #include <functional>
 #include <queue>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/bodies.hpp"
 #include "model/placing/place.hpp"
 
@@ -41,8 +42,8 @@ class RunPlacer {
 
  private:
   [[nodiscard]] const RunLink* link_of(std::size_t run, int which) const {
-    const int index = in_.assembly.links_of_run[run][static_cast<std::size_t>(which)];
-    return index == kNone ? nullptr : &in_.assembly.links[static_cast<std::size_t>(index)];
+    const int index = in_.assembly.links_of_run[run][dryfit::at(which)];
+    return index == kNone ? nullptr : &in_.assembly.links[dryfit::at(index)];
   }
 
   [[nodiscard]] bool begins_at_surface(std::size_t run) const {
@@ -57,7 +58,7 @@ class RunPlacer {
 
   void place_ready() {
     while (!ready_.empty()) {
-      const auto run = static_cast<std::size_t>(ready_.top());
+      const auto run = dryfit::at(ready_.top());
       ready_.pop();
       if (!in_.run_placed[run]) place_run(run);
     }
@@ -70,13 +71,13 @@ class RunPlacer {
       return;
     }
     for (const int which : {0, 1}) {
-      const int index = in_.assembly.links_of_run[run][static_cast<std::size_t>(which)];
+      const int index = in_.assembly.links_of_run[run][dryfit::at(which)];
       if (index != kNone && place_by_own(run, index)) return;
     }
     for (const int index : in_.links_to_run[run]) {
-      const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
-      if (!in_.run_placed[static_cast<std::size_t>(link.run)]) continue;
-      const Joint& joint = in_.frame.joints[static_cast<std::size_t>(link.joint)];
+      const RunLink& link = in_.assembly.links[dryfit::at(index)];
+      if (!in_.run_placed[dryfit::at(link.run)]) continue;
+      const Joint& joint = in_.frame.joint(link.joint);
       const PartId anchor = joint.male == link.part ? joint.female : joint.male;
       give(index, {true, true, true});
       set_place(run, by_joint(link, anchor), anchor, {link.part, link.joint});
@@ -87,7 +88,7 @@ class RunPlacer {
   /// Coordinates of a run with its own place that the file does not give.
   [[nodiscard]] std::array<bool, 3> loose_axes(std::size_t run) const {
     if (has_own_place(run)) return {false, false, false};
-    const Surface& surface = in_.frame.surfaces[static_cast<std::size_t>(link_of(run, 0)->surface)];
+    const Surface& surface = in_.frame.surface(link_of(run, 0)->surface);
     const int normal = surface.normal.axis();
     return {normal != 0, normal != 1, normal != 2};
   }
@@ -96,7 +97,7 @@ class RunPlacer {
     const DraftRun& draft = draft_.runs[run];
     if (!draft.from) return {draft.at[0], draft.at[1], draft.at[2]};
     const RunLink& link = *link_of(run, 0);
-    const Surface& surface = in_.frame.surfaces[static_cast<std::size_t>(link.surface)];
+    const Surface& surface = in_.frame.surface(link.surface);
     const int normal = surface.normal.axis();
     give(in_.assembly.links_of_run[run][0], {true, true, true});
     Vec3 at;
@@ -109,20 +110,20 @@ class RunPlacer {
   }
 
   bool place_by_own(std::size_t run, int index) {
-    const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
+    const RunLink& link = in_.assembly.links[dryfit::at(index)];
     if (link.kind == RunLink::Kind::joint) {
-      if (static_cast<std::size_t>(link.other_run) == run ||
-          !in_.run_placed[static_cast<std::size_t>(link.other_run)]) {
+      if (dryfit::at(link.other_run) == run ||
+          !in_.run_placed[dryfit::at(link.other_run)]) {
         return false;
       }
-      const Joint& joint = in_.frame.joints[static_cast<std::size_t>(link.joint)];
+      const Joint& joint = in_.frame.joint(link.joint);
       give(index, {true, true, true});
       set_place(run, by_joint(link, link.part), link.part,
                 {joint.male == link.part ? joint.female : joint.male, link.joint});
       return true;
     }
-    if (link.kind == RunLink::Kind::board && link.at && in_.board_placed[static_cast<std::size_t>(link.board)]) {
-      const Board& board = in_.frame.boards[static_cast<std::size_t>(link.board)];
+    if (link.kind == RunLink::Kind::board && link.at && in_.board_placed[dryfit::at(link.board)]) {
+      const Board& board = in_.frame.board(link.board);
       give(index, {true, true, true});
       set_place(run, on_face(board, link) - link.local, link.part, {board.part, kNone});
       return true;
@@ -132,15 +133,15 @@ class RunPlacer {
 
   /// Offset of the run of `moving`, so that the joint fits exactly.
   [[nodiscard]] Vec3 by_joint(const RunLink& link, PartId moving) const {
-    const Joint& joint = in_.frame.joints[static_cast<std::size_t>(link.joint)];
+    const Joint& joint = in_.frame.joint(link.joint);
     const Vec3 gap = joint_gap(joint);  // with the present shifts; the moving run's is zero yet
     return joint.male == moving ? gap : -gap;
   }
 
   /// Where the port's face is, less where the male end says it should be.
   [[nodiscard]] Vec3 joint_gap(const Joint& joint) const {
-    const Port& male = in_.part(joint.male).ports[static_cast<std::size_t>(joint.male_port)];
-    const Port& female = in_.part(joint.female).ports[static_cast<std::size_t>(joint.female_port)];
+    const Port& male = in_.part(joint.male).ports[dryfit::at(joint.male_port)];
+    const Port& female = in_.part(joint.female).ports[dryfit::at(joint.female_port)];
     const Vec3 face = female.at + in_.shift(joint.female);
     const Vec3 wanted = male.at + in_.shift(joint.male) - male.facing.unit() * joint.engaged;
     return face - wanted;
@@ -156,7 +157,7 @@ class RunPlacer {
     return at;
   }
 
-  void give(int link, std::array<bool, 3> axes) { in_.gave[static_cast<std::size_t>(link)] = axes; }
+  void give(int link, std::array<bool, 3> axes) { in_.gave[dryfit::at(link)] = axes; }
 
   void set_place(std::size_t run, Vec3 offset, PartId anchor, PlacedBy by) {
     in_.offset[run] = offset;
@@ -166,28 +167,28 @@ class RunPlacer {
       const RunLink* link = link_of(run, which);
       if (link != nullptr && link->kind == RunLink::Kind::joint) wake(link->other_run);
     }
-    for (const int index : in_.links_to_run[run]) wake(in_.assembly.links[static_cast<std::size_t>(index)].run);
+    for (const int index : in_.links_to_run[run]) wake(in_.assembly.links[dryfit::at(index)].run);
     for (const int board : in_.boards_of_run[run]) place_board(board);
   }
 
   void wake(int run) {
-    if (!in_.run_placed[static_cast<std::size_t>(run)]) ready_.push(run);
+    if (!in_.run_placed[dryfit::at(run)]) ready_.push(run);
   }
 
   /// From the anchor outward along the run, every part hangs on its neighbour.
   void grow_tree(std::size_t run, PartId anchor, PlacedBy by) {
     const std::vector<PartId>& parts = in_.frame.runs[run].parts;
-    const auto at = static_cast<std::size_t>(anchor - parts.front());  // parts of a run are numbered in order
+    const auto at = dryfit::at(anchor - parts.front());  // parts of a run are numbered in order
     auto& tree = in_.frame.placed_by;
-    tree[static_cast<std::size_t>(anchor)] = by;
+    tree[dryfit::at(anchor)] = by;
     const auto joint_behind = [&](std::size_t i) {
       const Part& part = in_.part(parts[i]);
       if (part.union_mate == parts[i + 1]) return kNone;
       return part.ports[part.ports.size() == 1 ? 0 : 1].joint;
     };
-    for (std::size_t i = at; i > 0; --i) tree[static_cast<std::size_t>(parts[i - 1])] = {parts[i], joint_behind(i - 1)};
+    for (std::size_t i = at; i > 0; --i) tree[dryfit::at(parts[i - 1])] = {parts[i], joint_behind(i - 1)};
     for (std::size_t i = at; i + 1 < parts.size(); ++i) {
-      tree[static_cast<std::size_t>(parts[i + 1])] = {parts[i], joint_behind(i)};
+      tree[dryfit::at(parts[i + 1])] = {parts[i], joint_behind(i)};
     }
   }
 
@@ -198,10 +199,10 @@ class RunPlacer {
     while (!waiting.empty()) {
       const int board = waiting.back();
       waiting.pop_back();
-      const auto b = static_cast<std::size_t>(board);
+      const auto b = dryfit::at(board);
       if (in_.board_placed[b] || !try_board(in_, board)) continue;
       for (const int index : in_.links_to_board[b]) {
-        const RunLink& link = in_.assembly.links[static_cast<std::size_t>(index)];
+        const RunLink& link = in_.assembly.links[dryfit::at(index)];
         if (link.at) wake(link.run);
       }
       waiting.insert(waiting.end(), in_.boards_on_board[b].begin(), in_.boards_on_board[b].end());
@@ -221,7 +222,7 @@ class RunPlacer {
 
   void close_joint(const RunLink& link, std::size_t index) {
     if (in_.gave[index][0]) return;
-    Joint& joint = in_.frame.joints[static_cast<std::size_t>(link.joint)];
+    Joint& joint = in_.frame.joint(link.joint);
     joint.closing = true;
     Closure closure;
     closure.kind = Closure::Kind::joint;
@@ -236,19 +237,19 @@ class RunPlacer {
 
   void close_surface(const RunLink& link, std::size_t index) {
     if (in_.gave[index][0]) return;
-    const Surface& surface = in_.frame.surfaces[static_cast<std::size_t>(link.surface)];
+    const Surface& surface = in_.frame.surface(link.surface);
     const int axis = surface.normal.axis();
-    const double gap = surface.at - (link.local + in_.offset[static_cast<std::size_t>(link.run)])[axis];
+    const double gap = surface.at - (link.local + in_.offset[dryfit::at(link.run)])[axis];
     in_.close_on_surface(Closure::Kind::surface, link.part, link.surface, gap, link.where);
   }
 
   void close_board(const RunLink& link, std::size_t index) {
-    const Board& board = in_.frame.boards[static_cast<std::size_t>(link.board)];
-    const Vec3 at = link.local + in_.offset[static_cast<std::size_t>(link.run)];
+    const Board& board = in_.frame.board(link.board);
+    const Vec3 at = link.local + in_.offset[dryfit::at(link.run)];
     const int axis = link.face.axis();
     for (int k = 0; k < 3; ++k) {
       if (k == axis || (at[k] >= board.lo[k] && at[k] <= board.hi[k])) continue;
-      in_.faults.add(link.where, {"run", draft_.runs[static_cast<std::size_t>(link.run)].id},
+      in_.faults.add(link.where, {"run", draft_.runs[dryfit::at(link.run)].id},
                      fmt::format("{}: the flange '{}' lies off the board '{}', expected it on the board",
                                  link.from ? "from" : "to", in_.part(link.part).label, in_.part(board.part).label));
       return;
@@ -264,8 +265,8 @@ class RunPlacer {
     if (!whole.at) whole.at = {0.0, 0.0};
     const Vec3 face = on_face(board, whole);
     for (int k = 0; k < 3; ++k) {
-      const bool binds = (k == axis || link.at) && !in_.gave[index][static_cast<std::size_t>(k)];
-      closure.binds[static_cast<std::size_t>(k)] = binds;
+      const bool binds = (k == axis || link.at) && !in_.gave[index][dryfit::at(k)];
+      closure.binds[dryfit::at(k)] = binds;
       if (binds) closure.gap[k] = face[k] - at[k];
       open |= binds;
     }
@@ -294,10 +295,10 @@ void index_links(Placer& in) {
     const RunLink& link = in.assembly.links[i];
     const int index = static_cast<int>(i);
     if (link.kind == RunLink::Kind::joint && link.other_run != link.run) {
-      in.links_to_run[static_cast<std::size_t>(link.other_run)].push_back(index);
+      in.links_to_run[dryfit::at(link.other_run)].push_back(index);
     } else if (link.kind == RunLink::Kind::board) {
-      in.links_to_board[static_cast<std::size_t>(link.board)].push_back(index);
-      runs_of_board[static_cast<std::size_t>(link.board)].push_back(link.run);
+      in.links_to_board[dryfit::at(link.board)].push_back(index);
+      runs_of_board[dryfit::at(link.board)].push_back(link.run);
     }
   }
   for (std::size_t b = 0; b < boards; ++b) {
@@ -307,13 +308,13 @@ void index_links(Placer& in) {
       if (list->empty()) continue;
       const Part& first = in.part(list->front());
       if (first.kind == PartKind::board) {
-        in.boards_on_board[static_cast<std::size_t>(first.board)].push_back(static_cast<int>(b));
+        in.boards_on_board[dryfit::at(first.board)].push_back(static_cast<int>(b));
       } else {
         on.push_back(first.run);
       }
     }
     for (const int run : on) {
-      auto& list = in.boards_of_run[static_cast<std::size_t>(run)];
+      auto& list = in.boards_of_run[dryfit::at(run)];
       if (list.empty() || list.back() != static_cast<int>(b)) list.push_back(static_cast<int>(b));
     }
   }
@@ -323,13 +324,13 @@ void index_links(Placer& in) {
 
 bool Placer::placed(PartId id) const {
   const Part& p = part(id);
-  return p.kind == PartKind::board ? board_placed[static_cast<std::size_t>(p.board)]
-                                   : run_placed[static_cast<std::size_t>(p.run)];
+  return p.kind == PartKind::board ? board_placed[dryfit::at(p.board)]
+                                   : run_placed[dryfit::at(p.run)];
 }
 
 Vec3 Placer::shift(PartId id) const {
   const Part& p = part(id);
-  return p.kind == PartKind::board ? Vec3{} : offset[static_cast<std::size_t>(p.run)];
+  return p.kind == PartKind::board ? Vec3{} : offset[dryfit::at(p.run)];
 }
 
 double Placer::outermost(PartId id, Direction toward) const {
@@ -349,7 +350,7 @@ double Placer::outermost(PartId id, Direction toward) const {
 }
 
 void Placer::close_on_surface(Closure::Kind kind, PartId id, int surface, double gap, const SourcePos& where) {
-  const Surface& on = frame.surfaces[static_cast<std::size_t>(surface)];
+  const Surface& on = frame.surface(surface);
   const int axis = on.normal.axis();
   Closure closure;
   closure.kind = kind;
@@ -371,7 +372,7 @@ void place(Assembly& assembly, Faults& faults) {
   runs.close();
   finish_boards(in);
   for (Part& part : in.frame.parts) {
-    if (part.kind != PartKind::board) move_part(part, in.offset[static_cast<std::size_t>(part.run)]);
+    if (part.kind != PartKind::board) move_part(part, in.offset[dryfit::at(part.run)]);
   }
 }
 

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 #include "model/placing/bodies.hpp"
 #include "model/text/messages.hpp"
@@ -66,7 +67,7 @@ class Walker {
     Vec3 start{};
     if (i > 0) {
       if (!in_.may_join(last_, last_port_, id, 0, draft.where, subject)) return false;
-      const Port& a = in_.part(last_).ports[static_cast<std::size_t>(last_port_)];
+      const Port& a = in_.part(last_).ports[at(last_port_)];
       const Port& b = in_.part(id).ports[0];
       const auto engaged = in_.engaged(a.male ? a : b, draft.where, subject);
       if (!engaged) return false;
@@ -87,7 +88,7 @@ class Walker {
     const DraftPart& draft = draft_.parts[i];
     const End own = entry_of(draft);
     if (own != End::none) return own == End::male;
-    if (i > 0) return !in_.part(last_).ports[static_cast<std::size_t>(last_port_)].male;
+    if (i > 0) return !in_.part(last_).ports[at(last_port_)].male;
     if (before_ != End::none) return before_ == End::female;
     // A bushing that begins a run: what follows tells which end is free.
     if (i + 1 < draft_.parts.size()) return entry_of(draft_.parts[i + 1]) != End::female;
@@ -127,7 +128,7 @@ class Walker {
           static constexpr std::array<std::string_view, 3> kPlanes{"yz", "xz", "xy"};
           in_.faults.add(draft.where, subject,
                          fmt::format("plane: the run walks {}, expected a plane that holds it, got '{}'",
-                                     walk.in.name(), kPlanes[static_cast<std::size_t>(draft.plane_normal)]));
+                                     walk.in.name(), kPlanes[at(draft.plane_normal)]));
           return false;
         }
         break;
@@ -137,8 +138,8 @@ class Walker {
           const auto& sizes = nominal_sizes();
           in_.faults.add(draft.where, subject,
                          fmt::format("inner size: expected one smaller than its outer size {}, got '{}'",
-                                     sizes[static_cast<std::size_t>(draft.size)],
-                                     sizes[static_cast<std::size_t>(draft.other_size)]));
+                                     sizes[at(draft.size)],
+                                     sizes[at(draft.other_size)]));
           return false;
         }
         break;
@@ -168,10 +169,10 @@ class Walker {
   void put(PartId id, PartKind kind, Vec3 start) {
     Part& part = in_.part(id);
     move_part(part, start);
-    in_.walked[static_cast<std::size_t>(id)] = true;
+    in_.walked[at(id)] = true;
     if (kind != PartKind::union_half) return;
     move_part(in_.part(id + 1), start + go_.unit() * part.length);
-    in_.walked[static_cast<std::size_t>(id) + 1] = true;
+    in_.walked[at(id) + 1] = true;
   }
 
   void leave(const DraftPart& draft, const Walk& walk, PartId id) {
@@ -246,7 +247,7 @@ class Starts {
     if (draft.broken || !draft.from || !pipe_end(*draft.from)) return std::nullopt;
     const auto found = in_.names.find(draft.from->target);
     if (found == in_.names.end() || found->second.kind != Named::Kind::part) return std::nullopt;
-    return static_cast<std::size_t>(found->second.run);
+    return at(found->second.run);
   }
 
   std::optional<Start> start_of(std::size_t run) {
@@ -281,7 +282,7 @@ class Starts {
 
   std::optional<Start> from_surface(const DraftRun& draft, const Named& named) {
     const Subject subject{"run", draft.id};
-    const Surface& surface = in_.draft.surfaces[static_cast<std::size_t>(named.index)];
+    const Surface& surface = in_.draft.surfaces[at(named.index)];
     if (!draft.from->suffix.empty()) {
       in_.faults.add(
           draft.from->where, subject,
@@ -345,7 +346,7 @@ class Starts {
                                  from.target, from.target, from.text()));
       return std::nullopt;
     }
-    if (!in_.walked[static_cast<std::size_t>(named.part)]) return std::nullopt;
+    if (!in_.walked[at(named.part)]) return std::nullopt;
     const Direction facing = in_.part(named.part).ports[from.suffix == "start" ? 0 : 1].facing;
     if (!go_agrees(draft, facing)) return std::nullopt;
     return Start{facing, End::male};

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 
+#include "model/geometry/at.hpp"
 #include "model/reading/reading.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/messages.hpp"
@@ -37,7 +38,7 @@ void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBo
   check_keys(in, *size, subject, kAxes);
   bool whole = true;
   for (int axis = 0; axis < 3; ++axis) {
-    const std::string_view name = kAxes[static_cast<std::size_t>(axis)];
+    const std::string_view name = kAxes[dryfit::at(axis)];
     const YamlNode* node = size->find(name);
     if (node == nullptr) {
       in.wrong(size->where, subject, fmt::format("size: '{}' is missing, expected x, y and z", name));
@@ -112,7 +113,7 @@ void read_reach(Reading& in, const YamlNode& node, const Subject& subject, Draft
       board.broken = true;
       continue;
     }
-    auto& place = found[static_cast<std::size_t>(side->axis())];
+    auto& place = found[dryfit::at(side->axis())];
     if (board.broken) continue;  // the board's plane may be unknown
     if (side->axis() == board.normal || place) {
       in.wrong(key.where, subject,
@@ -125,7 +126,7 @@ void read_reach(Reading& in, const YamlNode& node, const Subject& subject, Draft
   }
   if (board.broken) return;
   for (const int axis : axes) {
-    const auto& place = found[static_cast<std::size_t>(axis)];
+    const auto& place = found[dryfit::at(axis)];
     if (place) {
       board.reach.push_back(*place);
     } else {

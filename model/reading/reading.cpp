@@ -7,6 +7,7 @@
 #include <cctype>
 #include <charconv>
 
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
 #include "model/text/messages.hpp"
@@ -63,7 +64,7 @@ std::optional<std::size_t> word_of(Reading& in, const YamlNode& node, const Subj
                                    std::span<const std::string_view> words) {
   if (node.is_scalar()) {
     const auto found = std::find(words.begin(), words.end(), node.text);
-    if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
+    if (found != words.end()) return at(found - words.begin());
     in.wrong(
         node.where, subject,
         fmt::format("unknown {} '{}', expected {}{}", name, node.text, one_of(words), did_you_mean(node.text, words)));

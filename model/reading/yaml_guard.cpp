@@ -9,6 +9,8 @@
 #include <sstream>
 #include <unordered_map>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -138,8 +140,8 @@ class TreeBuilder final : public YAML::EventHandler {
   }
 
   [[nodiscard]] std::string written_null(const YAML::Mark& mark) const {
-    if (mark.pos < 0 || static_cast<std::size_t>(mark.pos) >= text_.size()) return {};
-    const std::string_view rest = text_.substr(static_cast<std::size_t>(mark.pos));
+    if (mark.pos < 0 || dryfit::at(mark.pos) >= text_.size()) return {};
+    const std::string_view rest = text_.substr(dryfit::at(mark.pos));
     for (const std::string_view word : {"null", "Null", "NULL", "~"}) {
       if (rest.starts_with(word)) return std::string(word);
     }

@@ -7,6 +7,7 @@
 #include <cassert>
 #include <stdexcept>
 
+#include "model/geometry/at.hpp"
 #include "model/standards/tables.hpp"
 #include "model/text/length.hpp"
 
@@ -59,11 +60,11 @@ constexpr std::array<std::string_view, 45> kWords{"pipe-od",
                                                   "flange-plate-high",
                                                   "flange-screws",
                                                   "flange-screw-circle"};
-static_assert(static_cast<std::size_t>(Dimension::flange_screw_circle) + 1 == kWords.size());
+static_assert(at(Dimension::flange_screw_circle) + 1 == kWords.size());
 
 constexpr std::array<const char*, 5> kConfidenceWords{"published", "secondary", "common practice", "derived", "memory"};
 
-constexpr std::size_t number(Dimension which) { return static_cast<std::size_t>(which); }
+constexpr std::size_t number(Dimension which) { return at(which); }
 
 using BySize = std::array<std::array<std::optional<Datum>, kWords.size()>, kSizes>;
 using Values = std::array<BySize, 2>;
@@ -89,8 +90,8 @@ void add_rows(Values& values, std::string_view file) {
     if (which == kWords.end() || !size || !confidence || (standard != "npt" && standard != "iso7")) {
       throw std::logic_error(fmt::format("{}: row {} has an unknown word", file, row + 1));
     }
-    std::optional<Datum>& place = values[standard == "npt" ? 0 : 1][static_cast<std::size_t>(*size)]
-                                        [static_cast<std::size_t>(which - kWords.begin())];
+    std::optional<Datum>& place = values[standard == "npt" ? 0 : 1][at(*size)]
+                                        [at(which - kWords.begin())];
     if (place) throw std::logic_error(fmt::format("{}: row {} says a second time what {} is", file, row + 1, word));
     place =
         Datum{in_own_units(table.number(row, "value"), table.at(row, "unit")), *confidence, table.at(row, "source")};
@@ -114,7 +115,7 @@ Values read_all() {
 
 }  // namespace
 
-const char* word_for(Confidence confidence) { return kConfidenceWords.at(static_cast<std::size_t>(confidence)); }
+const char* word_for(Confidence confidence) { return kConfidenceWords.at(at(confidence)); }
 
 std::optional<Confidence> confidence_named(std::string_view word) {
   for (std::size_t n = 0; n < kConfidenceWords.size(); ++n) {
@@ -127,8 +128,8 @@ std::string_view word_for(Dimension dimension) { return kWords.at(number(dimensi
 
 std::optional<Datum> dimension(Standard standard, int size, Dimension which) {
   static const Values kValues = read_all();
-  if (size < 0 || static_cast<std::size_t>(size) >= kSizes) return std::nullopt;
-  return kValues[standard == Standard::npt ? 0 : 1][static_cast<std::size_t>(size)][number(which)];
+  if (size < 0 || at(size) >= kSizes) return std::nullopt;
+  return kValues[standard == Standard::npt ? 0 : 1][at(size)][number(which)];
 }
 
 std::optional<int> nominal_size(std::string_view text) {

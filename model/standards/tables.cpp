@@ -6,6 +6,8 @@
 #include <charconv>
 #include <stdexcept>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -53,7 +55,7 @@ Table Table::built_in(std::string_view name) {
 std::string_view Table::at(std::size_t row, std::string_view column) const {
   const auto found = std::find(head_.begin(), head_.end(), column);
   if (found == head_.end()) throw std::logic_error(fmt::format("table: no column '{}'", column));
-  return cells_.at(row)[static_cast<std::size_t>(found - head_.begin())];
+  return cells_.at(row)[dryfit::at(found - head_.begin())];
 }
 
 double Table::number(std::size_t row, std::string_view column) const {

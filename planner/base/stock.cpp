@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 
 namespace dryfit::planner {
@@ -60,7 +61,7 @@ std::vector<StockSum> stock_sums(const std::vector<double>& lengths, double coup
     const double to = hi + pieces * widen - gaps - sum;
     if (static_cast<int>(bag.size()) == pieces - 1) {
       auto it = std::lower_bound(lengths.begin(), lengths.end(), from);
-      for (; it != lengths.end() && *it <= to && static_cast<std::size_t>(it - lengths.begin()) <= longest; ++it) {
+      for (; it != lengths.end() && *it <= to && at(it - lengths.begin()) <= longest; ++it) {
         StockSum found{bag, sum + *it + gaps};
         found.pieces.push_back(*it);
         out.push_back(std::move(found));

@@ -5,6 +5,7 @@
 #include <map>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "planner/best/free_moves.hpp"
 #include "planner/peel/peel.hpp"
 
@@ -54,7 +55,7 @@ void AndOrSearch::learn_from_images(Node& node, const std::unordered_map<std::st
                                     const std::vector<char>& made, const Met& met) const {
   for (const ContactMap& map : symmetries_) {
     std::vector<char> image(made.size(), 0);
-    for (std::size_t c = 0; c < made.size(); ++c) image[static_cast<std::size_t>(map[c])] = made[c];
+    for (std::size_t c = 0; c < made.size(); ++c) image[at(map[c])] = made[c];
     const auto known = nodes.find(key_of_state(image, met));
     if (known != nodes.end()) node.best.lower = std::max(node.best.lower, known->second.best.lower);
   }
@@ -92,20 +93,20 @@ std::vector<AndOrSearch::Piece> AndOrSearch::left_by(const State& state, const P
   std::vector<Piece> pieces;
   for (std::vector<char>& cluster : clusters_of(rest)) {
     const auto first = std::find(cluster.begin(), cluster.end(), 1) - cluster.begin();
-    const bool moved = rest.cluster(list_.vertex(list_.contacts[static_cast<std::size_t>(first)].a)) == brought;
+    const bool moved = rest.cluster(list_.vertex(list_.contact(static_cast<ContactId>(first)).a)) == brought;
     pieces.insert(moved ? pieces.begin() : pieces.end(), Piece{std::move(cluster), {met.pose, false, true}});
   }
   return pieces;
 }
 
 bool AndOrSearch::is_fastened(const std::vector<char>& made) const {
-  const std::vector<ContactId>& room = list_.at[static_cast<std::size_t>(list_.room())];
-  return std::any_of(room.begin(), room.end(), [&](ContactId c) { return made[static_cast<std::size_t>(c)] != 0; });
+  const std::vector<ContactId>& room = list_.at[at(list_.room())];
+  return std::any_of(room.begin(), room.end(), [&](ContactId c) { return made[at(c)] != 0; });
 }
 
 /// What the pose adds to the move.
 double AndOrSearch::in_pose(const State& state, const Move& move, const Met& met) const {
-  const Contact& first = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& first = list_.contact(move.contacts.front());
   const bool fastened = state.holds_room(first.a);
   if (fastened && met.pose != Pose::standing) return kNever;
   const bool propped = count_props_ ? handling_.propped(handling_.piece_of(state, move), met.pose)
@@ -368,8 +369,8 @@ void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& me
 
 /// Says of the first move what else could have been done, and what that costs more at least.
 void AndOrSearch::tell_choice(Node& node) {
-  if (node.chosen < 0 || node.options[static_cast<std::size_t>(node.chosen)].turns) return;
-  const Option& chosen = node.options[static_cast<std::size_t>(node.chosen)];
+  if (node.chosen < 0 || node.options[at(node.chosen)].turns) return;
+  const Option& chosen = node.options[at(node.chosen)];
   const Option* second = nullptr;
   for (const Option& option : node.options) {
     if (&option == &chosen || option.turns || option.priced.move.contacts == chosen.priced.move.contacts) continue;

@@ -4,6 +4,8 @@
 #include <iterator>
 #include <utility>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 
 using model::kRoom;
@@ -22,12 +24,12 @@ std::vector<PartId> left_by(const PieceInHand& piece, const Move& move) {
 
 bool FreeMoves::is_strap(const Contact& c) const {
   return c.kind == ContactKind::fastening &&
-         undoer_.frame().fastenings[static_cast<std::size_t>(c.fastening)].kind == model::Fastening::Kind::strap;
+         undoer_.frame().fastening(c.fastening).kind == model::Fastening::Kind::strap;
 }
 
 /// Nothing but `c` holds the part.
 bool FreeMoves::hangs_by(const State& state, PartId part, ContactId c) const {
-  const auto& contacts = undoer_.list().at[static_cast<std::size_t>(part)];
+  const auto& contacts = undoer_.list().at[at(part)];
   return std::all_of(contacts.begin(), contacts.end(), [&](ContactId k) { return k == c || !state.made(k); });
 }
 
@@ -37,9 +39,9 @@ bool FreeMoves::board_goes_with_straps(const State& state, PartId board) const {
   const ContactList& list = undoer_.list();
   State bare = state;
   ContactId rest = model::kNone;
-  for (const ContactId k : list.at[static_cast<std::size_t>(board)]) {
+  for (const ContactId k : list.at[at(board)]) {
     if (!state.made(k)) continue;
-    const Contact& c = list.contacts[static_cast<std::size_t>(k)];
+    const Contact& c = list.contact(k);
     if (c.kind == ContactKind::rest && c.a == board) rest = k;
     if (c.kind != ContactKind::fastening) continue;
     if (!is_strap(c)) return false;
@@ -64,7 +66,7 @@ bool FreeMoves::leaves_one_piece(const State& state, const Move& move) const {
   const PieceInHand before = handling_.piece_of(state, move);
   State after = state;
   after.undo(move.contacts);
-  for (const ContactId c : undoer_.list().at[static_cast<std::size_t>(undoer_.list().room())]) after.undo({c});
+  for (const ContactId c : undoer_.list().at[at(undoer_.list().room())]) after.undo({c});
   const std::vector<PartId> rest = left_by(before, move);
   return std::all_of(rest.begin(), rest.end(),
                      [&](PartId p) { return after.cluster(p) == after.cluster(rest.front()); });
@@ -73,7 +75,7 @@ bool FreeMoves::leaves_one_piece(const State& state, const Move& move) const {
 FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const {
   Move& move = priced.move;
   const ContactId c = move.contacts.front();
-  const Contact& first = undoer_.list().contacts[static_cast<std::size_t>(c)];
+  const Contact& first = undoer_.list().contact(c);
   const auto unless_awkward = [&](bool free) {
     return !free ? Ease::dear : is_easy(state, move) ? Ease::free : Ease::awkward;
   };
@@ -94,7 +96,7 @@ FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const
     ease.push_back(!free ? Ease::dear : is_easy(state, way.move) ? Ease::free : Ease::awkward);
   }
   const auto best = std::max_element(ease.begin(), ease.end());
-  priced = std::move(both[static_cast<std::size_t>(best - ease.begin())]);
+  priced = std::move(both[at(best - ease.begin())]);
   return *best;
 }
 
@@ -102,16 +104,16 @@ FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const
 /// slides off alone only when nothing but holes holds it.
 bool FreeMoves::may_be_free(const State& state, ContactId c) const {
   const ContactList& list = undoer_.list();
-  const Contact& asked = list.contacts[static_cast<std::size_t>(c)];
+  const Contact& asked = list.contact(c);
   const bool hole = asked.kind == ContactKind::hole || asked.kind == ContactKind::notch;
   const bool joins_two = asked.kind == ContactKind::nut || (asked.kind == ContactKind::fastening && asked.b != kRoom);
   if (joins_two && !is_strap(asked)) return hangs_by(state, asked.a, c) || hangs_by(state, asked.b, c);
   if (asked.kind != ContactKind::thread && !hole) return true;
   const auto bare = [&](PartId part) {
-    const auto& contacts = list.at[static_cast<std::size_t>(part)];
+    const auto& contacts = list.at[at(part)];
     return std::all_of(contacts.begin(), contacts.end(), [&](ContactId k) {
       if (k == c || !state.made(k)) return true;
-      const Contact& other = list.contacts[static_cast<std::size_t>(k)];
+      const Contact& other = list.contact(k);
       return (other.kind == ContactKind::hole || other.kind == ContactKind::notch) &&
              (hole || other.line == asked.line);
     });
@@ -161,19 +163,19 @@ ContactId FreeMoves::choose(const State& state, const std::vector<PricedMove>& r
                             const Place& last, const std::vector<PartId>& just_moved) const {
   std::vector<std::pair<UndoKey, ContactId>> keys;
   for (const ContactId c : open) {
-    const Move& move = ready[static_cast<std::size_t>(c)].move;
+    const Move& move = ready[at(c)].move;
     keys.emplace_back(key_of(undoer_.frame(), undoer_.list(), effort_, state, move, last, just_moved), c);
   }
   const auto best = std::min_element(keys.begin(), keys.end());
   // Whether it stands is looked at for frames of a size that is searched in earnest, and where the pose lets it tip.
   constexpr std::size_t kLookedAt = 300;
   if (pose_ == Pose::laid || undoer_.list().contacts.size() > kLookedAt ||
-      stands_without(state, ready[static_cast<std::size_t>(best->second)].move)) {
+      stands_without(state, ready[at(best->second)].move)) {
     return best->second;
   }
   std::sort(keys.begin(), keys.end());
   for (const auto& [key, c] : keys) {
-    if (stands_without(state, ready[static_cast<std::size_t>(c)].move)) return c;
+    if (stands_without(state, ready[at(c)].move)) return c;
   }
   return keys.front().second;
 }
@@ -187,17 +189,17 @@ std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
   std::set<ContactId> dear;                     // not free yet; asked again once a bare part makes it likely
   std::vector<std::set<ContactId>> waiting(n);  // per contact: those to ask again when it has gone
   const auto wait_for = [&](ContactId c, const std::vector<ContactId>& watch) {
-    for (const ContactId h : watch) waiting[static_cast<std::size_t>(h)].insert(c);
+    for (const ContactId h : watch) waiting[at(h)].insert(c);
   };
   // What is awkward in the pose stays so until one of its parts has lost another contact.
   const auto wait_for_parts = [&](ContactId c) {
-    const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+    const Contact& contact = list.contact(c);
     for (const PartId p : {contact.a, contact.b}) {
-      if (p != kRoom) wait_for(c, list.at[static_cast<std::size_t>(p)]);
+      if (p != kRoom) wait_for(c, list.at[at(p)]);
     }
   };
   const auto consider = [&](ContactId c) {
-    const auto i = static_cast<std::size_t>(c);
+    const auto i = at(c);
     if (!state.made(c) || open.count(c) != 0) return;
     if (!may_be_free(state, c)) {
       dear.insert(c);
@@ -245,7 +247,7 @@ std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
     }
     std::set<ContactId> again;
     for (const ContactId gone : priced.move.contacts) {
-      for (const ContactId w : std::exchange(waiting[static_cast<std::size_t>(gone)], {})) again.insert(w);
+      for (const ContactId w : std::exchange(waiting[at(gone)], {})) again.insert(w);
     }
     for (const ContactId w : again) consider(w);
     last = place_of(list, effort_, priced.move);

@@ -5,6 +5,8 @@
 #include <map>
 #include <utility>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -60,7 +62,7 @@ class Tree {
       if (from == open.end()) {
         roots_.push_back(i);
       } else {
-        nodes_[static_cast<std::size_t>(from->second)].before.push_back(i);
+        nodes_[at(from->second)].before.push_back(i);
         open.erase(from);
       }
       std::vector<int> vertices(node.piece.parts.begin(), node.piece.parts.end());
@@ -90,7 +92,7 @@ class Tree {
   }
 
   [[nodiscard]] double node_cost(std::size_t i, Pose pose) const {
-    return nodes_[i].made[static_cast<std::size_t>(pose)];
+    return nodes_[i].made[at(pose)];
   }
   /// The move in one pose and then the piece in another.
   [[nodiscard]] double cost_before(std::size_t i, Pose pose, Pose then) const {
@@ -117,7 +119,7 @@ class Tree {
   void finish(PosePlan& plan, std::size_t i) const {
     const Node& node = nodes_[i];
     const Pose pose = plan.of_move[i];
-    plan.propped[i] = static_cast<char>(node.propped[static_cast<std::size_t>(pose)]);
+    plan.propped[i] = static_cast<char>(node.propped[at(pose)]);
     plan.awkward[i] = handling_.trouble(node.piece, *moves_[i], pose);
     plan.handling += plan.awkward[i] + (plan.propped[i] != 0 ? handling_.prop() : 0.0);
     plan.unwanted += handling_.unwanted(node.piece, *moves_[i], pose);
@@ -128,7 +130,7 @@ class Tree {
     if (change.before < 0) {
       if (end_) change.to = *end_;
     } else {
-      change.to = plan.of_move[static_cast<std::size_t>(change.before)];
+      change.to = plan.of_move[at(change.before)];
     }
     if (change.from == change.to) return;
     plan.handling += node.turn;

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -13,10 +15,10 @@ std::vector<PartId> loose_boards(const model::Frame& frame, const ContactList& l
   State state(list);
   for (std::size_t k = 0; k < change.after; ++k) state.undo(best.undo_moves[k].contacts);
   for (const PartId p : change.piece.parts) {
-    if (frame.parts[static_cast<std::size_t>(p)].kind != model::PartKind::board) continue;
-    const auto& contacts = list.at[static_cast<std::size_t>(p)];
+    if (frame.part(p).kind != model::PartKind::board) continue;
+    const auto& contacts = list.at[at(p)];
     const bool screwed = std::any_of(contacts.begin(), contacts.end(), [&](ContactId c) {
-      return state.made(c) && list.contacts[static_cast<std::size_t>(c)].kind == ContactKind::fastening;
+      return state.made(c) && list.contact(c).kind == ContactKind::fastening;
     });
     if (!screwed) loose.push_back(p);
   }
@@ -30,16 +32,16 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
   const std::vector<Step>& steps = best.order.steps;
   std::vector<int> step_of(list.contacts.size(), 0);  // per contact: number of the step that makes it
   for (const Step& step : steps) {
-    for (const ContactId c : step.contacts) step_of[static_cast<std::size_t>(c)] = step.number;
+    for (const ContactId c : step.contacts) step_of[at(c)] = step.number;
   }
   const auto number = [&](std::size_t move) {
-    return step_of[static_cast<std::size_t>(best.undo_moves[move].contacts.front())];
+    return step_of[at(best.undo_moves[move].contacts.front())];
   };
   StandingPlan plan;
   plan.ways_in = ways_in(frame);
   plan.pose_of_step.assign(steps.size(), Pose::laid);
   for (std::size_t i = 0; i < best.undo_moves.size(); ++i) {
-    plan.pose_of_step[static_cast<std::size_t>(number(i)) - 1] = best.poses.of_move[i];
+    plan.pose_of_step[at(number(i)) - 1] = best.poses.of_move[i];
     if (best.poses.propped[i] != 0) plan.propped.push_back(number(i));
   }
   std::sort(plan.propped.begin(), plan.propped.end());
@@ -47,7 +49,7 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
   for (const PoseChange& change : best.poses.changes) {
     Turning turning;
     turning.before_step =
-        change.before < 0 ? static_cast<int>(steps.size()) + 1 : number(static_cast<std::size_t>(change.before));
+        change.before < 0 ? static_cast<int>(steps.size()) + 1 : number(at(change.before));
     turning.from = change.from;
     turning.to = change.to;
     turning.parts = change.piece.parts;

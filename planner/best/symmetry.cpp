@@ -6,6 +6,7 @@
 #include <optional>
 #include <tuple>
 
+#include "model/geometry/at.hpp"
 #include "model/measure/over_all.hpp"
 
 namespace dryfit::planner {
@@ -96,7 +97,7 @@ class Matcher {
           const auto cell = places_.find(place_of(at + Vec3{x, y, z}));
           if (cell == places_.end()) continue;
           for (const PartId p : cell->second) {
-            if (is_image(part, frame_.parts[static_cast<std::size_t>(p)])) return p;
+            if (is_image(part, frame_.part(p))) return p;
           }
         }
       }
@@ -115,8 +116,8 @@ class Matcher {
       return std::any_of(other.solids.begin(), other.solids.end(),
                          [&](const Solid& image) { return is_image(solid, image); });
     });
-    return bodies && (part.board == kNone || is_image(frame_.boards[static_cast<std::size_t>(part.board)],
-                                                      frame_.boards[static_cast<std::size_t>(other.board)]));
+    return bodies && (part.board == kNone || is_image(frame_.board(part.board),
+                                                      frame_.board(other.board)));
   }
 
   [[nodiscard]] bool is_image(const Solid& solid, const Solid& other) const {
@@ -140,10 +141,10 @@ class Matcher {
 
   /// The contact between the images of the parts, of the same kind and on the image of the axis.
   [[nodiscard]] ContactId image_of(const Contact& c) const {
-    const PartId a = part_[static_cast<std::size_t>(c.a)];
-    const PartId b = c.b == kRoom ? kRoom : part_[static_cast<std::size_t>(c.b)];
-    for (const ContactId k : list_.at[static_cast<std::size_t>(a)]) {
-      const Contact& image = list_.contacts[static_cast<std::size_t>(k)];
+    const PartId a = part_[dryfit::at(c.a)];
+    const PartId b = c.b == kRoom ? kRoom : part_[dryfit::at(c.b)];
+    for (const ContactId k : list_.at[dryfit::at(a)]) {
+      const Contact& image = list_.contact(k);
       // The halves of a union are alike: which one carries the nut is a matter of how it is held.
       const bool ends = (image.a == a && image.b == b) || (c.kind == ContactKind::nut && image.a == b && image.b == a);
       if (!ends || image.kind != c.kind) continue;
@@ -155,17 +156,17 @@ class Matcher {
   }
 
   [[nodiscard]] bool same_thread(const Contact& c, const Contact& image) const {
-    const model::Joint& one = frame_.joints[static_cast<std::size_t>(c.joint)];
-    const model::Joint& two = frame_.joints[static_cast<std::size_t>(image.joint)];
+    const model::Joint& one = frame_.joint(c.joint);
+    const model::Joint& two = frame_.joint(image.joint);
     return same(mirror_(c.on_axis), image.on_axis) && mirror_(c.axis) == image.axis && same(one.engaged, two.engaged) &&
            same(one.pitch, two.pitch);
   }
 
   [[nodiscard]] bool same_fastening(const Contact& c, const Contact& image) const {
-    const model::Fastening& one = frame_.fastenings[static_cast<std::size_t>(c.fastening)];
-    const model::Fastening& two = frame_.fastenings[static_cast<std::size_t>(image.fastening)];
+    const model::Fastening& one = frame_.fastening(c.fastening);
+    const model::Fastening& two = frame_.fastening(image.fastening);
     if (one.kind != two.kind || one.count != two.count) return false;
-    return one.surface == kNone || image_of(frame_.surfaces[static_cast<std::size_t>(one.surface)]) == two.surface;
+    return one.surface == kNone || image_of(frame_.surface(one.surface)) == two.surface;
   }
 
   const model::Frame& frame_;

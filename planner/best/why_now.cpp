@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -18,7 +20,7 @@ void add(Extra& sum, const Extra& more) {
 /// All contacts of the step can be undone, one move after the other, and nothing else with them.
 bool comes_off(Undoer& undoer, State state, const Step& step) {
   std::vector<char> others(state.all().size(), 1);
-  for (const ContactId c : step.contacts) others[static_cast<std::size_t>(c)] = 0;
+  for (const ContactId c : step.contacts) others[at(c)] = 0;
   for (bool moved = true; moved;) {
     moved = false;
     for (const ContactId c : step.contacts) {
@@ -39,10 +41,10 @@ std::vector<WhyNow> why_now(const model::Frame& frame, const ContactList& list, 
   std::vector<WhyNow> reasons(steps.size());
   std::vector<std::size_t> step_of(list.contacts.size(), 0);
   for (std::size_t i = 0; i < steps.size(); ++i) {
-    for (const ContactId c : steps[i].contacts) step_of[static_cast<std::size_t>(c)] = i;
+    for (const ContactId c : steps[i].contacts) step_of[at(c)] = i;
   }
   for (std::size_t k = 0; k < best.undo_moves.size(); ++k) {
-    WhyNow& why = reasons[step_of[static_cast<std::size_t>(best.undo_moves[k].contacts.front())]];
+    WhyNow& why = reasons[step_of[at(best.undo_moves[k].contacts.front())]];
     const StepChoice& choice = best.choices[k];
     add(why.extra, choice.extra);
     if (!best.poses.of_move.empty()) {
@@ -58,7 +60,7 @@ std::vector<WhyNow> why_now(const model::Frame& frame, const ContactList& list, 
   const auto after = [&](std::size_t last) {
     std::vector<char> made(list.contacts.size(), 0);
     for (std::size_t i = 0; i <= last; ++i) {
-      for (const ContactId c : steps[i].contacts) made[static_cast<std::size_t>(c)] = 1;
+      for (const ContactId c : steps[i].contacts) made[at(c)] = 1;
     }
     return State(list, made);
   };

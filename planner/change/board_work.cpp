@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
 #include "planner/change/same_place.hpp"
 
 namespace dryfit::planner {
@@ -38,14 +39,14 @@ BoardWork laid_by(const Board& before, const Board& after, const QuarterTurn& tu
   for (std::size_t i = 0; i < after.holes.size(); ++i) work.holes[i].hole = static_cast<int>(i);
   for (std::size_t o = 0; o < before.holes.size(); ++o) {
     const int n = same_hole(before, before.holes[o], after, turn);
-    if (n < 0 || work.holes[static_cast<std::size_t>(n)].from >= 0) continue;
-    work.holes[static_cast<std::size_t>(n)].from = static_cast<int>(o);
-    work.holes[static_cast<std::size_t>(n)].ready = true;
+    if (n < 0 || work.holes[dryfit::at(n)].from >= 0) continue;
+    work.holes[dryfit::at(n)].from = static_cast<int>(o);
+    work.holes[dryfit::at(n)].ready = true;
     used[o] = 1;
   }
   for (NewHole& fresh : work.holes) {
     if (fresh.ready) continue;
-    const Hole& wanted = after.holes[static_cast<std::size_t>(fresh.hole)];
+    const Hole& wanted = after.holes[dryfit::at(fresh.hole)];
     for (std::size_t o = 0; o < before.holes.size(); ++o) {
       const Hole& old = before.holes[o];
       if (used[o] != 0) continue;
@@ -65,7 +66,7 @@ BoardWork laid_by(const Board& before, const Board& after, const QuarterTurn& tu
   }
   for (std::size_t o = 0; o < before.holes.size(); ++o) {
     const bool swallowed = std::any_of(work.holes.begin(), work.holes.end(), [&](const NewHole& n) {
-      const Hole& wanted = after.holes[static_cast<std::size_t>(n.hole)];
+      const Hole& wanted = after.holes[dryfit::at(n.hole)];
       const double apart = norm(place_of(before, before.holes[o], after, turn) - place_of(wanted, after));
       return n.runs_into == static_cast<int>(o) &&
              apart + before.holes[o].diameter / 2 <= wanted.diameter / 2 + kOnePlace;
@@ -122,8 +123,8 @@ bool BoardWork::to_drill() const { return to_drill_count(*this) > 0; }
 BoardWork board_work(const model::Frame& old_frame, model::PartId board, const model::Frame& new_frame,
                      model::PartId as, bool may_turn) {
   const Board& before =
-      old_frame.boards[static_cast<std::size_t>(old_frame.parts[static_cast<std::size_t>(board)].board)];
-  const Board& after = new_frame.boards[static_cast<std::size_t>(new_frame.parts[static_cast<std::size_t>(as)].board)];
+      old_frame.board_of(board);
+  const Board& after = new_frame.board_of(as);
   const QuarterTurn& usual = as_it_lies(before, after);
   BoardWork best = laid_by(before, after, usual);
   if (may_turn) {

@@ -8,6 +8,7 @@
 #include <tuple>
 #include <unordered_map>
 
+#include "model/geometry/at.hpp"
 #include "planner/order/steps.hpp"
 #include "planner/peel/peel.hpp"
 
@@ -55,7 +56,7 @@ struct Changer::Inside {
     for (std::size_t c = 0; c < needs.size(); ++c) {
       if (m.kept_as[c] == kNone) continue;
       std::vector<char> frozen(new_list.contacts.size(), 0);
-      frozen[static_cast<std::size_t>(m.kept_as[c])] = 1;
+      frozen[dryfit::at(m.kept_as[c])] = 1;
       State all(new_list);
       needs[c] = peel(new_undoer, all, &frozen).remaining;
     }
@@ -64,7 +65,7 @@ struct Changer::Inside {
   [[nodiscard]] std::vector<char> image(const std::vector<char>& made) const {
     std::vector<char> result(new_list.contacts.size(), 0);
     for (std::size_t c = 0; c < made.size(); ++c) {
-      if (made[c] != 0) result[static_cast<std::size_t>(matching.kept_as[c])] = 1;
+      if (made[c] != 0) result[dryfit::at(matching.kept_as[c])] = 1;
     }
     return result;
   }
@@ -87,7 +88,7 @@ struct Changer::Inside {
     std::vector<char> go(made.size(), 0);
     std::vector<int> image_of(new_list.contacts.size(), kNone);
     for (std::size_t c = 0; c < made.size(); ++c) {
-      if (matching.kept_as[c] != kNone) image_of[static_cast<std::size_t>(matching.kept_as[c])] = static_cast<int>(c);
+      if (matching.kept_as[c] != kNone) image_of[dryfit::at(matching.kept_as[c])] = static_cast<int>(c);
       go[c] = static_cast<char>(made[c] != 0 && matching.kept_as[c] == kNone);
     }
     // Per old contact: what cannot come off while it stays.
@@ -98,8 +99,8 @@ struct Changer::Inside {
       for (std::size_t c = 0; c < made.size(); ++c) {
         if (made[c] == 0 || go[c] != 0) continue;
         const bool lacks = std::any_of(needs[c].begin(), needs[c].end(), [&](ContactId d) {
-          const int o = image_of[static_cast<std::size_t>(d)];
-          return o == kNone || made[static_cast<std::size_t>(o)] == 0 || go[static_cast<std::size_t>(o)] != 0;
+          const int o = image_of[dryfit::at(d)];
+          return o == kNone || made[dryfit::at(o)] == 0 || go[dryfit::at(o)] != 0;
         });
         if (!lacks) continue;
         go[c] = 1;
@@ -121,7 +122,7 @@ struct Changer::Inside {
       for (std::size_t c = 0; c < made.size(); ++c) {
         if (made[c] == 0 || go[c] != 0) continue;
         if (std::any_of(holds[c].begin(), holds[c].end(),
-                        [&](ContactId h) { return go[static_cast<std::size_t>(h)] != 0; })) {
+                        [&](ContactId h) { return go[dryfit::at(h)] != 0; })) {
           go[c] = 1;
           grew = true;
         }
@@ -161,8 +162,8 @@ struct Changer::Inside {
     for (const Move& move : all.moves) {
       if (good(made, go)) break;
       for (const ContactId c : move.contacts) {
-        made[static_cast<std::size_t>(c)] = 0;
-        undone[static_cast<std::size_t>(c)] = 1;
+        made[dryfit::at(c)] = 0;
+        undone[dryfit::at(c)] = 1;
       }
     }
     // Put back, latest undone last, whatever the goal can do without.
@@ -220,15 +221,15 @@ struct Changer::Inside {
     while (!open.empty()) {
       const auto [estimate, minus_paid, at] = open.top();
       open.pop();
-      const Node node = nodes[static_cast<std::size_t>(at)];
+      const Node node = nodes[dryfit::at(at)];
       if (node.paid > best[key_of(node.made)] + kSame) continue;
       if (estimate >= upper - kSame) break;
       search.at_least = std::max(search.at_least, estimate);
       ++search.states;
       if (good(node.made, go)) {
-        for (int n = at; nodes[static_cast<std::size_t>(n)].from != kNone;
-             n = nodes[static_cast<std::size_t>(n)].from) {
-          search.moves.push_back(nodes[static_cast<std::size_t>(n)].by);
+        for (int n = at; nodes[dryfit::at(n)].from != kNone;
+             n = nodes[dryfit::at(n)].from) {
+          search.moves.push_back(nodes[dryfit::at(n)].by);
         }
         std::reverse(search.moves.begin(), search.moves.end());
         search.found = true;
@@ -241,11 +242,11 @@ struct Changer::Inside {
       }
       for (auto& [move, price] : cost.moves(State(old_list, node.made))) {
         if (only_go && std::any_of(move.contacts.begin(), move.contacts.end(),
-                                   [&](ContactId c) { return go[static_cast<std::size_t>(c)] == 0; })) {
+                                   [&](ContactId c) { return go[dryfit::at(c)] == 0; })) {
           continue;
         }
         Node next{node.made, node.paid + price, at, {}};
-        for (const ContactId c : move.contacts) next.made[static_cast<std::size_t>(c)] = 0;
+        for (const ContactId c : move.contacts) next.made[dryfit::at(c)] = 0;
         const double total = next.paid + still(next.made);
         if (total >= upper - kSame) continue;
         const auto [known, fresh] = best.emplace(key_of(next.made), next.paid);
@@ -276,7 +277,7 @@ struct Changer::Inside {
       found.moves = any_plan(built, go);
       std::vector<char> left = built;
       for (const Move& move : found.moves) {
-        for (const ContactId c : move.contacts) left[static_cast<std::size_t>(c)] = 0;
+        for (const ContactId c : move.contacts) left[dryfit::at(c)] = 0;
       }
       if (!good(left, go)) {
         throw std::invalid_argument("what is built does not come apart as far as the change needs");
@@ -321,8 +322,8 @@ ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Forem
   std::vector<char> made = built;
   for (const Move& move : plan.undo) {
     for (const ContactId c : move.contacts) {
-      made[static_cast<std::size_t>(c)] = 0;
-      if (in.matching.kept_as[static_cast<std::size_t>(c)] != kNone) plan.remake.push_back(c);
+      made[dryfit::at(c)] = 0;
+      if (in.matching.kept_as[dryfit::at(c)] != kNone) plan.remake.push_back(c);
     }
   }
   std::sort(plan.remake.begin(), plan.remake.end());
@@ -343,7 +344,7 @@ std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list
   std::vector<char> built(old_list.contacts.size(), 0);
   for (std::size_t k = 0; k <= steps.size(); ++k) {
     if (k > 0) {
-      for (const ContactId c : steps[k - 1]) built[static_cast<std::size_t>(c)] = 1;
+      for (const ContactId c : steps[k - 1]) built[dryfit::at(c)] = 1;
     }
     const bool goes_on = may_go_on(foreman, static_cast<long long>(k), static_cast<long long>(steps.size()));
     const ChangePlan plan = changer.plan(built, goes_on ? budget_each : 1);

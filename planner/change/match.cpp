@@ -6,6 +6,7 @@
 #include <stdexcept>
 #include <tuple>
 
+#include "model/geometry/at.hpp"
 #include "planner/change/board_work.hpp"
 #include "planner/change/same_place.hpp"
 
@@ -16,7 +17,7 @@ using model::kNone;
 using model::kRoom;
 using model::Vec3;
 
-const model::Part& part_of(const model::Frame& frame, PartId p) { return frame.parts[static_cast<std::size_t>(p)]; }
+const model::Part& part_of(const model::Frame& frame, PartId p) { return frame.part(p); }
 
 /// A port as seen from its part, for comparing pieces: everything but where it points.
 std::tuple<bool, bool, int, long> port_make(const model::Part& part, const model::Port& port) {
@@ -31,15 +32,15 @@ std::array<double, 3> sorted_sizes(const model::Board& board) {
 }
 
 const model::Board& board_of(const model::Frame& frame, PartId p) {
-  return frame.boards[static_cast<std::size_t>(part_of(frame, p).board)];
+  return frame.board(part_of(frame, p).board);
 }
 
 /// The part turned by `t` lies as the other does: every port of one is a port of the other.
 bool lies_as(const model::Part& a, const model::Part& b, const QuarterTurn& t, const model::Frame& fa,
              const model::Frame& fb) {
   if (a.board != kNone) {
-    const model::Board& p = fa.boards[static_cast<std::size_t>(a.board)];
-    const model::Board& q = fb.boards[static_cast<std::size_t>(b.board)];
+    const model::Board& p = fa.boards[dryfit::at(a.board)];
+    const model::Board& q = fb.boards[dryfit::at(b.board)];
     const Vec3 size = t.of(p.hi - p.lo), other = q.hi - q.lo;
     return near({std::abs(size.x), std::abs(size.y), std::abs(size.z)}, other) &&
            near(t.of(p.facing.unit()), q.facing.unit());
@@ -57,9 +58,9 @@ bool lies_as(const model::Part& a, const model::Part& b, const QuarterTurn& t, c
 /// The contact's own port on a part, or nullptr.
 const model::Port* port_at(const model::Frame& frame, const Contact& c, PartId p) {
   if (c.kind != ContactKind::thread) return nullptr;
-  const model::Joint& j = frame.joints[static_cast<std::size_t>(c.joint)];
+  const model::Joint& j = frame.joint(c.joint);
   const model::Part& part = part_of(frame, p);
-  return &part.ports[static_cast<std::size_t>(j.male == p ? j.male_port : j.female_port)];
+  return &part.ports[dryfit::at(j.male == p ? j.male_port : j.female_port)];
 }
 
 bool relation_kept(const model::Frame& of, const Contact& oc, const model::Frame& nf, const Contact& nc) {
@@ -68,23 +69,23 @@ bool relation_kept(const model::Frame& of, const Contact& oc, const model::Frame
   if (oc.b == kRoom) {
     // The room does not move: only what lies where it lay stays screwed to it.
     const QuarterTurn& still = quarter_turns().front();
-    const model::Fastening& p = of.fastenings[static_cast<std::size_t>(oc.fastening)];
-    const model::Fastening& q = nf.fastenings[static_cast<std::size_t>(nc.fastening)];
-    const model::Surface& s = of.surfaces[static_cast<std::size_t>(p.surface)];
-    const model::Surface& t = nf.surfaces[static_cast<std::size_t>(q.surface)];
+    const model::Fastening& p = of.fastening(oc.fastening);
+    const model::Fastening& q = nf.fastening(nc.fastening);
+    const model::Surface& s = of.surface(p.surface);
+    const model::Surface& t = nf.surface(q.surface);
     return p.kind == q.kind && p.count == q.count && s.normal == t.normal && near(s.at, t.at) &&
            near(oa.centre, na.centre) && lies_as(oa, na, still, of, nf);
   }
   const model::Part& ob = part_of(of, oc.b);
   const model::Part& nb = part_of(nf, nc.b);
   if (oc.kind == ContactKind::thread) {
-    const model::Joint& p = of.joints[static_cast<std::size_t>(oc.joint)];
-    const model::Joint& q = nf.joints[static_cast<std::size_t>(nc.joint)];
+    const model::Joint& p = of.joint(oc.joint);
+    const model::Joint& q = nf.joint(nc.joint);
     if (!near(p.engaged, q.engaged) || !near(p.pitch, q.pitch)) return false;
   }
   if (oc.kind == ContactKind::fastening) {
-    const model::Fastening& p = of.fastenings[static_cast<std::size_t>(oc.fastening)];
-    const model::Fastening& q = nf.fastenings[static_cast<std::size_t>(nc.fastening)];
+    const model::Fastening& p = of.fastening(oc.fastening);
+    const model::Fastening& q = nf.fastening(nc.fastening);
     if (p.kind != q.kind || p.count != q.count) return false;
   }
   return std::any_of(quarter_turns().begin(), quarter_turns().end(), [&](const QuarterTurn& t) {
@@ -133,27 +134,27 @@ class Matcher {
     return p;
   }
   [[nodiscard]] bool free(PartId a, PartId b) const {
-    return a != kNone && b != kNone && m_.new_of_old[static_cast<std::size_t>(a)] == kNone &&
-           m_.old_of_new[static_cast<std::size_t>(b)] == kNone;
+    return a != kNone && b != kNone && m_.new_of_old[dryfit::at(a)] == kNone &&
+           m_.old_of_new[dryfit::at(b)] == kNone;
   }
   void pair(PartId a, PartId b, MatchedBy by) {
     if (!free(a, b)) throw std::invalid_argument("'" + part_of(of_, a).id + "' is given twice");
-    m_.new_of_old[static_cast<std::size_t>(a)] = b;
-    m_.old_of_new[static_cast<std::size_t>(b)] = a;
-    m_.by[static_cast<std::size_t>(a)] = by;
+    m_.new_of_old[dryfit::at(a)] = b;
+    m_.old_of_new[dryfit::at(b)] = a;
+    m_.by[dryfit::at(a)] = by;
     open_.push_back(a);
   }
 
   /// Spreads from matched parts to their neighbours: the same piece, by the same kind of contact, lying the same way.
   void by_structure() {
     for (std::size_t i = 0; i < open_.size(); ++i) {
-      const PartId a = open_[i], b = m_.new_of_old[static_cast<std::size_t>(a)];
-      for (const ContactId c : ol_.at[static_cast<std::size_t>(a)]) {
-        const Contact& oc = ol_.contacts[static_cast<std::size_t>(c)];
+      const PartId a = open_[i], b = m_.new_of_old[dryfit::at(a)];
+      for (const ContactId c : ol_.at[dryfit::at(a)]) {
+        const Contact& oc = ol_.contact(c);
         const PartId next = oc.a == a ? oc.b : oc.a;
-        if (next == kRoom || m_.new_of_old[static_cast<std::size_t>(next)] != kNone) continue;
-        for (const ContactId d : nl_.at[static_cast<std::size_t>(b)]) {
-          const Contact& nc = nl_.contacts[static_cast<std::size_t>(d)];
+        if (next == kRoom || m_.new_of_old[dryfit::at(next)] != kNone) continue;
+        for (const ContactId d : nl_.at[dryfit::at(b)]) {
+          const Contact& nc = nl_.contact(d);
           if (nc.kind != oc.kind || (nc.a == b) != (oc.a == a)) continue;
           const PartId other = nc.a == b ? nc.b : nc.a;
           if (other == kRoom || !free(next, other) || !same_piece(of_, next, nf_, other)) continue;
@@ -171,12 +172,12 @@ class Matcher {
     const auto cell = [](Vec3 v) { return std::tuple{std::lround(v.x), std::lround(v.y), std::lround(v.z)}; };
     std::map<std::tuple<long, long, long>, std::vector<PartId>> places;
     for (PartId q = 0; q < static_cast<PartId>(nf_.parts.size()); ++q) {
-      if (m_.old_of_new[static_cast<std::size_t>(q)] == kNone) places[cell(part_of(nf_, q).centre)].push_back(q);
+      if (m_.old_of_new[dryfit::at(q)] == kNone) places[cell(part_of(nf_, q).centre)].push_back(q);
     }
     for (PartId p = 0; p < static_cast<PartId>(of_.parts.size()); ++p) {
       const model::Part& part = part_of(of_, p);
       const auto found = places.find(cell(part.centre));
-      if (found == places.end() || m_.new_of_old[static_cast<std::size_t>(p)] != kNone) continue;
+      if (found == places.end() || m_.new_of_old[dryfit::at(p)] != kNone) continue;
       for (const PartId q : found->second) {
         const model::Part& other = part_of(nf_, q);
         if (!free(p, q) || !near(part.centre, other.centre) || !same_piece(of_, p, nf_, q)) continue;
@@ -192,33 +193,33 @@ class Matcher {
     m_.kept_as.assign(ol_.contacts.size(), kNone);
     std::vector<char> off(of_.parts.size(), 0);
     for (const model::Board& board : of_.boards) {
-      const PartId b = m_.new_of_old[static_cast<std::size_t>(board.part)];
+      const PartId b = m_.new_of_old[dryfit::at(board.part)];
       if (b == kNone || !needs_new_hole(board, board_of(nf_, b))) continue;
-      off[static_cast<std::size_t>(board.part)] = 1;
+      off[dryfit::at(board.part)] = 1;
       m_.redrilled.push_back(board.part);
     }
     // Contacts of the new design by kind and parts; several threads between two parts are told apart by the relation.
     std::map<std::tuple<ContactKind, PartId, PartId>, std::vector<ContactId>> by_parts;
     for (ContactId d = 0; d < static_cast<ContactId>(nl_.contacts.size()); ++d) {
-      const Contact& nc = nl_.contacts[static_cast<std::size_t>(d)];
+      const Contact& nc = nl_.contact(d);
       by_parts[{nc.kind, nc.a, nc.b}].push_back(d);
     }
     for (std::size_t c = 0; c < ol_.contacts.size(); ++c) {
       const Contact& oc = ol_.contacts[c];
-      const PartId a = m_.new_of_old[static_cast<std::size_t>(oc.a)];
-      const PartId b = oc.b == kRoom ? kRoom : m_.new_of_old[static_cast<std::size_t>(oc.b)];
+      const PartId a = m_.new_of_old[dryfit::at(oc.a)];
+      const PartId b = oc.b == kRoom ? kRoom : m_.new_of_old[dryfit::at(oc.b)];
       if (a == kNone || (b == kNone && oc.b != kRoom)) continue;
       const bool hole = oc.kind == ContactKind::hole || oc.kind == ContactKind::notch;
-      if (hole && off[static_cast<std::size_t>(oc.a)] != 0) continue;
+      if (hole && off[dryfit::at(oc.a)] != 0) continue;
       const auto found = by_parts.find({oc.kind, a, b});
       if (found == by_parts.end()) continue;
       for (const ContactId d : found->second) {
-        const Contact& nc = nl_.contacts[static_cast<std::size_t>(d)];
+        const Contact& nc = nl_.contact(d);
         if (!relation_kept(of_, oc, nf_, nc)) continue;
         if (hole) {
           const model::Board& old_board = board_of(of_, oc.a);
           const model::Board& new_board = board_of(nf_, a);
-          const model::Hole& known = old_board.holes[static_cast<std::size_t>(oc.hole)];
+          const model::Hole& known = old_board.holes[dryfit::at(oc.hole)];
           if (same_hole(old_board, known, new_board, as_it_lies(old_board, new_board)) != nc.hole) continue;
         }
         m_.kept_as[c] = d;
@@ -228,8 +229,8 @@ class Matcher {
     m_.may_turn.assign(of_.parts.size(), 1);
     for (std::size_t c = 0; c < ol_.contacts.size(); ++c) {
       if (m_.kept_as[c] == kNone) continue;
-      m_.may_turn[static_cast<std::size_t>(ol_.contacts[c].a)] = 0;
-      if (ol_.contacts[c].b != kRoom) m_.may_turn[static_cast<std::size_t>(ol_.contacts[c].b)] = 0;
+      m_.may_turn[dryfit::at(ol_.contacts[c].a)] = 0;
+      if (ol_.contacts[c].b != kRoom) m_.may_turn[dryfit::at(ol_.contacts[c].b)] = 0;
     }
   }
 

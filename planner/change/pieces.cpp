@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/change/same_place.hpp"
 #include "planner/state/state.hpp"
@@ -13,7 +14,7 @@ namespace {
 
 using model::kNone;
 
-const model::Part& part_of(const model::Frame& frame, PartId p) { return frame.parts[static_cast<std::size_t>(p)]; }
+const model::Part& part_of(const model::Frame& frame, PartId p) { return frame.part(p); }
 
 /// Can be sold by the counter as it is: every fitting, and pipe of a stock length.
 bool stock_piece(const model::Part& part) {
@@ -34,19 +35,19 @@ Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_fra
   };
   for (PartId p = 0; p < static_cast<PartId>(old_frame.parts.size()); ++p) {
     const model::Part& part = part_of(old_frame, p);
-    const PartId same = matching.new_of_old[static_cast<std::size_t>(p)];
+    const PartId same = matching.new_of_old[at(p)];
     if (same != kNone) {
       const bool off = std::find(matching.redrilled.begin(), matching.redrilled.end(), p) != matching.redrilled.end();
-      if (part.board != kNone) add_board(p, same, off && matching.may_turn[static_cast<std::size_t>(p)] != 0);
+      if (part.board != kNone) add_board(p, same, off && matching.may_turn[at(p)] != 0);
       continue;
     }
     const PartId named = new_frame.find(part.id);
-    if (named != kNone && matching.old_of_new[static_cast<std::size_t>(named)] == kNone) {
+    if (named != kNone && matching.old_of_new[at(named)] == kNone) {
       pieces.replaced.emplace_back(p, named);
     }
     PartId serves = kNone;
     for (PartId q = 0; q < static_cast<PartId>(new_frame.parts.size()) && serves == kNone; ++q) {
-      if (matching.old_of_new[static_cast<std::size_t>(q)] != kNone || taken[static_cast<std::size_t>(q)] != 0) {
+      if (matching.old_of_new[at(q)] != kNone || taken[at(q)] != 0) {
         continue;
       }
       if (same_piece(old_frame, p, new_frame, q)) serves = q;
@@ -55,12 +56,12 @@ Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_fra
       (stock_piece(part) ? pieces.spare : pieces.scrap).push_back(p);
       continue;
     }
-    taken[static_cast<std::size_t>(serves)] = 1;
+    taken[at(serves)] = 1;
     pieces.reused.emplace_back(p, serves);
     if (part.board != kNone) add_board(p, serves, true);
   }
   for (PartId q = 0; q < static_cast<PartId>(new_frame.parts.size()); ++q) {
-    if (matching.old_of_new[static_cast<std::size_t>(q)] == kNone && taken[static_cast<std::size_t>(q)] == 0) {
+    if (matching.old_of_new[at(q)] == kNone && taken[at(q)] == 0) {
       pieces.buy.push_back(q);
     }
   }
@@ -71,7 +72,7 @@ std::vector<MovedPiece> moved_pieces(const model::Frame& old_frame, const Contac
                                      const model::Frame& new_frame, const Matching& matching,
                                      const std::vector<ContactId>& kept) {
   std::vector<char> made(old_list.contacts.size(), 0);
-  for (const ContactId c : kept) made[static_cast<std::size_t>(c)] = 1;
+  for (const ContactId c : kept) made[at(c)] = 1;
   const State state(old_list, made);
   std::map<int, std::vector<PartId>> clusters;
   for (PartId p = 0; p < static_cast<PartId>(old_frame.parts.size()); ++p) {
@@ -81,7 +82,7 @@ std::vector<MovedPiece> moved_pieces(const model::Frame& old_frame, const Contac
   for (const auto& [number, parts] : clusters) {
     if (parts.size() < 2) continue;  // a part alone is not work that is carried
     const auto shift = [&](PartId p) {
-      const PartId q = matching.new_of_old[static_cast<std::size_t>(p)];
+      const PartId q = matching.new_of_old[at(p)];
       return part_of(new_frame, q).centre - part_of(old_frame, p).centre;
     };
     MovedPiece piece{parts, false, shift(parts.front())};

@@ -3,6 +3,7 @@
 #include <array>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/vec.hpp"
 
 namespace dryfit::planner {
@@ -12,7 +13,7 @@ struct QuarterTurn {
   std::array<int, 3> sign{};  ///< ... times sign[i]
   [[nodiscard]] model::Vec3 of(model::Vec3 v) const {
     model::Vec3 r;
-    for (int i = 0; i < 3; ++i) r[to[static_cast<std::size_t>(i)]] = sign[static_cast<std::size_t>(i)] * v[i];
+    for (int i = 0; i < 3; ++i) r[to[at(i)]] = sign[at(i)] * v[i];
     return r;
   }
   [[nodiscard]] bool still() const { return of({1, 2, 3}) == model::Vec3{1, 2, 3}; }

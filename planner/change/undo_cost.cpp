@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
@@ -57,11 +58,11 @@ std::vector<CostedMove> UndoCost::moves(const State& state) {
 /// Freeze the thread and undo all else that can be: what is left is made whenever the thread is, and no extra falls
 /// when more is made. Starts are left out: what hangs together in holes today may be two pieces in the smallest state.
 double UndoCost::least_effort(ContactId thread) {
-  std::optional<double>& known = least_[static_cast<std::size_t>(thread)];
+  std::optional<double>& known = least_[at(thread)];
   if (known) return *known;
   State state(list_);
   std::vector<char> frozen(list_.contacts.size(), 0);
-  frozen[static_cast<std::size_t>(thread)] = 1;
+  frozen[at(thread)] = 1;
   static_cast<void>(peel(undoer_, state, &frozen));
   double least = std::numeric_limits<double>::infinity();
   for (Move& move : undoer_.ways(state, thread)) {

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "model/editing/mend.hpp"
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 
 namespace dryfit::planner {
@@ -25,7 +26,7 @@ constexpr double kAir = 10.0;
 /// A surface farther away than this is no neighbour, mm. Common practice, no source.
 constexpr double kNear = 450.0;
 
-const Part& part_of(const Frame& frame, PartId id) { return frame.parts[static_cast<std::size_t>(id)]; }
+const Part& part_of(const Frame& frame, PartId id) { return frame.part(id); }
 
 std::optional<double> table(const Frame& frame, int size, Dimension which) {
   const auto found = model::dimension(frame.standard, size, which);
@@ -81,7 +82,7 @@ std::optional<Pipe> pipe_named(const Frame& frame, const std::string& label) {
 /// The fitting at that end, or kNone.
 PartId fitting_at(const Frame& frame, const Pipe& pipe, bool end) {
   const int joint = pipe.port(end).joint;
-  return joint == kNone ? kNone : frame.joints[static_cast<std::size_t>(joint)].female;
+  return joint == kNone ? kNone : frame.joint(joint).female;
 }
 
 void name_fittings(const Frame& frame, const Pipe& pipe, CureChange& change) {
@@ -158,8 +159,8 @@ model::EndLetGo let_go(const Frame& frame, const Pipe& pipe, const CureChange& c
   // What follows begins at the port that the end was screwed into.
   const int joint = pipe.port(true).joint;
   if (joint != kNone) {
-    const model::Joint& j = frame.joints[static_cast<std::size_t>(joint)];
-    edit.at = part_of(frame, j.female).ports[static_cast<std::size_t>(j.female_port)].at;
+    const model::Joint& j = frame.joint(joint);
+    edit.at = part_of(frame, j.female).ports[dryfit::at(j.female_port)].at;
   }
   return edit;
 }
@@ -174,8 +175,8 @@ std::optional<Edited> shared(const Frame& frame, std::string_view text, CureChan
   const auto deepest = table(frame, pipe->part->size, Dimension::wrench_engagement);
   const auto hand = table(frame, pipe->part->size, Dimension::hand_engagement);
   if (held || !deepest || !hand) return std::nullopt;
-  const model::Joint& here = frame.joints[static_cast<std::size_t>(pipe->port(change.at_end).joint)];
-  const model::Joint& there = frame.joints[static_cast<std::size_t>(pipe->port(!change.at_end).joint)];
+  const model::Joint& here = frame.joint(pipe->port(change.at_end).joint);
+  const model::Joint& there = frame.joint(pipe->port(!change.at_end).joint);
   name_fittings(frame, *pipe, change);
   // Screwed into the other fitting as deep as it goes, the pipe ends where this fitting begins; backed out by half.
   change.first = pipe->part->length - here.engaged - there.engaged + *deepest;
@@ -189,8 +190,8 @@ std::optional<Edited> flanged(const Frame& frame, std::string_view text, CureCha
   const auto pipe = pipe_named(frame, change.part);
   if (!pipe || change.surface == kNone || pipe->port(change.at_end).joint == kNone) return std::nullopt;
   const int size = pipe->part->size;
-  const model::Joint& here = frame.joints[static_cast<std::size_t>(pipe->port(change.at_end).joint)];
-  const model::Surface& surface = frame.surfaces[static_cast<std::size_t>(change.surface)];
+  const model::Joint& here = frame.joint(pipe->port(change.at_end).joint);
+  const model::Surface& surface = frame.surface(change.surface);
   const auto elbow = table(frame, size, Dimension::centre_to_end);
   const auto band = table(frame, size, Dimension::band);
   const auto height = table(frame, size, Dimension::flange_height);
@@ -210,7 +211,7 @@ std::optional<Edited> flanged(const Frame& frame, std::string_view text, CureCha
   model::EndLetGo edit = let_go(frame, *pipe, change, shorter);
   const std::string e = new_id(frame, change.part + "-E"), n = new_id(frame, change.part + "-N"),
                     f = new_id(frame, change.part + "-F");
-  const std::string of_size = "size: " + model::nominal_sizes()[static_cast<std::size_t>(size)];
+  const std::string of_size = "size: " + model::nominal_sizes()[dryfit::at(size)];
   const std::string pipe_text = "{pipe: " + std::to_string(change.second) + " mm, " + of_size + "}";
   edit.surface = surface.id;
   if (change.at_end) {
@@ -223,7 +224,7 @@ std::optional<Edited> flanged(const Frame& frame, std::string_view text, CureCha
     const Vec3 spot = pipe->start + pipe->way.unit() * (shorter - (*elbow - *thread));
     int next = 0;
     for (int k = 0; k < 3; ++k) {
-      if (k != axis) edit.on_surface[static_cast<std::size_t>(next++)] = spot[k];
+      if (k != axis) edit.on_surface[dryfit::at(next++)] = spot[k];
     }
   }
   return Edited{change, model::with_end_let_go(text, edit)};
@@ -232,7 +233,7 @@ std::optional<Edited> flanged(const Frame& frame, std::string_view text, CureCha
 std::optional<Edited> slotted(const Frame& frame, std::string_view text, CureChange change) {
   const PartId id = frame.find(change.part);
   if (id == kNone || part_of(frame, id).kind != model::PartKind::board) return std::nullopt;
-  const model::Board& board = frame.boards[static_cast<std::size_t>(part_of(frame, id).board)];
+  const model::Board& board = frame.board(part_of(frame, id).board);
   model::HolesOpened edit;
   edit.board = part_of(frame, id).id;
   PartId first_before = kNone, first_after = kNone;
@@ -248,7 +249,7 @@ std::optional<Edited> slotted(const Frame& frame, std::string_view text, CureCha
     }
   }
   if (edit.slots.size() != change.pipes.size()) return std::nullopt;
-  const bool reached = board.given_by[static_cast<std::size_t>(board.normal == 0 ? 1 : 0)] == first_before;
+  const bool reached = board.given_by[dryfit::at(board.normal == 0 ? 1 : 0)] == first_before;
   if (first_after != first_before && reached) {
     if (first_after == kNone && board.carriers.empty()) return std::nullopt;
     const Part& from = part_of(frame, first_after != kNone ? first_after : board.carriers.front());
@@ -259,7 +260,7 @@ std::optional<Edited> slotted(const Frame& frame, std::string_view text, CureCha
       if (k == board.normal) continue;
       const double reach = from.centre[k] - board.lo[k];
       if (reach <= 0.0) return std::nullopt;
-      edit.reach.emplace_back(kLow[static_cast<std::size_t>(k)], reach);
+      edit.reach.emplace_back(kLow[dryfit::at(k)], reach);
     }
   }
   return Edited{change, model::with_holes_opened(text, edit)};
@@ -294,14 +295,14 @@ std::vector<CureChange> changes_at(const Frame& frame, const ContactList& list,
   std::set<PartId> pipes, boards;
   std::set<std::pair<PartId, bool>> ends;
   for (const ContactId c : contacts) {
-    const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+    const Contact& contact = list.contact(c);
     for (const PartId p : {contact.a, contact.b}) {
       if (p == model::kRoom) continue;
       if (part_of(frame, p).board != kNone) boards.insert(p);
       if (part_of(frame, p).kind == model::PartKind::pipe) pipes.insert(p);
     }
     if (contact.kind != ContactKind::thread || part_of(frame, contact.a).kind != model::PartKind::pipe) continue;
-    const model::Joint& joint = frame.joints[static_cast<std::size_t>(contact.joint)];
+    const model::Joint& joint = frame.joint(contact.joint);
     ends.insert({contact.a, joint.male_port == 1});
   }
   std::vector<CureChange> changes;
@@ -312,7 +313,7 @@ std::vector<CureChange> changes_at(const Frame& frame, const ContactList& list,
     return change;
   };
   for (const PartId b : boards) {
-    const model::Board& board = frame.boards[static_cast<std::size_t>(part_of(frame, b).board)];
+    const model::Board& board = frame.board(part_of(frame, b).board);
     std::vector<std::string> holes;
     for (const model::Hole& hole : board.holes) {
       if (!hole.notch) holes.push_back(part_of(frame, hole.pipe).label);
@@ -344,7 +345,7 @@ std::vector<CureChange> changes_at(const Frame& frame, const ContactList& list,
   }
   for (const auto& [p, end] : ends) {
     for (int s = 0; s < static_cast<int>(frame.surfaces.size()); ++s) {
-      const Direction normal = frame.surfaces[static_cast<std::size_t>(s)].normal;
+      const Direction normal = frame.surface(s).normal;
       if (part_of(frame, p).ports[1].facing.axis() < 0 || parallel(normal, part_of(frame, p).ports[1].facing)) continue;
       CureChange& change = add(CureKind::flange, p);
       change.at_end = end;

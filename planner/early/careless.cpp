@@ -6,6 +6,7 @@
 #include <random>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "planner/early/trap.hpp"
 
 namespace dryfit::planner {
@@ -20,7 +21,7 @@ bool hole_like(const Contact& contact) {
 /// Contacts with pipes, not made yet, that could be made with c by moving the piece at one of its ends.
 void sets_by_piece(Undoer& undoer, Explorer& explorer, const State& state, ContactId c, std::set<Set>& sets) {
   const ContactList& list = undoer.list();
-  const Contact& asked = list.contacts[static_cast<std::size_t>(c)];
+  const Contact& asked = list.contact(c);
   Without without;
   without.holes_along = asked.axis;
   for (const bool from_board : {true, false}) {
@@ -32,8 +33,8 @@ void sets_by_piece(Undoer& undoer, Explorer& explorer, const State& state, Conta
     const std::set<int> facing(there.begin(), there.end());
     Set with_that_piece, with_all;
     for (const int v : piece) {
-      for (const ContactId h : list.at[static_cast<std::size_t>(v)]) {
-        const Contact& hole = list.contacts[static_cast<std::size_t>(h)];
+      for (const ContactId h : list.at[at(v)]) {
+        const Contact& hole = list.contact(h);
         if (state.made(h) || !hole_like(hole) || !parallel(hole.axis, asked.axis)) continue;
         const int a = list.vertex(hole.a);
         const int end = a == v ? list.vertex(hole.b) : a;
@@ -51,10 +52,10 @@ void sets_by_piece(Undoer& undoer, Explorer& explorer, const State& state, Conta
 
 /// Contacts of the same board and kind, not made yet.
 Set of_same_board(const ContactList& list, const State& state, ContactId c) {
-  const Contact& asked = list.contacts[static_cast<std::size_t>(c)];
+  const Contact& asked = list.contact(c);
   Set set;
-  for (const ContactId o : list.at[static_cast<std::size_t>(asked.a)]) {
-    const Contact& other = list.contacts[static_cast<std::size_t>(o)];
+  for (const ContactId o : list.at[at(asked.a)]) {
+    const Contact& other = list.contact(o);
     if (!state.made(o) && other.kind == asked.kind && other.a == asked.a) set.push_back(o);
   }
   return set;
@@ -62,9 +63,9 @@ Set of_same_board(const ContactList& list, const State& state, ContactId c) {
 
 bool makes_a_step(Undoer& undoer, const State& state, const Set& set, ContactId c) {
   std::vector<char> made = state.all();
-  for (const ContactId o : set) made[static_cast<std::size_t>(o)] = 1;
+  for (const ContactId o : set) made[at(o)] = 1;
   const State next(undoer.list(), made);
-  if (set.size() == 1 && !hole_like(undoer.list().contacts[static_cast<std::size_t>(c)])) {
+  if (set.size() == 1 && !hole_like(undoer.list().contact(c))) {
     const Attempt attempt = undoer.try_undo(next, c);
     return attempt.legal && attempt.move.contacts == set;
   }
@@ -99,8 +100,8 @@ class Builder {
         break;
       }
       if (step.empty()) return steps;
-      for (const ContactId c : step) made[static_cast<std::size_t>(c)] = 1;
-      std::erase_if(missing, [&](ContactId c) { return made[static_cast<std::size_t>(c)] != 0; });
+      for (const ContactId c : step) made[at(c)] = 1;
+      std::erase_if(missing, [&](ContactId c) { return made[at(c)] != 0; });
       steps.push_back(std::move(step));
     }
   }
@@ -113,7 +114,7 @@ class Builder {
 std::vector<char> made_by(const std::vector<Set>& steps, std::size_t count, std::size_t contacts) {
   std::vector<char> made(contacts, 0);
   for (std::size_t i = 0; i < count; ++i) {
-    for (const ContactId c : steps[i]) made[static_cast<std::size_t>(c)] = 1;
+    for (const ContactId c : steps[i]) made[at(c)] = 1;
   }
   return made;
 }
@@ -130,7 +131,7 @@ Set missing_from(const std::vector<char>& made) {
 
 std::vector<Set> steps_forward(Undoer& undoer, const State& state, ContactId c) {
   const ContactList& list = undoer.list();
-  const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+  const Contact& contact = list.contact(c);
   if (state.made(c)) return {};
   std::set<Set> sets;
   if (hole_like(contact)) {

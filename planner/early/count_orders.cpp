@@ -7,6 +7,8 @@
 #include <random>
 #include <vector>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -14,7 +16,7 @@ using Made = std::vector<char>;
 using Moves = std::vector<std::vector<ContactId>>;
 
 Made after(Made made, const std::vector<ContactId>& move) {
-  for (const ContactId c : move) made[static_cast<std::size_t>(c)] = 0;
+  for (const ContactId c : move) made[dryfit::at(c)] = 0;
   return made;
 }
 
@@ -33,7 +35,7 @@ struct Ways {
 /// All states that can be reached, or nullopt when there are more than allowed.
 std::optional<std::map<Made, Moves>> all_states(UndoRules& rules, long long most, Foreman* foreman) {
   std::map<Made, Moves> states;
-  std::vector<Made> open{Made(static_cast<std::size_t>(rules.contacts()), 1)};
+  std::vector<Made> open{Made(dryfit::at(rules.contacts()), 1)};
   states.try_emplace(open.front());
   while (!open.empty()) {
     if (!may_go_on(foreman, static_cast<long long>(states.size()), most)) return std::nullopt;
@@ -55,7 +57,7 @@ void estimate(UndoRules& rules, const CountLimits& limits, OrderCount& result) {
   std::mt19937 rng(limits.seed);
   std::vector<long double> weights;
   long long asked = 0;
-  const auto n = static_cast<std::size_t>(rules.contacts());
+  const auto n = dryfit::at(rules.contacts());
   while (result.samples < limits.samples && asked < limits.moves_asked &&
          may_go_on(limits.foreman, result.samples, limits.samples)) {
     Made made(n, 1);
@@ -99,14 +101,14 @@ OrderCount count_orders(UndoRules& rules, const CountLimits& limits) {
   result.states = static_cast<long long>(states->size());
   // Moves only take contacts away: in ascending order what a state leads to comes before it.
   std::map<Made, Ways> ways;
-  const Made nothing(static_cast<std::size_t>(rules.contacts()), 0);
+  const Made nothing(dryfit::at(rules.contacts()), 0);
   for (const auto& [at, moves] : *states) {
     Ways sum;
     if (at == nothing) sum = {1, true, 1.0L};
     for (const auto& move : moves) sum.add(ways.at(after(at, move)));
     ways.emplace(at, sum);
   }
-  const Ways& all = ways.at(Made(static_cast<std::size_t>(rules.contacts()), 1));
+  const Ways& all = ways.at(Made(dryfit::at(rules.contacts()), 1));
   result.counted = true;
   result.none = all.about == 0.0L;
   if (all.fits) result.exact = all.exact;

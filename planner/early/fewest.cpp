@@ -8,6 +8,7 @@
 #include <set>
 #include <tuple>
 
+#include "model/geometry/at.hpp"
 #include "planner/early/hitting_set.hpp"
 #include "planner/early/shared_slides.hpp"
 #include "planner/peel/holds.hpp"
@@ -57,7 +58,7 @@ class Fewest {
  private:
   [[nodiscard]] long long spent() const { return undoer_.work().attempts - start_; }
   [[nodiscard]] const Contact& contact(ContactId c) const {
-    return undoer_.list().contacts[static_cast<std::size_t>(c)];
+    return undoer_.list().contact(c);
   }
 
   /// What a hold is broken with, as one number: a thread, nut or fastening takes a move of its own; all hole-like
@@ -65,7 +66,7 @@ class Fewest {
   int element_of(ContactId c) {
     const Contact& k = contact(c);
     if (takes_own_move(k.kind)) return c;
-    const int board = undoer_.frame().parts[static_cast<std::size_t>(k.a)].board;
+    const int board = undoer_.frame().part(k.a).board;
     if (group_of_.empty()) {
       group_of_.resize(undoer_.frame().boards.size());
       std::iota(group_of_.begin(), group_of_.end(), 0);
@@ -73,7 +74,7 @@ class Fewest {
     if (std::find(boards_.begin(), boards_.end(), board) == boards_.end()) {
       for (const int other : boards_) {
         if (group(board) != group(other) && may_share(board, other)) {
-          group_of_[static_cast<std::size_t>(group(board))] = group(other);
+          group_of_[at(group(board))] = group(other);
           elements_.clear();  // those of earlier holds have other numbers now
         }
       }
@@ -95,13 +96,13 @@ class Fewest {
   [[nodiscard]] bool is_picked(ContactId c, const std::set<int>& picked) {
     const Contact& k = contact(c);
     if (!takes_own_move(k.kind)) {
-      const int board = undoer_.frame().parts[static_cast<std::size_t>(k.a)].board;
+      const int board = undoer_.frame().part(k.a).board;
       if (std::find(boards_.begin(), boards_.end(), board) == boards_.end()) return false;  // in no hold yet
     }
     return picked.contains(element_of(c));
   }
   int group(int board) {
-    while (group_of_[static_cast<std::size_t>(board)] != board) board = group_of_[static_cast<std::size_t>(board)];
+    while (group_of_[at(board)] != board) board = group_of_[at(board)];
     return board;
   }
 
@@ -195,12 +196,12 @@ class Fewest {
   std::vector<std::vector<ContactId>> trimmed(std::vector<std::vector<ContactId>> moves) {
     std::vector<char> frozen(undoer_.list().contacts.size(), 1);
     for (const auto& move : moves) {
-      for (const ContactId c : move) frozen[static_cast<std::size_t>(c)] = 0;
+      for (const ContactId c : move) frozen[at(c)] = 0;
     }
     std::vector<std::vector<ContactId>> best = moves;
     for (auto move = moves.rbegin(); move != moves.rend() && spent() <= 2 * budget_; ++move) {
       std::vector<char> more = frozen;
-      for (const ContactId c : *move) more[static_cast<std::size_t>(c)] = 1;
+      for (const ContactId c : *move) more[at(c)] = 1;
       Peeler peeler(undoer_, from_, more, &memory_);
       peeler.run();
       if (open_goal(peeler.state())) continue;
@@ -237,8 +238,8 @@ class Fewest {
     std::vector<char> seen(state.all().size(), 0);
     std::vector<ContactId> open;
     const auto add = [&](ContactId c) {
-      if (!state.made(c) || seen[static_cast<std::size_t>(c)] != 0) return;
-      seen[static_cast<std::size_t>(c)] = 1;
+      if (!state.made(c) || seen[at(c)] != 0) return;
+      seen[at(c)] = 1;
       open.push_back(c);
     };
     if (const auto goal = open_goal(state)) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <limits>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -11,14 +13,14 @@ class Search {
   Search(std::vector<std::vector<int>> sets, const std::vector<std::vector<int>>& forbidden, int elements, int most,
          long long budget)
       : forbidden_(&forbidden),
-        most_(static_cast<std::size_t>(most)),
+        most_(at(most)),
         sets_(std::move(sets)),
-        in_sets_(static_cast<std::size_t>(elements)),
+        in_sets_(at(elements)),
         hits_(sets_.size(), 0),
-        barred_(static_cast<std::size_t>(elements), 0),
+        barred_(at(elements), 0),
         budget_(budget) {
     for (std::size_t s = 0; s < sets_.size(); ++s) {
-      for (const int e : sets_[s]) in_sets_[static_cast<std::size_t>(e)].push_back(static_cast<int>(s));
+      for (const int e : sets_[s]) in_sets_[at(e)].push_back(static_cast<int>(s));
     }
   }
 
@@ -38,7 +40,7 @@ class Search {
  private:
   [[nodiscard]] bool met(std::size_t s) const { return hits_[s] > 0; }
   void pick(int e, int by) {
-    for (const int s : in_sets_[static_cast<std::size_t>(e)]) hits_[static_cast<std::size_t>(s)] += by;
+    for (const int s : in_sets_[at(e)]) hits_[at(s)] += by;
   }
 
   void greedy() {
@@ -47,7 +49,7 @@ class Search {
       int best = -1, most = 0;
       for (std::size_t e = 0; e < in_sets_.size(); ++e) {
         const auto open = static_cast<int>(std::count_if(in_sets_[e].begin(), in_sets_[e].end(),
-                                                         [&](int s) { return !met(static_cast<std::size_t>(s)); }));
+                                                         [&](int s) { return !met(at(s)); }));
         if (open > most) {
           most = open;
           best = static_cast<int>(e);
@@ -87,17 +89,17 @@ class Search {
     int disjoint = 0;
     for (const std::size_t s : open) {
       const bool apart = std::none_of(sets_[s].begin(), sets_[s].end(),
-                                      [&](int e) { return !barred(e) && used[static_cast<std::size_t>(e)] != 0; });
+                                      [&](int e) { return !barred(e) && used[at(e)] != 0; });
       if (!apart) continue;
       ++disjoint;
       for (const int e : sets_[s]) {
-        if (!barred(e)) used[static_cast<std::size_t>(e)] = 1;
+        if (!barred(e)) used[at(e)] = 1;
       }
     }
     return disjoint;
   }
 
-  [[nodiscard]] bool barred(int e) const { return barred_[static_cast<std::size_t>(e)] != 0; }
+  [[nodiscard]] bool barred(int e) const { return barred_[at(e)] != 0; }
 
   void branch() {
     if (--budget_ < 0) return;
@@ -118,15 +120,15 @@ class Search {
       }
       return;
     }
-    if (size == 0 || picked_.size() + static_cast<std::size_t>(bound()) >= limit()) return;
+    if (size == 0 || picked_.size() + at(bound()) >= limit()) return;
     // Elements that meet many open sets first; each is barred once it has been tried.
     std::vector<int> order;
-    for (const int e : sets_[static_cast<std::size_t>(smallest)]) {
+    for (const int e : sets_[at(smallest)]) {
       if (!barred(e)) order.push_back(e);
     }
     const auto open_sets = [&](int e) {
-      const auto& in = in_sets_[static_cast<std::size_t>(e)];
-      return std::count_if(in.begin(), in.end(), [&](int s) { return !met(static_cast<std::size_t>(s)); });
+      const auto& in = in_sets_[at(e)];
+      return std::count_if(in.begin(), in.end(), [&](int s) { return !met(at(s)); });
     };
     std::stable_sort(order.begin(), order.end(), [&](int a, int b) { return open_sets(a) > open_sets(b); });
     for (const int e : order) {
@@ -135,9 +137,9 @@ class Search {
       if (!is_forbidden()) branch();
       pick(e, -1);
       picked_.pop_back();
-      barred_[static_cast<std::size_t>(e)] = 1;
+      barred_[at(e)] = 1;
     }
-    for (const int e : order) barred_[static_cast<std::size_t>(e)] = 0;
+    for (const int e : order) barred_[at(e)] = 0;
   }
 
   const std::vector<std::vector<int>>* forbidden_;

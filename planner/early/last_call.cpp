@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "model/geometry/at.hpp"
 #include "planner/peel/holds.hpp"
 #include "planner/peel/peeler.hpp"
 
@@ -12,7 +13,7 @@ namespace {
 using Flags = std::vector<char>;
 
 void set(Flags& flags, const std::vector<ContactId>& contacts) {
-  for (const ContactId c : contacts) flags[static_cast<std::size_t>(c)] = 1;
+  for (const ContactId c : contacts) flags[at(c)] = 1;
 }
 
 /// Everything that is made and not frozen goes.
@@ -41,7 +42,7 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
   RefusalMemory memory(n);
   Flags is_own(n, 0);
   set(is_own, own);
-  const auto owned = [&](ContactId c) { return is_own[static_cast<std::size_t>(c)] != 0; };
+  const auto owned = [&](ContactId c) { return is_own[at(c)] != 0; };
 
   Flags without(n, 0);   // made, with the part put off
   Flags with(n, 0);      // made in the order as given: a state that can be completed
@@ -84,7 +85,7 @@ HalfBuilt half_built(Undoer& undoer, const std::vector<ContactId>& own, const st
   HalfBuilt result;
   std::vector<ContactId> missing;
   std::copy_if(own.begin(), own.end(), std::back_inserter(missing),
-               [&](ContactId c) { return made[static_cast<std::size_t>(c)] == 0; });
+               [&](ContactId c) { return made[at(c)] == 0; });
   Peeler peeler(undoer, State(undoer.list()), made);
   if (peeler.run_until_gone(missing)) return result;
   result.closed = true;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "model/geometry/at.hpp"
 #include "planner/early/hitting_set.hpp"
 #include "planner/peel/peeler.hpp"
 
@@ -34,7 +35,7 @@ class LockoutSearch {
         break;
       }
       std::vector<ContactId> made;
-      for (const int e : next.elements) made.push_back(near_[static_cast<std::size_t>(e)]);
+      for (const int e : next.elements) made.push_back(near_[dryfit::at(e)]);
       const auto exit = exit_without(made);
       if (exit) {
         exits.push_back(*exit);
@@ -42,7 +43,7 @@ class LockoutSearch {
       }
       if (!next.proven) made = shrunk(made);
       std::vector<int>& set = found.emplace_back();
-      for (const ContactId c : made) set.push_back(place_[static_cast<std::size_t>(c)]);
+      for (const ContactId c : made) set.push_back(place_[dryfit::at(c)]);
       std::sort(made.begin(), made.end());
       result.sets.push_back(std::move(made));
     }
@@ -65,25 +66,25 @@ class LockoutSearch {
     std::vector<char> seen(list.contacts.size(), 0), reached(list.at.size(), 0);
     std::vector<int> open;
     const auto reach = [&](int v) {
-      if (reached[static_cast<std::size_t>(v)] != 0) return;
-      reached[static_cast<std::size_t>(v)] = 1;
+      if (reached[dryfit::at(v)] != 0) return;
+      reached[dryfit::at(v)] = 1;
       open.push_back(v);
     };
-    for (const ContactId c : own_) seen[static_cast<std::size_t>(c)] = 1;
+    for (const ContactId c : own_) seen[dryfit::at(c)] = 1;
     for (const ContactId c : own_) {
-      const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+      const Contact& contact = list.contact(c);
       for (const PartId p : {contact.a, contact.b}) {
         if (p != model::kRoom) reach(p);
       }
     }
     place_.assign(list.contacts.size(), model::kNone);
     for (std::size_t i = 0; i < open.size(); ++i) {
-      for (const ContactId c : list.at[static_cast<std::size_t>(open[i])]) {
-        if (seen[static_cast<std::size_t>(c)] != 0) continue;
-        seen[static_cast<std::size_t>(c)] = 1;
-        place_[static_cast<std::size_t>(c)] = static_cast<int>(near_.size());
+      for (const ContactId c : list.at[dryfit::at(open[i])]) {
+        if (seen[dryfit::at(c)] != 0) continue;
+        seen[dryfit::at(c)] = 1;
+        place_[dryfit::at(c)] = static_cast<int>(near_.size());
         near_.push_back(c);
-        const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+        const Contact& contact = list.contact(c);
         reach(list.vertex(contact.a));
         reach(list.vertex(contact.b));
       }
@@ -94,15 +95,15 @@ class LockoutSearch {
   /// the part is let go first, so that most exits are found without touching the rest of the frame.
   std::optional<std::vector<int>> exit_without(const std::vector<ContactId>& made) {
     std::vector<char> kept(undoer_.list().contacts.size(), 0);
-    for (const ContactId c : made) kept[static_cast<std::size_t>(c)] = 1;
+    for (const ContactId c : made) kept[dryfit::at(c)] = 1;
     std::vector<char> frozen(kept.size(), 1);
-    for (const ContactId c : own_) frozen[static_cast<std::size_t>(c)] = 0;
+    for (const ContactId c : own_) frozen[dryfit::at(c)] = 0;
     Peeler peeler(undoer_, whole_, frozen, &memory_);
     bool free = peeler.run_until_gone(own_);
     for (std::size_t let_go = 0; !free && let_go < near_.size();) {
       const std::size_t until = std::min(near_.size(), std::max<std::size_t>(8, 2 * let_go));
       for (; let_go < until; ++let_go) {
-        if (kept[static_cast<std::size_t>(near_[let_go])] == 0) peeler.release(near_[let_go]);
+        if (kept[dryfit::at(near_[let_go])] == 0) peeler.release(near_[let_go]);
       }
       free = peeler.run_until_gone(own_);
     }
@@ -118,7 +119,7 @@ class LockoutSearch {
     std::vector<int> undone;
     for (const auto& move : peeler.undone()) {
       for (const ContactId c : move) {
-        if (const int at = place_[static_cast<std::size_t>(c)]; at != model::kNone) undone.push_back(at);
+        if (const int at = place_[dryfit::at(c)]; at != model::kNone) undone.push_back(at);
       }
     }
     std::sort(undone.begin(), undone.end());
@@ -132,9 +133,9 @@ class LockoutSearch {
       for (std::size_t end = exit.size(); end > 0;) {
         const std::size_t begin = end > block ? end - block : 0;
         std::vector<char> frozen(undoer_.list().contacts.size(), 1);
-        for (const ContactId c : own_) frozen[static_cast<std::size_t>(c)] = 0;
+        for (const ContactId c : own_) frozen[dryfit::at(c)] = 0;
         for (std::size_t i = 0; i < exit.size(); ++i) {
-          if (i < begin || i >= end) frozen[static_cast<std::size_t>(near_[static_cast<std::size_t>(exit[i])])] = 0;
+          if (i < begin || i >= end) frozen[dryfit::at(near_[dryfit::at(exit[i])])] = 0;
         }
         Peeler trial(undoer_, whole_, std::move(frozen), &memory_);
         if (!trial.run_until_gone(own_)) {
@@ -143,7 +144,7 @@ class LockoutSearch {
         }
         const int limit = exit[begin];
         exit = undone_of_others(trial);
-        end = static_cast<std::size_t>(std::lower_bound(exit.begin(), exit.end(), limit) - exit.begin());
+        end = dryfit::at(std::lower_bound(exit.begin(), exit.end(), limit) - exit.begin());
       }
     }
   }
@@ -172,7 +173,7 @@ class LockoutSearch {
 
 bool can_wait(Undoer& undoer, const std::vector<ContactId>& own, const std::vector<ContactId>& made) {
   std::vector<char> frozen(undoer.list().contacts.size(), 0);
-  for (const ContactId c : made) frozen[static_cast<std::size_t>(c)] = 1;
+  for (const ContactId c : made) frozen[dryfit::at(c)] = 1;
   return Peeler(undoer, State(undoer.list()), std::move(frozen)).run_until_gone(own);
 }
 

@@ -6,6 +6,7 @@
 #include <map>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "planner/peel/peeler.hpp"
 
 namespace dryfit::planner {
@@ -16,7 +17,7 @@ void solve(Peeler peeler, const std::vector<ContactId>& candidates, std::size_t 
            std::vector<std::vector<ContactId>>& remaining) {
   peeler.run();
   if (last - first == 1) {
-    remaining[static_cast<std::size_t>(candidates[first])] = peeler.remaining();
+    remaining[at(candidates[first])] = peeler.remaining();
     return;
   }
   const std::size_t middle = first + (last - first) / 2;
@@ -32,7 +33,7 @@ void solve(Peeler peeler, const std::vector<ContactId>& candidates, std::size_t 
 }  // namespace
 
 bool Precedence::comes_first(ContactId earlier, ContactId later) const {
-  const auto& list = before[static_cast<std::size_t>(later)];
+  const auto& list = before[at(later)];
   return std::binary_search(list.begin(), list.end(), earlier);
 }
 
@@ -55,20 +56,20 @@ Precedence precedence_of(Undoer& undoer) {
 
   // y in before[x] and x in before[y]: always one move.
   for (ContactId x = 0; x < static_cast<ContactId>(n); ++x) {
-    int& own = result.class_of[static_cast<std::size_t>(x)];
+    int& own = result.class_of[at(x)];
     if (own != model::kNone) continue;
     own = static_cast<int>(result.classes.size());
     std::vector<ContactId> members{x};
-    for (const ContactId y : result.before[static_cast<std::size_t>(x)]) {
+    for (const ContactId y : result.before[at(x)]) {
       if (y <= x || !result.comes_first(x, y)) continue;
-      result.class_of[static_cast<std::size_t>(y)] = own;
+      result.class_of[at(y)] = own;
       members.push_back(y);
     }
     result.classes.push_back(std::move(members));
   }
   for (ContactId x = 0; x < static_cast<ContactId>(n); ++x) {
-    std::erase_if(result.before[static_cast<std::size_t>(x)], [&](ContactId y) {
-      return result.class_of[static_cast<std::size_t>(y)] == result.class_of[static_cast<std::size_t>(x)];
+    std::erase_if(result.before[at(x)], [&](ContactId y) {
+      return result.class_of[at(y)] == result.class_of[at(x)];
     });
   }
   return result;
@@ -81,12 +82,12 @@ std::vector<MustPrecede> reduced(const Precedence& precedence) {
   for (std::size_t later = 0; later < n; ++later) {
     int last = model::kNone;
     std::vector<int> earlier;
-    for (const ContactId y : precedence.before[static_cast<std::size_t>(precedence.classes[later].front())]) {
-      earlier.push_back(precedence.class_of[static_cast<std::size_t>(y)]);
+    for (const ContactId y : precedence.before[at(precedence.classes[later].front())]) {
+      earlier.push_back(precedence.class_of[at(y)]);
     }
     std::sort(earlier.begin(), earlier.end());
     for (const int e : earlier) {
-      if (e != std::exchange(last, e)) add_edge(static_cast<std::size_t>(e), later, whole);
+      if (e != std::exchange(last, e)) add_edge(at(e), later, whole);
     }
   }
   Graph less;

@@ -5,6 +5,7 @@
 #include <boost/graph/edmonds_karp_max_flow.hpp>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/moves/parting.hpp"
 
@@ -19,8 +20,8 @@ SharedSlides::SharedSlides(Undoer& undoer, std::vector<char> made)
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
     if (made_[c] == 0 || (contact.kind != ContactKind::hole && contact.kind != ContactKind::notch)) continue;
-    const int board = undoer.frame().parts[static_cast<std::size_t>(contact.a)].board;
-    holes_of_[static_cast<std::size_t>(board)].push_back(static_cast<ContactId>(c));
+    const int board = undoer.frame().part(contact.a).board;
+    holes_of_[dryfit::at(board)].push_back(static_cast<ContactId>(c));
   }
 }
 
@@ -30,10 +31,10 @@ int SharedSlides::least_before(int board, int other) {
   const auto found = known_.find(key);
   if (found != known_.end()) return found->second;
   int least = kNever;
-  for (const ContactId c : holes_of_[static_cast<std::size_t>(key.first)]) {
-    for (const ContactId d : holes_of_[static_cast<std::size_t>(key.second)]) {
+  for (const ContactId c : holes_of_[dryfit::at(key.first)]) {
+    for (const ContactId d : holes_of_[dryfit::at(key.second)]) {
       const auto& contacts = undoer_->list().contacts;
-      least = std::min(least, together(contacts[static_cast<std::size_t>(c)], contacts[static_cast<std::size_t>(d)]));
+      least = std::min(least, together(contacts[dryfit::at(c)], contacts[dryfit::at(d)]));
     }
   }
   known_.emplace(key, least);
@@ -55,12 +56,12 @@ double SharedSlides::travel(const Contact& hole, Direction way, bool board_moves
   const Vec3 unit = way.unit();
   const model::Frame& frame = undoer_->frame();
   const model::Board& board =
-      frame.boards[static_cast<std::size_t>(frame.parts[static_cast<std::size_t>(hole.a)].board)];
+      frame.board_of(hole.a);
   const model::Solid box = model::box(board.lo, board.hi);
   double ahead = 0.0, behind = 0.0;
   bool first = true;
   for (int i = undoer_->index().first(hole.b); i < undoer_->index().last(hole.b); ++i) {
-    const model::Solid& pipe = undoer_->index().bodies()[static_cast<std::size_t>(i)].solid;
+    const model::Solid& pipe = undoer_->index().bodies()[dryfit::at(i)].solid;
     const double a = reach_along(pipe, unit), b = -reach_along(pipe, -unit);
     ahead = first ? a : std::max(ahead, a);
     behind = first ? b : std::min(behind, b);
@@ -72,20 +73,20 @@ double SharedSlides::travel(const Contact& hole, Direction way, bool board_moves
 bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
   const model::Frame& frame = undoer_->frame();
   const BodyIndex& index = undoer_->index();
-  const auto board_of = [&](PartId p) { return frame.parts[static_cast<std::size_t>(p)].board; };
+  const auto board_of = [&](PartId p) { return frame.part(p).board; };
   const auto passes = [&](PartId board_part, int body) {
     const int line = index.line_of(body);
     if (line == model::kNone) return false;
-    const model::Board& board = frame.boards[static_cast<std::size_t>(board_of(board_part))];
-    const double across = 2.0 * index.bodies()[static_cast<std::size_t>(body)].solid.radius;
+    const model::Board& board = frame.board(board_of(board_part));
+    const double across = 2.0 * index.bodies()[dryfit::at(body)].solid.radius;
     const auto& holes = index.holes_on(line);
     return std::any_of(holes.begin(), holes.end(), [&](const HoleOnLine& h) {
-      return h.board == board_part && across <= board.holes[static_cast<std::size_t>(h.hole)].diameter - model::kTouch;
+      return h.board == board_part && across <= board.holes[dryfit::at(h.hole)].diameter - model::kTouch;
     });
   };
   // A pipe may be drawn straight out of its fitting.
   if (drawn_apart(undoer_->list(), moved, left, sweep)) return true;
-  const bool halves = frame.parts[static_cast<std::size_t>(moved)].union_mate == left;
+  const bool halves = frame.part(moved).union_mate == left;
   for (int i = index.first(moved); i < index.last(moved); ++i) {
     for (int k = index.first(left); k < index.last(left); ++k) {
       if (board_of(moved) != model::kNone && passes(moved, k)) continue;
@@ -93,7 +94,7 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
       // A board may be lifted off its carrier.
       if (lifted_off(frame, index, moved, k, sweep) || lifted_off(frame, index, left, i, -sweep)) continue;
       const auto& bodies = index.bodies();
-      if (model::hits(bodies[static_cast<std::size_t>(i)].solid, bodies[static_cast<std::size_t>(k)].solid, sweep,
+      if (model::hits(bodies[dryfit::at(i)].solid, bodies[dryfit::at(k)].solid, sweep,
                       halves ? 3.0 : model::kTouch)) {
         return false;
       }
@@ -119,22 +120,22 @@ int SharedSlides::carried(int from, int to, const Contact& first, const Contact&
   std::vector<char> blocked(list.at.size(), 0), seen(list.at.size(), 0);
   std::vector<int> open{from};
   bool hang_together = from == to;
-  seen[static_cast<std::size_t>(from)] = 1;
+  seen[dryfit::at(from)] = 1;
   for (std::size_t i = 0; i < open.size(); ++i) {
     const int at = open[i];
     hang_together = hang_together || at == to;
-    for (const ContactId c : list.at[static_cast<std::size_t>(at)]) {
-      const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
-      if (made_[static_cast<std::size_t>(c)] == 0) continue;
+    for (const ContactId c : list.at[dryfit::at(at)]) {
+      const Contact& contact = list.contact(c);
+      if (made_[dryfit::at(c)] == 0) continue;
       if ((contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) && parallel(contact.axis, way))
         continue;
       const int a = list.vertex(contact.a);
       const int next = a == at ? list.vertex(contact.b) : a;
-      if (std::exchange(seen[static_cast<std::size_t>(next)], 1) != 0) continue;
+      if (std::exchange(seen[dryfit::at(next)], 1) != 0) continue;
       if (goes(next)) {
         open.push_back(next);
       } else {
-        blocked[static_cast<std::size_t>(next)] = 1;
+        blocked[dryfit::at(next)] = 1;
       }
     }
   }
@@ -163,15 +164,15 @@ int SharedSlides::threads_between(int from, int to, const std::vector<char>& blo
   };
   const auto many = static_cast<int>(list.contacts.size()) + 1;
   const std::size_t source = n, sink = n + 1;
-  join(source, static_cast<std::size_t>(from), many, 0);
-  if (to != from) join(source, static_cast<std::size_t>(to), many, 0);
+  join(source, dryfit::at(from), many, 0);
+  if (to != from) join(source, dryfit::at(to), many, 0);
   for (std::size_t v = 0; v < n; ++v) {
     if (blocked[v] != 0) join(v, sink, many, 0);
   }
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
     if (made_[c] == 0 || !takes_own_move(contact.kind)) continue;
-    join(static_cast<std::size_t>(list.vertex(contact.a)), static_cast<std::size_t>(list.vertex(contact.b)), 1, 1);
+    join(dryfit::at(list.vertex(contact.a)), dryfit::at(list.vertex(contact.b)), 1, 1);
   }
   return boost::edmonds_karp_max_flow(graph, source, sink);
 }

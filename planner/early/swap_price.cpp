@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
 #include "planner/early/fewest.hpp"
 
 namespace dryfit::planner {
@@ -10,7 +11,7 @@ namespace {
 bool touches(const State& state, const ContactList& list, const NamedPart& part, const std::vector<ContactId>& step) {
   return std::any_of(step.begin(), step.end(), [&](ContactId c) {
     return std::any_of(part.parts.begin(), part.parts.end(), [&](PartId p) {
-      return state.cluster(p) == state.cluster(list.vertex(list.contacts[static_cast<std::size_t>(c)].a));
+      return state.cluster(p) == state.cluster(list.vertex(list.contact(c).a));
     });
   });
 }
@@ -18,8 +19,8 @@ bool touches(const State& state, const ContactList& list, const NamedPart& part,
 /// A pipe is passed through boards and screwed in: two moves in one step.
 bool two_moves(const ContactList& list, const std::vector<ContactId>& step) {
   return std::any_of(step.begin(), step.end(), [&](ContactId c) {
-    return list.contacts[static_cast<std::size_t>(c)].kind !=
-           list.contacts[static_cast<std::size_t>(step.front())].kind;
+    return list.contact(c).kind !=
+           list.contact(step.front()).kind;
   });
 }
 
@@ -36,7 +37,7 @@ std::vector<SwapPrice> swap_prices(Undoer& undoer, const std::vector<NamedPart>&
   const long long begun = undoer.work().attempts;
   std::vector<char> made(list.contacts.size(), 0);
   for (std::size_t k = 0; k < steps.size(); ++k) {
-    for (const ContactId c : steps[k]) made[static_cast<std::size_t>(c)] = 1;
+    for (const ContactId c : steps[k]) made[at(c)] = 1;
     const State state(list, made);
     for (SwapPrice& price : prices) {
       SwapPoint& now = price.after[k + 1];

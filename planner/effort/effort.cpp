@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "model/measure/over_all.hpp"
 #include "model/standards/standards.hpp"
 #include "model/standards/tables.hpp"
@@ -76,7 +77,7 @@ Effort::Effort(const Undoer& undoer, int people)
   const auto parts = static_cast<PartId>(frame_.parts.size());
   for (PartId p = 0; p < parts; ++p) {
     properties_.push_back(model::mass_properties(frame_, p));
-    const model::Part& part = frame_.parts[static_cast<std::size_t>(p)];
+    const model::Part& part = frame_.part(p);
     Bounds box{part.centre, part.centre};
     for (std::size_t i = 0; i < part.solids.size(); ++i) {
       const Bounds one = bounds_of(part.solids[i]);
@@ -89,10 +90,10 @@ Effort::Effort(const Undoer& undoer, int people)
 }
 
 double Effort::making(ContactId contact) const {
-  const Contact& c = list_.contacts[static_cast<std::size_t>(contact)];
+  const Contact& c = list_.contact(contact);
   switch (c.kind) {
     case ContactKind::thread: {
-      const model::Joint& joint = frame_.joints[static_cast<std::size_t>(c.joint)];
+      const model::Joint& joint = frame_.joint(c.joint);
       return rates_.thread_start + rates_.thread_turn * joint.engaged / joint.pitch;
     }
     case ContactKind::hole:
@@ -101,7 +102,7 @@ double Effort::making(ContactId contact) const {
     case ContactKind::nut: return rates_.close_nut;
     case ContactKind::fastening: break;
   }
-  const model::Fastening& f = frame_.fastenings[static_cast<std::size_t>(c.fastening)];
+  const model::Fastening& f = frame_.fastening(c.fastening);
   switch (f.kind) {
     case model::Fastening::Kind::flange_to_surface:
     case model::Fastening::Kind::flange_to_board: return rates_.fasten_flange;
@@ -114,7 +115,7 @@ double Effort::making(ContactId contact) const {
 
 double Effort::mass_of(const std::vector<PartId>& parts) const {
   double mass = 0.0;
-  for (const PartId p : parts) mass += frame_.parts[static_cast<std::size_t>(p)].mass;
+  for (const PartId p : parts) mass += frame_.part(p).mass;
   return mass;
 }
 
@@ -143,7 +144,7 @@ double Effort::carry_of(const std::vector<PartId>& parts) const {
 }
 
 double Effort::swing_of(const Move& move) const {
-  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& c = list_.contact(move.contacts.front());
   const model::Axis axis{c.on_axis, c.axis};
   double inertia = 0.0;
   for (const PartId p : move.moving) inertia += inertia_about(properties(p), axis);
@@ -154,10 +155,10 @@ double Effort::swing_of(const Move& move) const {
 }
 
 bool Effort::in_the_air(const State& before, const Move& move) const {
-  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& c = list_.contact(move.contacts.front());
   if (c.axis.axis() == 2) return false;
   const bool male_moves = std::binary_search(move.moving.begin(), move.moving.end(), c.a);
-  const model::Part& turned = frame_.parts[static_cast<std::size_t>(male_moves ? c.a : c.b)];
+  const model::Part& turned = frame_.part(male_moves ? c.a : c.b);
   const bool to_level = std::any_of(turned.ports.begin(), turned.ports.end(),
                                     [&](const model::Port& port) { return !parallel(port.facing, c.axis); });
   if (!to_level) return false;
@@ -171,11 +172,11 @@ bool Effort::in_the_air(const State& before, const Move& move) const {
 }
 
 double Effort::holes_turned_in(const State& before, const Move& move) const {
-  const Contact& thread = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& thread = list_.contact(move.contacts.front());
   double holes = 0.0;
   for (const PartId p : move.moving) {
-    for (const ContactId k : list_.at[static_cast<std::size_t>(p)]) {
-      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+    for (const ContactId k : list_.at[at(p)]) {
+      const Contact& c = list_.contact(k);
       if (before.made(k) && c.line == thread.line && (c.kind == ContactKind::hole || c.kind == ContactKind::notch)) {
         holes += 1.0;
       }
@@ -189,7 +190,7 @@ bool Effort::holds_together(const Contact& c) const {
     case ContactKind::thread:
     case ContactKind::nut: return true;
     case ContactKind::fastening:
-      return frame_.fastenings[static_cast<std::size_t>(c.fastening)].kind == model::Fastening::Kind::flange_to_board;
+      return frame_.fastening(c.fastening).kind == model::Fastening::Kind::flange_to_board;
     case ContactKind::hole:
     case ContactKind::notch:
     case ContactKind::rest: break;
@@ -200,7 +201,7 @@ bool Effort::holds_together(const Contact& c) const {
 bool Effort::parts_work(const State& before, ContactId c) const {
   State after = before;
   after.undo({c});
-  const Contact& contact = list_.contacts[static_cast<std::size_t>(c)];
+  const Contact& contact = list_.contact(c);
   const std::vector<PartId> piece = piece_of_work(after, contact.a);
   return !std::binary_search(piece.begin(), piece.end(), contact.b);
 }
@@ -209,13 +210,13 @@ bool Effort::parts_work(const State& before, ContactId c) const {
 std::vector<PartId> Effort::piece_of_work(const State& state, PartId start) const {
   std::vector<char> seen(frame_.parts.size(), 0);
   std::vector<PartId> found{start};
-  seen[static_cast<std::size_t>(start)] = 1;
+  seen[at(start)] = 1;
   for (std::size_t i = 0; i < found.size(); ++i) {
-    for (const ContactId k : list_.at[static_cast<std::size_t>(found[i])]) {
-      if (!state.made(k) || !holds_together(list_.contacts[static_cast<std::size_t>(k)])) continue;
-      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+    for (const ContactId k : list_.at[at(found[i])]) {
+      if (!state.made(k) || !holds_together(list_.contact(k))) continue;
+      const Contact& c = list_.contact(k);
       const PartId next = c.a == found[i] ? c.b : c.a;
-      if (std::exchange(seen[static_cast<std::size_t>(next)], 1) == 0) found.push_back(next);
+      if (std::exchange(seen[at(next)], 1) == 0) found.push_back(next);
     }
   }
   std::sort(found.begin(), found.end());
@@ -225,16 +226,16 @@ std::vector<PartId> Effort::piece_of_work(const State& state, PartId start) cons
 /// What a slide holds still: the pieces at the other ends of its contacts, as the rule of sliding sees them.
 std::vector<PartId> Effort::other_side(const State& before, const Move& move) const {
   Without without;
-  without.holes_along = list_.contacts[static_cast<std::size_t>(move.contacts.front())].axis;
+  without.holes_along = list_.contact(move.contacts.front()).axis;
   std::vector<char> seen(frame_.parts.size(), 0);
   std::vector<PartId> found = move.holding;
-  for (const PartId p : found) seen[static_cast<std::size_t>(p)] = 1;
+  for (const PartId p : found) seen[at(p)] = 1;
   for (std::size_t i = 0; i < found.size(); ++i) {
-    for (const ContactId k : list_.at[static_cast<std::size_t>(found[i])]) {
+    for (const ContactId k : list_.at[at(found[i])]) {
       if (!before.counts(k, without)) continue;
-      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      const Contact& c = list_.contact(k);
       const PartId next = c.a == found[i] ? c.b : c.a;
-      if (next != model::kRoom && std::exchange(seen[static_cast<std::size_t>(next)], 1) == 0) found.push_back(next);
+      if (next != model::kRoom && std::exchange(seen[at(next)], 1) == 0) found.push_back(next);
     }
   }
   std::sort(found.begin(), found.end());
@@ -245,7 +246,7 @@ std::vector<PartId> Effort::other_side(const State& before, const Move& move) co
 void Effort::turn_round(Move& move, std::vector<PartId> parts) const {
   move.holding.clear();
   for (const ContactId k : move.contacts) {
-    const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+    const Contact& c = list_.contact(k);
     for (const PartId p : {c.a, c.b}) {
       if (p != model::kRoom && !std::binary_search(parts.begin(), parts.end(), p)) move.holding.push_back(p);
     }
@@ -312,7 +313,7 @@ std::vector<PricedMove> Effort::price_both_ways(const State& before, Move move) 
 /// A nut or the screws of a flange join two pieces without turning either: the lesser burden is brought, unless the
 /// room holds it. Where both hang together otherwise nothing is brought.
 void Effort::bring_lighter(const State& before, Move& move, Extra& extra) const {
-  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& c = list_.contact(move.contacts.front());
   State after = before;
   after.undo(move.contacts);
   const PartId ends[2] = {c.a, c.b};
@@ -339,7 +340,7 @@ void Effort::bring_lighter(const State& before, Move& move, Extra& extra) const 
 
 Extra Effort::price(const State& before, Move& move) const {
   Extra extra;
-  const Contact& first = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& first = list_.contact(move.contacts.front());
   if (move.kind == MoveKind::unfasten && !holds_together(first)) return extra;
   if (move.kind != MoveKind::unscrew && move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten) {
     lift(before, move, extra);

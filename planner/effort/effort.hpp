@@ -18,6 +18,7 @@
 /// extra cannot be beaten.
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "model/measure/mass_properties.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/state/body_index.hpp"
@@ -87,9 +88,9 @@ class Effort {
   [[nodiscard]] double lifting_limit(const std::vector<PartId>& parts) const;
   [[nodiscard]] double mass_of(const std::vector<PartId>& parts) const;
   [[nodiscard]] const model::MassProperties& properties(PartId part) const {
-    return properties_[static_cast<std::size_t>(part)];
+    return properties_[at(part)];
   }
-  [[nodiscard]] const model::Bounds& bounds(PartId part) const { return bounds_[static_cast<std::size_t>(part)]; }
+  [[nodiscard]] const model::Bounds& bounds(PartId part) const { return bounds_[at(part)]; }
   [[nodiscard]] int people() const { return people_; }
 
  private:

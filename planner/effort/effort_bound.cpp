@@ -4,6 +4,7 @@
 #include <limits>
 #include <numeric>
 
+#include "model/geometry/at.hpp"
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
@@ -17,13 +18,13 @@ double EffortBound::of(const std::vector<char>& made, const std::vector<ContactI
   std::vector<PartId> piece(undoer_.frame().parts.size());
   std::iota(piece.begin(), piece.end(), 0);
   const auto root = [&](PartId p) {
-    while (piece[static_cast<std::size_t>(p)] != p) p = piece[static_cast<std::size_t>(p)];
+    while (piece[at(p)] != p) p = piece[at(p)];
     return p;
   };
   const auto join = [&](const Contact& c) {
     const PartId a = root(c.a), b = root(c.b);
     if (a == b) return false;
-    piece[static_cast<std::size_t>(std::max(a, b))] = std::min(a, b);
+    piece[at(std::max(a, b))] = std::min(a, b);
     return true;
   };
   double sum = 0.0;
@@ -42,18 +43,18 @@ double EffortBound::of(const std::vector<char>& made, const std::vector<ContactI
   }
   std::sort(links.begin(), links.end());
   for (const auto& [least, c] : links) {
-    if (join(undoer_.list().contacts[static_cast<std::size_t>(c)])) sum += least;
+    if (join(undoer_.list().contact(c))) sum += least;
   }
   return sum;
 }
 
 double EffortBound::least_extra(ContactId c) {
-  std::optional<double>& known = least_[static_cast<std::size_t>(c)];
+  std::optional<double>& known = least_[at(c)];
   if (known) return *known;
   if (spent_()) return 0.0;
   State state(undoer_.list());
   std::vector<char> frozen(undoer_.list().contacts.size(), 0);
-  frozen[static_cast<std::size_t>(c)] = 1;
+  frozen[at(c)] = 1;
   static_cast<void>(peel(undoer_, state, &frozen));
   double least = kNowhere;
   if (effort_.parts_work(state, c)) {

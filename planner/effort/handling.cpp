@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "planner/effort/support_polygon.hpp"
 #include "planner/order/steps.hpp"
 
@@ -45,15 +46,15 @@ PieceInHand Handling::piece_of(const State& before, ContactId contact) const {
     if (p == kRoom) {
       piece.fastened = true;
       if (through != contact) piece.held = true;
-    } else if (std::exchange(seen[static_cast<std::size_t>(p)], 1) == 0) {
+    } else if (std::exchange(seen[at(p)], 1) == 0) {
       piece.parts.push_back(p);
     }
   };
-  reach(list_.contacts[static_cast<std::size_t>(contact)].a);
+  reach(list_.contact(contact).a);
   for (std::size_t i = 0; i < piece.parts.size(); ++i) {
-    for (const ContactId k : list_.at[static_cast<std::size_t>(piece.parts[i])]) {
+    for (const ContactId k : list_.at[at(piece.parts[i])]) {
       if (!before.made(k)) continue;
-      const Contact& c = list_.contacts[static_cast<std::size_t>(k)];
+      const Contact& c = list_.contact(k);
       through = k;
       reach(c.a == piece.parts[i] ? c.b : c.a);
     }
@@ -100,7 +101,7 @@ double Handling::trouble(const Move& move, Pose pose) const {
     case Action::join: return 0.0;
     case Action::fasten: break;
   }
-  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& c = list_.contact(move.contacts.front());
   return c.b == kRoom && pose != Pose::standing ? kNever : 0.0;
 }
 
@@ -137,7 +138,7 @@ double Handling::turn(const PieceInHand& piece) const {
 }
 
 PartId Handling::brought_by(const State& after, const Move& move) const {
-  const Contact& c = list_.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& c = list_.contact(move.contacts.front());
   if (c.b == kRoom || after.cluster(c.a) == after.cluster(c.b)) return kNone;
   if (move.kind != MoveKind::unfasten && move.kind != MoveKind::undo_nut) return move.moving.front();
   // Nothing turns or slides: the lighter one is brought, but nothing that is screwed to the room.
@@ -146,7 +147,7 @@ PartId Handling::brought_by(const State& after, const Move& move) const {
   double mass[2] = {0.0, 0.0};
   int count[2] = {0, 0};
   for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
-    const double m = frame_.parts[static_cast<std::size_t>(p)].mass;
+    const double m = frame_.part(p).mass;
     for (const int end : {0, 1}) {
       if (after.cluster(p) != after.cluster(end == 0 ? c.a : c.b)) continue;
       mass[end] += m;

@@ -82,7 +82,7 @@ Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vecto
     middle.x += body.mass * body.centre.x;
     middle.y += body.mass * body.centre.y;
     height += body.mass * (sign * body.centre.z - lowest);
-    for (const Solid& solid : frame.parts[static_cast<std::size_t>(p)].solids) {
+    for (const Solid& solid : frame.part(p).solids) {
       const Bounds box = bounds_of(solid);
       if ((sign > 0.0 ? box.lo.z : -box.hi.z) <= lowest + kFootBand) add_foot(solid, feet);
     }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "model/geometry/at.hpp"
 #include "model/measure/over_all.hpp"
 #include "planner/effort/support_polygon.hpp"
 
@@ -54,7 +55,7 @@ std::array<Feet, 2> feet_of(const model::Frame& frame, const Effort& effort) {
     const Bounds& box = effort.bounds(p);
     if (box.lo.z > floor + kFootBand) continue;
     for (const int axis : {0, 1}) {
-      Feet& foot = feet[static_cast<std::size_t>(axis)];
+      Feet& foot = feet[at(axis)];
       foot.low = std::min(foot.low, box.lo[axis]);
       foot.high = std::max(foot.high, box.hi[axis]);
     }
@@ -91,7 +92,7 @@ Tilt tilt_of(const model::Frame& frame, const Effort& effort, const std::vector<
   tilt.diagonal = std::numeric_limits<double>::infinity();
   for (const int axis : size.x < size.y ? std::array{0, 1} : std::array{1, 0}) {
     double diagonal = std::hypot(size.z, size[axis]);
-    const Feet& foot = feet[static_cast<std::size_t>(axis)];
+    const Feet& foot = feet[at(axis)];
     double about_low = 0.0, about_high = 0.0;
     for (const PartId p : parts) {
       const Bounds& one = effort.bounds(p);
@@ -128,14 +129,14 @@ std::vector<WayIn> ways_in(const model::Frame& frame) {
       bool touches[2] = {false, false};
       for (const model::Fastening& f : frame.fastenings) {
         if (f.other != model::kRoom) continue;
-        const auto surface = static_cast<std::size_t>(f.surface);
+        const auto surface = at(f.surface);
         if (surface != s && surface != t) continue;
         touches[surface == s ? 0 : 1] = true;
         if (f.kind != model::Fastening::Kind::flange_to_surface) continue;
-        const model::Part& flange = frame.parts[static_cast<std::size_t>(f.part)];
+        const model::Part& flange = frame.part(f.part);
         for (const model::Port& port : flange.ports) {
           if (port.joint == kNone || !parallel(port.facing, frame.surfaces[s].normal)) continue;
-          const model::Joint& joint = frame.joints[static_cast<std::size_t>(port.joint)];
+          const model::Joint& joint = frame.joint(port.joint);
           const double spare = std::floor((joint.wrench - joint.engaged) / joint.pitch + 1e-6);
           if (spare < 1.0 || spare <= way.turns) continue;
           way.flange = f.part;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -12,7 +14,7 @@ constexpr double kBand = 150.0;  // mm: joints within it count as one height
 constexpr double kStep = 100.0;  // mm: the same for walking
 
 Vec3 joint_at(const ContactList& list, const Effort& effort, const Move& move) {
-  const Contact& c = list.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& c = list.contact(move.contacts.front());
   if (c.kind == ContactKind::thread) return c.on_axis;
   const model::Bounds& box = effort.bounds(c.a);
   return (box.lo + box.hi) * 0.5;
@@ -20,11 +22,11 @@ Vec3 joint_at(const ContactList& list, const Effort& effort, const Move& move) {
 
 int rank_of(const model::Frame& frame, const ContactList& list, const State& state, const Move& move,
             const std::vector<PartId>& just_moved) {
-  const Contact& first = list.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& first = list.contact(move.contacts.front());
   switch (move.kind) {
     case MoveKind::unfasten: {
       using Kind = model::Fastening::Kind;
-      switch (frame.fastenings[static_cast<std::size_t>(first.fastening)].kind) {
+      switch (frame.fastening(first.fastening).kind) {
         case Kind::strap: return 0;
         case Kind::board_to_surface: return 1;
         case Kind::clip: return 2;
@@ -39,7 +41,7 @@ int rank_of(const model::Frame& frame, const ContactList& list, const State& sta
     case MoveKind::swing: return 7;
     case MoveKind::slide: {
       const bool boards = std::all_of(move.moving.begin(), move.moving.end(), [&](PartId p) {
-        return frame.parts[static_cast<std::size_t>(p)].kind == model::PartKind::board;
+        return frame.part(p).kind == model::PartKind::board;
       });
       if (boards) return 7;
       return move.moving == just_moved ? 5 : 9;
@@ -48,8 +50,8 @@ int rank_of(const model::Frame& frame, const ContactList& list, const State& sta
   }
   // A pipe that would be left hanging in a board waits: a board goes over pipes more easily than a pipe through it.
   for (const PartId p : move.moving) {
-    for (const ContactId k : list.at[static_cast<std::size_t>(p)]) {
-      const ContactKind kind = list.contacts[static_cast<std::size_t>(k)].kind;
+    for (const ContactId k : list.at[dryfit::at(p)]) {
+      const ContactKind kind = list.contact(k).kind;
       if (state.made(k) && (kind == ContactKind::hole || kind == ContactKind::notch)) return 9;
     }
   }

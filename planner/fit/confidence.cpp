@@ -6,7 +6,7 @@
 #include <tuple>
 
 #include "model/standards/standards.hpp"
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/base/remark.hpp"
 
 namespace dryfit::planner {
@@ -94,7 +94,7 @@ const char* what_to_measure(PartKind kind) {
 
 bool reach_from_memory(const Frame& frame, PartId id) {
   if (id < 0) return false;
-  const Part& part = frame.parts[at(id)];
+  const Part& part = frame.part(id);
   if (!part.from_memory || part.ports.empty()) return false;
   switch (part.kind) {
     case PartKind::pipe:
@@ -119,7 +119,7 @@ bool reach_from_memory(const Frame& frame, PartId id) {
 
 bool band_from_memory(const Frame& frame, PartId id) {
   if (id < 0) return false;
-  const Part& part = frame.parts[at(id)];
+  const Part& part = frame.part(id);
   if (!part.from_memory) return false;
   const Dimension which = part.kind == PartKind::pipe ? Dimension::pipe_od : Dimension::band;
   std::set<int> sizes{part.size};
@@ -134,8 +134,8 @@ bool band_from_memory(const Frame& frame, PartId id) {
 }
 
 bool engagement_from_memory(const Frame& frame, int joint) {
-  const Joint& j = frame.joints[at(joint)];
-  const Port& end = frame.parts[at(j.male)].ports[at(j.male_port)];
+  const Joint& j = frame.joint(joint);
+  const Port& end = frame.part(j.male).ports[at(j.male_port)];
   if (end.turns_given > 0.0) return false;
   return is_row(frame, end.size,
                 frame.make_up == model::MakeUp::hand ? Dimension::hand_engagement : Dimension::wrench_engagement,
@@ -144,7 +144,7 @@ bool engagement_from_memory(const Frame& frame, int joint) {
 
 bool rests_on_memory(const Frame& frame, const std::vector<TurnTerm>& terms) {
   return std::any_of(terms.begin(), terms.end(), [&](const TurnTerm& term) {
-    const Joint& joint = frame.joints[at(term.joint)];
+    const Joint& joint = frame.joint(term.joint);
     return reach_from_memory(frame, joint.male) || reach_from_memory(frame, joint.female) ||
            engagement_from_memory(frame, term.joint);
   });
@@ -153,7 +153,7 @@ bool rests_on_memory(const Frame& frame, const std::vector<TurnTerm>& terms) {
 std::vector<WorthMeasuring> worth_measuring(const Frame& frame) {
   std::set<std::pair<int, PartKind>> found;
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
-    const Part& part = frame.parts[at(p)];
+    const Part& part = frame.part(p);
     if (reach_from_memory(frame, p)) found.insert({part.size, part.kind});
   }
   std::vector<WorthMeasuring> out;

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <map>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/fit/confidence.hpp"
 #include "planner/fit/fit_clock.hpp"
 #include "planner/fit/fit_cures.hpp"
@@ -41,7 +41,7 @@ std::vector<int> ranks_of(const Frame& frame) {
   Vec3 hi{-1e30, -1e30, -1e30};
   std::vector<Vec3> face;
   for (const Joint& joint : frame.joints) {
-    const Vec3 p = frame.parts[at(joint.female)].ports[at(joint.female_port)].at;
+    const Vec3 p = frame.part(joint.female).ports[at(joint.female_port)].at;
     face.push_back(p);
     for (int axis = 0; axis < 3; ++axis) {
       lo[axis] = std::min(lo[axis], p[axis]);
@@ -105,10 +105,10 @@ ClosureFit judged(int closure, const Frame& frame, const Frame& after, const std
                   std::size_t from, std::size_t to, const TurnAnswer& answer) {
   ClosureFit out;
   out.closure = closure;
-  out.gap = frame.closures[at(closure)].gap;
+  out.gap = frame.closure(closure).gap;
   out.left = after.closures[at(closure)].gap;
-  out.from_memory = reach_from_memory(frame, frame.closures[at(closure)].part) ||
-                    reach_from_memory(frame, frame.closures[at(closure)].other);
+  out.from_memory = reach_from_memory(frame, frame.closure(closure).part) ||
+                    reach_from_memory(frame, frame.closure(closure).other);
   std::map<int, double> turns;
   for (std::size_t e = from; e < to; ++e) {
     const Equation& equation = equations[e];

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 
 using model::Frame;
@@ -43,7 +45,7 @@ int far_joint(const Part& part, int joint) {
 }
 
 PartId across(const Frame& frame, int joint, PartId from) {
-  const model::Joint& j = frame.joints[static_cast<std::size_t>(joint)];
+  const model::Joint& j = frame.joint(joint);
   return j.male == from ? j.female : j.male;
 }
 
@@ -53,19 +55,19 @@ std::vector<std::vector<int>> clocked_chains(const Frame& frame) {
   std::vector<std::vector<int>> chains;
   std::vector<bool> seen(frame.joints.size(), false);
   for (PartId start = 0; start < static_cast<PartId>(frame.parts.size()); ++start) {
-    const Part& first = frame.parts[static_cast<std::size_t>(start)];
+    const Part& first = frame.part(start);
     if (!is_clocked(first.kind)) continue;
     for (const model::Port& port : first.ports) {
-      if (port.joint == kNone || seen[static_cast<std::size_t>(port.joint)]) continue;
+      if (port.joint == kNone || seen[dryfit::at(port.joint)]) continue;
       std::vector<int> chain;
       PartId at = start;
       int joint = port.joint;
       bool bound = false;
-      while (joint != kNone && !seen[static_cast<std::size_t>(joint)]) {
-        seen[static_cast<std::size_t>(joint)] = true;
+      while (joint != kNone && !seen[dryfit::at(joint)]) {
+        seen[dryfit::at(joint)] = true;
         chain.push_back(joint);
         at = across(frame, joint, at);
-        const Part& part = frame.parts[static_cast<std::size_t>(at)];
+        const Part& part = frame.part(at);
         bound = is_clocked(part.kind);
         joint = bound ? kNone : far_joint(part, joint);
       }

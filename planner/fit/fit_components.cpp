@@ -8,7 +8,7 @@
 #include <optional>
 #include <tuple>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::planner {
 

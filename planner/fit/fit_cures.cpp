@@ -6,7 +6,7 @@
 #include <set>
 #include <tuple>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/fit/fit_pieces.hpp"
 
@@ -259,20 +259,20 @@ class CureSearch {
     std::set<PartId> parts;
     for (const Equation& e : equations_) {
       if (e.closure != closure || std::abs(e.gap) <= kExact) continue;
-      for (const TurnTerm& term : e.terms) parts.insert(frame_.joints[at(term.joint)].male);
+      for (const TurnTerm& term : e.terms) parts.insert(frame_.joint(term.joint).male);
     }
     // Rows that a change would open want their own pipes too: legs beside the one that is changed.
     for (const Equation& e : equations_) {
       const bool shares = std::any_of(e.terms.begin(), e.terms.end(), [&](const TurnTerm& term) {
-        return parts.count(frame_.joints[at(term.joint)].male) > 0;
+        return parts.count(frame_.joint(term.joint).male) > 0;
       });
       if (!shares || parts.size() > kPipesLooked) continue;
-      for (const TurnTerm& term : e.terms) parts.insert(frame_.joints[at(term.joint)].male);
+      for (const TurnTerm& term : e.terms) parts.insert(frame_.joint(term.joint).male);
     }
     std::vector<Pipe> out;
     std::map<std::tuple<int, long, std::vector<std::pair<std::size_t, long>>>, std::size_t> kins;
     for (const PartId p : parts) {
-      const Part& part = frame_.parts[at(p)];
+      const Part& part = frame_.part(p);
       const auto thread = thread_of(frame_.standard, frame_.make_up, part.size);
       if (part.kind != PartKind::pipe || !thread || out.size() == kPipesLooked) continue;
       Pipe pipe{p, part.length, stock_lengths(part.size), *thread, {}, 0};

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <map>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::planner {
 
@@ -27,8 +27,8 @@ void add(std::map<int, double>& sum, int joint, double mm) {
 }  // namespace
 
 Vec3 closing_in(const Frame& frame, int joint) {
-  const Joint& j = frame.joints[at(joint)];
-  return frame.parts[at(j.female)].ports[at(j.female_port)].facing.unit() * j.pitch;
+  const Joint& j = frame.joint(joint);
+  return frame.part(j.female).ports[at(j.female_port)].facing.unit() * j.pitch;
 }
 
 Lineage::Lineage(const Frame& frame) : frame_(frame) {
@@ -51,8 +51,8 @@ Lineage::Lineage(const Frame& frame) : frame_(frame) {
 }
 
 Lineage::Link Lineage::link(PartId part, int axis) const {
-  const Part& p = frame_.parts[at(part)];
-  if (p.board != kNone) return {frame_.boards[at(p.board)].given_by[at(axis)], kNone};
+  const Part& p = frame_.part(part);
+  if (p.board != kNone) return {frame_.board(p.board).given_by[at(axis)], kNone};
   const model::PlacedBy& by = frame_.placed_by[at(part)];
   return {by.parent, by.joint};
 }
@@ -70,7 +70,7 @@ std::vector<TurnTerm> Lineage::difference(PartId part, PartId other, int axis) c
   const auto climb = [&](PartId from, double sign) {
     const Link up = link(from, axis);
     if (up.joint != kNone) {
-      const bool male = frame_.joints[at(up.joint)].male == from;
+      const bool male = frame_.joint(up.joint).male == from;
       add(sum, up.joint, (male ? -sign : sign) * closing_in(frame_, up.joint)[axis]);
     }
     return up.parent;
@@ -97,7 +97,7 @@ PartId loose_root(const Frame& frame) {
   PartId found = kNone;
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
     const model::PlacedBy& by = frame.placed_by[at(p)];
-    if (by.parent != kNone || frame.parts[at(p)].board != kNone) continue;
+    if (by.parent != kNone || frame.part(p).board != kNone) continue;
     if (found != kNone) return kNone;
     found = p;
   }
@@ -117,7 +117,7 @@ std::vector<Equation> equations_of(const Frame& frame, const Lineage& lineage) {
                  0.0};
       if (closure.kind == Closure::Kind::joint && closure.joint != kNone) {
         // The joint itself: what the part expects of the other moves with its own turns too.
-        const bool other_is_female = frame.joints[at(closure.joint)].female == closure.other;
+        const bool other_is_female = frame.joint(closure.joint).female == closure.other;
         const double own = (other_is_female ? -1.0 : 1.0) * closing_in(frame, closure.joint)[axis];
         if (std::abs(own) > kNothing) {
           std::map<int, double> sum;

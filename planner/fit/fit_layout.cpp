@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::planner {
 

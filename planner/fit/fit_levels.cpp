@@ -5,7 +5,7 @@
 #include <map>
 #include <optional>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::planner {
 
@@ -75,10 +75,10 @@ std::optional<LevelFit> board_level(const Frame& frame, const Frame& after, cons
                                     const std::vector<ClosureFit>& closures) {
   LevelFit level;
   level.part = board.part;
-  level.between = {frame.parts[at(board.part)].id};
+  level.between = {frame.part(board.part).id};
   std::vector<Support> supports;
   std::vector<std::pair<PartId, Spread>> spreads;
-  const auto centre = [&](PartId part) { return frame.parts[at(part)].centre; };
+  const auto centre = [&](PartId part) { return frame.part(part).centre; };
   for (std::size_t c = 0; c < frame.closures.size(); ++c) {
     const Closure& closure = frame.closures[c];
     if (!carries(closure, board) || !closure.binds[at(board.normal)]) continue;
@@ -88,7 +88,7 @@ std::optional<LevelFit> board_level(const Frame& frame, const Frame& after, cons
     if (carrier == kRoom) continue;
     const double sign = from_board ? 1.0 : -1.0;
     supports.push_back({centre(carrier), sign * closure.gap[board.normal], sign * after.closures[c].gap[board.normal]});
-    level.between.push_back(frame.parts[at(carrier)].id);
+    level.between.push_back(frame.part(carrier).id);
     level.state = std::max(level.state, closures[c].state);
     level.from_memory = level.from_memory || closures[c].from_memory;
     merge_turns(level.turns, closures[c].turns);
@@ -101,11 +101,11 @@ std::optional<LevelFit> board_level(const Frame& frame, const Frame& after, cons
   if (!board.carriers.empty() && board.stands_on_carriers) first = board.carriers.front();
   if (first == kNone) {
     const PartId parent = frame.placed_by[at(board.part)].parent;
-    if (parent != kNone && frame.parts[at(parent)].kind == model::PartKind::flange) first = parent;
+    if (parent != kNone && frame.part(parent).kind == model::PartKind::flange) first = parent;
   }
   if (first != kNone) {
     supports.insert(supports.begin(), Support{centre(first), 0.0, 0.0});
-    level.between.insert(level.between.begin() + 1, frame.parts[at(first)].id);
+    level.between.insert(level.between.begin() + 1, frame.part(first).id);
   }
   if (supports.size() < 2) return std::nullopt;
   measure(supports, board.normal, level);
@@ -119,9 +119,9 @@ std::optional<LevelFit> board_level(const Frame& frame, const Frame& after, cons
 /// The root parts that stand on the surface: what every other leg is compared with.
 std::vector<PartId> roots_on(const Frame& frame, int surface) {
   std::vector<PartId> out;
-  const model::Surface& s = frame.surfaces[at(surface)];
+  const model::Surface& s = frame.surface(surface);
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
-    const Part& part = frame.parts[at(p)];
+    const Part& part = frame.part(p);
     if (part.board != kNone || frame.placed_by[at(p)].parent != kNone) continue;
     double low = 1e30;
     for (const model::Solid& solid : part.solids) low = std::min(low, model::bounds_of(solid).lo[2]);
@@ -139,20 +139,20 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
     Support foot;
   };
   std::vector<Leg> legs;
-  for (const PartId p : roots_on(frame, surface)) legs.push_back({p, kNone, {frame.parts[at(p)].centre, 0.0, 0.0}});
+  for (const PartId p : roots_on(frame, surface)) legs.push_back({p, kNone, {frame.part(p).centre, 0.0, 0.0}});
   for (std::size_t c = 0; c < frame.closures.size(); ++c) {
     const Closure& closure = frame.closures[c];
     if (closure.kind != Closure::Kind::surface || closure.surface != surface || !closure.binds[2]) continue;
     // Above zero: the leg is too long, its foot would be under the surface.
     legs.push_back({closure.part,
                     static_cast<int>(c),
-                    {frame.parts[at(closure.part)].centre, closure.gap.z, after.closures[c].gap.z}});
+                    {frame.part(closure.part).centre, closure.gap.z, after.closures[c].gap.z}});
   }
   if (legs.size() < 2) return;
   // Threads that make legs longer or shorter, once each.
   std::map<int, double> threads;
   for (const Equation& e : equations) {
-    const Closure& closure = frame.closures[at(e.closure)];
+    const Closure& closure = frame.closure(e.closure);
     if (e.axis != 2 || closure.kind != Closure::Kind::surface || closure.surface != surface) continue;
     for (const TurnTerm& term : e.terms) threads[term.joint] = std::abs(term.mm_per_turn);
   }
@@ -160,7 +160,7 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
     LevelFit level;
     level.part = leg.part;
     level.surface = surface;
-    level.between = {frame.parts[at(leg.part)].id, frame.surfaces[at(surface)].id};
+    level.between = {frame.part(leg.part).id, frame.surface(surface).id};
     level.gap = leg.foot.height;
     level.left = leg.foot.height_left;
     if (leg.closure != kNone) {
@@ -179,8 +179,8 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
     }
     std::vector<TurnTerm> own;
     for (const auto& [joint, mm] : threads) {
-      const model::Joint& j = frame.joints[at(joint)];
-      const Vec3 face = frame.parts[at(j.female)].ports[at(j.female_port)].at;
+      const model::Joint& j = frame.joint(joint);
+      const Vec3 face = frame.part(j.female).ports[at(j.female_port)].at;
       if (across(face, leg.foot.where, 2) < kSamePlace) own.push_back({joint, mm});
     }
     level.spread = spread_of(own);

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <string>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
 
 namespace dryfit::planner {
@@ -52,8 +52,8 @@ int add_joint(Frame& frame, Joint like, PartId male, int male_port, PartId femal
   like.female_port = female_port;
   like.closing = false;
   const int joint = static_cast<int>(frame.joints.size());
-  frame.parts[at(male)].ports[at(male_port)].joint = joint;
-  frame.parts[at(female)].ports[at(female_port)].joint = joint;
+  frame.part(male).ports[at(male_port)].joint = joint;
+  frame.part(female).ports[at(female_port)].joint = joint;
   frame.joints.push_back(std::move(like));
   return joint;
 }
@@ -76,7 +76,7 @@ bool made_up(const Frame& frame, int size, Joint& out, double& coupling_length) 
 
 Frame with_pieces(const Frame& frame, PartId pipe, const std::vector<double>& pieces) {
   Frame out = frame;
-  const Part original = frame.parts[at(pipe)];
+  const Part original = frame.part(pipe);
   const Vec3 along = direction_of(original);
   const int far_joint = original.ports[1].joint;
   out.parts[at(pipe)].length = pieces.front();

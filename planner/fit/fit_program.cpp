@@ -4,7 +4,7 @@
 #include <cmath>
 #include <optional>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/fit/fit_components.hpp"
 #include "planner/fit/fit_layout.hpp"
 

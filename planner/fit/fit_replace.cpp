@@ -1,7 +1,7 @@
 /// Placing a frame again with other engagements: walks joint by joint from the roots by the positions of ports.
 #include <deque>
 
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/fit/fit.hpp"
 
 namespace dryfit::planner {
@@ -34,18 +34,18 @@ class Walk {
     }
     for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
       const PartId parent = frame.placed_by[at(p)].parent;
-      if (parent != kNone && frame.parts[at(parent)].board != kNone) hangs_[at(parent)].push_back(p);
+      if (parent != kNone && frame.part(parent).board != kNone) hangs_[at(parent)].push_back(p);
     }
   }
 
   /// `shift`: how far a root moves along the axes that the file leaves open.
   std::vector<Vec3> run(Vec3 shift) {
     for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
-      const Part& part = frame_.parts[at(p)];
+      const Part& part = frame_.part(p);
       const model::PlacedBy& by = frame_.placed_by[at(p)];
       for (int axis = 0; axis < 3; ++axis) {
         if (part.board != kNone) {
-          if (frame_.boards[at(part.board)].given_by[at(axis)] == kNone) settle(p, axis, 0.0);
+          if (frame_.board(part.board).given_by[at(axis)] == kNone) settle(p, axis, 0.0);
         } else if (by.parent == kNone) {
           settle(p, axis, by.loose[at(axis)] ? shift[axis] : 0.0);
         }
@@ -75,19 +75,19 @@ class Walk {
   }
 
   void spread_from(PartId p) {
-    const Part& part = frame_.parts[at(p)];
+    const Part& part = frame_.part(p);
     for (const PartId b : gives_[at(p)]) {
-      const model::Board& board = frame_.boards[at(frame_.parts[at(b)].board)];
+      const model::Board& board = frame_.board_of(b);
       for (int axis = 0; axis < 3; ++axis) {
         if (known_[at(p)][at(axis)] && board.given_by[at(axis)] == p) settle(b, axis, shift_[at(p)][axis]);
       }
     }
     if (!placed(p)) return;
     for (const Port& port : part.ports) {
-      if (port.joint == kNone || frame_.joints[at(port.joint)].closing) continue;
-      const Joint& joint = frame_.joints[at(port.joint)];
-      const Port& male = frame_.parts[at(joint.male)].ports[at(joint.male_port)];
-      const Port& female = frame_.parts[at(joint.female)].ports[at(joint.female_port)];
+      if (port.joint == kNone || frame_.joint(port.joint).closing) continue;
+      const Joint& joint = frame_.joint(port.joint);
+      const Port& male = frame_.part(joint.male).ports[at(joint.male_port)];
+      const Port& female = frame_.part(joint.female).ports[at(joint.female_port)];
       const Vec3 deep = female.facing.unit() * joint.engaged;  // from the tip out to the face
       if (p == joint.male) {
         settle_all(joint.female, male.at + shift_[at(p)] + deep - female.at);
@@ -109,9 +109,9 @@ class Walk {
 
 /// Where `other` is less where `part` says it should be, for a joint that closes a ring.
 Vec3 joint_gap(const Frame& frame, const Closure& closure) {
-  const Joint& joint = frame.joints[at(closure.joint)];
-  const Port& male = frame.parts[at(joint.male)].ports[at(joint.male_port)];
-  const Port& female = frame.parts[at(joint.female)].ports[at(joint.female_port)];
+  const Joint& joint = frame.joint(closure.joint);
+  const Port& male = frame.part(joint.male).ports[at(joint.male_port)];
+  const Port& female = frame.part(joint.female).ports[at(joint.female_port)];
   const Vec3 off = female.at - (male.at + female.facing.unit() * joint.engaged);
   return closure.part == joint.male ? off : -off;
 }

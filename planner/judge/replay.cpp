@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "model/geometry/at.hpp"
 #include "planner/judge/replay_judge.hpp"
 
 namespace dryfit::planner {
@@ -73,7 +74,7 @@ class Chain {
   bool take(const Verdict& verdict) {
     if (!verdict.legal()) return false;
     for (const ContactId id : verdict.undone) {
-      made_[static_cast<std::size_t>(id)] = 0;
+      made_[dryfit::at(id)] = 0;
       left_.erase(std::remove(left_.begin(), left_.end(), id), left_.end());
     }
     return true;
@@ -163,7 +164,7 @@ std::string malformed(const judge::Scene& scene, const GivenStep& step) {
 std::string undo_step(Judge& judge, Made& made, const GivenStep& step) {
   if (std::string fault = malformed(judge.scene(), step); !fault.empty()) return fault;
   for (const ContactId id : step.contacts) {
-    if (made[static_cast<std::size_t>(id)] == 0) return fmt::format("{} is not made", judge.scene().contact(id).id);
+    if (made[dryfit::at(id)] == 0) return fmt::format("{} is not made", judge.scene().contact(id).id);
   }
   return Chain(judge, made, step).run();
 }
@@ -203,13 +204,13 @@ ReplayResult replay(const model::Frame& frame, const ContactList& list, const st
   for (std::size_t s = 0; s < steps.size(); ++s) {
     fault[s] = malformed(judge.scene(), steps[s]);
     for (const ContactId id : steps[s].contacts) {
-      if (id < 0 || static_cast<std::size_t>(id) >= count) continue;
-      std::size_t& earlier = made_in[static_cast<std::size_t>(id)];
+      if (id < 0 || dryfit::at(id) >= count) continue;
+      std::size_t& earlier = made_in[dryfit::at(id)];
       if (earlier == 0) {
         earlier = s + 1;
       } else if (fault[s].empty()) {
         fault[s] =
-            fmt::format("{} is made by step {} already", list.contacts[static_cast<std::size_t>(id)].id, earlier);
+            fmt::format("{} is made by step {} already", list.contact(id).id, earlier);
       }
     }
   }
@@ -231,8 +232,8 @@ ReplayResult replay(const model::Frame& frame, const ContactList& list, const st
       result = {false, number, fmt::format("step {}: {}", number, why)};
     }
     for (const ContactId id : steps[s].contacts) {
-      if (id < 0 || static_cast<std::size_t>(id) >= count || made_in[static_cast<std::size_t>(id)] != s + 1) continue;
-      made[static_cast<std::size_t>(id)] = 0;
+      if (id < 0 || dryfit::at(id) >= count || made_in[dryfit::at(id)] != s + 1) continue;
+      made[dryfit::at(id)] = 0;
     }
   }
   return result;

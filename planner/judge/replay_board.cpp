@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "model/geometry/at.hpp"
 #include "planner/judge/replay_judge.hpp"
 #include "planner/judge/replay_swing.hpp"
 
@@ -36,7 +37,7 @@ double pipe_leaves(const Contact& about, const Contact& notch_contact, const mod
   return -dot(cross(turn, notch_contact.on_axis - about.on_axis), notch.open.unit());
 }
 
-bool is_made(const Made& made, ContactId id) { return made[static_cast<std::size_t>(id)] != 0; }
+bool is_made(const Made& made, ContactId id) { return made[at(id)] != 0; }
 
 /// True when the solid lies on the line of one of the board's slots and fits through it.
 bool passes_slot(const model::Board& wood, const Solid& solid) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner::judge {
 
 /// A vertex with more contacts than this is a hub: walking on from it is dear, so it waits.
@@ -17,7 +19,7 @@ Pieces::Pieces(const Scene& scene, const Made& made, const Cut& cut, Marks& mark
 }
 
 bool Pieces::holds(ContactId id) const {
-  if ((*made_)[static_cast<std::size_t>(id)] == 0 || id == cut_.contact) return false;
+  if ((*made_)[dryfit::at(id)] == 0 || id == cut_.contact) return false;
   const Contact& c = scene_->contact(id);
   if (cut_.vertex != model::kNone && (c.a == cut_.vertex || c.b == cut_.vertex)) return false;
   if (!hole_like(c)) return true;
@@ -40,7 +42,7 @@ int Pieces::find(int group) {
 }
 
 int Pieces::group_of(int vertex) {
-  const auto v = static_cast<std::size_t>(vertex);
+  const auto v = dryfit::at(vertex);
   if (marks_->stamp_[v] != marks_->now_) {
     const int fresh = static_cast<int>(groups_.size());
     marks_->stamp_[v] = marks_->now_;
@@ -74,7 +76,7 @@ void Pieces::explore_one(int group) {
   for (const ContactId id : scene_->at(vertex)) {
     if (!holds(id)) continue;
     const int next = other_end(id, vertex);
-    const auto n = static_cast<std::size_t>(next);
+    const auto n = dryfit::at(next);
     if (marks_->stamp_[n] != marks_->now_) {
       marks_->stamp_[n] = marks_->now_;
       marks_->group_[n] = group;
@@ -118,15 +120,15 @@ std::vector<int> Pieces::members(int v) {
 }
 
 std::vector<ContactId> Pieces::way(int u, int v) const {
-  std::vector<ContactId> reached_by(static_cast<std::size_t>(scene_->vertices()), model::kNone);
+  std::vector<ContactId> reached_by(dryfit::at(scene_->vertices()), model::kNone);
   std::vector<char> reached(reached_by.size(), 0);
   std::vector<int> queue{u};
-  reached[static_cast<std::size_t>(u)] = 1;
-  for (std::size_t head = 0; head < queue.size() && reached[static_cast<std::size_t>(v)] == 0; ++head) {
+  reached[dryfit::at(u)] = 1;
+  for (std::size_t head = 0; head < queue.size() && reached[dryfit::at(v)] == 0; ++head) {
     for (const ContactId id : scene_->at(queue[head])) {
       if (!holds(id)) continue;
       const int next = other_end(id, queue[head]);
-      const auto n = static_cast<std::size_t>(next);
+      const auto n = dryfit::at(next);
       if (reached[n] != 0) continue;
       reached[n] = 1;
       reached_by[n] = id;
@@ -134,9 +136,9 @@ std::vector<ContactId> Pieces::way(int u, int v) const {
     }
   }
   std::vector<ContactId> path;
-  if (reached[static_cast<std::size_t>(v)] == 0) return path;
+  if (reached[dryfit::at(v)] == 0) return path;
   for (int at_vertex = v; at_vertex != u;) {
-    const ContactId id = reached_by[static_cast<std::size_t>(at_vertex)];
+    const ContactId id = reached_by[dryfit::at(at_vertex)];
     path.push_back(id);
     at_vertex = other_end(id, at_vertex);
   }

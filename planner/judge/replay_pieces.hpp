@@ -2,6 +2,7 @@
 /// The pieces that a set of made contacts holds together, explored only as far as a question needs.
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "planner/judge/replay_scene.hpp"
 
 namespace dryfit::planner::judge {
@@ -17,7 +18,7 @@ struct Cut {
 /// Scratch memory for Pieces, reused from question to question so that none of them costs O(parts).
 class Marks {
  public:
-  explicit Marks(int vertices) : stamp_(static_cast<std::size_t>(vertices), 0), group_(stamp_.size(), 0) {}
+  explicit Marks(int vertices) : stamp_(dryfit::at(vertices), 0), group_(stamp_.size(), 0) {}
 
  private:
   friend class Pieces;
@@ -56,7 +57,7 @@ class Pieces {
   void reach(Group& group, int vertex);
   void explore_one(int group);
   void join(int a, int b);
-  [[nodiscard]] Group& at(int group) { return groups_[static_cast<std::size_t>(group)]; }
+  [[nodiscard]] Group& at(int group) { return groups_[dryfit::at(group)]; }
   [[nodiscard]] int other_end(ContactId id, int vertex) const;
 
   const Scene* scene_;

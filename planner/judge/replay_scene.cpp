@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner::judge {
 namespace {
 
@@ -150,33 +152,33 @@ Scene::Scene(const model::Frame& frame, const ContactList& list) : frame_(&frame
   }
   std::sort(cells_.begin(), cells_.end());
 
-  holes_on_.resize(static_cast<std::size_t>(list.lines));
+  holes_on_.resize(dryfit::at(list.lines));
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     if (!hole_like(list.contacts[c])) continue;
-    holes_on_[static_cast<std::size_t>(list.contacts[c].line)].push_back(static_cast<ContactId>(c));
+    holes_on_[dryfit::at(list.contacts[c].line)].push_back(static_cast<ContactId>(c));
   }
   std::vector<char> fastened(frame.parts.size(), 0);
   for (const model::Fastening& f : frame.fastenings) {
-    if (f.part >= 0) fastened[static_cast<std::size_t>(f.part)] = 1;
-    if (f.other >= 0) fastened[static_cast<std::size_t>(f.other)] = 1;
+    if (f.part >= 0) fastened[dryfit::at(f.part)] = 1;
+    if (f.other >= 0) fastened[dryfit::at(f.other)] = 1;
   }
   for (const Board& b : frame.boards) {
-    if (b.laid() && fastened[static_cast<std::size_t>(b.part)] == 0) loose_boards_.push_back(b.part);
+    if (b.laid() && fastened[dryfit::at(b.part)] == 0) loose_boards_.push_back(b.part);
   }
 }
 
 const Board* Scene::board(PartId id) const {
   const int index = part(id).board;
-  return index < 0 ? nullptr : &frame_->boards[static_cast<std::size_t>(index)];
+  return index < 0 ? nullptr : &frame_->board(index);
 }
 
 const model::Hole& Scene::hole(const Contact& contact) const {
-  return board(contact.a)->holes[static_cast<std::size_t>(contact.hole)];
+  return board(contact.a)->holes[dryfit::at(contact.hole)];
 }
 
 std::span<const Body> Scene::bodies_of(PartId part) const {
-  const std::size_t first = first_body_[static_cast<std::size_t>(part)];
-  return {bodies_.data() + first, first_body_[static_cast<std::size_t>(part) + 1] - first};
+  const std::size_t first = first_body_[dryfit::at(part)];
+  return {bodies_.data() + first, first_body_[dryfit::at(part) + 1] - first};
 }
 
 std::vector<int> Scene::near(const Bounds& place) const {
@@ -202,6 +204,6 @@ std::vector<int> Scene::near(const Bounds& place) const {
   return found;
 }
 
-const std::vector<ContactId>& Scene::holes_on(int line) const { return holes_on_[static_cast<std::size_t>(line)]; }
+const std::vector<ContactId>& Scene::holes_on(int line) const { return holes_on_[dryfit::at(line)]; }
 
 }  // namespace dryfit::planner::judge

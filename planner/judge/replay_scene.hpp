@@ -3,6 +3,7 @@
 #include <span>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/state/contacts.hpp"
 
@@ -41,17 +42,17 @@ class Scene {
 
   [[nodiscard]] const model::Frame& frame() const { return *frame_; }
   [[nodiscard]] const ContactList& list() const { return *list_; }
-  [[nodiscard]] const Contact& contact(ContactId id) const { return list_->contacts[static_cast<std::size_t>(id)]; }
+  [[nodiscard]] const Contact& contact(ContactId id) const { return list_->contact(id); }
   [[nodiscard]] const std::vector<ContactId>& at(int vertex) const {
-    return list_->at[static_cast<std::size_t>(vertex)];
+    return list_->at[dryfit::at(vertex)];
   }
-  [[nodiscard]] const model::Part& part(PartId id) const { return frame_->parts[static_cast<std::size_t>(id)]; }
+  [[nodiscard]] const model::Part& part(PartId id) const { return frame_->part(id); }
   /// The board that the part is, or null.
   [[nodiscard]] const model::Board* board(PartId id) const;
   [[nodiscard]] const model::Hole& hole(const Contact& contact) const;
   [[nodiscard]] int vertices() const { return static_cast<int>(list_->at.size()); }
 
-  [[nodiscard]] const Body& body(int index) const { return bodies_[static_cast<std::size_t>(index)]; }
+  [[nodiscard]] const Body& body(int index) const { return bodies_[dryfit::at(index)]; }
   [[nodiscard]] std::span<const Body> bodies_of(PartId part) const;
   /// Indices of the bodies whose bounds meet `place`, ascending, each once.
   [[nodiscard]] std::vector<int> near(const model::Bounds& place) const;

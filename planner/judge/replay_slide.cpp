@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "model/geometry/at.hpp"
 #include "planner/judge/replay_judge.hpp"
 #include "planner/judge/replay_swing.hpp"
 
@@ -64,7 +65,7 @@ Verdict Judge::slide_apart(const Made& made, ContactId hole, const std::vector<C
     for (const int vertex : slide.k) {
       for (const ContactId id : scene_.at(vertex)) {
         const Contact& other = scene_.contact(id);
-        if (made[static_cast<std::size_t>(id)] == 0 || slide.pieces.holds(id)) continue;
+        if (made[at(id)] == 0 || slide.pieces.holds(id)) continue;
         const int end = other.a == vertex ? other.b : other.a;
         if (slide.in_k(end)) continue;
         slide.left_out.push_back(id);

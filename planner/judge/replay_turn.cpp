@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "model/geometry/at.hpp"
 #include "planner/judge/replay_judge.hpp"
 
 namespace dryfit::planner::judge {
@@ -50,7 +51,7 @@ bool among(const std::vector<PartId>& parts, PartId part) {
 
 Verdict Judge::unscrew(const Made& made, ContactId thread, const Wanted& wanted) {
   const Contact& c = scene_.contact(thread);
-  const model::Joint& joint = scene_.frame().joints[static_cast<std::size_t>(c.joint)];
+  const model::Joint& joint = scene_.frame().joint(c.joint);
   Turn turn{made, c, joint.engaged, Pieces(scene_, made, {.contact = thread, .line = c.line}, marks_),
             Cluster(scene_, made, c.a, cluster_marks_)};
   const std::string cannot = called(scene_, c.a) + " cannot be screwed into " + called(scene_, c.b);
@@ -104,7 +105,7 @@ Obstacle Judge::turning_blocked(Turn& turn, int turning, int still) {
     for (const PartId board : scene_.loose_boards()) {
       const auto& contacts = scene_.at(board);
       const bool laid = std::any_of(contacts.begin(), contacts.end(), [&](ContactId id) {
-        return turn.made[static_cast<std::size_t>(id)] != 0 && scene_.contact(id).kind == ContactKind::rest &&
+        return turn.made[at(id)] != 0 && scene_.contact(id).kind == ContactKind::rest &&
                scene_.contact(id).a == board;
       });
       if (laid && turn.pieces.same(board, turning)) {
@@ -212,7 +213,7 @@ Obstacle Judge::board_held(Turn& turn, const Contact& hole, int pipe_side, int b
   std::string fastened_by;
   bool on_other_pipes = false;
   for (const ContactId id : scene_.at(hole.a)) {
-    if (turn.made[static_cast<std::size_t>(id)] == 0) continue;
+    if (turn.made[at(id)] == 0) continue;
     const Contact& c = scene_.contact(id);
     if (c.kind == ContactKind::fastening) fastened_by = c.id;
     if (hole_like(c) && c.line != turn.thread.line) on_other_pipes = true;
@@ -243,7 +244,7 @@ Judge::Play Judge::play(Turn& turn, PartId board, int piece, Direction way, doub
     const auto& contacts = scene_.at(part);
     return std::all_of(contacts.begin(), contacts.end(), [&](ContactId id) {
       const Contact& c = scene_.contact(id);
-      return turn.made[static_cast<std::size_t>(id)] == 0 || (hole_like(c) && parallel(c.axis, way));
+      return turn.made[at(id)] == 0 || (hole_like(c) && parallel(c.axis, way));
     });
   };
   const auto distance_to = [&](const Body& other) {

@@ -18,7 +18,7 @@ std::string called(const Scene& scene, int vertex) {
 
 std::string surface_called(const Scene& scene, int surface) {
   if (surface < 0) return "the room";
-  return "the " + scene.frame().surfaces[static_cast<std::size_t>(surface)].id;
+  return "the " + scene.frame().surface(surface).id;
 }
 
 std::string called(Action action) {
@@ -105,7 +105,7 @@ std::string between(const Scene& scene, int from, const std::vector<ContactId>& 
     for (const std::size_t k : {i, i + 1}) {
       const int fastening = scene.contact(way[k]).fastening;
       const int surface =
-          fastening < 0 ? model::kNone : scene.frame().fastenings[static_cast<std::size_t>(fastening)].surface;
+          fastening < 0 ? model::kNone : scene.frame().fastening(fastening).surface;
       add(surface_called(scene, surface));
     }
   }

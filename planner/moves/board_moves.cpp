@@ -4,6 +4,7 @@
 #include <limits>
 #include <numbers>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/moves/moves_impl.hpp"
 
@@ -138,8 +139,8 @@ struct BoardCase {
     if (line == kNone) return false;
     return std::any_of(ties.begin(), ties.end(), [&](ContactId c) {
       const Contact& k = impl.contact(c);
-      return k.line == line && 2.0 * impl.index.bodies()[static_cast<std::size_t>(body)].solid.radius <=
-                                   board.holes[static_cast<std::size_t>(k.hole)].diameter - model::kTouch;
+      return k.line == line && 2.0 * impl.index.bodies()[dryfit::at(body)].solid.radius <=
+                                   board.holes[dryfit::at(k.hole)].diameter - model::kTouch;
     });
   }
 
@@ -148,7 +149,7 @@ struct BoardCase {
     std::vector<int> candidates;
     impl.index.find(region, candidates);
     for (const int i : candidates) {
-      const Body& other = impl.index.bodies()[static_cast<std::size_t>(i)];
+      const Body& other = impl.index.bodies()[dryfit::at(i)];
       if (other.part == part || passes(i)) continue;
       ++impl.work.clearance_tests;
       if (impl.lifted_off(part, i, sweep)) continue;
@@ -197,7 +198,7 @@ struct BoardCase {
   [[nodiscard]] static ContactId first_frozen(const std::vector<char>* frozen, const std::vector<ContactId>& contacts) {
     if (frozen == nullptr) return kNone;
     for (const ContactId c : contacts) {
-      if ((*frozen)[static_cast<std::size_t>(c)] != 0) return c;
+      if ((*frozen)[dryfit::at(c)] != 0) return c;
     }
     return kNone;
   }
@@ -205,10 +206,10 @@ struct BoardCase {
 
 void Undoer::Impl::sideways(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt) {
   BoardCase b(*this, state, contact(c).a, MoveKind::sideways);
-  const Direction open = b.board.holes[static_cast<std::size_t>(contact(c).hole)].open;
+  const Direction open = b.board.holes[dryfit::at(contact(c).hole)].open;
   for (const ContactId k : b.ties) {
     if (contact(k).kind == ContactKind::notch &&
-        b.board.holes[static_cast<std::size_t>(contact(k).hole)].open == open) {
+        b.board.holes[dryfit::at(contact(k).hole)].open == open) {
       continue;
     }
     Refusal r = b.refuse(Refusal::Why::no_way, contact(k).b);  // a drilled hole, or a slot open to another side
@@ -227,7 +228,7 @@ void Undoer::Impl::sideways(const State& state, ContactId c, const std::vector<c
   const double last_edge = -reach_along(model::box(b.board.lo, b.board.hi), -unit);
   for (const ContactId k : b.ties) {
     for (int i = index.first(contact(k).b); i < index.last(contact(k).b); ++i) {
-      travel = std::max(travel, reach_along(index.bodies()[static_cast<std::size_t>(i)].solid, unit) - last_edge);
+      travel = std::max(travel, reach_along(index.bodies()[dryfit::at(i)].solid, unit) - last_edge);
     }
   }
   if (!refusal) refusal = b.moved_hit(unit * travel);
@@ -264,7 +265,7 @@ void Undoer::Impl::swing(const State& state, ContactId c, const std::vector<char
   std::optional<Refusal> refusal = b.bound();
   for (const ContactId k : notches) {
     const Vec3 rho = contact(k).on_axis - centre;
-    const double along = dot(cross(up, rho), b.board.holes[static_cast<std::size_t>(contact(k).hole)].open.unit());
+    const double along = dot(cross(up, rho), b.board.holes[dryfit::at(contact(k).hole)].open.unit());
     const int wanted = along < -1.0 ? 1 : along > 1.0 ? -1 : 0;
     if (wanted == 0 || (sense != 0 && wanted != sense)) {
       Refusal r = b.refuse(Refusal::Why::no_way, contact(k).b);
@@ -348,7 +349,7 @@ void Undoer::Impl::take_away(const State& state, ContactId c, const std::vector<
       const double last_edge = -reach_along(whole, -unit);
       for (const ContactId k : b.ties) {
         for (int i = index.first(contact(k).b); i < index.last(contact(k).b); ++i) {
-          travel = std::max(travel, reach_along(index.bodies()[static_cast<std::size_t>(i)].solid, unit) - last_edge);
+          travel = std::max(travel, reach_along(index.bodies()[dryfit::at(i)].solid, unit) - last_edge);
         }
       }
     }

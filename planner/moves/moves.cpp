@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/moves/moves_impl.hpp"
 #include "planner/moves/parting.hpp"
@@ -14,7 +15,7 @@ using model::kNone;
 using model::Vec3;
 
 ContactId Undoer::Impl::made_fastening(const State& state, PartId board_part) const {
-  for (const ContactId c : fastenings_of_board[static_cast<std::size_t>(board_part)]) {
+  for (const ContactId c : fastenings_of_board[at(board_part)]) {
     if (state.made(c)) return c;
   }
   return kNone;
@@ -89,7 +90,7 @@ void Undoer::Impl::finish(const State& state, Move& move, const std::vector<int>
       return state.made(c) && contact(c).kind == ContactKind::rest && contact(c).a == p;
     });
     if (!rests || made_fastening(state, p) != kNone) continue;
-    const auto& fastenings = fastenings_of_board[static_cast<std::size_t>(p)];
+    const auto& fastenings = fastenings_of_board[at(p)];
     if (!fastenings.empty()) move.strapped_first.push_back(fastenings.front());
   }
 }
@@ -106,7 +107,7 @@ Undoer::Impl::Play Undoer::Impl::play_along(const State& state, PartId board_par
     return p != board_part && in_piece(p) && !(is_board(p) && goes_along(state, p, axis));
   };
   for (const int i : index.on_line(line)) {
-    const Body& body = index.bodies()[static_cast<std::size_t>(i)];
+    const Body& body = index.bodies()[at(i)];
     if (2.0 * body.solid.radius <= hole - model::kTouch) continue;
     const double p = dot(body.solid.a, unit), q = dot(body.solid.b, unit);
     if (std::max(p, q) <= face + model::kTouch) continue;  // behind, or carries it from behind
@@ -118,7 +119,7 @@ Undoer::Impl::Play Undoer::Impl::play_along(const State& state, PartId board_par
     index.find(swept_bounds(box, unit * result.play), found_);
     const std::vector<int> candidates = found_;
     for (const int i : candidates) {
-      const Body& body = index.bodies()[static_cast<std::size_t>(i)];
+      const Body& body = index.bodies()[at(i)];
       if (body.part == board_part || index.is_on_line(i, line)) continue;
       // What lies on the line of another hole of this board is judged on that line.
       if (index.line_of(i) != kNone && on_hole_line(board_part, i, index.line_of(i))) continue;
@@ -147,7 +148,7 @@ Attempt Undoer::try_undo(const State& state, ContactId c, std::size_t cap, const
   ++impl_->work.attempts;
   Attempt attempt;
   const Contact& contact = impl_->contact(c);
-  if (!state.made(c) || (frozen != nullptr && (*frozen)[static_cast<std::size_t>(c)] != 0)) {
+  if (!state.made(c) || (frozen != nullptr && (*frozen)[at(c)] != 0)) {
     attempt.refusals.push_back({});
     return attempt;
   }

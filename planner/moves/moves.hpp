@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "planner/state/body_index.hpp"
 #include "planner/state/state.hpp"
 
@@ -75,7 +76,7 @@ class Undoer {
   Undoer(const Undoer&) = delete;
   Undoer& operator=(const Undoer&) = delete;
 
-  static constexpr std::size_t kNoCap = static_cast<std::size_t>(-1) / 4;
+  static constexpr std::size_t kNoCap = at(-1) / 4;
 
   /// The best way (least mass moved; for threads the side with the smaller swing) to undo contact c in the state.
   /// Pieces of more than `cap` parts on both sides are left undecided. With `frozen`, ways that would undo a

@@ -6,6 +6,7 @@
 #include <unordered_map>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
 #include "planner/moves/moves.hpp"
@@ -21,7 +22,7 @@ struct Undoer::Impl {
       if (contact.kind != ContactKind::fastening) continue;
       for (const PartId p : {contact.a, contact.b}) {
         if (p != model::kRoom && is_board(p)) {
-          fastenings_of_board[static_cast<std::size_t>(p)].push_back(static_cast<ContactId>(c));
+          fastenings_of_board[at(p)].push_back(static_cast<ContactId>(c));
         }
       }
     }
@@ -46,18 +47,18 @@ struct Undoer::Impl {
   void take_away(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
 
   // --- small lookups ---
-  [[nodiscard]] const Contact& contact(ContactId c) const { return list.contacts[static_cast<std::size_t>(c)]; }
-  [[nodiscard]] const model::Part& part(PartId p) const { return frame.parts[static_cast<std::size_t>(p)]; }
+  [[nodiscard]] const Contact& contact(ContactId c) const { return list.contact(c); }
+  [[nodiscard]] const model::Part& part(PartId p) const { return frame.part(p); }
   [[nodiscard]] bool is_board(PartId p) const { return part(p).board != model::kNone; }
   [[nodiscard]] const model::Board& board(PartId p) const {
-    return frame.boards[static_cast<std::size_t>(part(p).board)];
+    return frame.board(part(p).board);
   }
   [[nodiscard]] int other_vertex(ContactId c, int vertex) const {
     const int a = list.vertex(contact(c).a);
     return a == vertex ? list.vertex(contact(c).b) : a;
   }
   [[nodiscard]] const std::vector<ContactId>& contacts_at(int vertex) const {
-    return list.at[static_cast<std::size_t>(vertex)];
+    return list.at[at(vertex)];
   }
   [[nodiscard]] static bool hole_like(const Contact& c) {
     return c.kind == ContactKind::hole || c.kind == ContactKind::notch;
@@ -93,7 +94,7 @@ struct Undoer::Impl {
     for (const int v : vertices) {
       if (v == list.room()) continue;
       for (int i = index.first(v); i < index.last(v); ++i) {
-        const model::Solid& solid = index.bodies()[static_cast<std::size_t>(i)].solid;
+        const model::Solid& solid = index.bodies()[at(i)].solid;
         for (std::size_t s = 0; s < frame.surfaces.size(); ++s) {
           const model::Surface& surface = frame.surfaces[s];
           if (depth_in(surface, reach(solid, -surface.normal.unit())) < model::kTouch) continue;
@@ -116,15 +117,15 @@ struct Undoer::Impl {
     told_.resize(list.contacts.size(), 0);
     ++telling_;
     std::erase_if(contacts,
-                  [&](ContactId c) { return std::exchange(told_[static_cast<std::size_t>(c)], telling_) == telling_; });
+                  [&](ContactId c) { return std::exchange(told_[at(c)], telling_) == telling_; });
   }
 
   // --- marks of one piece ---
   void mark(const std::vector<int>& vertices) {
     ++stamp_;
-    for (const int v : vertices) mark_[static_cast<std::size_t>(v)] = stamp_;
+    for (const int v : vertices) mark_[at(v)] = stamp_;
   }
-  [[nodiscard]] bool marked(int vertex) const { return mark_[static_cast<std::size_t>(vertex)] == stamp_; }
+  [[nodiscard]] bool marked(int vertex) const { return mark_[at(vertex)] == stamp_; }
   /// A way inside `without` between two vertices, appended.
   void way(const State& state, int from, int to, const Without& without, std::vector<ContactId>& contacts);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "planner/moves/refused.hpp"
 
 namespace dryfit::planner {
@@ -17,7 +18,7 @@ constexpr std::size_t kMost = 6;
 Refusals::Refusals(std::vector<Refusal> each) : each_(std::move(each)), held_by_(grounds_of(each_)) {}
 
 SharedRefusals RefusalMemory::find(const State& state, ContactId c) {
-  auto& known = known_[static_cast<std::size_t>(c)];
+  auto& known = known_[at(c)];
   for (std::size_t i = 0; i < known.size(); ++i) {
     const std::vector<ContactId>& held_by = known[i]->held_by();
     if (!std::all_of(held_by.begin(), held_by.end(), [&](ContactId h) { return state.made(h); })) continue;
@@ -33,7 +34,7 @@ void RefusalMemory::keep(ContactId c, const SharedRefusals& refusals) {
   if (each.empty()) return;
   const auto stays_for_another = [](const Refusal& r) { return r.why == Refusal::Why::no_way && !r.held_by.empty(); };
   if (std::any_of(each.begin(), each.end(), stays_for_another)) return;
-  auto& known = known_[static_cast<std::size_t>(c)];
+  auto& known = known_[at(c)];
   known.insert(known.begin(), refusals);
   if (known.size() > kMost) known.pop_back();
 }

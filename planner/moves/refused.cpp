@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 
 std::vector<ContactId> grounds_of(const std::vector<Refusal>& refusals) {
@@ -15,7 +17,7 @@ std::vector<ContactId> grounds_of(const std::vector<Refusal>& refusals) {
 }
 
 const std::vector<ContactId>* Refused::find(const State& state, ContactId c) const {
-  for (const std::vector<ContactId>& grounds : known_[static_cast<std::size_t>(c)].grounds) {
+  for (const std::vector<ContactId>& grounds : known_[at(c)].grounds) {
     if (std::all_of(grounds.begin(), grounds.end(), [&](ContactId k) { return state.made(k); })) return &grounds;
   }
   return nullptr;
@@ -23,7 +25,7 @@ const std::vector<ContactId>* Refused::find(const State& state, ContactId c) con
 
 const std::vector<ContactId>& Refused::keep(ContactId c, const std::vector<Refusal>& refusals) {
   std::vector<ContactId> grounds = grounds_of(refusals);
-  Kept& kept = known_[static_cast<std::size_t>(c)];
+  Kept& kept = known_[at(c)];
   if (kept.grounds.size() < kKept) {
     kept.grounds.push_back(std::move(grounds));
     return kept.grounds.back();

@@ -3,6 +3,7 @@
 #include <limits>
 #include <unordered_set>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/moves/moves_impl.hpp"
 
@@ -111,12 +112,12 @@ struct SlideCase {
     for (const ContactId c : left_out) {
       const Contact& contact = impl.contact(c);
       const model::Board& b = impl.board(contact.a);
-      const double hole = b.holes[static_cast<std::size_t>(contact.hole)].diameter;
+      const double hole = b.holes[dryfit::at(contact.hole)].diameter;
       const double lo = unit[n] > 0 ? b.lo[n] : -b.hi[n], hi = unit[n] > 0 ? b.hi[n] : -b.lo[n];
       const bool board_in_k = impl.marked(impl.list.vertex(contact.a));
       const double from = board_in_k ? lo : lo - travel, to = board_in_k ? hi + travel : hi;
       for (const int i : impl.index.on_line(contact.line)) {
-        const Body& body = impl.index.bodies()[static_cast<std::size_t>(i)];
+        const Body& body = impl.index.bodies()[dryfit::at(i)];
         const double p = dot(body.solid.a, unit), q = dot(body.solid.b, unit);
         if (std::min(p, q) >= to - model::kTouch || std::max(p, q) <= from + model::kTouch) continue;
         if (2.0 * body.solid.radius <= hole - model::kTouch) continue;
@@ -153,10 +154,10 @@ struct SlideCase {
     for (const int v : vertices) {
       if (v == impl.list.room()) continue;
       for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-        const model::Solid& solid = impl.index.bodies()[static_cast<std::size_t>(i)].solid;
+        const model::Solid& solid = impl.index.bodies()[dryfit::at(i)].solid;
         impl.index.find(impl.swept_bounds(solid, sweep), candidates);
         for (const int j : candidates) {
-          const Body& other = impl.index.bodies()[static_cast<std::size_t>(j)];
+          const Body& other = impl.index.bodies()[dryfit::at(j)];
           if (other.part == v || !in_cluster(other.part)) continue;
           if (impl.is_board(v) && exempt(v, j)) continue;
           if (impl.is_board(other.part) && exempt(other.part, i)) continue;
@@ -229,7 +230,7 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
           if (marked(other)) continue;
           s.left_out.push_back(h);
           s.r_ends.push_back(other);
-          if (kept == kNone && frozen != nullptr && (*frozen)[static_cast<std::size_t>(h)] != 0) kept = h;
+          if (kept == kNone && frozen != nullptr && (*frozen)[dryfit::at(h)] != 0) kept = h;
         }
       }
       std::sort(s.left_out.begin(), s.left_out.end());
@@ -257,7 +258,7 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
         const model::Board& b = board(hole.a);
         double tip_ahead = -std::numeric_limits<double>::infinity(), tip_behind = -tip_ahead;
         for (int i = index.first(hole.b); i < index.last(hole.b); ++i) {
-          const model::Solid& pipe = index.bodies()[static_cast<std::size_t>(i)].solid;
+          const model::Solid& pipe = index.bodies()[dryfit::at(i)].solid;
           tip_ahead = std::max(tip_ahead, reach_along(pipe, unit));
           tip_behind = std::min(tip_behind, -reach_along(pipe, -unit));
         }

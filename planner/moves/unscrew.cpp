@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/moves/moves_impl.hpp"
 
@@ -127,11 +128,11 @@ struct UnscrewCase {
     for (const int v : vertices) {
       if (v == impl.list.room()) continue;
       for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-        const model::Solid& solid = impl.index.bodies()[static_cast<std::size_t>(i)].solid;
+        const model::Solid& solid = impl.index.bodies()[at(i)].solid;
         std::vector<int> candidates;
         impl.index.find(turned_bounds(solid, axis, way_out), candidates);
         for (const int k : candidates) {
-          const Body& other = impl.index.bodies()[static_cast<std::size_t>(k)];
+          const Body& other = impl.index.bodies()[at(k)];
           if (other.part == v || state.cluster(other.part) != state.cluster(small_end)) continue;
           if (mover == Piece::small && impl.marked(other.part)) continue;
           if (exempt(i, v, k, other.part)) continue;
@@ -163,7 +164,7 @@ struct UnscrewCase {
     if (contact.axis.axis() == 2) return std::nullopt;
     for (const int v : vertices) {
       if (v == impl.list.room() || !impl.is_board(v) || !impl.board(v).laid()) continue;
-      if (!impl.fastenings_of_board[static_cast<std::size_t>(v)].empty()) continue;
+      if (!impl.fastenings_of_board[at(v)].empty()) continue;
       for (const ContactId k : impl.contacts_at(v)) {
         if (!state.made(k) || impl.contact(k).kind != ContactKind::rest || impl.contact(k).a != v) continue;
         Refusal r = refuse(mover, Refusal::Why::loose_board, v, kNone);
@@ -202,7 +203,7 @@ struct UnscrewCase {
       const auto piece_test = [&](Piece piece) {
         return [this, piece](PartId p) { return state.cluster(p) == state.cluster(small_end) && piece_of(p) == piece; };
       };
-      const model::Hole& hole = impl.board(h.board).holes[static_cast<std::size_t>(h.hole)];
+      const model::Hole& hole = impl.board(h.board).holes[at(h.hole)];
       const Undoer::Impl::Play here = impl.play_along(state, h.board, contact.line, hole.diameter, -v,
                                                       wanted + model::kTouch, contact.axis, piece_test(pipe_in));
       Undoer::Impl::Play there{wanted + model::kTouch, kNone};
@@ -213,7 +214,7 @@ struct UnscrewCase {
         for (const ContactId k : others) {
           const Piece in = piece_of(impl.contact(k).b);
           if (board_stays ? !still(in) : in != mover) continue;
-          const model::Hole& other = impl.board(h.board).holes[static_cast<std::size_t>(impl.contact(k).hole)];
+          const model::Hole& other = impl.board(h.board).holes[at(impl.contact(k).hole)];
           const Undoer::Impl::Play play = impl.play_along(state, h.board, impl.contact(k).line, other.diameter, v,
                                                           wanted + model::kTouch, contact.axis, piece_test(in));
           if (play.play < there.play) {
@@ -255,7 +256,7 @@ void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Att
                 state,
                 c,
                 k,
-                frame.joints[static_cast<std::size_t>(k.joint)],
+                frame.joint(k.joint),
                 Without{c, k.line, {}, kNone, kNone},
                 Axis{k.on_axis, k.axis},
                 false,
@@ -333,7 +334,7 @@ void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Att
     for (const int v : vertices) {
       if (v == list.room()) continue;
       for (int i = index.first(v); i < index.last(v); ++i) {
-        r = std::max(r, swing_radius(index.bodies()[static_cast<std::size_t>(i)].solid, u.axis));
+        r = std::max(r, swing_radius(index.bodies()[at(i)].solid, u.axis));
       }
     }
     return r;

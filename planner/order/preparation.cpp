@@ -10,7 +10,7 @@ using model::Frame;
 
 std::vector<std::string> labels(const Frame& frame, const std::vector<PartId>& parts) {
   std::vector<std::string> names;
-  for (const PartId part : parts) names.push_back(frame.parts[static_cast<std::size_t>(part)].label);
+  for (const PartId part : parts) names.push_back(frame.part(part).label);
   return names;
 }
 
@@ -111,7 +111,7 @@ Preparation preparation_of(const Frame& frame) {
   }
   const bool to_floor = std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [&](const Fastening& f) {
     return f.other == model::kRoom && f.surface != model::kNone &&
-           frame.surfaces[static_cast<std::size_t>(f.surface)].normal == model::kUp;
+           frame.surface(f.surface).normal == model::kUp;
   });
   const bool to_room = std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
                                    [](const Fastening& f) { return f.other == model::kRoom; });

@@ -8,7 +8,7 @@ namespace {
 /// `screw` follows `pass` on the same moving parts, with a pipe that has just been passed: one card.
 bool one_card(const ContactList& list, const Step& pass, const Step& screw) {
   if (pass.action != Action::pass || screw.action != Action::screw || screw.moving != pass.moving) return false;
-  const PartId male = list.contacts[static_cast<std::size_t>(screw.contacts.front())].a;
+  const PartId male = list.contact(screw.contacts.front()).a;
   return std::binary_search(screw.moving.begin(), screw.moving.end(), male);
 }
 
@@ -25,7 +25,7 @@ Action action_of(const model::Frame& frame, const Move& move) {
     case MoveKind::slide: break;
   }
   const bool boards_alone = std::all_of(move.moving.begin(), move.moving.end(), [&](PartId p) {
-    return frame.parts[static_cast<std::size_t>(p)].kind == model::PartKind::board;
+    return frame.part(p).kind == model::PartKind::board;
   });
   return boards_alone ? Action::slide : Action::pass;
 }

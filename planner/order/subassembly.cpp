@@ -4,6 +4,8 @@
 #include <numeric>
 #include <utility>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -37,7 +39,7 @@ class Pieces {
   }
 
  private:
-  static std::size_t at(PartId p) { return static_cast<std::size_t>(p); }
+  static std::size_t at(PartId p) { return dryfit::at(p); }
   std::vector<PartId> parent_;
   std::vector<std::vector<PartId>> members_;
   std::vector<int> begun_;
@@ -59,7 +61,7 @@ Grouping subassemblies_of(const model::Frame& frame, const ContactList& list, co
     const Step& step = steps[i];
     std::vector<std::pair<PartId, PartId>> links;
     for (const ContactId k : step.contacts) {
-      const Contact& c = list.contacts[static_cast<std::size_t>(k)];
+      const Contact& c = list.contact(k);
       if (c.a != model::kRoom && c.b != model::kRoom) links.emplace_back(c.a, c.b);
     }
     // The pieces that meet, the brought ones first. Screws and nuts move nothing: there the lightest is brought.
@@ -72,7 +74,7 @@ Grouping subassemblies_of(const model::Frame& frame, const ContactList& list, co
     }
     const auto mass = [&](PartId root) {
       double sum = 0.0;
-      for (const PartId p : pieces.members(root)) sum += frame.parts[static_cast<std::size_t>(p)].mass;
+      for (const PartId p : pieces.members(root)) sum += frame.part(p).mass;
       return sum;
     };
     const auto moves = [&](PartId root) {
@@ -105,7 +107,7 @@ Grouping subassemblies_of(const model::Frame& frame, const ContactList& list, co
   }
   // Innermost: the piece joined first among those that hold all parts of the step and are joined after it.
   for (std::size_t i = 0; i < steps.size(); ++i) {
-    const Contact& c = list.contacts[static_cast<std::size_t>(steps[i].contacts.front())];
+    const Contact& c = list.contact(steps[i].contacts.front());
     const PartId part = c.a;
     for (std::size_t k = 0; k < result.pieces.size() && result.of_step[i] < 0; ++k) {
       const Subassembly& piece = result.pieces[k];

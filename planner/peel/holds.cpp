@@ -2,14 +2,16 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 
 std::vector<ContactId> hold_on(const Peeler& peeler, const std::vector<ContactId>& kept) {
   std::vector<ContactId> outside, stuck;
   std::vector<char> seen(peeler.state().all().size(), 0);
   const auto add = [&](ContactId c) {
-    if (seen[static_cast<std::size_t>(c)] != 0 || !peeler.made(c)) return;
-    seen[static_cast<std::size_t>(c)] = 1;
+    if (seen[at(c)] != 0 || !peeler.made(c)) return;
+    seen[at(c)] = 1;
     (peeler.frozen(c) ? outside : stuck).push_back(c);
   };
   for (const ContactId c : kept) add(c);
@@ -25,7 +27,7 @@ std::vector<ContactId> hold_on(const Peeler& peeler, const std::vector<ContactId
 std::vector<ContactId> tightened(Undoer& undoer, const State& state, std::vector<ContactId> hold,
                                  RefusalMemory& memory) {
   std::vector<char> frozen(state.all().size(), 0);
-  for (const ContactId c : hold) frozen[static_cast<std::size_t>(c)] = 1;
+  for (const ContactId c : hold) frozen[at(c)] = 1;
   Peeler peeler(undoer, state, std::move(frozen), &memory);
   for (;;) {
     peeler.run();

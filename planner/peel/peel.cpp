@@ -4,6 +4,7 @@
 #include <queue>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "planner/peel/peel_turn.hpp"
 
 namespace dryfit::planner {
@@ -17,7 +18,7 @@ Peeling peel(Undoer& undoer, State& state, const std::vector<char>* frozen) {
   std::vector<std::vector<Refusal>> refusals(n);
   std::vector<ContactId> large;  // not decided within the cap
   const auto ask = [&](ContactId c) {
-    const auto i = static_cast<std::size_t>(c);
+    const auto i = at(c);
     if (queued[i] != 0 || !state.made(c)) return;
     if (frozen != nullptr && (*frozen)[i] != 0) return;
     queued[i] = 1;
@@ -35,13 +36,13 @@ Peeling peel(Undoer& undoer, State& state, const std::vector<char>* frozen) {
     }
     const ContactId c = queue.top().contact();
     queue.pop();
-    queued[static_cast<std::size_t>(c)] = 0;
+    queued[at(c)] = 0;
     if (!state.made(c)) continue;
     Attempt attempt = undoer.try_undo(state, c, cap, frozen);
     if (attempt.legal) {
       state.undo(attempt.move.contacts);
       for (const ContactId gone : attempt.move.contacts) {
-        for (const ContactId w : std::exchange(waiting[static_cast<std::size_t>(gone)], {})) ask(w);
+        for (const ContactId w : std::exchange(waiting[at(gone)], {})) ask(w);
       }
       result.moves.push_back(std::move(attempt.move));
       continue;
@@ -50,14 +51,14 @@ Peeling peel(Undoer& undoer, State& state, const std::vector<char>* frozen) {
       large.push_back(c);
     }
     for (const Refusal& refusal : attempt.refusals) {
-      for (const ContactId h : refusal.held_by) waiting[static_cast<std::size_t>(h)].push_back(c);
+      for (const ContactId h : refusal.held_by) waiting[at(h)].push_back(c);
     }
-    refusals[static_cast<std::size_t>(c)] = std::move(attempt.refusals);
+    refusals[at(c)] = std::move(attempt.refusals);
   }
   for (ContactId c = 0; c < static_cast<ContactId>(n); ++c) {
     if (!state.made(c)) continue;
     result.remaining.push_back(c);
-    result.refusals.push_back(std::move(refusals[static_cast<std::size_t>(c)]));
+    result.refusals.push_back(std::move(refusals[at(c)]));
   }
   return result;
 }

@@ -20,7 +20,7 @@ int rank_of(const Contact& contact) {
 }  // namespace
 
 PeelTurn peel_turn(const ContactList& list, ContactId c) {
-  const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+  const Contact& contact = list.contact(c);
   return {rank_of(contact), -std::max(contact.a, contact.b), -c};
 }
 

@@ -4,6 +4,8 @@
 #include <iterator>
 #include <utility>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 
 Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMemory* memory)
@@ -21,16 +23,16 @@ Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMem
 }
 
 void Peeler::ask(ContactId c) {
-  const auto i = static_cast<std::size_t>(c);
+  const auto i = at(c);
   if (queued_[i] != 0 || frozen_[i] != 0 || !state_.made(c)) return;
   queued_[i] = 1;
   queue_.push(peel_turn(undoer_->list(), c));
 }
 
 void Peeler::wake(ContactId c) {
-  int node = first_waiting_[static_cast<std::size_t>(c)];
+  int node = first_waiting_[at(c)];
   while (node != model::kNone) {
-    const Waiting waiting = (*nodes_)[static_cast<std::size_t>(node)];
+    const Waiting waiting = (*nodes_)[at(node)];
     ask(waiting.contact);
     node = waiting.next;
   }
@@ -38,7 +40,7 @@ void Peeler::wake(ContactId c) {
 
 void Peeler::release(ContactId c) {
   if (!frozen(c)) return;
-  frozen_[static_cast<std::size_t>(c)] = 0;
+  frozen_[at(c)] = 0;
   ask(c);
   wake(c);  // moves that were refused only because they would have taken c along
 }
@@ -52,7 +54,7 @@ bool Peeler::step() {
   }
   const ContactId c = queue_.top().contact();
   queue_.pop();
-  const auto i = static_cast<std::size_t>(c);
+  const auto i = at(c);
   queued_[i] = 0;
   if (!state_.made(c) || frozen_[i] != 0) return true;
   if (memory_ != nullptr) {
@@ -66,7 +68,7 @@ bool Peeler::step() {
     state_.undo(attempt.move.contacts);
     for (const ContactId gone : attempt.move.contacts) {
       wake(gone);
-      first_waiting_[static_cast<std::size_t>(gone)] = model::kNone;
+      first_waiting_[at(gone)] = model::kNone;
     }
     undone_.push_back(std::move(attempt.move.contacts));
     return true;
@@ -82,7 +84,7 @@ bool Peeler::step() {
 }
 
 void Peeler::wait(ContactId c, SharedRefusals refusals) {
-  const auto i = static_cast<std::size_t>(c);
+  const auto i = at(c);
   if (refusals != refusals_[i]) {
     const std::vector<ContactId>& held = refusals->held_by();
     static const std::vector<ContactId> kNobody;
@@ -90,7 +92,7 @@ void Peeler::wait(ContactId c, SharedRefusals refusals) {
     std::vector<ContactId> fresh;
     std::set_difference(held.begin(), held.end(), known.begin(), known.end(), std::back_inserter(fresh));
     for (const ContactId h : fresh) {
-      int& head = first_waiting_[static_cast<std::size_t>(h)];
+      int& head = first_waiting_[at(h)];
       nodes_->push_back({c, head});
       head = static_cast<int>(nodes_->size()) - 1;
     }
@@ -126,7 +128,7 @@ std::vector<ContactId> Peeler::remaining() const {
 
 const std::vector<Refusal>& Peeler::refusals(ContactId c) const {
   static const std::vector<Refusal> kNothing;
-  const auto& found = refusals_[static_cast<std::size_t>(c)];
+  const auto& found = refusals_[at(c)];
   return found == nullptr ? kNothing : found->each();
 }
 

@@ -4,6 +4,7 @@
 #include <queue>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/moves/refusal_memory.hpp"
 #include "planner/peel/peel_turn.hpp"
@@ -22,7 +23,7 @@ class Peeler {
   /// Lets a frozen contact go. It is asked at the next run.
   void release(ContactId c);
   /// Freezes a contact again, or for the first time.
-  void freeze(ContactId c) { frozen_[static_cast<std::size_t>(c)] = 1; }
+  void freeze(ContactId c) { frozen_[at(c)] = 1; }
   /// Undoes until nothing more can be undone.
   void run();
   /// Undoes until none of `gone` is made, or nothing more can be undone. True when all are gone.
@@ -30,7 +31,7 @@ class Peeler {
 
   [[nodiscard]] const State& state() const { return state_; }
   [[nodiscard]] bool made(ContactId c) const { return state_.made(c); }
-  [[nodiscard]] bool frozen(ContactId c) const { return frozen_[static_cast<std::size_t>(c)] != 0; }
+  [[nodiscard]] bool frozen(ContactId c) const { return frozen_[at(c)] != 0; }
   /// Contacts still made, ascending.
   [[nodiscard]] std::vector<ContactId> remaining() const;
   /// What was undone since the peeler was made, in undo order.

@@ -10,7 +10,7 @@
 
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/shop/drill.hpp"
 
@@ -118,7 +118,7 @@ void add_fitting(const Frame& frame, const Part& part, List& list) {
 }
 
 void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<std::string, int>& screws) {
-  const Part& part = frame.parts[at(f.part)];
+  const Part& part = frame.part(f.part);
   switch (f.kind) {
     case Fastening::Kind::flange_to_surface:
     case Fastening::Kind::flange_to_board: {
@@ -137,7 +137,7 @@ void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<
       screws["into studs or solid anchors, for clips"] += kScrewsEach * f.count;
       break;
     case Fastening::Kind::strap: {
-      const int size = f.other >= 0 ? frame.parts[at(f.other)].size : part.size;
+      const int size = f.other >= 0 ? frame.part(f.other).size : part.size;
       list.add(BuyGroup::hardware, size, size, "pipe strap", 0.0, "", f.count, part.label);
       screws["into boards, for straps (shorter than the board is thick)"] += kScrewsEach * f.count;
       break;
@@ -146,7 +146,7 @@ void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<
 }
 
 void add_board(const Frame& frame, const model::Board& board, List& list) {
-  const Part& part = frame.parts[at(board.part)];
+  const Part& part = frame.part(board.part);
   std::array<double, 3> extent{};
   for (int axis = 0; axis < 3; ++axis) extent[at(axis)] = board.hi[axis] - board.lo[axis];
   const double thickness = extent[at(board.normal)];
@@ -174,7 +174,7 @@ void add_bits(const Frame& frame, List& list) {
     for (const model::Hole& hole : board.holes) {
       auto& [diameter, labels] = holes[std::lround(hole.diameter * 10)];
       diameter = hole.diameter;
-      const std::string& label = frame.parts[at(board.part)].label;
+      const std::string& label = frame.part(board.part).label;
       if (labels.empty() || labels.back() != label) labels.push_back(label);
     }
   }
@@ -237,13 +237,13 @@ void add_spares(const Frame& frame, const Fit& fit, List& list) {
     if (closure.state == FitState::exact) continue;
     const Part* shortest = nullptr;
     for (const JointTurn& turn : closure.turns) {
-      const Part& pipe = frame.parts[at(frame.joints[at(turn.joint)].male)];
+      const Part& pipe = frame.part(frame.joint(turn.joint).male);
       if (pipe.kind == PartKind::pipe && (shortest == nullptr || pipe.length < shortest->length)) shortest = &pipe;
     }
     if (shortest != nullptr) add_stock_spares(*shortest, bought, list);
   }
   if (fit.spare_leg == kNone) return;
-  const Part* shortest = shortest_over(frame, frame.parts[at(fit.levels[at(fit.spare_leg)].part)]);
+  const Part* shortest = shortest_over(frame, frame.part(fit.levels[at(fit.spare_leg)].part));
   if (shortest != nullptr) add_stock_spares(*shortest, bought, list);
 }
 
@@ -267,7 +267,7 @@ Shopping shopping_of(const Frame& frame, const Fit& fit, const BuyOptions& optio
   out.lifting_limit = limit.value;
   out.lifting_source = std::string(limit.source);
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
-    const Part& part = frame.parts[at(p)];
+    const Part& part = frame.part(p);
     out.mass += part.mass;
     if (part.mass > limit.value) out.heavy.push_back(part.label);
     if (part.kind == PartKind::board) continue;

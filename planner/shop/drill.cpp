@@ -7,7 +7,7 @@
 
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/fit/confidence.hpp"
 #include "planner/fit/fit_equations.hpp"
 #include "planner/fit/fit_levels.hpp"
@@ -94,7 +94,7 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
     out.push_back({remarked("the hole is no larger than the pipe ({})"), {Quantity{hole.pipe_od}}});
   }
   if (hole.carrier == kNone) return;
-  const std::string& carrier = frame.parts[at(hole.carrier)].id;
+  const std::string& carrier = frame.part(hole.carrier).id;
   if (hole.bearing <= 0) {
     out.push_back({remarked("{} passes through the hole and carries nothing"), {carrier}});
   } else if (hole.bearing < kThinRing) {
@@ -188,7 +188,7 @@ DrillSheet sheet_of(const Frame& frame, const Frame& after, const Lineage& linea
   int next = 0;
   for (int axis = 0; axis < 3; ++axis) {
     if (axis == board.normal) continue;
-    const std::size_t i = static_cast<std::size_t>(next++);
+    const std::size_t i = at(next++);
     sheet.axes[i] = axis;
     sheet.size[i] = board.hi[axis] - board.lo[axis];
     sheet.low_edges[i] = axis_direction(axis, -1).name();
@@ -246,10 +246,10 @@ std::string bit_for(double diameter, bool inch_first) {
 }
 
 double outside_diameter(const Frame& frame, PartId pipe) {
-  for (const Solid& solid : frame.parts[at(pipe)].solids) {
+  for (const Solid& solid : frame.part(pipe).solids) {
     if (solid.shape == Solid::Shape::cylinder) return 2 * solid.radius;
   }
-  const auto od = model::dimension(frame.standard, frame.parts[at(pipe)].size, model::Dimension::pipe_od);
+  const auto od = model::dimension(frame.standard, frame.part(pipe).size, model::Dimension::pipe_od);
   return od ? od->value : 0.0;
 }
 

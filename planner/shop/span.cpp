@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "model/standards/standards.hpp"
-#include "planner/base/at.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/fit/confidence.hpp"
 #include "planner/fit/fit_clock.hpp"
@@ -161,7 +161,7 @@ namespace {
 /// Parts in line with a pipe, from one end of the straight chain to the other.
 std::vector<PartId> chain_round(const Frame& frame, PartId pipe) {
   const auto in_line = [&](PartId p) {
-    const PartKind kind = frame.parts[at(p)].kind;
+    const PartKind kind = frame.part(p).kind;
     return kind == PartKind::pipe || kind == PartKind::coupling || kind == PartKind::union_half;
   };
   std::vector<PartId> chain{pipe};
@@ -170,12 +170,12 @@ std::vector<PartId> chain_round(const Frame& frame, PartId pipe) {
     PartId from = kNone;
     bool first = true;
     while (in_line(p)) {
-      const Part& part = frame.parts[at(p)];
+      const Part& part = frame.part(p);
       PartId next = kNone;
       for (std::size_t i = 0; i < part.ports.size(); ++i) {
         if (first && (i == 1) != forward) continue;
         if (part.ports[i].joint == kNone) continue;
-        const model::Joint& joint = frame.joints[at(part.ports[i].joint)];
+        const model::Joint& joint = frame.joint(part.ports[i].joint);
         const PartId other = joint.male == p ? joint.female : joint.male;
         if (other != from) next = other;
       }
@@ -198,14 +198,14 @@ std::vector<PartId> chain_round(const Frame& frame, PartId pipe) {
 std::vector<PartId> whole_run(const Frame& frame, const model::Run& run) {
   std::vector<PartId> chain = run.parts;
   const auto beyond = [&](PartId end) {
-    const Part& part = frame.parts[at(end)];
+    const Part& part = frame.part(end);
     for (const Port& port : part.ports) {
       if (port.joint == kNone) continue;
-      const model::Joint& joint = frame.joints[at(port.joint)];
+      const model::Joint& joint = frame.joint(port.joint);
       const PartId other = joint.male == end ? joint.female : joint.male;
       // A run ends at a port of another run; a branch of its own end fitting belongs to those that branch off.
       if (std::find(run.parts.begin(), run.parts.end(), other) == run.parts.end() &&
-          frame.parts[at(end)].kind == PartKind::pipe) {
+          frame.part(end).kind == PartKind::pipe) {
         return other;
       }
     }
@@ -223,7 +223,7 @@ std::vector<PartId> whole_run(const Frame& frame, const model::Run& run) {
 
 /// The measuring point of an end part, and the end as the span sees it.
 std::pair<Vec3, SpanEnd> end_of(const Frame& frame, PartId p, Vec3 inward) {
-  const Part& part = frame.parts[at(p)];
+  const Part& part = frame.part(p);
   SpanEnd end;
   if (part.kind == PartKind::pipe) {
     end.kind = "end";
@@ -236,7 +236,7 @@ std::pair<Vec3, SpanEnd> end_of(const Frame& frame, PartId p, Vec3 inward) {
   for (const Port& port : part.ports) {
     if (port.joint == kNone || dot(port.facing.unit(), inward) < 0.99) continue;
     end.threaded = true;
-    const model::Joint& joint = frame.joints[at(port.joint)];
+    const model::Joint& joint = frame.joint(port.joint);
     end.take_off = dot(port.at - part.centre, inward) - joint.engaged;
     break;
   }
@@ -253,28 +253,28 @@ std::optional<SpanQuery> span_of(const Frame& frame, std::string_view name, std:
   }
   if (chain.empty()) {
     const PartId pipe = frame.find(std::string(name));
-    if (pipe != kNone && frame.parts[at(pipe)].kind == PartKind::pipe) chain = chain_round(frame, pipe);
+    if (pipe != kNone && frame.part(pipe).kind == PartKind::pipe) chain = chain_round(frame, pipe);
   }
   if (chain.empty()) {
     if (why != nullptr) *why = "no run or pipe is called '" + std::string(name) + "'";
     return std::nullopt;
   }
   const auto pipe =
-      std::find_if(chain.begin(), chain.end(), [&](PartId p) { return frame.parts[at(p)].kind == PartKind::pipe; });
+      std::find_if(chain.begin(), chain.end(), [&](PartId p) { return frame.part(p).kind == PartKind::pipe; });
   if (pipe == chain.end()) {
     if (why != nullptr) *why = "'" + std::string(name) + "' has no pipe";
     return std::nullopt;
   }
-  size = frame.parts[at(*pipe)].size;
-  const Vec3 start = frame.parts[at(chain.front())].centre;
-  Vec3 along = frame.parts[at(chain.back())].centre - start;
-  if (norm(along) < 1e-6) along = frame.parts[at(*pipe)].ports[1].facing.unit();
+  size = frame.part(*pipe).size;
+  const Vec3 start = frame.part(chain.front()).centre;
+  Vec3 along = frame.part(chain.back()).centre - start;
+  if (norm(along) < 1e-6) along = frame.part(*pipe).ports[1].facing.unit();
   along = along * (1.0 / norm(along));
   for (const PartId p : chain) {
-    const Vec3 from = frame.parts[at(p)].centre - start;
+    const Vec3 from = frame.part(p).centre - start;
     if (norm(from - along * dot(from, along)) < 1.0) continue;
     if (why != nullptr) {
-      *why = "'" + std::string(name) + "' is not straight (" + frame.parts[at(p)].id +
+      *why = "'" + std::string(name) + "' is not straight (" + frame.part(p).id +
              " is out of line): name one of its pipes instead";
     }
     return std::nullopt;

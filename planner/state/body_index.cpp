@@ -4,6 +4,7 @@
 #include <boost/geometry.hpp>
 #include <boost/geometry/index/rtree.hpp>
 
+#include "model/geometry/at.hpp"
 #include "planner/state/axis_lines.hpp"
 
 namespace dryfit::planner {
@@ -79,7 +80,7 @@ BodyIndex::BodyIndex(const model::Frame& frame, const ContactList& list) : tree_
     first_.push_back(static_cast<int>(bodies_.size()));
     const model::Part& part = frame.parts[p];
     if (part.board != model::kNone) {
-      for (const Solid& solid : boxes_of(frame.boards[static_cast<std::size_t>(part.board)])) {
+      for (const Solid& solid : boxes_of(frame.board(part.board))) {
         bodies_.push_back({static_cast<PartId>(p), solid});
       }
     } else {
@@ -96,33 +97,33 @@ BodyIndex::BodyIndex(const model::Frame& frame, const ContactList& list) : tree_
   tree_->rtree = decltype(tree_->rtree)(boxes);
 
   // A body is on a line when it is a cylinder about it.
-  on_line_.resize(static_cast<std::size_t>(list.lines));
-  holes_on_.resize(static_cast<std::size_t>(list.lines));
+  on_line_.resize(at(list.lines));
+  holes_on_.resize(at(list.lines));
   line_of_.assign(bodies_.size(), model::kNone);
   AxisLines lines;
-  std::vector<char> seen(static_cast<std::size_t>(list.lines), 0);
+  std::vector<char> seen(at(list.lines), 0);
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
     if (contact.line == model::kNone) continue;
     if (contact.kind != ContactKind::thread) {
-      const int board = frame.parts[static_cast<std::size_t>(contact.a)].board;
-      holes_on_[static_cast<std::size_t>(contact.line)].push_back(
+      const int board = frame.part(contact.a).board;
+      holes_on_[at(contact.line)].push_back(
           {contact.a, board, contact.hole, static_cast<ContactId>(c)});
     }
-    if (seen[static_cast<std::size_t>(contact.line)] != 0) continue;
-    seen[static_cast<std::size_t>(contact.line)] = 1;
+    if (seen[at(contact.line)] != 0) continue;
+    seen[at(contact.line)] = 1;
     lines.add(contact.on_axis, contact.axis, contact.line);
   }
   for (std::size_t i = 0; i < bodies_.size(); ++i) {
     const Solid& solid = bodies_[i].solid;
     if (solid.shape != Solid::Shape::cylinder) continue;
     line_of_[i] = lines.find(solid.a, solid.along);
-    if (line_of_[i] != model::kNone) on_line_[static_cast<std::size_t>(line_of_[i])].push_back(static_cast<int>(i));
+    if (line_of_[i] != model::kNone) on_line_[at(line_of_[i])].push_back(static_cast<int>(i));
   }
   for (auto& line : on_line_) {
     std::sort(line.begin(), line.end(), [&](int p, int q) {
-      const Solid& s = bodies_[static_cast<std::size_t>(p)].solid;
-      const Solid& t = bodies_[static_cast<std::size_t>(q)].solid;
+      const Solid& s = bodies_[at(p)].solid;
+      const Solid& t = bodies_[at(q)].solid;
       const Vec3 unit = either_way(s.along).unit();
       const double ps = dot(s.a, unit), qs = dot(t.a, unit);
       return ps != qs ? ps < qs : p < q;

@@ -4,6 +4,7 @@
 #include <memory>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "planner/state/contacts.hpp"
 
 namespace dryfit::planner {
@@ -31,17 +32,17 @@ class BodyIndex {
 
   [[nodiscard]] const std::vector<Body>& bodies() const { return bodies_; }
   /// Bodies of a part: indices first..last-1 into bodies().
-  [[nodiscard]] int first(PartId part) const { return first_[static_cast<std::size_t>(part)]; }
-  [[nodiscard]] int last(PartId part) const { return first_[static_cast<std::size_t>(part) + 1]; }
+  [[nodiscard]] int first(PartId part) const { return first_[at(part)]; }
+  [[nodiscard]] int last(PartId part) const { return first_[at(part) + 1]; }
   /// Indices of bodies whose bounds meet the box, ascending. O(log n + found).
   void find(const model::Bounds& box, std::vector<int>& found) const;
   /// Cylinders that lie on the line, ordered along it.
-  [[nodiscard]] const std::vector<int>& on_line(int line) const { return on_line_[static_cast<std::size_t>(line)]; }
-  [[nodiscard]] bool is_on_line(int body, int line) const { return line_of_[static_cast<std::size_t>(body)] == line; }
-  [[nodiscard]] int line_of(int body) const { return line_of_[static_cast<std::size_t>(body)]; }
+  [[nodiscard]] const std::vector<int>& on_line(int line) const { return on_line_[at(line)]; }
+  [[nodiscard]] bool is_on_line(int body, int line) const { return line_of_[at(body)] == line; }
+  [[nodiscard]] int line_of(int body) const { return line_of_[at(body)]; }
   /// Holes and notches on the line.
   [[nodiscard]] const std::vector<HoleOnLine>& holes_on(int line) const {
-    return holes_on_[static_cast<std::size_t>(line)];
+    return holes_on_[at(line)];
   }
 
  private:

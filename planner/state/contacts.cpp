@@ -1,5 +1,6 @@
 #include "planner/state/contacts.hpp"
 
+#include "model/geometry/at.hpp"
 #include "planner/state/axis_lines.hpp"
 
 namespace dryfit::planner {
@@ -7,8 +8,8 @@ namespace {
 
 void add(ContactList& list, Contact contact) {
   const auto id = static_cast<ContactId>(list.contacts.size());
-  list.at[static_cast<std::size_t>(list.vertex(contact.a))].push_back(id);
-  list.at[static_cast<std::size_t>(list.vertex(contact.b))].push_back(id);
+  list.at[at(list.vertex(contact.a))].push_back(id);
+  list.at[at(list.vertex(contact.b))].push_back(id);
   list.by_id.emplace(contact.id, id);
   list.contacts.push_back(std::move(contact));
 }
@@ -55,7 +56,7 @@ ContactList contacts_of(const model::Frame& frame) {
   for (std::size_t i = 0; i < frame.joints.size(); ++i) {
     const model::Joint& joint = frame.joints[i];
     const model::Port& port =
-        frame.parts[static_cast<std::size_t>(joint.female)].ports[static_cast<std::size_t>(joint.female_port)];
+        frame.part(joint.female).ports[at(joint.female_port)];
     Contact c;
     c.kind = ContactKind::thread;
     c.joint = static_cast<int>(i);
@@ -78,12 +79,12 @@ ContactList contacts_of(const model::Frame& frame) {
     add(list, std::move(c));
   }
   for (const model::Board& board : frame.boards) {
-    const std::string& name = frame.parts[static_cast<std::size_t>(board.part)].id;
+    const std::string& name = frame.part(board.part).id;
     for (std::size_t h = 0; h < board.holes.size(); ++h) {
       const model::Hole& hole = board.holes[h];
       Contact c;
       c.kind = hole.notch ? ContactKind::notch : ContactKind::hole;
-      c.id = name + "/" + frame.parts[static_cast<std::size_t>(hole.pipe)].id;
+      c.id = name + "/" + frame.part(hole.pipe).id;
       c.a = board.part;
       c.b = hole.pipe;
       c.hole = static_cast<int>(h);
@@ -95,11 +96,11 @@ ContactList contacts_of(const model::Frame& frame) {
   }
   for (const model::Board& board : frame.boards) {
     if (!board.laid()) continue;
-    const std::string& name = frame.parts[static_cast<std::size_t>(board.part)].id;
+    const std::string& name = frame.part(board.part).id;
     for (const PartId carrier : board.carriers) {
       Contact c;
       c.kind = ContactKind::rest;
-      c.id = name + "/" + frame.parts[static_cast<std::size_t>(carrier)].id;
+      c.id = name + "/" + frame.part(carrier).id;
       c.a = board.part;
       c.b = carrier;
       add(list, std::move(c));

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "model/frame/frame.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::planner {
 
@@ -43,6 +44,8 @@ struct ContactList {
   std::vector<std::vector<ContactId>> at;  ///< per vertex (room last): contacts that touch it, ascending
   std::unordered_map<std::string, ContactId> by_id;
   int lines = 0;  ///< number of axis lines
+  [[nodiscard]] const Contact& contact(ContactId id) const { return contacts[dryfit::at(id)]; }
+  [[nodiscard]] Contact& contact(ContactId id) { return contacts[dryfit::at(id)]; }
   [[nodiscard]] int room() const { return static_cast<int>(at.size()) - 1; }
   /// Contact with that id, or kNone. "P1/U1~a.down" is taken for "P1/U1.down".
   [[nodiscard]] ContactId find(std::string_view id) const;

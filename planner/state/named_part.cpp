@@ -2,12 +2,14 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 
 std::vector<NamedPart> named_parts(const model::Frame& frame, const ContactList& list) {
   std::vector<NamedPart> result;
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
-    const model::Part& part = frame.parts[static_cast<std::size_t>(p)];
+    const model::Part& part = frame.part(p);
     if (part.union_mate != model::kNone && part.union_mate < p) continue;
     NamedPart named;
     named.label = part.label;
@@ -15,7 +17,7 @@ std::vector<NamedPart> named_parts(const model::Frame& frame, const ContactList&
     named.parts.push_back(p);
     if (part.union_mate != model::kNone) named.parts.push_back(part.union_mate);
     for (const PartId half : named.parts) {
-      const auto& at = list.at[static_cast<std::size_t>(half)];
+      const auto& at = list.at[dryfit::at(half)];
       named.contacts.insert(named.contacts.end(), at.begin(), at.end());
     }
     std::sort(named.contacts.begin(), named.contacts.end());

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/state/body_index.hpp"
 
@@ -12,19 +13,19 @@ namespace {
 constexpr double kOverlap = 1.0;  // mm, kinematics: "overlap by more than 1 mm without a contact"
 
 bool in_contact(const model::Frame& frame, const ContactList& list, PartId a, PartId b) {
-  if (frame.parts[static_cast<std::size_t>(a)].union_mate == b) return true;
-  const auto& at = list.at[static_cast<std::size_t>(a)];
+  if (frame.part(a).union_mate == b) return true;
+  const auto& at = list.at[dryfit::at(a)];
   return std::any_of(at.begin(), at.end(), [&](ContactId c) {
-    const Contact& k = list.contacts[static_cast<std::size_t>(c)];
+    const Contact& k = list.contact(c);
     return k.a == b || k.b == b;
   });
 }
 
 /// A carrier that stands too high is a closure, with its number in the fit report, not an overlap.
 bool carries(const model::Frame& frame, PartId carrier, PartId board_part) {
-  const int board = frame.parts[static_cast<std::size_t>(board_part)].board;
+  const int board = frame.part(board_part).board;
   if (board == model::kNone) return false;
-  const auto& carriers = frame.boards[static_cast<std::size_t>(board)].carriers;
+  const auto& carriers = frame.board(board).carriers;
   return std::find(carriers.begin(), carriers.end(), carrier) != carriers.end();
 }
 
@@ -41,18 +42,18 @@ std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& l
     if (line == model::kNone) return false;
     for (const HoleOnLine& h : index.holes_on(line)) {
       if (h.board != board_part) continue;
-      const model::Board& board = frame.boards[static_cast<std::size_t>(h.board_index)];
-      return 2.0 * index.bodies()[static_cast<std::size_t>(body)].solid.radius <=
-             board.holes[static_cast<std::size_t>(h.hole)].diameter + kOverlap;
+      const model::Board& board = frame.board(h.board_index);
+      return 2.0 * index.bodies()[dryfit::at(body)].solid.radius <=
+             board.holes[dryfit::at(h.hole)].diameter + kOverlap;
     }
     return false;
   };
-  const auto is_board = [&](PartId p) { return frame.parts[static_cast<std::size_t>(p)].board != model::kNone; };
+  const auto is_board = [&](PartId p) { return frame.part(p).board != model::kNone; };
   for (int i = 0; i < static_cast<int>(index.bodies().size()); ++i) {
-    const Body& body = index.bodies()[static_cast<std::size_t>(i)];
+    const Body& body = index.bodies()[dryfit::at(i)];
     index.find(bounds_of(body.solid), near);
     for (const int k : near) {
-      const Body& other = index.bodies()[static_cast<std::size_t>(k)];
+      const Body& other = index.bodies()[dryfit::at(k)];
       if (other.part <= body.part || pairs.contains({body.part, other.part})) continue;
       if (in_contact(frame, list, body.part, other.part)) continue;
       if (carries(frame, body.part, other.part) || carries(frame, other.part, body.part)) continue;
@@ -66,7 +67,7 @@ std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& l
       const model::Vec3 n = frame.surfaces[s].normal.unit();
       const double plane = frame.surfaces[s].at * n[frame.surfaces[s].normal.axis()];
       for (int i = index.first(p); i < index.last(p); ++i) {
-        if (reach_along(index.bodies()[static_cast<std::size_t>(i)].solid, -n) + plane <= kOverlap) continue;
+        if (reach_along(index.bodies()[dryfit::at(i)].solid, -n) + plane <= kOverlap) continue;
         behind.push_back({p, model::kNone, static_cast<int>(s)});
         break;
       }

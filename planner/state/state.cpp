@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <array>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::planner {
 namespace {
 
 int other_end(const ContactList& list, ContactId c, int vertex) {
-  const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+  const Contact& contact = list.contact(c);
   const int a = list.vertex(contact.a);
   return a == vertex ? list.vertex(contact.b) : a;
 }
@@ -21,17 +23,17 @@ State::State(const ContactList& list, const std::vector<char>& made)
   count_ = static_cast<int>(std::count_if(made_.begin(), made_.end(), [](char m) { return m != 0; }));
   std::vector<int> open;
   for (int v = 0; v < static_cast<int>(list.at.size()); ++v) {
-    if (cluster_[static_cast<std::size_t>(v)] != -1) continue;
-    cluster_[static_cast<std::size_t>(v)] = clusters_;
+    if (cluster_[dryfit::at(v)] != -1) continue;
+    cluster_[dryfit::at(v)] = clusters_;
     open.assign(1, v);
     while (!open.empty()) {
       const int at = open.back();
       open.pop_back();
-      for (const ContactId c : list.at[static_cast<std::size_t>(at)]) {
-        if (made_[static_cast<std::size_t>(c)] == 0) continue;
+      for (const ContactId c : list.at[dryfit::at(at)]) {
+        if (made_[dryfit::at(c)] == 0) continue;
         const int next = other_end(list, c, at);
-        if (cluster_[static_cast<std::size_t>(next)] != -1) continue;
-        cluster_[static_cast<std::size_t>(next)] = clusters_;
+        if (cluster_[dryfit::at(next)] != -1) continue;
+        cluster_[dryfit::at(next)] = clusters_;
         open.push_back(next);
       }
     }
@@ -41,7 +43,7 @@ State::State(const ContactList& list, const std::vector<char>& made)
 
 bool State::counts(ContactId c, const Without& without) const {
   if (!made(c) || c == without.contact) return false;
-  const Contact& contact = list_->contacts[static_cast<std::size_t>(c)];
+  const Contact& contact = list_->contact(c);
   if (contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) {
     if (contact.line == without.holes_on_line) return false;
     if (without.holes_along.valid() && parallel(contact.axis, without.holes_along)) return false;
@@ -60,16 +62,16 @@ void State::undo(const std::vector<ContactId>& contacts) {
   if (seen.size() < list_->at.size()) seen.resize(list_->at.size(), 0);
   for (const ContactId c : contacts) {
     if (!made(c)) continue;
-    made_[static_cast<std::size_t>(c)] = 0;
+    made_[dryfit::at(c)] = 0;
     --count_;
     // Grow both ends in step; the end that is found whole first gets a cluster of its own.
-    const Contact& contact = list_->contacts[static_cast<std::size_t>(c)];
+    const Contact& contact = list_->contact(c);
     const std::array<int, 2> start{list_->vertex(contact.a), list_->vertex(contact.b)};
     stamp += 2;
     std::array<std::size_t, 2> next{0, 0};
     for (std::size_t s = 0; s < 2; ++s) {
       side[s].assign(1, start[s]);
-      seen[static_cast<std::size_t>(start[s])] = stamp + static_cast<long long>(s);
+      seen[dryfit::at(start[s])] = stamp + static_cast<long long>(s);
     }
     bool joined = start[0] == start[1];
     int whole = -1;
@@ -80,10 +82,10 @@ void State::undo(const std::vector<ContactId>& contacts) {
           break;
         }
         const int at = side[s][next[s]++];
-        for (const ContactId e : list_->at[static_cast<std::size_t>(at)]) {
-          if (made_[static_cast<std::size_t>(e)] == 0) continue;
+        for (const ContactId e : list_->at[dryfit::at(at)]) {
+          if (made_[dryfit::at(e)] == 0) continue;
           const int v = other_end(*list_, e, at);
-          long long& mark = seen[static_cast<std::size_t>(v)];
+          long long& mark = seen[dryfit::at(v)];
           if (mark < stamp) {
             mark = stamp + static_cast<long long>(s);
             side[s].push_back(v);
@@ -95,7 +97,7 @@ void State::undo(const std::vector<ContactId>& contacts) {
       }
     }
     if (joined) continue;
-    for (const int v : side[static_cast<std::size_t>(whole)]) cluster_[static_cast<std::size_t>(v)] = clusters_;
+    for (const int v : side[dryfit::at(whole)]) cluster_[dryfit::at(v)] = clusters_;
     ++clusters_;
   }
 }
@@ -106,14 +108,14 @@ Explorer::Explorer(const ContactList& list)
 std::vector<int> Explorer::piece(const State& state, int start, const Without& without, std::size_t cap) {
   ++stamp_;
   std::vector<int> found{start};
-  mark_[static_cast<std::size_t>(start)] = stamp_;
+  mark_[dryfit::at(start)] = stamp_;
   for (std::size_t i = 0; i < found.size(); ++i) {
     ++visited;
-    for (const ContactId c : list_->at[static_cast<std::size_t>(found[i])]) {
+    for (const ContactId c : list_->at[dryfit::at(found[i])]) {
       if (!state.counts(c, without)) continue;
       const int v = other_end(*list_, c, found[i]);
-      if (mark_[static_cast<std::size_t>(v)] == stamp_) continue;
-      mark_[static_cast<std::size_t>(v)] = stamp_;
+      if (mark_[dryfit::at(v)] == stamp_) continue;
+      mark_[dryfit::at(v)] = stamp_;
       found.push_back(v);
       if (found.size() > cap) return {};
     }
@@ -127,14 +129,14 @@ Explorer::Split Explorer::split(const State& state, int first, int second, const
   std::array<std::vector<int>, 2> side{std::vector<int>{first}, std::vector<int>{second}};
   std::array<std::size_t, 2> next{0, 0};
   for (std::size_t s = 0; s < 2; ++s) {
-    const auto v = static_cast<std::size_t>(side[s][0]);
+    const auto v = dryfit::at(side[s][0]);
     mark_[v] = stamp_;
     side_[v] = static_cast<char>(s);
     by_[v] = model::kNone;
   }
   const auto walk_back = [&](int from) {
-    while (by_[static_cast<std::size_t>(from)] != model::kNone) {
-      const ContactId c = by_[static_cast<std::size_t>(from)];
+    while (by_[dryfit::at(from)] != model::kNone) {
+      const ContactId c = by_[dryfit::at(from)];
       result.path.push_back(c);
       from = other_end(*list_, c, from);
     }
@@ -148,10 +150,10 @@ Explorer::Split Explorer::split(const State& state, int first, int second, const
       }
       ++visited;
       const int at = side[s][next[s]++];
-      for (const ContactId c : list_->at[static_cast<std::size_t>(at)]) {
+      for (const ContactId c : list_->at[dryfit::at(at)]) {
         if (!state.counts(c, without)) continue;
         const int v = other_end(*list_, c, at);
-        const auto i = static_cast<std::size_t>(v);
+        const auto i = dryfit::at(v);
         if (mark_[i] != stamp_) {
           mark_[i] = stamp_;
           side_[i] = static_cast<char>(s);
@@ -177,27 +179,27 @@ bool Explorer::path(const State& state, int start, const Without& without, const
                     std::vector<ContactId>* contacts) {
   ++stamp_;
   std::vector<int> found{start};
-  mark_[static_cast<std::size_t>(start)] = stamp_;
-  by_[static_cast<std::size_t>(start)] = model::kNone;
+  mark_[dryfit::at(start)] = stamp_;
+  by_[dryfit::at(start)] = model::kNone;
   for (std::size_t i = 0; i < found.size(); ++i) {
     ++visited;
     const int at = found[i];
     if (goal(at)) {
       if (contacts != nullptr) {
-        for (int v = at; by_[static_cast<std::size_t>(v)] != model::kNone;) {
-          const ContactId c = by_[static_cast<std::size_t>(v)];
+        for (int v = at; by_[dryfit::at(v)] != model::kNone;) {
+          const ContactId c = by_[dryfit::at(v)];
           contacts->push_back(c);
           v = other_end(*list_, c, v);
         }
       }
       return true;
     }
-    for (const ContactId c : list_->at[static_cast<std::size_t>(at)]) {
+    for (const ContactId c : list_->at[dryfit::at(at)]) {
       if (!state.counts(c, without)) continue;
       const int v = other_end(*list_, c, at);
-      if (mark_[static_cast<std::size_t>(v)] == stamp_) continue;
-      mark_[static_cast<std::size_t>(v)] = stamp_;
-      by_[static_cast<std::size_t>(v)] = c;
+      if (mark_[dryfit::at(v)] == stamp_) continue;
+      mark_[dryfit::at(v)] = stamp_;
+      by_[dryfit::at(v)] = c;
       found.push_back(v);
     }
   }

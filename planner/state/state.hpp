@@ -3,6 +3,7 @@
 #include <functional>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "planner/state/contacts.hpp"
 
 namespace dryfit::planner {
@@ -25,11 +26,11 @@ class State {
   /// Those made for which `made` is not zero.
   State(const ContactList& list, const std::vector<char>& made);
 
-  [[nodiscard]] bool made(ContactId c) const { return made_[static_cast<std::size_t>(c)] != 0; }
+  [[nodiscard]] bool made(ContactId c) const { return made_[at(c)] != 0; }
   [[nodiscard]] const std::vector<char>& all() const { return made_; }
   [[nodiscard]] int count() const { return count_; }
   /// Equal numbers: the same cluster. Vertices as in ContactList.
-  [[nodiscard]] int cluster(int vertex) const { return cluster_[static_cast<std::size_t>(vertex)]; }
+  [[nodiscard]] int cluster(int vertex) const { return cluster_[at(vertex)]; }
   [[nodiscard]] bool holds_room(int vertex) const { return cluster(vertex) == cluster(list_->room()); }
   [[nodiscard]] const ContactList& list() const { return *list_; }
 

@@ -38,7 +38,7 @@ int main(int argc, char** argv) {
     for (const planner::Step& step : best.order.steps) {
       std::cout << step.number << ' ' << planner::word_for(step.action);
       for (const planner::ContactId contact : step.contacts) {
-        std::cout << ' ' << list.contacts[static_cast<std::size_t>(contact)].id;
+        std::cout << ' ' << list.contact(contact).id;
       }
       std::cout << '\n';
       given.push_back({step.action, step.contacts, step.moving});

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
 #include "planner/judge/replay.hpp"
 #include "planner/state/overlap.hpp"
 
@@ -28,7 +29,7 @@ std::string order_is_sound(const model::Frame& frame, const planner::ContactList
   std::vector<int> times(list.contacts.size(), 0);
   for (const planner::Step& step : order.steps) {
     steps.push_back({step.action, step.contacts, step.moving});
-    for (const planner::ContactId c : step.contacts) ++times[static_cast<std::size_t>(c)];
+    for (const planner::ContactId c : step.contacts) ++times[dryfit::at(c)];
   }
   if (std::any_of(times.begin(), times.end(), [](int n) { return n != 1; })) {
     return "the order does not make every contact once";
@@ -59,7 +60,7 @@ std::string frame_is_sound(const model::Frame& frame, Answer& answer) {
   answer.overlaps = !planner::overlaps_of(frame, list).empty();
   const planner::Order order = planner::find_order(frame, list);
   answer.buildable = order.buildable;
-  for (const planner::ContactId c : order.knot) answer.knot.insert(list.contacts[static_cast<std::size_t>(c)].id);
+  for (const planner::ContactId c : order.knot) answer.knot.insert(list.contact(c).id);
   if (!order.buildable) return order.knot.empty() ? "locked without a knot" : "";
   // Where bodies overlap there is nothing to build, and the program prints no order.
   return answer.overlaps ? "" : order_is_sound(frame, list, order);

@@ -128,7 +128,7 @@ std::set<std::string> peeled_by_chance(const model::Frame& frame, std::mt19937& 
   }
   std::set<std::string> left;
   for (const planner::ContactId c : order) {
-    if (state.made(c)) left.insert(list.contacts[static_cast<std::size_t>(c)].id);
+    if (state.made(c)) left.insert(list.contact(c).id);
   }
   return left;
 }

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "cli/input/given_steps.hpp"
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "tests/fuzz/sound.hpp"
 #include "tests/fuzz/targets.hpp"
@@ -66,7 +67,7 @@ std::string try_steps(std::string_view bytes) {
     if (result.legal) {
       std::vector<int> times(list.contacts.size(), 0);
       for (const auto& step : steps) {
-        for (const planner::ContactId c : step.contacts) ++times[static_cast<std::size_t>(c)];
+        for (const planner::ContactId c : step.contacts) ++times[dryfit::at(c)];
       }
       for (const int n : times) {
         if (n != 1) return "legal, but not every contact is made once";

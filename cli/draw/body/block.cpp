@@ -6,11 +6,13 @@
 #include <numbers>
 #include <utility>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::cli {
 namespace {
 
 int index_of(std::size_t n) { return static_cast<int>(n); }
-const Vec3& point(const Block& block, int i) { return block.points[static_cast<std::size_t>(i)]; }
+const Vec3& point(const Block& block, int i) { return block.points[at(i)]; }
 
 /// Drops points that no face uses, keeps the order of the rest.
 void compact(Block& block) {
@@ -18,7 +20,7 @@ void compact(Block& block) {
   std::vector<Vec3> kept;
   for (Face& face : block.faces) {
     for (int& i : face.loop) {
-      int& name = renamed[static_cast<std::size_t>(i)];
+      int& name = renamed[at(i)];
       if (name < 0) {
         name = index_of(kept.size());
         kept.push_back(point(block, i));
@@ -32,12 +34,12 @@ void compact(Block& block) {
 /// Orders points of a convex polygon counterclockwise about `normal`.
 void sort_around(std::vector<int>& loop, const std::vector<Vec3>& points, Vec3 normal) {
   Vec3 middle;
-  for (const int i : loop) middle += points[static_cast<std::size_t>(i)];
+  for (const int i : loop) middle += points[at(i)];
   middle = middle * (1.0 / static_cast<double>(loop.size()));
   const Basis basis = basis_around(normal);
   std::vector<std::pair<double, int>> by_angle;
   for (const int i : loop) {
-    const Vec3 d = points[static_cast<std::size_t>(i)] - middle;
+    const Vec3 d = points[at(i)] - middle;
     by_angle.emplace_back(std::atan2(dot(d, basis.second), dot(d, basis.first)), i);
   }
   std::sort(by_angle.begin(), by_angle.end());
@@ -141,8 +143,8 @@ Halves cut(const Block& block, const Plane& plane, FaceKind kind, int id) {
     const auto key = std::minmax(a, b);
     const auto [place, fresh] = crossing.try_emplace({key.first, key.second}, index_of(out.front.points.size()));
     if (fresh) {
-      const double sa = side[static_cast<std::size_t>(key.first)];
-      const double sb = side[static_cast<std::size_t>(key.second)];
+      const double sa = side[at(key.first)];
+      const double sb = side[at(key.second)];
       const Vec3 p = point(block, key.first) + (sa / (sa - sb)) * (point(block, key.second) - point(block, key.first));
       out.front.points.push_back(p);
       out.back.points.push_back(p);
@@ -158,8 +160,8 @@ Halves cut(const Block& block, const Plane& plane, FaceKind kind, int id) {
     for (std::size_t k = 0; k < face.loop.size(); ++k) {
       const int a = face.loop[k];
       const int b = face.loop[(k + 1) % face.loop.size()];
-      const double sa = side[static_cast<std::size_t>(a)];
-      const double sb = side[static_cast<std::size_t>(b)];
+      const double sa = side[at(a)];
+      const double sb = side[at(b)];
       before = before || sa > 0.0;
       behind = behind || sa < 0.0;
       if (sa >= 0.0) front.loop.push_back(a);

@@ -7,6 +7,8 @@
 #include <optional>
 #include <utility>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::cli {
 namespace {
 
@@ -74,7 +76,7 @@ std::optional<Choice> choose_face(const std::vector<Piece>& pieces) {
   Choice best;
   for (std::size_t i = 0; i < std::min(kMost, pieces.size()); ++i) {
     for (const Face& face : pieces[i].block.faces) {
-      const Plane plane{face.normal, dot(face.normal, pieces[i].block.points[static_cast<std::size_t>(face.loop[0])])};
+      const Plane plane{face.normal, dot(face.normal, pieces[i].block.points[dryfit::at(face.loop[0])])};
       double cutting = 0.0;
       double front = 0.0;
       double back = 0.0;
@@ -97,7 +99,7 @@ std::optional<Choice> choose_face(const std::vector<Piece>& pieces) {
 
 bool lies_inside(const Piece& inner, const Piece& outer) {
   return std::all_of(outer.block.faces.begin(), outer.block.faces.end(), [&](const Face& face) {
-    const double offset = dot(face.normal, outer.block.points[static_cast<std::size_t>(face.loop[0])]);
+    const double offset = dot(face.normal, outer.block.points[dryfit::at(face.loop[0])]);
     return inner.block.range_along(face.normal).hi <= offset + kSliver;
   });
 }
@@ -156,8 +158,8 @@ int DepthTree::build(std::vector<Piece> pieces) {
   nodes_.push_back({choice->plane, -1, -1, -1});
   const int in_front = build(std::move(front));
   const int behind = build(std::move(back));
-  nodes_[static_cast<std::size_t>(node)].front = in_front;
-  nodes_[static_cast<std::size_t>(node)].back = behind;
+  nodes_[dryfit::at(node)].front = in_front;
+  nodes_[dryfit::at(node)].back = behind;
   return node;
 }
 
@@ -168,9 +170,9 @@ void DepthTree::back_to_front(Vec3 toward, const std::function<void(const Piece&
     const int at = open.back();
     open.pop_back();
     if (at < 0) continue;
-    const Node& node = nodes_[static_cast<std::size_t>(at)];
+    const Node& node = nodes_[dryfit::at(at)];
     if (node.piece >= 0) {
-      paint(pieces_[static_cast<std::size_t>(node.piece)]);
+      paint(pieces_[dryfit::at(node.piece)]);
       continue;
     }
     const bool viewer_in_front = dot(node.plane.normal, toward) > 0.0;

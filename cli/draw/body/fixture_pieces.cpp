@@ -5,6 +5,8 @@
 #include <numbers>
 #include <utility>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::cli {
 namespace {
 
@@ -97,7 +99,7 @@ void clear_band(const Band& band, model::PartId pipe, std::vector<Piece>& pieces
 void add_fixtures(const model::Frame& frame, const std::vector<Fixture>& fixtures, const std::vector<int>& drawn,
                   double extent, std::vector<Piece>& pieces) {
   for (const int index : drawn) {
-    const Fixture& fixture = fixtures[static_cast<std::size_t>(index)];
+    const Fixture& fixture = fixtures[dryfit::at(index)];
     const model::PartId number = number_of(frame, index);
     if (fixture.kind == Fixture::Kind::patch) {
       Piece piece = patch_piece(fixture.patch, extent);

@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/solid.hpp"
 
 namespace dryfit::cli {
@@ -19,7 +20,7 @@ using model::Vec3;
 constexpr double kTouches = 1.0;  // mm: what ends this near a surface stands on it
 constexpr double kSlab = 3.0;     // mm: thickness of a patch
 
-const model::Part& part_of(const Frame& frame, PartId id) { return frame.parts[static_cast<std::size_t>(id)]; }
+const model::Part& part_of(const Frame& frame, PartId id) { return frame.part(id); }
 
 Bounds bounds_of(const model::Part& part) {
   Bounds out{{1e300, 1e300, 1e300}, {-1e300, -1e300, -1e300}};
@@ -78,9 +79,9 @@ std::pair<double, double> bare_stretch(const Frame& frame, const model::Part& pi
   std::pair<double, double> out{0.0, pipe.length};
   for (std::size_t end = 0; end < 2; ++end) {
     if (pipe.ports[end].joint == model::kNone) continue;
-    const model::Joint& joint = frame.joints[static_cast<std::size_t>(pipe.ports[end].joint)];
+    const model::Joint& joint = frame.joint(pipe.ports[end].joint);
     const double at = dot(
-        part_of(frame, joint.female).ports[static_cast<std::size_t>(joint.female_port)].at - pipe.ports[0].at, along);
+        part_of(frame, joint.female).ports[dryfit::at(joint.female_port)].at - pipe.ports[0].at, along);
     if (end == 0) {
       out.first = std::max(out.first, at);
     } else {
@@ -121,7 +122,7 @@ std::vector<Band> bands_on(const model::Part& pipe, std::pair<double, double> st
 
 std::vector<Band> straps_of(const Frame& frame, const Fastening& made) {
   const model::Part& pipe = part_of(frame, made.other);
-  const model::Board& board = frame.boards[static_cast<std::size_t>(part_of(frame, made.part).board)];
+  const model::Board& board = frame.board(part_of(frame, made.part).board);
   if (pipe.ports.size() < 2) return {};
   const Vec3 along = pipe.ports[1].facing.unit();
   if (std::abs(along[board.normal]) > 0.05) return {};
@@ -143,7 +144,7 @@ std::vector<Band> straps_of(const Frame& frame, const Fastening& made) {
 
 std::vector<Band> clips_of(const Frame& frame, const Fastening& made) {
   const model::Part& pipe = part_of(frame, made.part);
-  const model::Surface& surface = frame.surfaces[static_cast<std::size_t>(made.surface)];
+  const model::Surface& surface = frame.surface(made.surface);
   if (pipe.ports.size() < 2) return {};
   const Vec3 normal = surface.normal.unit();
   if (std::abs(dot(pipe.ports[1].facing.unit(), normal)) > 0.05) return {};
@@ -171,7 +172,7 @@ Bounds footing_of(const Band& band) {
 
 /// What meets one surface, each with its margin.
 std::vector<Ground> grounds_on(const Frame& frame, int index) {
-  const model::Surface& surface = frame.surfaces[static_cast<std::size_t>(index)];
+  const model::Surface& surface = frame.surface(index);
   const int normal = surface.normal.axis();
   std::vector<Ground> out;
   std::vector<bool> screwed(frame.parts.size(), false);
@@ -192,7 +193,7 @@ std::vector<Ground> grounds_on(const Frame& frame, int index) {
   for (std::size_t i = 0; i < frame.fastenings.size(); ++i) {
     const Fastening& made = frame.fastenings[i];
     if (made.other != model::kRoom || made.surface != index) continue;
-    screwed[static_cast<std::size_t>(made.part)] = true;
+    screwed[dryfit::at(made.part)] = true;
     if (made.kind == Fastening::Kind::clip) {
       for (const Band& band : clips_of(frame, made)) add(footing_of(band), static_cast<int>(i), made.part);
     } else {
@@ -213,7 +214,7 @@ std::vector<Ground> grounds_on(const Frame& frame, int index) {
 void keep_in_room(const Frame& frame, int index, Bounds& box) {
   for (const model::Surface& other : frame.surfaces) {
     const int axis = other.normal.axis();
-    if (axis == frame.surfaces[static_cast<std::size_t>(index)].normal.axis()) continue;
+    if (axis == frame.surface(index).normal.axis()) continue;
     const bool low = other.normal.unit()[axis] > 0.0;
     double& limit = low ? box.lo[axis] : box.hi[axis];
     limit = low ? std::max(limit, other.at) : std::min(limit, other.at);
@@ -225,7 +226,7 @@ void keep_in_room(const Frame& frame, int index, Bounds& box) {
 std::vector<Fixture> fixtures_of(const Frame& frame) {
   std::vector<Fixture> out;
   for (int index = 0; index < static_cast<int>(frame.surfaces.size()); ++index) {
-    const model::Surface& surface = frame.surfaces[static_cast<std::size_t>(index)];
+    const model::Surface& surface = frame.surface(index);
     const int normal = surface.normal.axis();
     for (Ground& ground : grounds_on(frame, index)) {
       keep_in_room(frame, index, ground.box);
@@ -264,7 +265,7 @@ std::vector<int> fixtures_at(const std::vector<Fixture>& fixtures, const std::ve
   const auto is_there = [&parts](PartId id) { return std::binary_search(parts.begin(), parts.end(), id); };
   std::vector<int> out;
   for (int i = 0; i < static_cast<int>(fixtures.size()); ++i) {
-    const Fixture& fixture = fixtures[static_cast<std::size_t>(i)];
+    const Fixture& fixture = fixtures[dryfit::at(i)];
     const bool belongs = fixture.kind == Fixture::Kind::strap
                              ? std::all_of(fixture.parts.begin(), fixture.parts.end(), is_there)
                              : std::any_of(fixture.parts.begin(), fixture.parts.end(), is_there);

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "cli/draw/body/edge_loops.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -50,7 +51,7 @@ class Net {
   }
 
  private:
-  [[nodiscard]] Vec3 at(int i) const { return points_[static_cast<std::size_t>(i)]; }
+  [[nodiscard]] Vec3 at(int i) const { return points_[dryfit::at(i)]; }
   std::vector<Vec3> points_;
   DirectedEdges edges_;
 };
@@ -60,14 +61,14 @@ class Net {
 std::vector<std::vector<Vec3>> outline_less_openings(const Piece& piece, const Face& face) {
   Net net;
   std::vector<std::vector<int>> loops(1);
-  for (const int i : face.loop) loops[0].push_back(net.add(piece.block.points[static_cast<std::size_t>(i)]));
+  for (const int i : face.loop) loops[0].push_back(net.add(piece.block.points[dryfit::at(i)]));
   for (const Hollow& hollow : piece.hollows) {
     for (const Face& opening : hollow.block.faces) {
       if (opening.id < 0 || opening.id != face.id) continue;
       std::vector<int> loop;
       // Backward: what an opening takes away lies on the other side of its edges.
       for (auto i = opening.loop.rbegin(); i != opening.loop.rend(); ++i) {
-        loop.push_back(net.add(hollow.block.points[static_cast<std::size_t>(*i)]));
+        loop.push_back(net.add(hollow.block.points[dryfit::at(*i)]));
       }
       loops.push_back(std::move(loop));
     }

@@ -136,7 +136,7 @@ std::vector<Rod> rods_of(const model::Frame& frame, const std::vector<model::Par
   std::vector<Rod> whole;  // as the frame has them
   std::vector<Rod> drawn;  // the same with mitres and reach past the centre
   for (const model::PartId id : shown) {
-    const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+    const model::Part& part = frame.part(id);
     const std::size_t first = whole.size();
     for (const model::Solid& solid : part.solids) {
       if (solid.shape != model::Solid::Shape::cylinder) continue;

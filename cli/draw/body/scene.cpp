@@ -8,6 +8,7 @@
 
 #include "cli/draw/body/fixture_pieces.hpp"
 #include "cli/draw/body/rods.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -17,7 +18,7 @@ using model::Part;
 using model::PartId;
 using model::PartKind;
 
-const Part& part_of(const Frame& frame, PartId id) { return frame.parts[static_cast<std::size_t>(id)]; }
+const Part& part_of(const Frame& frame, PartId id) { return frame.part(id); }
 
 /// Enough facets that a round body looks round on a page, for a frame `extent` mm across.
 int facets_for(double radius, double extent) {
@@ -211,7 +212,7 @@ void mark_grain(const model::Board& board, std::vector<Mark>& marks) {
 double sticks_out(const Piece& piece, const Hollow& hollow) {
   double out = -1e300;
   for (const Face& face : hollow.block.faces) {
-    const double offset = dot(face.normal, hollow.block.points[static_cast<std::size_t>(face.loop.front())]);
+    const double offset = dot(face.normal, hollow.block.points[dryfit::at(face.loop.front())]);
     out = std::max(out, piece.block.range_along(face.normal).hi - offset);
   }
   return out;
@@ -278,7 +279,7 @@ std::vector<Piece> pieces_of(const Frame& frame, const std::vector<PartId>& show
       drawn.part = id;
       drawn.block = box_block(solid.a, solid.b);
       if (part.board != model::kNone) {
-        const model::Board& board = frame.boards[static_cast<std::size_t>(part.board)];
+        const model::Board& board = frame.board(part.board);
         for (const model::Hole& hole : board.holes) {
           Hollow hollow = hollow_of(hole, board, extent);
           if (!hollow.block.empty()) drawn.hollows.push_back(std::move(hollow));

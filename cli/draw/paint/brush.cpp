@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "cli/draw/body/openings.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 
@@ -20,7 +21,7 @@ Brush::Brush(cairo_t* cairo, const PageMap& map) : cairo_(cairo), map_(map) {
 
 void Brush::trace(const Block& block, const std::vector<int>& loop) const {
   for (std::size_t k = 0; k < loop.size(); ++k) {
-    const PageMap::Point p = map_(block.points[static_cast<std::size_t>(loop[k])]);
+    const PageMap::Point p = map_(block.points[dryfit::at(loop[k])]);
     k == 0 ? cairo_move_to(cairo_, p.x, p.y) : cairo_line_to(cairo_, p.x, p.y);
   }
   cairo_close_path(cairo_);
@@ -78,7 +79,7 @@ void Lines::add(int a, int b) {
 }
 
 void Lines::trace(const Brush& brush, const Block& block) {
-  const auto at = [&](int i) { return brush.map()(block.points[static_cast<std::size_t>(i)]); };
+  const auto at = [&](int i) { return brush.map()(block.points[dryfit::at(i)]); };
   // Start at loose ends, so that an open line is one path; what is left then are rings.
   for (const bool loose_ends : {true, false}) {
     for (auto& [start, neighbours] : next_) {

@@ -5,6 +5,7 @@
 #include <cstring>
 
 #include "cli/draw/paint/surface.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 
@@ -32,7 +33,7 @@ NumberGrid grid_of(const DepthTree& tree, const PageMap& map, RectMm area, doubl
   cairo_surface_flush(surface.get());
   const unsigned char* bytes = cairo_image_surface_get_data(surface.get());
   const int stride = cairo_image_surface_get_stride(surface.get());
-  out.cells.reserve(static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
+  out.cells.reserve(at(out.width) * at(out.height));
   for (int row = 0; row < out.height; ++row) {
     const unsigned char* line = bytes + static_cast<std::ptrdiff_t>(row) * stride;
     for (int column = 0; column < out.width; ++column) {

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "cli/draw/paint/painter.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 
@@ -16,7 +17,7 @@ struct NumberGrid {
   std::vector<model::PartId> cells;
   [[nodiscard]] model::PartId at(int column, int row) const {
     if (column < 0 || row < 0 || column >= width || row >= height) return model::kNone;
-    return cells[static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column)];
+    return cells[dryfit::at(row) * dryfit::at(width) + dryfit::at(column)];
   }
   [[nodiscard]] int column(double x) const;
   [[nodiscard]] int row(double y) const;

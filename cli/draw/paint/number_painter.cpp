@@ -1,5 +1,6 @@
 #include "cli/draw/paint/brush.hpp"
 #include "cli/draw/paint/painter.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -10,7 +11,7 @@ class NumberPainter {
 
   void paint(const Piece& piece) const {
     if (is_seen_through(brush_, piece)) return;
-    const bool wanted = only_.empty() || only_[static_cast<std::size_t>(piece.part)];
+    const bool wanted = only_.empty() || only_[at(piece.part)];
     cairo_t* cairo = brush_.cairo();
     if (wanted) {
       number(piece.part);

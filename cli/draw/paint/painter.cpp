@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "cli/draw/paint/brush.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -19,7 +20,7 @@ class ShadedPainter {
   ShadedPainter(const Brush& brush, const std::vector<PartLook>& looks) : brush_(brush), looks_(looks) {}
 
   void paint(const Piece& piece) const {
-    const PartLook& look = looks_[static_cast<std::size_t>(piece.part)];
+    const PartLook& look = looks_[dryfit::at(piece.part)];
     if (is_seen_through(brush_, piece)) return outline(piece, look);
     fill(piece, look.tone);
     draw_marks(piece, look);
@@ -86,8 +87,8 @@ class ShadedPainter {
       if (first_cut == (faces[1]->kind == FaceKind::seam)) continue;
       const Face& surface = first_cut ? *faces[1] : *faces[0];
       if (!is_surface(surface) || !wanted(surface)) continue;
-      const PageMap::Point a = brush_.map()(piece.block.points[static_cast<std::size_t>(edge.first)]);
-      const PageMap::Point b = brush_.map()(piece.block.points[static_cast<std::size_t>(edge.second)]);
+      const PageMap::Point a = brush_.map()(piece.block.points[dryfit::at(edge.first)]);
+      const PageMap::Point b = brush_.map()(piece.block.points[dryfit::at(edge.second)]);
       cairo_move_to(brush_.cairo(), a.x, a.y);
       cairo_line_to(brush_.cairo(), b.x, b.y);
       any = true;
@@ -145,7 +146,7 @@ class ShadedPainter {
     }
     if (!wall.empty()) {
       brush_.trace(hollow.block, wall);
-      brush_.use(lit(looks_[static_cast<std::size_t>(board.part)].tone, 0.55));
+      brush_.use(lit(looks_[dryfit::at(board.part)].tone, 0.55));
       cairo_fill(cairo);
       // The far rim of the hole, seen through it.
       Lines rim;
@@ -182,8 +183,8 @@ class ShadedPainter {
   /// Handles an edge of a board that a slot opens: draws what the slot leaves of it.
   bool open_slot(const Piece& piece, std::pair<int, int> edge, const Face& a, const Face& b) const {
     if (piece.hollows.empty() || a.id < 0 || b.id < 0) return false;
-    const Vec3 from = piece.block.points[static_cast<std::size_t>(edge.first)];
-    const Vec3 way = piece.block.points[static_cast<std::size_t>(edge.second)] - from;
+    const Vec3 from = piece.block.points[dryfit::at(edge.first)];
+    const Vec3 way = piece.block.points[dryfit::at(edge.second)] - from;
     const double length = norm(way);
     std::vector<std::pair<double, double>> gaps;
     for (const Hollow& hollow : piece.hollows) {
@@ -191,8 +192,8 @@ class ShadedPainter {
         if (faces[1] == nullptr) continue;
         const auto [low, high] = std::minmax(faces[0]->id, faces[1]->id);
         if (low != std::min(a.id, b.id) || high != std::max(a.id, b.id)) continue;
-        const double s = dot(hollow.block.points[static_cast<std::size_t>(ends.first)] - from, way) / length;
-        const double t = dot(hollow.block.points[static_cast<std::size_t>(ends.second)] - from, way) / length;
+        const double s = dot(hollow.block.points[dryfit::at(ends.first)] - from, way) / length;
+        const double t = dot(hollow.block.points[dryfit::at(ends.second)] - from, way) / length;
         gaps.emplace_back(std::min(s, t), std::max(s, t));
       }
     }

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "cli/draw/paint/look.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -40,7 +41,7 @@ struct Seen {
 };
 
 bool is_emphasised(const std::vector<bool>& emphasised, model::PartId id) {
-  return id >= 0 && static_cast<std::size_t>(id) < emphasised.size() && emphasised[static_cast<std::size_t>(id)];
+  return id >= 0 && at(id) < emphasised.size() && emphasised[at(id)];
 }
 
 Seen seen_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {

@@ -6,6 +6,7 @@
 
 #include "cli/draw/paint/number_grid.hpp"
 #include "cli/draw/picture/fit_page.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -44,7 +45,7 @@ double visible_share(const DepthTree& tree, const std::vector<bool>& emphasised,
   for (std::size_t i = 0; i < alone.cells.size(); ++i) {
     if (alone.cells[i] < 0) continue;
     outline += 1.0;
-    if (all.cells[i] >= 0 && emphasised[static_cast<std::size_t>(all.cells[i])]) seen += 1.0;
+    if (all.cells[i] >= 0 && emphasised[at(all.cells[i])]) seen += 1.0;
   }
   return outline == 0.0 ? 0.0 : seen / outline;
 }

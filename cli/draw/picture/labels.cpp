@@ -6,6 +6,8 @@
 #include <numbers>
 #include <optional>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::cli {
 namespace {
 
@@ -22,9 +24,9 @@ class Sums {
  public:
   template <class Counts>
   Sums(const NumberGrid& grid, const Counts& counts) : grid_(grid) {
-    const auto w = static_cast<std::size_t>(grid.width) + 1;
-    sums_.assign(w * (static_cast<std::size_t>(grid.height) + 1), 0);
-    for (std::size_t y = 1; y <= static_cast<std::size_t>(grid.height); ++y) {
+    const auto w = at(grid.width) + 1;
+    sums_.assign(w * (at(grid.height) + 1), 0);
+    for (std::size_t y = 1; y <= at(grid.height); ++y) {
       int line = 0;
       for (std::size_t x = 1; x < w; ++x) {
         line += counts(grid.cells[(y - 1) * (w - 1) + x - 1]) ? 1 : 0;
@@ -33,12 +35,12 @@ class Sums {
     }
   }
   [[nodiscard]] int in(const RectMm& box) const {
-    const auto clamped = [](int v, int hi) { return static_cast<std::size_t>(std::clamp(v, 0, hi)); };
+    const auto clamped = [](int v, int hi) { return at(std::clamp(v, 0, hi)); };
     const std::size_t x0 = clamped(grid_.column(box.x), grid_.width);
     const std::size_t x1 = clamped(grid_.column(box.x + box.width) + 1, grid_.width);
     const std::size_t y0 = clamped(grid_.row(box.y), grid_.height);
     const std::size_t y1 = clamped(grid_.row(box.y + box.height) + 1, grid_.height);
-    const auto w = static_cast<std::size_t>(grid_.width) + 1;
+    const auto w = at(grid_.width) + 1;
     return sums_[y1 * w + x1] - sums_[y0 * w + x1] - sums_[y1 * w + x0] + sums_[y0 * w + x0];
   }
 
@@ -77,10 +79,10 @@ double length(Point a, Point b) { return std::hypot(a.x - b.x, a.y - b.y); }
 
 /// Steps from each cell to the nearest cell of another number, at most 255 (two sweeps, city-block steps).
 std::vector<int> depths_of(const NumberGrid& grid) {
-  const auto w = static_cast<std::size_t>(grid.width);
+  const auto w = at(grid.width);
   std::vector<int> depth(grid.cells.size(), 255);
   const auto relax = [&](int x, int y, int dx, int dy) {
-    const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+    const std::size_t i = at(y) * w + at(x);
     const int nx = x + dx;
     const int ny = y + dy;
     const bool outside = nx < 0 || ny < 0 || nx >= grid.width || ny >= grid.height;
@@ -88,7 +90,7 @@ std::vector<int> depths_of(const NumberGrid& grid) {
       depth[i] = 1;
       return;
     }
-    const int there = depth[static_cast<std::size_t>(ny) * w + static_cast<std::size_t>(nx)];
+    const int there = depth[at(ny) * w + at(nx)];
     depth[i] = std::min(depth[i], there + 1);
   };
   for (int y = 0; y < grid.height; ++y) {
@@ -119,16 +121,16 @@ class Placer {
     const std::vector<int> depths = depths_of(grid);
     std::size_t most = 0;
     for (const LabelWish& wish : wishes) {
-      for (const model::PartId id : wish.parts) most = std::max(most, static_cast<std::size_t>(id) + 1);
+      for (const model::PartId id : wish.parts) most = std::max(most, at(id) + 1);
     }
-    for (const model::PartId id : grid.cells) most = std::max(most, static_cast<std::size_t>(id + 1));
+    for (const model::PartId id : grid.cells) most = std::max(most, at(id + 1));
     seen_.resize(most);
     for (int y = 0; y < grid.height; ++y) {
       for (int x = 0; x < grid.width; ++x) {
         const model::PartId id = grid.at(x, y);
         if (id < 0) continue;
-        const auto i = static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
-        seen_[static_cast<std::size_t>(id)].push_back({x, y, depths[i]});
+        const auto i = at(y) * at(grid.width) + at(x);
+        seen_[at(id)].push_back({x, y, depths[i]});
       }
     }
     for (const LabelWish& wish : wishes) anchors_.push_back(anchors_for(wish));
@@ -161,7 +163,7 @@ class Placer {
   [[nodiscard]] std::vector<Cell> anchors_for(const LabelWish& wish) const {
     std::vector<Cell> cells;
     for (const model::PartId id : wish.parts) {
-      const auto& own = seen_[static_cast<std::size_t>(id)];
+      const auto& own = seen_[at(id)];
       cells.insert(cells.end(), own.begin(), own.end());
     }
     if (cells.empty()) return {};
@@ -247,7 +249,7 @@ class Placer {
     const LabelWish& wish = wishes_[i];
     std::optional<PlacedLabel> best;
     for (const model::PartId id : wish.parts) {
-      const auto& own = seen_[static_cast<std::size_t>(id)];
+      const auto& own = seen_[at(id)];
       const double area = (wish.width + 1.6) * (wish.height + 1.2) * grid_.per_mm * grid_.per_mm;
       if (static_cast<double>(own.size()) < 2.5 * area) continue;
       const Sums mine(grid_, [id](model::PartId cell) { return cell == id; });

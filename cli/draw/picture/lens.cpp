@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "cli/draw/paint/pen.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -18,23 +19,23 @@ constexpr double kMostZoom = 4.0;
 
 /// Steps from each cell to the nearest one that shows a part or lies outside (two sweeps, the larger of dx and dy).
 std::vector<int> free_reach(const NumberGrid& grid) {
-  const auto w = static_cast<std::size_t>(grid.width);
+  const auto w = dryfit::at(grid.width);
   std::vector<int> reach(grid.cells.size(), 0);
   const auto at = [&](int x, int y) {
     if (x < 0 || y < 0 || x >= grid.width || y >= grid.height) return 0;
-    return reach[static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x)];
+    return reach[dryfit::at(y) * w + dryfit::at(x)];
   };
   constexpr int kFar = 1 << 20;
   for (int y = 0; y < grid.height; ++y) {
     for (int x = 0; x < grid.width; ++x) {
-      const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+      const std::size_t i = dryfit::at(y) * w + dryfit::at(x);
       if (grid.cells[i] >= 0) continue;
       reach[i] = std::min({kFar, at(x - 1, y) + 1, at(x, y - 1) + 1, at(x - 1, y - 1) + 1, at(x + 1, y - 1) + 1});
     }
   }
   for (int y = grid.height - 1; y >= 0; --y) {
     for (int x = grid.width - 1; x >= 0; --x) {
-      const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+      const std::size_t i = dryfit::at(y) * w + dryfit::at(x);
       reach[i] = std::min({reach[i], at(x + 1, y) + 1, at(x, y + 1) + 1, at(x + 1, y + 1) + 1, at(x - 1, y + 1) + 1});
     }
   }
@@ -64,7 +65,7 @@ Cells all_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
   for (int y = 0; y < grid.height; ++y) {
     for (int x = 0; x < grid.width; ++x) {
       const model::PartId id = grid.at(x, y);
-      if (id >= 0 && emphasised[static_cast<std::size_t>(id)]) out.add(x, y);
+      if (id >= 0 && emphasised[dryfit::at(id)]) out.add(x, y);
     }
   }
   return out;
@@ -75,9 +76,9 @@ Cells largest_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
   std::vector<bool> done(grid.cells.size(), false);
   const auto wanted = [&](int x, int y) {
     const model::PartId id = grid.at(x, y);
-    if (id < 0 || !emphasised[static_cast<std::size_t>(id)]) return false;
+    if (id < 0 || !emphasised[dryfit::at(id)]) return false;
     const std::size_t i =
-        static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
+        dryfit::at(y) * dryfit::at(grid.width) + dryfit::at(x);
     if (done[i]) return false;
     done[i] = true;
     return true;
@@ -125,7 +126,7 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
   for (int y = 0; y < grid.height; y += 2) {
     for (int x = 0; x < grid.width; x += 2) {
       const std::size_t i =
-          static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) + static_cast<std::size_t>(x);
+          dryfit::at(y) * dryfit::at(grid.width) + dryfit::at(x);
       const double radius = std::min(wanted, reach[i] / grid.per_mm - 0.8);
       if (radius < kLeastRadius) continue;
       const Point centre{grid.left + (x + 0.5) / grid.per_mm, grid.top + (y + 0.5) / grid.per_mm};

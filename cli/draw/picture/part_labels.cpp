@@ -7,6 +7,7 @@
 #include "cli/draw/paint/lettering.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -24,7 +25,7 @@ constexpr const char* kClip = marked("clip");
 /// What a new strap, a new clip or the surface that something is now screwed to is called.
 std::string name_of_fixture(const Frame& frame, const Fixture& fixture) {
   switch (fixture.kind) {
-    case Fixture::Kind::patch: return surface_word(frame.surfaces[static_cast<std::size_t>(fixture.surface)].id);
+    case Fixture::Kind::patch: return surface_word(frame.surface(fixture.surface).id);
     case Fixture::Kind::strap: return fixture.bands.size() > 1 ? say(says::kStraps) : say(says::kStrap);
     case Fixture::Kind::clip: break;
   }
@@ -44,30 +45,30 @@ std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std:
                                   const std::vector<bool>& emphasised, double text) {
   std::vector<LabelWish> out;
   for (const int index : new_fixtures) {
-    const std::string name = name_of_fixture(frame, fixtures[static_cast<std::size_t>(index)]);
+    const std::string name = name_of_fixture(frame, fixtures[at(index)]);
     const PartId number = number_of(frame, index);
     const auto same = std::find_if(out.begin(), out.end(), [&](const LabelWish& w) { return w.text == name; });
     if (same != out.end()) {
       same->parts.push_back(number);
     } else {
-      out.push_back(wish(cairo, name, number, emphasised[static_cast<std::size_t>(number)], text));
+      out.push_back(wish(cairo, name, number, emphasised[at(number)], text));
     }
   }
   std::vector<std::pair<int, std::string>> order;
   for (const PartId id : labelled) {
-    const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+    const model::Part& part = frame.part(id);
     const std::string& name = part.label.empty() ? part.id : part.label;
     const auto same = std::find_if(out.begin(), out.end(), [&](const LabelWish& w) { return w.text == name; });
     if (same != out.end()) {
       same->parts.push_back(id);
       continue;
     }
-    out.push_back(wish(cairo, name, id, emphasised[static_cast<std::size_t>(id)], text));
+    out.push_back(wish(cairo, name, id, emphasised[at(id)], text));
     out.back().may_stand_on_part = part.kind == model::PartKind::board;
   }
   std::stable_sort(out.begin(), out.end(), [&](const LabelWish& a, const LabelWish& b) {
     const auto rank = [&](const LabelWish& w) {
-      const auto id = static_cast<std::size_t>(w.parts.front());
+      const auto id = at(w.parts.front());
       if (emphasised[id]) return 0;
       return id < frame.parts.size() && frame.parts[id].kind == model::PartKind::board ? 1 : 2;
     };

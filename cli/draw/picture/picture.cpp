@@ -17,6 +17,7 @@
 #include "cli/draw/picture/lens.hpp"
 #include "cli/draw/picture/part_labels.hpp"
 #include "cli/io/atomic_file.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -27,7 +28,7 @@ using model::PartId;
 /// Ascending, each once; all parts for an empty list.
 std::vector<PartId> parts_named(const Frame& frame, std::vector<PartId> ids, const char* what) {
   for (const PartId id : ids) {
-    if (id < 0 || static_cast<std::size_t>(id) >= frame.parts.size()) {
+    if (id < 0 || at(id) >= frame.parts.size()) {
       throw DrawError(
           fmt::format("{} part number {} is not in the frame (it has {} parts)", what, id, frame.parts.size()));
     }
@@ -46,7 +47,7 @@ std::vector<PartId> all_parts(const Frame& frame) {
 /// By number of part and fixture.
 std::vector<bool> flags(std::size_t size, const std::vector<PartId>& ids) {
   std::vector<bool> out(size, false);
-  for (const PartId id : ids) out[static_cast<std::size_t>(id)] = true;
+  for (const PartId id : ids) out[at(id)] = true;
   return out;
 }
 
@@ -56,7 +57,7 @@ double closest_scale(const Frame& frame, const std::vector<PartId>& shown, doubl
   constexpr double kNoSurprise = 3.0;
   double thick = 0.0;
   for (const PartId id : shown) {
-    const model::Part& part = frame.parts[static_cast<std::size_t>(id)];
+    const model::Part& part = frame.part(id);
     if (part.kind != model::PartKind::pipe) continue;
     for (const model::Solid& solid : part.solids) thick = std::max(thick, 2.0 * solid.radius);
   }
@@ -79,8 +80,8 @@ double ring_radius(const Frame& frame, const std::vector<PartId>& emphasised, co
   double radius = 12.0;
   const Vec3 along = arrow.along * (1.0 / norm(arrow.along));
   for (const PartId id : emphasised) {
-    if (static_cast<std::size_t>(id) >= frame.parts.size()) continue;  // a fixture
-    for (const model::Solid& solid : frame.parts[static_cast<std::size_t>(id)].solids) {
+    if (at(id) >= frame.parts.size()) continue;  // a fixture
+    for (const model::Solid& solid : frame.part(id).solids) {
       if (solid.shape != model::Solid::Shape::cylinder) continue;
       const Vec3 d = solid.a - arrow.at;
       if (norm(d - dot(d, along) * along) < 1.0 && std::abs(dot(solid.along.unit(), along)) > 0.99) {
@@ -135,7 +136,7 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   const std::vector<Fixture> fixtures = fixtures_of(frame);
   const std::vector<int> drawn = options.fixtures ? *options.fixtures : fixtures_at(fixtures, shown);
   for (const int index : options.new_fixtures) {
-    if (fixtures[static_cast<std::size_t>(index)].kind != Fixture::Kind::patch) {
+    if (fixtures[at(index)].kind != Fixture::Kind::patch) {
       emphasised.push_back(number_of(frame, index));
     }
   }
@@ -150,7 +151,7 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   } else {
     std::optional<Vec3> surface;
     for (const int index : options.new_fixtures) {
-      const Fixture& fixture = fixtures[static_cast<std::size_t>(index)];
+      const Fixture& fixture = fixtures[at(index)];
       if (fixture.kind == Fixture::Kind::patch) surface = fixture.patch.normal;
     }
     const ChosenView chosen = choose_view(tree, is_new, move, surface);
@@ -238,7 +239,7 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
     for (const PlacedLabel& label : labelling.placed) draw_leader(cairo, label);
     for (const PlacedLabel& label : labelling.placed) {
       const LabelWish& wish = wishes[label.wish];
-      draw_label(cairo, label, wish.text, text, is_new[static_cast<std::size_t>(wish.parts.front())]);
+      draw_label(cairo, label, wish.text, text, is_new[at(wish.parts.front())]);
       report.labels.push_back(label);
       report.texts.push_back(wish.text);
     }

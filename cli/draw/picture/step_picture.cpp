@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "cli/draw/body/fixtures.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -31,11 +32,11 @@ class Clusters {
 };
 
 const Contact& contact_of(const planner::ContactList& list, ContactId id) {
-  return list.contacts[static_cast<std::size_t>(id)];
+  return list.contact(id);
 }
 
 void check_step(const std::vector<Step>& steps, int step) {
-  if (step >= 1 && static_cast<std::size_t>(step) <= steps.size()) return;
+  if (step >= 1 && at(step) <= steps.size()) return;
   throw DrawError(
       fmt::format("there is no step {}: the order has {}, expected 1 to {}", step, steps.size(), steps.size()));
 }
@@ -50,7 +51,7 @@ void add_fixtures(const Frame& frame, const planner::ContactList& list, const st
   std::vector<int> made;
   std::vector<int> made_now;
   for (int k = 0; k < step; ++k) {
-    for (const ContactId id : steps[static_cast<std::size_t>(k)].contacts) {
+    for (const ContactId id : steps[at(k)].contacts) {
       const int fastening = contact_of(list, id).fastening;
       if (fastening == model::kNone) continue;
       made.push_back(fastening);
@@ -60,7 +61,7 @@ void add_fixtures(const Frame& frame, const planner::ContactList& list, const st
   const std::vector<Fixture> fixtures = fixtures_of(frame);
   out.fixtures.emplace();
   for (const int index : fixtures_at(fixtures, out.shown)) {
-    const Fixture& fixture = fixtures[static_cast<std::size_t>(index)];
+    const Fixture& fixture = fixtures[at(index)];
     const auto among = [&fixture](const std::vector<int>& fastenings) {
       return std::any_of(fixture.fastenings.begin(), fixture.fastenings.end(),
                          [&](int f) { return holds(fastenings, f); });
@@ -75,7 +76,7 @@ void add_fixtures(const Frame& frame, const planner::ContactList& list, const st
 bool shown_by_fixture(const Frame& frame, const Contact& contact) {
   if (contact.fastening == model::kNone) return false;
   using Kind = model::Fastening::Kind;
-  const Kind kind = frame.fastenings[static_cast<std::size_t>(contact.fastening)].kind;
+  const Kind kind = frame.fastening(contact.fastening).kind;
   return kind == Kind::strap || kind == Kind::clip;
 }
 
@@ -85,11 +86,11 @@ std::optional<Arrow> swing_arrow(const Frame& frame, const planner::ContactList&
     const Contact& notch = contact_of(list, id);
     if (notch.kind != planner::ContactKind::notch) continue;
     const model::Board& board =
-        frame.boards[static_cast<std::size_t>(frame.parts[static_cast<std::size_t>(notch.a)].board)];
-    for (const ContactId other : list.at[static_cast<std::size_t>(notch.a)]) {
+        frame.board_of(notch.a);
+    for (const ContactId other : list.at[at(notch.a)]) {
       const Contact& hole = contact_of(list, other);
       if (hole.kind != planner::ContactKind::hole || hole.a != notch.a) continue;
-      const Vec3 open = board.holes[static_cast<std::size_t>(notch.hole)].open.unit();
+      const Vec3 open = board.holes[at(notch.hole)].open.unit();
       const Vec3 axis = cross(notch.on_axis - hole.on_axis, open);  // the slot goes toward its opening, then home
       return Arrow{Arrow::Kind::turn, hole.on_axis, axis};
     }
@@ -116,13 +117,13 @@ std::vector<PartId> work_at(const Frame& frame, const planner::ContactList& list
                             int step) {
   check_step(steps, step);
   Clusters clusters(list.at.size());
-  const auto vertex = [&list](PartId part) { return static_cast<std::size_t>(list.vertex(part)); };
+  const auto vertex = [&list](PartId part) { return at(list.vertex(part)); };
   for (int k = 0; k < step; ++k) {
-    for (const ContactId id : steps[static_cast<std::size_t>(k)].contacts) {
+    for (const ContactId id : steps[at(k)].contacts) {
       clusters.join(vertex(contact_of(list, id).a), vertex(contact_of(list, id).b));
     }
   }
-  const Step& now = steps[static_cast<std::size_t>(step) - 1];
+  const Step& now = steps[at(step) - 1];
   std::vector<std::size_t> roots;
   for (const auto& parts : {now.moving, now.holding}) {
     for (const PartId part : parts) roots.push_back(clusters.root(vertex(part)));
@@ -140,7 +141,7 @@ PictureOptions step_picture(const Frame& frame, const planner::ContactList& list
   PictureOptions out;
   out.shown = work_at(frame, list, steps, step);
   add_fixtures(frame, list, steps, step, stands, out);
-  const Step& now = steps[static_cast<std::size_t>(step) - 1];
+  const Step& now = steps[at(step) - 1];
   // A screw, a strap or a nut brings nothing new, however much hangs on it: what is handled is at its ends.
   const bool brings = now.action != planner::Action::fasten && now.action != planner::Action::join;
   for (const PartId part : now.moving) {
@@ -165,7 +166,7 @@ PictureOptions step_picture(const Frame& frame, const planner::ContactList& list
     }
   }
   for (const PartId part : out.shown) {
-    if (frame.parts[static_cast<std::size_t>(part)].kind == model::PartKind::board) out.labelled.push_back(part);
+    if (frame.part(part).kind == model::PartKind::board) out.labelled.push_back(part);
   }
   return out;
 }

@@ -6,6 +6,7 @@
 
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -35,7 +36,7 @@ std::vector<PlanSpacing> to_measure(const planner::DrillSheet& sheet, const std:
   std::vector<PlanSpacing> out;
   for (const planner::DrillPair& pair : sheet.pairs) {
     if (pair.drop == planner::Drop::free) continue;
-    const auto label = [&](int hole) { return holes[static_cast<std::size_t>(hole)].label; };
+    const auto label = [&](int hole) { return holes[at(hole)].label; };
     out.push_back({say("{0} to {1}", label(pair.first), label(pair.second)), pair.spacing, pair.slack,
                    pair.spread.worst, pair.drop == planner::Drop::binds});
   }
@@ -52,8 +53,8 @@ int component(Direction d, int axis) { return axis == 0 ? d.x : axis == 1 ? d.y 
 }  // namespace
 
 BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
-  const model::Part& part = frame.parts[static_cast<std::size_t>(sheet.board)];
-  const model::Board& board = frame.boards[static_cast<std::size_t>(part.board)];
+  const model::Part& part = frame.part(sheet.board);
+  const model::Board& board = frame.board(part.board);
   const PageAxes page = axes_facing(board.facing);
   // Which of the sheet's two axes runs along the page's x.
   const std::size_t u = page.right.axis() == sheet.axes[0] ? 0 : 1;
@@ -74,7 +75,7 @@ BoardPlan plan_of(const model::Frame& frame, const planner::DrillSheet& sheet) {
   const bool y_forward = component(page.up, page.up.axis()) > 0;
   for (const planner::DrillHole& hole : sheet.holes) {
     PlanHole out;
-    if (hole.pipe != model::kNone) out.label = frame.parts[static_cast<std::size_t>(hole.pipe)].label;
+    if (hole.pipe != model::kNone) out.label = frame.part(hole.pipe).label;
     out.x = x_forward ? hole.from_low[u] : hole.from_high[u];
     out.y = y_forward ? hole.from_low[v] : hole.from_high[v];
     out.diameter = hole.hole;

@@ -7,6 +7,7 @@
 
 #include "cli/draw/paint/pen.hpp"
 #include "cli/words/say.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -67,7 +68,7 @@ void draw_axes(cairo_t* cairo, const Plot& plot, const PriceChart& chart, double
   }
   draw_line(cairo, plot.left, top, plot.left, plot.bottom, 0.3);
   draw_line(cairo, plot.left, plot.bottom, right, plot.bottom, 0.3);
-  const auto every = static_cast<std::size_t>(std::max(
+  const auto every = dryfit::at(std::max(
       1.0, nice_step(static_cast<double>(chart.at_most.size()), right > 0.0 ? (right - plot.left) / 7.0 : 1.0, true)));
   for (std::size_t k = 0; k < chart.at_most.size(); k += every) {
     draw_text_centred(cairo, plot.middle(k), plot.bottom + 3.8, std::to_string(k), kSmall);
@@ -144,7 +145,7 @@ void draw_price_chart(cairo_t* cairo, RectMm area, const PriceChart& chart) {
   for (std::size_t k = 0; k < chart.at_most.size(); ++k) draw_bar(cairo, plot, chart, k, said_to);
   if (!chart.mark.empty()) draw_mark(cairo, plot, chart, top, right);
   if (chart.built >= 0) {
-    const double x = plot.middle(static_cast<std::size_t>(chart.built));
+    const double x = plot.middle(dryfit::at(chart.built));
     draw_text_centred(cairo, x, plot.bottom + 7.8, say(says::kNow), {2.8, true});
     draw_line(cairo, x, plot.bottom + 4.4, x, plot.bottom + 5.4, 0.5);
   }

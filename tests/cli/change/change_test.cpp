@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "tests/support/frames/frame_text.hpp"
 #include "tests/support/program/program.hpp"
 
@@ -117,7 +118,7 @@ TEST_CASE("the change is free until the step that the answer names, and costs af
     const json answer = json_of(ran);
     CHECK(ran.code == (k <= last ? 0 : 1));
     CHECK(answer["verdict"] == (k <= last ? "free" : "teardown"));
-    CHECK(answer["undo_moves"] == whole["price_by_step"][static_cast<std::size_t>(k)]["undo_moves"]);
+    CHECK(answer["undo_moves"] == whole["price_by_step"][dryfit::at(k)]["undo_moves"]);
     CHECK(answer["price_by_step"].empty());
   }
   check_refused(call({"--built", std::to_string(steps + 1)}), "the order has");
@@ -125,10 +126,10 @@ TEST_CASE("the change is free until the step that the answer names, and costs af
   const json order = json_of(run({"order", rack, "--json"}));
   CHECK(static_cast<int>(order["steps"].size()) == steps);
   json done = json::array();
-  for (int k = 0; k < last + 1; ++k) done.push_back(order["steps"][static_cast<std::size_t>(k)]);
+  for (int k = 0; k < last + 1; ++k) done.push_back(order["steps"][dryfit::at(k)]);
   const std::string file = folder.file("done.json", done.dump());
   CHECK(json_of(call({"--built", file}))["undo_moves"] ==
-        whole["price_by_step"][static_cast<std::size_t>(last) + 1]["undo_moves"]);
+        whole["price_by_step"][dryfit::at(last) + 1]["undo_moves"]);
   CHECK(json_of(call({"--order", folder.file("all.json", order.dump())}))["price_by_step"] == whole["price_by_step"]);
 }
 

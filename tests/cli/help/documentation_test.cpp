@@ -11,6 +11,7 @@
 
 #include "cli/call/declare.hpp"
 #include "cli/manual/format_page.hpp"
+#include "model/geometry/at.hpp"
 #include "tests/support/program/program.hpp"
 
 using dryfit::tests::Ran;
@@ -160,7 +161,7 @@ TEST_CASE("the picture of every rule is drawn exactly as expected, and the page 
   }
   // Every frame of the folder is a rule's.
   const std::filesystem::directory_iterator frames(std::string(kDocs) + "rules"), none;
-  CHECK(rules == static_cast<std::size_t>(std::distance(frames, none)));
+  CHECK(rules == dryfit::at(std::distance(frames, none)));
 }
 
 TEST_CASE("explain draws one rule, into a picture") {

@@ -191,7 +191,7 @@ TEST_CASE("a union is two halves that meet in its middle") {
   const Part& a = part(frame, "U~a");
   const Part& b = part(frame, "U~b");
   CHECK(a.label == "U");
-  CHECK(frame.parts[static_cast<std::size_t>(a.union_mate)].id == "U~b");
+  CHECK(frame.part(a.union_mate).id == "U~b");
   CHECK(near(a.ports[0].at, inch(kFace, 0, 0)));
   CHECK(near(a.solids[0].b, inch(kFace + 26 / kIn, 0, 0)));
   CHECK(near(b.solids[0].a, inch(kFace + 26 / kIn, 0, 0)));

@@ -206,7 +206,7 @@ boards:
   const auto board = [&](std::size_t i) { return frame.boards[i]; };
   // Union: face 0.411 + 10 - 0.339 = 10.072, 52 mm long; the carrier is its upper half.
   CHECK(near(board(0).lo.z, 10.072 * kIn + 52));
-  CHECK(frame.parts[static_cast<std::size_t>(board(0).carriers[0])].id == "U~b");
+  CHECK(frame.part(board(0).carriers[0]).id == "U~b");
   // On the pipe: half of 1.050 above its axis, and a board of 1 in higher up the other.
   const Vec3 middle = part(frame, "P4").centre;
   CHECK(near(board(1).lo, middle + inch(-3, -3, 0.525)));

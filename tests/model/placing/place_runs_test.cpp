@@ -29,7 +29,7 @@ TEST_CASE("a rail that is too short for its posts leaves a gap at the joint that
   CHECK(c.kind == Closure::Kind::joint);
   CHECK(near(c.gap, inch(-1, 0, 0)));
   CHECK(c.binds == std::array{true, true, true});
-  const Joint& closing = frame.joints[static_cast<std::size_t>(c.joint)];
+  const Joint& closing = frame.joint(c.joint);
   CHECK(closing.closing);
   CHECK(joint_name(frame, c.joint) == "P4/T2.left");
   CHECK(std::count_if(frame.joints.begin(), frame.joints.end(), [](const Joint& j) { return j.closing; }) == 1);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
 #include "tests/support/frames/frame_text.hpp"
 #include "tests/support/frames/placed.hpp"
 
@@ -89,7 +90,7 @@ TEST_CASE("the rack: a rail places the second post, what is known twice is a clo
 
 TEST_CASE("the tree of placing runs from the root through the joints that placed") {
   const Frame frame = read_frame(kRack, "rack.yaml");
-  const auto by = [&](const std::string& id) { return frame.placed_by[static_cast<std::size_t>(frame.find(id))]; };
+  const auto by = [&](const std::string& id) { return frame.placed_by[dryfit::at(frame.find(id))]; };
   CHECK(by("FL").parent == kNone);
   CHECK(by("P1").parent == frame.find("FL"));
   CHECK(joint_name(frame, by("P1").joint) == "P1/FL.up");

@@ -80,7 +80,7 @@ TEST_CASE("a post of couplings is built from its foot") {
   double height = -1.0;
   for (const Step& step : best.order.steps) {
     if (step.action != Action::screw) continue;
-    const double z = w.list.contacts[static_cast<std::size_t>(step.contacts.front())].on_axis.z;
+    const double z = w.list.contact(step.contacts.front()).on_axis.z;
     CHECK(z >= height - 1.0);
     height = z;
   }
@@ -103,7 +103,7 @@ TEST_CASE("between two shelves each post is visited once") {
       ++boards;
       changes = side = 0;
     } else if (step.action == Action::screw) {
-      const double x = w.list.contacts[static_cast<std::size_t>(step.contacts.front())].on_axis.x;
+      const double x = w.list.contact(step.contacts.front()).on_axis.x;
       const int now = x < 0.5 * (left + right) ? -1 : 1;
       if (side != 0 && now != side) ++changes;
       side = now;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/best/best_order.hpp"
 #include "planner/judge/replay.hpp"
@@ -25,15 +26,15 @@ struct Beam {
 std::vector<Beam> beams_of(const model::Frame& frame, const planner::ContactList& list) {
   std::vector<Beam> beams;
   for (model::PartId p = 0; p < static_cast<model::PartId>(frame.parts.size()); ++p) {
-    const model::Part& pipe = frame.parts[static_cast<std::size_t>(p)];
+    const model::Part& pipe = frame.part(p);
     if (pipe.kind != model::PartKind::pipe || pipe.ports[0].facing.z != 0) continue;
     Beam beam{p, {}};
-    for (const ContactId c : list.at[static_cast<std::size_t>(p)]) {
-      const planner::Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+    for (const ContactId c : list.at[at(p)]) {
+      const planner::Contact& contact = list.contact(c);
       if (contact.kind != planner::ContactKind::thread) continue;
-      const model::Part& fitting = frame.parts[static_cast<std::size_t>(contact.b)];
+      const model::Part& fitting = frame.part(contact.b);
       if (fitting.kind != model::PartKind::tee) continue;
-      const model::Joint& joint = frame.joints[static_cast<std::size_t>(contact.joint)];
+      const model::Joint& joint = frame.joint(contact.joint);
       if (joint.female_port == 2) beam.joints.push_back(c);
     }
     if (beam.joints.size() == 2) beams.push_back(beam);
@@ -53,12 +54,12 @@ TEST_CASE("a beam between tees gets its tees at the bench, each screwed on by it
     const planner::BestOrder best = planner::find_best_order(frame, list);
     REQUIRE(best.order.buildable);
     for (const Beam& beam : beams_of(frame, list)) {
-      CAPTURE(frame.parts[static_cast<std::size_t>(beam.pipe)].id);
+      CAPTURE(frame.part(beam.pipe).id);
       ++seen;
       std::set<model::PartId> fast;  // hangs on the room once it is fastened
       bool fastened = false;
       for (const planner::Step& step : best.order.steps) {
-        const planner::Contact& first = list.contacts[static_cast<std::size_t>(step.contacts.front())];
+        const planner::Contact& first = list.contact(step.contacts.front());
         fastened |= first.kind == planner::ContactKind::fastening && first.b == model::kRoom;
         const bool beam_joint = std::any_of(step.contacts.begin(), step.contacts.end(), [&](ContactId c) {
           return std::find(beam.joints.begin(), beam.joints.end(), c) != beam.joints.end();
@@ -93,7 +94,7 @@ TEST_CASE("a tee that could not be screwed on any more where it is laid out is n
         continue;
       }
       steps.push_back({step.action, step.contacts, {}});
-      const planner::Contact& made = list.contacts[static_cast<std::size_t>(step.contacts.front())];
+      const planner::Contact& made = list.contact(step.contacts.front());
       const bool last_fastening =
           made.kind == planner::ContactKind::fastening && made.b == model::kRoom && &step == &best.order.steps.back();
       if (last_fastening && kept != nullptr) {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "model/geometry/at.hpp"
 #include "planner/peel/peel.hpp"
 #include "tests/support/frames/random_frames.hpp"
 #include "tests/support/naive/naive_handling.hpp"
@@ -26,12 +27,12 @@ std::vector<Made> made_moves(const ContactList& list, const std::vector<Move>& u
   for (const Move& move : undo_moves) {
     Made one;
     one.move = &move;
-    const int part = list.contacts[static_cast<std::size_t>(move.contacts.front())].a;
+    const int part = list.contact(move.contacts.front()).a;
     one.piece = test::naive_piece(list, made, move);
     for (std::size_t k = 0; k < all.size(); ++k) {
       if (all[k].piece.parts.count(part) != 0) one.next = static_cast<int>(k);
     }
-    for (const ContactId c : move.contacts) made[static_cast<std::size_t>(c)] = 0;
+    for (const ContactId c : move.contacts) made[at(c)] = 0;
     all.push_back(std::move(one));
   }
   return all;
@@ -45,7 +46,7 @@ double cost_of(const model::Frame& frame, const ContactList& list, const std::ve
     if (one.piece.fastened && poses[i] != Pose::standing) return std::numeric_limits<double>::infinity();
     sum += test::naive_trouble(frame, list, one.piece, *one.move, -one.move->travel, poses[i]);
     if (test::naive_propped(frame, one.piece, poses[i])) sum += effort_rates().prop;
-    const Pose then = one.next >= 0            ? poses[static_cast<std::size_t>(one.next)]
+    const Pose then = one.next >= 0            ? poses[at(one.next)]
                       : frame.surfaces.empty() ? poses[i]
                                                : Pose::standing;
     if (then != poses[i]) sum += test::naive_turn(frame, one.piece);
@@ -72,7 +73,7 @@ TEST_CASE("the poses chosen cost as little as the best of all choices, and what 
     std::vector<Pose> poses(moves.size());
     for (int choice = 0, all = static_cast<int>(std::lround(std::pow(3.0, static_cast<double>(moves.size()))));
          choice < all; ++choice) {
-      for (std::size_t i = 0, rest = static_cast<std::size_t>(choice); i < poses.size(); ++i, rest /= 3) {
+      for (std::size_t i = 0, rest = at(choice); i < poses.size(); ++i, rest /= 3) {
         poses[i] = kAllPoses[rest % 3];
       }
       least = std::min(least, cost_of(random.frame, list, moves, poses));

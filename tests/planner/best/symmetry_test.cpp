@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <random>
 
+#include "model/geometry/at.hpp"
 #include "planner/best/best_order.hpp"
 #include "tests/support/frames/generated_frames.hpp"
 #include "tests/support/frames/given_steps.hpp"
@@ -38,7 +39,7 @@ runs:
 std::string image_of(const Workpiece& w, const ContactMap& map, const std::string& id) {
   const ContactId c = w.list.find(id);
   REQUIRE(c != model::kNone);
-  return w.list.contacts[static_cast<std::size_t>(map[static_cast<std::size_t>(c)])].id;
+  return w.list.contact(map[dryfit::at(c)]).id;
 }
 
 const char* const kBench = R"(dryfit: 1
@@ -100,7 +101,7 @@ int compare_images(const model::Frame& frame, const ContactList& list, std::uint
     State state(list);
     for (int round = 0; round < 6; ++round) {
       std::vector<char> mirrored(list.contacts.size(), 0);
-      for (std::size_t c = 0; c < map.size(); ++c) mirrored[static_cast<std::size_t>(map[c])] = state.all()[c];
+      for (std::size_t c = 0; c < map.size(); ++c) mirrored[dryfit::at(map[c])] = state.all()[c];
       const State image(list, mirrored);
       // Per way: what it costs, and the trouble of every pose.
       const auto ways = [&](const State& now, ContactId c) {
@@ -122,8 +123,8 @@ int compare_images(const model::Frame& frame, const ContactList& list, std::uint
       for (ContactId c = 0; c < static_cast<ContactId>(map.size()); ++c) {
         if (!state.made(c)) continue;
         const auto here = ways(state, c);
-        CAPTURE(list.contacts[static_cast<std::size_t>(c)].id);
-        CHECK(here == ways(image, map[static_cast<std::size_t>(c)]));
+        CAPTURE(list.contact(c).id);
+        CHECK(here == ways(image, map[dryfit::at(c)]));
         if (!here.empty()) legal.push_back(c);
         ++compared;
       }

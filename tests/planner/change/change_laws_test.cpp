@@ -6,6 +6,7 @@
 #include <queue>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "planner/change/change.hpp"
 #include "planner/early/fewest.hpp"
 #include "planner/early/swap_price.hpp"
@@ -26,9 +27,9 @@ namespace {
 planner::Matching all_but(const Design& a, const planner::NamedPart& part) {
   planner::Matching m = planner::match_designs(a.frame, a.list, a.frame, a.list);
   for (const model::PartId p : part.parts) {
-    m.new_of_old[static_cast<std::size_t>(p)] = m.old_of_new[static_cast<std::size_t>(p)] = model::kNone;
+    m.new_of_old[at(p)] = m.old_of_new[at(p)] = model::kNone;
   }
-  for (const ContactId c : part.contacts) m.kept_as[static_cast<std::size_t>(c)] = model::kNone;
+  for (const ContactId c : part.contacts) m.kept_as[at(c)] = model::kNone;
   return m;
 }
 
@@ -133,8 +134,8 @@ TEST_CASE(
       if (!plan.undo.empty()) ++teardowns;
       std::vector<char> kept(a.list.contacts.size(), 0), image(b.list.contacts.size(), 0);
       for (const ContactId c : plan.kept) {
-        kept[static_cast<std::size_t>(c)] = 1;
-        image[static_cast<std::size_t>(m.kept_as[static_cast<std::size_t>(c)])] = 1;
+        kept[at(c)] = 1;
+        image[at(m.kept_as[at(c)])] = 1;
       }
       auto old_order = steps_to(a, kept);
       for (auto& step : given(a.frame, plan.undo, true)) old_order.push_back(std::move(step));
@@ -168,13 +169,13 @@ double least_effort(planner::Undoer& undoer, const std::function<bool(const std:
     if (goal(made)) return cost;
     const planner::State state(undoer.list(), made);
     for (ContactId c = 0; c < static_cast<ContactId>(made.size()); ++c) {
-      if (made[static_cast<std::size_t>(c)] == 0) continue;
+      if (made[at(c)] == 0) continue;
       for (planner::Move& move : undoer.ways(state, c)) {
         double price = effort.price(state, move).total();
         std::vector<char> next = made;
         for (const ContactId d : move.contacts) {
           price += effort.making(d);
-          next[static_cast<std::size_t>(d)] = 0;
+          next[at(d)] = 0;
         }
         const auto [at, fresh] = paid.emplace(next, cost + price);
         if (!fresh && at->second <= cost + price + 1e-12) continue;
@@ -206,7 +207,7 @@ TEST_CASE("the undo moves of least effort of 150 random changes cost what a sear
       for (std::size_t c = 0; c < made.size(); ++c) {
         if (made[c] == 0) continue;
         if (m.kept_as[c] == model::kNone) return false;
-        image[static_cast<std::size_t>(m.kept_as[c])] = 1;
+        image[at(m.kept_as[c])] = 1;
       }
       return completable.states().contains(image);
     };

@@ -7,6 +7,7 @@
 #include <queue>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "planner/change/change.hpp"
 #include "tests/support/frames/design.hpp"
 #include "tests/support/frames/random_frames.hpp"
@@ -37,7 +38,7 @@ std::set<std::vector<char>> completable(planner::Undoer& undoer) {
     open.pop_back();
     for (const planner::Move& move : undoer.all_moves(planner::State(undoer.list(), made))) {
       std::vector<char> next = made;
-      for (const ContactId c : move.contacts) next[static_cast<std::size_t>(c)] = 0;
+      for (const ContactId c : move.contacts) next[at(c)] = 0;
       if (known.insert(next).second) open.push_back(std::move(next));
     }
   }
@@ -52,7 +53,7 @@ int fewest_by_search(planner::Undoer& old_undoer, const planner::Matching& m, st
     for (std::size_t c = 0; c < made.size(); ++c) {
       if (made[c] == 0) continue;
       if (m.kept_as[c] == model::kNone) return false;
-      image[static_cast<std::size_t>(m.kept_as[c])] = 1;
+      image[at(m.kept_as[c])] = 1;
     }
     return good.contains(image);
   };
@@ -66,7 +67,7 @@ int fewest_by_search(planner::Undoer& old_undoer, const planner::Matching& m, st
     if (is_goal(made)) return d;
     for (const planner::Move& move : old_undoer.all_moves(planner::State(old_undoer.list(), made))) {
       std::vector<char> next = made;
-      for (const ContactId c : move.contacts) next[static_cast<std::size_t>(c)] = 0;
+      for (const ContactId c : move.contacts) next[at(c)] = 0;
       if (depth.emplace(next, d + 1).second) open.push(std::move(next));
     }
   }

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "model/editing/edit.hpp"
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/change/pieces.hpp"
 #include "tests/support/frames/design.hpp"
@@ -41,8 +42,8 @@ TEST_CASE("renamed parts are still the same pieces, and a renaming is free") {
   const Design a(kRack);
   const Design b(replaced(replaced(replaced(kRack, "P3", "upper-left"), "K1", "L9"), "T2", "knee"));
   const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
-  CHECK(m.by[static_cast<std::size_t>(a.frame.find("P3"))] == planner::MatchedBy::structure);
-  CHECK(m.new_of_old[static_cast<std::size_t>(a.frame.find("T2"))] == b.frame.find("knee"));
+  CHECK(m.by[dryfit::at(a.frame.find("P3"))] == planner::MatchedBy::structure);
+  CHECK(m.new_of_old[dryfit::at(a.frame.find("T2"))] == b.frame.find("knee"));
   planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
   CHECK(changer.plan(a.complete()).verdict == ChangePlan::Verdict::free);
 }
@@ -68,9 +69,9 @@ TEST_CASE("a longer bar moves the right post as a whole and takes the drilled sh
     CHECK_MESSAGE(!kept.contains(id), id);
   const planner::Pieces pieces = planner::compare_pieces(a.frame, b.frame, m);
   REQUIRE(pieces.buy.size() == 1);
-  CHECK(b.frame.parts[static_cast<std::size_t>(pieces.buy[0])].id == "P4");
+  CHECK(b.frame.part(pieces.buy[0]).id == "P4");
   REQUIRE(pieces.spare.size() == 1);
-  CHECK(a.frame.parts[static_cast<std::size_t>(pieces.spare[0])].id == "P4");
+  CHECK(a.frame.part(pieces.spare[0]).id == "P4");
 }
 
 TEST_CASE("before the bar is in, the longer bar is free") {
@@ -80,7 +81,7 @@ TEST_CASE("before the bar is in, the longer bar is free") {
   planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
   std::vector<char> built(a.list.contacts.size(), 0);
   for (const char* id : {"P1/FL.up", "P1/T1.down", "P2/T1.up", "P5/FR.up"}) {
-    built[static_cast<std::size_t>(a.list.find(id))] = 1;
+    built[dryfit::at(a.list.find(id))] = 1;
   }
   CHECK(changer.plan(built).verdict == ChangePlan::Verdict::free);
 }

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "model/editing/mend.hpp"
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "model/standards/standards.hpp"
 #include "planner/cure/cure.hpp"
@@ -101,7 +102,7 @@ TEST_CASE("the pieces of a pipe with a union in it make up the old length with t
   for (const DesignCure& cure : rail.cures) {
     const planner::CureChange& change = cure.changes.front();
     if (change.kind != CureKind::unite) continue;
-    const int size = rail.frame.parts[static_cast<std::size_t>(rail.frame.find(change.part))].size;
+    const int size = rail.frame.part(rail.frame.find(change.part)).size;
     const double length = model::dimension(rail.frame.standard, size, model::Dimension::union_length)->value;
     const double thread = model::dimension(rail.frame.standard, size, model::Dimension::wrench_engagement)->value;
     CHECK(change.first + change.second + length - 2.0 * thread == doctest::Approx(change.length));
@@ -150,7 +151,7 @@ TEST_CASE("a pipe end let go in the middle of a run leaves all else where it was
     CHECK(after.parts.size() == before.parts.size());
     for (const model::Part& part : before.parts) {
       if (part.id == "B") continue;
-      CHECK(norm(after.parts[static_cast<std::size_t>(after.find(part.id))].centre - part.centre) < 0.01);
+      CHECK(norm(after.parts[at(after.find(part.id))].centre - part.centre) < 0.01);
     }
   }
 }

@@ -8,6 +8,7 @@
 #include <set>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/early/careless.hpp"
 #include "planner/early/count_orders.hpp"
@@ -29,7 +30,7 @@ class OneByOne : public planner::UndoRules {
   [[nodiscard]] Sets moves(const std::vector<char>& made) override {
     Sets sets;
     for (int c = 0; c < contacts_; ++c) {
-      if (made[static_cast<std::size_t>(c)] != 0 && allowed_(made, c)) sets.push_back({c});
+      if (made[dryfit::at(c)] != 0 && allowed_(made, c)) sets.push_back({c});
     }
     return sets;
   }
@@ -44,7 +45,7 @@ using Links = std::vector<std::pair<int, int>>;  // earlier, later
 OneByOne poset(int elements, const Links& links) {
   return {elements, [links](const std::vector<char>& made, int c) {
             return std::none_of(links.begin(), links.end(), [&](const auto& link) {
-              return link.first == c && made[static_cast<std::size_t>(link.second)] != 0;
+              return link.first == c && made[dryfit::at(link.second)] != 0;
             });
           }};
 }
@@ -67,7 +68,7 @@ std::pair<int, Links> chains(const std::vector<int>& lengths) {
 OneByOne growing(int parts, const Links& edges) {
   return {parts, [parts, edges](const std::vector<char>& made, int removed) {
             std::vector<char> left = made;
-            left[static_cast<std::size_t>(removed)] = 0;
+            left[dryfit::at(removed)] = 0;
             const auto first = std::find(left.begin(), left.end(), 1);
             if (first == left.end()) return true;
             std::vector<int> open{static_cast<int>(first - left.begin())};
@@ -77,8 +78,8 @@ OneByOne growing(int parts, const Links& edges) {
               open.pop_back();
               for (const auto& [a, b] : edges) {
                 const int next = a == at ? b : b == at ? a : parts;
-                if (next < parts && left[static_cast<std::size_t>(next)] != 0) {
-                  left[static_cast<std::size_t>(next)] = 0;
+                if (next < parts && left[dryfit::at(next)] != 0) {
+                  left[dryfit::at(next)] = 0;
                   open.push_back(next);
                 }
               }
@@ -115,12 +116,12 @@ class Product : public planner::UndoRules {
     for (unsigned side = 1; side < 15; ++side) {  // one side of a cut through the whole, as a set of parts
       std::vector<ContactId> cut;
       for (int c = 0; c < 5; ++c) {
-        const auto& [a, b] = kBetween[static_cast<std::size_t>(c)];
-        if (made[static_cast<std::size_t>(c)] != 0 && ((side >> a & 1U) != (side >> b & 1U))) cut.push_back(c);
+        const auto& [a, b] = kBetween[dryfit::at(c)];
+        if (made[dryfit::at(c)] != 0 && ((side >> a & 1U) != (side >> b & 1U))) cut.push_back(c);
       }
       // A legal cut parts one piece into two pieces.
       std::vector<char> after = made;
-      for (const ContactId c : cut) after[static_cast<std::size_t>(c)] = 0;
+      for (const ContactId c : cut) after[dryfit::at(c)] = 0;
       if (cut.empty() || pieces(after) != pieces(made) + 1) continue;
       const bool whole = pieces(made) == 1;
       const bool stick_or_receptacle = side == 2 || side == 13 || side == 4 || side == 11;
@@ -211,7 +212,7 @@ TEST_CASE("the ball-point pen of the assembly-planning literature has 12 sequenc
   // before 4 and 1 before 5 as printed by Ullman, The Mechanical Design Process, 4th edition, section 11.5. The rule
   // that 4 comes before 1 or 2, and the number 12, are from memory.
   OneByOne pen(5, [](const std::vector<char>& made, int c) {
-    const auto is = [&](int liaison) { return made[static_cast<std::size_t>(liaison - 1)] != 0; };
+    const auto is = [&](int liaison) { return made[dryfit::at(liaison - 1)] != 0; };
     switch (c + 1) {
       case 1: return !is(5);
       case 3: return !is(4);
@@ -312,7 +313,7 @@ TEST_CASE("what a careless builder can make next is what undoing allows, set by 
     }
     for (const auto& set : forward) {
       tests::Made next = made;
-      for (const ContactId c : set) next[static_cast<std::size_t>(c)] = 1;
+      for (const ContactId c : set) next[dryfit::at(c)] = 1;
       const Sets back = rules.moves(next);
       CHECK(std::find(back.begin(), back.end(), set) != back.end());
     }
@@ -320,7 +321,7 @@ TEST_CASE("what a careless builder can make next is what undoing allows, set by 
     for (const auto& [other, from] : all.states()) {
       for (const auto& move : from.moves) {
         tests::Made next = other;
-        for (const ContactId c : move) next[static_cast<std::size_t>(c)] = 0;
+        for (const ContactId c : move) next[dryfit::at(c)] = 0;
         if (next == made) CHECK(forward.contains(move));
       }
     }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/early/precedence.hpp"
 #include "planner/early/trap.hpp"
@@ -102,9 +103,9 @@ TEST_CASE("forgetting a board costs the fewest joints on any side, and they are 
   CHECK(early.price_at_least == 2);
   REQUIRE(early.comes_off.size() == 2);
   tests::Made made(e.list.contacts.size(), 1);
-  for (const ContactId c : early.part.contacts) made[static_cast<std::size_t>(c)] = 0;
+  for (const ContactId c : early.part.contacts) made[at(c)] = 0;
   CHECK(planner::half_built(e.undoer, early.part.contacts, made).closed);
-  for (const ContactId c : early.comes_off) made[static_cast<std::size_t>(c)] = 0;
+  for (const ContactId c : early.comes_off) made[at(c)] = 0;
   CHECK_FALSE(planner::half_built(e.undoer, early.part.contacts, made).closed);
 }
 
@@ -112,9 +113,9 @@ TEST_CASE("a half-built frame without a board is closed when the board is locked
   Example e(tests::free_rack_text(2));
   const planner::NamedPart board = e.part("S1");
   tests::Made made(e.list.contacts.size(), 0);
-  for (const char* id : {"A1/K1.up", "A1/C1.down", "B1/C1.up"}) made[static_cast<std::size_t>(e.id(id))] = 1;
+  for (const char* id : {"A1/K1.up", "A1/C1.down", "B1/C1.up"}) made[at(e.id(id))] = 1;
   CHECK_FALSE(planner::half_built(e.undoer, board.contacts, made).closed);
-  made[static_cast<std::size_t>(e.id("B1/D1.down"))] = 1;
+  made[at(e.id("B1/D1.down"))] = 1;
   const planner::HalfBuilt now = planner::half_built(e.undoer, board.contacts, made);
   CHECK(now.closed);
   CHECK(now.stuck == e.id("S1/B1"));

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include "model/geometry/at.hpp"
 #include "tests/support/frames/frame_text.hpp"
 #include "tests/support/frames/given_steps.hpp"
 
@@ -29,7 +30,7 @@ struct Priced {
       const auto at = std::find_if(w.frame.parts.begin(), w.frame.parts.end(),
                                    [&](const model::Part& part) { return part.id == id; });
       REQUIRE(at != w.frame.parts.end());
-      state.undo(w.list.at[static_cast<std::size_t>(at - w.frame.parts.begin())]);
+      state.undo(w.list.at[dryfit::at(at - w.frame.parts.begin())]);
     }
     return state;
   }
@@ -205,7 +206,7 @@ TEST_CASE("a part on its own is brought to what is made up, of two pieces the on
   State state(frame.w.list);
   const Move cap = frame.undo(state, "P2/K.down");
   state.undo(cap.contacts);
-  CHECK(frame.w.frame.parts[static_cast<std::size_t>(frame.handling.brought_by(state, cap))].id == "K");
+  CHECK(frame.w.frame.part(frame.handling.brought_by(state, cap)).id == "K");
   const Move screws = frame.undo(state, "F/floor");
   state.undo(screws.contacts);
   CHECK(frame.handling.brought_by(state, screws) == model::kNone);

@@ -10,6 +10,7 @@
 #include <random>
 #include <string>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "model/standards/standards.hpp"
 #include "planner/base/stock.hpp"
@@ -22,7 +23,7 @@ namespace {
 
 constexpr double kInch = 25.4;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) { return dryfit::at(i); }
 
 /// The pieces of each chain of pipes, inches; a coupling between each two.
 using Chains = std::map<std::string, std::vector<double>>;
@@ -134,7 +135,7 @@ void check_by_reading(const Chains& chains, std::string (*draw)(const Chains&), 
     Chains changed = chains;
     int pieces = 0;
     for (const PipeChange& change : cure.changes) {
-      std::vector<double>& chain = changed[frame.parts[at(change.pipe)].id];
+      std::vector<double>& chain = changed[frame.part(change.pipe).id];
       chain.clear();
       for (const double mm : change.pieces) chain.push_back(mm / kInch);
       pieces += static_cast<int>(chain.size());
@@ -177,7 +178,7 @@ TEST_CASE("where a change in one leg would open another closure, both legs' pipe
   for (const Cure& cure : open->cures) {
     CHECK(cure.changes.size() == 2);
     std::map<std::string, std::vector<double>> changes;
-    for (const PipeChange& c : cure.changes) changes[frame.parts[at(c.pipe)].id] = c.pieces;
+    for (const PipeChange& c : cure.changes) changes[frame.part(c.pipe).id] = c.pieces;
     found = found || changes == std::map<std::string, std::vector<double>>{{"C", {12 * kInch}}, {"D", {12 * kInch}}};
   }
   CHECK(found);

@@ -11,6 +11,7 @@
 #include <string>
 #include <tuple>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/fit/fit.hpp"
 
@@ -19,7 +20,7 @@ using namespace dryfit::planner;
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) { return dryfit::at(i); }
 
 /// A random chain of one to three pipes with couplings between them, near `inches` long in all.
 std::string chain(std::mt19937& rng, const std::string& prefix, double inches) {
@@ -92,9 +93,9 @@ std::vector<Group> groups_of(const model::Frame& frame) {
   std::vector<Group> out;
   const std::vector<double> before = gaps(frame);
   for (int j = 0; j < static_cast<int>(frame.joints.size()); ++j) {
-    const model::Joint& joint = frame.joints[at(j)];
+    const model::Joint& joint = frame.joint(j);
     Group g;
-    g.chain = frame.parts[at(joint.male)].id[0];
+    g.chain = frame.part(joint.male).id[0];
     g.joints = 1;
     const double quarter = joint.pitch / 4;
     g.low = std::min(-4, static_cast<int>(std::ceil((joint.hand / 2 - joint.engaged) / quarter - 1e-9)));
@@ -176,7 +177,7 @@ Best best_of_all(const model::Frame& frame, const std::vector<Group>& groups, bo
 /// Every joint's quarters must be whole in sum along chains that point somewhere.
 bool clocked_right(const model::Frame& frame, const Fit& fit) {
   std::map<char, double> sums;
-  for (const JointTurn& t : fit.turns) sums[frame.parts[at(frame.joints[at(t.joint)].male)].id[0]] += t.turns;
+  for (const JointTurn& t : fit.turns) sums[frame.part(frame.joint(t.joint).male).id[0]] += t.turns;
   for (const char c : {'A', 'B', 'R', 'T'}) {
     if (sums[c] != std::round(sums[c])) return false;
   }

@@ -1,4 +1,5 @@
 // The integer program against trying every combination of quarter turns.
+#include "model/geometry/at.hpp"
 #include "planner/fit/fit_program.hpp"
 
 #include <doctest/doctest.h>
@@ -13,7 +14,7 @@ using namespace dryfit::planner;
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) { return dryfit::at(i); }
 
 /// How good an answer is, smaller is better: rows given up, quarters beyond a turn, quarters, squares.
 using Score = std::tuple<int, int, int, int>;

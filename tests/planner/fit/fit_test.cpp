@@ -9,6 +9,7 @@
 #include <map>
 #include <string>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 
 using namespace dryfit;
@@ -16,7 +17,7 @@ using namespace dryfit::planner;
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) { return dryfit::at(i); }
 
 model::Frame read(const std::string& text) { return model::read_frame(text, "test.yaml"); }
 
@@ -118,7 +119,7 @@ TEST_CASE("what no thread can give is open, and stock closes it") {
     CHECK(cure.state <= FitState::by_turning);
     CHECK(cure.pieces() == 1);
     const PipeChange& change = cure.changes.at(0);
-    longer = longer || (frame.parts[at(change.pipe)].id == "B1" && change.pieces == std::vector<double>{30 * 25.4});
+    longer = longer || (frame.part(change.pipe).id == "B1" && change.pieces == std::vector<double>{30 * 25.4});
   }
   CHECK(longer);
 }
@@ -155,11 +156,11 @@ runs:
 std::string with_turns(std::string text, const model::Frame& frame, const std::vector<JointTurn>& turns) {
   std::map<std::string, std::array<double, 2>> ends;  // engaged turns per pipe
   for (const model::Joint& joint : frame.joints) {
-    ends[frame.parts[at(joint.male)].id][at(joint.male_port)] = joint.engaged / joint.pitch;
+    ends[frame.part(joint.male).id][at(joint.male_port)] = joint.engaged / joint.pitch;
   }
   for (const JointTurn& t : turns) {
-    const model::Joint& joint = frame.joints[at(t.joint)];
-    ends[frame.parts[at(joint.male)].id][at(joint.male_port)] += t.turns;
+    const model::Joint& joint = frame.joint(t.joint);
+    ends[frame.part(joint.male).id][at(joint.male_port)] += t.turns;
   }
   for (const auto& [pipe, both] : ends) {
     const std::string start = "- " + pipe + ": {pipe: ";
@@ -205,7 +206,7 @@ TEST_CASE("between two fittings that point somewhere the turns of a chain add up
   const Fit fit = find_fit(frame);
   CHECK(fit.state == FitState::by_turning);
   std::map<char, double> sums;
-  for (const JointTurn& t : fit.turns) sums[frame.parts[at(frame.joints[at(t.joint)].male)].id[0]] += t.turns;
+  for (const JointTurn& t : fit.turns) sums[frame.part(frame.joint(t.joint).male).id[0]] += t.turns;
   for (const auto& [chain, sum] : sums) CHECK(sum == std::round(sum));
   // Half a turn cannot be taken away by anybody: 1.49 turns leave 0.49.
   CHECK(near(total(fit.turns), 1.0));
@@ -325,14 +326,14 @@ TEST_CASE("take-outs by hand: centre-to-centre and face-to-floor lengths of thre
   SUBCASE("1 in hand-tight post: flange, 12 in, tee, 24 in, elbow") {
     const model::Frame frame = read(two_posts(pipes("A", {"12", "tee", "24"}), pipes("B", {"40"})));
     // Elbow's centre over the tee's: 24 + 2 x (1.50 - 0.40) = 26.2 in.
-    const double rise = frame.parts[at(frame.find("EL"))].centre.z - frame.parts[at(frame.find("A2"))].centre.z;
+    const double rise = frame.part(frame.find("EL")).centre.z - frame.part(frame.find("A2")).centre.z;
     CHECK(near(rise, 26.2 * 25.4, 0.01));
   }
   SUBCASE("3/4 in wrench-tight ring: 20 in between elbows is 22.62 - 1.1066 in centre to centre") {
     std::string text = ring(pipes("A", {"20"}), pipes("B", {"9"}), pipes("C", {"20"}), pipes("D", {"9"}), "wrench");
     text.replace(text.find("size: 1}"), 8, "size: 3/4}");
     const model::Frame frame = read(text);
-    const double reach = frame.parts[at(frame.find("E2"))].centre.x - frame.parts[at(frame.find("E3"))].centre.x;
+    const double reach = frame.part(frame.find("E2")).centre.x - frame.part(frame.find("E3")).centre.x;
     // 20 + 2 x 1.31 - 2 x 0.5533
     CHECK(near(reach, (20 + 2 * 1.31 - 2 * 0.5533) * 25.4, 0.01));
     CHECK(find_fit(frame).state == FitState::exact);
@@ -355,7 +356,7 @@ runs:
       - E2: {elbow45: up}
       - P3: {pipe: 6}
 )");
-    const model::Vec3 offset = frame.parts[at(frame.find("E2"))].centre - frame.parts[at(frame.find("E1"))].centre;
+    const model::Vec3 offset = frame.part(frame.find("E2")).centre - frame.part(frame.find("E1")).centre;
     CHECK(near(offset.x, 12 * 25.4, 0.05));
     CHECK(near(offset.z, 12 * 25.4, 0.05));
   }

@@ -6,6 +6,7 @@
 
 #include <doctest/doctest.h>
 
+#include "model/geometry/at.hpp"
 #include "planner/judge/replay.hpp"
 #include "planner/judge/replay_judge.hpp"
 #include "planner/moves/moves.hpp"
@@ -69,7 +70,7 @@ std::vector<ContactId> left_by_judge(const test::Workpiece& piece) {
     return ids;
   };
   const auto undone_with = [&](ContactId id) -> std::vector<ContactId> {
-    const planner::Contact& c = piece.list.contacts[static_cast<std::size_t>(id)];
+    const planner::Contact& c = piece.list.contact(id);
     const std::vector<ContactId> all = still_made();
     if (c.kind == ContactKind::nut || c.kind == ContactKind::fastening) return {id};
     if (c.kind == ContactKind::thread) return judge.unscrew(made, id, {}).undone;
@@ -82,9 +83,9 @@ std::vector<ContactId> left_by_judge(const test::Workpiece& piece) {
   for (bool progress = true; progress;) {
     progress = false;
     for (const ContactId id : still_made()) {
-      if (made[static_cast<std::size_t>(id)] == 0) continue;
+      if (made[at(id)] == 0) continue;
       for (const ContactId gone : undone_with(id)) {
-        made[static_cast<std::size_t>(gone)] = 0;
+        made[at(gone)] = 0;
         progress = true;
       }
     }

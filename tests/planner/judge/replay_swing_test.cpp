@@ -1,3 +1,4 @@
+#include "model/geometry/at.hpp"
 #include "planner/judge/replay_swing.hpp"
 
 #include <cmath>
@@ -114,7 +115,7 @@ TEST_CASE("a quarter turn is never called clear where sampled points of the boar
     const Solid board = model::box({double(within(-60, 0)), double(within(-60, 0)), 0},
                                    {double(within(20, 200)), double(within(10, 60)), 18});
     const Vec3 corner{double(within(-200, 200)), double(within(-200, 200)), double(within(-40, 20))};
-    const model::Direction along = model::all_directions()[static_cast<std::size_t>(within(0, 17))];
+    const model::Direction along = model::all_directions()[dryfit::at(within(0, 17))];
     const Solid still = within(0, 1) == 0
                             ? model::cylinder(corner, along, within(20, 150), within(5, 20))
                             : model::box(corner, corner + Vec3{double(within(5, 80)), double(within(5, 80)), 40});

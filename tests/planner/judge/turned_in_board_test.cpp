@@ -13,15 +13,15 @@ namespace {
 /// A thread undone while a board sits on its pipe, with one of the two turning against the other.
 bool turns_in_a_board(const ContactList& list, const State& state, const Move& move) {
   if (move.kind != MoveKind::unscrew) return false;
-  const Contact& thread = list.contacts[static_cast<std::size_t>(move.contacts.front())];
+  const Contact& thread = list.contact(move.contacts.front());
   const auto moves = [&](PartId part) { return std::binary_search(move.moving.begin(), move.moving.end(), part); };
   for (ContactId c = 0; c < static_cast<ContactId>(list.contacts.size()); ++c) {
-    const Contact& hole = list.contacts[static_cast<std::size_t>(c)];
+    const Contact& hole = list.contact(c);
     if (hole.kind != ContactKind::hole || hole.b != thread.a || !state.made(c)) continue;
     if (moves(thread.a)) return true;
     // The fitting's side turns: the board goes along when another of its pipes does.
     for (ContactId o = 0; o < static_cast<ContactId>(list.contacts.size()); ++o) {
-      const Contact& other = list.contacts[static_cast<std::size_t>(o)];
+      const Contact& other = list.contact(o);
       if (other.kind == ContactKind::hole && other.a == hole.a && state.made(o) && moves(other.b)) return true;
     }
   }
@@ -52,7 +52,7 @@ std::vector<std::string> left_without_turning_in_boards(const std::string& name)
   }
   std::vector<std::string> left;
   for (ContactId c = 0; c < static_cast<ContactId>(list.contacts.size()); ++c) {
-    if (state.made(c)) left.push_back(list.contacts[static_cast<std::size_t>(c)].id);
+    if (state.made(c)) left.push_back(list.contact(c).id);
   }
   return left;
 }

@@ -7,6 +7,7 @@
 #include <map>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/early/fewest.hpp"
 #include "planner/early/precedence.hpp"
@@ -29,7 +30,7 @@ struct Tally {
 
 std::string names(const planner::ContactList& list, const Contacts& contacts) {
   std::string out;
-  for (const ContactId c : contacts) out += list.contacts[static_cast<std::size_t>(c)].id + " ";
+  for (const ContactId c : contacts) out += list.contact(c).id + " ";
   return out;
 }
 
@@ -61,10 +62,10 @@ void compare_verdict_and_relation(const planner::ContactList& list, planner::Und
 
   const planner::Precedence precedence = planner::precedence_of(undoer);
   for (ContactId x = 0; x < static_cast<ContactId>(list.contacts.size()); ++x) {
-    const auto i = static_cast<std::size_t>(x);
+    const auto i = at(x);
     CAPTURE(list.contacts[i].id);
     Contacts ours(precedence.before[i].begin(), precedence.before[i].end());
-    const auto& together = precedence.classes[static_cast<std::size_t>(precedence.class_of[i])];
+    const auto& together = precedence.classes[at(precedence.class_of[i])];
     ours.insert(together.begin(), together.end());
     tally.pairs += ours.size();
     CHECK(names(list, ours) == names(list, theirs[x]));
@@ -74,10 +75,10 @@ void compare_verdict_and_relation(const planner::ContactList& list, planner::Und
 void compare_fewest(const planner::ContactList& list, planner::Undoer& undoer, const std::string& facts,
                     model::PartId part, Tally& tally) {
   constexpr int kLongest = 5;
-  const std::vector<ContactId>& gone = list.at[static_cast<std::size_t>(part)];
+  const std::vector<ContactId>& gone = list.at[at(part)];
   const planner::FewestMoves fewest = planner::fewest_moves(undoer, planner::State(list), gone);
   if (!fewest.possible || !fewest.proven || fewest.at_most() > kLongest || gone.empty()) return;
-  CAPTURE(undoer.frame().parts[static_cast<std::size_t>(part)].id);
+  CAPTURE(undoer.frame().part(part).id);
   std::string wanted;
   for (const ContactId c : gone) wanted += "wanted(" + std::to_string(c) + ").\n";
   const auto within = [&](int moves) {

@@ -8,6 +8,7 @@
 #include <random>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/judge/replay.hpp"
 #include "planner/moves/moves.hpp"
@@ -31,7 +32,7 @@ int from_environment(const char* name, int otherwise) {
 
 Ids ids_of(const ContactList& list, const std::vector<ContactId>& contacts) {
   Ids out;
-  for (const ContactId c : contacts) out.insert(list.contacts[static_cast<std::size_t>(c)].id);
+  for (const ContactId c : contacts) out.insert(list.contact(c).id);
   return out;
 }
 
@@ -234,7 +235,7 @@ TEST_SUITE("slow") {
         const auto found = known.find(contacts);
         if (found != known.end()) return found->second;
         std::vector<char> bits(list.contacts.size(), 0);
-        for (const std::string& id : contacts) bits[static_cast<std::size_t>(list.find(id))] = 1;
+        for (const std::string& id : contacts) bits[at(list.find(id))] = 1;
         return known[contacts] = moves_of(undoer, planner::State(list, bits));
       };
       Ids state;

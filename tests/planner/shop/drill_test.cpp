@@ -8,6 +8,7 @@
 #include <string>
 
 #include "cli/words/told.hpp"
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 
 using namespace dryfit;
@@ -17,7 +18,7 @@ namespace {
 
 constexpr double kInch = 25.4;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) { return dryfit::at(i); }
 bool near(double a, double b, double tolerance = 0.01) { return std::abs(a - b) <= tolerance; }
 
 /// A plant rack: two posts 1 in joined by a foot rail, one board on a coupling of each.

@@ -6,6 +6,7 @@
 #include <map>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/early/precedence.hpp"
 #include "planner/order/order.hpp"
@@ -50,7 +51,7 @@ int OracleRules::contacts() const { return static_cast<int>(contact_of_bit_.size
 std::vector<std::vector<ContactId>> OracleRules::moves(const Made& made) {
   test::State state;
   for (std::size_t bit = 0; bit < contact_of_bit_.size(); ++bit) {
-    state[bit] = made[static_cast<std::size_t>(contact_of_bit_[bit])] != 0;
+    state[bit] = made[at(contact_of_bit_[bit])] != 0;
   }
   std::set<std::vector<ContactId>> sets;
   for (const test::UndoMove& move : oracle_.legal_undo_moves(state)) {
@@ -70,11 +71,11 @@ void check_relation(Example& e, const EveryState& all) {
   for (ContactId x = 0; x < n; ++x) {
     for (ContactId y = 0; y < n; ++y) {
       if (x == y) continue;
-      INFO(e.list.contacts[static_cast<std::size_t>(y)].id, " before ",
-           e.list.contacts[static_cast<std::size_t>(x)].id);
+      INFO(e.list.contact(y).id, " before ",
+           e.list.contact(x).id);
       const bool before = all.never({x}, {y}), after = all.never({y}, {x});
       CHECK(found.comes_first(y, x) == (before && !after));
-      const bool together = found.class_of[static_cast<std::size_t>(x)] == found.class_of[static_cast<std::size_t>(y)];
+      const bool together = found.class_of[at(x)] == found.class_of[at(y)];
       CHECK(together == (before && after));
     }
   }
@@ -131,7 +132,7 @@ void check_last_calls(Example& e, const EveryState& all, planner::UndoRules& rul
       Made next = made;
       for (const ContactId c : steps[i]) {
         waiting |= own(c);
-        if (!own(c)) next[static_cast<std::size_t>(c)] = 1;
+        if (!own(c)) next[at(c)] = 1;
       }
       if (next == made) continue;
       // Can the step be made here without the part? Then some way of undoing leads from next to made.
@@ -174,7 +175,7 @@ class Careless {
       for (std::size_t i = 0; i < missing.size(); ++i) {
         if ((bits >> i & 1U) == 0) continue;
         set.push_back(missing[i]);
-        after[static_cast<std::size_t>(missing[i])] = 1;
+        after[at(missing[i])] = 1;
       }
       const auto& back = moves_at(after);
       if (std::find(back.begin(), back.end(), set) == back.end()) continue;
@@ -206,7 +207,7 @@ class Careless {
 
 double stuck_share(planner::UndoRules& rules) {
   REQUIRE(rules.contacts() <= 12);
-  return Careless(rules).stuck_from(Made(static_cast<std::size_t>(rules.contacts()), 0));
+  return Careless(rules).stuck_from(Made(at(rules.contacts()), 0));
 }
 
 }  // namespace dryfit::tests

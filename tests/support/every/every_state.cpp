@@ -4,12 +4,14 @@
 
 #include <algorithm>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::tests {
 
 using planner::ContactId;
 
 EveryState::EveryState(planner::UndoRules& rules, Made start, std::size_t most) {
-  if (start.empty()) start.assign(static_cast<std::size_t>(rules.contacts()), 1);
+  if (start.empty()) start.assign(dryfit::at(rules.contacts()), 1);
   std::vector<Made> front{start};
   states_[start].distance = 0;
   for (std::size_t i = 0; i < front.size(); ++i) {
@@ -19,7 +21,7 @@ EveryState::EveryState(planner::UndoRules& rules, Made start, std::size_t most) 
     reached.moves = rules.moves(at);
     for (const auto& move : reached.moves) {
       Made next = at;
-      for (const ContactId c : move) next[static_cast<std::size_t>(c)] = 0;
+      for (const ContactId c : move) next[dryfit::at(c)] = 0;
       const auto [found, fresh] = states_.try_emplace(next);
       if (!fresh) continue;
       found->second.distance = reached.distance + 1;
@@ -33,15 +35,15 @@ bool EveryState::buildable() const { return states_.begin()->first == Made(state
 bool EveryState::never(const std::vector<ContactId>& made, const std::vector<ContactId>& gone) const {
   return std::none_of(states_.begin(), states_.end(), [&](const auto& entry) {
     const Made& at = entry.first;
-    return std::all_of(made.begin(), made.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; }) &&
-           std::none_of(gone.begin(), gone.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; });
+    return std::all_of(made.begin(), made.end(), [&](ContactId c) { return at[dryfit::at(c)] != 0; }) &&
+           std::none_of(gone.begin(), gone.end(), [&](ContactId c) { return at[dryfit::at(c)] != 0; });
   });
 }
 
 int EveryState::fewest(const std::vector<ContactId>& gone) const {
   int best = -1;
   for (const auto& [at, reached] : states_) {
-    if (std::any_of(gone.begin(), gone.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; }))
+    if (std::any_of(gone.begin(), gone.end(), [&](ContactId c) { return at[dryfit::at(c)] != 0; }))
       continue;
     if (best < 0 || reached.distance < best) best = reached.distance;
   }
@@ -55,7 +57,7 @@ double EveryState::orders() const {
     double sum = at == Made(at.size(), 0) ? 1.0 : 0.0;
     for (const auto& move : reached.moves) {
       Made next = at;
-      for (const ContactId c : move) next[static_cast<std::size_t>(c)] = 0;
+      for (const ContactId c : move) next[dryfit::at(c)] = 0;
       sum += ways.at(next);
     }
     ways[at] = sum;

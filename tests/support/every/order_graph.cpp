@@ -8,6 +8,7 @@
 #include <set>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "tests/support/naive/naive_handling.hpp"
 #include "tests/support/naive/naive_pieces.hpp"
 
@@ -61,7 +62,7 @@ std::vector<Done> moves_from(planner::Undoer& undoer, const std::vector<char>& m
       done.ways = naive_ways(frame, list, made, move, people);
       done.piece = naive_piece(list, made, move);
       done.rest = made;
-      for (const ContactId gone : move.contacts) done.rest[static_cast<std::size_t>(gone)] = 0;
+      for (const ContactId gone : move.contacts) done.rest[dryfit::at(gone)] = 0;
       all.push_back(std::move(done));
     }
   }
@@ -131,13 +132,13 @@ class GraphBuilder {
     if (is_new) known->second = moves_from(undoer_, now.made, people_);
     std::set<std::set<int>> turned;
     for (const Done& done : known->second) {
-      const auto first = static_cast<std::size_t>(*done.piece.parts.begin());
+      const auto first = dryfit::at(*done.piece.parts.begin());
       const Pose pose = kPoses[now.pose[first] - 1];
       if (turned.insert(done.piece.parts).second) {
         const double turn = naive_turn(frame_, done.piece);
         for (char q = 1; q <= 3 && std::isfinite(turn); ++q) {
           std::vector<char> other = now.pose;
-          for (const int p : done.piece.parts) other[static_cast<std::size_t>(p)] = q;
+          for (const int p : done.piece.parts) other[dryfit::at(p)] = q;
           if (other != now.pose) graph_.passages.push_back({from, number_of({now.made, std::move(other)}), turn});
         }
       }
@@ -207,7 +208,7 @@ class PieceByPiece {
     double least = std::numeric_limits<double>::infinity();
     for (const Pose last : kPoses) {
       const double turn = last == pose ? 0.0 : known.turn;
-      least = std::min(least, known.in[static_cast<std::size_t>(last)] + turn);
+      least = std::min(least, known.in[dryfit::at(last)] + turn);
     }
     return least;
   }
@@ -226,7 +227,7 @@ class PieceByPiece {
         for (const std::vector<char>& other : rest) after += ends_in(other, pose);
         for (const NaiveWay& way : done.ways) {
           const double cost = way.extra + naive_trouble(frame_, list_, done.piece, done.move, way.on, pose) + after;
-          costs.in[static_cast<std::size_t>(pose)] = std::min(costs.in[static_cast<std::size_t>(pose)], cost);
+          costs.in[dryfit::at(pose)] = std::min(costs.in[dryfit::at(pose)], cost);
         }
       }
     }
@@ -253,16 +254,16 @@ double least_cost_by_pieces(const model::Frame& frame, const ContactList& list, 
 
 double least_cost(const StateGraph& graph) {
   // The cheapest state that is not settled yet is settled next.
-  std::vector<std::vector<const Passage*>> from(static_cast<std::size_t>(graph.states));
-  for (const Passage& p : graph.passages) from[static_cast<std::size_t>(p.from)].push_back(&p);
+  std::vector<std::vector<const Passage*>> from(dryfit::at(graph.states));
+  for (const Passage& p : graph.passages) from[dryfit::at(p.from)].push_back(&p);
   std::vector<char> settled(from.size(), 0);
   std::set<std::pair<double, int>> open{{0.0, 0}};
   while (!open.empty()) {
     const auto [cost, state] = *open.begin();
     open.erase(open.begin());
     if (state == graph.bare) return cost;
-    if (std::exchange(settled[static_cast<std::size_t>(state)], 1) != 0) continue;
-    for (const Passage* p : from[static_cast<std::size_t>(state)]) open.emplace(cost + p->cost, p->to);
+    if (std::exchange(settled[dryfit::at(state)], 1) != 0) continue;
+    for (const Passage* p : from[dryfit::at(state)]) open.emplace(cost + p->cost, p->to);
   }
   return std::numeric_limits<double>::infinity();
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "model/editing/edit.hpp"
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/judge/replay.hpp"
 #include "planner/order/steps.hpp"
@@ -25,7 +26,7 @@ bool Design::buildable() const {
 
 std::set<std::string> Design::names(const std::vector<planner::ContactId>& contacts) const {
   std::set<std::string> ids;
-  for (const planner::ContactId c : contacts) ids.insert(list.contacts[static_cast<std::size_t>(c)].id);
+  for (const planner::ContactId c : contacts) ids.insert(list.contact(c).id);
   return ids;
 }
 
@@ -63,18 +64,18 @@ void check_plan(const Design& from, const Design& to, const planner::Matching& m
     std::string why;
     const planner::GivenStep step{planner::action_of(from.frame, move), move.contacts, {}};
     CHECK_MESSAGE(old_judge.can_undo(made, step, &why), why);
-    for (const planner::ContactId c : move.contacts) made[static_cast<std::size_t>(c)] = 0;
+    for (const planner::ContactId c : move.contacts) made[at(c)] = 0;
   }
   std::vector<char> now(to.list.contacts.size(), 0);
   for (std::size_t c = 0; c < made.size(); ++c) {
     if (made[c] == 0) continue;
     REQUIRE(match.kept_as[c] != model::kNone);
-    now[static_cast<std::size_t>(match.kept_as[c])] = 1;
+    now[at(match.kept_as[c])] = 1;
   }
   for (const planner::Step& step : plan.then) {
     for (const planner::ContactId c : step.contacts) {
-      CHECK(now[static_cast<std::size_t>(c)] == 0);
-      now[static_cast<std::size_t>(c)] = 1;
+      CHECK(now[at(c)] == 0);
+      now[at(c)] = 1;
     }
     std::string why;
     CHECK_MESSAGE(new_judge.can_undo(now, {step.action, step.contacts, {}}, &why), why);

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 
 namespace dryfit::test {
@@ -137,7 +138,7 @@ Direction Draft::square_turn(Direction heading) {
   for (const Direction d : model::all_directions()) {
     if (d.along_axis() && model::square(d, heading)) square.push_back(d);
   }
-  return square[static_cast<std::size_t>(below(rng, static_cast<int>(square.size())))];
+  return square[at(below(rng, static_cast<int>(square.size())))];
 }
 
 void Draft::walk(std::vector<PartSpec>& parts, Direction heading, int pipes) {

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::test {
 namespace {
 
@@ -141,7 +143,7 @@ FrameSpec turned(const FrameSpec& spec, const Axes& axes) {
       turn(p.side);
       if (p.plane) {
         const std::array<Direction, 3> to{axes.x, axes.y, axes.z};
-        const auto image = [&](int k) { return to[static_cast<std::size_t>(k)].axis(); };
+        const auto image = [&](int k) { return to[dryfit::at(k)].axis(); };
         p.plane = {image(p.plane->first), image(p.plane->second)};
       }
     }

@@ -4,6 +4,7 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 
 namespace dryfit::test {
@@ -104,11 +105,11 @@ std::string undo(const Workpiece& piece, const std::string& line, const std::vec
   std::vector<char> made(piece.list.contacts.size(), 1);
   for (const std::string& id : gone) {
     if (id.front() != '*') {
-      made[static_cast<std::size_t>(contact_named(piece, id))] = 0;
+      made[dryfit::at(contact_named(piece, id))] = 0;
       continue;
     }
-    for (const planner::ContactId c : piece.list.at[static_cast<std::size_t>(part_named(piece, id.substr(1)))]) {
-      made[static_cast<std::size_t>(c)] = 0;
+    for (const planner::ContactId c : piece.list.at[dryfit::at(part_named(piece, id.substr(1)))]) {
+      made[dryfit::at(c)] = 0;
     }
   }
   std::string why;

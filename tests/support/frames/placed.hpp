@@ -22,7 +22,7 @@ inline bool near(model::Vec3 a, model::Vec3 b) { return model::norm(a - b) < 0.0
 inline const model::Part& part(const model::Frame& frame, const std::string& id) {
   const model::PartId found = frame.find(id);
   REQUIRE_MESSAGE(found >= 0, "no part ", id);
-  return frame.parts[static_cast<std::size_t>(found)];
+  return frame.part(found);
 }
 
 /// The place of the end of a part that faces that way.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "model/standards/standards.hpp"
 #include "tests/support/frames/frame_draft.hpp"
@@ -50,7 +51,7 @@ void ring(Draft& d) {
     if (legs < (k == 3 ? 1 : 2)) continue;
     // Two legs that end on one plane are set on a surface in front.
     RunSpec leg{.id = d.id("leg"),
-                .from = LinkSpec{corners[static_cast<std::size_t>(k)], model::kFront, ""},
+                .from = LinkSpec{corners[at(k)], model::kFront, ""},
                 .at = {},
                 .go = {},
                 .parts = {d.pipe(leg_length)},
@@ -103,9 +104,9 @@ void posts(Draft& d) {
     pipes.emplace_back();
     fittings.emplace_back();
     for (int k = 0; k <= levels; ++k) {
-      r.parts.push_back(d.pipe(lengths[static_cast<std::size_t>(k)]));
+      r.parts.push_back(d.pipe(lengths[at(k)]));
       pipes.back().push_back(r.parts.back().id);
-      const std::string joint = k < levels ? joints[static_cast<std::size_t>(k)] : top;
+      const std::string joint = k < levels ? joints[at(k)] : top;
       if (joint == "bare" || joint == "none") {
         if (k < levels) break;
         continue;
@@ -130,7 +131,7 @@ void posts(Draft& d) {
     d.spec.runs.push_back(r);
   }
   for (int k = 0; k <= levels && count >= 2; ++k) {
-    const auto level = static_cast<std::size_t>(k);
+    const auto level = at(k);
     const std::string joint = k < levels ? joints[level] : top;
     if ((joint != "rail" && joint != "top rail") || fittings[0].size() <= level || fittings[1].size() <= level)
       continue;
@@ -149,15 +150,15 @@ void posts(Draft& d) {
   std::optional<double> back_edge;
   const int boards = below(d.rng, 5) < 2 ? 1 : d.one_in(4) ? 2 : 0;
   for (int i = 0; i < boards && levels > 0; ++i) {
-    const auto level = static_cast<std::size_t>(1 + below(d.rng, levels));
+    const auto level = at(1 + below(d.rng, levels));
     std::vector<std::string> through, carriers;
     int last = 0;
     for (int p = 0; p < count; ++p) {
-      const auto& mine = pipes[static_cast<std::size_t>(p)];
+      const auto& mine = pipes[at(p)];
       if (mine.size() <= level) continue;
       if (p > 0 && d.one_in(3)) break;
       through.push_back(mine[level]);
-      carriers.push_back(fittings[static_cast<std::size_t>(p)][level - 1]);
+      carriers.push_back(fittings[at(p)][level - 1]);
       last = p;
     }
     if (through.empty()) continue;
@@ -203,7 +204,7 @@ void ladder(Draft& d) {
     corners[side].push_back(r.parts.back().id);
     for (int k = 0; k < cells; ++k) {
       const auto pieces =
-          d.joined(k == 0 ? foot : steps[static_cast<std::size_t>(k)], side == 1 && d.one_in(5) ? "union" : "");
+          d.joined(k == 0 ? foot : steps[at(k)], side == 1 && d.one_in(5) ? "union" : "");
       r.parts.insert(r.parts.end(), pieces.begin(), pieces.end());
       uprights[side].push_back(pieces.size() == 1 ? pieces[0].id : "");
       r.parts.push_back(d.aimed("T", k + 1 == cells && !open_top ? "elbow" : "tee", inward));

@@ -9,6 +9,7 @@
 #include <numbers>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
 #include "planner/state/body_index.hpp"
@@ -41,7 +42,7 @@ class Writer {
   Writer(const model::Frame& frame, const planner::ContactList& list) : frame_(frame), list_(list) {
     for (const model::Part& part : frame.parts) {
       bodies_.push_back(part.board == kNone ? part.solids
-                                            : planner::boxes_of(frame.boards[static_cast<std::size_t>(part.board)]));
+                                            : planner::boxes_of(frame.board(part.board)));
     }
   }
 
@@ -65,20 +66,20 @@ class Writer {
 
   [[nodiscard]] ContactId contacts() const { return static_cast<ContactId>(list_.contacts.size()); }
   [[nodiscard]] PartId parts() const { return static_cast<PartId>(frame_.parts.size()); }
-  [[nodiscard]] const Contact& at(ContactId c) const { return list_.contacts[static_cast<std::size_t>(c)]; }
-  [[nodiscard]] const std::vector<Solid>& bodies(PartId p) const { return bodies_[static_cast<std::size_t>(p)]; }
-  [[nodiscard]] bool is_board(PartId p) const { return frame_.parts[static_cast<std::size_t>(p)].board != kNone; }
+  [[nodiscard]] const Contact& at(ContactId c) const { return list_.contact(c); }
+  [[nodiscard]] const std::vector<Solid>& bodies(PartId p) const { return bodies_[dryfit::at(p)]; }
+  [[nodiscard]] bool is_board(PartId p) const { return frame_.part(p).board != kNone; }
   [[nodiscard]] const Board& board(PartId p) const {
-    return frame_.boards[static_cast<std::size_t>(frame_.parts[static_cast<std::size_t>(p)].board)];
+    return frame_.board_of(p);
   }
   [[nodiscard]] const model::Hole& hole(ContactId c) const {
-    return board(at(c).a).holes[static_cast<std::size_t>(at(c).hole)];
+    return board(at(c).a).holes[dryfit::at(at(c).hole)];
   }
   [[nodiscard]] bool holed(ContactId c) const {
     return at(c).kind == ContactKind::hole || at(c).kind == ContactKind::notch;
   }
   [[nodiscard]] double touch(PartId a, PartId b) const {
-    return frame_.parts[static_cast<std::size_t>(a)].union_mate == b ? 3.0 : kTouch;
+    return frame_.part(a).union_mate == b ? 3.0 : kTouch;
   }
   /// The body is a cylinder about the contact's axis.
   [[nodiscard]] bool on_line(const Solid& body, ContactId c) const {
@@ -119,7 +120,7 @@ class Writer {
   }
 
   void thread(ContactId j) {
-    const model::Joint& joint = frame_.joints[static_cast<std::size_t>(at(j).joint)];
+    const model::Joint& joint = frame_.joint(at(j).joint);
     fact("engaged({},{})", j, microns(joint.engaged));
     if (at(j).axis.axis() == 2) fact("vertical({})", j);
     const model::Axis axis{at(j).on_axis, at(j).axis};
@@ -208,7 +209,7 @@ class Writer {
   /// goes(C,D,L): to leave what C ties it to, the board goes D by L.
   void goes(ContactId c, Direction d, double length) {
     fact("goes({},{},{})", c, number_of(d), microns(length));
-    lengths_[static_cast<std::size_t>(number_of(d))].insert(length);
+    lengths_[dryfit::at(number_of(d))].insert(length);
     of_board_[{at(c).a, number_of(d)}].insert(length);
   }
   double past(ContactId c, Direction d) const {
@@ -265,7 +266,7 @@ class Writer {
   /// The quarter turns about one hole, stepped through; independent of the planner's own test.
   void swings(ContactId h) {
     const Board& b = board(at(h).a);
-    const TurnAxis axis{at(h).on_axis, kSix[static_cast<std::size_t>(2 * b.normal)]};
+    const TurnAxis axis{at(h).on_axis, kSix[dryfit::at(2 * b.normal)]};
     std::set<int> senses;
     for (ContactId n = 0; n < contacts(); ++n) {
       if (at(n).kind != ContactKind::notch || at(n).a != b.part) continue;
@@ -299,7 +300,7 @@ class Writer {
   /// travel(H,A,D,L): K with the board (A = b) or the pipe (p) of H goes D by L to part them.
   void slides(Direction d) {
     const Vec3 unit = d.unit();
-    std::set<double>& lengths = lengths_[static_cast<std::size_t>(number_of(d))];
+    std::set<double>& lengths = lengths_[dryfit::at(number_of(d))];
     bool any = false;
     for (ContactId h = 0; h < contacts(); ++h) {
       if (!holed(h) || at(h).axis.axis() != d.axis()) continue;
@@ -316,7 +317,7 @@ class Writer {
       lengths.insert(with_pipe);
     }
     // A piece that holds the room stays and the others go the other way: the same lengths against the surfaces.
-    const std::set<double>& back = lengths_[static_cast<std::size_t>(number_of(d)) ^ 1U];
+    const std::set<double>& back = lengths_[dryfit::at(number_of(d)) ^ 1U];
     std::set<double> both = lengths;
     both.insert(back.begin(), back.end());
     for (ContactId h = 0; any && h < contacts(); ++h) {

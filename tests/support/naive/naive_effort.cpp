@@ -5,6 +5,7 @@
 #include <limits>
 #include <set>
 
+#include "model/geometry/at.hpp"
 #include "model/measure/mass_properties.hpp"
 #include "tests/support/naive/naive_handling.hpp"
 #include "tests/support/naive/naive_pieces.hpp"
@@ -25,7 +26,7 @@ double naive_extra(const model::Frame& frame, const ContactList& list, const std
   // What makes one piece of work: threads, nuts, flanges screwed to boards.
   const auto firmly = [&](const Contact& c) {
     if (c.kind == ContactKind::fastening) {
-      return frame.fastenings[static_cast<std::size_t>(c.fastening)].kind == model::Fastening::Kind::flange_to_board;
+      return frame.fastening(c.fastening).kind == model::Fastening::Kind::flange_to_board;
     }
     return c.kind == ContactKind::thread || c.kind == ContactKind::nut;
   };
@@ -33,7 +34,7 @@ double naive_extra(const model::Frame& frame, const ContactList& list, const std
   const bool room = cluster.count(list.room()) != 0;
   const std::set<int> moving(move.moving.begin(), move.moving.end());
   std::vector<char> rest = made;
-  for (const ContactId c : move.contacts) rest[static_cast<std::size_t>(c)] = 0;
+  for (const ContactId c : move.contacts) rest[at(c)] = 0;
 
   if (move.kind == MoveKind::unfasten && !firmly(first)) return 0.0;
   if (move.kind != MoveKind::unscrew && move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten) {
@@ -59,7 +60,7 @@ double naive_extra(const model::Frame& frame, const ContactList& list, const std
   const model::Axis axis{first.on_axis, first.axis};
   if (first.axis.x != 0 || first.axis.y != 0) {
     const int near = moving.count(first.a) != 0 ? first.a : first.b;
-    const model::Part& turned = frame.parts[static_cast<std::size_t>(near)];
+    const model::Part& turned = frame.part(near);
     bool to_level = false, stands_off = false;
     for (const model::Port& port : turned.ports) to_level |= !model::parallel(port.facing, first.axis);
     for (const int p : without_room(list, cluster)) {

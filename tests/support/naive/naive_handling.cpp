@@ -5,6 +5,7 @@
 #include <limits>
 #include <numbers>
 
+#include "model/geometry/at.hpp"
 #include "model/measure/mass_properties.hpp"
 #include "tests/support/naive/naive_effort.hpp"
 #include "tests/support/naive/naive_pieces.hpp"
@@ -111,7 +112,7 @@ std::vector<NaiveWay> ways_to_slide(const model::Frame& frame, const ContactList
 std::vector<NaiveWay> naive_ways(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
                                  const Move& move, int people) {
   std::vector<char> rest = made;
-  for (const ContactId c : move.contacts) rest[static_cast<std::size_t>(c)] = 0;
+  for (const ContactId c : move.contacts) rest[at(c)] = 0;
   if (move.kind == MoveKind::slide) return ways_to_slide(frame, list, made, rest, move, people);
   return {{naive_extra(frame, list, made, move, people), -move.travel}};
 }
@@ -122,7 +123,7 @@ NaivePiece naive_piece(const ContactList& list, const std::vector<char>& made, c
                          [](const Contact& c) { return c.b != model::kRoom; });
   for (ContactId c = 0; c < static_cast<ContactId>(made.size()); ++c) {
     const Contact& k = contact(list, c);
-    if (made[static_cast<std::size_t>(c)] == 0 || k.b != model::kRoom || piece.parts.count(k.a) == 0) continue;
+    if (made[at(c)] == 0 || k.b != model::kRoom || piece.parts.count(k.a) == 0) continue;
     piece.fastened = true;
     if (c != move.contacts.front()) piece.held = true;
   }
@@ -170,7 +171,7 @@ bool naive_propped(const model::Frame& frame, const NaivePiece& piece, Pose pose
     y += body.mass * body.centre.y;
     z += body.mass * (pose == Pose::over ? box.hi.z - body.centre.z : body.centre.z - box.lo.z);
     total += body.mass;
-    for (const model::Solid& solid : frame.parts[static_cast<std::size_t>(p)].solids) {
+    for (const model::Solid& solid : frame.part(p).solids) {
       const model::Bounds one = bounds_of(solid);
       const double above = pose == Pose::over ? box.hi.z - one.hi.z : one.lo.z - box.lo.z;
       if (above <= 5.0) add_feet(solid, feet);

@@ -20,7 +20,7 @@ double rate(const std::string& name) {
   return std::numeric_limits<double>::quiet_NaN();
 }
 
-const Contact& contact(const ContactList& list, ContactId c) { return list.contacts[static_cast<std::size_t>(c)]; }
+const Contact& contact(const ContactList& list, ContactId c) { return list.contact(c); }
 
 bool hole_like(const Contact& c) { return c.kind == ContactKind::hole || c.kind == ContactKind::notch; }
 
@@ -50,7 +50,7 @@ std::set<int> without_room(const ContactList& list, std::set<int> vertices) {
 
 double mass(const model::Frame& frame, const std::set<int>& parts) {
   double sum = 0.0;
-  for (const int p : parts) sum += frame.parts[static_cast<std::size_t>(p)].mass;
+  for (const int p : parts) sum += frame.part(p).mass;
   return sum;
 }
 
@@ -58,7 +58,7 @@ model::Bounds box_of(const model::Frame& frame, const std::set<int>& parts) {
   const double far = std::numeric_limits<double>::infinity();
   model::Bounds box{{far, far, far}, {-far, -far, -far}};
   for (const int p : parts) {
-    for (const model::Solid& solid : frame.parts[static_cast<std::size_t>(p)].solids) {
+    for (const model::Solid& solid : frame.part(p).solids) {
       const model::Bounds one = bounds_of(solid);
       for (int i = 0; i < 3; ++i) {
         box.lo[i] = std::min(box.lo[i], one.lo[i]);

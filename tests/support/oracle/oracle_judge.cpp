@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::test {
 namespace {
 
@@ -89,15 +91,15 @@ Verdict verdict_of_overlap(double overlap, double touch) {
 Judge::Judge(const Frame& frame) : frame_(frame) {
   for (const Part& part : frame.parts) {
     bodies_.push_back(part.board == model::kNone ? part.solids
-                                                 : without_slots(frame.boards[static_cast<std::size_t>(part.board)]));
+                                                 : without_slots(frame.board(part.board)));
   }
 }
 
-const std::vector<Solid>& Judge::bodies(PartId part) const { return bodies_[static_cast<std::size_t>(part)]; }
+const std::vector<Solid>& Judge::bodies(PartId part) const { return bodies_[at(part)]; }
 
 const Board* Judge::board_of(PartId part) const {
-  const int board = frame_.parts[static_cast<std::size_t>(part)].board;
-  return board == model::kNone ? nullptr : &frame_.boards[static_cast<std::size_t>(board)];
+  const int board = frame_.part(part).board;
+  return board == model::kNone ? nullptr : &frame_.board(board);
 }
 
 bool Judge::on_line(const Solid& solid, Vec3 point, Direction along) const {
@@ -120,7 +122,7 @@ bool Judge::has_hole_on(PartId part, const TurnAxis& axis) const {
 }
 
 Verdict Judge::turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift) {
-  const double touch = frame_.parts[static_cast<std::size_t>(a)].union_mate == b ? 3.0 : kPlay;
+  const double touch = frame_.part(a).union_mate == b ? 3.0 : kPlay;
   const bool a_round_axis = has_hole_on(a, axis);
   const bool b_round_axis = has_hole_on(b, axis);
   Verdict worst = Verdict::clear;
@@ -139,7 +141,7 @@ Verdict Judge::turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift) {
 bool Judge::drawn_out(PartId a, PartId b, Direction d) const {
   return std::any_of(frame_.joints.begin(), frame_.joints.end(), [&](const model::Joint& j) {
     const Direction out =
-        frame_.parts[static_cast<std::size_t>(j.female)].ports[static_cast<std::size_t>(j.female_port)].facing;
+        frame_.part(j.female).ports[at(j.female_port)].facing;
     return (j.male == a && j.female == b && d == out) || (j.male == b && j.female == a && d == -out);
   });
 }
@@ -213,7 +215,7 @@ Verdict Judge::turn_in_room(PartId a, const TurnAxis& axis, Vec3 shift, double a
   for (const model::Surface& surface : frame_.surfaces) {
     const Vec3 into = -surface.normal.unit();
     const double skin = skin_of(surface);
-    for (const Solid& s : frame_.parts[static_cast<std::size_t>(a)].solids) {
+    for (const Solid& s : frame_.part(a).solids) {
       worst = std::max(worst, verdict_of_overlap(turn_reach_sampled(s, axis, shift, angle, into, skin) - skin));
     }
   }
@@ -225,7 +227,7 @@ Verdict Judge::slide_in_room(PartId a, Direction d, double length) {
   for (const model::Surface& surface : frame_.surfaces) {
     const Vec3 into = -surface.normal.unit();
     const double skin = skin_of(surface);
-    for (const Solid& s : frame_.parts[static_cast<std::size_t>(a)].solids) {
+    for (const Solid& s : frame_.part(a).solids) {
       const double reach = reach_of(s, into) + std::max(0.0, dot(d.unit(), into) * length);
       worst = std::max(worst, verdict_of_overlap(reach - skin));
     }
@@ -237,7 +239,7 @@ double Judge::travel(PartId board_part, PartId other, Direction d) {
   const auto key = std::make_tuple(board_part, other, d);
   if (const auto known = travels_.find(key); known != travels_.end()) return known->second;
   const Board& board = *board_of(board_part);
-  const Solid& plank = frame_.parts[static_cast<std::size_t>(board_part)].solids.front();
+  const Solid& plank = frame_.part(board_part).solids.front();
   const double lead = high(plank, d);
   double best = kFarEnough;
   for (const Solid& s : bodies(other)) {
@@ -265,7 +267,7 @@ double Judge::travel(PartId board_part, PartId other, Direction d) {
 }
 
 double Judge::travel_in_room(PartId board_part, Direction d) {
-  const Solid& plank = frame_.parts[static_cast<std::size_t>(board_part)].solids.front();
+  const Solid& plank = frame_.part(board_part).solids.front();
   double best = kFarEnough;
   for (const model::Surface& surface : frame_.surfaces) {
     if (surface.normal != -d) continue;

@@ -8,7 +8,7 @@ namespace {
 
 bool joined(const Frame& frame, PartId a, PartId b) {
   const auto pair = [&](PartId x, PartId y) { return (x == a && y == b) || (x == b && y == a); };
-  return frame.parts[static_cast<std::size_t>(a)].union_mate == b ||
+  return frame.part(a).union_mate == b ||
          std::any_of(frame.joints.begin(), frame.joints.end(),
                      [&](const model::Joint& j) { return pair(j.male, j.female); }) ||
          std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
@@ -22,7 +22,7 @@ std::vector<std::string> overlaps(const model::Frame& frame, double depth) {
   Judge judge(frame);
   const auto count = static_cast<PartId>(frame.parts.size());
   for (PartId a = 0; a < count; ++a) {
-    const Part& pa = frame.parts[static_cast<std::size_t>(a)];
+    const Part& pa = frame.part(a);
     for (const model::Surface& surface : frame.surfaces) {
       const Direction n = surface.normal;
       for (const Solid& s : pa.solids) {
@@ -31,7 +31,7 @@ std::vector<std::string> overlaps(const model::Frame& frame, double depth) {
     }
     for (PartId b = a + 1; b < count; ++b) {
       if (joined(frame, a, b)) continue;
-      const Part& pb = frame.parts[static_cast<std::size_t>(b)];
+      const Part& pb = frame.part(b);
       bool hit = false;
       for (const Solid& sa : pa.solids) {
         for (const Solid& sb : pb.solids) {

@@ -6,10 +6,12 @@
 #include <optional>
 #include <stdexcept>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::test {
 namespace {
 
-std::size_t index(int i) { return static_cast<std::size_t>(i); }
+std::size_t index(int i) { return at(i); }
 
 }  // namespace
 

@@ -15,6 +15,8 @@
 #include <fstream>
 #include <thread>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::tests {
 namespace {
 
@@ -87,7 +89,7 @@ bool Child::gather() {
     const ssize_t got = ::read(files[i].fd, block.data(), block.size());
     if (got <= 0) continue;  // the end; a terminal whose other side is closed says it with an error
     open = true;
-    (i == 0 ? out : err).append(block.data(), static_cast<std::size_t>(got));
+    (i == 0 ? out : err).append(block.data(), dryfit::at(got));
   }
   return open;
 }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "model/geometry/at.hpp"
+
 namespace dryfit::tests {
 namespace {
 
@@ -197,7 +199,7 @@ Seen nearest_part(const model::Frame& frame, const std::vector<bool>& shown, con
     const model::Part& part = frame.parts[i];
     std::optional<double> best;
     if (part.board != model::kNone) {
-      best = nearest_in_board(sight, frame.boards[static_cast<std::size_t>(part.board)]);
+      best = nearest_in_board(sight, frame.board(part.board));
     } else {
       for (const model::Solid& solid : part.solids) {
         const Stretch s = solid.shape == model::Solid::Shape::box
@@ -231,7 +233,7 @@ model::PartId first_seen(const model::Frame& frame, const std::vector<bool>& sho
                          const std::vector<cli::Fixture>& fixtures, const std::vector<int>& drawn) {
   Seen seen = nearest_part(frame, shown, sight);
   for (const int index : drawn) {
-    const auto t = nearest_in_fixture(sight, fixtures[static_cast<std::size_t>(index)]);
+    const auto t = nearest_in_fixture(sight, fixtures[at(index)]);
     if (t && *t > seen.t) seen = {static_cast<model::PartId>(frame.parts.size()) + index, *t};
   }
   return seen.part;

@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "cli/draw/body/scene.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::tests {
 namespace {
@@ -28,7 +29,7 @@ SeenPicture::SeenPicture(const model::Frame& frame, const std::vector<model::Par
       tree_(cli::pieces_of(frame, shown, fixtures_, drawn_)),
       map_(cli::fit_page(tree_.pieces(), view, kPage)),
       grid_(cli::grid_of(tree_, map_, kPage, 1.5)) {
-  for (const model::PartId id : shown) shown_[static_cast<std::size_t>(id)] = true;
+  for (const model::PartId id : shown) shown_[at(id)] = true;
 }
 
 model::PartId SeenPicture::seen(double column, double row) const {

@@ -6,6 +6,7 @@
 #include <random>
 
 #include "cli/draw/body/block.hpp"
+#include "model/geometry/at.hpp"
 
 namespace {
 
@@ -18,10 +19,10 @@ using model::Vec3;
 double volume(const Block& block) {
   double six = 0.0;
   for (const cli::Face& face : block.faces) {
-    const Vec3 a = block.points[static_cast<std::size_t>(face.loop[0])];
+    const Vec3 a = block.points[at(face.loop[0])];
     for (std::size_t k = 1; k + 1 < face.loop.size(); ++k) {
-      const Vec3 b = block.points[static_cast<std::size_t>(face.loop[k])];
-      const Vec3 c = block.points[static_cast<std::size_t>(face.loop[k + 1])];
+      const Vec3 b = block.points[at(face.loop[k])];
+      const Vec3 c = block.points[at(face.loop[k + 1])];
       six += dot(a, cross(b, c));
     }
   }

@@ -63,7 +63,7 @@ std::vector<const Fixture*> of_kind(const std::vector<Fixture>& all, Fixture::Ki
 }
 
 double radius_of(const model::Frame& frame, const char* pipe) {
-  return frame.parts[static_cast<std::size_t>(frame.find(pipe))].solids.front().radius;
+  return frame.part(frame.find(pipe)).solids.front().radius;
 }
 
 }  // namespace
@@ -74,7 +74,7 @@ TEST_CASE("a patch lies on its surface round what is screwed to it, and surfaces
   const auto patches = of_kind(fixtures, Fixture::Kind::patch);
   REQUIRE(patches.size() == 3);  // one under each flange, one behind the clip
   for (const char* id : {"FL", "FR"}) {
-    const model::Part& flange = frame.parts[static_cast<std::size_t>(frame.find(id))];
+    const model::Part& flange = frame.part(frame.find(id));
     const auto under = std::find_if(patches.begin(), patches.end(), [&](const Fixture* f) {
       return std::find(f->parts.begin(), f->parts.end(), frame.find(id)) != f->parts.end();
     });
@@ -123,7 +123,7 @@ TEST_CASE("straps go round their pipe with their feet on the board, as many as a
   REQUIRE(straps.size() == 1);
   REQUIRE(straps[0]->bands.size() == 2);
   const model::Board& seat = frame.boards.front();
-  const model::Part& bar = frame.parts[static_cast<std::size_t>(frame.find("P2"))];
+  const model::Part& bar = frame.part(frame.find("P2"));
   for (const cli::Band& band : straps[0]->bands) {
     CHECK(band.at.y == doctest::Approx(bar.ports[0].at.y));
     CHECK(band.at.z == doctest::Approx(bar.ports[0].at.z));
@@ -185,8 +185,8 @@ TEST_CASE("a step of fastening shows what the thing is fast to, names it, and sh
       CHECK_FALSE(labelled("floor"));
       continue;
     }
-    const auto fastening = list.contacts[static_cast<std::size_t>(step.contacts.front())].fastening;
-    switch (frame.fastenings[static_cast<std::size_t>(fastening)].kind) {
+    const auto fastening = list.contact(step.contacts.front()).fastening;
+    switch (frame.fastening(fastening).kind) {
       case model::Fastening::Kind::strap:
         CHECK(labelled("straps"));
         CHECK(report.visible > 0.2);  // set by hand: enough to be found
@@ -199,7 +199,7 @@ TEST_CASE("a step of fastening shows what the thing is fast to, names it, and sh
         break;
       default:
         CHECK(labelled("floor"));
-        CHECK(labelled(frame.parts[static_cast<std::size_t>(frame.fastenings[static_cast<std::size_t>(fastening)].part)]
+        CHECK(labelled(frame.part(frame.fastening(fastening).part)
                            .label.c_str()));
         ++flanges;
     }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <random>
 
+#include "model/geometry/at.hpp"
 #include "tests/support/frames/hand_frame.hpp"
 #include "tests/support/seen/seen_picture.hpp"
 
@@ -193,7 +194,7 @@ TEST_CASE("a patch hides what is behind it from the room, and nothing from those
     return f.kind == cli::Fixture::Kind::patch && f.patch.normal.y < -0.5;
   });
   REQUIRE(wall != fixtures.end());
-  const auto number = static_cast<PartId>(frame.parts.size() + static_cast<std::size_t>(wall - fixtures.begin()));
+  const auto number = static_cast<PartId>(frame.parts.size() + dryfit::at(wall - fixtures.begin()));
   for (std::size_t i = 0; i < 2; ++i) {
     const tests::SeenPicture picture(frame, tests::all_parts(frame), views[i]);
     const auto& cells = picture.grid().cells;

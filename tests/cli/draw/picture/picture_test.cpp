@@ -9,6 +9,7 @@
 #include "cli/draw/body/scene.hpp"
 #include "cli/draw/picture/picture.hpp"
 #include "cli/io/usage_error.hpp"
+#include "model/geometry/at.hpp"
 #include "tests/support/frames/hand_frame.hpp"
 #include "tests/support/program/shell.hpp"
 #include "tests/support/seen/pdf_paths.hpp"
@@ -89,7 +90,7 @@ TEST_CASE("a label stands on paper or on its own part, never over another part")
         const model::PartId under = grid.at(grid.column(x), grid.row(y));
         if (under < 0) continue;
         REQUIRE(report.labels[i].on_part);
-        REQUIRE(rack.parts[static_cast<std::size_t>(under)].label == report.texts[i]);
+        REQUIRE(rack.parts[at(under)].label == report.texts[i]);
       }
     }
   }

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "cli/draw/picture/step_picture.hpp"
+#include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/order/order.hpp"
 #include "tests/support/program/program.hpp"
@@ -115,16 +116,16 @@ TEST_CASE("the arrow of a screwed pipe turns the way that drives a right-hand th
     const auto options = built.picture(step.number);
     REQUIRE(options.arrow.has_value());
     CHECK(options.arrow->kind == cli::Arrow::Kind::turn);
-    const planner::Contact& contact = list.contacts[static_cast<std::size_t>(step.contacts.front())];
-    const model::Joint& joint = frame.joints[static_cast<std::size_t>(contact.joint)];
-    const model::Part& male = frame.parts[static_cast<std::size_t>(joint.male)];
-    const model::Part& female = frame.parts[static_cast<std::size_t>(joint.female)];
+    const planner::Contact& contact = list.contact(step.contacts.front());
+    const model::Joint& joint = frame.joint(contact.joint);
+    const model::Part& male = frame.part(joint.male);
+    const model::Part& female = frame.part(joint.female);
     // Home for the male side is into the port, for the female side onto the pipe: against where the port faces, or
     // along it. A right-hand thread advances along the axis that its turn is right-handed about.
-    const model::Vec3 out = female.ports[static_cast<std::size_t>(joint.female_port)].facing.unit();
+    const model::Vec3 out = female.ports[at(joint.female_port)].facing.unit();
     const bool male_moves = std::find(step.moving.begin(), step.moving.end(), joint.male) != step.moving.end();
     CHECK(dot(options.arrow->along, out) * (male_moves ? -1.0 : 1.0) > 0.99);  // 1 but for rounding
-    CHECK(male.ports[static_cast<std::size_t>(joint.male_port)].male);
+    CHECK(male.ports[at(joint.male_port)].male);
     ++turns;
   }
   CHECK(turns > 5);  // a floor set by hand
