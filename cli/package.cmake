@@ -38,6 +38,7 @@ set(public_headers
   model/geometry/solid.hpp
   model/geometry/turn.hpp
   model/geometry/vec.hpp
+  planner/best/best_answer.hpp
   planner/best/best_order.hpp
   planner/state/body_index.hpp
   planner/shop/buy.hpp
@@ -47,6 +48,8 @@ set(public_headers
   planner/effort/effort.hpp
   planner/base/foreman.hpp
   planner/fit/fit.hpp
+  planner/fit/fit_answer.hpp
+  planner/fit/fit_replace.hpp
   planner/effort/handling.hpp
   planner/change/match.hpp
   planner/moves/moves.hpp
@@ -59,6 +62,7 @@ set(public_headers
   planner/judge/replay.hpp
   planner/shop/span.hpp
   planner/state/state.hpp
+  planner/state/step.hpp
   planner/effort/tilt.hpp
   planner/change/undo_cost.hpp)
 foreach(header IN LISTS public_headers)

@@ -1,7 +1,7 @@
 #pragma once
-/// The one table of commands. Parsing, help and the list in the documentation all come from it.
+/// What one command is. Parsing, help and the list in the documentation all come from the table of commands
+/// (cli/program/command_table.hpp).
 #include <functional>
-#include <span>
 
 #include "cli/io/streams.hpp"
 
@@ -20,9 +20,7 @@ struct Command {
   const char* name;
   const char* answer;            ///< one line: the question that it answers
   Job (*set_up)(CLI::App& app);  ///< declares the options on `app`; the job reads what they were set to
+  bool hidden = false;           ///< for builds and packages: not in the help text, manual pages and completions
 };
-
-/// In the order of the help text. To add a command: write its two files and one line in command_table.cpp.
-[[nodiscard]] std::span<const Command> command_table();
 
 }  // namespace dryfit::cli

@@ -7,7 +7,6 @@
 #include <memory>
 
 #include "cli/io/working.hpp"
-#include "cli/manual/command_manual.hpp"
 #include "cli/words/say.hpp"
 
 namespace dryfit::cli {
@@ -26,7 +25,5 @@ Job declare(const Command& command, CLI::App& app) {
     return job(streams);
   };
 }
-
-bool is_hidden(const Command& command) { return command.set_up == set_up_manual; }
 
 }  // namespace dryfit::cli

@@ -12,9 +12,11 @@
 
 #include "cli/cards/bench_page.hpp"
 #include "cli/cards/card_pages.hpp"
+#include "cli/check/evidence.hpp"
 #include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/json/json_answer.hpp"
 #include "cli/order/planned_order.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"

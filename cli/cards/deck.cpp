@@ -8,6 +8,7 @@
 #include "cli/cards/swap_rows.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/draw/picture/step_picture.hpp"
+#include "cli/order/plan_text.hpp"
 #include "cli/sentences/buy_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"

@@ -12,6 +12,7 @@
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/json/json_answer.hpp"
 #include "cli/order/planned_order.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"

@@ -7,7 +7,9 @@
 #include <ostream>
 
 #include "cli/change/board_work_text.hpp"
+#include "cli/check/evidence.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/order/step_json.hpp"
 #include "cli/sentences/undo_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"

@@ -14,6 +14,7 @@
 #include "cli/io/atomic_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
 #include "cli/words/lengths.hpp"
 
 namespace dryfit::cli {

@@ -10,6 +10,7 @@
 #include <ostream>
 
 #include "cli/check/cure_report.hpp"
+#include "cli/check/evidence.hpp"
 #include "cli/check/finding.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/check/headline.hpp"
@@ -17,6 +18,7 @@
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"

@@ -13,6 +13,7 @@
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"

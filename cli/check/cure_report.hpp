@@ -6,6 +6,7 @@
 #include "cli/check/finding.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/working.hpp"
+#include "cli/json/json_answer.hpp"
 #include "planner/cure/cure.hpp"
 
 namespace dryfit::cli {

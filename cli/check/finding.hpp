@@ -4,7 +4,6 @@
 #include <string>
 #include <vector>
 
-#include "cli/json/json_answer.hpp"
 #include "planner/cure/cure.hpp"
 #include "planner/fit/fit.hpp"
 #include "planner/order/order.hpp"
@@ -26,12 +25,5 @@ struct Finding {
 };
 
 [[nodiscard]] Finding find_out(const model::Frame& frame, const planner::ContactList& list);
-
-/// Adds `overlaps`, `knot` and `cures` to a document, as far as there are any, and `notes`.
-void add_evidence(Json& document, const Finding& finding, const model::Frame& frame, const planner::ContactList& list);
-
-/// The evidence for a "no", in whole lines for people.
-[[nodiscard]] std::string evidence_text(const Finding& finding, const model::Frame& frame,
-                                        const planner::ContactList& list);
 
 }  // namespace dryfit::cli

@@ -6,6 +6,7 @@
 #include "cli/json/json_answer.hpp"
 #include "planner/base/foreman.hpp"
 #include "planner/early/trap.hpp"
+#include "planner/state/step.hpp"
 
 namespace dryfit::cli {
 

@@ -32,21 +32,6 @@ Json part_ids(const model::Frame& frame, const std::vector<model::PartId>& parts
   return ids;
 }
 
-Json step_json(const model::Frame& frame, const planner::ContactList& list, const planner::Step& step,
-               const StepWords& words) {
-  return {{"number", step.number},
-          {"action", planner::word_for(step.action)},
-          {"contacts", contact_ids(list, step.contacts)},
-          {"moving", part_ids(frame, step.moving)},
-          {"holding", part_ids(frame, step.holding)},
-          {"turns", rounded(step.turns)},
-          {"swing_radius_mm", rounded(step.swing_radius)},
-          {"moving_mass_kg", rounded(step.moving_mass)},
-          {"hands", words.hands},
-          {"cautions", words.cautions},
-          {"text", words.text}};
-}
-
 void print(std::ostream& out, const Json& document) { out << document.dump(2, ' ', false, kOnBadUtf8) << '\n'; }
 
 void print_line(std::ostream& out, const Json& document) { out << document.dump(-1, ' ', false, kOnBadUtf8) << '\n'; }

@@ -5,8 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "cli/sentences/step_text.hpp"
-#include "planner/order/order.hpp"
+#include "planner/state/contacts.hpp"
 
 namespace dryfit::cli {
 
@@ -21,10 +20,6 @@ using Json = nlohmann::ordered_json;
 /// The ids of contacts, in the order given.
 [[nodiscard]] Json contact_ids(const planner::ContactList& list, const std::vector<planner::ContactId>& contacts);
 [[nodiscard]] Json part_ids(const model::Frame& frame, const std::vector<model::PartId>& parts);
-
-/// One entry of `steps`.
-[[nodiscard]] Json step_json(const model::Frame& frame, const planner::ContactList& list, const planner::Step& step,
-                             const StepWords& words);
 
 /// Indented by two, with a newline at the end.
 void print(std::ostream& out, const Json& document);

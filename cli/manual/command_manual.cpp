@@ -28,8 +28,8 @@ struct Page {
   std::string text;
 };
 
-std::vector<Page> all_pages() {
-  const std::vector<CommandWords> commands = all_command_words();
+std::vector<Page> all_pages(std::span<const Command> table) {
+  const std::vector<CommandWords> commands = all_command_words(table);
   std::vector<Page> pages{{"man1/dryfit.1", program_page(commands)}};
   for (const CommandWords& command : commands) {
     pages.push_back({"man1/dryfit-" + command.name + ".1", command_page(command)});
@@ -43,8 +43,8 @@ std::vector<Page> all_pages() {
   return pages;
 }
 
-int give_manual(const Options& options, const Streams& streams) {
-  const std::vector<Page> pages = all_pages();
+int give_manual(const Options& options, std::span<const Command> table, const Streams& streams) {
+  const std::vector<Page> pages = all_pages(table);
   if (!options.folder.empty()) {
     for (const Page& page : pages) {
       const std::filesystem::path path = std::filesystem::path(options.folder) / page.name;
@@ -69,11 +69,11 @@ int give_manual(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_manual(CLI::App& app) {
+Job set_up_manual(CLI::App& app, std::span<const Command> table) {
   const auto options = std::make_shared<Options>();
   app.add_option("NAME", options->name, "the page to print; when not given, their names");
   app.add_option("-o,--output", options->folder, "write all of them into this folder");
-  return [options](const Streams& streams) { return give_manual(*options, streams); };
+  return [options, table](const Streams& streams) { return give_manual(*options, table, streams); };
 }
 
 }  // namespace dryfit::cli

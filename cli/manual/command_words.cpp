@@ -64,10 +64,10 @@ OptionWords words_of(const CLI::Option& option) {
 
 }  // namespace
 
-std::vector<CommandWords> all_command_words() {
+std::vector<CommandWords> all_command_words(std::span<const Command> table) {
   std::vector<CommandWords> all;
-  for (const Command& command : command_table()) {
-    if (is_hidden(command)) continue;
+  for (const Command& command : table) {
+    if (command.hidden) continue;
     CLI::App app{command.answer, command.name};
     const Job never_run = declare(command, app);
     CommandWords words{command.name, command.answer, {}};

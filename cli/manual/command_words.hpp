@@ -1,8 +1,11 @@
 #pragma once
 /// The command table as data: what manual pages and completions are written from. It is read off the parser itself, so
 /// that nothing can be documented that is not parsed, nor the other way round.
+#include <span>
 #include <string>
 #include <vector>
+
+#include "cli/call/command.hpp"
 
 namespace dryfit::cli {
 
@@ -26,7 +29,7 @@ struct CommandWords {
   std::vector<OptionWords> options;  ///< positionals first, each as declared
 };
 
-/// All commands but the hidden ones, in the order of the help text.
-[[nodiscard]] std::vector<CommandWords> all_command_words();
+/// All commands of the table but the hidden ones, in its order.
+[[nodiscard]] std::vector<CommandWords> all_command_words(std::span<const Command> table);
 
 }  // namespace dryfit::cli

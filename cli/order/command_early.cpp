@@ -9,6 +9,7 @@
 #include <ostream>
 
 #include "cli/check/cure_report.hpp"
+#include "cli/check/evidence.hpp"
 #include "cli/early/early_report.hpp"
 #include "cli/early/forgiving_report.hpp"
 #include "cli/early/half_built_report.hpp"
@@ -19,6 +20,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
 #include "cli/order/planned_order.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"

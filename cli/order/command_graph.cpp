@@ -7,6 +7,7 @@
 #include <memory>
 #include <ostream>
 
+#include "cli/check/evidence.hpp"
 #include "cli/check/finding.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"

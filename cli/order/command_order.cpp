@@ -9,13 +9,18 @@
 #include <ostream>
 
 #include "cli/check/cure_report.hpp"
+#include "cli/check/evidence.hpp"
 #include "cli/check/finding.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/early/early_in_order.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
+#include "cli/order/plan_json.hpp"
+#include "cli/order/plan_text.hpp"
 #include "cli/order/planned_order.hpp"
+#include "cli/order/step_json.hpp"
 #include "cli/sentences/step_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"

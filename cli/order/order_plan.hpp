@@ -1,14 +1,11 @@
 #pragma once
-/// What `order` says besides the steps: effort and proof, pieces made up apart, how the work is turned, chores before
-/// and after, and why each step stands where it stands.
-#include <optional>
-#include <string>
+/// The best order with all that is said about it besides the steps: effort and proof, pieces made up apart, how the
+/// work is turned, chores before and after, and why each step stands where it stands.
 #include <vector>
 
 #include "cli/io/working.hpp"
-#include "cli/json/json_answer.hpp"
 #include "cli/words/search_end.hpp"
-#include "planner/best/best_order.hpp"
+#include "planner/best/best_answer.hpp"
 #include "planner/best/standing.hpp"
 #include "planner/best/why_now.hpp"
 #include "planner/order/preparation.hpp"
@@ -51,32 +48,8 @@ struct OrderPlan {
   std::vector<planner::WhyNow> why;  ///< with explain
 };
 
-/// Plans a buildable frame of which `known` is an order. The first round has the usual budget, whatever it takes; with
-/// `seconds` ever larger ones follow until there is a proof or the time is up.
-[[nodiscard]] OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
-                                   const OrderOptions& options);
-
 /// Whether the main work stands upright at that step (from 0); a piece made up apart, or a frame too large to plan,
 /// does not.
 [[nodiscard]] bool stands_at(const OrderPlan& plan, std::size_t step);
-
-/// Adds `effort`, `pieces`, `turnings`, `ways_in`, `before`, `after` to the document, and `piece`, `pose`, `propped`,
-/// `level_first`, `one_person_limit_kg` (and `why` with explain) to its steps.
-void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan);
-
-/// Numbered chores under a heading; "" when there are none.
-[[nodiscard]] std::string chores_text(const std::string& heading, const std::vector<planner::ChoreLine>& chores,
-                                      model::Units units);
-/// Whole lines that stand before a step: the work being turned, the way in, levelling, a piece that begins.
-[[nodiscard]] std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step);
-/// What stands under a step, one entry a sentence: cautions of standing, then reasons.
-[[nodiscard]] std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list,
-                                                  const OrderPlan& plan, std::size_t step);
-/// The work being turned once more after the last step, one entry a sentence.
-[[nodiscard]] std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderPlan& plan);
-/// What the order costs and how sure that is, not yet broken into lines.
-[[nodiscard]] std::string effort_text(const OrderPlan& plan);
-/// Whole lines after the last step: both.
-[[nodiscard]] std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan);
 
 }  // namespace dryfit::cli

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "cli/input/given_steps.hpp"
+#include "cli/order/plan_order.hpp"
 #include "planner/judge/replay.hpp"
 
 namespace dryfit::cli {

@@ -1,4 +1,4 @@
-#include "cli/call/command.hpp"
+#include "cli/program/command_table.hpp"
 
 #include <array>
 
@@ -20,6 +20,12 @@
 #include "cli/show/command_show.hpp"
 
 namespace dryfit::cli {
+namespace {
+
+/// Manual pages and completions are written from the table itself.
+Job set_up_manual_of_all(CLI::App& app) { return set_up_manual(app, command_table()); }
+
+}  // namespace
 
 std::span<const Command> command_table() {
   static constexpr auto kCommands = std::to_array<Command>({
@@ -38,7 +44,7 @@ std::span<const Command> command_table() {
       {"cards", "numbered build cards to print, or one page that works offline at the bench", set_up_cards},
       {"explain", "one rule of legality, with a small drawing", set_up_explain},
       {"schema", "the JSON Schema of the frame file, or of what a command prints with --json", set_up_schema},
-      {"manual", "manual pages and completions, as they are installed", set_up_manual},
+      {"manual", "manual pages and completions, as they are installed", set_up_manual_of_all, true},
   });
   return kCommands;
 }

@@ -17,6 +17,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/program/call_fault.hpp"
+#include "cli/program/command_table.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "dryfit_version.hpp"
@@ -121,7 +122,7 @@ int run_program(const std::vector<std::string>& args, const Streams& streams) {
   Job chosen;
   for (const Command& command : command_table()) {
     CLI::App* sub = app.add_subcommand(command.name, command.answer);
-    if (is_hidden(command)) sub->group("");
+    if (command.hidden) sub->group("");
     const Job job = declare(command, *sub);
     sub->callback([&chosen, job] { chosen = job; });
   }

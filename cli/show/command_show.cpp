@@ -10,8 +10,10 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/check/evidence.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
 #include "cli/show/show_watch.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"

@@ -19,6 +19,7 @@
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
+#include "cli/json/json_answer.hpp"
 #include "cli/sentences/frame_difference.hpp"
 #include "cli/show/watch_page.hpp"
 #include "cli/words/lengths.hpp"

@@ -8,7 +8,7 @@
 
 #include "cli/draw/picture/step_picture.hpp"
 #include "cli/io/usage_error.hpp"
-#include "cli/order/order_plan.hpp"
+#include "cli/order/plan_order.hpp"
 #include "cli/sentences/step_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"

@@ -7,6 +7,7 @@
 #include "cli/draw/picture/picture.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/working.hpp"
+#include "cli/json/json_answer.hpp"
 
 namespace dryfit::cli {
 

@@ -1,10 +1,10 @@
+#include "model/placing/place_boards.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "model/geometry/at.hpp"
-#include "model/placing/place.hpp"
 #include "model/text/messages.hpp"
 
 namespace dryfit::model {

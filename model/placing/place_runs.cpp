@@ -1,11 +1,11 @@
+#include "model/placing/place_runs.hpp"
+
 #include <fmt/format.h>
 
 #include <functional>
 #include <queue>
 
-#include "model/geometry/at.hpp"
-#include "model/placing/bodies.hpp"
-#include "model/placing/place.hpp"
+#include "model/placing/place_boards.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -278,102 +278,10 @@ class RunPlacer {
   std::priority_queue<int, std::vector<int>, std::greater<>> ready_;
 };
 
-void index_links(Placer& in) {
-  const std::size_t runs = in.assembly.draft.runs.size();
-  const std::size_t boards = in.frame.boards.size();
-  in.offset.assign(runs, {});
-  in.run_placed.assign(runs, false);
-  in.board_placed.assign(boards, false);
-  in.gave.assign(in.assembly.links.size(), {false, false, false});
-  in.links_to_run.resize(runs);
-  in.links_to_board.resize(boards);
-  in.boards_of_run.resize(runs);
-  in.boards_on_board.resize(boards);
-  in.frame.placed_by.assign(in.frame.parts.size(), {});
-  std::vector<std::vector<int>> runs_of_board(boards);
-  for (std::size_t i = 0; i < in.assembly.links.size(); ++i) {
-    const RunLink& link = in.assembly.links[i];
-    const int index = static_cast<int>(i);
-    if (link.kind == RunLink::Kind::joint && link.other_run != link.run) {
-      in.links_to_run[dryfit::at(link.other_run)].push_back(index);
-    } else if (link.kind == RunLink::Kind::board) {
-      in.links_to_board[dryfit::at(link.board)].push_back(index);
-      runs_of_board[dryfit::at(link.board)].push_back(link.run);
-    }
-  }
-  for (std::size_t b = 0; b < boards; ++b) {
-    const BoardNames& names = in.assembly.board_names[b];
-    std::vector<int> on = runs_of_board[b];
-    for (const std::vector<PartId>* list : {&names.through, &names.carriers}) {
-      if (list->empty()) continue;
-      const Part& first = in.part(list->front());
-      if (first.kind == PartKind::board) {
-        in.boards_on_board[dryfit::at(first.board)].push_back(static_cast<int>(b));
-      } else {
-        on.push_back(first.run);
-      }
-    }
-    for (const int run : on) {
-      auto& list = in.boards_of_run[dryfit::at(run)];
-      if (list.empty() || list.back() != static_cast<int>(b)) list.push_back(static_cast<int>(b));
-    }
-  }
-}
-
 }  // namespace
 
-bool Placer::placed(PartId id) const {
-  const Part& p = part(id);
-  return p.kind == PartKind::board ? board_placed[dryfit::at(p.board)]
-                                   : run_placed[dryfit::at(p.run)];
-}
+void place_all(Placer& in) { RunPlacer(in).run(); }
 
-Vec3 Placer::shift(PartId id) const {
-  const Part& p = part(id);
-  return p.kind == PartKind::board ? Vec3{} : offset[dryfit::at(p.run)];
-}
-
-double Placer::outermost(PartId id, Direction toward) const {
-  const int axis = toward.axis();
-  const bool up = dot(toward.unit(), {1, 1, 1}) > 0;
-  const Part& p = part(id);
-  double best = up ? -1e300 : 1e300;
-  const auto look = [&](PartId which) {
-    for (const Solid& solid : part(which).solids) {
-      const Bounds bounds = bounds_of(solid);
-      best = up ? std::max(best, bounds.hi[axis]) : std::min(best, bounds.lo[axis]);
-    }
-  };
-  look(id);
-  if (p.union_mate != kNone) look(p.union_mate);
-  return best + shift(id)[axis];
-}
-
-void Placer::close_on_surface(Closure::Kind kind, PartId id, int surface, double gap, const SourcePos& where) {
-  const Surface& on = frame.surface(surface);
-  const int axis = on.normal.axis();
-  Closure closure;
-  closure.kind = kind;
-  closure.between = {part(id).label, on.id};
-  closure.part = id;
-  closure.surface = surface;
-  closure.binds = {axis == 0, axis == 1, axis == 2};
-  closure.gap[axis] = gap;
-  closure.where = where;
-  frame.closures.push_back(std::move(closure));
-}
-
-void place(Assembly& assembly, Faults& faults) {
-  Placer in{assembly, faults, assembly.frame, {}, {}, {}, {}, {}, {}, {}, {}};
-  index_links(in);
-  RunPlacer runs(in);
-  runs.run();
-  if (faults.any()) return;
-  runs.close();
-  finish_boards(in);
-  for (Part& part : in.frame.parts) {
-    if (part.kind != PartKind::board) move_part(part, in.offset[dryfit::at(part.run)]);
-  }
-}
+void close_runs(Placer& in) { RunPlacer(in).close(); }
 
 }  // namespace dryfit::model

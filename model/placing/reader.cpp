@@ -4,7 +4,7 @@
 
 #include "model/measure/verify.hpp"
 #include "model/placing/place.hpp"
-#include "model/reading/draft.hpp"
+#include "model/reading/read_draft.hpp"
 #include "model/reading/yaml_guard.hpp"
 
 namespace dryfit::model {

@@ -7,7 +7,7 @@
 #include <unordered_map>
 #include <vector>
 
-#include "planner/best/best_order.hpp"
+#include "planner/best/best_answer.hpp"
 #include "planner/best/symmetry.hpp"
 #include "planner/effort/effort_bound.hpp"
 #include "planner/effort/undo_choice.hpp"

@@ -1,7 +1,7 @@
 #pragma once
 /// Among orders of one effort, the one with less walking back and forth: joints that can be made in either order are
 /// exchanged as long as that shortens the way from one to the next.
-#include "planner/best/best_order.hpp"
+#include "planner/best/best_answer.hpp"
 #include "planner/effort/undo_choice.hpp"
 
 namespace dryfit::planner {

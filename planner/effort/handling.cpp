@@ -13,15 +13,6 @@ namespace dryfit::planner {
 using model::kNone;
 using model::kRoom;
 
-const char* word_for(Pose pose) {
-  switch (pose) {
-    case Pose::standing: return "standing";
-    case Pose::laid: return "laid";
-    case Pose::over: return "over";
-  }
-  return "";
-}
-
 Handling::Handling(const Undoer& undoer, const Effort& effort, PosePreference preference)
     : frame_(undoer.frame()),
       list_(undoer.list()),

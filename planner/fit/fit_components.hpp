@@ -3,7 +3,7 @@
 #include <utility>
 #include <vector>
 
-#include "planner/fit/fit_program.hpp"
+#include "planner/fit/turn_program.hpp"
 
 namespace dryfit::planner {
 

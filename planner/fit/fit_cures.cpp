@@ -8,6 +8,7 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
+#include "planner/fit/fit_judge.hpp"
 #include "planner/fit/fit_pieces.hpp"
 
 namespace dryfit::planner {
@@ -187,7 +188,6 @@ class CureSearch {
  public:
   CureSearch(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit)
       : frame_(frame), equations_(equations), options_(options), fit_(fit) {
-    options_.cures = false;
     for (const Equation& e : equations) gaps_.push_back(e.gap);
   }
 
@@ -329,7 +329,7 @@ class CureSearch {
 
   /// Builds it, judges the whole frame, and notes the cure at every closure that it closes.
   void try_out(const std::vector<PipeChange>& changes, bool cut) {
-    const Fit now = find_fit(with_changes(frame_, changes), options_);
+    const Fit now = judge_fit(with_changes(frame_, changes), options_.node_limit).fit;
     if (!opens_nothing(fit_, now) || !now.rechecked) return;
     for (std::size_t c = 0; c < fit_.closures.size(); ++c) {
       const ClosureFit& result = now.closures[c];
@@ -343,7 +343,7 @@ class CureSearch {
 
   const Frame& frame_;
   const std::vector<Equation>& equations_;
-  FitOptions options_;
+  const FitOptions& options_;
   Fit& fit_;
   std::vector<double> gaps_;  ///< per equation as made up
 };

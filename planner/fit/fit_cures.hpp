@@ -2,7 +2,7 @@
 /// What to buy so that an open closure closes.
 #include <vector>
 
-#include "planner/fit/fit.hpp"
+#include "planner/fit/fit_answer.hpp"
 #include "planner/fit/fit_equations.hpp"
 
 namespace dryfit::planner {

@@ -1,6 +1,6 @@
 #pragma once
 /// Levels: boards on what carries them, legs on what they stand on.
-#include "planner/fit/fit.hpp"
+#include "planner/fit/fit_answer.hpp"
 #include "planner/fit/fit_equations.hpp"
 
 namespace dryfit::planner {

@@ -5,6 +5,7 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
+#include "planner/fit/fit_replace.hpp"
 
 namespace dryfit::planner {
 

@@ -2,7 +2,7 @@
 /// A frame with a pipe made of other pieces.
 #include <vector>
 
-#include "planner/fit/fit.hpp"
+#include "planner/fit/fit_answer.hpp"
 
 namespace dryfit::planner {
 

@@ -1,8 +1,8 @@
-/// Placing a frame again with other engagements: walks joint by joint from the roots by the positions of ports.
+#include "planner/fit/fit_replace.hpp"
+
 #include <deque>
 
 #include "model/geometry/at.hpp"
-#include "planner/fit/fit.hpp"
 
 namespace dryfit::planner {
 
@@ -18,7 +18,8 @@ using model::Vec3;
 
 namespace {
 
-/// Walks a frame whose engagements have been changed and finds how far each part moves.
+/// Walks a frame whose engagements have been changed, joint by joint from the roots by the positions of ports, and
+/// finds how far each part moves.
 class Walk {
  public:
   explicit Walk(const Frame& frame)

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "planner/order/order.hpp"
+#include "planner/state/step.hpp"
 
 namespace dryfit::planner {
 

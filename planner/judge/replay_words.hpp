@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "planner/judge/replay_scene.hpp"
-#include "planner/order/order.hpp"
+#include "planner/state/step.hpp"
 
 namespace dryfit::planner::judge {
 

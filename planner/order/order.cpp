@@ -1,23 +1,9 @@
 #include "planner/order/order.hpp"
 
-#include <algorithm>
-
 #include "planner/order/steps.hpp"
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
-
-const char* word_for(Action action) {
-  switch (action) {
-    case Action::screw: return "screw";
-    case Action::slide: return "slide";
-    case Action::pass: return "pass";
-    case Action::lay: return "lay";
-    case Action::join: return "join";
-    case Action::fasten: return "fasten";
-  }
-  return "";
-}
 
 Order find_order(const model::Frame& frame, const ContactList& list) {
   Undoer undoer(frame, list);

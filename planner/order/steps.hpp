@@ -1,8 +1,8 @@
 #pragma once
 /// From undo moves to the steps that a builder recognises.
 #include "planner/moves/moves.hpp"
-#include "planner/order/order.hpp"
 #include "planner/order/pose.hpp"
+#include "planner/state/step.hpp"
 
 namespace dryfit::planner {
 

@@ -8,7 +8,9 @@
 #include <vector>
 
 #include "cli/draw/body/edge_loops.hpp"
-#include "cli/draw/paint/painter.hpp"
+#include "cli/draw/body/piece.hpp"
+#include "cli/draw/paint/look.hpp"
+#include "cli/draw/paint/page_map.hpp"
 
 namespace dryfit::cli {
 

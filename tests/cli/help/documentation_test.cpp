@@ -9,9 +9,8 @@
 #include <fstream>
 #include <sstream>
 
-#include "cli/call/declare.hpp"
 #include "cli/manual/format_page.hpp"
-#include "model/geometry/at.hpp"
+#include "cli/program/command_table.hpp"
 #include "tests/support/program/program.hpp"
 
 using dryfit::tests::Ran;
@@ -184,7 +183,7 @@ TEST_CASE("the README names every command") {
   const std::string readme = slurp(DRYFIT_SOURCE_DIR "/README.md");
   for (const auto& command : dryfit::cli::command_table()) {
     CAPTURE(command.name);
-    if (!dryfit::cli::is_hidden(command))
+    if (!command.hidden)
       CHECK(readme.find(std::string("| `dryfit ") + command.name) != std::string::npos);
   }
 }

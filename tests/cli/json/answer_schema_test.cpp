@@ -7,8 +7,8 @@
 #include <set>
 #include <sstream>
 
-#include "cli/call/command.hpp"
 #include "cli/json/schemas.hpp"
+#include "cli/program/command_table.hpp"
 #include "tests/support/program/program.hpp"
 #include "tests/support/program/schema_check.hpp"
 

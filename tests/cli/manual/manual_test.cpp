@@ -8,6 +8,7 @@
 #include <set>
 
 #include "cli/manual/command_words.hpp"
+#include "cli/program/command_table.hpp"
 #include "tests/support/program/program.hpp"
 
 using dryfit::tests::run;
@@ -61,7 +62,7 @@ std::string bash_offers(const Installed& installed, const std::string& words) {
 
 TEST_CASE("the manual page of every command has every option of its help text") {
   const Installed installed;
-  for (const auto& command : dryfit::cli::all_command_words()) {
+  for (const auto& command : dryfit::cli::all_command_words(dryfit::cli::command_table())) {
     CAPTURE(command.name);
     const std::string page = unescaped(dryfit::tests::slurp(installed.file("man1/dryfit-" + command.name + ".1")));
     const auto in_page = long_options(page);

@@ -8,7 +8,7 @@
 #include <set>
 #include <utility>
 
-#include "model/geometry/at.hpp"
+#include "tests/support/naive/naive_effort.hpp"
 #include "tests/support/naive/naive_handling.hpp"
 #include "tests/support/naive/naive_pieces.hpp"
 

@@ -11,4 +11,14 @@ namespace dryfit::test {
 [[nodiscard]] double naive_extra(const model::Frame& frame, const planner::ContactList& list,
                                  const std::vector<char>& made, const planner::Move& move, int people);
 
+/// One way to make a joint: what it costs whatever the pose, and the rest that poses need to know.
+struct NaiveWay {
+  double extra = 0.0;
+  model::Vec3 on;  ///< the way it goes on, forward
+};
+/// The ways in which the undo move can be done forward when the contacts in `made` are, those of the move included: a
+/// slide with one side moving or the other, anything else as it is.
+[[nodiscard]] std::vector<NaiveWay> naive_ways(const model::Frame& frame, const planner::ContactList& list,
+                                               const std::vector<char>& made, const planner::Move& move, int people);
+
 }  // namespace dryfit::test

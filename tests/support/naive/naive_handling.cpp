@@ -7,7 +7,6 @@
 
 #include "model/geometry/at.hpp"
 #include "model/measure/mass_properties.hpp"
-#include "tests/support/naive/naive_effort.hpp"
 #include "tests/support/naive/naive_pieces.hpp"
 
 namespace dryfit::test {
@@ -77,45 +76,7 @@ double inside(double x, double y, const std::vector<std::pair<double, double>>& 
   return encloses ? least : -1.0;
 }
 
-std::vector<NaiveWay> ways_to_slide(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
-                                    const std::vector<char>& rest, const Move& move, int people) {
-  const std::set<int> cluster = without_room(list, together(list, made, move.moving.front()));
-  const auto side_of = [&](int part) { return without_room(list, together(list, rest, part)); };
-  const auto one_piece = [&](const auto& parts) {
-    return std::all_of(parts.begin(), parts.end(), [&](int p) { return side_of(*parts.begin()).count(p) != 0; });
-  };
-  const auto but = [&](const std::set<int>& parts) {
-    std::set<int> others;
-    std::set_difference(cluster.begin(), cluster.end(), parts.begin(), parts.end(),
-                        std::inserter(others, others.end()));
-    return others;
-  };
-  const std::set<int> mover =
-      one_piece(move.moving) ? side_of(move.moving.front()) : but(side_of(move.holding.front()));
-  const std::set<int> other = but(mover);
-  const auto fixed = [&](const std::set<int>& parts) {
-    return std::any_of(parts.begin(), parts.end(),
-                       [&](int p) { return together(list, rest, p).count(list.room()) != 0; });
-  };
-  std::vector<NaiveWay> ways;
-  if (!fixed(mover) || fixed(other)) {
-    ways.push_back({carry(frame, mover, people), -move.travel});
-  }
-  if (!fixed(other)) {
-    ways.push_back({carry(frame, other, people), move.travel});
-  }
-  return ways;
-}
-
 }  // namespace
-
-std::vector<NaiveWay> naive_ways(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
-                                 const Move& move, int people) {
-  std::vector<char> rest = made;
-  for (const ContactId c : move.contacts) rest[at(c)] = 0;
-  if (move.kind == MoveKind::slide) return ways_to_slide(frame, list, made, rest, move, people);
-  return {{naive_extra(frame, list, made, move, people), -move.travel}};
-}
 
 NaivePiece naive_piece(const ContactList& list, const std::vector<char>& made, const Move& move) {
   NaivePiece piece;

@@ -9,29 +9,15 @@
 ///   still strike anything else;
 /// - a pipe that was unscrewed and only floats in a board may be drawn straight out of its port;
 /// - for the float rule notches count as holes.
-#include <bitset>
-#include <map>
 #include <memory>
 #include <set>
 #include <string>
 #include <vector>
 
 #include "model/frame/frame.hpp"
+#include "tests/support/oracle/oracle_move.hpp"
 
 namespace dryfit::test {
-
-inline constexpr std::size_t kMostContacts = 192;
-/// One bit per contact of Oracle::ids(): set while the contact is made.
-using State = std::bitset<kMostContacts>;
-
-enum class MoveKind { unscrew, slide_apart, sideways, swing, take_away, undo_nut, unfasten };
-
-/// One legal undo move.
-struct UndoMove {
-  MoveKind kind = MoveKind::unscrew;
-  State undone;                       ///< contacts that go
-  std::vector<model::PartId> moving;  ///< ascending; empty for nuts and fastenings
-};
 
 struct OracleResult {
   bool buildable = false;

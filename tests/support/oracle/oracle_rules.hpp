@@ -1,11 +1,12 @@
 #pragma once
 /// The undo moves of a state, by the plain text of the rules. Pieces are found by walking the graph afresh for every
 /// question: nothing is kept from state to state but the geometry.
+#include <set>
 #include <string>
 #include <vector>
 
-#include "tests/support/oracle/oracle.hpp"
 #include "tests/support/oracle/oracle_judge.hpp"
+#include "tests/support/oracle/oracle_move.hpp"
 
 namespace dryfit::test {
 

@@ -1,11 +1,10 @@
-#include "planner/moves/moves.hpp"
+#include "planner/moves/moves_impl.hpp"
 
 #include <algorithm>
 #include <set>
 
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
-#include "planner/moves/moves_impl.hpp"
 #include "planner/moves/parting.hpp"
 
 namespace dryfit::planner {

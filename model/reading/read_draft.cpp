@@ -1,5 +1,5 @@
 /// The head of a frame file, its surfaces and clips.
-#include "model/reading/draft.hpp"
+#include "model/reading/read_draft.hpp"
 
 #include <fmt/format.h>
 

@@ -1,0 +1,273 @@
+#include "cli/order/plan_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/sentences/step_text.hpp"
+#include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/told.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+using planner::Pose;
+
+std::string seconds_text(double seconds) {
+  return seconds < 90.0 ? say("{:.0f} s", seconds) : say("{:.0f} min", seconds / 60.0);
+}
+
+/// "12 s for starting a piece apart and 5 s for carrying"; "" when it is nothing worth telling.
+std::string extra_text(const planner::WhyNow& why) {
+  const planner::Extra& extra = why.extra;
+  std::vector<std::string> shares;
+  const auto share = [&](double value, const char* what) {
+    if (value >= 0.05) shares.push_back(fmt::format(fmt::runtime(translated({}, what)), decimal(value, 1)));
+  };
+  share(extra.start, marked("{} s for starting a piece apart"));
+  share(extra.carry, marked("{} s for lifting what is made up"));
+  share(extra.swing, marked("{} s for swinging it round"));
+  share(extra.air, marked("{} s for levelling a fitting in the air"));
+  share(extra.hole, marked("{} s for turning in the hole of a board"));
+  share(extra.strap, marked("{} s for strapping a loose board before the turn"));
+  share(extra.room, marked("{} s for working on what is screwed to the room"));
+  share(why.awkward, marked("{} s for reaching under the work, or moving a board on edge or uphill"));
+  share(why.prop, marked("{} s for a prop or a second hand"));
+  return shares.empty() ? "" : listed(shares);
+}
+
+/// "" where one person may lift it, or where the step itself asks for two.
+std::string lift_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step) {
+  const Lift& lift = plan.lifts[step];
+  if (!lift.too_much()) return "";
+  const std::string mass = weight(lift.mass, frame.units), limit = weight(lift.limit, frame.units);
+  const bool said = plan.best.order.steps[step].moving_mass > kOnePersonKg;
+  if (plan.people > 1) {
+    return said ? ""
+                : say("{0} at this width is more than the {1} that one person should lift: two people.", mass, limit);
+  }
+  return plan.best.effort.proven
+             ? say("{0} at this width is more than the {1} that one person should lift, and no order spares it: do not "
+                   "do this alone.",
+                   mass, limit)
+             : say("{0} at this width is more than the {1} that one person should lift, and the order found does not "
+                   "spare it: do not do this alone.",
+                   mass, limit);
+}
+
+/// What is turned: the main work, or a piece that is still apart.
+std::string turned_text(const OrderPlan& plan, const planner::Turning& turning, const std::string& mass) {
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    if (piece.joined_in < turning.before_step ||
+        !std::includes(piece.parts.begin(), piece.parts.end(), turning.parts.begin(), turning.parts.end())) {
+      continue;
+    }
+    return turning.to == Pose::standing ? say("Stand piece {0} up, {1}", piece.name, mass)
+           : turning.to == Pose::laid   ? say("Lay piece {0} down, {1}", piece.name, mass)
+                                        : say("Turn piece {0} upside down, {1}", piece.name, mass);
+  }
+  return turning.to == Pose::standing ? say("Stand the work up, {}", mass)
+         : turning.to == Pose::laid   ? say("Lay the work down, {}", mass)
+                                      : say("Turn the work upside down, {}", mass);
+}
+
+/// In which pose the main work begins.
+std::string begins_text(Pose pose) {
+  switch (pose) {
+    case Pose::standing: return say("The work stands as it will in the end.");
+    case Pose::laid:
+      return say("The work lies on the floor or the bench; up and down are as it will stand in the end.");
+    case Pose::over: break;
+  }
+  return say("The work stands on its head; up and down are as it will stand in the end.");
+}
+
+}  // namespace
+
+std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
+  const bool floor = planner::surface_facing(frame, model::kUp) != nullptr;
+  const std::string mass = weight(turning.mass, frame.units);
+  const bool two = turning.mass > std::min(turning.one_person, kOnePersonKg);
+  if (turning.to == Pose::standing && !floor) {
+    return two ? say("Bring the work to its place, {}, and hold or prop it there until it is screwed on; two people.",
+                     mass)
+               : say("Bring the work to its place, {}, and hold or prop it there until it is screwed on.", mass);
+  }
+  std::string text = turned_text(plan, turning, mass);
+  if (turning.tilt.room_height) {
+    text = say("{0}: on the way it rises to {1}, and {2} are there", text,
+               length_text(turning.tilt.diagonal, frame.units), length_text(*turning.tilt.room_height, frame.units));
+  } else if (turning.mass > planner::effort_rates().in_one_hand) {
+    text = say("{0}: on the way it rises to {1}", text, length_text(turning.tilt.diagonal, frame.units));
+  }
+  if (two) text = say("{}; two people", text);
+  if (!turning.tilt.fits) {
+    text = say("{0}; IT WOULD STRIKE THE {1}: build it standing from here on, or elsewhere", text,
+               surface_word(turning.tilt.obstacle));
+  }
+  text += ".";
+  if (!turning.loose.empty()) {
+    text +=
+        " " + say("Hold what is loose on the pipes while it is turned: {}.", listed(labels_of(frame, turning.loose)));
+  }
+  return text;
+}
+
+std::string way_in_text(const model::Frame& frame, const planner::WayIn& way) {
+  std::vector<std::string> surfaces;
+  for (const std::string& id : way.surfaces) surfaces.push_back(surface_word(id));
+  const std::string between = listed(surfaces);
+  if (way.flange == model::kNone) {
+    return say(
+        "Warning: the frame is screwed to {}, which face each other, and no flange can give way: stand it up "
+        "before the last flange goes on.",
+        between);
+  }
+  return say(
+      "Between {0}: screw flange {1} {2} further in ({3} shorter), bring the frame in, then back it off against the "
+      "surface.",
+      between, name_of(frame, way.flange), turns_in_words(way.turns), length_text(way.gives, frame.units));
+}
+
+std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan, std::size_t step) {
+  std::vector<std::string> text;
+  const planner::WhyNow& why = plan.why[step];
+  const auto ids = [&](const std::vector<planner::ContactId>& contacts) {
+    std::vector<std::string> names;
+    for (const planner::ContactId c : contacts) names.push_back(list.contact(c).id);
+    return listed_briefly(names, 4);
+  };
+  if (why.shut_out_by != 0) {
+    const planner::Step& later = plan.best.order.steps[static_cast<std::size_t>(why.shut_out_by) - 1];
+    text.push_back(
+        say("Why now: once step {0} has made {1}, this can no longer be done.", why.shut_out_by, ids(later.contacts)));
+  } else {
+    text.push_back(say("Why now: nothing later shuts it out; it stands where it spares walking and turning."));
+  }
+  if (const std::string costs = extra_text(why); !costs.empty()) text.push_back(say("Costs {}.", costs));
+  if (why.weighed) {
+    text.push_back(why.runner_up > 0.05 ? say("Chosen: with {0} at this place instead, all in all at least {1} s more.",
+                                              ids(why.instead), decimal(why.runner_up, 1))
+                                        : say("Chosen: {} at this place would save nothing.", ids(why.instead)));
+  }
+  return text;
+}
+
+std::string chores_text(const std::string& heading, const std::vector<planner::ChoreLine>& chores, model::Units units) {
+  if (chores.empty()) return "";
+  std::string text = fmt::format("{}:\n", heading);
+  for (std::size_t i = 0; i < chores.size(); ++i) {
+    text += fmt::format("  {}. {}\n", i + 1, wrapped(told(chores[i].text, units), 5));
+    for (const std::string& caution : told(chores[i].cautions, units))
+      text += fmt::format("     ! {}\n", wrapped(caution, 7));
+  }
+  return text + "\n";
+}
+
+std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step) {
+  if (!plan.priced) return "";
+  std::string text;
+  const planner::Step& now = plan.best.order.steps[step];
+  if (now.number == plan.first_to_room) {
+    for (const planner::WayIn& way : plan.standing.ways_in) {
+      text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, way), 4));
+    }
+  }
+  for (const planner::Turning& turning : plan.standing.turnings) {
+    if (turning.before_step == now.number)
+      text += fmt::format("  > {}\n", wrapped(turning_text(frame, plan, turning), 4));
+  }
+  if (std::find(plan.level_before.begin(), plan.level_before.end(), now.number) != plan.level_before.end()) {
+    text += fmt::format("  > {}\n",
+                        wrapped(say("Check level and plumb: what is screwed or strapped now stays as it is."), 4));
+  }
+  const int piece = plan.grouping.of_step[step];
+  const int before = step == 0 ? -1 : plan.grouping.of_step[step - 1];
+  const bool begins =
+      std::find(plan.grouping.of_step.begin(), plan.grouping.of_step.begin() + static_cast<std::ptrdiff_t>(step), -1) ==
+      plan.grouping.of_step.begin() + static_cast<std::ptrdiff_t>(step);
+  if (piece != before) {
+    if (piece < 0) {
+      text += fmt::format("  {}\n", say("Main work:"));
+    } else {
+      const planner::Subassembly& what = plan.grouping.pieces[at(piece)];
+      text += fmt::format("  {}\n", wrapped(say("Piece {0}, made up at the bench and joined on in step {1}: {2}.",
+                                                what.name, what.joined_in, listed(labels_of(frame, what.parts))),
+                                            4));
+    }
+  }
+  if (piece < 0 && begins) {
+    text += fmt::format("  > {}\n", wrapped(begins_text(plan.standing.pose_of_step[step]), 4));
+  }
+  return text;
+}
+
+std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan,
+                                    std::size_t step) {
+  std::vector<std::string> text;
+  if (!plan.priced) return text;
+  const planner::Step& now = plan.best.order.steps[step];
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    if (piece.joined_in == now.number) text.push_back(say("This joins on piece {}.", piece.name));
+  }
+  if (std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), now.number)) {
+    text.push_back(say("It does not stand by itself now: prop it or have it held."));
+  }
+  if (std::string lift = lift_text(frame, plan, step); !lift.empty()) text.push_back(std::move(lift));
+  if (!plan.why.empty()) {
+    for (std::string& sentence : why_sentences(list, plan, step)) text.push_back(std::move(sentence));
+  }
+  return text;
+}
+
+std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderPlan& plan) {
+  std::vector<std::string> text;
+  const int end = static_cast<int>(plan.best.order.steps.size()) + 1;
+  for (const planner::Turning& turning : plan.standing.turnings) {
+    if (turning.before_step == end) text.push_back(turning_text(frame, plan, turning));
+  }
+  return text;
+}
+
+std::string effort_text(const OrderPlan& plan) {
+  const planner::EffortReport& effort = plan.best.effort;
+  std::string verdict;
+  if (!plan.priced) {
+    verdict = say(
+        "The frame is too large to weigh orders against each other: this one is legal, not the best. No order takes less "
+        "than {} of easy work.",
+        seconds_text(effort.lower_bound));
+  } else if (effort.proven) {
+    verdict = plan.pose == planner::PosePreference::laid
+                  ? say("Effort: {} of easy work, the least with the work laid wherever it can be.",
+                        seconds_text(effort.value))
+              : plan.pose == planner::PosePreference::standing
+                  ? say("Effort: {} of easy work, the least with the work standing wherever it can be.",
+                        seconds_text(effort.value))
+                  : say("Effort: {} of easy work, and no legal order takes less.", seconds_text(effort.value));
+  } else {
+    verdict = say(
+        "Effort: {0} of easy work; undecided whether that is the least, but no order takes less than {1} ({2} % below).",
+        seconds_text(effort.value), seconds_text(effort.lower_bound),
+        decimal(100.0 * (effort.value - effort.lower_bound) / effort.value, 1));
+    const std::string ended = end_sentence(plan.end, plan.seconds, plan.moves);
+    if (!ended.empty()) verdict += " " + ended;
+  }
+  if (plan.priced && effort.handling >= 1.0) {
+    verdict +=
+        " " + say("{} of it goes into turning, propping and reaching under the work.", seconds_text(effort.handling));
+  }
+  return verdict;
+}
+
+std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
+  std::string text;
+  for (const std::string& turning : turnings_at_end(frame, plan)) text += fmt::format("  > {}\n", wrapped(turning, 4));
+  return text + "\n" + wrapped(effort_text(plan), 0) + "\n";
+}
+
+}  // namespace dryfit::cli
