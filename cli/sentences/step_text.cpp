@@ -3,13 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numeric>
 
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -35,45 +35,35 @@ unsigned line_bit(Direction d) {
   return 0;
 }
 
-/// Which parts hang together after the steps so far: a union-find over the vertices of the contact list.
+/// Which parts hang together after the steps so far.
 class Built {
  public:
   Built(const Frame& frame, const ContactList& list)
-      : list_(list), parent_(list.at.size()), size_(list.at.size(), 1), lines_(list.at.size(), 0) {
-    std::iota(parent_.begin(), parent_.end(), 0);
+      : list_(list), pieces_(list.at.size()), size_(list.at.size(), 1), lines_(list.at.size(), 0) {
     for (std::size_t id = 0; id < frame.parts.size(); ++id) {
       for (const model::Port& port : frame.parts[id].ports) lines_[id] |= line_bit(port.facing);
     }
   }
   void make(const Contact& contact) {
-    const int a = find(list_.vertex(contact.a));
-    const int b = find(list_.vertex(contact.b));
-    if (a == b) return;
-    parent_[index(a)] = b;
-    size_[index(b)] += size_[index(a)];
-    lines_[index(b)] |= lines_[index(a)];
+    const auto joined = pieces_.join(list_.vertex(contact.a), list_.vertex(contact.b));
+    if (!joined) return;
+    size_[at(joined->kept)] += size_[at(joined->gone)];
+    lines_[at(joined->kept)] |= lines_[at(joined->gone)];
   }
-  [[nodiscard]] bool together(PartId a, PartId b) { return find(list_.vertex(a)) == find(list_.vertex(b)); }
+  [[nodiscard]] bool together(PartId a, PartId b) const { return pieces_.together(list_.vertex(a), list_.vertex(b)); }
   /// How many parts the piece of the part has.
-  [[nodiscard]] int size(PartId part) { return size_[index(find(list_.vertex(part)))]; }
+  [[nodiscard]] int size(PartId part) const { return size_[piece_of(part)]; }
   /// True when the piece that holds the part has something that shows how far it is turned about the axis.
-  [[nodiscard]] bool shows_angle(PartId part, Direction axis) {
-    return (lines_[index(find(list_.vertex(part)))] & ~line_bit(axis)) != 0;
+  [[nodiscard]] bool shows_angle(PartId part, Direction axis) const {
+    return (lines_[piece_of(part)] & ~line_bit(axis)) != 0;
   }
 
  private:
-  static std::size_t index(int vertex) { return at(vertex); }
-  int find(int vertex) {
-    while (parent_[index(vertex)] != vertex) {
-      parent_[index(vertex)] = parent_[index(parent_[index(vertex)])];
-      vertex = parent_[index(vertex)];
-    }
-    return vertex;
-  }
+  [[nodiscard]] std::size_t piece_of(PartId part) const { return at(pieces_.find(list_.vertex(part))); }
   const ContactList& list_;
-  std::vector<int> parent_;
-  std::vector<int> size_;
-  std::vector<unsigned> lines_;  ///< of a piece, kept at its root
+  planner::DisjointSets pieces_;  ///< of the vertices of the contact list
+  std::vector<int> size_;         ///< per piece
+  std::vector<unsigned> lines_;   ///< per piece
 };
 
 /// Writes the words of one step; what was built before it is known.
@@ -98,9 +88,7 @@ class Writer {
  private:
   [[nodiscard]] const Part& part(PartId id) const { return frame_.part(id); }
   [[nodiscard]] const Contact& contact(ContactId id) const { return list_.contact(id); }
-  [[nodiscard]] const model::Board& board(PartId id) const {
-    return frame_.board(part(id).board);
-  }
+  [[nodiscard]] const model::Board& board(PartId id) const { return frame_.board(part(id).board); }
   [[nodiscard]] bool moves(PartId id) const {
     return std::find(step_.moving.begin(), step_.moving.end(), id) != step_.moving.end();
   }

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <limits>
-#include <numeric>
 
 #include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
@@ -15,18 +15,7 @@ constexpr double kNowhere = std::numeric_limits<double>::infinity();
 }  // namespace
 
 double EffortBound::of(const std::vector<char>& made, const std::vector<ContactId>& except, bool threads) {
-  std::vector<PartId> piece(undoer_.frame().parts.size());
-  std::iota(piece.begin(), piece.end(), 0);
-  const auto root = [&](PartId p) {
-    while (piece[at(p)] != p) p = piece[at(p)];
-    return p;
-  };
-  const auto join = [&](const Contact& c) {
-    const PartId a = root(c.a), b = root(c.b);
-    if (a == b) return false;
-    piece[at(std::max(a, b))] = std::min(a, b);
-    return true;
-  };
+  DisjointSets pieces(undoer_.frame().parts.size());
   double sum = 0.0;
   std::vector<std::pair<double, ContactId>> links;
   for (std::size_t i = 0; i < made.size(); ++i) {
@@ -36,14 +25,16 @@ double EffortBound::of(const std::vector<char>& made, const std::vector<ContactI
     if (std::find(except.begin(), except.end(), c) != except.end()) continue;
     if (contact.kind == ContactKind::thread) {
       if (threads) sum += least_extra(c);
-      join(contact);
+      pieces.join(contact.a, contact.b);
     } else if (const double least = least_extra(c); least < kNowhere) {
       links.emplace_back(least, c);
     }
   }
   std::sort(links.begin(), links.end());
+  // A spanning forest that costs least (Kruskal 1956): the threads are in it already.
   for (const auto& [least, c] : links) {
-    if (join(undoer_.list().contact(c))) sum += least;
+    const Contact& contact = undoer_.list().contact(c);
+    if (pieces.join(contact.a, contact.b)) sum += least;
   }
   return sum;
 }

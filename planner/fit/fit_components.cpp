@@ -4,33 +4,15 @@
 #include <array>
 #include <cmath>
 #include <map>
-#include <numeric>
 #include <optional>
 #include <tuple>
 
 #include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 
 namespace dryfit::planner {
 
 namespace {
-
-/// Smallest member stands for a set; O(log n) amortised.
-class Sets {
- public:
-  explicit Sets(int n) : parent_(at(n)) { std::iota(parent_.begin(), parent_.end(), 0); }
-  int find(int x) {
-    while (parent_[at(x)] != x) x = parent_[at(x)] = parent_[at(parent_[at(x)])];
-    return x;
-  }
-  void join(int a, int b) {
-    a = find(a);
-    b = find(b);
-    parent_[at(std::max(a, b))] = std::min(a, b);
-  }
-
- private:
-  std::vector<int> parent_;
-};
 
 constexpr std::size_t kLookBack = 64;  ///< earlier rows that a row is compared with
 
@@ -76,7 +58,7 @@ void find_bases(Component& part) {
 
 std::vector<Component> components_of(const TurnProgram& program) {
   const int n = static_cast<int>(program.unknowns.size());
-  Sets sets(n + program.free_unknowns);
+  DisjointSets sets(at(n + program.free_unknowns));
   for (const TurnRow& row : program.rows) {
     for (const auto& [unknown, mm] : row.terms) sets.join(unknown, row.terms.front().first);
   }

@@ -1,10 +1,10 @@
 #include "planner/order/subassembly.hpp"
 
 #include <algorithm>
-#include <numeric>
 #include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -13,34 +13,28 @@ namespace {
 /// two pieces of work.
 class Pieces {
  public:
-  explicit Pieces(std::size_t parts) : parent_(parts), members_(parts), begun_(parts, 0) {
-    std::iota(parent_.begin(), parent_.end(), 0);
+  explicit Pieces(std::size_t parts) : sets_(parts), members_(parts), begun_(parts, 0) {
     for (std::size_t p = 0; p < parts; ++p) members_[p].push_back(static_cast<PartId>(p));
   }
-  int find(PartId p) {
-    while (parent_[at(p)] != p) p = parent_[at(p)] = parent_[at(parent_[at(p)])];
-    return p;
-  }
-  [[nodiscard]] const std::vector<PartId>& members(PartId root) const { return members_[at(root)]; }
+  /// The part that stands for the piece.
+  [[nodiscard]] PartId find(PartId p) const { return sets_.find(p); }
+  [[nodiscard]] const std::vector<PartId>& members(PartId piece) const { return members_[at(piece)]; }
   /// Number of the first step in the piece, 0: none yet.
-  [[nodiscard]] int begun(PartId root) const { return begun_[at(root)]; }
-  void begin(PartId root, int step) {
-    if (begun_[at(root)] == 0) begun_[at(root)] = step;
+  [[nodiscard]] int begun(PartId piece) const { return begun_[at(piece)]; }
+  void begin(PartId piece, int step) {
+    if (begun_[at(piece)] == 0) begun_[at(piece)] = step;
   }
   void join(PartId a, PartId b) {
-    a = find(a);
-    b = find(b);
-    if (a == b) return;
-    if (members_[at(a)].size() < members_[at(b)].size()) std::swap(a, b);
-    members_[at(a)].insert(members_[at(a)].end(), members_[at(b)].begin(), members_[at(b)].end());
-    members_[at(b)].clear();
-    parent_[at(b)] = a;
-    if (begun_[at(a)] == 0 || (begun_[at(b)] != 0 && begun_[at(b)] < begun_[at(a)])) begun_[at(a)] = begun_[at(b)];
+    const auto joined = sets_.join(a, b);
+    if (!joined) return;
+    const std::size_t kept = at(joined->kept), gone = at(joined->gone);
+    members_[kept].insert(members_[kept].end(), members_[gone].begin(), members_[gone].end());
+    members_[gone].clear();
+    if (begun_[kept] == 0 || (begun_[gone] != 0 && begun_[gone] < begun_[kept])) begun_[kept] = begun_[gone];
   }
 
  private:
-  static std::size_t at(PartId p) { return dryfit::at(p); }
-  std::vector<PartId> parent_;
+  DisjointSets sets_;
   std::vector<std::vector<PartId>> members_;
   std::vector<int> begun_;
 };

@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numeric>
 
 #include "cli/draw/body/fixtures.hpp"
 #include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -17,23 +17,7 @@ using planner::Contact;
 using planner::ContactId;
 using planner::Step;
 
-/// Which vertices hang together.
-class Clusters {
- public:
-  explicit Clusters(std::size_t size) : parent_(size) { std::iota(parent_.begin(), parent_.end(), std::size_t{0}); }
-  std::size_t root(std::size_t v) {
-    while (parent_[v] != v) v = parent_[v] = parent_[parent_[v]];
-    return v;
-  }
-  void join(std::size_t a, std::size_t b) { parent_[root(a)] = root(b); }
-
- private:
-  std::vector<std::size_t> parent_;
-};
-
-const Contact& contact_of(const planner::ContactList& list, ContactId id) {
-  return list.contact(id);
-}
+const Contact& contact_of(const planner::ContactList& list, ContactId id) { return list.contact(id); }
 
 void check_step(const std::vector<Step>& steps, int step) {
   if (step >= 1 && at(step) <= steps.size()) return;
@@ -85,8 +69,7 @@ std::optional<Arrow> swing_arrow(const Frame& frame, const planner::ContactList&
   for (const ContactId id : step.contacts) {
     const Contact& notch = contact_of(list, id);
     if (notch.kind != planner::ContactKind::notch) continue;
-    const model::Board& board =
-        frame.board_of(notch.a);
+    const model::Board& board = frame.board_of(notch.a);
     for (const ContactId other : list.at[at(notch.a)]) {
       const Contact& hole = contact_of(list, other);
       if (hole.kind != planner::ContactKind::hole || hole.a != notch.a) continue;
@@ -116,22 +99,22 @@ std::optional<Arrow> arrow_for(const Frame& frame, const planner::ContactList& l
 std::vector<PartId> work_at(const Frame& frame, const planner::ContactList& list, const std::vector<Step>& steps,
                             int step) {
   check_step(steps, step);
-  Clusters clusters(list.at.size());
-  const auto vertex = [&list](PartId part) { return at(list.vertex(part)); };
+  planner::DisjointSets clusters(list.at.size());
+  const auto cluster_of = [&](PartId part) { return clusters.find(list.vertex(part)); };
   for (int k = 0; k < step; ++k) {
     for (const ContactId id : steps[at(k)].contacts) {
-      clusters.join(vertex(contact_of(list, id).a), vertex(contact_of(list, id).b));
+      clusters.join(list.vertex(contact_of(list, id).a), list.vertex(contact_of(list, id).b));
     }
   }
-  const Step& now = steps[at(step) - 1];
-  std::vector<std::size_t> roots;
+  const Step& now = steps[static_cast<std::size_t>(step) - 1];
+  std::vector<int> at_work;
   for (const auto& parts : {now.moving, now.holding}) {
-    for (const PartId part : parts) roots.push_back(clusters.root(vertex(part)));
+    for (const PartId part : parts) at_work.push_back(cluster_of(part));
   }
-  for (const ContactId id : now.contacts) roots.push_back(clusters.root(vertex(contact_of(list, id).a)));
+  for (const ContactId id : now.contacts) at_work.push_back(cluster_of(contact_of(list, id).a));
   std::vector<PartId> out;
   for (PartId part = 0; part < static_cast<PartId>(frame.parts.size()); ++part) {
-    if (std::find(roots.begin(), roots.end(), clusters.root(vertex(part))) != roots.end()) out.push_back(part);
+    if (holds(at_work, cluster_of(part))) out.push_back(part);
   }
   return out;
 }
