@@ -54,12 +54,13 @@ bool ends_in(const std::string& path, const std::string& ending) {
 
 int refuse(const LoadedFrame& loaded, const Finding& finding, const Options& options, std::ostream& out) {
   if (options.json) {
-    Json document = envelope("cards", loaded.frame, finding.verdict);
+    Json document = envelope("cards", loaded.frame, word_for(finding.verdict));
     add_evidence(document, finding, loaded.frame, loaded.contacts);
     print(out, document);
     return finding.code;
   }
-  out << (finding.verdict == "locked" ? say(says::kLocked, loaded.frame.name) : say(says::kOverlap, loaded.frame.name))
+  out << (finding.verdict == Verdict::locked ? say(says::kLocked, loaded.frame.name)
+                                             : say(says::kOverlap, loaded.frame.name))
       << '\n';
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   return finding.code;
@@ -77,7 +78,7 @@ int make_cards(const Options& options, const Streams& streams) {
   if (options.laid) wanted.pose = planner::PosePreference::laid;
   if (options.standing) wanted.pose = planner::PosePreference::standing;
   PlannedOrder planned = planned_order(loaded, wanted);
-  if (planned.finding.verdict != "buildable") return refuse(loaded, planned.finding, options, streams.out);
+  if (planned.finding.verdict != Verdict::buildable) return refuse(loaded, planned.finding, options, streams.out);
 
   const Deck deck =
       deck_of(loaded, planned.finding, std::move(planned.plan), Lengths(loaded.frame.units), streams.working);
@@ -96,7 +97,7 @@ int make_cards(const Options& options, const Streams& streams) {
   }
   const auto cards = static_cast<long long>(deck.cards.size());
   if (options.json) {
-    Json document = envelope("cards", loaded.frame, planned.finding.verdict);
+    Json document = envelope("cards", loaded.frame, word_for(planned.finding.verdict));
     document["file"] = options.file;
     document["cards"] = cards;
     document["pages"] = page ? Json(nullptr) : Json(pages);

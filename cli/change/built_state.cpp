@@ -63,10 +63,11 @@ Built built_state(const LoadedFrame& design, const std::string& built, const std
     OrderOptions options;
     options.working = streams.working;
     const PlannedOrder planned = planned_order(design, options);
-    if (planned.finding.verdict != "buildable") {
+    if (planned.finding.verdict != Verdict::buildable) {
       throw UsageError(fmt::format("{}: {}, so it cannot stand there built; see 'dryfit check {}'", design.frame.file,
-                                   planned.finding.verdict == "locked" ? "no order builds the old frame"
-                                                                       : "parts of the old frame are in one place",
+                                   planned.finding.verdict == Verdict::locked
+                                       ? "no order builds the old frame"
+                                       : "parts of the old frame are in one place",
                                    design.frame.file));
     }
     for (const planner::Step& step : planned.finding.order.steps) state.order.push_back(step.contacts);

@@ -40,7 +40,7 @@ struct Row {
   double mass = 0.0;
   std::size_t pieces = 0;  ///< to buy: a union is one piece
   int open_closures = 0;
-  [[nodiscard]] bool buildable() const { return planned.finding.verdict == "buildable"; }
+  [[nodiscard]] bool buildable() const { return planned.finding.verdict == Verdict::buildable; }
 };
 
 WorstTrap worst_trap(const LoadedFrame& design, const std::vector<planner::Step>& steps) {
@@ -89,7 +89,7 @@ Row row_of(const std::string& file, int people, const Streams& streams) {
 }
 
 Json row_json(const Row& r) {
-  Json row = {{"file", r.file}, {"frame", r.design.frame.name}, {"verdict", r.planned.finding.verdict}};
+  Json row = {{"file", r.file}, {"frame", r.design.frame.name}, {"verdict", word_for(r.planned.finding.verdict)}};
   row["steps"] = r.buildable() ? Json(r.planned.finding.order.steps.size()) : Json(nullptr);
   row["worst_trap"] = nullptr;
   row["worst_trap_price_moves"] = nullptr;
@@ -128,7 +128,7 @@ std::vector<Line> lines_of(const std::vector<Row>& rows) {
     const bool can = r.buildable();
     std::size_t i = 0;
     const auto cell = [&](std::string text) { lines[i++].cells.push_back(std::move(text)); };
-    cell(can ? say("yes") : r.planned.finding.verdict == "locked" ? say("no, locked") : say("no, overlaps"));
+    cell(can ? say("yes") : r.planned.finding.verdict == Verdict::locked ? say("no, locked") : say("no, overlaps"));
     cell(std::to_string(r.open_closures));
     cell(can ? std::to_string(r.planned.finding.order.steps.size()) : "-");
     const planner::EffortReport& effort = r.planned.plan.best.effort;

@@ -35,11 +35,11 @@ struct Options {
 };
 
 void print_json(const std::string& file, const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
-  Json document = envelope("check", loaded.frame, word_for(finding));
+  Json document = envelope("check", loaded.frame, word_for(verdict_of(finding)));
   document["file"] = file;
   document["parts"] = loaded.frame.parts.size();
   document["contacts"] = loaded.contacts.contacts.size();
-  if (finding.verdict == "buildable") document["steps_at_most"] = finding.order.steps.size();
+  if (finding.verdict == Verdict::buildable) document["steps_at_most"] = finding.order.steps.size();
   document["fit"] = planner::word_for(finding.fit.state);
   document["closures"] = closures_json(loaded.frame, finding.fit);
   document["levels"] = levels_json(loaded.frame, finding.fit);

@@ -101,7 +101,7 @@ Json cure_json(const model::Frame& frame, const DesignCure& cure) {
 }  // namespace
 
 void look_for_cures(Finding& finding, const LoadedFrame& loaded, Working* working) {
-  if (finding.verdict != "locked") return;
+  if (finding.verdict != Verdict::locked) return;
   const LongWork work(working, marked("looking for cures"), marked("designs tried"), true);
   planner::CureLimits limits;
   limits.foreman = working;

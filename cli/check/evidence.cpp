@@ -44,7 +44,7 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
     }
     document["overlaps"] = std::move(overlaps);
   }
-  if (finding.verdict == "locked") {
+  if (finding.verdict == Verdict::locked) {
     document["knot"] = contact_ids(list, finding.order.knot);
     Json reasons = Json::array();
     for (std::size_t i = 0; i < finding.order.knot.size(); ++i) {
@@ -64,7 +64,7 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
 
 std::string evidence_text(const Finding& finding, const model::Frame& frame, const planner::ContactList& list) {
   if (!finding.overlaps.empty()) return overlap_text(finding, frame);
-  if (finding.verdict == "locked") {
+  if (finding.verdict == Verdict::locked) {
     return knot_text(frame, list, finding.order) + (finding.cures ? cures_text(frame, *finding.cures) : std::string());
   }
   return "";

@@ -6,6 +6,16 @@
 
 namespace dryfit::cli {
 
+const char* word_for(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::buildable: return "buildable";
+    case Verdict::open: return "open";
+    case Verdict::locked: return "locked";
+    case Verdict::overlapping: return "overlapping";
+  }
+  return "";
+}
+
 Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
   Finding finding;
   // Cures try stock lengths one by one: on a very large frame only `fit` itself looks for them.
@@ -22,12 +32,12 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
   }
   finding.overlaps = planner::overlaps_of(frame, list);
   if (!finding.overlaps.empty()) {
-    finding.verdict = "overlapping";
+    finding.verdict = Verdict::overlapping;
     finding.code = kNo;
     return finding;
   }
   finding.order = planner::find_order(frame, list);
-  finding.verdict = finding.order.buildable ? "buildable" : "locked";
+  finding.verdict = finding.order.buildable ? Verdict::buildable : Verdict::locked;
   finding.code = finding.order.buildable ? kYes : kNo;
   return finding;
 }

@@ -6,16 +6,22 @@
 
 namespace dryfit::cli {
 
-std::string word_for(const Finding& finding) {
-  return finding.verdict == "buildable" && finding.fit.state == planner::FitState::open ? "open" : finding.verdict;
+Verdict verdict_of(const Finding& finding) {
+  const bool open = finding.fit.state == planner::FitState::open;
+  return finding.verdict == Verdict::buildable && open ? Verdict::open : finding.verdict;
 }
 
-int code_of(const Finding& finding) { return word_for(finding) == "open" ? worse(finding.code, kNo) : finding.code; }
+int code_of(const Finding& finding) {
+  return verdict_of(finding) == Verdict::open ? worse(finding.code, kNo) : finding.code;
+}
 
 std::string headline(const model::Frame& frame, const Finding& finding) {
-  if (word_for(finding) == "open") return say("{}: it could be put together, but it DOES NOT CLOSE.", frame.name);
-  if (finding.verdict == "locked") return say("{}: LOCKED, it cannot be put together in any order.", frame.name);
-  if (finding.verdict == "overlapping") return say("{}: DOES NOT FIT.", frame.name);
+  switch (verdict_of(finding)) {
+    case Verdict::open: return say("{}: it could be put together, but it DOES NOT CLOSE.", frame.name);
+    case Verdict::locked: return say("{}: LOCKED, it cannot be put together in any order.", frame.name);
+    case Verdict::overlapping: return say("{}: DOES NOT FIT.", frame.name);
+    case Verdict::buildable: break;
+  }
   return say_n(static_cast<long long>(finding.order.steps.size()), "{1}: {2}, and can be built in at most {0} step.",
                "{1}: {2}, and can be built in at most {0} steps.", frame.name,
                frame.closures.empty() ? say("fits") : closes_in_words(finding.fit.state));

@@ -6,9 +6,9 @@
 
 namespace dryfit::cli {
 
-/// "buildable", "open", "locked" or "overlapping": a frame that could be built but does not close is "open".
-[[nodiscard]] std::string word_for(const Finding& finding);
-/// ExitCode of that word.
+/// The finding's verdict, but for a frame that could be built and does not close: that is open.
+[[nodiscard]] Verdict verdict_of(const Finding& finding);
+/// ExitCode of that verdict.
 [[nodiscard]] int code_of(const Finding& finding);
 
 /// "Pot rail: closes exactly, and can be built in at most 13 steps."

@@ -140,12 +140,12 @@ int refuse(const LoadedFrame& loaded, Finding& finding, const Options& options, 
   std::ostream& out = streams.out;
   look_for_cures(finding, loaded, streams.working);
   if (options.json) {
-    Json document = envelope("early", loaded.frame, finding.verdict);
+    Json document = envelope("early", loaded.frame, word_for(finding.verdict));
     add_evidence(document, finding, loaded.frame, loaded.contacts);
     print(out, with_inches(document, lengths_asked()));
   } else {
     fmt::print(out, "{}\n",
-               finding.verdict == "locked"
+               finding.verdict == Verdict::locked
                    ? say("{}: LOCKED, it cannot be put together in any order.", loaded.frame.name)
                    : say("{}: DOES NOT FIT, so nothing can be said about its order.", loaded.frame.name));
     out << evidence_text(finding, loaded.frame, loaded.contacts);
@@ -194,7 +194,7 @@ void price_parts(EarlyReport& report, planner::Undoer& undoer, const std::vector
 int give_early(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   Finding finding = verdict_on(loaded, options, streams.working);
-  if (finding.verdict != "buildable") return refuse(loaded, finding, options, streams);
+  if (finding.verdict != Verdict::buildable) return refuse(loaded, finding, options, streams);
   const std::vector<planner::GivenStep> steps = steps_for(loaded, finding, options, streams);
   if (options.built >= 0) return give_half_built(loaded, options, steps, streams);
 
@@ -219,7 +219,7 @@ int give_early(const Options& options, const Streams& streams) {
       ended_by(streams, std::all_of(report.parts.begin(), report.parts.end(),
                                     [](const planner::EarlyPart& early) { return early.depth.proven; }));
   if (options.json) {
-    Json document = envelope("early", loaded.frame, finding.verdict);
+    Json document = envelope("early", loaded.frame, word_for(finding.verdict));
     Json parts = Json::array(), traps = Json::array();
     for (const planner::EarlyPart& early : report.parts) parts.push_back(early_part_json(report, early));
     for (const std::size_t i : planner::traps_worst_first(report.parts)) traps.push_back(report.parts[i].part.label);

@@ -35,8 +35,8 @@ std::string in_quotes(const std::string& text) {
 int give_graph(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const Finding finding = find_out(loaded.frame, loaded.contacts);
-  if (finding.verdict != "buildable") {
-    fmt::print(streams.err, "{}: {}, so nothing comes first in it.\n", loaded.frame.name, finding.verdict);
+  if (finding.verdict != Verdict::buildable) {
+    fmt::print(streams.err, "{}: {}, so nothing comes first in it.\n", loaded.frame.name, word_for(finding.verdict));
     streams.err << evidence_text(finding, loaded.frame, loaded.contacts);
     return finding.code;
   }

@@ -40,14 +40,14 @@ struct Options {
 
 void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
                 const Options& options, std::ostream& out) {
-  Json document = envelope("order", loaded.frame, finding.verdict);
+  Json document = envelope("order", loaded.frame, word_for(finding.verdict));
   Json steps = Json::array();
   const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, finding.order.steps);
   for (std::size_t i = 0; i < words.size(); ++i) {
     steps.push_back(step_json(loaded.frame, loaded.contacts, finding.order.steps[i], words[i]));
     add_early(steps.back(), loaded.contacts, early, i);
   }
-  if (finding.verdict == "buildable") {
+  if (finding.verdict == Verdict::buildable) {
     document["steps"] = std::move(steps);
     add_plan(document, loaded.frame, loaded.contacts, plan);
   }
@@ -97,9 +97,9 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
 void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
                 const Options& options, std::ostream& out) {
   const std::string& name = loaded.frame.name;
-  if (finding.verdict == "buildable") {
+  if (finding.verdict == Verdict::buildable) {
     print_steps(loaded, finding, plan, early, out);
-  } else if (finding.verdict == "locked") {
+  } else if (finding.verdict == Verdict::locked) {
     out << say("{}: LOCKED, it cannot be put together in any order.", name) << '\n';
   } else {
     out << say("{}: DOES NOT FIT, so there is no order.", name) << '\n';
@@ -112,7 +112,7 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
                say("Work: {0}, {1}, {2}.", say_n(stats.moves_tried, "{} move tried", "{} moves tried"),
                    say_n(stats.clearance_tests, "{} clearance test", "{} clearance tests"),
                    say_n(stats.parts_visited, "{} part visited", "{} parts visited")));
-    if (finding.verdict == "buildable") {
+    if (finding.verdict == Verdict::buildable) {
       fmt::print(out, "{}\n",
                  say("Search: {0} weighed, {1} met again, {2} s bound, {3} s found.",
                      say_n(plan.best.effort.states, "{} state", "{} states"), plan.best.effort.cache_hits,
@@ -131,7 +131,7 @@ int give_order(const Options& options, const Streams& streams) {
   Finding& finding = planned.finding;
   look_for_cures(finding, loaded, streams.working);
   EarlyInOrder early;
-  if (finding.verdict == "buildable") {
+  if (finding.verdict == Verdict::buildable) {
     const LongWork work(streams.working, marked("pricing what is forgotten"), marked("parts"));
     early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps, streams.working);
     if (streams.working->interrupted()) {

@@ -13,7 +13,7 @@ namespace dryfit::cli {
 PlannedOrder planned_order(const LoadedFrame& loaded, const OrderOptions& options) {
   PlannedOrder out;
   out.finding = find_out(loaded.frame, loaded.contacts);
-  if (out.finding.verdict != "buildable") return out;
+  if (out.finding.verdict != Verdict::buildable) return out;
   out.plan = plan_order(loaded.frame, loaded.contacts, std::move(out.finding.order), options);
   out.finding.order = out.plan.best.order;
   // No order leaves the program unless a judge that had no part in finding it agrees.

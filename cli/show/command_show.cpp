@@ -28,7 +28,7 @@ int show(const ShowOptions& options, const Streams& streams) {
   Finding finding;
   if (options.step > 0) {
     finding = find_out(loaded.frame, loaded.contacts);
-    if (finding.verdict != "buildable") {
+    if (finding.verdict != Verdict::buildable) {
       streams.out << evidence_text(finding, loaded.frame, loaded.contacts);
       spdlog::error("{} has no build order, so no step can be shown; leave out --step", loaded.frame.name);
       return finding.code;

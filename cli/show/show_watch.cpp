@@ -58,7 +58,7 @@ std::string reason(const model::Frame& frame, const Finding& finding) {
             : say("{0} and {1} are in the same place", name_of(frame, first.a), name_of(frame, first.b));
     return fmt::format(" {}{}.", where, more(finding.overlaps.size()));
   }
-  if (finding.verdict == "locked") {
+  if (finding.verdict == Verdict::locked) {
     return " " + say_n(static_cast<long long>(finding.order.knot.size()), "{} joint holds itself.",
                        "{} joints hold each other.");
   }
@@ -110,7 +110,7 @@ class Watcher {
  private:
   void checked(LoadedFrame loaded) {
     Finding finding = find_out(loaded.frame, loaded.contacts);
-    const std::string word = word_for(finding);
+    const std::string word = word_for(verdict_of(finding));
     std::vector<std::string> changed;
     if (last_) {
       if (word != word_) changed.push_back(say("was {}", word_));
@@ -155,7 +155,7 @@ class Watcher {
 
   /// False: the picture stays as it was, and the reason has been told.
   bool draw(const LoadedFrame& loaded, Finding& finding, Json& document) {
-    if (options_.step > 0 && finding.verdict != "buildable") {
+    if (options_.step > 0 && finding.verdict != Verdict::buildable) {
       spdlog::error("{} has no build order, so no step can be shown", loaded.frame.name);
       return false;
     }
