@@ -204,7 +204,7 @@ class Writer {
     }
     if (step_.swing_radius > kOnePersonSwing) {
       words_.hands = 2;
-      caution(say("The far end sweeps a circle of {0} round {1}: clear the space; a second person guides it.",
+      caution(say("The far end swings at {0} radius round {1}: clear the space; a second person guides it.",
                   length_text(step_.swing_radius, frame_.units), name(in_hand)));
     }
   }
