@@ -8,6 +8,7 @@
 
 #include "model/frame/input_error.hpp"
 #include "model/standards/standards.hpp"
+#include "model/text/csv.hpp"
 #include "model/text/length.hpp"
 
 namespace dryfit::cli {
@@ -20,16 +21,6 @@ std::string_view stripped(std::string_view text) {
   return text;
 }
 
-std::vector<std::string_view> fields_of(std::string_view line) {
-  std::vector<std::string_view> fields;
-  for (;;) {
-    const std::size_t comma = line.find(',');
-    fields.push_back(stripped(line.substr(0, comma)));
-    if (comma == std::string_view::npos) return fields;
-    line.remove_prefix(comma + 1);
-  }
-}
-
 /// Never by the locale: a price file must read the same everywhere.
 std::optional<double> number(std::string_view text) {
   double value = 0.0;
@@ -39,8 +30,20 @@ std::optional<double> number(std::string_view text) {
   return value;
 }
 
+/// The fields of a line, without blanks round them; empty, with `why`, where it is no line of fields.
+std::vector<std::string> fields_of(std::string_view line, std::string* why) {
+  std::vector<std::string> texts;
+  if (const auto fields = model::csv_fields(line, why)) {
+    for (const std::string_view field : *fields) texts.push_back(model::csv_text(stripped(field)));
+  }
+  return texts;
+}
+
 /// One line of prices; what is wrong with it, or "".
-std::string read_line(const std::vector<std::string_view>& fields, model::Units units, planner::PriceList& list) {
+std::string read_line(std::string_view line, model::Units units, planner::PriceList& list) {
+  std::string wrong;
+  const std::vector<std::string> fields = fields_of(line, &wrong);
+  if (fields.empty()) return wrong;
   if (fields.size() != 4) return fmt::format("expected size,item,length,price, found {} fields", fields.size());
   const auto size = model::nominal_size(fields[0]);
   if (!size) return fmt::format("unknown pipe size '{}'", fields[0]);
@@ -56,7 +59,7 @@ std::string read_line(const std::vector<std::string_view>& fields, model::Units 
   }
   const auto price = number(fields[3]);
   if (!price) return fmt::format("expected a price of 0 or more, found '{}'", fields[3]);
-  list.prices[{*size, std::string(fields[1]), std::lround(length * 10.0)}] = *price;
+  list.prices[{*size, fields[1], std::lround(length * 10.0)}] = *price;
   return "";
 }
 
@@ -75,10 +78,11 @@ planner::PriceList read_prices(std::string_view text, const std::string& file, m
     if (line.empty() || line.front() == '#') continue;
     if (!headed) {
       headed = true;
-      if (fields_of(line) == std::vector<std::string_view>{"size", "item", "length", "price"}) continue;
+      std::string wrong;
+      if (fields_of(line, &wrong) == std::vector<std::string>{"size", "item", "length", "price"}) continue;
       throw model::InputError(file, {{{line_number, 1}, "expected the heading size,item,length,price"}});
     }
-    if (std::string fault = read_line(fields_of(line), units, list); !fault.empty()) {
+    if (std::string fault = read_line(line, units, list); !fault.empty()) {
       faults.push_back({{line_number, 1}, std::move(fault)});
     }
   }

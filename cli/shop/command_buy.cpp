@@ -21,6 +21,7 @@
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
+#include "model/text/csv.hpp"
 #include "model/text/length.hpp"
 #include "planner/shop/buy.hpp"
 
@@ -65,26 +66,15 @@ void print_json(const model::Frame& frame, const planner::Shopping& shopping, st
   print(out, with_inches(document, lengths_asked()));
 }
 
-/// RFC 4180: quoted where a comma, a quote or a line end is inside.
-std::string csv_field(const std::string& text) {
-  if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
-  std::string quoted = "\"";
-  for (const char c : text) {
-    if (c == '"') quoted += '"';
-    quoted += c;
-  }
-  return quoted + '"';
-}
-
 void print_csv(const planner::Shopping& shopping, std::ostream& out) {
   out << "group,count,spares,size,item,length_mm,length_in,note,mass_kg,price,labels\n";
   for (const planner::BuyLine& line : shopping.lines) {
     const std::string length = line.length > 0.0 ? fmt::format("{:.1f}", line.length) : "";
-    const std::string inches = line.length > 0.0 ? csv_field(model::inches(line.length)) : "";
+    const std::string inches = line.length > 0.0 ? model::csv_field(model::inches(line.length)) : "";
     fmt::print(out, "{},{},{},{},{},{},{},{},{:.3f},{},{}\n", planner::word_for(line.group), line.count, line.spares,
-               csv_field(line.size), csv_field(line.item), length, inches, csv_field(line.note), line.mass,
-               line.price ? fmt::format("{:.2f}", *line.price) : "",
-               csv_field(fmt::format("{}", fmt::join(line.labels, " "))));
+               model::csv_field(line.size), model::csv_field(line.item), length, inches, model::csv_field(line.note),
+               line.mass, line.price ? fmt::format("{:.2f}", *line.price) : "",
+               model::csv_field(fmt::format("{}", fmt::join(line.labels, " "))));
   }
 }
 

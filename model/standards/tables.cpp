@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <charconv>
 #include <stdexcept>
+#include <utility>
+
+#include "model/text/csv.hpp"
 
 #include "model/geometry/at.hpp"
 
@@ -12,19 +15,10 @@ namespace dryfit::model {
 namespace {
 
 std::vector<std::string_view> fields_of(std::string_view line) {
-  std::vector<std::string_view> fields;
-  std::string_view rest = line;
-  while (true) {
-    const bool quoted = !rest.empty() && rest.front() == '"';
-    if (quoted) rest.remove_prefix(1);
-    const std::size_t end = std::min(rest.size(), rest.find(quoted ? '"' : ','));
-    if (quoted && end == rest.size()) throw std::logic_error(fmt::format("table: a quote stays open: {}", line));
-    fields.push_back(rest.substr(0, end));
-    rest.remove_prefix(quoted ? end + 1 : end);
-    if (rest.empty()) return fields;
-    if (rest.front() != ',') throw std::logic_error(fmt::format("table: text behind a quote: {}", line));
-    rest.remove_prefix(1);
-  }
+  std::string why;
+  auto fields = csv_fields(line, &why);
+  if (!fields) throw std::logic_error(fmt::format("table: {}: {}", why, line));
+  return std::move(*fields);
 }
 
 }  // namespace
