@@ -26,7 +26,7 @@ AndOrSearch::AndOrSearch(Undoer& undoer, const Effort& effort, const Handling& h
       handling_(handling),
       options_(options),
       symmetries_(symmetries_of(frame_, list_)),
-      refused_(list_.contacts.size()),
+      refused_(list_.contacts.size(), RefusalMemory::kMany),
       bound_(undoer, effort, [this] { return spent(); }) {}
 
 TakenApart AndOrSearch::without_props() { return all(whole_frame(), {}, kNever); }
@@ -124,7 +124,7 @@ std::vector<AndOrSearch::Option> AndOrSearch::options_of(const State& state, con
     if (stopped()) break;
     std::vector<Refusal> refusals;
     std::vector<Move> ways = undoer_.ways(state, c, &refusals);
-    if (ways.empty()) refused_.keep(c, refusals);
+    if (ways.empty()) refused_.keep(c, std::make_shared<const Refusals>(std::move(refusals)));
     for (Move& way : ways) {
       for (PricedMove& priced : effort_.price_both_ways(state, std::move(way))) {
         Option one;

@@ -11,7 +11,7 @@
 #include "planner/best/symmetry.hpp"
 #include "planner/effort/effort_bound.hpp"
 #include "planner/effort/undo_choice.hpp"
-#include "planner/moves/refused.hpp"
+#include "planner/moves/refusal_memory.hpp"
 
 namespace dryfit::planner {
 
@@ -113,7 +113,7 @@ class AndOrSearch {
   const Handling& handling_;
   const BestOptions& options_;
   std::vector<ContactMap> symmetries_;
-  Refused refused_;
+  RefusalMemory refused_;
   EffortBound bound_;
   bool stopped_ = false;
   bool count_props_ = false;

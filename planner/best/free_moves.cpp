@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/peel/waiting_lists.hpp"
 
 namespace dryfit::planner {
 
@@ -121,32 +122,34 @@ bool FreeMoves::may_be_free(const State& state, ContactId c) const {
   return bare(asked.a) || bare(asked.b);
 }
 
-FreeMoves::Ease FreeMoves::ask(const State& state, ContactId c, PricedMove& priced, std::vector<ContactId>& watch,
-                               bool& legal) {
-  if (const std::vector<ContactId>* grounds = refused_.find(state, c)) {
-    legal = false;
-    watch = *grounds;
-    return Ease::dear;
+FreeMoves::Asked FreeMoves::ask(const State& state, ContactId c) {
+  Asked asked;
+  if (const SharedRefusals known = refused_.find(state, c)) {
+    asked.legal = false;
+    asked.watch = known->held_by();
+    return asked;
   }
   Attempt attempt = undoer_.try_undo(state, c);
-  legal = attempt.legal;
   if (!attempt.legal) {
-    watch = refused_.keep(c, attempt.refusals);
-    return Ease::dear;
+    const auto refusals = std::make_shared<const Refusals>(std::move(attempt.refusals));
+    refused_.keep(c, refusals);
+    asked.legal = false;
+    asked.watch = refusals->held_by();
+    return asked;
   }
-  priced.move = std::move(attempt.move);
-  Ease best = ease_of(state, priced);
-  if (best == Ease::free) return best;
-  if (priced.move.kind != MoveKind::unscrew && priced.move.kind != MoveKind::slide) return best;
+  asked.priced.move = std::move(attempt.move);
+  asked.ease = ease_of(state, asked.priced);
+  const MoveKind kind = asked.priced.move.kind;
+  if (asked.ease == Ease::free || (kind != MoveKind::unscrew && kind != MoveKind::slide)) return asked;
   for (Move& other : undoer_.ways(state, c)) {
     PricedMove one{std::move(other), {}};
     const Ease ease = ease_of(state, one);
-    if (ease <= best) continue;
-    best = ease;
-    priced = std::move(one);
-    if (best == Ease::free) break;
+    if (ease <= asked.ease) continue;
+    asked.ease = ease;
+    asked.priced = std::move(one);
+    if (ease == Ease::free) break;
   }
-  return best;
+  return asked;
 }
 
 /// Whatever is left of the work that the move is made on stands in the pose, or nothing does that is left.
@@ -180,80 +183,102 @@ ContactId FreeMoves::choose(const State& state, const std::vector<PricedMove>& r
   return keys.front().second;
 }
 
-std::vector<PricedMove> FreeMoves::peel(State& state, Place last) {
-  const ContactList& list = undoer_.list();
-  const std::size_t n = list.contacts.size();
-  std::vector<PricedMove> result;
-  std::vector<PricedMove> ready(n);
-  std::set<ContactId> open;                     // contacts whose move in `ready` is free
-  std::set<ContactId> dear;                     // not free yet; asked again once a bare part makes it likely
-  std::vector<std::set<ContactId>> waiting(n);  // per contact: those to ask again when it has gone
-  const auto wait_for = [&](ContactId c, const std::vector<ContactId>& watch) {
-    for (const ContactId h : watch) waiting[at(h)].insert(c);
-  };
-  // What is awkward in the pose stays so until one of its parts has lost another contact.
-  const auto wait_for_parts = [&](ContactId c) {
-    const Contact& contact = list.contact(c);
-    for (const PartId p : {contact.a, contact.b}) {
-      if (p != kRoom) wait_for(c, list.at[at(p)]);
+/// One peeling. A contact is open (its move in `ready_` is free), dear (legal, but not free yet), or waits for others
+/// to go.
+class FreeMoves::Round {
+ public:
+  Round(FreeMoves& moves, State& state, Place last)
+      : moves_(moves),
+        list_(moves.undoer_.list()),
+        state_(state),
+        last_(std::move(last)),
+        ready_(list_.contacts.size()),
+        waiting_(list_.contacts.size()) {}
+
+  std::vector<PricedMove> run() {
+    for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) consider(c);
+    for (;;) {
+      consider_dear_ones();
+      if (open_.empty()) return std::move(done_);
+      const ContactId best = moves_.choose(state_, ready_, open_, last_, just_moved_);
+      open_.erase(best);
+      // Asked again: what goes along may have become less since.
+      Asked asked = moves_.ask(state_, best);
+      if (asked.ease == Ease::free) {
+        take_off(std::move(asked.priced));
+      } else {
+        put_off(best, asked);
+      }
     }
-  };
-  const auto consider = [&](ContactId c) {
-    const auto i = at(c);
-    if (!state.made(c) || open.count(c) != 0) return;
-    if (!may_be_free(state, c)) {
-      dear.insert(c);
+  }
+
+ private:
+  /// Finds out where the contact stands now.
+  void consider(ContactId c) {
+    if (!state_.made(c) || open_.count(c) != 0) return;
+    if (!moves_.may_be_free(state_, c)) {
+      dear_.insert(c);
       return;
     }
-    std::vector<ContactId> watch;
-    bool legal = false;
-    dear.erase(c);
-    const Ease ease = ask(state, c, ready[i], watch, legal);
-    if (ease == Ease::free) {
-      open.insert(c);
-    } else if (ease == Ease::awkward) {
-      wait_for_parts(c);
-    } else if (legal) {
-      dear.insert(c);
-    }
-    wait_for(c, watch);
-  };
-  for (ContactId c = 0; c < static_cast<ContactId>(n); ++c) consider(c);
+    dear_.erase(c);
+    Asked asked = moves_.ask(state_, c);
+    if (asked.ease != Ease::free) return put_off(c, asked);
+    ready_[at(c)] = std::move(asked.priced);
+    open_.insert(c);
+  }
 
-  std::vector<PartId> just_moved;
-  for (;;) {
-    for (auto c = dear.begin(); c != dear.end();) {
-      const ContactId likely = *c++;
-      if (may_be_free(state, likely)) consider(likely);
+  /// Dear ones are asked again once a bare part makes it likely.
+  void consider_dear_ones() {
+    const std::vector<ContactId> dear(dear_.begin(), dear_.end());
+    for (const ContactId c : dear) {
+      if (moves_.may_be_free(state_, c)) consider(c);
     }
-    if (open.empty()) return result;
-    const ContactId best = choose(state, ready, open, last, just_moved);
-    open.erase(best);
-    // Asked again: what goes along may have become less since.
-    std::vector<ContactId> watch;
-    bool legal = false;
-    PricedMove priced;
-    const Ease ease = ask(state, best, priced, watch, legal);
-    if (ease != Ease::free) {
-      wait_for(best, watch);
-      if (ease == Ease::awkward) wait_for_parts(best);
-      if (ease == Ease::dear && legal) dear.insert(best);
-      continue;
+  }
+
+  void put_off(ContactId c, const Asked& asked) {
+    if (asked.ease == Ease::awkward) {
+      wait_for_parts(c);
+    } else if (asked.legal) {
+      dear_.insert(c);
     }
-    state.undo(priced.move.contacts);
-    for (const ContactId gone : priced.move.contacts) {
-      open.erase(gone);
-      dear.erase(gone);
+    waiting_.wait(c, asked.watch);
+  }
+
+  /// What is awkward in the pose stays so until one of its parts has lost another contact.
+  void wait_for_parts(ContactId c) {
+    const Contact& contact = list_.contact(c);
+    for (const PartId p : {contact.a, contact.b}) {
+      if (p != kRoom) waiting_.wait(c, list_.at[at(p)]);
     }
+  }
+
+  void take_off(PricedMove priced) {
+    state_.undo(priced.move.contacts);
     std::set<ContactId> again;
     for (const ContactId gone : priced.move.contacts) {
-      for (const ContactId w : std::exchange(waiting[at(gone)], {})) again.insert(w);
+      open_.erase(gone);
+      dear_.erase(gone);
+      for (const ContactId c : waiting_.of(gone)) again.insert(c);
+      waiting_.drop(gone);
     }
-    for (const ContactId w : again) consider(w);
-    last = place_of(list, effort_, priced.move);
-    just_moved = priced.move.moving;
-    result.push_back(std::move(priced));
+    for (const ContactId c : again) consider(c);
+    last_ = place_of(list_, moves_.effort_, priced.move);
+    just_moved_ = priced.move.moving;
+    done_.push_back(std::move(priced));
   }
-}
+
+  FreeMoves& moves_;
+  const ContactList& list_;
+  State& state_;
+  Place last_;
+  std::vector<PricedMove> ready_;  ///< per contact
+  std::set<ContactId> open_;
+  std::set<ContactId> dear_;
+  WaitingLists waiting_;
+  std::vector<PartId> just_moved_;
+  std::vector<PricedMove> done_;
+};
+
+std::vector<PricedMove> FreeMoves::peel(State& state, Place last) { return Round(*this, state, std::move(last)).run(); }
 
 }  // namespace dryfit::planner

@@ -5,13 +5,13 @@
 
 #include "planner/effort/handling.hpp"
 #include "planner/effort/undo_choice.hpp"
-#include "planner/moves/refused.hpp"
+#include "planner/moves/refusal_memory.hpp"
 
 namespace dryfit::planner {
 
 class FreeMoves {
  public:
-  FreeMoves(Undoer& undoer, const Effort& effort, const Handling& handling, Refused& refused, Pose pose)
+  FreeMoves(Undoer& undoer, const Effort& effort, const Handling& handling, RefusalMemory& refused, Pose pose)
       : undoer_(undoer), effort_(effort), handling_(handling), refused_(refused), pose_(pose) {}
 
   /// Undoes every move that is free, one after the other, and returns them, first undone first. `state` is left with
@@ -22,6 +22,7 @@ class FreeMoves {
 
  private:
   enum class Ease { dear, awkward, free };
+  class Round;  ///< one peeling
 
   [[nodiscard]] bool is_strap(const Contact& c) const;
   [[nodiscard]] bool hangs_by(const State& state, PartId part, ContactId c) const;
@@ -34,8 +35,14 @@ class FreeMoves {
   /// pose speaks against it.
   [[nodiscard]] Ease ease_of(const State& state, PricedMove& priced) const;
   [[nodiscard]] bool may_be_free(const State& state, ContactId c) const;
-  /// The freest way to undo `c`, or the contacts to watch.
-  Ease ask(const State& state, ContactId c, PricedMove& priced, std::vector<ContactId>& watch, bool& legal);
+  /// What came of asking for one contact.
+  struct Asked {
+    Ease ease = Ease::dear;
+    PricedMove priced;  ///< the freest way, when legal
+    bool legal = true;
+    std::vector<ContactId> watch;  ///< when not legal: it stays so as long as all of these are made; ascending
+  };
+  [[nodiscard]] Asked ask(const State& state, ContactId c);
   [[nodiscard]] ContactId choose(const State& state, const std::vector<PricedMove>& ready,
                                  const std::set<ContactId>& open, const Place& last,
                                  const std::vector<PartId>& just_moved) const;
@@ -44,7 +51,7 @@ class FreeMoves {
   Undoer& undoer_;
   const Effort& effort_;
   const Handling& handling_;
-  Refused& refused_;
+  RefusalMemory& refused_;
   Pose pose_;
 };
 

@@ -3,15 +3,20 @@
 #include <algorithm>
 #include <utility>
 
-#include "model/geometry/at.hpp"
-#include "planner/moves/refused.hpp"
-
 namespace dryfit::planner {
 
 namespace {
 
-/// More reasons than this per contact cost more to look through than they save.
-constexpr std::size_t kMost = 6;
+/// What several refusals rest on together. Ascending, each once.
+std::vector<ContactId> grounds_of(const std::vector<Refusal>& refusals) {
+  std::vector<ContactId> grounds;
+  for (const Refusal& refusal : refusals) {
+    grounds.insert(grounds.end(), refusal.held_by.begin(), refusal.held_by.end());
+  }
+  std::sort(grounds.begin(), grounds.end());
+  grounds.erase(std::unique(grounds.begin(), grounds.end()), grounds.end());
+  return grounds;
+}
 
 }  // namespace
 
@@ -36,7 +41,7 @@ void RefusalMemory::keep(ContactId c, const SharedRefusals& refusals) {
   if (std::any_of(each.begin(), each.end(), stays_for_another)) return;
   auto& known = known_[at(c)];
   known.insert(known.begin(), refusals);
-  if (known.size() > kMost) known.pop_back();
+  if (known.size() > most_) known.pop_back();
 }
 
 }  // namespace dryfit::planner

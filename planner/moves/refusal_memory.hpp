@@ -27,7 +27,12 @@ using SharedRefusals = std::shared_ptr<const Refusals>;
 /// themselves; asking here first saves most of the geometry.
 class RefusalMemory {
  public:
-  explicit RefusalMemory(std::size_t contacts) : known_(contacts) {}
+  /// More reasons per contact than this cost more to look through than they save, where most states are new.
+  static constexpr std::size_t kFew = 6;
+  /// Where one state after the other is looked at that differ little.
+  static constexpr std::size_t kMany = 24;
+  /// Keeps `most` reasons for each contact; the one that was not used for longest gives way.
+  explicit RefusalMemory(std::size_t contacts, std::size_t most = kFew) : most_(most), known_(contacts) {}
 
   /// Why `c` cannot be undone in the state, if that is known already; else nullptr. O(a few held sets).
   [[nodiscard]] SharedRefusals find(const State& state, ContactId c);
@@ -35,6 +40,7 @@ class RefusalMemory {
   void keep(ContactId c, const SharedRefusals& refusals);
 
  private:
+  std::size_t most_;
   std::vector<std::vector<SharedRefusals>> known_;  ///< per contact, the one used last first
 };
 

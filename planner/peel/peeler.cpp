@@ -1,7 +1,6 @@
 #include "planner/peel/peeler.hpp"
 
 #include <algorithm>
-#include <iterator>
 #include <utility>
 
 #include "model/geometry/at.hpp"
@@ -14,10 +13,8 @@ Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMem
       state_(std::move(state)),
       frozen_(std::move(frozen)),
       queued_(frozen_.size(), 0),
-      nodes_(std::make_shared<std::vector<Waiting>>()),
-      first_waiting_(frozen_.size(), model::kNone),
+      waiting_(frozen_.size()),
       refusals_(frozen_.size()),
-      waits_for_(frozen_.size()),
       cap_(kFirstPeelCap) {
   for (ContactId c = 0; c < static_cast<ContactId>(frozen_.size()); ++c) ask(c);
 }
@@ -30,12 +27,7 @@ void Peeler::ask(ContactId c) {
 }
 
 void Peeler::wake(ContactId c) {
-  int node = first_waiting_[at(c)];
-  while (node != model::kNone) {
-    const Waiting waiting = (*nodes_)[at(node)];
-    ask(waiting.contact);
-    node = waiting.next;
-  }
+  for (const ContactId waiting : waiting_.of(c)) ask(waiting);
 }
 
 void Peeler::release(ContactId c) {
@@ -45,7 +37,7 @@ void Peeler::release(ContactId c) {
   wake(c);  // moves that were refused only because they would have taken c along
 }
 
-bool Peeler::step() {
+bool Peeler::step(std::vector<Move>* moves) {
   if (queue_.empty()) {
     if (large_.empty()) return false;
     cap_ = cap_ >= undoer_->list().at.size() ? Undoer::kNoCap : cap_ * 8;
@@ -65,12 +57,7 @@ bool Peeler::step() {
   }
   Attempt attempt = undoer_->try_undo(state_, c, cap_, &frozen_);
   if (attempt.legal) {
-    state_.undo(attempt.move.contacts);
-    for (const ContactId gone : attempt.move.contacts) {
-      wake(gone);
-      first_waiting_[at(gone)] = model::kNone;
-    }
-    undone_.push_back(std::move(attempt.move.contacts));
+    take_off(std::move(attempt.move), moves);
     return true;
   }
   auto refusals = std::make_shared<const Refusals>(std::move(attempt.refusals));
@@ -83,30 +70,25 @@ bool Peeler::step() {
   return true;
 }
 
-void Peeler::wait(ContactId c, SharedRefusals refusals) {
-  const auto i = at(c);
-  if (refusals != refusals_[i]) {
-    const std::vector<ContactId>& held = refusals->held_by();
-    static const std::vector<ContactId> kNobody;
-    const std::vector<ContactId>& known = waits_for_[i] == nullptr ? kNobody : *waits_for_[i];
-    std::vector<ContactId> fresh;
-    std::set_difference(held.begin(), held.end(), known.begin(), known.end(), std::back_inserter(fresh));
-    for (const ContactId h : fresh) {
-      int& head = first_waiting_[at(h)];
-      nodes_->push_back({c, head});
-      head = static_cast<int>(nodes_->size()) - 1;
-    }
-    if (!fresh.empty()) {
-      auto all = std::make_shared<std::vector<ContactId>>();
-      std::set_union(known.begin(), known.end(), fresh.begin(), fresh.end(), std::back_inserter(*all));
-      waits_for_[i] = std::move(all);
-    }
-    refusals_[i] = std::move(refusals);
+void Peeler::take_off(Move move, std::vector<Move>* moves) {
+  state_.undo(move.contacts);
+  for (const ContactId gone : move.contacts) {
+    wake(gone);
+    waiting_.drop(gone);
   }
+  undone_.push_back(move.contacts);
+  if (moves != nullptr) moves->push_back(std::move(move));
 }
 
-void Peeler::run() {
-  while (step()) {
+void Peeler::wait(ContactId c, SharedRefusals refusals) {
+  SharedRefusals& known = refusals_[at(c)];
+  if (refusals == known) return;
+  waiting_.wait(c, refusals->held_by());
+  known = std::move(refusals);
+}
+
+void Peeler::run(std::vector<Move>* moves) {
+  while (step(moves)) {
   }
 }
 

@@ -1,6 +1,5 @@
 #pragma once
 /// Peeling that can be stopped, copied, told to let frozen contacts go, and taken up again.
-#include <memory>
 #include <queue>
 #include <vector>
 
@@ -8,6 +7,7 @@
 #include "planner/moves/moves.hpp"
 #include "planner/moves/refusal_memory.hpp"
 #include "planner/peel/peel_turn.hpp"
+#include "planner/peel/waiting_lists.hpp"
 
 namespace dryfit::planner {
 
@@ -24,8 +24,8 @@ class Peeler {
   void release(ContactId c);
   /// Freezes a contact again, or for the first time.
   void freeze(ContactId c) { frozen_[at(c)] = 1; }
-  /// Undoes until nothing more can be undone.
-  void run();
+  /// Undoes until nothing more can be undone. `moves`, if given, gets what was done, in undo order.
+  void run(std::vector<Move>* moves = nullptr);
   /// Undoes until none of `gone` is made, or nothing more can be undone. True when all are gone.
   bool run_until_gone(const std::vector<ContactId>& gone);
 
@@ -40,16 +40,11 @@ class Peeler {
   [[nodiscard]] const std::vector<Refusal>& refusals(ContactId c) const;
 
  private:
-  /// Who waits for whom. Lists only grow, so copies share the nodes that they have in common. A contact stands at most
-  /// once in each: asked again and again it would fill them otherwise.
-  struct Waiting {
-    ContactId contact;
-    int next;
-  };
   void ask(ContactId c);
-  void wake(ContactId c);  ///< asks those who wait for it
-  bool step();             ///< asks one contact; false when there is none to ask
-
+  void wake(ContactId c);  ///< asks those that wait for it
+  /// Asks one contact; false when there is none to ask.
+  bool step(std::vector<Move>* moves = nullptr);
+  void take_off(Move move, std::vector<Move>* moves);
   void wait(ContactId c, SharedRefusals refusals);  ///< until what the refusals rest on has gone
 
   Undoer* undoer_;
@@ -58,11 +53,9 @@ class Peeler {
   std::vector<char> frozen_;
   std::vector<char> queued_;
   std::priority_queue<PeelTurn, std::vector<PeelTurn>, std::greater<>> queue_;
-  std::shared_ptr<std::vector<Waiting>> nodes_;
-  std::vector<int> first_waiting_;
-  std::vector<SharedRefusals> refusals_;
-  std::vector<std::shared_ptr<const std::vector<ContactId>>> waits_for_;  ///< in whose lists it stands, ascending
-  std::vector<ContactId> large_;                                          ///< not decided within the cap
+  WaitingLists waiting_;
+  std::vector<SharedRefusals> refusals_;  ///< per contact, as told last
+  std::vector<ContactId> large_;          ///< not decided within the cap
   std::size_t cap_;
   std::vector<std::vector<ContactId>> undone_;
 };

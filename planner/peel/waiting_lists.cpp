@@ -1,0 +1,43 @@
+#include "planner/peel/waiting_lists.hpp"
+
+#include <algorithm>
+#include <iterator>
+#include <utility>
+
+#include "model/geometry/at.hpp"
+
+namespace dryfit::planner {
+
+WaitingLists::WaitingLists(std::size_t contacts)
+    : nodes_(std::make_shared<std::vector<Node>>()), first_(contacts, model::kNone), waits_for_(contacts) {}
+
+void WaitingLists::wait(ContactId c, const std::vector<ContactId>& held) {
+  static const std::vector<ContactId> kNobody;
+  auto& waits_for = waits_for_[at(c)];
+  const std::vector<ContactId>& known = waits_for == nullptr ? kNobody : *waits_for;
+  std::vector<ContactId> fresh;
+  std::set_difference(held.begin(), held.end(), known.begin(), known.end(), std::back_inserter(fresh));
+  if (fresh.empty()) return;
+  for (const ContactId h : fresh) {
+    int& head = first_[at(h)];
+    nodes_->push_back({c, head});
+    head = static_cast<int>(nodes_->size()) - 1;
+  }
+  auto all = std::make_shared<std::vector<ContactId>>();
+  std::set_union(known.begin(), known.end(), fresh.begin(), fresh.end(), std::back_inserter(*all));
+  waits_for = std::move(all);
+}
+
+std::vector<ContactId> WaitingLists::of(ContactId gone) const {
+  std::vector<ContactId> all;
+  for (int node = first_[at(gone)]; node != model::kNone;) {
+    const Node& waiting = (*nodes_)[at(node)];
+    all.push_back(waiting.waits);
+    node = waiting.next;
+  }
+  return all;
+}
+
+void WaitingLists::drop(ContactId gone) { first_[at(gone)] = model::kNone; }
+
+}  // namespace dryfit::planner
