@@ -29,14 +29,9 @@ AndOrSearch::AndOrSearch(Undoer& undoer, const Effort& effort, const Handling& h
       refused_(list_.contacts.size(), RefusalMemory::kMany),
       bound_(undoer, effort, [this] { return spent(); }) {}
 
-TakenApart AndOrSearch::without_props() { return all(whole_frame(), {}, kNever); }
+TakenApart AndOrSearch::without_props() { return all(whole_frame(Props::needed_always), {}, kNever); }
 
-TakenApart AndOrSearch::with_props(double limit) {
-  count_props_ = true;
-  TakenApart result = all(whole_frame(), {}, limit);
-  count_props_ = false;
-  return result;
-}
+TakenApart AndOrSearch::with_props(double limit) { return all(whole_frame(Props::all), {}, limit); }
 
 bool AndOrSearch::stopped() {
   if (!stopped_) stopped_ = !may_go_on(options_.foreman, undoer_.work().attempts, options_.budget);
@@ -75,9 +70,10 @@ std::vector<std::vector<char>> AndOrSearch::clusters_of(const State& state) cons
   return clusters;
 }
 
-std::vector<AndOrSearch::Piece> AndOrSearch::whole_frame() const {
+std::vector<AndOrSearch::Piece> AndOrSearch::whole_frame(Props props) const {
   std::vector<Piece> pieces;
   Met met;
+  met.props = props;
   met.any_pose = !handling_.ends_standing();
   for (std::vector<char>& cluster : clusters_of(State(list_))) pieces.push_back({std::move(cluster), met});
   return pieces;
@@ -93,8 +89,8 @@ std::vector<AndOrSearch::Piece> AndOrSearch::left_by(const State& state, const P
   std::vector<Piece> pieces;
   for (std::vector<char>& cluster : clusters_of(rest)) {
     const auto first = std::find(cluster.begin(), cluster.end(), 1) - cluster.begin();
-    const bool moved = rest.cluster(list_.vertex(list_.contact(static_cast<ContactId>(first)).a)) == brought;
-    pieces.insert(moved ? pieces.begin() : pieces.end(), Piece{std::move(cluster), {met.pose, false, true}});
+    const bool moved = rest.cluster(list_.vertex(list_.contacts[at(first)].a)) == brought;
+    pieces.insert(moved ? pieces.begin() : pieces.end(), Piece{std::move(cluster), {met.pose, false, true, met.props}});
   }
   return pieces;
 }
@@ -109,8 +105,8 @@ double AndOrSearch::in_pose(const State& state, const Move& move, const Met& met
   const Contact& first = list_.contact(move.contacts.front());
   const bool fastened = state.holds_room(first.a);
   if (fastened && met.pose != Pose::standing) return kNever;
-  const bool propped = count_props_ ? handling_.propped(handling_.piece_of(state, move), met.pose)
-                                    : handling_.always_propped(state, move, met.pose);
+  const bool propped = met.props == Props::all ? handling_.propped(handling_.piece_of(state, move), met.pose)
+                                               : handling_.always_propped(state, move, met.pose);
   return handling_.trouble(state, move, met.pose) + handling_.unwanted(state, move, met.pose) +
          (propped ? handling_.prop() : 0.0);
 }
@@ -221,7 +217,7 @@ TakenApart AndOrSearch::all(const std::vector<Piece>& pieces, const Place& last,
 /// A piece in the pose that is asked for; where any will do, on the bench if nothing speaks for another.
 TakenApart AndOrSearch::one(const Piece& piece, const Place& last, double limit) {
   const auto in_its_pose = [&](const Piece& now, double below) {
-    return count_props_ ? counted(now, last, below) : apart(now, last, below);
+    return now.met.props == Props::all ? counted(now, last, below) : apart(now, last, below);
   };
   if (!piece.met.any_pose) return in_its_pose(piece, limit);
   Piece now = piece;
@@ -308,9 +304,9 @@ TakenApart AndOrSearch::counted(const Piece& piece, const Place& last, double li
     ++cache_hits;
     return node.best;
   }
-  count_props_ = false;
-  TakenApart bound = apart(piece, last, limit);
-  count_props_ = true;
+  Piece without_props = piece;
+  without_props.met.props = Props::needed_always;
+  TakenApart bound = apart(without_props, last, limit);
   node.best.lower = std::max(node.best.lower, bound.lower);
   if (bound.upper < kNever) {
     bound.upper = true_cost(piece, bound);
@@ -349,7 +345,7 @@ void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& me
       lower = std::min(lower, option.lower);
       continue;
     }
-    const Met turned{option.to, false, false};
+    const Met turned{option.to, false, false, met.props};
     const TakenApart rest = option.turns ? one({made, turned}, last, below - option.total)
                                          : all(left_by(state, option.priced, met),
                                                place_of(list_, effort_, option.priced.move), below - option.total);

@@ -46,11 +46,15 @@ class AndOrSearch {
   long long cache_hits = 0;
 
  private:
+  /// Which props count: those that are needed whatever is done, or all, the ones too that depend on the shape of the
+  /// work.
+  enum class Props { needed_always, all };
   /// How a piece of work is met.
   struct Met {
     Pose pose = Pose::standing;
     bool any_pose = false;  ///< whatever is best; `pose` says nothing
     bool may_turn = true;   ///< false: it has just been turned
+    Props props = Props::needed_always;
   };
   /// Another pose, or an undo move.
   struct Option {
@@ -87,7 +91,7 @@ class AndOrSearch {
   void learn_from_images(Node& node, const std::unordered_map<std::string, Node>& nodes, const std::vector<char>& made,
                          const Met& met) const;
   [[nodiscard]] std::vector<std::vector<char>> clusters_of(const State& state) const;
-  [[nodiscard]] std::vector<Piece> whole_frame() const;
+  [[nodiscard]] std::vector<Piece> whole_frame(Props props) const;
   [[nodiscard]] std::vector<Piece> left_by(const State& state, const PricedMove& priced, const Met& met) const;
   [[nodiscard]] bool is_fastened(const std::vector<char>& made) const;
   [[nodiscard]] double in_pose(const State& state, const Move& move, const Met& met) const;
@@ -116,7 +120,6 @@ class AndOrSearch {
   RefusalMemory refused_;
   EffortBound bound_;
   bool stopped_ = false;
-  bool count_props_ = false;
   std::unordered_map<std::string, Peeled> peeled_;  ///< by made contacts and pose, as met
   std::unordered_map<std::string, Node> nodes_;     ///< the same of one cluster without free moves
   std::unordered_map<std::string, Node> counted_;   ///< of one cluster, all props counted

@@ -39,6 +39,63 @@ class Pieces {
   std::vector<int> begun_;
 };
 
+using Link = std::pair<PartId, PartId>;
+
+/// The pairs of parts that a step joins.
+std::vector<Link> links_of(const ContactList& list, const Step& step) {
+  std::vector<Link> links;
+  for (const ContactId k : step.contacts) {
+    const Contact& c = list.contacts[at(k)];
+    if (c.a != model::kRoom && c.b != model::kRoom) links.emplace_back(c.a, c.b);
+  }
+  return links;
+}
+
+/// The pieces of two parts or more that meet in the links, in the order in which they are named there.
+std::vector<PartId> made_up_pieces(const Pieces& pieces, const std::vector<Link>& links) {
+  std::vector<PartId> meeting;
+  for (const auto& [a, b] : links) {
+    for (const PartId p : {a, b}) {
+      const PartId piece = pieces.find(p);
+      const bool known = std::find(meeting.begin(), meeting.end(), piece) != meeting.end();
+      if (!known && pieces.members(piece).size() > 1) meeting.push_back(piece);
+    }
+  }
+  return meeting;
+}
+
+/// Of the pieces that meet in a step all but the one that stays: it is held, and the heaviest of those. Screws and nuts
+/// move nothing: there the lightest is brought.
+std::vector<PartId> brought_by(const model::Frame& frame, const Step& step, std::vector<PartId> meeting,
+                               const Pieces& pieces) {
+  if (meeting.size() < 2) return {};
+  const auto mass = [&](PartId piece) {
+    double sum = 0.0;
+    for (const PartId p : pieces.members(piece)) sum += frame.parts[at(p)].mass;
+    return sum;
+  };
+  const auto moves = [&](PartId piece) {
+    if (step.action == Action::fasten) return false;
+    return std::any_of(step.moving.begin(), step.moving.end(), [&](PartId p) { return pieces.find(p) == piece; });
+  };
+  meeting.erase(std::max_element(meeting.begin(), meeting.end(), [&](PartId a, PartId b) {
+    if (moves(a) != moves(b)) return moves(a);
+    return mass(a) < mass(b) - 1e-9;
+  }));
+  return meeting;
+}
+
+/// Index of the piece joined first among those that hold the step's parts and are joined after it; -1: the main work.
+int innermost(const ContactList& list, const std::vector<Subassembly>& pieces, const Step& step) {
+  const PartId part = list.contacts[at(step.contacts.front())].a;
+  const auto holds = [&](const Subassembly& piece) {
+    return piece.joined_in > step.number && piece.first_step <= step.number &&
+           std::binary_search(piece.parts.begin(), piece.parts.end(), part);
+  };
+  const auto found = std::find_if(pieces.begin(), pieces.end(), holds);
+  return found == pieces.end() ? -1 : static_cast<int>(found - pieces.begin());
+}
+
 }  // namespace
 
 std::string piece_name(int number) {
@@ -49,68 +106,21 @@ std::string piece_name(int number) {
 
 Grouping subassemblies_of(const model::Frame& frame, const ContactList& list, const std::vector<Step>& steps) {
   Grouping result;
-  result.of_step.assign(steps.size(), -1);
   Pieces pieces(frame.parts.size());
-  for (std::size_t i = 0; i < steps.size(); ++i) {
-    const Step& step = steps[i];
-    std::vector<std::pair<PartId, PartId>> links;
-    for (const ContactId k : step.contacts) {
-      const Contact& c = list.contact(k);
-      if (c.a != model::kRoom && c.b != model::kRoom) links.emplace_back(c.a, c.b);
-    }
-    // The pieces that meet, the brought ones first. Screws and nuts move nothing: there the lightest is brought.
-    std::vector<PartId> meeting;
-    for (const auto& [a, b] : links) {
-      for (const PartId p : {a, b}) {
-        const PartId root = pieces.find(p);
-        if (std::find(meeting.begin(), meeting.end(), root) == meeting.end()) meeting.push_back(root);
-      }
-    }
-    const auto mass = [&](PartId root) {
-      double sum = 0.0;
-      for (const PartId p : pieces.members(root)) sum += frame.part(p).mass;
-      return sum;
-    };
-    const auto moves = [&](PartId root) {
-      if (step.action == Action::fasten) return false;
-      return std::any_of(step.moving.begin(), step.moving.end(), [&](PartId p) { return pieces.find(p) == root; });
-    };
-    std::vector<PartId> made_up;
-    for (const PartId root : meeting) {
-      if (pieces.members(root).size() > 1) made_up.push_back(root);
-    }
-    if (made_up.size() > 1) {
-      // All but one are named: the one that stays is held and the heaviest of those.
-      const auto stays = std::max_element(made_up.begin(), made_up.end(), [&](PartId a, PartId b) {
-        if (moves(a) != moves(b)) return moves(a);
-        return mass(a) < mass(b) - 1e-9;
-      });
-      made_up.erase(stays);
-      for (const PartId root : made_up) {
-        Subassembly piece;
-        piece.name = piece_name(static_cast<int>(result.pieces.size()));
-        piece.parts = pieces.members(root);
-        std::sort(piece.parts.begin(), piece.parts.end());
-        piece.first_step = pieces.begun(root);
-        piece.joined_in = step.number;
-        result.pieces.push_back(std::move(piece));
-      }
+  for (const Step& step : steps) {
+    const std::vector<Link> links = links_of(list, step);
+    for (const PartId brought : brought_by(frame, step, made_up_pieces(pieces, links), pieces)) {
+      Subassembly& piece = result.pieces.emplace_back();
+      piece.name = piece_name(static_cast<int>(result.pieces.size()) - 1);
+      piece.parts = pieces.members(brought);
+      std::sort(piece.parts.begin(), piece.parts.end());
+      piece.first_step = pieces.begun(brought);
+      piece.joined_in = step.number;
     }
     for (const auto& [a, b] : links) pieces.join(a, b);
     for (const auto& [a, b] : links) pieces.begin(pieces.find(a), step.number);
   }
-  // Innermost: the piece joined first among those that hold all parts of the step and are joined after it.
-  for (std::size_t i = 0; i < steps.size(); ++i) {
-    const Contact& c = list.contact(steps[i].contacts.front());
-    const PartId part = c.a;
-    for (std::size_t k = 0; k < result.pieces.size() && result.of_step[i] < 0; ++k) {
-      const Subassembly& piece = result.pieces[k];
-      if (piece.joined_in > steps[i].number && piece.first_step <= steps[i].number &&
-          std::binary_search(piece.parts.begin(), piece.parts.end(), part)) {
-        result.of_step[i] = static_cast<int>(k);
-      }
-    }
-  }
+  for (const Step& step : steps) result.of_step.push_back(innermost(list, result.pieces, step));
   return result;
 }
 
