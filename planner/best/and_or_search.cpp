@@ -42,7 +42,7 @@ bool AndOrSearch::spent() { return stopped() || undoer_.work().attempts > option
 
 std::string AndOrSearch::key_of_state(const std::vector<char>& made, const Met& met) {
   std::string key(made.begin(), made.end());
-  key.push_back(static_cast<char>('a' + static_cast<int>(met.pose) + (met.may_turn ? 4 : 0)));
+  key.push_back(static_cast<char>('a' + static_cast<int>(met.pose) + (met.may_change_pose ? 4 : 0)));
   return key;
 }
 
@@ -70,29 +70,29 @@ std::vector<std::vector<char>> AndOrSearch::clusters_of(const State& state) cons
   return clusters;
 }
 
-std::vector<AndOrSearch::Piece> AndOrSearch::whole_frame(Props props) const {
-  std::vector<Piece> pieces;
+std::vector<AndOrSearch::Task> AndOrSearch::whole_frame(Props props) const {
+  std::vector<Task> tasks;
   Met met;
   met.props = props;
   met.any_pose = !handling_.ends_standing();
-  for (std::vector<char>& cluster : clusters_of(State(list_))) pieces.push_back({std::move(cluster), met});
-  return pieces;
+  for (std::vector<char>& cluster : clusters_of(State(list_))) tasks.push_back({std::move(cluster), met});
+  return tasks;
 }
 
 /// Everything after a move: the piece that it brought first, so that forward it is made up just before it is needed.
-std::vector<AndOrSearch::Piece> AndOrSearch::left_by(const State& state, const PricedMove& priced,
-                                                     const Met& met) const {
+std::vector<AndOrSearch::Task> AndOrSearch::left_by(const State& state, const PricedMove& priced,
+                                                    const Met& met) const {
   State rest = state;
   rest.undo(priced.move.contacts);
   const PartId end = handling_.brought_by(rest, priced.move);
   const int brought = end == model::kNone ? model::kNone : rest.cluster(list_.vertex(end));
-  std::vector<Piece> pieces;
+  std::vector<Task> tasks;
   for (std::vector<char>& cluster : clusters_of(rest)) {
     const auto first = std::find(cluster.begin(), cluster.end(), 1) - cluster.begin();
     const bool moved = rest.cluster(list_.vertex(list_.contacts[at(first)].a)) == brought;
-    pieces.insert(moved ? pieces.begin() : pieces.end(), Piece{std::move(cluster), {met.pose, false, true, met.props}});
+    tasks.insert(moved ? tasks.begin() : tasks.end(), Task{std::move(cluster), {met.pose, false, true, met.props}});
   }
-  return pieces;
+  return tasks;
 }
 
 bool AndOrSearch::is_fastened(const std::vector<char>& made) const {
@@ -141,28 +141,28 @@ std::vector<AndOrSearch::Option> AndOrSearch::options_of(const State& state, con
       }
     }
   }
-  if (met.may_turn) add_turns(found, state, met);
+  if (met.may_change_pose) add_poses(found, state, met);
   std::stable_sort(found.begin(), found.end(), [](const Option& a, const Option& b) {
     if (std::abs(a.rate - b.rate) > kEps) return a.rate < b.rate;
-    if (a.turns != b.turns) return b.turns;
+    if (a.new_pose != b.new_pose) return b.new_pose;
     return a.key < b.key;
   });
   return found;
 }
 
-void AndOrSearch::add_turns(std::vector<Option>& found, const State& state, const Met& met) const {
+void AndOrSearch::add_poses(std::vector<Option>& found, const State& state, const Met& met) const {
   const auto any = std::find(state.all().begin(), state.all().end(), 1) - state.all().begin();
   const PieceInHand piece = handling_.piece_of(state, static_cast<ContactId>(any));
   const double cost = handling_.turn(piece);
   if (cost >= kNever) return;
   for (const Pose pose : kAllPoses) {
     if (pose == met.pose) continue;
-    Option turn;
-    turn.turns = true;
-    turn.to = pose;
-    turn.total = cost;
-    turn.rate = cost / static_cast<double>(piece.parts.size());
-    found.push_back(std::move(turn));
+    Option change;
+    change.new_pose = true;
+    change.to = pose;
+    change.total = cost;
+    change.rate = cost / static_cast<double>(piece.parts.size());
+    found.push_back(std::move(change));
   }
 }
 
@@ -208,23 +208,23 @@ TakenApart AndOrSearch::sum_of(const std::vector<const std::vector<char>*>& piec
   return sum;
 }
 
-TakenApart AndOrSearch::all(const std::vector<Piece>& pieces, const Place& last, double limit) {
+TakenApart AndOrSearch::all(const std::vector<Task>& tasks, const Place& last, double limit) {
   std::vector<const std::vector<char>*> made;
-  for (const Piece& piece : pieces) made.push_back(&piece.made);
-  return sum_of(made, limit, [&](std::size_t i, double below) { return one(pieces[i], last, below); });
+  for (const Task& task : tasks) made.push_back(&task.made);
+  return sum_of(made, limit, [&](std::size_t i, double below) { return one(tasks[i], last, below); });
 }
 
 /// A piece in the pose that is asked for; where any will do, on the bench if nothing speaks for another.
-TakenApart AndOrSearch::one(const Piece& piece, const Place& last, double limit) {
-  const auto in_its_pose = [&](const Piece& now, double below) {
+TakenApart AndOrSearch::one(const Task& task, const Place& last, double limit) {
+  const auto in_its_pose = [&](const Task& now, double below) {
     return now.met.props == Props::all ? counted(now, last, below) : apart(now, last, below);
   };
-  if (!piece.met.any_pose) return in_its_pose(piece, limit);
-  Piece now = piece;
+  if (!task.met.any_pose) return in_its_pose(task, limit);
+  Task now = task;
   now.met.any_pose = false;
   now.met.pose = Pose::standing;
-  if (is_fastened(piece.made)) return in_its_pose(now, limit);
-  const double least = bound_.of(piece.made, {}, false);
+  if (is_fastened(task.made)) return in_its_pose(now, limit);
+  const double least = bound_.of(task.made, {}, false);
   TakenApart best;
   best.lower = kNever;
   for (const Pose pose : {Pose::laid, Pose::standing, Pose::over}) {
@@ -244,18 +244,18 @@ TakenApart AndOrSearch::one(const Piece& piece, const Place& last, double limit)
 }
 
 /// Free moves first, then what is left.
-TakenApart AndOrSearch::apart(const Piece& piece, const Place& last, double limit) {
-  const std::string key = key_of_state(piece.made, piece.met);
+TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit) {
+  const std::string key = key_of_state(task.made, task.met);
   auto known = peeled_.find(key);
   if (known == peeled_.end()) {
     Peeled peeled;
-    peeled.met = piece.met;
+    peeled.met = task.met;
     peeled.last = last;
-    State state(list_, piece.made);
-    FreeMoves free(undoer_, effort_, handling_, refused_, piece.met.pose);
+    State state(list_, task.made);
+    FreeMoves free(undoer_, effort_, handling_, refused_, task.met.pose);
     for (PricedMove& move : free.peel(state, last)) {
       peeled.last = place_of(list_, effort_, move.move);
-      peeled.met.may_turn = true;
+      peeled.met.may_change_pose = true;
       peeled.moves.push_back(std::make_shared<Done>(Done{std::move(move), {}}));
     }
     peeled.clusters = clusters_of(state);
@@ -297,19 +297,19 @@ TakenApart AndOrSearch::stuck(const std::vector<char>& made, const Met& met, con
 }
 
 /// A cluster with all props counted. What is found without them is a bound, and a way whose props can be counted.
-TakenApart AndOrSearch::counted(const Piece& piece, const Place& last, double limit) {
-  Node& node = counted_[key_of_state(piece.made, piece.met)];
-  learn_from_images(node, counted_, piece.made, piece.met);
+TakenApart AndOrSearch::counted(const Task& task, const Place& last, double limit) {
+  Node& node = counted_[key_of_state(task.made, task.met)];
+  learn_from_images(node, counted_, task.made, task.met);
   if (settled(node.best) || node.best.lower >= limit - kEps) {
     ++cache_hits;
     return node.best;
   }
-  Piece without_props = piece;
+  Task without_props = task;
   without_props.met.props = Props::needed_always;
   TakenApart bound = apart(without_props, last, limit);
   node.best.lower = std::max(node.best.lower, bound.lower);
   if (bound.upper < kNever) {
-    bound.upper = true_cost(piece, bound);
+    bound.upper = true_cost(task, bound);
     if (bound.upper < node.best.upper - kEps) {
       node.best.upper = bound.upper;
       node.best.moves = std::move(bound.moves);
@@ -320,9 +320,9 @@ TakenApart AndOrSearch::counted(const Piece& piece, const Place& last, double li
   if (!node.known) {
     ++states;
     node.known = true;
-    node.options = options_of(State(list_, piece.made), piece.met, last);
+    node.options = options_of(State(list_, task.made), task.met, last);
   }
-  weigh(node, piece.made, piece.met, last, limit);
+  weigh(node, task.made, task.met, last, limit);
   return node.best;
 }
 
@@ -345,17 +345,17 @@ void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& me
       lower = std::min(lower, option.lower);
       continue;
     }
-    const Met turned{option.to, false, false, met.props};
-    const TakenApart rest = option.turns ? one({made, turned}, last, below - option.total)
-                                         : all(left_by(state, option.priced, met),
-                                               place_of(list_, effort_, option.priced.move), below - option.total);
+    const Met changed{option.to, false, false, met.props};
+    const TakenApart rest = option.new_pose ? one({made, changed}, last, below - option.total)
+                                            : all(left_by(state, option.priced, met),
+                                                  place_of(list_, effort_, option.priced.move), below - option.total);
     option.lower = std::max(option.lower, option.total + rest.lower);
     lower = std::min(lower, option.lower);
     if (option.total + rest.upper >= node.best.upper - kEps) continue;
     node.chosen = static_cast<int>(i);
     node.best.upper = option.total + rest.upper;
     node.best.moves = rest.moves;
-    if (!option.turns) {
+    if (!option.new_pose) {
       node.best.moves.insert(node.best.moves.begin(), std::make_shared<const Done>(Done{option.priced, {}}));
     }
   }
@@ -365,11 +365,11 @@ void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& me
 
 /// Says of the first move what else could have been done, and what that costs more at least.
 void AndOrSearch::tell_choice(Node& node) {
-  if (node.chosen < 0 || node.options[at(node.chosen)].turns) return;
+  if (node.chosen < 0 || node.options[at(node.chosen)].new_pose) return;
   const Option& chosen = node.options[at(node.chosen)];
   const Option* second = nullptr;
   for (const Option& option : node.options) {
-    if (&option == &chosen || option.turns || option.priced.move.contacts == chosen.priced.move.contacts) continue;
+    if (&option == &chosen || option.new_pose || option.priced.move.contacts == chosen.priced.move.contacts) continue;
     if (second == nullptr || option.lower < second->lower - kEps) second = &option;
   }
   StepChoice choice;
@@ -382,14 +382,14 @@ void AndOrSearch::tell_choice(Node& node) {
 }
 
 /// Of a way to take a piece apart, with all props: its extras and what the best poses for it cost.
-double AndOrSearch::true_cost(const Piece& piece, const TakenApart& way) const {
+double AndOrSearch::true_cost(const Task& task, const TakenApart& way) const {
   double sum = 0.0;
   std::vector<const Move*> moves;
   for (const auto& done : way.moves) {
     sum += done->priced.extra.total();
     moves.push_back(&done->priced.move);
   }
-  return sum + plan_poses(handling_, State(list_, piece.made), moves, piece.met.pose).weight();
+  return sum + plan_poses(handling_, State(list_, task.made), moves, task.met.pose).weight();
 }
 
 }  // namespace dryfit::planner

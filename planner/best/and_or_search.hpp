@@ -28,8 +28,9 @@ struct TakenApart {
   std::vector<std::shared_ptr<const Done>> moves;          ///< first undone first; shared between pieces
 };
 
-/// Branch and bound over pieces of work (AND) and their next moves or poses (OR). Every answer is asked for below a
-/// limit: what is known to cost as much is not looked at any further. Holds references.
+/// Branch and bound over pieces of work (AND) and their next moves or poses (OR): the AND/OR graph of assembly plans
+/// (Homem de Mello and Sanderson, IEEE Transactions on Robotics and Automation 6, 1990). Every answer is asked for
+/// below a limit: what is known to cost as much is not looked at any further. Holds references.
 class AndOrSearch {
  public:
   AndOrSearch(Undoer& undoer, const Effort& effort, const Handling& handling, const BestOptions& options);
@@ -52,16 +53,16 @@ class AndOrSearch {
   /// How a piece of work is met.
   struct Met {
     Pose pose = Pose::standing;
-    bool any_pose = false;  ///< whatever is best; `pose` says nothing
-    bool may_turn = true;   ///< false: it has just been turned
+    bool any_pose = false;        ///< whatever is best; `pose` says nothing
+    bool may_change_pose = true;  ///< false: it has just been turned
     Props props = Props::needed_always;
   };
   /// Another pose, or an undo move.
   struct Option {
-    bool turns = false;
+    bool new_pose = false;
     Pose to = Pose::standing;
     PricedMove priced;
-    double total = 0.0;  ///< of the move or turn alone
+    double total = 0.0;  ///< of the move or the change of pose alone
     double rate = 0.0;   ///< total per part that moves: what is tried first should take much off for its cost
     double lower = 0.0;  ///< with everything after it
     UndoKey key;
@@ -80,7 +81,8 @@ class AndOrSearch {
     Met met;
     Place last;
   };
-  struct Piece {
+  /// A cluster to take apart.
+  struct Task {
     std::vector<char> made;
     Met met;
   };
@@ -91,24 +93,24 @@ class AndOrSearch {
   void learn_from_images(Node& node, const std::unordered_map<std::string, Node>& nodes, const std::vector<char>& made,
                          const Met& met) const;
   [[nodiscard]] std::vector<std::vector<char>> clusters_of(const State& state) const;
-  [[nodiscard]] std::vector<Piece> whole_frame(Props props) const;
-  [[nodiscard]] std::vector<Piece> left_by(const State& state, const PricedMove& priced, const Met& met) const;
+  [[nodiscard]] std::vector<Task> whole_frame(Props props) const;
+  [[nodiscard]] std::vector<Task> left_by(const State& state, const PricedMove& priced, const Met& met) const;
   [[nodiscard]] bool is_fastened(const std::vector<char>& made) const;
   [[nodiscard]] double in_pose(const State& state, const Move& move, const Met& met) const;
   std::vector<Option> options_of(const State& state, const Met& met, const Place& last);
-  void add_turns(std::vector<Option>& found, const State& state, const Met& met) const;
+  void add_poses(std::vector<Option>& found, const State& state, const Met& met) const;
   TakenApart as_it_comes(const std::vector<char>& made);
 
   TakenApart sum_of(const std::vector<const std::vector<char>*>& pieces, double limit,
                     const std::function<TakenApart(std::size_t, double)>& ask);
-  TakenApart all(const std::vector<Piece>& pieces, const Place& last, double limit);
-  TakenApart one(const Piece& piece, const Place& last, double limit);
-  TakenApart apart(const Piece& piece, const Place& last, double limit);
+  TakenApart all(const std::vector<Task>& tasks, const Place& last, double limit);
+  TakenApart one(const Task& task, const Place& last, double limit);
+  TakenApart apart(const Task& task, const Place& last, double limit);
   TakenApart stuck(const std::vector<char>& made, const Met& met, const Place& last, double limit);
-  TakenApart counted(const Piece& piece, const Place& last, double limit);
+  TakenApart counted(const Task& task, const Place& last, double limit);
   void weigh(Node& node, const std::vector<char>& made, const Met& met, const Place& last, double limit);
   static void tell_choice(Node& node);
-  [[nodiscard]] double true_cost(const Piece& piece, const TakenApart& way) const;
+  [[nodiscard]] double true_cost(const Task& task, const TakenApart& way) const;
 
   Undoer& undoer_;
   const model::Frame& frame_;

@@ -39,6 +39,11 @@ struct Undoer::Impl {
 
   // --- the ways to undo one contact (unscrew.cpp, slide.cpp, board_moves.cpp) ---
   void unscrew(const State& state, ContactId c, std::size_t cap, Attempt& attempt);
+  /// Example: a shelf hangs in holes of 28 mm on two posts, and on top of each post a coupling of 36 mm joins the next
+  /// pipe. Upward the couplings would have to pass the holes: too wide. Downward the same couplings are no matter, but
+  /// the post stands in a flange. Once one upper pipe and its coupling are off, that post is free upward and the other
+  /// is not, so the shelf stays. Once both are off, K is the shelf alone, R the two posts, d up, and the way as long as
+  /// the longer post is above the shelf, and the shelf is thick: both hole contacts go in one move.
   /// With `every_way` all legal ways are added there: they may take different contacts off with c.
   void slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen, Attempt& attempt,
              std::vector<Move>* every_way = nullptr);
@@ -130,6 +135,10 @@ struct Undoer::Impl {
   void way(const State& state, int from, int to, const Without& without, std::vector<ContactId>& contacts);
 
   /// Play of a board along `d` on the line of one hole against the piece for which `in_piece` holds.
+  /// Example of float, which is made of plays: P1 is unscrewed upward by E = 14 mm. A shelf has holes round P1 and P2;
+  /// 10 mm below it P1 bears a coupling, 3 mm above it P2 does. P1 rises through the shelf by those 10 mm, then its
+  /// coupling lifts the shelf, and after 3 mm more the other coupling stops that: 13 mm are less than 14, refused. With
+  /// the coupling on P2 5 mm above the shelf, 15 mm are enough.
   struct Play {
     double play = 0.0;
     PartId stop = model::kNone;

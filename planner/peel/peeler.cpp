@@ -23,7 +23,7 @@ void Peeler::ask(ContactId c) {
   const auto i = at(c);
   if (queued_[i] != 0 || frozen_[i] != 0 || !state_.made(c)) return;
   queued_[i] = 1;
-  queue_.push(peel_turn(undoer_->list(), c));
+  queue_.push(peel_rank(undoer_->list(), c));
 }
 
 void Peeler::wake(ContactId c) {

@@ -6,7 +6,7 @@
 #include "model/geometry/at.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/moves/refusal_memory.hpp"
-#include "planner/peel/peel_turn.hpp"
+#include "planner/peel/peel_rank.hpp"
 #include "planner/peel/waiting_lists.hpp"
 
 namespace dryfit::planner {
@@ -52,7 +52,7 @@ class Peeler {
   State state_;
   std::vector<char> frozen_;
   std::vector<char> queued_;
-  std::priority_queue<PeelTurn, std::vector<PeelTurn>, std::greater<>> queue_;
+  std::priority_queue<PeelRank, std::vector<PeelRank>, std::greater<>> queue_;
   WaitingLists waiting_;
   std::vector<SharedRefusals> refusals_;  ///< per contact, as told last
   std::vector<ContactId> large_;          ///< not decided within the cap

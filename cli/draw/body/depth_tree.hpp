@@ -1,6 +1,6 @@
 #pragma once
 /// Hidden surfaces: a tree of planes that keeps pieces apart, so that for every viewer they can be painted from the
-/// back to the front.
+/// back to the front: binary space partitioning (Fuchs, Kedem and Naylor, SIGGRAPH 1980).
 /// Notation: a node's plane has its front on the side of its normal. Whatever lies on the viewer's side of a plane
 /// can hide what lies on the other side, never the reverse; so painting the far side first is right at every node.
 /// Why planes between whole pieces and not the faces of all facets: a cylinder stays one filled outline on paper.

@@ -11,13 +11,13 @@ inline constexpr std::size_t kFirstPeelCap = 16;
 
 /// Smaller goes first. What is built last is undone first: what holds the frame to the room, then straps, nuts and
 /// boards, then the frame itself, against the order of the file.
-struct PeelTurn {
+struct PeelRank {
   int rank;
   int late;   ///< minus the position in the file of the later part
   int minus;  ///< minus the contact: late ones before early ones
   [[nodiscard]] ContactId contact() const { return -minus; }
-  friend auto operator<=>(const PeelTurn&, const PeelTurn&) = default;
+  friend auto operator<=>(const PeelRank&, const PeelRank&) = default;
 };
-[[nodiscard]] PeelTurn peel_turn(const ContactList& list, ContactId c);
+[[nodiscard]] PeelRank peel_rank(const ContactList& list, ContactId c);
 
 }  // namespace dryfit::planner

@@ -1,4 +1,4 @@
-#include "planner/peel/peel_turn.hpp"
+#include "planner/peel/peel_rank.hpp"
 
 #include <algorithm>
 
@@ -19,7 +19,7 @@ int rank_of(const Contact& contact) {
 
 }  // namespace
 
-PeelTurn peel_turn(const ContactList& list, ContactId c) {
+PeelRank peel_rank(const ContactList& list, ContactId c) {
   const Contact& contact = list.contact(c);
   return {rank_of(contact), -std::max(contact.a, contact.b), -c};
 }
