@@ -14,6 +14,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/order/planned_order.hpp"
+#include "cli/sentences/step_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "planner/early/trap.hpp"
