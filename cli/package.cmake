@@ -47,6 +47,7 @@ set(public_headers
   planner/shop/drill.hpp
   planner/effort/effort.hpp
   planner/base/foreman.hpp
+  planner/base/lifting.hpp
   planner/fit/fit.hpp
   planner/fit/fit_answer.hpp
   planner/fit/fit_replace.hpp

@@ -61,9 +61,7 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
       return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind), who(frame, refusal.blocking));
     case Refusal::Why::hits_surface:
       return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind),
-                 refusal.surface == model::kNone
-                     ? say("the room")
-                     : the_surface(frame.surface(refusal.surface).id));
+                 refusal.surface == model::kNone ? say("the room") : the_surface(frame.surface(refusal.surface).id));
     case Refusal::Why::board_in_the_way:
       return say("{0}: {1} would have to give way {2} and has only {3}", fails, who(frame, refusal.moving),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
@@ -71,6 +69,16 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
       return say("{0}: {1} is {2} across, too wide for a hole of {3}", fails, who(frame, refusal.blocking),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
     case Refusal::Why::fastened: return say("{}: something is fastened to it or lies on it", fails);
+    case Refusal::Why::no_reach: {
+      const std::string needed = length_text(refusal.wanted, frame.units);
+      if (refusal.blocking == model::kNone) {
+        return say("the driver does not get at the screws of {0}: {1} is nearer than {2}", who(frame, refusal.moving),
+                   the_surface(frame.surfaces[static_cast<std::size_t>(refusal.surface)].id), needed);
+      }
+      return say("the driver does not get at the screws of {0}: {1} is {2} over them, and it takes {3}",
+                 who(frame, refusal.moving), who(frame, refusal.blocking), length_text(refusal.given, frame.units),
+                 needed);
+    }
     case Refusal::Why::no_way: break;
   }
   return fails;

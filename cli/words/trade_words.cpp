@@ -66,7 +66,8 @@ constexpr auto kPurposes = std::to_array<const char*>({
     marked("both ends plain"),
 });
 
-constexpr const char* kLiftingSource = marked("NIOSH Publication 94-110, read on three pages that reproduce it");
+constexpr const char* kLiftingSource =
+    marked("NIOSH Publication 94-110 (revised September 2021), read on three pages that reproduce it");
 
 template <typename Words>
 std::string found(const Words& words, const std::string& key) {

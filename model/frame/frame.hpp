@@ -20,6 +20,11 @@ using PartId = int;
 inline constexpr PartId kRoom = -1;
 inline constexpr int kNone = -1;
 
+/// Clear way along a screw that a hand with a driver needs, mm, and what a right-angle driver does with (common
+/// practice, no source).
+inline constexpr double kDriver = 150.0;
+inline constexpr double kRightAngleDriver = 100.0;
+
 enum class Standard { npt, iso7 };
 enum class MakeUp { hand, wrench };
 enum class Units { in, mm, cm };
@@ -72,12 +77,13 @@ struct Part {
   /// pipes, couplings, union halves: middle; boards: middle of the box.
   Vec3 centre;
   Vec3 centre_of_mass;
-  double length = 0.0;       ///< pipes: end to end; couplings, unions: end to end; else 0
-  bool from_memory = false;  ///< a dimension of it rests on a table row that is not confirmed by a published source
-  bool measured = false;     ///< the owner gave at least one dimension
-  int run = kNone;           ///< index into Frame::runs
-  int union_mate = kNone;    ///< other half of the union
-  int board = kNone;         ///< index into Frame::boards when kind is board
+  double screw_circle = 0.0;  ///< flanges: diameter of the circle that the screws stand on, mm
+  double length = 0.0;        ///< pipes: end to end; couplings, unions: end to end; else 0
+  bool from_memory = false;   ///< a dimension of it rests on a table row that is not confirmed by a published source
+  bool measured = false;      ///< the owner gave at least one dimension
+  int run = kNone;            ///< index into Frame::runs
+  int union_mate = kNone;     ///< other half of the union
+  int board = kNone;          ///< index into Frame::boards when kind is board
 };
 
 /// A male end made up in a female port. Contact id "P4/T1.right".
@@ -175,6 +181,7 @@ struct Frame {
   Units units = Units::in;
   Standard standard = Standard::npt;
   MakeUp make_up = MakeUp::hand;
+  double driver = kDriver;    ///< clear way that driving a screw takes, along it, mm
   std::vector<Part> parts;    ///< runs in file order, then boards
   std::vector<Joint> joints;  ///< in file order
   std::vector<Fastening> fastenings;

@@ -110,8 +110,8 @@ bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos w
   if (ea.size != eb.size) {
     const auto& sizes = nominal_sizes();
     faults.add(where, subject,
-               fmt::format("{} joins size {} to size {}, expected the same size", names_of_both(),
-                           sizes[at(ea.size)], sizes[at(eb.size)]));
+               fmt::format("{} joins size {} to size {}, expected the same size", names_of_both(), sizes[at(ea.size)],
+                           sizes[at(eb.size)]));
     return false;
   }
   const bool a_plain = !ea.threaded;
@@ -159,6 +159,7 @@ Assembly assemble(const Draft& draft, const std::string& file, Faults& faults) {
   frame.units = draft.units;
   frame.standard = draft.standard;
   frame.make_up = draft.make_up;
+  frame.driver = draft.driver;
   frame.surfaces = draft.surfaces;
   enter_names(in);
   walk_runs(in);

@@ -294,11 +294,19 @@ class Shaper {
     piece(shoulder, male + head - first, walk_.enters_male ? across : od);
   }
 
+  /// The table's, where the flange is the table's; of one that the owner measured midway between hub and rim.
+  double screw_circle(double across, double plate) const {
+    const bool own = draft_.measured.plate || draft_.measured.band;
+    const auto datum = dimension(standard_, draft_.size, Dimension::flange_screw_circle);
+    return datum && !own ? datum->value : (across + plate) / 2.0;
+  }
+
   void flange() {
     const double height = need(Dimension::flange_height, draft_.size, draft_.measured.height, "height");
     const double plate = need(Dimension::flange_plate, draft_.size, draft_.measured.plate, "plate");
     const double across = band(draft_.size);
     const double bore = need(Dimension::pipe_od, draft_.size);
+    part_.screw_circle = screw_circle(across, plate);
     if (plate <= across && missing_.empty()) {
       fail(fmt::format("plate: {:.1f} mm is no larger than its hub, expected more than {:.1f} mm", plate, across));
     }

@@ -111,6 +111,7 @@ struct Draft {
   Standard standard = Standard::npt;
   int size = kNone;  ///< default nominal size, kNone when the file gives none
   MakeUp make_up = MakeUp::hand;
+  double driver = kDriver;
   std::vector<Surface> surfaces;
   std::vector<DraftRun> runs;
   std::vector<DraftBoard> boards;

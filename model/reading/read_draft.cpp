@@ -12,8 +12,8 @@ namespace {
 
 constexpr Subject kFrame{"frame", {}};
 
-constexpr std::array<std::string_view, 9> kTopKeys{"dryfit",   "name", "units",  "pipe", "make-up",
-                                                   "surfaces", "runs", "boards", "clips"};
+constexpr std::array<std::string_view, 10> kTopKeys{"dryfit", "name",     "units", "pipe",   "make-up",
+                                                    "driver", "surfaces", "runs",  "boards", "clips"};
 
 void read_head(Reading& in, const YamlNode& root) {
   if (const YamlNode* format = root.find("dryfit")) {
@@ -32,6 +32,9 @@ void read_head(Reading& in, const YamlNode& root) {
   if (const YamlNode* make_up = root.find("make-up")) {
     static constexpr std::array<std::string_view, 2> kWords{"hand", "wrench"};
     if (const auto i = word_of(in, *make_up, kFrame, "make-up", kWords)) in.draft.make_up = static_cast<MakeUp>(*i);
+  }
+  if (const YamlNode* driver = root.find("driver")) {
+    in.draft.driver = length_of(in, *driver, kFrame, "driver", Sign::positive).value_or(kDriver);
   }
 }
 

@@ -107,5 +107,9 @@ struct Bit {
 
 /// What one person may lift under the best conditions, kg: the load constant of the revised NIOSH lifting equation.
 [[nodiscard]] Datum lifting_limit();
+/// How far the hands are in front of the ankles' middle when the load begins right there, mm: the same equation.
+[[nodiscard]] Datum hands_in_front();
+/// A load held farther in front than that nobody lifts alone, mm: the same.
+[[nodiscard]] Datum farthest_held();
 
 }  // namespace dryfit::model

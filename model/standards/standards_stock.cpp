@@ -109,14 +109,24 @@ const std::vector<std::string>& stock_words() {
   return kWords;
 }
 
-Datum lifting_limit() {
+namespace {
+
+Datum lifting(std::string_view property, std::string_view unit) {
   const Table table = Table::built_in("lifting.csv");
   for (std::size_t row = 0; row < table.rows(); ++row) {
-    if (table.at(row, "property") == "load-constant" && table.at(row, "unit") == "kg") {
+    if (table.at(row, "property") == property && table.at(row, "unit") == unit) {
       return {table.number(row, "value"), confidence_at(table, row), table.at(row, "source")};
     }
   }
-  throw std::logic_error("lifting.csv: no load constant in kg");
+  throw std::logic_error(fmt::format("lifting.csv: no {} in {}", property, unit));
 }
+
+}  // namespace
+
+Datum lifting_limit() { return lifting("load-constant", "kg"); }
+
+Datum hands_in_front() { return lifting("hands-in-front", "mm"); }
+
+Datum farthest_held() { return lifting("farthest-held", "mm"); }
 
 }  // namespace dryfit::model

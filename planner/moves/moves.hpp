@@ -25,6 +25,7 @@ struct Move {
   double swing_radius = 0.0;              ///< unscrew: farthest point of S from a; swing: of the board from the hole
   double mass = 0.0;                      ///< kg that move
   std::vector<ContactId> strapped_first;  ///< fastenings of laid boards in S that are not made at this moment
+  std::vector<PartId> aside;              ///< unfasten: boards that are held out of the driver's way, ascending
 };
 
 /// Why a move is refused, in a form that words can be made from.
@@ -38,6 +39,7 @@ struct Refusal {
     board_in_the_way,  ///< float: board `moving` cannot give `wanted` mm, only `given`; stopped by `blocking`
     too_wide,          ///< `blocking`, `wanted` mm across, has to pass the hole of board `moving`, `given` mm
     fastened,          ///< something is fastened to or laid on the board
+    no_reach,          ///< `blocking` or `surface` is `given` mm over the screws of `moving`, the driver takes `wanted`
     no_way             ///< not a move of this kind
   };
   MoveKind kind = MoveKind::unscrew;

@@ -2,6 +2,7 @@
 /// One step of a build order, as data: what the search finds, the judge judges and people are told.
 #include <vector>
 
+#include "planner/base/lifting.hpp"
 #include "planner/state/contacts.hpp"
 
 namespace dryfit::planner {
@@ -21,6 +22,8 @@ struct Step {
   double moving_mass = 0.0;               ///< kg
   model::Vec3 travel;                     ///< slide, pass, lay: how the moving parts move, forward, mm
   std::vector<ContactId> strapped_first;  ///< fastenings of laid boards that must be made before the turn
+  std::vector<PartId> aside;              ///< fasten: boards that are held out of the driver's way, ascending
+  Lift lift;                              ///< what has to be lifted for it
 };
 
 }  // namespace dryfit::planner

@@ -76,6 +76,7 @@ PartId HandFrame::flange(const std::string& id, Vec3 face, Direction facing) {
   part.kind = PartKind::flange;
   part.centre = face;
   part.solids = {model::cylinder(face, facing, 22.0, 18.5), model::cylinder(face, facing, 6.0, 45.0)};
+  part.screw_circle = 63.0;
   model::Port port;
   port.facing = facing;
   port.at = face + facing.unit() * 22.0;
