@@ -6,10 +6,10 @@
 #include <cstdint>
 #include <string_view>
 
-#include "cli/cards/bench_parts.hpp"
 #include "cli/cards/bench_solids.hpp"
 #include "cli/cards/bench_view.hpp"
 #include "cli/words/html_text.hpp"
+#include "cli/words/page_files.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 
@@ -215,27 +215,17 @@ WholePicture whole_picture(const model::Frame& frame) {
   return out;
 }
 
-}  // namespace
-
-std::string bench_page(const model::Frame& frame, const Deck& deck) {
-  const std::string name = escaped(deck.name);
-  std::string page = fmt::format(
-      "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n"
-      "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-      // Nothing may be fetched, whatever is in the page.
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; script-src "
-      "'unsafe-inline'\">\n<meta name=\"color-scheme\" content=\"light dark\">\n<title>{}</title>\n<style>\n{}</style>\n"
-      "</head>\n<body data-key=\"{}\">\n<a class=\"skip\" href=\"#step-1\">{}</a>\n<header>\n<h1>{}</h1>\n<p>{}</p>\n"
-      "<details>\n<summary>{}</summary>\n<nav aria-label=\"{}\"><ol>\n",
-      language_spoken(), say(says::kTitle, name), bench_style(), key_of(deck), say(says::kSkip), name,
-      escaped(deck.summary), say(says::kContents), say(says::kContents));
-  page += fmt::format("<li><a href=\"#start\">{}</a></li>\n", say(says::kStart));
+/// The list of all steps.
+std::string links_to(const Deck& deck) {
+  std::string links = fmt::format("<li><a href=\"#start\">{}</a></li>\n", say(says::kStart));
   for (const Card& card : deck.cards) {
-    page += fmt::format("<li><a href=\"#step-{0}\">{0}. {1}</a></li>\n", card.number, escaped(card.text));
+    links += fmt::format("<li><a href=\"#step-{0}\">{0}. {1}</a></li>\n", card.number, escaped(card.text));
   }
-  page +=
-      fmt::format("<li><a href=\"#end\">{}</a></li>\n</ol></nav>\n</details>\n</header>\n<main>\n", say(says::kEnd));
+  return links + fmt::format("<li><a href=\"#end\">{}</a></li>\n", say(says::kEnd));
+}
 
+/// The start, a leaf a card, and the end.
+std::string leaves(const model::Frame& frame, const Deck& deck) {
   const WholePicture whole = whole_picture(frame);
   const std::string whole_name = say(says::kWholePicture, deck.name);
   std::string start = picture_html("start", inline_svg(whole.svg, "whole", whole_name), whole.caption, whole_name);
@@ -243,22 +233,41 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
   start += listing(say(says::kLayOut), deck.lay_out, "lay");
   start += listing(say(says::kTools), deck.tools, "tool");
   start += chores(say(says::kBefore), deck.before, "before");
-  page += leaf("start", say(says::kStart), start);
+  std::string page = leaf("start", say(says::kStart), start);
   for (const Card& card : deck.cards) page += card_html(frame, card, deck.cards.size());
   page += leaf("end", say(says::kEnd),
                chores(say(says::kAfter), deck.after, "after") + listing(say(says::kNotes), deck.closing, "") +
                    swaps_html(deck) +
                    fmt::format("<p class=\"script\" hidden><button type=\"button\" id=\"forget\">{}</button></p>\n",
                                say(says::kForget)));
-  page += fmt::format(
-      "</main>\n<nav class=\"bar\" id=\"bar\" aria-label=\"{}\" hidden>\n<div class=\"road\" aria-hidden=\"true\"><div "
-      "id=\"road\"></div></div>\n<button type=\"button\" id=\"back\">{}</button>\n<button type=\"button\" id=\"done\" "
-      "class=\"main\">{}</button>\n<button type=\"button\" id=\"next\">{}</button>\n<p class=\"keys\">{}</p>\n</nav>\n"
-      "<p id=\"said\" class=\"said\" role=\"status\"></p>\n<script type=\"application/json\" id=\"solids\">{}</script>\n<script>\n{}</script>\n"
-      "<script>\n{}</script>\n<script>\n{}</script>\n</body>\n</html>\n",
-      say(says::kBar), say(says::kBack), say(says::kDoneNext), say(says::kNext), say(says::kKeys),
-      bench_solids(frame, deck), bench_script(), bench_view_library(), bench_view_script());
   return page;
+}
+
+}  // namespace
+
+/// In bench.css the contrast of text on its ground is at least 7 to 1 in both schemes, and targets for fingers are at
+/// least 3 rem high.
+std::string bench_page(const model::Frame& frame, const Deck& deck) {
+  const std::string name = escaped(deck.name);
+  return filled_in(page_file("bench.html"), {{"LANGUAGE", language_spoken()},
+                                             {"TITLE", say(says::kTitle, name)},
+                                             {"STYLE", std::string(page_file("bench.css"))},
+                                             {"KEY", key_of(deck)},
+                                             {"SKIP", say(says::kSkip)},
+                                             {"NAME", name},
+                                             {"SUMMARY", escaped(deck.summary)},
+                                             {"CONTENTS", say(says::kContents)},
+                                             {"LINKS", links_to(deck)},
+                                             {"LEAVES", leaves(frame, deck)},
+                                             {"BAR", say(says::kBar)},
+                                             {"BACK", say(says::kBack)},
+                                             {"DONE", say(says::kDoneNext)},
+                                             {"NEXT", say(says::kNext)},
+                                             {"KEYS", say(says::kKeys)},
+                                             {"SOLIDS", bench_solids(frame, deck)},
+                                             {"SCRIPT", std::string(page_file("bench.js"))},
+                                             {"LIBRARY", bench_view_library()},
+                                             {"VIEW", std::string(page_file("bench_view.js"))}});
 }
 
 }  // namespace dryfit::cli
