@@ -104,7 +104,7 @@ set(CPACK_DEBIAN_PROGRAM_DESCRIPTION "rehearses the build of a threaded-pipe fra
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME libdryfit-dev)
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS
-  "libfmt-dev, libspdlog-dev, libyaml-cpp-dev, libboost-dev, coinor-libcbc-dev, pkg-config")
+  "libfmt-dev, libyaml-cpp-dev, libboost-dev, coinor-libcbc-dev, pkg-config")
 set(CPACK_DEBIAN_LIBRARY_DESCRIPTION "model and planner of dryfit as a C++ library
  Static libraries, headers and a CMake package: read a frame, list its contacts, find an order, judge an order.")
 include(CPack)

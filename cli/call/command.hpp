@@ -3,11 +3,8 @@
 /// (cli/program/command_table.hpp).
 #include <functional>
 
+#include "cli/call/option.hpp"
 #include "cli/io/streams.hpp"
-
-namespace CLI {
-class App;
-}
 
 namespace dryfit::cli {
 
@@ -18,9 +15,9 @@ using Job = std::function<int(const Streams&)>;
 /// One command, in its own file command_NAME.{hpp,cpp}.
 struct Command {
   const char* name;
-  const char* answer;            ///< one line: the question that it answers
-  Job (*set_up)(CLI::App& app);  ///< declares the options on `app`; the job reads what they were set to
-  bool hidden = false;           ///< for builds and packages: not in the help text, manual pages and completions
+  const char* answer;               ///< one line: the question that it answers
+  Job (*set_up)(OptionList& list);  ///< declares the options; the job reads what they were set to
+  bool hidden = false;              ///< for builds and packages: not in the help text, manual pages and completions
 };
 
 }  // namespace dryfit::cli

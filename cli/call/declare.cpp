@@ -1,29 +1,34 @@
 #include "cli/call/declare.hpp"
 
-#include <spdlog/spdlog.h>
-
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <memory>
 
+#include "cli/io/log.hpp"
 #include "cli/io/working.hpp"
+#include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 
 namespace dryfit::cli {
 
-Job declare(const Command& command, CLI::App& app) {
-  const auto verbose = std::make_shared<bool>(false);
-  app.set_help_flag("-h,--help", "this text");
-  app.add_flag("-v,--verbose", *verbose, "also report on standard error what the program is doing");
-  const Job job = command.set_up(app);
-  app.add_option_function<std::string>("--language", speak,
-                                       "en or de; as LC_ALL, LC_MESSAGES or LANG has it when not given")
-      ->check(CLI::IsMember(languages()));
-  return [verbose, job](const Streams& streams) {
-    spdlog::set_level(*verbose ? spdlog::level::debug : spdlog::level::warn);
-    if (*verbose && streams.working != nullptr) streams.working->be_quiet();
+Job declare(const Command& command, OptionList& list) {
+  struct Asked {
+    bool help = false;  // the parser answers it; it is declared so that manual pages and completions know it
+    bool verbose = false;
+  };
+  const auto asked = std::make_shared<Asked>();
+  list.flag("-h,--help", asked->help, "this text");
+  list.flag("-v,--verbose", asked->verbose, "also report on standard error what the program is doing");
+  const Job job = command.set_up(list);
+  list.value("--language", speak, "en or de; as LC_ALL, LC_MESSAGES or LANG has it when not given").one_of(languages());
+  return [asked, job](const Streams& streams) {
+    log_details(asked->verbose);
+    if (asked->verbose && streams.working != nullptr) streams.working->be_quiet();
     return job(streams);
   };
+}
+
+void add_units_option(OptionList& list) {
+  list.value("--units", show_lengths_in, "lengths in in, mm or both; as in the frame file when not given")
+      .one_of({"in", "mm", "both"});
 }
 
 }  // namespace dryfit::cli

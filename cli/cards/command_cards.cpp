@@ -2,14 +2,13 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <algorithm>
 #include <cctype>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/cards/bench_page.hpp"
 #include "cli/cards/card_pages.hpp"
 #include "cli/check/evidence.hpp"
@@ -114,21 +113,17 @@ int make_cards(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_cards(CLI::App& app) {
+Job set_up_cards(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  app.add_option("-o,--output", options->file, "the file to write: .pdf for paper, .html for the bench")->required();
-  app.add_option("--paper", options->paper, "paper size")
-      ->check(CLI::IsMember({"a4", "letter"}))
-      ->capture_default_str();
-  app.add_option("--per-page", options->per_page, "cards on a page, 4 or 2")->capture_default_str();
-  app.add_option("--people", options->people, "hands at work; with 1 nobody helps to lift")
-      ->check(CLI::Range(1, 20))
-      ->capture_default_str();
-  CLI::Option* laid = app.add_flag("--laid", options->laid, "rather build it lying down");
-  app.add_flag("--standing", options->standing, "rather build it standing up")->excludes(laid);
-  app.add_flag("--json", options->json, "one JSON document instead of text");
-  add_units_option(app);
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  list.value("-o,--output", options->file, "the file to write: .pdf for paper, .html for the bench").required();
+  list.value("--paper", options->paper, "paper size").one_of({"a4", "letter"}).show_default();
+  list.value("--per-page", options->per_page, "cards on a page, 4 or 2").show_default();
+  list.value("--people", options->people, "hands at work; with 1 nobody helps to lift").range(1, 20).show_default();
+  const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
+  list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
+  list.flag("--json", options->json, "one JSON document instead of text");
+  add_units_option(list);
   return [options](const Streams& streams) { return make_cards(*options, streams); };
 }
 

@@ -3,6 +3,6 @@
 
 namespace dryfit::cli {
 
-[[nodiscard]] Job set_up_cards(CLI::App& app);
+[[nodiscard]] Job set_up_cards(OptionList& list);
 
 }  // namespace dryfit::cli

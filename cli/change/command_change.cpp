@@ -1,11 +1,10 @@
 #include "cli/change/command_change.hpp"
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/change/change_answer.hpp"
 #include "cli/change/change_chart.hpp"
 #include "cli/change/change_compare.hpp"
@@ -66,29 +65,25 @@ int change(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_change(CLI::App& app) {
+Job set_up_change(OptionList& list) {
   const auto options = std::make_shared<Options>();
   ChangeRequest& request = options->request;
-  app.add_option("FRAMES", request.frames, "the old frame file and the new one; several with --all")->required();
-  app.add_option("--set", request.set,
-                 "change one value instead of naming a new file: P9.length=24; 12..36 prices every length between");
-  app.add_option("--map", request.map, "take the old part for this new one: OLD=NEW");
-  app.add_option("--built", request.built, "what is built: the first K steps, or a steps file of what is really done");
-  app.add_option("--order", request.order, "the order that it is built by: a steps file; else that of `dryfit order`");
-  app.add_option("--by", options->by, "what to keep small")
-      ->check(CLI::IsMember({"moves", "effort"}))
-      ->capture_default_str();
-  app.add_option("--people", request.people, "hands at work, for --by effort")
-      ->check(CLI::Range(1, 20))
-      ->capture_default_str();
-  app.add_option("--budget", request.budget,
-                 "states looked at before the answer is given as 'at least, at most'; by effort a fifth of them")
-      ->check(CLI::Range(1LL, 100'000'000LL))
-      ->capture_default_str();
-  app.add_flag("--all", options->all, "set several designs side by side instead");
-  app.add_option("-o,--output", options->chart, "also draw the price by step: a name that ends in .svg, .pdf or .png");
-  add_units_option(app);
-  app.add_flag("--json", options->json, "one JSON document instead of text");
+  list.value("FRAMES", request.frames, "the old frame file and the new one; several with --all").required();
+  list.value("--set", request.set,
+             "change one value instead of naming a new file: P9.length=24; 12..36 prices every length between");
+  list.value("--map", request.map, "take the old part for this new one: OLD=NEW");
+  list.value("--built", request.built, "what is built: the first K steps, or a steps file of what is really done");
+  list.value("--order", request.order, "the order that it is built by: a steps file; else that of `dryfit order`");
+  list.value("--by", options->by, "what to keep small").one_of({"moves", "effort"}).show_default();
+  list.value("--people", request.people, "hands at work, for --by effort").range(1, 20).show_default();
+  list.value("--budget", request.budget,
+             "states looked at before the answer is given as 'at least, at most'; by effort a fifth of them")
+      .range(1, 100'000'000)
+      .show_default();
+  list.flag("--all", options->all, "set several designs side by side instead");
+  list.value("-o,--output", options->chart, "also draw the price by step: a name that ends in .svg, .pdf or .png");
+  add_units_option(list);
+  list.flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) {
     Options call = *options;
     call.request.by_effort = call.by == "effort";

@@ -3,5 +3,5 @@
 #include "cli/call/command.hpp"
 
 namespace dryfit::cli {
-[[nodiscard]] Job set_up_change(CLI::App& app);
+[[nodiscard]] Job set_up_change(OptionList& list);
 }  // namespace dryfit::cli

@@ -1,14 +1,14 @@
 #include "cli/check/command_check.hpp"
 
+#include <fmt/format.h>
 #include <fmt/ostream.h>
-#include <spdlog/spdlog.h>
 
-#include <CLI/App.hpp>
 #include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/check/cure_report.hpp"
 #include "cli/check/evidence.hpp"
 #include "cli/check/finding.hpp"
@@ -16,6 +16,7 @@
 #include "cli/check/headline.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/io/log.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
@@ -124,7 +125,7 @@ int check_all(const Options& options, const Streams& streams) {
       streams.err << error.what() << '\n';
       code = kUnusable;
     } catch (const UsageError& error) {
-      spdlog::error("{}", error.what());
+      log_error(error.what());
       code = kUnusable;
     }
     if (!streams.out.flush()) return kUnusable;  // nobody reads any more; the caller says why
@@ -134,11 +135,11 @@ int check_all(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_check(CLI::App& app) {
+Job set_up_check(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frames, "frame files; - for standard input")->required()->expected(-1);
-  app.add_flag("--json", options->json, "JSON instead of text, one document to a line");
-  add_units_option(app);
+  list.value("FRAME", options->frames, "frame files; - for standard input").required();
+  list.flag("--json", options->json, "JSON instead of text, one document to a line");
+  add_units_option(list);
   return [options](const Streams& streams) { return check_all(*options, streams); };
 }
 

@@ -2,12 +2,12 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
 #include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/check/hole_report.hpp"
 #include "cli/input/frame_file.hpp"
@@ -37,9 +37,7 @@ void print_json(const model::Frame& frame, const planner::Fit& fit, const std::v
   document["from_memory"] = fit.from_memory;
   document["measure"] = measure_texts(frame);
   document["spare_leg"] =
-      fit.spare_leg == model::kNone
-          ? Json(nullptr)
-          : Json(frame.part(fit.levels[at(fit.spare_leg)].part).id);
+      fit.spare_leg == model::kNone ? Json(nullptr) : Json(frame.part(fit.levels[at(fit.spare_leg)].part).id);
   document["closures"] = closures_json(frame, fit);
   document["levels"] = levels_json(frame, fit);
   document["holes"] = holes_json(frame, sheets);
@@ -92,11 +90,11 @@ int tell_fit(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_fit(CLI::App& app) {
+Job set_up_fit(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  app.add_flag("--json", options->json, "one JSON document instead of text");
-  add_units_option(app);
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  list.flag("--json", options->json, "one JSON document instead of text");
+  add_units_option(list);
   return [options](const Streams& streams) { return tell_fit(*options, streams); };
 }
 

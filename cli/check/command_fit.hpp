@@ -4,6 +4,6 @@
 namespace dryfit::cli {
 
 /// `dryfit fit`: see command_table.cpp for the question it answers.
-[[nodiscard]] Job set_up_fit(CLI::App& app);
+[[nodiscard]] Job set_up_fit(OptionList& list);
 
 }  // namespace dryfit::cli

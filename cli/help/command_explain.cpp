@@ -3,8 +3,6 @@
 #include <fmt/ostream.h>
 #include <fmt/ranges.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <algorithm>
 #include <memory>
 #include <ostream>
@@ -92,13 +90,12 @@ int explain(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_explain(CLI::App& app) {
+Job set_up_explain(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("RULE", options->rule, "the rule; when not given, their names")
+  list.value("RULE", options->rule, "the rule; when not given, their names")
       // Named for help and completions; a wrong one is told by explain, with the nearest word.
-      ->check(CLI::Validator([](std::string&) { return std::string(); },
-                             fmt::format("{{{}}}", fmt::join(rule_names(), ",")), ""));
-  app.add_option("-o,--output", options->file, "draw the rule instead: a name that ends in .svg, .pdf or .png");
+      .such_as(rule_names());
+  list.value("-o,--output", options->file, "draw the rule instead: a name that ends in .svg, .pdf or .png");
   return [options](const Streams& streams) { return explain(*options, streams); };
 }
 

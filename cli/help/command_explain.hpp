@@ -4,6 +4,6 @@
 
 namespace dryfit::cli {
 
-[[nodiscard]] Job set_up_explain(CLI::App& app);
+[[nodiscard]] Job set_up_explain(OptionList& list);
 
 }  // namespace dryfit::cli

@@ -2,8 +2,6 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <algorithm>
 #include <filesystem>
 #include <istream>
@@ -136,17 +134,14 @@ int start_frame(Options options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_new(CLI::App& app) {
+Job set_up_new(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("-o,--output", options->file, "write it into this file, which must not be there yet");
-  app.add_flag("--ask", options->ask, "ask for name, units, threads and size one by one");
-  app.add_option("--name", options->name, "what the frame is called")->capture_default_str();
-  app.add_option("--units", options->units, "what a bare number means")
-      ->check(CLI::IsMember({"in", "mm", "cm"}))
-      ->capture_default_str();
-  app.add_option("--standard", options->standard, "npt or iso7; by the units when not given")
-      ->check(CLI::IsMember({"npt", "iso7"}));
-  app.add_option("--size", options->size, "nominal size of pipe")->check(CLI::IsMember(model::nominal_sizes()));
+  list.value("-o,--output", options->file, "write it into this file, which must not be there yet");
+  list.flag("--ask", options->ask, "ask for name, units, threads and size one by one");
+  list.value("--name", options->name, "what the frame is called").show_default();
+  list.value("--units", options->units, "what a bare number means").one_of({"in", "mm", "cm"}).show_default();
+  list.value("--standard", options->standard, "npt or iso7; by the units when not given").one_of({"npt", "iso7"});
+  list.value("--size", options->size, "nominal size of pipe").one_of(model::nominal_sizes());
   return [options](const Streams& streams) { return start_frame(*options, streams); };
 }
 

@@ -4,6 +4,6 @@
 
 namespace dryfit::cli {
 
-[[nodiscard]] Job set_up_new(CLI::App& app);
+[[nodiscard]] Job set_up_new(OptionList& list);
 
 }  // namespace dryfit::cli

@@ -2,8 +2,6 @@
 
 #include <fmt/ranges.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -31,13 +29,12 @@ int give_schema(const std::string& name, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_schema(CLI::App& app) {
+Job set_up_schema(OptionList& list) {
   const auto name = std::make_shared<std::string>("frame");
-  app.add_option("NAME", *name, "frame for the frame file, or a command for what it prints with --json")
-      ->capture_default_str()
+  list.value("NAME", *name, "frame for the frame file, or a command for what it prints with --json")
+      .show_default()
       // Named for help and completions; a wrong one is told by give_schema, with the nearest word.
-      ->check(CLI::Validator([](std::string&) { return std::string(); },
-                             fmt::format("{{{}}}", fmt::join(schema_names(), ",")), ""));
+      .such_as(schema_names());
   return [name](const Streams& streams) { return give_schema(*name, streams); };
 }
 

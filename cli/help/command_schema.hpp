@@ -4,6 +4,6 @@
 
 namespace dryfit::cli {
 
-[[nodiscard]] Job set_up_schema(CLI::App& app);
+[[nodiscard]] Job set_up_schema(OptionList& list);
 
 }  // namespace dryfit::cli

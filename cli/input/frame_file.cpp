@@ -1,9 +1,10 @@
 #include "cli/input/frame_file.hpp"
 
-#include <spdlog/spdlog.h>
+#include <fmt/format.h>
 
 #include <stdexcept>
 
+#include "cli/io/log.hpp"
 #include "cli/io/text_file.hpp"
 #include "model/measure/verify.hpp"
 #include "model/placing/reader.hpp"
@@ -23,8 +24,8 @@ LoadedFrame loaded_from(const std::string& text, const std::string& name) {
     throw std::logic_error("the frame as read is not sound: " + broken.front());
   }
   loaded.contacts = planner::contacts_of(loaded.frame);
-  spdlog::debug("{}: {} parts, {} contacts, {} closures", name, loaded.frame.parts.size(),
-                loaded.contacts.contacts.size(), loaded.frame.closures.size());
+  log_detail(fmt::format("{}: {} parts, {} contacts, {} closures", name, loaded.frame.parts.size(),
+                         loaded.contacts.contacts.size(), loaded.frame.closures.size()));
   return loaded;
 }
 

@@ -2,7 +2,6 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
 #include <filesystem>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -69,10 +68,10 @@ int give_manual(const Options& options, std::span<const Command> table, const St
 
 }  // namespace
 
-Job set_up_manual(CLI::App& app, std::span<const Command> table) {
+Job set_up_manual(OptionList& list, std::span<const Command> table) {
   const auto options = std::make_shared<Options>();
-  app.add_option("NAME", options->name, "the page to print; when not given, their names");
-  app.add_option("-o,--output", options->folder, "write all of them into this folder");
+  list.value("NAME", options->name, "the page to print; when not given, their names");
+  list.value("-o,--output", options->folder, "write all of them into this folder");
   return [options, table](const Streams& streams) { return give_manual(*options, table, streams); };
 }
 

@@ -7,6 +7,6 @@
 namespace dryfit::cli {
 
 /// `table`: the commands that the pages are about; must outlive the job.
-[[nodiscard]] Job set_up_manual(CLI::App& app, std::span<const Command> table);
+[[nodiscard]] Job set_up_manual(OptionList& list, std::span<const Command> table);
 
 }  // namespace dryfit::cli

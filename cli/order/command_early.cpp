@@ -2,12 +2,12 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
 #include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/check/cure_report.hpp"
 #include "cli/check/evidence.hpp"
 #include "cli/early/early_report.hpp"
@@ -246,22 +246,20 @@ int give_early(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_early(CLI::App& app) {
+Job set_up_early(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  app.add_option("--part", options->part, "the whole story of this part alone");
-  app.add_option("--order", options->order,
-                 "your own order, as `dryfit order --json` prints it, instead of the program's");
-  app.add_option("--built", options->built, "only the first K steps are made: what is still open, what is closed out?")
-      ->check(CLI::NonNegativeNumber);
-  app.add_flag("--all", options->all, "every trap, with all that closes it out");
-  app.add_option("--budget", options->budget,
-                 "undo moves to ask for, per part, before a price is given as at least and at most")
-      ->check(CLI::PositiveNumber);
-  app.add_option("--builders", options->builders, "how many careless builders to let try")
-      ->check(CLI::Range(1, 1'000'000));
-  add_units_option(app);
-  app.add_flag("--json", options->json, "one JSON document instead of text");
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  list.value("--part", options->part, "the whole story of this part alone");
+  list.value("--order", options->order, "your own order, as `dryfit order --json` prints it, instead of the program's");
+  list.value("--built", options->built, "only the first K steps are made: what is still open, what is closed out?")
+      .not_negative();
+  list.flag("--all", options->all, "every trap, with all that closes it out");
+  list.value("--budget", options->budget,
+             "undo moves to ask for, per part, before a price is given as at least and at most")
+      .positive();
+  list.value("--builders", options->builders, "how many careless builders to let try").range(1, 1'000'000);
+  add_units_option(list);
+  list.flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) { return give_early(*options, streams); };
 }
 

@@ -4,6 +4,6 @@
 namespace dryfit::cli {
 
 /// `dryfit early`: see command_table.cpp for the question it answers.
-[[nodiscard]] Job set_up_early(CLI::App& app);
+[[nodiscard]] Job set_up_early(OptionList& list);
 
 }  // namespace dryfit::cli

@@ -2,7 +2,6 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
 #include <algorithm>
 #include <memory>
 #include <ostream>
@@ -59,8 +58,7 @@ int give_graph(const Options& options, const Streams& streams) {
   if (options.all) {
     links.clear();
     for (std::size_t later = 0; later < precedence.classes.size(); ++later) {
-      for (const planner::ContactId first :
-           precedence.before[dryfit::at(precedence.classes[later].front())]) {
+      for (const planner::ContactId first : precedence.before[dryfit::at(precedence.classes[later].front())]) {
         links.push_back({precedence.class_of[dryfit::at(first)], static_cast<int>(later)});
       }
     }
@@ -74,10 +72,10 @@ int give_graph(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_graph(CLI::App& app) {
+Job set_up_graph(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  app.add_flag("--all", options->all, "every link, also those that follow from others");
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  list.flag("--all", options->all, "every link, also those that follow from others");
   return [options](const Streams& streams) { return give_graph(*options, streams); };
 }
 

@@ -2,12 +2,11 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/check/cure_report.hpp"
 #include "cli/check/evidence.hpp"
 #include "cli/check/finding.hpp"
@@ -149,20 +148,20 @@ int give_order(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_order(CLI::App& app) {
+Job set_up_order(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  app.add_flag("--json", options->json, "one JSON document instead of text");
-  app.add_flag("--stats", options->stats, "also say how much work the answer took");
-  app.add_option("--people", options->plan.people, "hands at work; with 1 nobody helps to lift")
-      ->check(CLI::Range(1, 20))
-      ->capture_default_str();
-  app.add_option("--seconds", options->plan.seconds, "search on for about so long when the first round proves nothing")
-      ->check(CLI::Range(0.0, 86400.0));
-  CLI::Option* laid = app.add_flag("--laid", options->laid, "rather build it lying down");
-  app.add_flag("--standing", options->standing, "rather build it standing up")->excludes(laid);
-  add_units_option(app);
-  app.add_flag("--explain", options->plan.explain, "say for every step why it comes now");
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  list.flag("--json", options->json, "one JSON document instead of text");
+  list.flag("--stats", options->stats, "also say how much work the answer took");
+  list.value("--people", options->plan.people, "hands at work; with 1 nobody helps to lift")
+      .range(1, 20)
+      .show_default();
+  list.value("--seconds", options->plan.seconds, "search on for about so long when the first round proves nothing")
+      .range(0.0, 86400.0);
+  const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
+  list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
+  add_units_option(list);
+  list.flag("--explain", options->plan.explain, "say for every step why it comes now");
   return [options](const Streams& streams) { return give_order(*options, streams); };
 }
 

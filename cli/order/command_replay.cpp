@@ -2,11 +2,11 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/input/given_steps.hpp"
 #include "cli/io/exit_code.hpp"
@@ -58,13 +58,13 @@ int replay_order(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_replay(CLI::App& app) {
+Job set_up_replay(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  app.add_option("STEPS", options->steps, "the order as JSON, as `dryfit order --json` prints it; - for standard input")
-      ->required();
-  add_units_option(app);
-  app.add_flag("--json", options->json, "one JSON document instead of text");
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  list.value("STEPS", options->steps, "the order as JSON, as `dryfit order --json` prints it; - for standard input")
+      .required();
+  add_units_option(list);
+  list.flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) { return replay_order(*options, streams); };
 }
 

@@ -23,7 +23,7 @@ namespace dryfit::cli {
 namespace {
 
 /// Manual pages and completions are written from the table itself.
-Job set_up_manual_of_all(CLI::App& app) { return set_up_manual(app, command_table()); }
+Job set_up_manual_of_all(OptionList& list) { return set_up_manual(list, command_table()); }
 
 }  // namespace
 

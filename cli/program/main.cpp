@@ -1,6 +1,4 @@
 /// The process: streams, terminal, signals. Everything else is run_program().
-#include <spdlog/sinks/stdout_color_sinks.h>
-#include <spdlog/spdlog.h>
 #include <unistd.h>
 
 #include <csignal>
@@ -12,6 +10,7 @@
 
 #include "cli/io/descriptor_buffer.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/io/log.hpp"
 #include "cli/program/program.hpp"
 
 namespace {
@@ -22,15 +21,6 @@ bool colour_wanted(int descriptor) {
   return isatty(descriptor) == 1 && (no_color == nullptr || *no_color == '\0');
 }
 
-/// spdlog writes to standard output by default, where it would mix with results.
-void log_to_standard_error() {
-  auto logger = spdlog::stderr_color_st(
-      "dryfit", colour_wanted(STDERR_FILENO) ? spdlog::color_mode::always : spdlog::color_mode::never);
-  logger->set_pattern("%^dryfit: %v%$");
-  logger->set_level(spdlog::level::trace);
-  spdlog::set_default_logger(logger);
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -38,7 +28,7 @@ int main(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);
   std::signal(SIGXFSZ, SIG_IGN);
   std::ios::sync_with_stdio(false);
-  log_to_standard_error();
+  dryfit::cli::log_to_standard_error(colour_wanted(STDERR_FILENO));
   const std::vector<std::string> args(argv + (argc > 0 ? 1 : 0), argv + argc);
   try {
     dryfit::cli::DescriptorBuffer buffer(STDOUT_FILENO);

@@ -1,55 +1,25 @@
 #include "cli/program/program.hpp"
 
-#include <spdlog/spdlog.h>
+#include <fmt/format.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Config.hpp>
-#include <CLI/Formatter.hpp>
-#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <new>
-#include <optional>
 #include <ostream>
 
 #include "cli/call/declare.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/io/log.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
-#include "cli/program/call_fault.hpp"
 #include "cli/program/command_table.hpp"
+#include "cli/program/parser.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
-#include "dryfit_version.hpp"
 #include "model/frame/input_error.hpp"
-#include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
 namespace {
-
-constexpr const char* kIntroduction =
-    "dryfit rehearses on paper the build of a frame of threaded pipe, fittings and boards: whether it fits, whether it "
-    "can be put together at all, and in which order.";
-constexpr const char* kClosing =
-    "Exit code: 0 yes, 1 no, 2 the input or the call cannot be used, 3 undecided within the limits given.\n"
-    "dryfit is no structural engineer: loads, guards, stairs and anything over people's heads go to local codes and\n"
-    "licensed practice.\n";
-
-/// A first word that is no command deserves a better answer than "unexpected argument".
-std::optional<std::string> unknown_command(const std::vector<std::string>& args) {
-  if (args.empty() || args.front().starts_with('-')) return std::nullopt;
-  std::vector<std::string> names;
-  for (const Command& command : command_table()) names.emplace_back(command.name);
-  if (std::find(names.begin(), names.end(), args.front()) != names.end()) return std::nullopt;
-  std::string text = "there is no command '" + args.front() + "'";
-  if (const auto near = model::nearest_word(args.front(), names)) text += "; did you mean '" + *near + "'?";
-  return text;
-}
-
-std::string help_call(const CLI::App& app) {
-  for (const CLI::App* chosen : app.get_subcommands()) return "dryfit " + chosen->get_name() + " --help";
-  return "dryfit --help";
-}
 
 /// Runs the job and turns what went wrong into words and exit code 2.
 int carry_out(const Job& job, const Streams& given, bool json = false) {
@@ -63,7 +33,8 @@ int carry_out(const Job& job, const Streams& given, bool json = false) {
       const int error = streams.write_error != nullptr ? *streams.write_error : 0;
       // A reader that has left (head, a pager that was quit) has seen enough and needs no message.
       if (error != EPIPE) {
-        spdlog::error("cannot write to standard output: {}", error != 0 ? std::strerror(error) : "write failed");
+        log_error(
+            fmt::format("cannot write to standard output: {}", error != 0 ? std::strerror(error) : "write failed"));
       }
       return kUnusable;
     }
@@ -73,22 +44,29 @@ int carry_out(const Job& job, const Streams& given, bool json = false) {
     streams.err << error.what() << '\n';
   } catch (const UsageError& error) {
     working.end();
-    spdlog::error("{}", error.what());
+    log_error(error.what());
   } catch (const std::bad_alloc&) {
     working.end();
-    spdlog::error("memory ran out before there was an answer: 'ulimit -v' or the machine allows no more");
+    log_error("memory ran out before there was an answer: 'ulimit -v' or the machine allows no more");
     return kUndecided;
   }
   return kUnusable;
 }
 
 /// The answer is for a program: nobody looks at standard error meanwhile.
-bool asks_for_json(const CLI::App& app) {
-  for (const CLI::App* chosen : app.get_subcommands()) {
-    const CLI::Option* json = chosen->get_option_no_throw("--json");
-    return json != nullptr && json->count() > 0;
+bool asks_for_json(const OptionList& options, const Given& given) {
+  for (std::size_t i = 0; i < given.size(); ++i) {
+    if (options.all()[i].told() == "--json") return given[i].has_value();
   }
   return false;
+}
+
+/// Where the words of a call are explained.
+std::string help_call(const std::vector<ParsedCommand>& commands, const std::vector<std::string>& args) {
+  for (const ParsedCommand& command : commands) {
+    if (!args.empty() && args.front() == command.name) return fmt::format("dryfit {} --help", command.name);
+  }
+  return "dryfit --help";
 }
 
 /// Language and units are chosen for one run: by the environment and the frame where the call does not say. What calls
@@ -110,35 +88,29 @@ struct WhileRunning {
 
 int run_program(const std::vector<std::string>& args, const Streams& streams) {
   const WhileRunning speech;
-  if (const auto problem = unknown_command(args)) {
-    spdlog::error("{}; see 'dryfit --help'", *problem);
-    return kUnusable;
-  }
-  CLI::App app{kIntroduction, "dryfit"};
-  app.footer(kClosing);
-  app.set_version_flag("--version", "dryfit " DRYFIT_VERSION);
-  app.require_subcommand(1);
-  app.get_formatter()->column_width(28);
-  Job chosen;
+  std::vector<ParsedCommand> commands;
+  std::vector<Job> jobs;
   for (const Command& command : command_table()) {
-    CLI::App* sub = app.add_subcommand(command.name, command.answer);
-    if (command.hidden) sub->group("");
-    const Job job = declare(command, *sub);
-    sub->callback([&chosen, job] { chosen = job; });
+    ParsedCommand& parsed = commands.emplace_back(ParsedCommand{command.name, command.answer, command.hidden, {}});
+    jobs.push_back(declare(command, parsed.options));
   }
+  Job job = [](const Streams&) { return kYes; };
+  bool json = false;
   try {
-    app.parse(std::vector<std::string>(args.rbegin(), args.rend()));  // CLI11 takes them last first
-  } catch (const CLI::CallForHelp&) {
-    streams.out << app.help();
-    return carry_out([](const Streams&) { return kYes; }, streams);
-  } catch (const CLI::CallForVersion& version) {
-    streams.out << version.what() << '\n';
-    return carry_out([](const Streams&) { return kYes; }, streams);
-  } catch (const CLI::ParseError& error) {
-    spdlog::error("{}; see '{}'", call_fault(app, error), help_call(app));
+    const Call call = parse_call(commands, args);
+    if (call.text) {
+      streams.out << *call.text;
+    } else {
+      const OptionList& options = commands[call.command].options;
+      take_options(options, call.given);
+      job = jobs[call.command];
+      json = asks_for_json(options, call.given);
+    }
+  } catch (const UsageError& error) {
+    log_error(fmt::format("{}; see '{}'", error.what(), help_call(commands, args)));
     return kUnusable;
   }
-  return carry_out(chosen, streams, asks_for_json(app));
+  return carry_out(job, streams, json);
 }
 
 }  // namespace dryfit::cli

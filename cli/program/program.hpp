@@ -8,7 +8,7 @@
 namespace dryfit::cli {
 
 /// Runs `dryfit ARGS...` (the program's own name left out) and returns the exit code. Never throws on bad input.
-/// Messages go through the default spdlog logger, but for faults of a frame file, which go to `streams.err` bare, so
+/// Messages go to the log (cli/io/log.hpp), but for faults of a frame file, which go to `streams.err` bare, so
 /// that an editor finds file:line:column at the start of the line.
 [[nodiscard]] int run_program(const std::vector<std::string>& args, const Streams& streams);
 

@@ -2,12 +2,11 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/draw/sheet/buy_sheet.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/input/price_file.hpp"
@@ -143,18 +142,18 @@ int tell_shopping(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_buy(CLI::App& app) {
+Job set_up_buy(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  auto* file = app.add_option("-o,--output", options->file, "also write a PDF to print and tick off");
-  app.add_option("--paper", options->paper, "a4 or letter; by the frame's units when not given")
-      ->check(CLI::IsMember({"a4", "letter"}))
-      ->needs(file);
-  app.add_flag("--json", options->json, "one JSON document instead of text");
-  app.add_flag("--csv", options->csv, "a table for a spreadsheet instead of text");
-  app.add_flag("--spares", options->spares, "also what is worth having at hand");
-  app.add_option("--prices", options->prices, "a CSV file size,item,length,price");
-  add_units_option(app);
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  const Option& file = list.value("-o,--output", options->file, "also write a PDF to print and tick off");
+  list.value("--paper", options->paper, "a4 or letter; by the frame's units when not given")
+      .one_of({"a4", "letter"})
+      .needs(file);
+  list.flag("--json", options->json, "one JSON document instead of text");
+  list.flag("--csv", options->csv, "a table for a spreadsheet instead of text");
+  list.flag("--spares", options->spares, "also what is worth having at hand");
+  list.value("--prices", options->prices, "a CSV file size,item,length,price");
+  add_units_option(list);
   return [options](const Streams& streams) { return tell_shopping(*options, streams); };
 }
 

@@ -2,14 +2,12 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Config.hpp>
-#include <CLI/Formatter.hpp>
 #include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/check/hole_report.hpp"
 #include "cli/draw/sheet/board_sheet.hpp"
@@ -97,16 +95,16 @@ int tell_holes(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_drill(CLI::App& app) {
+Job set_up_drill(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  auto* file = app.add_option("-o,--output", options->file, "also write a PDF: per board a sheet with every hole");
-  app.add_flag("--full-size", options->full_size, "with paper templates of the boards' own size")->needs(file);
-  app.add_option("--paper", options->paper, "a4 or letter; by the frame's units when not given")
-      ->check(CLI::IsMember({"a4", "letter"}))
-      ->needs(file);
-  app.add_flag("--json", options->json, "one JSON document instead of text");
-  add_units_option(app);
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  const Option& file = list.value("-o,--output", options->file, "also write a PDF: per board a sheet with every hole");
+  list.flag("--full-size", options->full_size, "with paper templates of the boards' own size").needs(file);
+  list.value("--paper", options->paper, "a4 or letter; by the frame's units when not given")
+      .one_of({"a4", "letter"})
+      .needs(file);
+  list.flag("--json", options->json, "one JSON document instead of text");
+  add_units_option(list);
   return [options](const Streams& streams) { return tell_holes(*options, streams); };
 }
 

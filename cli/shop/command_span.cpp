@@ -2,13 +2,12 @@
 
 #include <fmt/ostream.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/input/price_file.hpp"
 #include "cli/io/exit_code.hpp"
@@ -159,8 +158,7 @@ int tell_span(const Options& options, const Streams& streams) {
     const auto count = static_cast<long long>(ways.size());
     fmt::print(streams.out, "{}\n",
                say("{0} of {1} in pipe between {2} and {3}: {4}", lengths(query.length),
-                   model::nominal_sizes()[at(query.size)], kind_word(query.ends[0].kind),
-                   kind_word(query.ends[1].kind),
+                   model::nominal_sizes()[at(query.size)], kind_word(query.ends[0].kind), kind_word(query.ends[1].kind),
                    ways.empty() ? say("no stock pieces come within a turn at each joint")
                                 : say_n(count, "{} way", "{} ways")));
     std::size_t shown = 0;
@@ -183,30 +181,24 @@ int tell_span(const Options& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_span(CLI::App& app) {
+Job set_up_span(OptionList& list) {
   const auto options = std::make_shared<Options>();
-  app.add_option("LENGTH", options->length, "the length to make: 47-3/4, 1200 mm");
-  app.add_option("--size", options->size, "nominal pipe size")->capture_default_str();
-  app.add_option("--between", options->between, "what is at the two ends, as elbow,tee; end for a bare pipe end")
-      ->capture_default_str();
-  app.add_option("--measure", options->measure, "what the length is measured between: centre, face or end")
-      ->check(CLI::IsMember({"centre", "face", "end"}))
-      ->capture_default_str();
-  app.add_option("--standard", options->standard, "npt or iso7")
-      ->check(CLI::IsMember({"npt", "iso7"}))
-      ->capture_default_str();
-  app.add_option("--make-up", options->make_up, "hand or wrench")
-      ->check(CLI::IsMember({"hand", "wrench"}))
-      ->capture_default_str();
-  app.add_option("--match", options->match, "instead of a length: make what equals this run or pipe");
-  app.add_option("--in", options->frame, "the frame file that --match looks in");
-  app.add_option("--pieces", options->pieces, "most pieces")->check(CLI::Range(1, 6))->capture_default_str();
-  app.add_option("--most", options->most, "most ways shown as text")
-      ->check(CLI::Range(1, 100000))
-      ->capture_default_str();
-  app.add_option("--prices", options->prices, "a CSV file size,item,length,price: cheapest of equals first");
-  app.add_flag("--json", options->json, "one JSON document instead of text");
-  add_units_option(app);
+  list.value("LENGTH", options->length, "the length to make: 47-3/4, 1200 mm");
+  list.value("--size", options->size, "nominal pipe size").show_default();
+  list.value("--between", options->between, "what is at the two ends, as elbow,tee; end for a bare pipe end")
+      .show_default();
+  list.value("--measure", options->measure, "what the length is measured between: centre, face or end")
+      .one_of({"centre", "face", "end"})
+      .show_default();
+  list.value("--standard", options->standard, "npt or iso7").one_of({"npt", "iso7"}).show_default();
+  list.value("--make-up", options->make_up, "hand or wrench").one_of({"hand", "wrench"}).show_default();
+  list.value("--match", options->match, "instead of a length: make what equals this run or pipe");
+  list.value("--in", options->frame, "the frame file that --match looks in");
+  list.value("--pieces", options->pieces, "most pieces").range(1, 6).show_default();
+  list.value("--most", options->most, "most ways shown as text").range(1, 100000).show_default();
+  list.value("--prices", options->prices, "a CSV file size,item,length,price: cheapest of equals first");
+  list.flag("--json", options->json, "one JSON document instead of text");
+  add_units_option(list);
   return [options](const Streams& streams) { return tell_span(*options, streams); };
 }
 

@@ -1,17 +1,16 @@
 #include "cli/show/command_show.hpp"
 
+#include <fmt/format.h>
 #include <fmt/ostream.h>
-#include <spdlog/spdlog.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Config.hpp>
-#include <CLI/Formatter.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/call/declare.hpp"
 #include "cli/check/evidence.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/io/log.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/show/show_watch.hpp"
@@ -30,7 +29,7 @@ int show(const ShowOptions& options, const Streams& streams) {
     finding = find_out(loaded.frame, loaded.contacts);
     if (finding.verdict != Verdict::buildable) {
       streams.out << evidence_text(finding, loaded.frame, loaded.contacts);
-      spdlog::error("{} has no build order, so no step can be shown; leave out --step", loaded.frame.name);
+      log_error(fmt::format("{} has no build order, so no step can be shown; leave out --step", loaded.frame.name));
       return finding.code;
     }
   }
@@ -55,28 +54,24 @@ int show(const ShowOptions& options, const Streams& streams) {
 
 }  // namespace
 
-Job set_up_show(CLI::App& app) {
+Job set_up_show(OptionList& list) {
   const auto options = std::make_shared<ShowOptions>();
-  app.add_option("FRAME", options->frame, "the frame file; - for standard input")->required();
-  app.add_option("-o,--output", options->file,
-                 "the picture: a name that ends in .svg, .pdf or .png; with --watch also .html")
-      ->required();
-  auto* step = app.add_option("--step", options->step, "as of this step of `dryfit order`, with what moves in it");
-  step->check(CLI::PositiveNumber);
-  app.add_option("--only", options->only, "these parts alone")->delimiter(',')->excludes(step);
-  app.add_option("--view", options->view, "degrees round from the front to the right, and degrees up: 28,24")
-      ->delimiter(',')
-      ->expected(2)
-      ->check(CLI::Range(-360.0, 360.0));
-  app.add_option("--width", options->width, "width of the page in mm")
-      ->check(CLI::Range(40.0, 2000.0))
-      ->capture_default_str();
-  app.add_option("--height", options->height, "height of the page in mm; as needed when not given")
-      ->check(CLI::Range(40.0, 3000.0));
-  app.add_flag("--no-labels", options->no_labels, "without the part labels");
-  app.add_flag("--watch", options->watch, "check and draw again whenever the frame file is saved, until Ctrl-C");
-  app.add_flag("--json", options->json, "say as one JSON document what was drawn; with --watch one to a line");
-  add_units_option(app);
+  list.value("FRAME", options->frame, "the frame file; - for standard input").required();
+  list.value("-o,--output", options->file,
+             "the picture: a name that ends in .svg, .pdf or .png; with --watch also .html")
+      .required();
+  Option& step = list.value("--step", options->step, "as of this step of `dryfit order`, with what moves in it");
+  step.positive();
+  list.value("--only", options->only, "these parts alone").list().excludes(step);
+  list.value("--view", options->view, "degrees round from the front to the right, and degrees up: 28,24")
+      .list(2)
+      .range(-360.0, 360.0);
+  list.value("--width", options->width, "width of the page in mm").range(40.0, 2000.0).show_default();
+  list.value("--height", options->height, "height of the page in mm; as needed when not given").range(40.0, 3000.0);
+  list.flag("--no-labels", options->no_labels, "without the part labels");
+  list.flag("--watch", options->watch, "check and draw again whenever the frame file is saved, until Ctrl-C");
+  list.flag("--json", options->json, "say as one JSON document what was drawn; with --watch one to a line");
+  add_units_option(list);
   return [options](const Streams& streams) {
     return options->watch ? watch_frame(*options, streams) : show(*options, streams);
   };

@@ -4,6 +4,6 @@
 
 namespace dryfit::cli {
 
-[[nodiscard]] Job set_up_show(CLI::App& app);
+[[nodiscard]] Job set_up_show(OptionList& list);
 
 }  // namespace dryfit::cli

@@ -1,7 +1,7 @@
 #include "cli/show/show_watch.hpp"
 
+#include <fmt/format.h>
 #include <fmt/ostream.h>
-#include <spdlog/spdlog.h>
 
 #include <algorithm>
 #include <array>
@@ -16,6 +16,7 @@
 #include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/file_watch.hpp"
+#include "cli/io/log.hpp"
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
@@ -53,8 +54,7 @@ std::string reason(const model::Frame& frame, const Finding& finding) {
     const planner::Overlap& first = finding.overlaps.front();
     const std::string where =
         first.surface != model::kNone
-            ? say("{0} reaches behind {1}", name_of(frame, first.a),
-                  the_surface(frame.surface(first.surface).id))
+            ? say("{0} reaches behind {1}", name_of(frame, first.a), the_surface(frame.surface(first.surface).id))
             : say("{0} and {1} are in the same place", name_of(frame, first.a), name_of(frame, first.b));
     return fmt::format(" {}{}.", where, more(finding.overlaps.size()));
   }
@@ -156,7 +156,7 @@ class Watcher {
   /// False: the picture stays as it was, and the reason has been told.
   bool draw(const LoadedFrame& loaded, Finding& finding, Json& document) {
     if (options_.step > 0 && finding.verdict != Verdict::buildable) {
-      spdlog::error("{} has no build order, so no step can be shown", loaded.frame.name);
+      log_error(fmt::format("{} has no build order, so no step can be shown", loaded.frame.name));
       return false;
     }
     try {
@@ -174,7 +174,7 @@ class Watcher {
       return true;
     } catch (const UsageError& error) {  // a part of --only that is gone, a full disk
       if (first_) throw;
-      spdlog::error("{}", error.what());
+      log_error(error.what());
       return false;
     }
   }
@@ -204,7 +204,7 @@ class Watcher {
       write_file(options_.file, watch_page(page_));
     } catch (const UsageError& error) {
       if (first_) throw;
-      spdlog::error("{}", error.what());
+      log_error(error.what());
     }
   }
 

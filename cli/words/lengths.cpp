@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <CLI/App.hpp>
-#include <CLI/Validators.hpp>
 #include <string_view>
 
 #include "cli/words/say.hpp"
@@ -79,12 +77,6 @@ std::string fine_inch_text(double mm, bool trim) {
 std::string fine_metric_text(double mm, bool trim) {
   const std::string number = decimal(mm, 1);
   return (trim ? trimmed(number) : number) + " mm";
-}
-
-void add_units_option(CLI::App& app) {
-  app.add_option_function<std::string>("--units", show_lengths_in,
-                                       "lengths in in, mm or both; as in the frame file when not given")
-      ->check(CLI::IsMember({"in", "mm", "both"}));
 }
 
 }  // namespace dryfit::cli

@@ -5,10 +5,6 @@
 
 #include "model/frame/frame.hpp"
 
-namespace CLI {
-class App;
-}
-
 namespace dryfit::cli {
 
 /// Formats lengths given in mm.
@@ -42,8 +38,5 @@ void show_lengths_in(const std::string& asked);
 /// A small difference in decimals: "0.031 in", "0.8 mm"; zeros at the end go with `trim`.
 [[nodiscard]] std::string fine_inch_text(double mm, bool trim = true);
 [[nodiscard]] std::string fine_metric_text(double mm, bool trim = true);
-
-/// Declares --units on a command; what is asked for holds for the whole run, see lengths_asked().
-void add_units_option(CLI::App& app);
 
 }  // namespace dryfit::cli

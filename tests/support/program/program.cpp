@@ -1,8 +1,6 @@
 #include "tests/support/program/program.hpp"
 
 #include <doctest/doctest.h>
-#include <spdlog/sinks/ostream_sink.h>
-#include <spdlog/spdlog.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -11,6 +9,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "cli/io/log.hpp"
 #include "cli/program/program.hpp"
 #include "tests/support/program/schema_check.hpp"
 
@@ -20,13 +19,9 @@ Ran run(const std::vector<std::string>& args, const std::string& input) {
   std::istringstream in(input);
   std::ostringstream out;
   std::ostringstream err;
-  const auto before = spdlog::default_logger();
-  auto logger = std::make_shared<spdlog::logger>("dryfit", std::make_shared<spdlog::sinks::ostream_sink_st>(err));
-  logger->set_pattern("dryfit: %v");
-  spdlog::set_default_logger(logger);
+  const cli::LogTo log(err);
   Ran ran;
   ran.code = cli::run_program(args, {in, out, err});
-  spdlog::set_default_logger(before);
   ran.out = out.str();
   ran.err = err.str();
   check_printed_json(args, ran.out);
