@@ -11,7 +11,6 @@
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
-#include "model/geometry/at.hpp"
 #include "model/text/length.hpp"
 
 namespace dryfit::cli {
@@ -54,7 +53,7 @@ class Sheet {
   /// A page with more rows of the table.
   std::size_t more_rows(const std::string& frame_name, std::size_t from) {
     head(frame_name);
-    const auto fit = at((height_ - 2 * kMargin - 30.0) / kRow);
+    const auto fit = static_cast<std::size_t>((height_ - 2 * kMargin - 30.0) / kRow);
     const std::size_t to = std::min(plan_.holes.size(), from + fit);
     table(kMargin + 18.0, from, to);
     return to;

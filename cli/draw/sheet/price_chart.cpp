@@ -68,7 +68,7 @@ void draw_axes(cairo_t* cairo, const Plot& plot, const PriceChart& chart, double
   }
   draw_line(cairo, plot.left, top, plot.left, plot.bottom, 0.3);
   draw_line(cairo, plot.left, plot.bottom, right, plot.bottom, 0.3);
-  const auto every = dryfit::at(std::max(
+  const auto every = static_cast<std::size_t>(std::max(
       1.0, nice_step(static_cast<double>(chart.at_most.size()), right > 0.0 ? (right - plot.left) / 7.0 : 1.0, true)));
   for (std::size_t k = 0; k < chart.at_most.size(); k += every) {
     draw_text_centred(cairo, plot.middle(k), plot.bottom + 3.8, std::to_string(k), kSmall);

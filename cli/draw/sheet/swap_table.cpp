@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "cli/draw/paint/pen.hpp"
-#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -25,7 +24,7 @@ bool jumps_at(const SwapRow& row, std::size_t k) {
   return k > 0 && row.at_most[k - 1] > 0 && row.at_most[k] >= row.at_most[k - 1] + 2;
 }
 
-std::size_t swap_columns(double width) { return at(std::max(1.0, (width - kLabel) / kCell)); }
+std::size_t swap_columns(double width) { return static_cast<std::size_t>(std::max(1.0, (width - kLabel) / kCell)); }
 double swap_head_height() { return 5.0; }
 double swap_row_height() { return kRow; }
 
