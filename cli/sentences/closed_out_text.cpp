@@ -125,6 +125,10 @@ class Words {
                    name(refusal.moving), length(refusal.wanted), length(refusal.given));
       case Refusal::Why::fastened:
         return say("{0} is fastened to {1} or lies under it", name(refusal.moving), name(refusal.blocking));
+      case Refusal::Why::no_reach:
+        return refusal.blocking == model::kNone
+                   ? say("no driver gets at the screws of {} there", name(refusal.moving))
+                   : say("no driver gets at the screws of {0} under {1}", name(refusal.moving), name(refusal.blocking));
       case Refusal::Why::too_wide:
       case Refusal::Why::no_way: break;
     }
