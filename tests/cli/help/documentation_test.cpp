@@ -11,6 +11,7 @@
 
 #include "cli/manual/format_page.hpp"
 #include "cli/program/command_table.hpp"
+#include "model/geometry/at.hpp"
 #include "tests/support/program/program.hpp"
 
 using dryfit::tests::Ran;

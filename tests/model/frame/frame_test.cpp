@@ -90,7 +90,7 @@ TEST_CASE("every kind of part has its own word") {
   for (int kind = 0; kind <= static_cast<int>(PartKind::board); ++kind) {
     words.insert(word_for(static_cast<PartKind>(kind)));
   }
-  CHECK(words.size() == at(PartKind::board) + 1);  // the board is the last kind
+  CHECK(words.size() == dryfit::at(PartKind::board) + 1);  // the board is the last kind
   CHECK(std::string(word_for(PartKind::street_elbow)) == "street-elbow");
   CHECK(std::string(word_for(PartKind::union_half)) == "union");
 }
