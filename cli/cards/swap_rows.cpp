@@ -1,8 +1,8 @@
 #include "cli/cards/swap_rows.hpp"
-#include "cli/words/say.hpp"
 
 #include <algorithm>
 
+#include "cli/words/say.hpp"
 #include "planner/early/swap_price.hpp"
 
 namespace dryfit::cli {

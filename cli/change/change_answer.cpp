@@ -1,5 +1,4 @@
 #include "cli/change/change_answer.hpp"
-#include "cli/words/say.hpp"
 
 #include <fmt/format.h>
 
@@ -8,10 +7,12 @@
 #include <stdexcept>
 
 #include "cli/io/exit_code.hpp"
+#include "cli/io/log.hpp"
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/sentences/undo_text.hpp"
+#include "cli/words/say.hpp"
 #include "model/editing/edit.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
@@ -104,6 +105,7 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   {
     const LongWork work(streams.working, marked("pricing the change"), marked("states"), true);
     answer->plan = changer.plan(answer->built.made, budget, streams.working);
+    log_detail(fmt::format("change: {} of at most {} states searched", answer->plan.states, budget));
   }
   answer->pieces = planner::compare_pieces(from.frame, to.frame, answer->matching);
   confirm(*answer);

@@ -1,8 +1,12 @@
 #include "cli/order/order_search.hpp"
-#include "cli/words/say.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <chrono>
+
+#include "cli/io/log.hpp"
+#include "cli/words/say.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -25,6 +29,14 @@ class TimeLimit : public planner::Foreman {
   planner::Foreman* above_;
 };
 
+/// For those who look on with --verbose.
+void log_round(long long budget, const planner::EffortReport& effort) {
+  log_detail(fmt::format(
+      "orders: {} of at most {} moves tried, {} states, {} met again; {:.1f} s of effort found, at least {:.1f} s{}",
+      effort.moves_tried, budget, effort.states, effort.cache_hits, effort.value, effort.lower_bound,
+      effort.proven ? ", proven" : ""));
+}
+
 }  // namespace
 
 void search_best(OrderPlan& plan, const model::Frame& frame, const planner::ContactList& list,
@@ -36,6 +48,7 @@ void search_best(OrderPlan& plan, const model::Frame& frame, const planner::Cont
   search.pose = options.pose;
   search.foreman = options.working;
   plan.best = planner::find_best_order(frame, list, search);
+  log_round(search.budget, plan.best.effort);
   const std::chrono::duration<double> given(options.seconds);
   TimeLimit limit(begin + std::chrono::duration_cast<TimeLimit::Clock::duration>(given), options.working);
   search.foreman = &limit;
@@ -44,6 +57,7 @@ void search_best(OrderPlan& plan, const model::Frame& frame, const planner::Cont
     search.budget *= 2;
     planner::BestOrder next = planner::find_best_order(frame, list, search);
     stopped = next.effort.stopped;
+    log_round(search.budget, next.effort);
     // What a person does not want weighs as if it cost something.
     const auto weight = [](const planner::EffortReport& effort) { return effort.value + effort.unwanted; };
     const auto bound_of = [](const planner::EffortReport& effort) { return effort.lower_bound + effort.unwanted; };

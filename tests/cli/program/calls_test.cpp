@@ -175,3 +175,13 @@ TEST_CASE("the same call gives the same bytes") {
     CHECK(run({"order", scenario(name), "--json"}).out == run({"order", scenario(name), "--json"}).out);
   }
 }
+
+TEST_CASE("with --verbose a call says on standard error what it reads and how far each round of the search came") {
+  const Ran quiet = run({"order", scenario("pot-rail")});
+  CHECK(quiet.err == "");
+  const Ran loud = run({"order", scenario("pot-rail"), "--verbose"});
+  CHECK(loud.out == quiet.out);
+  CHECK(loud.err.find("pot-rail.yaml: 11 parts") != std::string::npos);
+  CHECK(loud.err.find("dryfit: orders: ") != std::string::npos);
+  CHECK(loud.err.find("proven") != std::string::npos);
+}
