@@ -20,7 +20,7 @@ std::optional<double> mm(Standard standard, int size, Dimension which) {
 
 double need(Standard standard, int size, Dimension which) {
   const auto found = mm(standard, size, which);
-  REQUIRE_MESSAGE(found.has_value(), nominal_sizes()[at(size)] << " " << word_for(which));
+  REQUIRE_MESSAGE(found.has_value(), nominal_sizes()[dryfit::at(size)] << " " << word_for(which));
   return *found;
 }
 

@@ -14,6 +14,7 @@
 #include "model/placing/reader.hpp"
 #include "model/standards/standards.hpp"
 #include "planner/base/stock.hpp"
+#include "planner/fit/fit.hpp"
 #include "planner/fit/fit_pieces.hpp"
 
 using namespace dryfit;

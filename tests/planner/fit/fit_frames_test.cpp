@@ -20,8 +20,6 @@ using namespace dryfit::planner;
 
 namespace {
 
-std::size_t at(int i) { return dryfit::at(i); }
-
 /// A random chain of one to three pipes with couplings between them, near `inches` long in all.
 std::string chain(std::mt19937& rng, const std::string& prefix, double inches) {
   const int pieces = 1 + static_cast<int>(rng() % 2) + static_cast<int>(rng() % 4 == 0);
