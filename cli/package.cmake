@@ -38,6 +38,7 @@ set(public_headers
   model/geometry/solid.hpp
   model/geometry/turn.hpp
   model/geometry/vec.hpp
+  model/geometry/wood.hpp
   planner/best/best_answer.hpp
   planner/best/best_order.hpp
   planner/state/body_index.hpp

@@ -52,8 +52,7 @@ class Words {
 
   /// "a hole for B1", "holes for B1 and B2"; slots where they are slots.
   [[nodiscard]] std::string holes_of(model::PartId board_part) const {
-    const model::Board& board =
-        frame_.board_of(board_part);
+    const model::Board& board = frame_.board_of(board_part);
     std::vector<std::string> drilled, slotted;
     for (const model::Hole& hole : board.holes) (hole.notch ? slotted : drilled).push_back(name(hole.pipe));
     std::vector<std::string> all;
@@ -113,9 +112,8 @@ class Words {
                            length(swing(refusal.moving)), name(refusal.moving), name(refusal.blocking))
                      : say("{0} would have to pass through {1}", name(refusal.moving), name(refusal.blocking));
       case Refusal::Why::hits_surface: {
-        const std::string surface = refusal.surface == model::kNone
-                                        ? say("the room")
-                                        : the_surface(frame_.surface(refusal.surface).id);
+        const std::string surface =
+            refusal.surface == model::kNone ? say("the room") : the_surface(frame_.surface(refusal.surface).id);
         return turns ? say("turning {0} in {1} would swing {2} of {3} into {4}", turner, in,
                            length(swing(refusal.moving)), name(refusal.moving), surface)
                      : say("{0} would have to pass through {1}", name(refusal.moving), surface);
@@ -129,6 +127,7 @@ class Words {
         return refusal.blocking == model::kNone
                    ? say("no driver gets at the screws of {} there", name(refusal.moving))
                    : say("no driver gets at the screws of {0} under {1}", name(refusal.moving), name(refusal.blocking));
+      case Refusal::Why::struck_out:
       case Refusal::Why::too_wide:
       case Refusal::Why::no_way: break;
     }
@@ -155,8 +154,7 @@ std::string contact_text(const model::Frame& frame, const planner::ContactList& 
     case ContactKind::fastening: {
       const model::Fastening& f = frame.fastening(c.fastening);
       if (c.b == model::kRoom) {
-        return say("{0} fast to {1}", name_of(frame, c.a),
-                   the_surface(frame.surface(f.surface).id));
+        return say("{0} fast to {1}", name_of(frame, c.a), the_surface(frame.surface(f.surface).id));
       }
       return say("{0} fast to {1}", name_of(frame, c.a), name_of(frame, c.b));
     }

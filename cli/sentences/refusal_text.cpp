@@ -63,6 +63,13 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
       return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind),
                  refusal.surface == model::kNone ? say("the room") : the_surface(frame.surface(refusal.surface).id));
     case Refusal::Why::board_in_the_way:
+      if (refusal.carried != model::kNone && refusal.carried != refusal.moving) {
+        const std::string met = refusal.surface != model::kNone ? the_surface(frame.surface(refusal.surface).id)
+                                                                : who(frame, refusal.blocking);
+        return say("{0}: {1} would have to give way {2} and has only {3}, for {4}, which it moves, meets {5}", fails,
+                   who(frame, refusal.moving), length_text(refusal.wanted, frame.units),
+                   length_text(refusal.given, frame.units), who(frame, refusal.carried), met);
+      }
       return say("{0}: {1} would have to give way {2} and has only {3}", fails, who(frame, refusal.moving),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
     case Refusal::Why::too_wide:
@@ -79,6 +86,7 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
                  who(frame, refusal.moving), who(frame, refusal.blocking), length_text(refusal.given, frame.units),
                  needed);
     }
+    case Refusal::Why::struck_out: return say("{}: the second check does not allow it", fails);
     case Refusal::Why::no_way: break;
   }
   return fails;

@@ -42,6 +42,14 @@ PartId Frame::find(const std::string& id) const {
   return found == index.end() ? kNone : found->second;
 }
 
+Wood wood_of(const Board& board) {
+  Wood wood{board.lo, board.hi, board.normal, {}};
+  for (const Hole& hole : board.holes) {
+    wood.openings.push_back({hole.centre, hole.diameter / 2.0, hole.notch ? hole.open : Direction{}});
+  }
+  return wood;
+}
+
 std::string joint_name(const Frame& frame, int joint) {
   const Joint& made = item(frame.joints, joint);
   const Part& female = item(frame.parts, made.female);

@@ -12,6 +12,7 @@
 #include "model/geometry/direction.hpp"
 #include "model/geometry/solid.hpp"
 #include "model/geometry/vec.hpp"
+#include "model/geometry/wood.hpp"
 
 namespace dryfit::model {
 
@@ -137,6 +138,9 @@ struct Board {
   /// laid: no hole and no notch, so its rests are contacts
   [[nodiscard]] bool laid() const { return holes.empty(); }
 };
+
+/// The board as hit tests see it: its box less its holes and slots.
+[[nodiscard]] Wood wood_of(const Board& board);
 
 struct Surface {
   std::string id;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <vector>
 
 #include "model/geometry/at.hpp"
 
@@ -13,6 +14,10 @@ namespace {
 Vec3 support(const Solid& solid, Vec3 v) {
   if (solid.shape == Solid::Shape::box) {
     return {v.x >= 0 ? solid.b.x : solid.a.x, v.y >= 0 ? solid.b.y : solid.a.y, v.z >= 0 ? solid.b.z : solid.a.z};
+  }
+  if (solid.shape == Solid::Shape::wedge) {
+    const auto corners = corners_of(solid);
+    return *std::max_element(corners.begin(), corners.end(), [&](Vec3 p, Vec3 q) { return dot(p, v) < dot(q, v); });
   }
   const Vec3 axis = solid.along.unit();
   const double up = dot(v, axis);
@@ -179,14 +184,44 @@ bool apart(const Bounds& a, const Bounds& b, Vec3 sweep) {
   return false;
 }
 
-bool meets(const Solid& small, const Solid& b, Vec3 sweep) {
-  if (apart(bounds_of(small), bounds_of(b), sweep)) return false;
-  if (small.shape == Solid::Shape::box && b.shape == Solid::Shape::box) {
+/// Bodies that are made smaller already: does `a`, moved anywhere from 0 to `sweep`, meet `b`?
+bool meets(const Solid& a, const Solid& b, Vec3 sweep) {
+  if (comes_first(b, a)) return meets(b, a, -sweep);
+  if (apart(bounds_of(a), bounds_of(b), sweep)) return false;
+  if (a.shape == Solid::Shape::box && b.shape == Solid::Shape::box) {
     const bool along_axis = (sweep.x != 0) + (sweep.y != 0) + (sweep.z != 0) <= 1;
     if (along_axis) return true;  // the bounds are the bodies
   }
   // Precision zero: separated exactly when some direction shows a gap; touching within 1e-6 mm counts as a hit.
-  return gap(small, b, sweep, 1e-7, 1e-6) <= 1e-6;
+  return gap(a, b, sweep, 1e-7, 1e-6) <= 1e-6;
+}
+
+/// What the first thing is in the neighbourhood of the other: one solid, or pieces of a board.
+std::vector<Solid> pieces_near(Thing thing, double by, const Bounds& region) {
+  if (!thing.pierced()) return {shrunk(thing.solid, by)};
+  return pieces_of(*thing.wood, by, region);
+}
+
+/// `test(p, q)` for pieces of the two near each other, until one is true.
+template <typename Test>
+bool any_pieces(Thing a, Thing b, Vec3 sweep, double by, const Test& test) {
+  const std::vector<Solid> of_a = pieces_near(a, by, swept_bounds(b.solid, -sweep));
+  const std::vector<Solid> of_b = pieces_near(b, by, swept_bounds(a.solid, sweep));
+  return std::any_of(of_a.begin(), of_a.end(), [&](const Solid& p) {
+    return std::any_of(of_b.begin(), of_b.end(), [&](const Solid& q) { return test(p, q); });
+  });
+}
+
+/// Free way of bodies that are made smaller already.
+double smaller_travel(const Solid& a, const Solid& b, Vec3 unit, double limit) {
+  if (!meets(a, b, unit * limit)) return limit;
+  if (meets(a, b, {})) return 0.0;
+  double clear = 0.0, blocked = limit;
+  while (blocked - clear > 0.005) {
+    const double middle = 0.5 * (clear + blocked);
+    (meets(a, b, unit * middle) ? blocked : clear) = middle;
+  }
+  return clear;
 }
 
 }  // namespace
@@ -208,20 +243,36 @@ double distance_turned(const Solid& turned, Vec3 pivot, int axis, double angle, 
              enough);
 }
 
-bool hits(const Solid& a, const Solid& b, Vec3 sweep, double touch) { return meets(shrunk(a, touch), b, sweep); }
+Bounds swept_bounds(const Solid& solid, Vec3 sweep) {
+  Bounds box = bounds_of(solid);
+  for (int i = 0; i < 3; ++i) (sweep[i] > 0 ? box.hi : box.lo)[i] += sweep[i];
+  return box;
+}
+
+bool hits(Thing a, Thing b, Vec3 sweep, double touch) {
+  const double by = 0.5 * touch;
+  if (!meets(shrunk(a.solid, by), shrunk(b.solid, by), sweep)) return false;
+  if (!a.pierced() && !b.pierced()) return true;
+  return any_pieces(a, b, sweep, by, [&](const Solid& p, const Solid& q) { return meets(p, q, sweep); });
+}
+
+bool hits(const Solid& a, const Solid& b, Vec3 sweep, double touch) { return hits(Thing{a}, Thing{b}, sweep, touch); }
+
+double free_travel(Thing a, Thing b, Direction d, double limit, double touch) {
+  const double by = 0.5 * touch;
+  const Vec3 unit = d.unit();
+  if (!meets(shrunk(a.solid, by), shrunk(b.solid, by), unit * limit)) return limit;
+  double clear = limit;
+  any_pieces(a, b, unit * limit, by, [&](const Solid& p, const Solid& q) {
+    clear = std::min(clear, smaller_travel(p, q, unit, clear));
+    return clear <= 0.0;
+  });
+  // The smaller bodies met after `clear`; the bodies themselves touched `touch` earlier.
+  return clear < limit ? std::max(0.0, clear - touch) : limit;
+}
 
 double free_travel(const Solid& a, const Solid& b, Direction d, double limit, double touch) {
-  const Solid small = shrunk(a, touch);
-  const Vec3 unit = d.unit();
-  if (!meets(small, b, unit * limit)) return limit;
-  if (meets(small, b, {})) return 0.0;
-  double clear = 0.0, blocked = limit;
-  while (blocked - clear > 0.005) {
-    const double middle = 0.5 * (clear + blocked);
-    (meets(small, b, unit * middle) ? blocked : clear) = middle;
-  }
-  // The shrunk body met `b` after `clear`; the body itself touched it `touch` earlier.
-  return std::max(0.0, clear - touch);
+  return free_travel(Thing{a}, Thing{b}, d, limit, touch);
 }
 
 double reach_along(const Solid& solid, Vec3 unit) { return dot(support(solid, unit), unit); }

@@ -48,11 +48,8 @@ Polytope polytope_of(const Solid& solid, const Axis& axis) {
     return Vec3{dot(d, plane.u), dot(d, plane.v), dot(d, a)};
   };
   Polytope body;
-  if (solid.shape == Solid::Shape::box) {
-    for (int i = 0; i < 8; ++i) {
-      body.corners.push_back(local({(i & 1) != 0 ? solid.b.x : solid.a.x, (i & 2) != 0 ? solid.b.y : solid.a.y,
-                                    (i & 4) != 0 ? solid.b.z : solid.a.z}));
-    }
+  if (solid.shape != Solid::Shape::cylinder) {
+    for (const Vec3& corner : corners_of(solid)) body.corners.push_back(local(corner));
     for (int i = 0; i < 8; ++i) {
       for (const int bit : {1, 2, 4}) {
         if ((i & bit) == 0) body.edges.push_back({i, i | bit});
@@ -126,6 +123,12 @@ RRange shadow_of(const Polytope& body, double z0, double z1) {
   return {hull_distance(points), hi};
 }
 
+ZRange z_of(const Polytope& body) {
+  ZRange z{1e300, -1e300};
+  for (const Vec3& c : body.corners) z = {std::min(z.lo, c.z), std::max(z.hi, c.z)};
+  return z;
+}
+
 /// Shadow of a solid about one axis, set up once and asked for many slabs.
 class Shadow {
  public:
@@ -143,6 +146,14 @@ class Shadow {
                      std::hypot(std::max(std::abs(x0), std::abs(x1)), std::max(std::abs(y0), std::abs(y1)))};
         const double p = (solid.a[n] - axis.point[n]) * a[n], q = (solid.b[n] - axis.point[n]) * a[n];
         z_ = {std::min(p, q), std::max(p, q)};
+        form_ = Form::constant;
+        return;
+      }
+    } else if (solid.shape == Solid::Shape::wedge) {
+      if (axis.along.axis() == solid.normal) {  // a prism along the axis: the outline is the same at every z
+        body_ = polytope_of(solid, axis);
+        z_ = z_of(body_);
+        constant_ = shadow_of(body_, z_.lo, z_.hi);
         form_ = Form::constant;
         return;
       }
@@ -167,8 +178,7 @@ class Shadow {
     }
     form_ = Form::askew;
     body_ = polytope_of(solid, axis);
-    z_ = {1e300, -1e300};
-    for (const Vec3& c : body_.corners) z_ = {std::min(z_.lo, c.z), std::max(z_.hi, c.z)};
+    z_ = z_of(body_);
   }
 
   [[nodiscard]] ZRange extent() const { return z_; }
@@ -209,8 +219,10 @@ double swing_radius(const Solid& solid, const Axis& axis) {
   return s.slab(s.extent().lo, s.extent().hi).hi;
 }
 
-bool turn_hits(const Solid& turning, const Solid& still, const Axis& axis, double shift, double touch) {
-  const Shadow s(shrunk(turning, touch), axis), h(still, axis);
+namespace {
+
+/// Shadows of bodies that are made smaller already: do they overlap in some turn and shift?
+bool shadows_meet(const Shadow& s, const Shadow& h, double shift) {
   const double back = std::min(0.0, shift), ahead = std::max(0.0, shift);
   const double lo = std::max(s.extent().lo + back, h.extent().lo);
   const double hi = std::min(s.extent().hi + ahead, h.extent().hi);
@@ -231,6 +243,50 @@ bool turn_hits(const Solid& turning, const Solid& still, const Axis& axis, doubl
     open.push_back({slab.lo, middle});
   }
   return false;
+}
+
+std::vector<Shadow> shadows_of(Thing thing, double by, const Axis& axis, const Bounds& region) {
+  std::vector<Shadow> shadows;
+  if (!thing.pierced()) {
+    shadows.emplace_back(shrunk(thing.solid, by), axis);
+    return shadows;
+  }
+  for (const Solid& piece : pieces_of(*thing.wood, by, region)) shadows.emplace_back(piece, axis);
+  return shadows;
+}
+
+}  // namespace
+
+Bounds turned_bounds(const Solid& solid, const Axis& axis, double shift) {
+  const ZRange z = extent_along(solid, axis);
+  const double r = swing_radius(solid, axis);
+  const Vec3 a = axis.along.unit();
+  const double z0 = z.lo + std::min(0.0, shift), z1 = z.hi + std::max(0.0, shift);
+  Bounds box;
+  for (int i = 0; i < 3; ++i) {
+    const double spread = r * std::sqrt(std::max(0.0, 1.0 - a[i] * a[i]));
+    box.lo[i] = axis.point[i] + std::min(z0 * a[i], z1 * a[i]) - spread;
+    box.hi[i] = axis.point[i] + std::max(z0 * a[i], z1 * a[i]) + spread;
+  }
+  return box;
+}
+
+bool turn_hits(Thing turning, Thing still, const Axis& axis, double shift, double touch) {
+  // One way to ask for every pair, so that both sides of a thread get the same answer to the last digit.
+  if (-axis.along < axis.along) return turn_hits(turning, still, {axis.point, -axis.along}, -shift, touch);
+  if (comes_first(still.solid, turning.solid)) return turn_hits(still, turning, axis, -shift, touch);
+  const double by = 0.5 * touch;
+  if (!shadows_meet({shrunk(turning.solid, by), axis}, {shrunk(still.solid, by), axis}, shift)) return false;
+  if (!turning.pierced() && !still.pierced()) return true;
+  const auto s = shadows_of(turning, by, axis, turned_bounds(still.solid, axis, -shift));
+  const auto h = shadows_of(still, by, axis, turned_bounds(turning.solid, axis, shift));
+  return std::any_of(s.begin(), s.end(), [&](const Shadow& p) {
+    return std::any_of(h.begin(), h.end(), [&](const Shadow& q) { return shadows_meet(p, q, shift); });
+  });
+}
+
+bool turn_hits(const Solid& turning, const Solid& still, const Axis& axis, double shift, double touch) {
+  return turn_hits(Thing{turning}, Thing{still}, axis, shift, touch);
 }
 
 double turn_reach(const Solid& turning, const Axis& axis, double shift, Vec3 outward) {

@@ -5,6 +5,7 @@
 /// turn exactly when their shadows overlap. Every slice of a convex body square to the axis is convex, so its
 /// shadow at z is one interval [rmin(z), rmax(z)].
 #include "model/geometry/solid.hpp"
+#include "model/geometry/wood.hpp"
 
 namespace dryfit::model {
 
@@ -35,9 +36,14 @@ struct ZRange {
 [[nodiscard]] double swing_radius(const Solid& solid, const Axis& axis);
 
 /// True when `turning`, turned a full turn about the axis and shifted anywhere from 0 to `shift` mm along it
-/// (signed: negative is against `along`), overlaps `still` by `touch` or more. Certified: a false is exact; a true
-/// that is wrong means that the gap was under 0.05 mm.
+/// (signed: negative is against `along`), overlaps `still` by `touch` or more: made smaller by half of it on every
+/// side, each, they still meet. The same answer whichever of the two turns (the other then with -shift). A board is its
+/// wood. Certified: a false is exact; a true that is wrong means that the gap was under 0.05 mm.
+[[nodiscard]] bool turn_hits(Thing turning, Thing still, const Axis& axis, double shift, double touch);
 [[nodiscard]] bool turn_hits(const Solid& turning, const Solid& still, const Axis& axis, double shift, double touch);
+
+/// Bounds of everything that the solid sweeps in a full turn and a shift along the axis.
+[[nodiscard]] Bounds turned_bounds(const Solid& solid, const Axis& axis, double shift);
 
 /// Farthest coordinate along the unit vector `outward` that the solid reaches in a full turn and shifts of 0 to
 /// `shift`, mm (support value of the swept body). Within 0.02 mm above.

@@ -55,8 +55,7 @@ int SharedSlides::together(const Contact& first, const Contact& second) {
 double SharedSlides::travel(const Contact& hole, Direction way, bool board_moves) const {
   const Vec3 unit = way.unit();
   const model::Frame& frame = undoer_->frame();
-  const model::Board& board =
-      frame.board_of(hole.a);
+  const model::Board& board = frame.board_of(hole.a);
   const model::Solid box = model::box(board.lo, board.hi);
   double ahead = 0.0, behind = 0.0;
   bool first = true;
@@ -94,7 +93,7 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
       // A board may be lifted off its carrier.
       if (lifted_off(frame, index, moved, k, sweep) || lifted_off(frame, index, left, i, -sweep)) continue;
       const auto& bodies = index.bodies();
-      if (model::hits(bodies[dryfit::at(i)].solid, bodies[dryfit::at(k)].solid, sweep,
+      if (model::hits(bodies[dryfit::at(i)].thing(), bodies[dryfit::at(k)].thing(), sweep,
                       halves ? 3.0 : model::kTouch)) {
         return false;
       }

@@ -108,7 +108,7 @@ std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by, bool off_carri
     if (off_carriers && lifts_off(scene_, lift.board, other.part, wood.facing)) return false;
     const auto bodies = scene_.bodies_of(lift.board);
     return std::any_of(bodies.begin(), bodies.end(), [&](const Body& body) {
-      return hits(body.solid, other.solid, by, touch_of(scene_, lift.board, other.part));
+      return hits(body.thing(), other.thing(), by, touch_of(scene_, lift.board, other.part));
     });
   });
   const auto& surfaces = scene_.frame().surfaces;
@@ -179,9 +179,9 @@ Verdict Judge::swing(const Made& made, PartId board, const std::vector<ContactId
   std::vector<std::string> struck =
       in_the_way(lift, quarter_turn_bounds(whole, about.on_axis, about.axis, turn->sense), [&](const Body& other) {
         if (passes_slot(wood, other.solid) || coaxial(other.solid, about.on_axis, about.axis)) return false;
-        const auto bodies = scene_.bodies_of(board);
-        return std::any_of(bodies.begin(), bodies.end(), [&](const Body& body) {
-          return quarter_turn_hits(body.solid, about.on_axis, about.axis, turn->sense, other.solid,
+        const std::vector<Solid> bodies = board_bodies(wood);
+        return std::any_of(bodies.begin(), bodies.end(), [&](const Solid& body) {
+          return quarter_turn_hits(body, about.on_axis, about.axis, turn->sense, other.solid,
                                    touch_of(scene_, board, other.part));
         });
       });

@@ -10,13 +10,21 @@ using model::Direction;
 Verdict refused(std::string why) { return {{}, std::move(why)}; }
 
 Judge::Judge(const model::Frame& frame, const ContactList& list)
-    : scene_(frame, list), marks_(scene_.vertices()), cluster_marks_(scene_.vertices()) {}
+    : scene_(frame, list),
+      marks_(scene_.vertices()),
+      cluster_marks_(scene_.vertices()),
+      load_marks_(scene_.vertices()) {}
 
 Cluster::Cluster(const Scene& scene, const Made& made, int vertex, Marks& marks)
     : scene_(&scene), made_(&made), vertex_(vertex), marks_(&marks) {}
 
+bool Cluster::holds(int part) {
+  if (!pieces_) pieces_.emplace(*scene_, *made_, Cut{}, *marks_);
+  return pieces_->same(vertex_, part);
+}
+
 bool Cluster::holds_room() {
-  if (!answer_) answer_ = Pieces(*scene_, *made_, {}, *marks_).same(vertex_, scene_->list().room());
+  if (!answer_) answer_ = holds(scene_->list().room());
   return *answer_;
 }
 

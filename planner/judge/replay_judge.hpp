@@ -48,19 +48,21 @@ class Judge {
   struct Turn;
   struct Slide;
   struct Lift;
-  struct Play {
-    double length = 0.0;
-    std::string stop;  ///< what ends it; empty when nothing does
-  };
 
   // replay_turn.cpp
   Obstacle turning_blocked(Turn& turn, int turning, int still);
   Obstacle turning_hits(Turn& turn, int turning, int still);
   Obstacle turning_meets_surface(Turn& turn, int turning);
+  // replay_carried.cpp
+  /// What came to a stop behind a board and ahead of it, and the way that was left.
+  struct Pushed {
+    double given = 0.0;
+    PartId behind = model::kNone, behind_met = model::kNone;
+    PartId ahead = model::kNone, ahead_met = model::kNone;
+    int surface = model::kNone;  ///< ahead, when nothing else was met
+  };
   Obstacle float_missing(Turn& turn, int turning, int still);
-  Obstacle board_held(Turn& turn, const Contact& hole, int pipe_side, int board_side, model::Direction board_way,
-                      int turning);
-  Play play(Turn& turn, PartId board, int piece, model::Direction way, double limit);
+  [[nodiscard]] Obstacle gives_way(const Turn& turn, int turning, PartId board, const Pushed& pushed) const;
 
   // replay_slide.cpp
   Obstacle sliding_blocked(Slide& slide, model::Direction way);
@@ -77,6 +79,7 @@ class Judge {
   Scene scene_;
   Marks marks_;
   Marks cluster_marks_;
+  Marks load_marks_;
 };
 
 /// Questions about the cluster that a vertex belongs to, asked at most once.
@@ -84,12 +87,15 @@ class Cluster {
  public:
   Cluster(const Scene& scene, const Made& made, int vertex, Marks& marks);
   [[nodiscard]] bool holds_room();
+  /// The part hangs together with the vertex.
+  [[nodiscard]] bool holds(int part);
 
  private:
   const Scene* scene_;
   const Made* made_;
   int vertex_;
   Marks* marks_;
+  std::optional<Pieces> pieces_;
   std::optional<bool> answer_;
 };
 

@@ -132,13 +132,15 @@ double depth_behind(const model::Surface& surface, double reach) {
 }
 
 Scene::Scene(const model::Frame& frame, const ContactList& list) : frame_(&frame), list_(&list) {
+  woods_.reserve(frame.boards.size());
+  for (const Board& plank : frame.boards) woods_.push_back(wood_of(plank));
   first_body_.reserve(frame.parts.size() + 1);
   for (std::size_t p = 0; p < frame.parts.size(); ++p) {
     first_body_.push_back(bodies_.size());
     const auto id = static_cast<PartId>(p);
-    const Board* wood = board(id);
-    const std::vector<Solid> solids = wood != nullptr ? board_bodies(*wood) : frame.parts[p].solids;
-    for (const Solid& solid : solids) bodies_.push_back({id, solid, bounds_of(solid)});
+    const int of = part(id).board;
+    const model::Wood* wood = of < 0 ? nullptr : &woods_[dryfit::at(of)];
+    for (const Solid& solid : part(id).solids) bodies_.push_back({id, solid, bounds_of(solid), wood});
   }
   first_body_.push_back(bodies_.size());
   for (std::size_t i = 0; i < bodies_.size(); ++i) {

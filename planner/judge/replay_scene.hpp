@@ -19,10 +19,14 @@ inline constexpr double kPassing = 0.5;
 /// Bodies on an axis line lie no farther off it than this, mm.
 inline constexpr double kCoaxial = 0.05;
 
+/// A board is one body: its box, and the wood that is in it.
 struct Body {
   PartId part = model::kNone;
   model::Solid solid;
   model::Bounds bounds;
+  const model::Wood* wood = nullptr;  ///< boards; owned by the scene
+  /// For the hit tests: a board's holes and slots are open.
+  [[nodiscard]] model::Thing thing() const { return {solid, wood}; }
 };
 
 [[nodiscard]] bool hole_like(const Contact& contact);
@@ -43,9 +47,7 @@ class Scene {
   [[nodiscard]] const model::Frame& frame() const { return *frame_; }
   [[nodiscard]] const ContactList& list() const { return *list_; }
   [[nodiscard]] const Contact& contact(ContactId id) const { return list_->contact(id); }
-  [[nodiscard]] const std::vector<ContactId>& at(int vertex) const {
-    return list_->at[dryfit::at(vertex)];
-  }
+  [[nodiscard]] const std::vector<ContactId>& at(int vertex) const { return list_->at[dryfit::at(vertex)]; }
   [[nodiscard]] const model::Part& part(PartId id) const { return frame_->part(id); }
   /// The board that the part is, or null.
   [[nodiscard]] const model::Board* board(PartId id) const;
@@ -75,6 +77,7 @@ class Scene {
   const model::Frame* frame_;
   const ContactList* list_;
   std::vector<Body> bodies_;
+  std::vector<model::Wood> woods_;       ///< per board
   std::vector<std::size_t> first_body_;  ///< per part, and one past the last
   std::vector<InCell> cells_;            ///< sorted
   std::vector<int> wide_;                ///< bodies that cover too many cells to be listed in each

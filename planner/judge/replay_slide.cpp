@@ -23,8 +23,8 @@ struct Judge::Slide {
   std::vector<ContactId> left_out;  ///< made holes and notches along the direction between K and R, ascending
   std::vector<int> against;         ///< the ends of `left_out` in R
   bool k_holds_room = false;
-  std::vector<Solid> turned_aside;    ///< K is one board that was swung out of its notches: its bodies there
-  PartId named_board = model::kNone;  ///< the board that the refusal speaks of
+  std::optional<model::Wood> turned_aside;  ///< K is one board that was swung out of its notches: its wood there
+  PartId named_board = model::kNone;        ///< the board that the refusal speaks of
   [[nodiscard]] bool in_k(int vertex) const { return std::binary_search(k.begin(), k.end(), vertex); }
   /// True when q is judged against K: it belongs to R.
   [[nodiscard]] bool in_r(int q, int room) {
@@ -61,7 +61,7 @@ Verdict Judge::slide_apart(const Made& made, ContactId hole, const std::vector<C
     slide.k = slide.pieces.members(seed);
     slide.left_out.clear();
     slide.against.clear();
-    slide.turned_aside.clear();
+    slide.turned_aside.reset();
     for (const int vertex : slide.k) {
       for (const ContactId id : scene_.at(vertex)) {
         const Contact& other = scene_.contact(id);
@@ -93,9 +93,7 @@ Verdict Judge::slide_apart(const Made& made, ContactId hole, const std::vector<C
     // A board that was swung out of its notches is slid from where it was swung to.
     if (slide.k.size() == 1 && seed == c.a && slide.left_out.size() == 1) {
       if (const auto turn = quarter_turn(scene_, made, c.a, false); turn && turn->hole == slide.left_out[0]) {
-        for (const Body& body : scene_.bodies_of(c.a)) {
-          slide.turned_aside.push_back(quarter_turned(body.solid, c.on_axis, c.axis, turn->sense));
-        }
+        slide.turned_aside = quarter_turned(wood_of(*scene_.board(c.a)), c.on_axis, c.axis, turn->sense);
         for (const Direction way : {c.axis, -c.axis}) {
           if (!sliding_blocked(slide, way)) return {slide.left_out, {}};
         }
@@ -172,15 +170,15 @@ Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
   };
   for (const int part : slide.k) {
     if (part == room) continue;
-    const auto bodies = scene_.bodies_of(part);
-    for (std::size_t b = 0; b < bodies.size(); ++b) {
-      const Solid& solid = slide.turned_aside.empty() ? bodies[b].solid : slide.turned_aside[b];
+    for (const Body& body : scene_.bodies_of(part)) {
+      const Solid solid = slide.turned_aside ? model::box(slide.turned_aside->lo, slide.turned_aside->hi) : body.solid;
+      const model::Thing moving{solid, slide.turned_aside ? &*slide.turned_aside : body.wood};
       for (const int index : scene_.near(swept(bounds_of(solid), by))) {
         const Body& other = scene_.body(index);
         if (slide.in_k(other.part) || on_line_of(part, other.solid) || on_line_of(other.part, solid)) continue;
         const double touch = touch_of(scene_, part, other.part);
         const bool hit =
-            slide.k_holds_room ? hits(other.solid, solid, -by, touch) : hits(solid, other.solid, by, touch);
+            slide.k_holds_room ? hits(other.thing(), moving, -by, touch) : hits(moving, other.thing(), by, touch);
         if (!hit || draws_out(scene_, part, other.part, way) || lifts_off(scene_, part, other.part, way) ||
             !slide.in_r(other.part, room)) {
           continue;
@@ -219,10 +217,11 @@ Obstacle Judge::sliding_meets_surface(Slide& slide, Direction way, double travel
     }
   }
   for (const int part : movers) {
-    const auto bodies = scene_.bodies_of(part);
-    for (std::size_t b = 0; b < bodies.size(); ++b) {
-      const bool aside = !slide.k_holds_room && !slide.turned_aside.empty();
-      if (Obstacle hit = check(part, aside ? slide.turned_aside[b] : bodies[b].solid)) return hit;
+    for (const Body& body : scene_.bodies_of(part)) {
+      const bool aside = !slide.k_holds_room && slide.turned_aside.has_value();
+      if (Obstacle hit = check(part, aside ? model::box(slide.turned_aside->lo, slide.turned_aside->hi) : body.solid)) {
+        return hit;
+      }
     }
   }
   return {};

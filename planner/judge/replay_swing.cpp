@@ -116,15 +116,6 @@ double gap(const Solid& box, Vec3 pivot, Vec3 unit, double angle, const Solid& s
   return low;
 }
 
-std::array<Vec3, 8> corners_of(const Solid& box) {
-  std::array<Vec3, 8> corners;
-  for (unsigned i = 0; i < 8; ++i) {
-    corners[i] = {(i & 1U) != 0 ? box.b.x : box.a.x, (i & 2U) != 0 ? box.b.y : box.a.y,
-                  (i & 4U) != 0 ? box.b.z : box.a.z};
-  }
-  return corners;
-}
-
 }  // namespace
 
 Solid quarter_turned(const Solid& box, Vec3 pivot, Direction axis, int sense) {
@@ -137,6 +128,24 @@ Solid quarter_turned(const Solid& box, Vec3 pivot, Direction axis, int sense) {
   const Vec3 p = turn(box.a), q = turn(box.b);
   return model::box({std::min(p.x, q.x), std::min(p.y, q.y), std::min(p.z, q.z)},
                     {std::max(p.x, q.x), std::max(p.y, q.y), std::max(p.z, q.z)});
+}
+
+model::Wood quarter_turned(const model::Wood& wood, Vec3 pivot, Direction axis, int sense) {
+  const Solid whole = quarter_turned(model::box(wood.lo, wood.hi), pivot, axis, sense);
+  model::Wood turned{whole.a, whole.b, wood.normal, {}};
+  const Vec3 unit = axis.unit() * sense;
+  for (const model::Opening& opening : wood.openings) {
+    const Vec3 off = opening.centre - pivot;
+    const Vec3 centre = pivot + unit * dot(off, unit) + cross(unit, off);
+    Direction open{};
+    if (opening.open.valid()) {
+      const Vec3 way = cross(unit, opening.open.unit());
+      open = {static_cast<int>(std::lround(way.x)), static_cast<int>(std::lround(way.y)),
+              static_cast<int>(std::lround(way.z))};
+    }
+    turned.openings.push_back({centre, opening.radius, open});
+  }
+  return turned;
 }
 
 double quarter_turn_reach(const Solid& box, Vec3 pivot, Direction axis, int sense, Vec3 outward) {

@@ -6,6 +6,7 @@
 namespace dryfit::planner::judge {
 
 /// The box after the quarter turn; a box along the axes again.
+[[nodiscard]] model::Wood quarter_turned(const model::Wood& wood, model::Vec3 pivot, model::Direction axis, int sense);
 [[nodiscard]] model::Solid quarter_turned(const model::Solid& box, model::Vec3 pivot, model::Direction axis, int sense);
 
 /// Bounds of all places that the box takes on the way.

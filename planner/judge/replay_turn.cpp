@@ -1,4 +1,4 @@
-/// Unscrewing: which side can turn, what it would swing through, and whether boards on the axis float far enough.
+/// Unscrewing: which side can turn, and what it would swing through. What it takes along: replay_carried.cpp.
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 
 #include "model/geometry/at.hpp"
-#include "planner/judge/replay_judge.hpp"
+#include "planner/judge/replay_turn.hpp"
 
 namespace dryfit::planner::judge {
 
@@ -14,34 +14,7 @@ using model::Bounds;
 using model::Direction;
 using model::Vec3;
 
-/// One thread about to be undone, seen from both sides.
-struct Judge::Turn {
-  const Made& made;
-  const Contact& thread;
-  double engaged;
-  Pieces pieces;  ///< G
-  Cluster cluster;
-  /// The way in which the side of part `turning` leaves the other.
-  [[nodiscard]] Direction way(int turning) const { return turning == thread.a ? thread.axis : -thread.axis; }
-};
-
 namespace {
-
-/// Bounds of what a body sweeps in a full turn about the axis and a shift along it.
-Bounds swept_by_turn(const Body& body, const model::Axis& axis, double shift) {
-  const Vec3 unit = axis.along.unit();
-  const model::ZRange z = extent_along(body.solid, axis);
-  const double r = swing_radius(body.solid, axis);
-  const Vec3 p = axis.point + unit * (z.lo + std::min(0.0, shift));
-  const Vec3 q = axis.point + unit * (z.hi + std::max(0.0, shift));
-  Bounds bounds;
-  for (int i = 0; i < 3; ++i) {
-    const double out = r * std::sqrt(std::max(0.0, 1.0 - unit[i] * unit[i]));
-    bounds.lo[i] = std::min(p[i], q[i]) - out;
-    bounds.hi[i] = std::max(p[i], q[i]) + out;
-  }
-  return bounds;
-}
 
 bool among(const std::vector<PartId>& parts, PartId part) {
   return std::find(parts.begin(), parts.end(), part) != parts.end();
@@ -52,7 +25,11 @@ bool among(const std::vector<PartId>& parts, PartId part) {
 Verdict Judge::unscrew(const Made& made, ContactId thread, const Wanted& wanted) {
   const Contact& c = scene_.contact(thread);
   const model::Joint& joint = scene_.frame().joint(c.joint);
-  Turn turn{made, c, joint.engaged, Pieces(scene_, made, {.contact = thread, .line = c.line}, marks_),
+  Turn turn{made,
+            thread,
+            c,
+            joint.engaged,
+            Pieces(scene_, made, {.contact = thread, .line = c.line}, marks_),
             Cluster(scene_, made, c.a, cluster_marks_)};
   const std::string cannot = called(scene_, c.a) + " cannot be screwed into " + called(scene_, c.b);
   if (turn.pieces.same(c.a, c.b)) {
@@ -105,8 +82,7 @@ Obstacle Judge::turning_blocked(Turn& turn, int turning, int still) {
     for (const PartId board : scene_.loose_boards()) {
       const auto& contacts = scene_.at(board);
       const bool laid = std::any_of(contacts.begin(), contacts.end(), [&](ContactId id) {
-        return turn.made[at(id)] != 0 && scene_.contact(id).kind == ContactKind::rest &&
-               scene_.contact(id).a == board;
+        return turn.made[at(id)] != 0 && scene_.contact(id).kind == ContactKind::rest && scene_.contact(id).a == board;
       });
       if (laid && turn.pieces.same(board, turning)) {
         return fmt::format("turning {} would throw off {}, which lies loose", called(scene_, turning),
@@ -143,7 +119,7 @@ Obstacle Judge::turning_hits(Turn& turn, int turning, int still) {
   };
   const auto collide = [&](const Body& moving, const Body& fixed) {
     return !judged_elsewhere(moving, fixed) &&
-           turn_hits(moving.solid, fixed.solid, axis, turn.engaged, touch_of(scene_, moving.part, fixed.part)) &&
+           turn_hits(moving.thing(), fixed.thing(), axis, turn.engaged, touch_of(scene_, moving.part, fixed.part)) &&
            !draws(moving.part, fixed.part);
   };
   const auto words = [&](PartId mover, PartId struck) {
@@ -156,7 +132,7 @@ Obstacle Judge::turning_hits(Turn& turn, int turning, int still) {
   for (const int part : turn.pieces.members(from_other_side ? still : turning)) {
     if (part == room) continue;
     for (const Body& body : scene_.bodies_of(part)) {
-      const Bounds place = swept_by_turn(body, axis, from_other_side ? -turn.engaged : turn.engaged);
+      const Bounds place = turned_bounds(body.solid, axis, from_other_side ? -turn.engaged : turn.engaged);
       for (const int index : scene_.near(place)) {
         const Body& other = scene_.body(index);
         if (from_other_side) {
@@ -188,89 +164,6 @@ Obstacle Judge::turning_meets_surface(Turn& turn, int turning) {
     }
   }
   return {};
-}
-
-Obstacle Judge::float_missing(Turn& turn, int turning, int still) {
-  const int room = scene_.list().room();
-  const Direction way = turn.way(turning);
-  const auto stays = [&](int part) {
-    return turn.pieces.same(part, still) || (turn.pieces.same(part, room) && turn.cluster.holds_room());
-  };
-  for (const ContactId id : scene_.holes_on(turn.thread.line)) {
-    const Contact& hole = scene_.contact(id);
-    const bool pipe_turns = turn.pieces.same(hole.b, turning), board_turns = turn.pieces.same(hole.a, turning);
-    if (pipe_turns == board_turns || !stays(pipe_turns ? hole.a : hole.b)) continue;
-    // Seen from the pipe's side the board stays behind: it is moved against the side that leaves.
-    if (Obstacle held = board_held(turn, hole, hole.b, hole.a, pipe_turns ? -way : way, turning)) return held;
-  }
-  return {};
-}
-
-/// `board_way`: how the board moves, seen from the piece of the pipe. What the play on that pipe does not give, the
-/// board must give by moving the other way along its other pipes.
-Obstacle Judge::board_held(Turn& turn, const Contact& hole, int pipe_side, int board_side, Direction board_way,
-                           int turning) {
-  std::string fastened_by;
-  bool on_other_pipes = false;
-  for (const ContactId id : scene_.at(hole.a)) {
-    if (turn.made[at(id)] == 0) continue;
-    const Contact& c = scene_.contact(id);
-    if (c.kind == ContactKind::fastening) fastened_by = c.id;
-    if (hole_like(c) && c.line != turn.thread.line) on_other_pipes = true;
-  }
-  if (fastened_by.empty() && !on_other_pipes) return {};  // not held at all
-  const double needed = turn.engaged - model::kTouch;
-  const Play on_pipe = play(turn, hole.a, pipe_side, board_way, turn.engaged);
-  if (on_pipe.length >= needed) return {};
-  Play on_others{0.0, fastened_by};
-  if (fastened_by.empty()) on_others = play(turn, hole.a, board_side, -board_way, turn.engaged);
-  if (on_pipe.length + on_others.length >= needed) return {};
-  std::vector<std::string> stops;
-  if (!on_pipe.stop.empty()) stops.push_back(on_pipe.stop);
-  if (fastened_by.empty() && !on_others.stop.empty() && on_others.stop != on_pipe.stop) stops.push_back(on_others.stop);
-  const std::string held = fastened_by.empty() ? "" : ", held by " + fastened_by + ",";
-  return fmt::format("turning {} shifts it {} along its axis, but {}{} gives way only {} before it meets {}",
-                     called(scene_, turning), shop_length(turn.engaged, scene_), called(scene_, hole.a), held,
-                     shop_length(on_pipe.length + on_others.length, scene_), listed(stops));
-}
-
-Judge::Play Judge::play(Turn& turn, PartId board, int piece, Direction way, double limit) {
-  const model::Board& wood = *scene_.board(board);
-  const Vec3 unit = way.unit();
-  const model::Solid whole = model::box(wood.lo, wood.hi);
-  const double front = reach_along(whole, unit), back = -reach_along(whole, -unit);
-  const auto goes_along = [&](PartId part) {
-    if (scene_.board(part) == nullptr) return false;
-    const auto& contacts = scene_.at(part);
-    return std::all_of(contacts.begin(), contacts.end(), [&](ContactId id) {
-      const Contact& c = scene_.contact(id);
-      return turn.made[at(id)] == 0 || (hole_like(c) && parallel(c.axis, way));
-    });
-  };
-  const auto distance_to = [&](const Body& other) {
-    for (const model::Hole& hole : wood.holes) {
-      if (!coaxial(other.solid, hole.centre, wood.facing)) continue;
-      const double from = -reach_along(other.solid, -unit), to = reach_along(other.solid, unit);
-      const bool behind = to < back + model::kTouch || (from < back && to < front);
-      if (behind || 2.0 * other.solid.radius <= hole.diameter - kPassing) return limit;
-      return std::clamp(from - front, 0.0, limit);
-    }
-    if (lifts_off(scene_, board, other.part, way)) return limit;
-    double least = limit;
-    for (const Body& mine : scene_.bodies_of(board)) {
-      least = std::min(least, free_travel(mine.solid, other.solid, way, limit, touch_of(scene_, board, other.part)));
-    }
-    return least;
-  };
-  Play best{limit, {}};
-  for (const int index : scene_.near(swept({wood.lo, wood.hi}, unit * limit))) {
-    const Body& other = scene_.body(index);
-    if (other.part == board) continue;
-    const double length = distance_to(other);
-    if (length >= best.length || !turn.pieces.same(other.part, piece) || goes_along(other.part)) continue;
-    best = {length, called(scene_, other.part)};
-  }
-  return best;
 }
 
 }  // namespace dryfit::planner::judge

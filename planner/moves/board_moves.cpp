@@ -144,7 +144,7 @@ struct BoardCase {
     });
   }
 
-  std::optional<Refusal> first_hit(const model::Bounds& region, const std::function<bool(const Solid&)>& meets,
+  std::optional<Refusal> first_hit(const model::Bounds& region, const std::function<bool(const Body&)>& meets,
                                    Vec3 sweep = {}) {
     std::vector<int> candidates;
     impl.index.find(region, candidates);
@@ -153,7 +153,7 @@ struct BoardCase {
       if (other.part == part || passes(i)) continue;
       ++impl.work.clearance_tests;
       if (impl.lifted_off(part, i, sweep)) continue;
-      if (!meets(other.solid) || !counts(other.part)) continue;
+      if (!meets(other) || !counts(other.part)) continue;
       Refusal r = refuse(Refusal::Why::hits_part, other.part);
       hold(other.part, r.held_by);
       return r;
@@ -163,11 +163,14 @@ struct BoardCase {
 
   std::optional<Refusal> moved_hit(Vec3 sweep) {
     const Solid whole = model::box(board.lo, board.hi);
-    for (const Solid& box : boxes_of(board)) {
-      auto refusal = first_hit(
-          impl.swept_bounds(box, sweep), [&](const Solid& other) { return model::hits(box, other, sweep); }, sweep);
-      if (refusal) return refusal;
-    }
+    const model::Wood wood = wood_of(board);
+    auto refusal = first_hit(
+        model::swept_bounds(whole, sweep),
+        [&](const Body& other) {
+          return model::hits({whole, &wood}, other.thing(), sweep, model::kTouch);
+        },
+        sweep);
+    if (refusal) return refusal;
     if (!cluster_has_room) return std::nullopt;
     for (std::size_t s = 0; s < impl.frame.surfaces.size(); ++s) {
       const model::Surface& surface = impl.frame.surfaces[s];
@@ -208,8 +211,7 @@ void Undoer::Impl::sideways(const State& state, ContactId c, const std::vector<c
   BoardCase b(*this, state, contact(c).a, MoveKind::sideways);
   const Direction open = b.board.holes[dryfit::at(contact(c).hole)].open;
   for (const ContactId k : b.ties) {
-    if (contact(k).kind == ContactKind::notch &&
-        b.board.holes[dryfit::at(contact(k).hole)].open == open) {
+    if (contact(k).kind == ContactKind::notch && b.board.holes[dryfit::at(contact(k).hole)].open == open) {
       continue;
     }
     Refusal r = b.refuse(Refusal::Why::no_way, contact(k).b);  // a drilled hole, or a slot open to another side
@@ -290,7 +292,8 @@ void Undoer::Impl::swing(const State& state, ContactId c, const std::vector<char
     }
     for (const Solid& box : boxes_of(b.board)) {
       const Solid small = model::shrunk(box, model::kTouch);
-      refusal = b.first_hit(region, [&](const Solid& other) { return quarter_hits(small, other, centre, n, angle); });
+      refusal =
+          b.first_hit(region, [&](const Body& other) { return quarter_hits(small, other.solid, centre, n, angle); });
       if (refusal) break;
     }
   }

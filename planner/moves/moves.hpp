@@ -36,16 +36,19 @@ struct Refusal {
     loose_board,       ///< `moving` would fall off: laid, fastened to nothing, axis not vertical
     hits_part,         ///< `moving` would hit `blocking`
     hits_surface,      ///< `moving` would hit surface `surface`
-    board_in_the_way,  ///< float: board `moving` cannot give `wanted` mm, only `given`; stopped by `blocking`
+    board_in_the_way,  ///< float: board `moving` cannot give `wanted` mm, only `given`; stopped by `blocking`,
+                       ///< `surface`
     too_wide,          ///< `blocking`, `wanted` mm across, has to pass the hole of board `moving`, `given` mm
     fastened,          ///< something is fastened to or laid on the board
     no_reach,          ///< `blocking` or `surface` is `given` mm over the screws of `moving`, the driver takes `wanted`
+    struck_out,        ///< a judge that has no part in the search refused it
     no_way             ///< not a move of this kind
   };
   MoveKind kind = MoveKind::unscrew;
   Why why = Why::no_way;
   PartId moving = model::kNone;
   PartId blocking = model::kNone;
+  PartId carried = model::kNone;  ///< board_in_the_way: what comes to a stop, `moving` itself or what it takes along
   PartId turning = model::kNone;  ///< unscrew: the joint's part on the side that would turn
   int surface = model::kNone;
   double wanted = 0.0;
@@ -103,6 +106,8 @@ class Undoer {
   struct Impl;
 
  private:
+  /// As try_undo, without looking at what is struck out.
+  [[nodiscard]] Attempt attempt(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen);
   std::unique_ptr<Impl> impl_;
 };
 

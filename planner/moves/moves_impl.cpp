@@ -27,29 +27,6 @@ ContactId Undoer::Impl::laid_on(const State& state, PartId board_part) const {
   return kNone;
 }
 
-bool Undoer::Impl::goes_along(const State& state, PartId board_part, model::Direction axis) const {
-  bool held = false;
-  for (const ContactId c : contacts_at(board_part)) {
-    if (!state.made(c)) continue;
-    const Contact& k = contact(c);
-    if (hole_like(k)) {
-      if (!parallel(k.axis, axis)) return false;
-      held = true;
-    } else if (k.kind == ContactKind::rest && k.b == board_part) {
-      continue;
-    } else {
-      return false;
-    }
-  }
-  return held;
-}
-
-Bounds Undoer::Impl::swept_bounds(const model::Solid& solid, Vec3 sweep) const {
-  Bounds box = bounds_of(solid);
-  for (int i = 0; i < 3; ++i) (sweep[i] > 0 ? box.hi : box.lo)[i] += sweep[i];
-  return box;
-}
-
 bool Undoer::Impl::on_hole_line(PartId board_part, int body, int line) const {
   if (!index.is_on_line(body, line)) return false;
   const auto& holes = index.holes_on(line);
@@ -94,42 +71,24 @@ void Undoer::Impl::finish(const State& state, Move& move, const std::vector<int>
   }
 }
 
-Undoer::Impl::Play Undoer::Impl::play_along(const State& state, PartId board_part, int line, double hole,
-                                            model::Direction d, double limit, model::Direction axis,
-                                            const std::function<bool(PartId)>& in_piece) {
-  const model::Board& b = board(board_part);
-  const Vec3 unit = d.unit();
-  const int n = d.axis();
-  const double face = d.unit()[n] > 0 ? b.hi[n] : -b.lo[n];  // coordinate along d of the face that leads
-  Play result{limit, kNone};
-  const auto stops = [&](PartId p) {
-    return p != board_part && in_piece(p) && !(is_board(p) && goes_along(state, p, axis));
-  };
-  for (const int i : index.on_line(line)) {
-    const Body& body = index.bodies()[at(i)];
-    if (2.0 * body.solid.radius <= hole - model::kTouch) continue;
-    const double p = dot(body.solid.a, unit), q = dot(body.solid.b, unit);
-    if (std::max(p, q) <= face + model::kTouch) continue;  // behind, or carries it from behind
-    const double gap = std::max(0.0, std::min(p, q) - face);
-    if (gap >= result.play || !stops(body.part)) continue;
-    result = {gap, body.part};
+namespace {
+
+/// The judgment that strikes the move out in this state, or null.
+const StruckOut* struck_out(const ContactList& list, const State& state, const Move& move) {
+  for (const StruckOut& struck : list.struck_out) {
+    if (struck.contacts.size() != move.contacts.size() || (!struck.moving.empty() && struck.moving != move.moving))
+      continue;
+    if (!std::is_permutation(struck.contacts.begin(), struck.contacts.end(), move.contacts.begin())) continue;
+    if (std::all_of(struck.made.begin(), struck.made.end(), [&](ContactId c) { return state.made(c); })) return &struck;
   }
-  for (const model::Solid& box : boxes_of(b)) {
-    index.find(swept_bounds(box, unit * result.play), found_);
-    const std::vector<int> candidates = found_;
-    for (const int i : candidates) {
-      const Body& body = index.bodies()[at(i)];
-      if (body.part == board_part || index.is_on_line(i, line)) continue;
-      // What lies on the line of another hole of this board is judged on that line.
-      if (index.line_of(i) != kNone && on_hole_line(board_part, i, index.line_of(i))) continue;
-      ++work.clearance_tests;
-      const double free = free_travel(box, body.solid, d, result.play, model::kTouch);
-      if (free >= result.play || !stops(body.part)) continue;
-      result = {free, body.part};
-    }
-  }
-  return result;
+  return nullptr;
 }
+
+void drop_struck_out(const ContactList& list, const State& state, std::vector<Move>& moves) {
+  std::erase_if(moves, [&](const Move& move) { return struck_out(list, state, move) != nullptr; });
+}
+
+}  // namespace
 
 Undoer::Undoer(const model::Frame& frame, const ContactList& list) : impl_(std::make_unique<Impl>(frame, list)) {}
 Undoer::~Undoer() = default;
@@ -144,6 +103,29 @@ Work Undoer::work() const {
 }
 
 Attempt Undoer::try_undo(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen) {
+  Attempt found = attempt(state, c, cap, frozen);
+  if (!found.legal) return found;
+  const StruckOut* struck = struck_out(list(), state, found.move);
+  if (struck == nullptr) return found;
+  if (frozen == nullptr) {
+    std::vector<Move> others = ways(state, c);  // none of them is struck out
+    if (!others.empty()) {
+      found.move = std::move(others.front());
+      return found;
+    }
+  }
+  Refusal r;
+  r.kind = found.move.kind;
+  r.why = Refusal::Why::struck_out;
+  r.moving = found.move.moving.empty() ? kNone : found.move.moving.front();
+  r.held_by = struck->made;
+  found.legal = false;
+  found.other_ways.clear();
+  found.refusals = {std::move(r)};
+  return found;
+}
+
+Attempt Undoer::attempt(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen) {
   ++impl_->work.attempts;
   Attempt attempt;
   const Contact& contact = impl_->contact(c);
@@ -184,12 +166,13 @@ std::vector<Move> Undoer::ways(const State& state, ContactId c, std::vector<Refu
   const ContactKind kind = impl_->contact(c).kind;
   if (kind != ContactKind::hole && kind != ContactKind::notch) {
     impl_->both_sides = true;
-    Attempt attempt = try_undo(state, c);
+    Attempt either = attempt(state, c, kNoCap, nullptr);
     impl_->both_sides = false;
-    tell(attempt);
-    if (!attempt.legal) return found;
-    found.push_back(std::move(attempt.move));
-    for (Move& other : attempt.other_ways) found.push_back(std::move(other));
+    tell(either);
+    if (!either.legal) return found;
+    found.push_back(std::move(either.move));
+    for (Move& other : either.other_ways) found.push_back(std::move(other));
+    drop_struck_out(list(), state, found);
     return found;
   }
   // A contact with a pipe may go together with different others, depending on the piece that moves.
@@ -206,6 +189,7 @@ std::vector<Move> Undoer::ways(const State& state, ContactId c, std::vector<Refu
     tell(quarter);
     if (quarter.legal) found.push_back(std::move(quarter.move));
   }
+  drop_struck_out(list(), state, found);
   return found;
 }
 

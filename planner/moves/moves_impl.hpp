@@ -55,16 +55,12 @@ struct Undoer::Impl {
   [[nodiscard]] const Contact& contact(ContactId c) const { return list.contact(c); }
   [[nodiscard]] const model::Part& part(PartId p) const { return frame.part(p); }
   [[nodiscard]] bool is_board(PartId p) const { return part(p).board != model::kNone; }
-  [[nodiscard]] const model::Board& board(PartId p) const {
-    return frame.board(part(p).board);
-  }
+  [[nodiscard]] const model::Board& board(PartId p) const { return frame.board(part(p).board); }
   [[nodiscard]] int other_vertex(ContactId c, int vertex) const {
     const int a = list.vertex(contact(c).a);
     return a == vertex ? list.vertex(contact(c).b) : a;
   }
-  [[nodiscard]] const std::vector<ContactId>& contacts_at(int vertex) const {
-    return list.at[at(vertex)];
-  }
+  [[nodiscard]] const std::vector<ContactId>& contacts_at(int vertex) const { return list.at[at(vertex)]; }
   [[nodiscard]] static bool hole_like(const Contact& c) {
     return c.kind == ContactKind::hole || c.kind == ContactKind::notch;
   }
@@ -72,11 +68,8 @@ struct Undoer::Impl {
   [[nodiscard]] ContactId made_fastening(const State& state, PartId board_part) const;
   /// A made rest of another board laid on this one, or kNone.
   [[nodiscard]] ContactId laid_on(const State& state, PartId board_part) const;
-  /// Held by nothing but holes and notches parallel to `axis` (and what is laid on it): it goes along.
-  [[nodiscard]] bool goes_along(const State& state, PartId board_part, model::Direction axis) const;
   /// How much overlap two parts may have without a hit, mm: union halves spring apart.
   [[nodiscard]] double touch(PartId a, PartId b) const { return part(a).union_mate == b ? 3.0 : model::kTouch; }
-  [[nodiscard]] model::Bounds swept_bounds(const model::Solid& solid, model::Vec3 sweep) const;
   /// Body `body` lies on the line of a hole or notch of `board_part` with that line.
   [[nodiscard]] bool on_hole_line(PartId board_part, int body, int line) const;
   /// The two make up a thread in the finished frame, and `a` moved by `sweep` goes straight out of it.
@@ -121,8 +114,7 @@ struct Undoer::Impl {
   void once_each(std::vector<ContactId>& contacts) {
     told_.resize(list.contacts.size(), 0);
     ++telling_;
-    std::erase_if(contacts,
-                  [&](ContactId c) { return std::exchange(told_[at(c)], telling_) == telling_; });
+    std::erase_if(contacts, [&](ContactId c) { return std::exchange(told_[at(c)], telling_) == telling_; });
   }
 
   // --- marks of one piece ---
@@ -134,23 +126,10 @@ struct Undoer::Impl {
   /// A way inside `without` between two vertices, appended.
   void way(const State& state, int from, int to, const Without& without, std::vector<ContactId>& contacts);
 
-  /// Play of a board along `d` on the line of one hole against the piece for which `in_piece` holds.
-  /// Example of float, which is made of plays: P1 is unscrewed upward by E = 14 mm. A shelf has holes round P1 and P2;
-  /// 10 mm below it P1 bears a coupling, 3 mm above it P2 does. P1 rises through the shelf by those 10 mm, then its
-  /// coupling lifts the shelf, and after 3 mm more the other coupling stops that: 13 mm are less than 14, refused. With
-  /// the coupling on P2 5 mm above the shelf, 15 mm are enough.
-  struct Play {
-    double play = 0.0;
-    PartId stop = model::kNone;
-  };
-  Play play_along(const State& state, PartId board_part, int line, double hole, model::Direction d, double limit,
-                  model::Direction axis, const std::function<bool(PartId)>& in_piece);
-
   std::vector<int> mark_;
   int stamp_ = 0;
   std::vector<int> told_;  ///< per contact
   int telling_ = 0;
-  std::vector<int> found_;  ///< scratch of spatial queries
 };
 
 }  // namespace dryfit::planner

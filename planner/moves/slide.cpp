@@ -154,15 +154,15 @@ struct SlideCase {
     for (const int v : vertices) {
       if (v == impl.list.room()) continue;
       for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-        const model::Solid& solid = impl.index.bodies()[dryfit::at(i)].solid;
-        impl.index.find(impl.swept_bounds(solid, sweep), candidates);
+        const Body& body = impl.index.bodies()[dryfit::at(i)];
+        impl.index.find(model::swept_bounds(body.solid, sweep), candidates);
         for (const int j : candidates) {
           const Body& other = impl.index.bodies()[dryfit::at(j)];
           if (other.part == v || !in_cluster(other.part)) continue;
           if (impl.is_board(v) && exempt(v, j)) continue;
           if (impl.is_board(other.part) && exempt(other.part, i)) continue;
           ++impl.work.clearance_tests;
-          if (!model::hits(solid, other.solid, sweep, impl.touch(v, other.part))) continue;
+          if (!model::hits(body.thing(), other.thing(), sweep, impl.touch(v, other.part))) continue;
           if (parting(i, v, j, other.part, sweep)) continue;
           if (!on_other_side(other.part)) continue;
           Refusal r = refuse(Refusal::Why::hits_part, v, other.part);

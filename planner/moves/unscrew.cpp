@@ -1,10 +1,8 @@
 /// Undo move "unscrew": one side of a thread turns out of the other.
 #include <algorithm>
-#include <cmath>
-#include <limits>
 
 #include "model/geometry/at.hpp"
-#include "model/geometry/convex.hpp"
+#include "planner/moves/carried.hpp"
 #include "planner/moves/moves_impl.hpp"
 
 namespace dryfit::planner {
@@ -13,25 +11,6 @@ using model::Axis;
 using model::Direction;
 using model::kNone;
 using model::Vec3;
-
-namespace {
-
-/// Bounds of everything that the solid sweeps in a full turn and a shift along the axis.
-model::Bounds turned_bounds(const model::Solid& solid, const Axis& axis, double shift) {
-  const model::ZRange z = extent_along(solid, axis);
-  const double r = swing_radius(solid, axis);
-  const Vec3 a = axis.along.unit();
-  const double z0 = z.lo + std::min(0.0, shift), z1 = z.hi + std::max(0.0, shift);
-  model::Bounds box;
-  for (int i = 0; i < 3; ++i) {
-    const double spread = r * std::sqrt(std::max(0.0, 1.0 - a[i] * a[i]));
-    box.lo[i] = axis.point[i] + std::min(z0 * a[i], z1 * a[i]) - spread;
-    box.hi[i] = axis.point[i] + std::max(z0 * a[i], z1 * a[i]) + spread;
-  }
-  return box;
-}
-
-}  // namespace
 
 /// One call of unscrew: what was found out about the pieces so far.
 struct UnscrewCase {
@@ -44,12 +23,22 @@ struct UnscrewCase {
   const model::Joint& joint;
   const Without without;
   const Axis axis;
+  std::vector<int> small, big;  ///< the two sides; the larger only once it is walked
   bool line_has_holes = false;  ///< made holes or notches on the axis: there may be pieces besides S and O
   bool cluster_has_room = false;
   int small_end = 0, big_end = 0;  ///< vertices of the joint
   Piece room = Piece::other;       ///< where the room is; `room`: a third piece
   std::unordered_map<int, Piece> known;
   std::vector<int> big_piece;  ///< sorted, once it has been walked whole
+
+  UnscrewCase(Undoer::Impl& impl_, const State& state_, ContactId c_)
+      : impl(impl_),
+        state(state_),
+        c(c_),
+        contact(impl_.contact(c_)),
+        joint(impl_.frame.joint(contact.joint)),
+        without{c_, contact.line, {}, kNone, kNone},
+        axis{contact.on_axis, contact.axis} {}
 
   /// The piece of a vertex that is in the same cluster. O(1) when nothing but the thread was left out.
   Piece piece_of(int v) {
@@ -128,16 +117,16 @@ struct UnscrewCase {
     for (const int v : vertices) {
       if (v == impl.list.room()) continue;
       for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-        const model::Solid& solid = impl.index.bodies()[at(i)].solid;
+        const Body& body = impl.index.bodies()[dryfit::at(i)];
         std::vector<int> candidates;
-        impl.index.find(turned_bounds(solid, axis, way_out), candidates);
+        impl.index.find(turned_bounds(body.solid, axis, way_out), candidates);
         for (const int k : candidates) {
           const Body& other = impl.index.bodies()[at(k)];
           if (other.part == v || state.cluster(other.part) != state.cluster(small_end)) continue;
           if (mover == Piece::small && impl.marked(other.part)) continue;
           if (exempt(i, v, k, other.part)) continue;
           ++impl.work.clearance_tests;
-          if (!turn_hits(solid, other.solid, axis, way_out, impl.touch(v, other.part))) continue;
+          if (!turn_hits(body.thing(), other.thing(), axis, way_out, impl.touch(v, other.part))) continue;
           if (!against(piece_of(other.part))) continue;
           Refusal r = refuse(mover, Refusal::Why::hits_part, v, other.part);
           hold(v, r.held_by);
@@ -175,220 +164,161 @@ struct UnscrewCase {
     return std::nullopt;
   }
 
-  /// Float: every board on the axis between mover and the rest must be able to give way by the engaged length.
+  /// Float: what the turn carries along has room on every way over a board on the axis.
   std::optional<Refusal> float_stops(Piece mover) {
-    for (const HoleOnLine& h : impl.index.holes_on(contact.line)) {
-      const PartId pipe = impl.contact(h.contact).b;
-      if (state.cluster(h.board) != state.cluster(small_end) || state.cluster(pipe) != state.cluster(small_end))
-        continue;
-      // Where neither or both turn with the smaller side there is nothing to ask; finding the piece costs far more.
-      if (mover == Piece::small && impl.marked(h.board) == impl.marked(pipe)) continue;
-      const Piece board_in = piece_of(h.board), pipe_in = piece_of(pipe);
-      const auto still = [&](Piece p) { return p != mover && p != Piece::other; };
-      const bool board_stays = still(board_in) && pipe_in == mover;
-      const bool board_moves = board_in == mover && still(pipe_in);
-      if (!board_stays && !board_moves) continue;
-      const ContactId fastening = impl.made_fastening(state, h.board);
-      std::vector<ContactId> others;
-      for (const ContactId k : impl.contacts_at(h.board)) {
-        if (state.made(k) && Undoer::Impl::hole_like(impl.contact(k)) && impl.contact(k).a == h.board &&
-            impl.contact(k).line != contact.line) {
-          others.push_back(k);
-        }
-      }
-      if (fastening == kNone && others.empty()) continue;  // not held at all
-      // Away from the mover's way on the mover's pipe, with it on the others (the other way round for a board of S).
-      const Direction v = board_stays ? leaves(mover) : -leaves(mover);
-      const double wanted = joint.engaged;
-      const auto piece_test = [&](Piece piece) {
-        return [this, piece](PartId p) { return state.cluster(p) == state.cluster(small_end) && piece_of(p) == piece; };
-      };
-      const model::Hole& hole = impl.board(h.board).holes[at(h.hole)];
-      const Undoer::Impl::Play here = impl.play_along(state, h.board, contact.line, hole.diameter, -v,
-                                                      wanted + model::kTouch, contact.axis, piece_test(pipe_in));
-      Undoer::Impl::Play there{wanted + model::kTouch, kNone};
-      ContactId binding = kNone;
-      if (fastening != kNone) {
-        there.play = 0.0;
-      } else {
-        for (const ContactId k : others) {
-          const Piece in = piece_of(impl.contact(k).b);
-          if (board_stays ? !still(in) : in != mover) continue;
-          const model::Hole& other = impl.board(h.board).holes[at(impl.contact(k).hole)];
-          const Undoer::Impl::Play play = impl.play_along(state, h.board, impl.contact(k).line, other.diameter, v,
-                                                          wanted + model::kTouch, contact.axis, piece_test(in));
-          if (play.play < there.play) {
-            there = play;
-            binding = k;
-          }
-        }
-      }
-      if (wanted <= here.play + there.play + model::kTouch) continue;
-      Refusal r = refuse(mover, Refusal::Why::board_in_the_way, h.board, here.stop != kNone ? here.stop : there.stop);
-      r.wanted = wanted;
-      r.given = here.play + there.play;
-      hold(h.board, r.held_by);
-      hold(pipe, r.held_by);
-      for (const PartId stop : {here.stop, there.stop}) {
-        if (stop == kNone) continue;
-        hold(stop, r.held_by);
-        if (impl.is_board(stop)) {  // a stop only while something other than parallel holes holds it
-          for (const ContactId k : impl.contacts_at(stop)) {
-            if (state.made(k) && !(Undoer::Impl::hole_like(impl.contact(k)))) r.held_by.push_back(k);
-          }
-        }
-      }
-      if (fastening != kNone) r.held_by.push_back(fastening);
-      if (binding != kNone) {
-        r.held_by.push_back(binding);
-        hold(impl.contact(binding).b, r.held_by);
-      }
+    const auto& on_axis = impl.index.holes_on(contact.line);
+    if (on_axis.empty()) return std::nullopt;
+    const auto with_mover = [&](int v) { return mover == Piece::small ? impl.marked(v) : piece_of(v) == Piece::big; };
+    const auto asked = [&](const HoleOnLine& h) {
+      return with_mover(h.board) || with_mover(impl.contact(h.contact).b);
+    };
+    Carried carried(impl, state, c, end_of(mover), mover == Piece::small ? big_end : small_end, leaves(mover));
+    auto stopped = carried.first_stopped(joint.engaged, asked);
+    if (!stopped) return std::nullopt;
+    Refusal r = refuse(mover, Refusal::Why::board_in_the_way, stopped->board, stopped->stop);
+    r.carried = stopped->moving;
+    r.surface = stopped->surface;
+    r.wanted = joint.engaged;
+    r.given = stopped->given;
+    r.held_by = std::move(stopped->held_by);
+    return r;
+  }
+
+  /// Why `mover` cannot turn, or nothing. `between`: a hit of the two sides, told as the smaller one turning.
+  std::optional<Refusal> blocked(Piece mover, const std::vector<int>& vertices, const std::optional<Refusal>& between) {
+    if (room == mover) {
+      Refusal r = refuse(mover, Refusal::Why::holds_room, end_of(mover), kNone);
+      impl.way(state, end_of(mover), impl.list.room(), without, r.held_by);
       return r;
     }
-    return std::nullopt;
+    if (between) {
+      Refusal r = *between;
+      if (mover == Piece::big) std::swap(r.moving, r.blocking);
+      r.turning = end_of(mover);
+      return r;
+    }
+    std::optional<Refusal> refusal = loose_board(mover, vertices);
+    if (!refusal) refusal = float_stops(mover);
+    if (!refusal && cluster_has_room) refusal = first_surface(mover, vertices);
+    if (!refusal && room == Piece::room) {
+      refusal = first_hit(mover, vertices, [](Piece p) { return p == Piece::room; });
+    }
+    return refusal;
+  }
+
+  /// Farthest point of the vertices from the axis, mm.
+  [[nodiscard]] double swing_of(const std::vector<int>& vertices) const {
+    double r = 0.0;
+    for (const int v : vertices) {
+      if (v == impl.list.room()) continue;
+      for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
+        r = std::max(r, swing_radius(impl.index.bodies()[dryfit::at(i)].solid, axis));
+      }
+    }
+    return r;
+  }
+
+  [[nodiscard]] Move move_of(Piece side, const std::vector<int>& vertices) const {
+    Move move;
+    move.kind = MoveKind::unscrew;
+    move.contacts = {c};
+    move.travel = leaves(side).unit() * joint.engaged;
+    move.turns = joint.engaged / joint.pitch;
+    move.swing_radius = swing_of(vertices);
+    impl.finish(state, move, vertices);
+    return move;
+  }
+
+  /// Finds the two sides; false, with the reason in `attempt`, when they are one piece or both too large.
+  bool find_sides(std::size_t cap, Attempt& attempt) {
+    const int male = impl.list.vertex(contact.a), female = impl.list.vertex(contact.b);
+    Explorer::Split split = impl.explorer.split(state, male, female, without, cap);
+    if (split.capped) {
+      attempt.capped = true;
+      return false;
+    }
+    if (split.joined) {
+      Refusal r;
+      r.kind = MoveKind::unscrew;
+      r.why = Refusal::Why::ring;
+      r.held_by = std::move(split.path);
+      attempt.refusals.push_back(std::move(r));
+      return false;
+    }
+    small = std::move(split.small);
+    small_end = split.small_has_first ? male : female;
+    big_end = split.small_has_first ? female : male;
+    impl.mark(small);
+    for (const HoleOnLine& h : impl.index.holes_on(contact.line)) line_has_holes |= state.made(h.contact);
+    cluster_has_room = state.holds_room(male);
+    if (cluster_has_room) find_room();
+    return true;
+  }
+
+  void find_room() {
+    const int vertex = impl.list.room();
+    if (impl.marked(vertex)) {
+      room = Piece::small;
+    } else if (!line_has_holes || impl.explorer.split(state, vertex, big_end, without, Undoer::kNoCap).joined) {
+      room = Piece::big;
+    } else {
+      room = Piece::room;
+    }
+  }
+
+  /// The larger side turns instead of the smaller, which can, only when its swing is smaller. Most swing wider: look no
+  /// further than a few parts beyond the size of the smaller one.
+  [[nodiscard]] bool big_turns_tighter(const std::optional<Refusal>& between) {
+    if (room == Piece::big) return false;
+    big = impl.explorer.piece(state, big_end, without, std::max<std::size_t>(4 * small.size(), 32));
+    return !big.empty() && swing_of(big) < swing_of(small) - 0.01 && !blocked(Piece::big, big, between);
+  }
+
+  /// The smaller side cannot turn: the larger may. `attempt` has why not.
+  void try_big(std::size_t cap, const std::optional<Refusal>& between, Attempt& attempt) {
+    if (!between && room != Piece::big) {
+      big = impl.explorer.piece(state, big_end, without, cap);
+      if (big.empty()) {
+        attempt.capped = true;
+        return;
+      }
+    }
+    if (std::optional<Refusal> refusal = blocked(Piece::big, big, between)) {
+      attempt.refusals.push_back(std::move(*refusal));
+      return;
+    }
+    attempt.legal = true;
+    attempt.move = move_of(Piece::big, big);
+  }
+
+  /// The smaller side can turn: which of the two does, and, when both are asked for, the other way.
+  void choose(const std::optional<Refusal>& between, Attempt& attempt) {
+    const bool tighter = big_turns_tighter(between);
+    attempt.legal = true;
+    attempt.move = tighter ? move_of(Piece::big, big) : move_of(Piece::small, small);
+    if (!impl.both_sides) return;
+    if (tighter) {
+      attempt.other_ways.push_back(move_of(Piece::small, small));
+    } else if (room != Piece::big) {
+      big = impl.explorer.piece(state, big_end, without, Undoer::kNoCap);
+      if (!blocked(Piece::big, big, between)) attempt.other_ways.push_back(move_of(Piece::big, big));
+    }
   }
 };
 
 void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Attempt& attempt) {
   using Piece = UnscrewCase::Piece;
-  const Contact& k = contact(c);
-  UnscrewCase u{*this,
-                state,
-                c,
-                k,
-                frame.joint(k.joint),
-                Without{c, k.line, {}, kNone, kNone},
-                Axis{k.on_axis, k.axis},
-                false,
-                false,
-                0,
-                0,
-                Piece::other,
-                {},
-                {}};
-  const int male = list.vertex(k.a), female = list.vertex(k.b);
-  Explorer::Split split = explorer.split(state, male, female, u.without, cap);
-  if (split.capped) {
-    attempt.capped = true;
-    return;
-  }
-  if (split.joined) {
-    Refusal r;
-    r.kind = MoveKind::unscrew;
-    r.why = Refusal::Why::ring;
-    r.held_by = std::move(split.path);
-    attempt.refusals.push_back(std::move(r));
-    return;
-  }
-  const std::vector<int> small = std::move(split.small);
-  u.small_end = split.small_has_first ? male : female;
-  u.big_end = split.small_has_first ? female : male;
-  mark(small);
-  for (const HoleOnLine& h : index.holes_on(k.line)) u.line_has_holes |= state.made(h.contact);
-  u.cluster_has_room = state.holds_room(male);
-  if (u.cluster_has_room) {
-    if (marked(list.room())) {
-      u.room = Piece::small;
-    } else if (!u.line_has_holes || explorer.split(state, list.room(), u.big_end, u.without, kNoCap).joined) {
-      u.room = Piece::big;
-    } else {
-      u.room = Piece::room;
-    }
-  }
-
+  UnscrewCase u(*this, state, c);
+  if (!u.find_sides(cap, attempt)) return;
   // Turning one side or the other sweeps the same between S and O, so that pair is tested once, on the smaller side.
-  const std::optional<Refusal> between = u.first_hit(Piece::small, small, [](Piece p) { return p == Piece::big; });
-  std::vector<int> big;
-  const auto big_vertices = [&]() -> const std::vector<int>& {
-    if (big.empty()) {
-      big = explorer.piece(state, u.big_end, u.without, kNoCap);
-    }
-    return big;
-  };
-  const auto decide = [&](Piece mover) -> bool {
-    Refusal room_side = u.refuse(mover, Refusal::Why::holds_room, u.end_of(mover), kNone);
-    if (u.room == mover) {
-      way(state, u.end_of(mover), list.room(), u.without, room_side.held_by);
-      attempt.refusals.push_back(std::move(room_side));
-      return false;
-    }
-    if (between) {
-      Refusal r = *between;
-      if (mover == Piece::big) std::swap(r.moving, r.blocking);
-      r.turning = u.end_of(mover);
-      attempt.refusals.push_back(std::move(r));
-      return false;
-    }
-    const std::vector<int>& vertices = mover == Piece::small ? small : big_vertices();
-    std::optional<Refusal> refusal = u.loose_board(mover, vertices);
-    if (!refusal) refusal = u.float_stops(mover);
-    if (!refusal && u.cluster_has_room) refusal = u.first_surface(mover, vertices);
-    if (!refusal && u.room == Piece::room) {
-      refusal = u.first_hit(mover, vertices, [](Piece p) { return p == Piece::room; });
-    }
-    if (refusal) attempt.refusals.push_back(std::move(*refusal));
-    return !refusal;
-  };
-  const auto swing_of = [&](const std::vector<int>& vertices) {
-    double r = 0.0;
-    for (const int v : vertices) {
-      if (v == list.room()) continue;
-      for (int i = index.first(v); i < index.last(v); ++i) {
-        r = std::max(r, swing_radius(index.bodies()[at(i)].solid, u.axis));
-      }
-    }
-    return r;
-  };
-
-  const bool small_turns = decide(Piece::small);
-  Piece mover = Piece::small;
-  double radius = small_turns ? swing_of(small) : 0.0;
-  if (!small_turns) {
-    if (between || u.room == Piece::big) {
-      decide(Piece::big);
-      return;
-    }
-    if (explorer.piece(state, u.big_end, u.without, cap).empty()) {
-      attempt.capped = true;
-      return;
-    }
-    if (!decide(Piece::big)) return;
-    mover = Piece::big;
-    radius = swing_of(big);
-  } else if (u.room != Piece::big) {
-    // The larger side turns instead only when its swing is smaller; most larger sides swing wider: look no further
-    // than a few parts beyond the size of the smaller one.
-    big = explorer.piece(state, u.big_end, u.without, std::max<std::size_t>(4 * small.size(), 32));
-    if (!big.empty()) {
-      const double other = swing_of(big);
-      const std::size_t refusals = attempt.refusals.size();
-      if (other < radius - 0.01 && decide(Piece::big)) {
-        mover = Piece::big;
-        radius = other;
-      }
-      attempt.refusals.resize(refusals);
-    }
+  const std::optional<Refusal> between = u.first_hit(Piece::small, u.small, [](Piece p) { return p == Piece::big; });
+  std::optional<Refusal> refusal = u.blocked(Piece::small, u.small, between);
+  if (!refusal) {
+    u.choose(between, attempt);
+    return;
   }
-  attempt.legal = true;
-  const auto move_of = [&](Piece side, double reach, const std::vector<int>& vertices) {
-    Move move;
-    move.kind = MoveKind::unscrew;
-    move.contacts = {c};
-    move.travel = u.leaves(side).unit() * u.joint.engaged;
-    move.turns = u.joint.engaged / u.joint.pitch;
-    move.swing_radius = reach;
-    finish(state, move, vertices);
-    return move;
-  };
-  attempt.move = move_of(mover, radius, mover == Piece::small ? small : big);
-  if (!both_sides || !small_turns) return;  // a small side that may not turn was refused above
-  if (mover == Piece::big) {
-    attempt.other_ways.push_back(move_of(Piece::small, swing_of(small), small));
-  } else if (u.room != Piece::big) {
-    big = explorer.piece(state, u.big_end, u.without, kNoCap);
-    if (decide(Piece::big)) attempt.other_ways.push_back(move_of(Piece::big, swing_of(big), big));
-    attempt.refusals.clear();
-  }
+  attempt.refusals.push_back(std::move(*refusal));
+  u.try_big(cap, between, attempt);
 }
 
 }  // namespace dryfit::planner

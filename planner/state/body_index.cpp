@@ -76,15 +76,16 @@ std::vector<Solid> boxes_of(const model::Board& board) {
 
 BodyIndex::BodyIndex(const model::Frame& frame, const ContactList& list) : tree_(std::make_unique<Tree>()) {
   first_.reserve(frame.parts.size() + 1);
+  woods_.reserve(frame.boards.size());
+  for (const model::Board& board : frame.boards) woods_.push_back(wood_of(board));
   for (std::size_t p = 0; p < frame.parts.size(); ++p) {
     first_.push_back(static_cast<int>(bodies_.size()));
     const model::Part& part = frame.parts[p];
     if (part.board != model::kNone) {
-      for (const Solid& solid : boxes_of(frame.board(part.board))) {
-        bodies_.push_back({static_cast<PartId>(p), solid});
-      }
+      const model::Wood& wood = woods_[dryfit::at(part.board)];
+      bodies_.push_back({static_cast<PartId>(p), model::box(wood.lo, wood.hi), &wood});
     } else {
-      for (const Solid& solid : part.solids) bodies_.push_back({static_cast<PartId>(p), solid});
+      for (const Solid& solid : part.solids) bodies_.push_back({static_cast<PartId>(p), solid, nullptr});
     }
   }
   first_.push_back(static_cast<int>(bodies_.size()));
@@ -107,8 +108,7 @@ BodyIndex::BodyIndex(const model::Frame& frame, const ContactList& list) : tree_
     if (contact.line == model::kNone) continue;
     if (contact.kind != ContactKind::thread) {
       const int board = frame.part(contact.a).board;
-      holes_on_[at(contact.line)].push_back(
-          {contact.a, board, contact.hole, static_cast<ContactId>(c)});
+      holes_on_[at(contact.line)].push_back({contact.a, board, contact.hole, static_cast<ContactId>(c)});
     }
     if (seen[at(contact.line)] != 0) continue;
     seen[at(contact.line)] = 1;

@@ -5,14 +5,18 @@
 #include <vector>
 
 #include "model/geometry/at.hpp"
+#include "model/geometry/wood.hpp"
 #include "planner/state/contacts.hpp"
 
 namespace dryfit::planner {
 
-/// A body together with the part it belongs to. For boards the body is one box of the board less its slots.
+/// A body together with the part it belongs to. A board is one body: its box, and the wood that is in it.
 struct Body {
   PartId part = model::kNone;
   model::Solid solid;
+  const model::Wood* wood = nullptr;  ///< boards; owned by the index
+  /// For the hit tests: a board's holes and slots are open.
+  [[nodiscard]] model::Thing thing() const { return {solid, wood}; }
 };
 
 /// A hole or slot of a board that some axis line passes through.
@@ -41,13 +45,12 @@ class BodyIndex {
   [[nodiscard]] bool is_on_line(int body, int line) const { return line_of_[at(body)] == line; }
   [[nodiscard]] int line_of(int body) const { return line_of_[at(body)]; }
   /// Holes and notches on the line.
-  [[nodiscard]] const std::vector<HoleOnLine>& holes_on(int line) const {
-    return holes_on_[at(line)];
-  }
+  [[nodiscard]] const std::vector<HoleOnLine>& holes_on(int line) const { return holes_on_[at(line)]; }
 
  private:
   struct Tree;
   std::vector<Body> bodies_;
+  std::vector<model::Wood> woods_;  ///< per board
   std::vector<int> first_;
   std::vector<int> line_of_;  ///< number of the line with contacts on it that a cylinder lies on, or kNone
   std::vector<std::vector<int>> on_line_;

@@ -38,12 +38,21 @@ struct Contact {
   return kind == ContactKind::thread || kind == ContactKind::nut || kind == ContactKind::fastening;
 }
 
+/// An undo move that the judge refused although the search found it legal. It is not made again in a state where as
+/// much is made: what cannot be undone there cannot be undone with more in the way.
+struct StruckOut {
+  std::vector<ContactId> contacts;  ///< what it undoes, ascending
+  std::vector<PartId> moving;       ///< the parts that move, ascending; empty: whatever moves
+  std::vector<ContactId> made;      ///< all that was made, ascending
+};
+
 /// Vertices are numbered 0..parts-1, the room is parts.
 struct ContactList {
   std::vector<Contact> contacts;           ///< threads, nuts, holes and notches, rests, fastenings, each in file order
   std::vector<std::vector<ContactId>> at;  ///< per vertex (room last): contacts that touch it, ascending
   std::unordered_map<std::string, ContactId> by_id;
-  int lines = 0;  ///< number of axis lines
+  int lines = 0;                      ///< number of axis lines
+  std::vector<StruckOut> struck_out;  ///< none when it is made
   [[nodiscard]] const Contact& contact(ContactId id) const { return contacts[dryfit::at(id)]; }
   [[nodiscard]] Contact& contact(ContactId id) { return contacts[dryfit::at(id)]; }
   [[nodiscard]] int room() const { return static_cast<int>(at.size()) - 1; }

@@ -43,8 +43,7 @@ std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& l
     for (const HoleOnLine& h : index.holes_on(line)) {
       if (h.board != board_part) continue;
       const model::Board& board = frame.board(h.board_index);
-      return 2.0 * index.bodies()[dryfit::at(body)].solid.radius <=
-             board.holes[dryfit::at(h.hole)].diameter + kOverlap;
+      return 2.0 * index.bodies()[dryfit::at(body)].solid.radius <= board.holes[dryfit::at(h.hole)].diameter + kOverlap;
     }
     return false;
   };
@@ -59,7 +58,7 @@ std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& l
       if (carries(frame, body.part, other.part) || carries(frame, other.part, body.part)) continue;
       if (is_board(body.part) && passes(body.part, k)) continue;
       if (is_board(other.part) && passes(other.part, i)) continue;
-      if (model::hits(body.solid, other.solid, {}, kOverlap)) pairs.emplace(body.part, other.part);
+      if (model::hits(body.thing(), other.thing(), {}, kOverlap)) pairs.emplace(body.part, other.part);
     }
   }
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {

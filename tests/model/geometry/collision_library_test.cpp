@@ -108,7 +108,7 @@ void compare_turns(std::uint32_t first, std::uint32_t last, Tally& tally) {
     const Axis axis{{part_of(rng, -30, 30), part_of(rng, -30, 30), part_of(rng, -30, 30)},
                     all_directions()[rng() % 18]};
     const double shift = part_of(rng, -20, 20);
-    const Body a = body_of(shrunk(moving, kTouch)), b = body_of(still);
+    const Body a = body_of(shrunk(moving, kTouch / 2)), b = body_of(shrunk(still, kTouch / 2));
     const auto pose = [&](double u, double v) {
       return turned_and_shifted(axis, u * 2.0 * std::numbers::pi, v * shift);
     };
@@ -133,7 +133,7 @@ void compare_slides(std::uint32_t first, std::uint32_t last, Tally& tally) {
     std::mt19937 rng(seed);
     const Solid moving = any_solid(rng), still = any_solid(rng);
     const Vec3 sweep = all_directions()[rng() % 6].unit() * part_of(rng, 5, 300);
-    const Body a = body_of(shrunk(moving, kTouch)), b = body_of(still);
+    const Body a = body_of(shrunk(moving, kTouch / 2)), b = body_of(shrunk(still, kTouch / 2));
     const auto pose = [&](double u, double) {
       Pose p = Pose::Identity();
       p.translation() = as_eigen(sweep * u);

@@ -105,11 +105,12 @@ TEST_CASE("a full turn is a hit when sampled points meet, and never when it is c
     const double shift = part_of(rng, -20, 20);
     const bool hit = turn_hits(s, h, axis, shift, kTouch);
     bool deep = false;
-    const Solid core = shrunk(s, kTouch);
+    const Solid core = shrunk(s, kTouch / 2), inner = shrunk(h, kTouch / 2);
     for (const Vec3 p : points_of(core, 6)) {
       for (int step = 0; step < 72 && !deep; ++step) {
         for (const double t : {0.0, 0.5, 1.0}) {
-          deep |= holds(h, turned_about(p, axis, step * std::numbers::pi / 36) + axis.along.unit() * (shift * t), 0.0);
+          deep |=
+              holds(inner, turned_about(p, axis, step * std::numbers::pi / 36) + axis.along.unit() * (shift * t), 0.0);
         }
       }
     }

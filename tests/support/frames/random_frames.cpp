@@ -64,6 +64,7 @@ void ring(Draft& d) {
   if (straight && !d.one_in(3)) {
     BoardSpec b = d.board({sides[3][0].id, sides[1][0].id}, 0.0, width + d.corner_gap());
     b.underside = 400 + d.corner_gap() / 2 + height * (0.3 + 0.1 * below(d.rng, 4));
+    if (d.one_in(4)) b.hole = d.length(60, 100);  // a fitting may pass it, or turn in it
     d.spec.boards.push_back(b);
   }
 }
@@ -203,8 +204,7 @@ void ladder(Draft& d) {
     }
     corners[side].push_back(r.parts.back().id);
     for (int k = 0; k < cells; ++k) {
-      const auto pieces =
-          d.joined(k == 0 ? foot : steps[at(k)], side == 1 && d.one_in(5) ? "union" : "");
+      const auto pieces = d.joined(k == 0 ? foot : steps[at(k)], side == 1 && d.one_in(5) ? "union" : "");
       r.parts.insert(r.parts.end(), pieces.begin(), pieces.end());
       uprights[side].push_back(pieces.size() == 1 ? pieces[0].id : "");
       r.parts.push_back(d.aimed("T", k + 1 == cells && !open_top ? "elbow" : "tee", inward));
@@ -253,6 +253,7 @@ void tree(Draft& d) {
     if (pipe.kind == "pipe") {
       BoardSpec b = d.board({pipe.id}, 0.0, 0.0);
       b.underside = d.length(20, 120);
+      if (d.one_in(4)) b.hole = d.length(60, 100);
       d.spec.boards.push_back(b);
     }
   }
@@ -354,6 +355,51 @@ void table(Draft& d) {
   if (!d.rails.empty() && d.one_in(3)) d.lay_on({d.rails.back()});
 }
 
+/// What may stop a shelf that goes along with a turning pipe: a tray laid on it, a bracket board on a wall beside it
+/// that reaches over it or over the tray, a thread's length above or less; both or one.
+void company(Draft& d) {
+  std::vector<model::Board> shelves;
+  try {
+    const model::Frame frame = model::read_frame(yaml_of(d.spec), "draft.yaml");
+    for (const model::Board& b : frame.boards) {
+      if (!b.laid() && b.facing == model::kUp) shelves.push_back(b);
+    }
+    if (shelves.empty()) return;
+    const model::Board& shelf = shelves[d.rng() % shelves.size()];
+    double top = shelf.hi.z;
+    BoardSpec add{.id = d.id("W"),
+                  .through = {},
+                  .notches = {},
+                  .rests_on = {},
+                  .underside = {},
+                  .size = {90, 60, 19},
+                  .facing = model::kUp,
+                  .reach = {},
+                  .corner = {},
+                  .hole = {},
+                  .fix = {},
+                  .strap = {}};
+    if (d.one_in(3)) {
+      BoardSpec tray = add;
+      tray.id = d.id("TRAY");
+      tray.rests_on = {frame.part(shelf.part).id};
+      tray.size = {28, 90, 30};
+      tray.corner = Vec3{shelf.lo.x, shelf.lo.y, 0};
+      d.spec.boards.push_back(tray);
+      top += tray.size.z;
+      if (d.one_in(3)) return;
+    }
+    // The shelf's edge is 50 mm or more from the middle of its first pipe: 30 mm of it are clear of every coupling.
+    d.spec.surfaces.push_back({"side", model::kRight, shelf.lo.x - 60});
+    add.underside = top + d.one_of<double>({1.5, 3.0, 5.0, 10.0, 15.0});
+    add.corner = Vec3{shelf.lo.x - 60, shelf.lo.y + 10, 0};
+    add.fix = {"side"};
+    d.spec.boards.push_back(add);
+  } catch (const model::InputError&) {
+    return;  // told where the frame is read
+  }
+}
+
 bool wide_closure(const model::Frame& frame) {
   return std::any_of(frame.closures.begin(), frame.closures.end(),
                      [](const model::Closure& c) { return norm(c.gap) > 0.01; });
@@ -393,6 +439,7 @@ RandomFrame random_frame(std::uint32_t seed, FrameSize size, Rejects* rejects) {
         std::pair{"tree", &tree},     std::pair{"arm", &arm},       std::pair{"table", &table}};
     const auto& [family, draw] = kFamilies[rng() % kFamilies.size()];
     draw(d);
+    if (d.one_in(3)) company(d);
     out.family = family;
     out.spec = turned(d.spec, some_axes(d));
     out.text = yaml_of(out.spec);

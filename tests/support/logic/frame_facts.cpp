@@ -7,6 +7,7 @@
 #include <cmath>
 #include <iterator>
 #include <numbers>
+#include <optional>
 #include <set>
 
 #include "model/geometry/at.hpp"
@@ -40,10 +41,7 @@ double high(const Solid& s, Vec3 unit) { return reach_along(s, unit); }
 class Writer {
  public:
   Writer(const model::Frame& frame, const planner::ContactList& list) : frame_(frame), list_(list) {
-    for (const model::Part& part : frame.parts) {
-      bodies_.push_back(part.board == kNone ? part.solids
-                                            : planner::boxes_of(frame.board(part.board)));
-    }
+    for (const Board& b : frame.boards) woods_.push_back(wood_of(b));
   }
 
   std::string write() {
@@ -67,20 +65,19 @@ class Writer {
   [[nodiscard]] ContactId contacts() const { return static_cast<ContactId>(list_.contacts.size()); }
   [[nodiscard]] PartId parts() const { return static_cast<PartId>(frame_.parts.size()); }
   [[nodiscard]] const Contact& at(ContactId c) const { return list_.contact(c); }
-  [[nodiscard]] const std::vector<Solid>& bodies(PartId p) const { return bodies_[dryfit::at(p)]; }
+  [[nodiscard]] const std::vector<Solid>& bodies(PartId p) const { return frame_.part(p).solids; }
+  /// A body of the part with its holes and slots open.
+  [[nodiscard]] model::Thing thing(PartId p, const Solid& body) const {
+    const int b = frame_.part(p).board;
+    return {body, b == kNone ? nullptr : &woods_[dryfit::at(b)]};
+  }
   [[nodiscard]] bool is_board(PartId p) const { return frame_.part(p).board != kNone; }
-  [[nodiscard]] const Board& board(PartId p) const {
-    return frame_.board_of(p);
-  }
-  [[nodiscard]] const model::Hole& hole(ContactId c) const {
-    return board(at(c).a).holes[dryfit::at(at(c).hole)];
-  }
+  [[nodiscard]] const Board& board(PartId p) const { return frame_.board_of(p); }
+  [[nodiscard]] const model::Hole& hole(ContactId c) const { return board(at(c).a).holes[dryfit::at(at(c).hole)]; }
   [[nodiscard]] bool holed(ContactId c) const {
     return at(c).kind == ContactKind::hole || at(c).kind == ContactKind::notch;
   }
-  [[nodiscard]] double touch(PartId a, PartId b) const {
-    return frame_.part(a).union_mate == b ? 3.0 : kTouch;
-  }
+  [[nodiscard]] double touch(PartId a, PartId b) const { return frame_.part(a).union_mate == b ? 3.0 : kTouch; }
   /// The body is a cylinder about the contact's axis.
   [[nodiscard]] bool on_line(const Solid& body, ContactId c) const {
     return body.shape == Solid::Shape::cylinder && parallel(body.along, at(c).axis) &&
@@ -157,7 +154,8 @@ class Writer {
     };
     for (const Solid& a : bodies(x)) {
       for (const Solid& b : bodies(y)) {
-        if (!floats(x, b) && !floats(y, a) && turn_hits(a, b, axis, shift, touch(x, y))) return true;
+        if (!floats(x, b) && !floats(y, a) && turn_hits(thing(x, a), thing(y, b), axis, shift, touch(x, y)))
+          return true;
       }
     }
     return false;
@@ -165,6 +163,7 @@ class Writer {
 
   void boards() {
     double farthest = 0.0;
+    std::set<Direction> ways;
     for (const model::Joint& joint : frame_.joints) farthest = std::max(farthest, joint.engaged + kTouch);
     for (const Board& b : frame_.boards) {
       fact("board({})", b.part);
@@ -174,36 +173,53 @@ class Writer {
       if (at(h).kind == ContactKind::rest) goes_of_rest(h);
       if (!holed(h)) continue;
       fact("normal({},{})", h, at(h).axis.axis());
-      for (const Direction d : {at(h).axis, -at(h).axis}) {
-        for (PartId y = 0; y < parts(); ++y) {
-          const double play = play_of(h, y, d, farthest);
-          if (play < farthest) fact("stop({},{},{},{})", h, number_of(d), y, microns(play));
-        }
-      }
+      ways.insert({at(h).axis, -at(h).axis});
       if (at(h).kind == ContactKind::notch) goes_of_notch(h);
       if (at(h).kind == ContactKind::hole) swings(h);
     }
+    for (const Direction d : ways) gaps(d, farthest);
     for (const Board& b : frame_.boards) board_hits(b);
   }
 
-  double play_of(ContactId h, PartId y, Direction d, double farthest) const {
-    const Board& b = board(at(h).a);
-    if (y == b.part) return farthest;
-    const Vec3 unit = d.unit();
-    const double face = high(model::box(b.lo, b.hi), unit);
-    double play = farthest;
-    for (const Solid& body : bodies(y)) {
-      const ContactId round = hole_round(b.part, body);
-      if (round == h) {
-        if (2.0 * body.radius <= hole(h).diameter - kTouch || high(body, unit) <= face + kTouch) continue;
-        play = std::min(play, std::max(0.0, low(body, unit) - face));
-      } else if (round == kNone) {
-        for (const Solid& plank : bodies(b.part)) {
-          play = std::min(play, free_travel(plank, body, d, farthest, kTouch));
+  /// gap(X,Y,D,T) and room_gap(X,D,T), as far as any thread is long.
+  void gaps(Direction d, double farthest) {
+    for (PartId x = 0; x < parts(); ++x) {
+      for (PartId y = 0; y < parts(); ++y) {
+        const double gap = x == y || drawn_out(x, y, d) ? farthest : gap_of(x, y, d, farthest);
+        if (gap < farthest) fact("gap({},{},{},{})", x, y, number_of(d), microns(gap));
+      }
+      for (const model::Surface& s : frame_.surfaces) {
+        if (s.normal != -d) continue;
+        const double skin = -s.at * s.normal.unit()[s.normal.axis()];
+        for (const Solid& body : bodies(x)) {
+          const double gap = std::max(0.0, skin - high(body, d.unit()));
+          if (gap < farthest) fact("room_gap({},{},{})", x, number_of(d), microns(gap));
         }
       }
     }
-    return play;
+  }
+  double gap_of(PartId x, PartId y, Direction d, double farthest) const {
+    double least = farthest;
+    for (const Solid& a : bodies(x)) {
+      for (const Solid& b : bodies(y)) {
+        if (lifted(x, y, b, d) || lifted(y, x, a, -d)) continue;
+        const auto over = past_hole(x, a, b, d, farthest), under = past_hole(y, b, a, -d, farthest);
+        const double gap = over    ? *over
+                           : under ? *under
+                                   : free_travel(thing(x, a), thing(y, b), d, farthest, touch(x, y));
+        least = std::min(least, gap);
+      }
+    }
+    return least;
+  }
+  /// The board x against a body on the line of one of its holes along d; nothing when there is none.
+  std::optional<double> past_hole(PartId x, const Solid& plank, const Solid& body, Direction d, double farthest) const {
+    if (!is_board(x) || board(x).normal != d.axis()) return std::nullopt;
+    const ContactId h = hole_round(x, body);
+    if (h == kNone) return std::nullopt;
+    const double face = high(plank, d.unit());
+    if (2.0 * body.radius <= hole(h).diameter - kTouch || high(body, d.unit()) <= face + kTouch) return farthest;
+    return std::clamp(low(body, d.unit()) - face, 0.0, farthest);
   }
 
   /// goes(C,D,L): to leave what C ties it to, the board goes D by L.
@@ -252,7 +268,8 @@ class Writer {
           for (const Solid& body : bodies(y)) {
             if (lifted(b.part, y, body, d)) continue;
             for (const Solid& plank : bodies(b.part)) {
-              if (model::hits(plank, body, d.unit() * length)) tags.insert(passes(b.part, body));
+              if (model::hits(thing(b.part, plank), thing(y, body), d.unit() * length, kTouch))
+                tags.insert(passes(b.part, body));
             }
           }
           for (const ContactId tag : tags) {
@@ -281,7 +298,8 @@ class Writer {
       for (PartId y = 0; y < parts(); ++y) {
         if (y == b.part) continue;
         for (const Solid& body : bodies(y)) {
-          if (std::any_of(bodies(b.part).begin(), bodies(b.part).end(), [&](const Solid& plank) {
+          const std::vector<Solid> planks = planner::boxes_of(b);
+          if (std::any_of(planks.begin(), planks.end(), [&](const Solid& plank) {
                 return turn_hits_sampled(plank, body, axis, {}, angle, kTouch);
               })) {
             fact("swing_hit({},{},{},{})", h, sense, y, passes(b.part, body));
@@ -376,7 +394,7 @@ class Writer {
         if (lifted(x, y, b, d) || lifted(y, x, a, -d)) continue;
         const std::pair tags{is_board(x) ? hole_round(x, b) : kNone, is_board(y) ? hole_round(y, a) : kNone};
         for (const double length : lengths) {
-          if (!model::hits(a, b, d.unit() * length, touch(x, y))) continue;
+          if (!model::hits(thing(x, a), thing(y, b), d.unit() * length, touch(x, y))) continue;
           const auto [known, fresh] = first.emplace(tags, length);
           if (!fresh) known->second = std::min(known->second, length);
           break;
@@ -409,7 +427,7 @@ class Writer {
 
   const model::Frame& frame_;
   const planner::ContactList& list_;
-  std::vector<std::vector<Solid>> bodies_;
+  std::vector<model::Wood> woods_;  ///< per board
   std::array<std::set<double>, 6> lengths_;
   std::map<std::pair<PartId, int>, std::set<double>> of_board_;
   std::string out_;

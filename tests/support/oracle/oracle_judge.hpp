@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "model/frame/frame.hpp"
+#include "model/geometry/at.hpp"
 #include "tests/support/oracle/sampled_motion.hpp"
 
 namespace dryfit::test {
@@ -54,20 +55,40 @@ class Judge {
   [[nodiscard]] Verdict turn_in_room(PartId a, const TurnAxis& axis, Vec3 shift, double angle);
   [[nodiscard]] Verdict slide_in_room(PartId a, Direction d, double length);
 
-  /// How far the board goes along d (its normal, either way) before it meets `other`; at most kFarEnough.
-  [[nodiscard]] double travel(PartId board, PartId other, Direction d);
-  [[nodiscard]] double travel_in_room(PartId board, Direction d);
-  static constexpr double kFarEnough = 80.0;
+  /// How far `a` goes along d before it meets `b`, or a surface; at most kFarEnough, more than any thread is long.
+  [[nodiscard]] double free_way(PartId a, PartId b, Direction d);
+  [[nodiscard]] double free_way_in_room(PartId a, Direction d);
+  static constexpr double kFarEnough = 40.0;
 
  private:
-  /// The convex bodies of a part; a board falls into boxes between its slots.
+  /// The convex bodies of a part; a board falls into pieces between its holes and slots.
   [[nodiscard]] const std::vector<Solid>& bodies(PartId part) const;
+  /// The worst verdict on the bodies of a with those of b. Whole boards are asked first: they hold all their pieces.
+  template <typename Judged>
+  [[nodiscard]] Verdict worst_of(PartId a, PartId b, const Judged& judged) const {
+    const auto worst = [&](const std::vector<Solid>& of_a, const std::vector<Solid>& of_b) {
+      Verdict w = Verdict::clear;
+      for (const Solid& sa : of_a) {
+        for (const Solid& sb : of_b) {
+          if (w != Verdict::hit) w = std::max(w, judged(sa, sb));
+        }
+      }
+      return w;
+    };
+    const auto whole = [&](PartId part) -> const std::vector<Solid>& { return frame_.part(part).solids; };
+    const Verdict w = worst(whole(a), whole(b));
+    if (w == Verdict::clear || (board_of(a) == nullptr && board_of(b) == nullptr)) return w;
+    // Pieces of a board are not made smaller one by one; of two boards the first is taken smaller as a whole.
+    const bool boards = board_of(a) != nullptr && board_of(b) != nullptr;
+    return worst(boards ? smaller_[dryfit::at(a)] : bodies(a), bodies(b));
+  }
+  [[nodiscard]] double free_way(PartId a, const Solid& sa, PartId b, const Solid& sb, Direction d);
 
   const Frame& frame_;
-  std::vector<std::vector<Solid>> bodies_;
+  std::vector<std::vector<Solid>> bodies_, smaller_;
   using Key = std::tuple<PartId, PartId, int, int, int, double, double, double, double>;
   std::map<Key, Verdict> turns_, slides_;
-  std::map<std::tuple<PartId, PartId, Direction>, double> travels_;
+  std::map<std::tuple<PartId, PartId, Direction>, double> ways_;
 };
 
 }  // namespace dryfit::test

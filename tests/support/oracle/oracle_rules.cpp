@@ -13,6 +13,9 @@ namespace {
 
 std::size_t index(int i) { return at(i); }
 
+/// Nothing met within the judge's sight is as good as nothing at all.
+double far_if_most(double way) { return way >= Judge::kFarEnough ? 1e9 : way; }
+
 }  // namespace
 
 Rules::Rules(const Frame& frame) : frame_(frame), judge_(frame), at_(frame.parts.size() + 1) {
@@ -207,7 +210,7 @@ bool Rules::legal_unscrew(const State& made, std::size_t link, bool pipe_side, U
   const auto joint_pair = [&](PartId x, PartId y) {
     return (index(x) == j.a && index(y) == j.b) || (index(x) == j.b && index(y) == j.a);
   };
-  Verdict verdict = floats(made, g, s, still, axis, v, j.joint->engaged);
+  Verdict verdict = floats(made, link, pipe_side, turning, axis, v);
   std::string where = "float";
   for (const PartId part : turning) {
     if (verdict == Verdict::hit) return false;
@@ -227,56 +230,67 @@ bool Rules::legal_unscrew(const State& made, std::size_t link, bool pipe_side, U
   return settled(verdict, "unscrew " + ids_[link] + ": " + where);
 }
 
-Verdict Rules::floats(const State& made, const Pieces& g, int s, const std::set<int>& still, const TurnAxis& axis,
-                      Direction v, double engaged) {
+/// Loads: what hangs rigidly together when the holes along the axis let go. What turns takes boards on the axis along
+/// by the thread's length, they push on, and every way over gaps to what stays has to be as long as the thread.
+Verdict Rules::floats(const State& made, std::size_t link, bool pipe_side, const std::vector<PartId>& turning,
+                      const TurnAxis& axis, Direction v) {
+  State rigid = made & ~holes_along(axis.along);
+  rigid.reset(link);
+  const Pieces load = pieces(rigid);
+  const Link& j = links_[link];
+  const int first = load[pipe_side ? j.a : j.b];
+  std::set<int> last{load[pipe_side ? j.b : j.a]};
+  if (with_room(j.a)) last.insert(load[room()]);
+  const auto turns = [&](std::size_t part) {
+    return std::find(turning.begin(), turning.end(), static_cast<PartId>(part)) != turning.end();
+  };
   double least = 1e9;
   const State on = holes_on(axis);
-  for (std::size_t link = 0; link < links_.size(); ++link) {
-    if (!on[link]) continue;
-    const std::size_t board = links_[link].a;
-    const int of_board = g[board];
-    const int of_pipe = g[links_[link].b];
-    if (still.contains(of_board) && of_pipe == s) {
-      least = std::min(least, play(made, g, s, board, -v) + give(made, g, of_board, board, link, v));
-    } else if (of_board == s && still.contains(of_pipe)) {
-      least = std::min(least, play(made, g, of_pipe, board, v) + give(made, g, s, board, link, -v));
-    }
+  for (std::size_t h = 0; h < links_.size(); ++h) {
+    if (!on[h] || (!turns(links_[h].a) && !turns(links_[h].b))) continue;
+    if (cluster_[links_[h].a] != cluster_[j.a] || cluster_[links_[h].b] != cluster_[j.a]) continue;
+    const std::size_t board = links_[h].a;
+    least = std::min(least, shortest_way(load, board, link, -v, {first}, last, false) +
+                                shortest_way(load, board, link, v, last, {first}, with_room(j.a)));
   }
-  // The play is a bare gap; each of its two parts may be half a millimetre more before it counts as a hit.
-  return verdict_of_overlap(engaged - least);
+  // The way is a bare gap; each of its parts may be half a millimetre more before it counts as a hit.
+  return verdict_of_overlap(j.joint->engaged - least);
 }
 
-double Rules::play(const State& made, const Pieces& g, int piece, std::size_t board, Direction d) {
-  double least = Judge::kFarEnough;
-  for (const PartId part : parts_in(g, {piece})) {
-    if (index(part) == board) continue;
-    if (const Board* other = judge_.board_of(part); other != nullptr && parallel(other->facing, d)) {
-      const State held = links_of(made, index(part));
-      bool loose = false;
-      bool tied = false;
-      for (std::size_t i = 0; i < links_.size(); ++i) {
-        if (!held[i]) continue;
-        loose = loose || is_hole(i);
-        tied =
-            tied || links_[i].kind == Kind::fastening || (links_[i].kind == Kind::rest && links_[i].a == index(part));
+/// By relaxing every pair until nothing changes. `ends`: where it ends; `others`: not passed; of both only the board.
+double Rules::shortest_way(const Pieces& load, std::size_t board, std::size_t link, Direction d,
+                           const std::set<int>& ends, const std::set<int>& others, bool surfaces) {
+  const std::size_t n = frame_.parts.size();
+  std::vector<double> way(n, 1e9);  // per part: how far the board has moved when this part begins to
+  double best = ends.contains(load[board]) ? 0.0 : 1e9;
+  const bool alone = others.contains(load[board]);
+  for (std::size_t p = 0; p < n; ++p) {
+    if (p == board || (!alone && load[p] == load[board])) way[p] = 0.0;
+  }
+  for (bool changed = best > 0.0; changed;) {
+    changed = false;
+    for (std::size_t p = 0; p < n; ++p) {
+      if (way[p] > 1e8) continue;
+      if (surfaces) best = std::min(best, way[p] + far_if_most(judge_.free_way_in_room(static_cast<PartId>(p), d)));
+      for (std::size_t q = 0; q < n; ++q) {
+        const bool thread =
+            (p == links_[link].a && q == links_[link].b) || (p == links_[link].b && q == links_[link].a);
+        if (p == q || thread || load[p] == load[q] || cluster_[q] != cluster_[board] || others.contains(load[q]))
+          continue;
+        const double to = way[p] + far_if_most(judge_.free_way(static_cast<PartId>(p), static_cast<PartId>(q), d));
+        if (ends.contains(load[q])) {
+          best = std::min(best, to);
+          continue;
+        }
+        for (std::size_t r = 0; r < n; ++r) {
+          if (load[r] != load[q] || way[r] <= to + 1e-9 || to > 1e8) continue;
+          way[r] = to;
+          changed = true;
+        }
       }
-      if (loose && !tied) continue;
     }
-    least = std::min(least, judge_.travel(static_cast<PartId>(board), part, d));
   }
-  if (g[room()] == piece) least = std::min(least, judge_.travel_in_room(static_cast<PartId>(board), d));
-  return least;
-}
-
-double Rules::give(const State& made, const Pieces& g, int piece, std::size_t board, std::size_t round, Direction d) {
-  const State held = links_of(made, board);
-  bool other_hole = false;
-  for (std::size_t i = 0; i < links_.size(); ++i) {
-    if (!held[i]) continue;
-    if (links_[i].kind == Kind::fastening) return 0.0;
-    other_hole = other_hole || (is_hole(i) && i != round);
-  }
-  return other_hole ? play(made, g, piece, board, d) : 1e9;
+  return best;
 }
 
 // --- slide apart -----------------------------------------------------------------------------------------------

@@ -54,11 +54,10 @@ class Rules {
   void take_away(const State& made, std::size_t board, Moves& moves);
 
   [[nodiscard]] bool legal_unscrew(const State& made, std::size_t link, bool pipe_side, UndoMove& move);
-  [[nodiscard]] Verdict floats(const State& made, const Pieces& g, int s, const std::set<int>& still,
-                               const TurnAxis& axis, Direction v, double engaged);
-  [[nodiscard]] double play(const State& made, const Pieces& g, int piece, std::size_t board, Direction d);
-  [[nodiscard]] double give(const State& made, const Pieces& g, int piece, std::size_t board, std::size_t round,
-                            Direction d);
+  [[nodiscard]] Verdict floats(const State& made, std::size_t link, bool pipe_side, const std::vector<PartId>& turning,
+                               const TurnAxis& axis, Direction v);
+  [[nodiscard]] double shortest_way(const Pieces& load, std::size_t board, std::size_t link, Direction d,
+                                    const std::set<int>& ends, const std::set<int>& others, bool surfaces);
   /// Pieces that the links left out join to a part, with the room's where the cluster holds it.
   [[nodiscard]] std::set<int> about(const State& made, const Pieces& g, std::size_t vertex) const;
   /// Does the vertex hang together with the room in the state that is being looked at?

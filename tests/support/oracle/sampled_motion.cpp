@@ -34,6 +34,12 @@ Vec3 support(const Solid& s, Vec3 v) {
   if (s.shape == Solid::Shape::box) {
     return {v.x >= 0 ? s.b.x : s.a.x, v.y >= 0 ? s.b.y : s.a.y, v.z >= 0 ? s.b.z : s.a.z};
   }
+  if (s.shape == Solid::Shape::wedge) {
+    const auto corners = model::corners_of(s);
+    Vec3 best = corners[0];
+    for (const Vec3 p : corners) best = dot(p, v) > dot(best, v) ? p : best;
+    return best;
+  }
   const Vec3 u = s.along.unit();
   const double lengthwise = dot(u, v);
   const Vec3 across = v - u * lengthwise;
@@ -169,6 +175,10 @@ std::vector<Vec3> rim_points(const Solid& s) {
     }
     return out;
   }
+  if (s.shape == Solid::Shape::wedge) {
+    for (const Vec3 p : model::corners_of(s)) out.push_back(p);
+    return out;
+  }
   const Vec3 u = s.along.unit();
   Vec3 e = cross(u, std::abs(u.x) < 0.5 ? Vec3{1, 0, 0} : Vec3{0, 1, 0});
   e = e * (1.0 / norm(e));
@@ -208,12 +218,24 @@ double reach_of(const Solid& a, Vec3 outward) { return dot(support(a, outward), 
 
 double apart(const Solid& a, const Solid& b) { return gap_between(a, Turn{{}, {0, 0, 1}}, {}, b).gap; }
 
+namespace {
+
+/// A piece of a board stays as it is: the other body gives all of the touch.
+Solid smaller(const Solid& s, double by) { return s.shape == Solid::Shape::wedge ? s : shrunk(s, by); }
+
+}  // namespace
+
 bool slide_hits(const Solid& a, const Solid& b, Vec3 travel, double touch) {
+  if (a.shape == Solid::Shape::wedge) return gap_between(a, Turn{{}, {0, 0, 1}}, travel, smaller(b, touch)).gap <= 0.01;
   return gap_between(shrunk(a, touch), Turn{{}, {0, 0, 1}}, travel, b).gap <= 0.01;
 }
 
 bool turn_hits_sampled(const Solid& a, const Solid& b, const TurnAxis& axis, Vec3 shift, double angle, double touch) {
-  const Solid mover = shrunk(a, touch);
+  if (a.shape == Solid::Shape::wedge && b.shape != Solid::Shape::wedge) {
+    // Turned and shifted back, the other past this one: the same meetings.
+    return turn_hits_sampled(b, a, axis, -shift, -angle, touch);
+  }
+  const Solid mover = smaller(a, touch);
   const Vec3 u = axis.along.unit();
   // Turning a past b is turning b back past a, so the lesser of the two rims bounds how fast they close in.
   const double rim = std::max(std::min(farthest_from_axis(mover, axis), farthest_from_axis(b, axis)), 1e-9);
