@@ -1,28 +1,57 @@
 #include "cli/order/planned_order.hpp"
 
-#include <fmt/format.h>
-
-#include <stdexcept>
+#include <algorithm>
 
 #include "cli/input/given_steps.hpp"
 #include "cli/order/plan_order.hpp"
 #include "planner/judge/replay.hpp"
 
 namespace dryfit::cli {
+namespace {
+
+/// The step that the judge refused, with all that was made by then.
+planner::StruckOut struck_out(const std::vector<planner::Step>& steps, int number) {
+  planner::StruckOut struck;
+  const auto bad = static_cast<std::size_t>(number - 1);
+  for (std::size_t i = 0; i <= bad; ++i) {
+    struck.made.insert(struck.made.end(), steps[i].contacts.begin(), steps[i].contacts.end());
+  }
+  struck.contacts = steps[bad].contacts;
+  struck.moving = steps[bad].moving;
+  std::sort(struck.made.begin(), struck.made.end());
+  std::sort(struck.contacts.begin(), struck.contacts.end());
+  return struck;
+}
+
+/// Adds to what is struck out; what is there already and did not help is struck out more widely: whatever moves, then
+/// whatever is made.
+void strike(std::vector<planner::StruckOut>& all, planner::StruckOut struck) {
+  const auto known = [&] {
+    return std::any_of(all.begin(), all.end(), [&](const planner::StruckOut& other) {
+      return other.contacts == struck.contacts && other.moving == struck.moving && other.made == struck.made;
+    });
+  };
+  if (known()) struck.moving.clear();
+  if (known()) struck.made.clear();
+  all.push_back(std::move(struck));
+}
+
+}  // namespace
 
 PlannedOrder planned_order(const LoadedFrame& loaded, const OrderOptions& options) {
-  PlannedOrder out;
-  out.finding = find_out(loaded.frame, loaded.contacts);
-  if (out.finding.verdict != Verdict::buildable) return out;
-  out.plan = plan_order(loaded.frame, loaded.contacts, std::move(out.finding.order), options);
-  out.finding.order = out.plan.best.order;
-  // No order leaves the program unless a judge that had no part in finding it agrees.
-  const auto judged = planner::replay(loaded.frame, loaded.contacts, as_given(out.finding.order.steps));
-  if (!judged.legal) {
-    throw std::logic_error(fmt::format("the order that was found did not pass the check at step {}: {}",
-                                       judged.first_bad_step, judged.why));
+  planner::ContactList contacts = loaded.contacts;
+  for (;;) {
+    PlannedOrder out;
+    out.finding = find_out(loaded.frame, contacts);
+    if (out.finding.verdict != Verdict::buildable) return out;
+    out.plan = plan_order(loaded.frame, contacts, std::move(out.finding.order), options);
+    out.finding.order = out.plan.best.order;
+    // No order leaves the program unless a judge that had no part in finding it agrees. Each round strikes out more
+    // than the last, so the rounds end.
+    const auto judged = planner::replay(loaded.frame, contacts, as_given(out.finding.order.steps));
+    if (judged.legal) return out;
+    strike(contacts.struck_out, struck_out(out.finding.order.steps, judged.first_bad_step));
   }
-  return out;
 }
 
 }  // namespace dryfit::cli

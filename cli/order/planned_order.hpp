@@ -11,7 +11,8 @@ struct PlannedOrder {
   OrderPlan plan;   ///< empty when the frame is not buildable
 };
 
-/// As `order` finds it. Throws std::logic_error when the judge does not agree with the order that was found.
+/// As `order` finds it. A step that the judge refuses is struck out and the search goes on without it, so that every
+/// order that leaves here has passed; where nothing is left, the frame is locked.
 [[nodiscard]] PlannedOrder planned_order(const LoadedFrame& loaded, const OrderOptions& options);
 
 }  // namespace dryfit::cli
