@@ -43,7 +43,9 @@ void add(CLI::App& app, const Option& option, std::vector<std::string>& values) 
                                                          : app.add_option(option.names, values, option.text);
   added->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
   if (option.kind == Option::Kind::flag) return;
-  added->expected(1, option.is_many && option.parts == 0 ? kAnyNumber : 1);
+  const bool many = option.is_many && option.parts == 0;
+  added->expected(1, many ? kAnyNumber : 1);
+  added->allow_extra_args(many);  // or the first option by its place would take what the next one waits for
   added->type_name(value_words(option))->default_str(option.standard);
 }
 
