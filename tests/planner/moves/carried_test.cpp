@@ -3,7 +3,7 @@
 /// takes.
 #include <doctest/doctest.h>
 
-#include "tests/support/oracle/three_voices.hpp"
+#include "tests/support/voices/three_voices.hpp"
 
 namespace dryfit::test {
 namespace {

@@ -3,7 +3,7 @@
 /// (model/data/fittings.csv): the corner of its branch goes round at hypot(33.3, 18.5) = 38.1 mm.
 #include <doctest/doctest.h>
 
-#include "tests/support/oracle/three_voices.hpp"
+#include "tests/support/voices/three_voices.hpp"
 
 namespace dryfit::test {
 namespace {

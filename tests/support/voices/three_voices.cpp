@@ -1,4 +1,4 @@
-#include "tests/support/oracle/three_voices.hpp"
+#include "tests/support/voices/three_voices.hpp"
 
 #include <algorithm>
 #include <stdexcept>
