@@ -383,7 +383,7 @@ void company(Draft& d) {
       BoardSpec tray = add;
       tray.id = d.id("TRAY");
       tray.rests_on = {frame.part(shelf.part).id};
-      tray.size = {28, 90, 30};
+      tray.size = {30, 90, 25};
       tray.corner = Vec3{shelf.lo.x, shelf.lo.y, 0};
       d.spec.boards.push_back(tray);
       top += tray.size.z;
@@ -391,13 +391,44 @@ void company(Draft& d) {
     }
     // The shelf's edge is 50 mm or more from the middle of its first pipe: 30 mm of it are clear of every coupling.
     d.spec.surfaces.push_back({"side", model::kRight, shelf.lo.x - 60});
-    add.underside = top + d.one_of<double>({1.5, 3.0, 5.0, 10.0, 15.0});
+    add.underside = top + d.one_of<double>({1.5, 3.0, 5.0, 25.0, 25.0});
     add.corner = Vec3{shelf.lo.x - 60, shelf.lo.y + 10, 0};
     add.fix = {"side"};
     d.spec.boards.push_back(add);
   } catch (const model::InputError&) {
     return;  // told where the frame is read
   }
+}
+
+/// One or two poles from floor flanges with a shelf on a coupling, and something near it.
+void pole(Draft& d) {
+  d.spec.name = "random pole";
+  d.spec.surfaces.push_back({"floor", model::kUp, 0.0});
+  const int count = d.one_in(3) ? 2 : 1;
+  const double low = d.length(80, 200), high = d.length(80, 260), gap = d.length(200, 380);
+  std::vector<std::string> through;
+  std::string carrier;
+  for (int p = 0; p < count; ++p) {
+    RunSpec r{.id = d.id("pole"),
+              .from = LinkSpec{"floor", {}, ""},
+              .at = Vec3{p * gap, 0, 0},
+              .go = model::kUp,
+              .parts = {},
+              .to = {}};
+    r.parts.push_back(d.plain("FL", "flange"));
+    // The second coupling may stand lower than the first, which carries the shelf: that leaves it play.
+    r.parts.push_back(d.pipe(p == 0 ? low : low - d.one_of<double>({0.0, 0.0, 3.0, 6.0, 20.0})));
+    r.parts.push_back(d.plain("C", "coupling"));
+    if (p == 0) carrier = r.parts.back().id;
+    r.parts.push_back(d.pipe(high));
+    through.push_back(r.parts.back().id);
+    if (d.one_in(3)) r.parts.push_back(d.plain("K", d.one_of({"cap", "coupling"})));
+    d.spec.runs.push_back(r);
+  }
+  BoardSpec b = d.board(through, 0.0, (count - 1) * gap);
+  b.rests_on = {carrier};
+  d.spec.boards.push_back(b);
+  company(d);
 }
 
 bool wide_closure(const model::Frame& frame) {
@@ -436,10 +467,11 @@ RandomFrame random_frame(std::uint32_t seed, FrameSize size, Rejects* rejects) {
         std::pair{"posts", &posts},   std::pair{"posts", &posts},   std::pair{"posts", &posts},
         std::pair{"ring", &ring},     std::pair{"ring", &ring},     std::pair{"ring", &ring},
         std::pair{"ladder", &ladder}, std::pair{"ladder", &ladder}, std::pair{"ladder", &ladder},
-        std::pair{"tree", &tree},     std::pair{"arm", &arm},       std::pair{"table", &table}};
+        std::pair{"tree", &tree},     std::pair{"arm", &arm},       std::pair{"table", &table},
+        std::pair{"pole", &pole}};
     const auto& [family, draw] = kFamilies[rng() % kFamilies.size()];
     draw(d);
-    if (d.one_in(3)) company(d);
+    if (d.one_in(3) && draw != &pole) company(d);
     out.family = family;
     out.spec = turned(d.spec, some_axes(d));
     out.text = yaml_of(out.spec);

@@ -12,7 +12,7 @@ namespace dryfit::test {
 struct RandomFrame {
   FrameSpec spec;
   std::string text;    ///< YAML
-  std::string family;  ///< "posts", "ring", "ladder", "tree", "arm", "table"
+  std::string family;  ///< "posts", "ring", "ladder", "tree", "arm", "table", "pole"
   model::Frame frame;  ///< `text` as the reader takes it
 };
 
