@@ -292,6 +292,12 @@ class Writer {
     }
     if (!others.empty()) with = labels_of(frame_, others);
     const std::string boards = listed(through(true));
+    if (hole->kind == ContactKind::notch && !model::parallel(way, hole->axis)) {
+      const std::string what = pipes.size() == 1 ? with_burden(hole->b) : listed(pipes);
+      words_.text = pipes.size() == 1 ? say("Push {0} {1} into the slot of {2}.", what, going(way), boards)
+                                      : say("Push {0} {1} into the slots of {2}.", what, going(way), boards);
+      return;
+    }
     if (with.empty()) {
       words_.text = say("Pass {0} {1} through {2}.", listed(pipes), going(way), boards);
       return;

@@ -40,101 +40,10 @@ std::string what_it_takes(Action action) {
   return "";
 }
 
-/// Undoes the contacts of one step in `made` by a chain of legal moves; stops halfway when it is stuck. What can be
-/// undone stays undoable when something else goes first, so trying them in any order until none is left decides it.
-class Chain {
- public:
-  Chain(Judge& judge, Made& made, const GivenStep& step) : judge_(judge), made_(made), left_(step.contacts) {
-    order_ = step.contacts;
-    std::sort(left_.begin(), left_.end());
-    std::size_t threads = 0;
-    for (const ContactId id : left_) threads += kind(id) == ContactKind::thread ? 1U : 0U;
-    wanted_ = {step.moving, threads == 1};
-  }
-
-  /// Why the step cannot be undone; empty when it can.
-  std::string run() {
-    // Nuts and fastenings come off at any time.
-    for (const ContactId id : std::vector<ContactId>(left_)) {
-      if (kind(id) == ContactKind::nut || kind(id) == ContactKind::fastening) take({{id}, {}});
-    }
-    while (!left_.empty()) {
-      const std::size_t before = left_.size();
-      undo_threads();
-      undo_boards();
-      if (left_.size() == before) return explain();
-    }
-    return {};
-  }
-
- private:
-  [[nodiscard]] ContactKind kind(ContactId id) const { return judge_.scene().contact(id).kind; }
-  [[nodiscard]] bool is_left(ContactId id) const { return std::binary_search(left_.begin(), left_.end(), id); }
-
-  bool take(const Verdict& verdict) {
-    if (!verdict.legal()) return false;
-    for (const ContactId id : verdict.undone) {
-      made_[dryfit::at(id)] = 0;
-      left_.erase(std::remove(left_.begin(), left_.end(), id), left_.end());
-    }
-    return true;
-  }
-
-  /// What is named last was made last, most likely, so it goes first.
-  void undo_threads() {
-    for (auto id = order_.rbegin(); id != order_.rend(); ++id) {
-      if (kind(*id) == ContactKind::thread && is_left(*id)) take(judge_.unscrew(made_, *id, wanted_));
-    }
-  }
-
-  void undo_boards() {
-    for (auto id = order_.rbegin(); id != order_.rend(); ++id) {
-      if (!is_left(*id)) continue;
-      const PartId board = judge_.scene().contact(*id).a;
-      switch (kind(*id)) {
-        case ContactKind::rest: take(judge_.take_away(made_, board, left_)); break;
-        case ContactKind::hole: take(judge_.slide_apart(made_, *id, left_)); break;
-        case ContactKind::notch:
-          if (take(judge_.slide_apart(made_, *id, left_)) || take(judge_.sideways(made_, board, left_))) break;
-          take(judge_.swing(made_, board, left_));
-          break;
-        default: break;
-      }
-    }
-  }
-
-  /// The reason for the first thread that is left, or else for the first contact that is left.
-  std::string explain() {
-    ContactId stuck = model::kNone;
-    for (const ContactId id : order_) {
-      if (!is_left(id)) continue;
-      if (stuck == model::kNone) stuck = id;
-      if (kind(id) == ContactKind::thread) {
-        stuck = id;
-        break;
-      }
-    }
-    const PartId board = judge_.scene().contact(stuck).a;
-    switch (kind(stuck)) {
-      case ContactKind::thread: return judge_.unscrew(made_, stuck, wanted_).why;
-      case ContactKind::rest: return judge_.take_away(made_, board, left_).why;
-      case ContactKind::hole: return judge_.slide_apart(made_, stuck, left_).why;
-      case ContactKind::notch: {
-        std::string why = judge_.slide_apart(made_, stuck, left_).why;
-        const bool with_hole = judge::quarter_turn(judge_.scene(), made_, board, true).has_value();
-        return why + "; " +
-               (with_hole ? judge_.swing(made_, board, left_).why : judge_.sideways(made_, board, left_).why);
-      }
-      default: return {};
-    }
-  }
-
-  Judge& judge_;
-  Made& made_;
-  std::vector<ContactId> order_;  ///< as the step names them
-  std::vector<ContactId> left_;   ///< ascending
-  judge::Wanted wanted_;
-};
+/// True for the one thing that two moves in a row may be told as: a pipe is passed through boards and screwed in.
+bool passed_before(Action action, ContactKind kind) {
+  return action == Action::screw && (kind == ContactKind::hole || kind == ContactKind::notch);
+}
 
 /// What is wrong with the step before any body is looked at; empty when nothing is.
 std::string malformed(const judge::Scene& scene, const GivenStep& step) {
@@ -150,13 +59,43 @@ std::string malformed(const judge::Scene& scene, const GivenStep& step) {
   std::sort(sorted.begin(), sorted.end());
   const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
   if (twice != sorted.end()) return fmt::format("it names {} twice", scene.contact(*twice).id);
-  const bool fitting = std::any_of(step.contacts.begin(), step.contacts.end(),
-                                   [&](ContactId id) { return fits(step.action, scene.contact(id).kind); });
-  if (!fitting) {
+  const auto misfit = std::find_if(step.contacts.begin(), step.contacts.end(), [&](ContactId id) {
+    return !fits(step.action, scene.contact(id).kind) && !passed_before(step.action, scene.contact(id).kind);
+  });
+  if (misfit != step.contacts.end()) {
+    const Contact& other = scene.contact(*misfit);
+    return fmt::format("{} takes {}, and {} is {}", called(step.action), what_it_takes(step.action), other.id,
+                       called(other.kind));
+  }
+  const bool alone = step.action == Action::join || step.action == Action::fasten;
+  const auto one_each = std::count_if(step.contacts.begin(), step.contacts.end(), [&](ContactId id) {
+    return alone || scene.contact(id).kind == ContactKind::thread;
+  });
+  if (one_each > 1) return fmt::format("a step is one move: {} makes one contact at a time", called(step.action));
+  if (step.action == Action::screw && one_each == 0) {
     const Contact& first = scene.contact(step.contacts.front());
     return fmt::format("{} takes {}, and {} is {}", called(step.action), what_it_takes(step.action), first.id,
                        called(first.kind));
   }
+  return {};
+}
+
+/// Takes the contacts, all of one kind of move, off in one move and out of `made`; why not, or empty.
+std::string undo_move(Judge& judge, Made& made, const GivenStep& step, std::vector<ContactId> contacts) {
+  std::sort(contacts.begin(), contacts.end());
+  const ContactId first = contacts.front();
+  const Contact& c = judge.scene().contact(first);
+  Verdict verdict{contacts, {}};
+  switch (c.kind) {
+    case ContactKind::thread: verdict = judge.unscrew(made, first, {step.moving, true}); break;
+    case ContactKind::hole:
+    case ContactKind::notch: verdict = judge.off_pipe(made, first, {contacts, true}); break;
+    case ContactKind::rest: verdict = judge.take_away(made, c.a, {contacts, true}); break;
+    case ContactKind::nut:
+    case ContactKind::fastening: break;  // they come off at any time
+  }
+  if (!verdict.legal()) return verdict.why;
+  for (const ContactId id : verdict.undone) made[dryfit::at(id)] = 0;
   return {};
 }
 
@@ -166,7 +105,14 @@ std::string undo_step(Judge& judge, Made& made, const GivenStep& step) {
   for (const ContactId id : step.contacts) {
     if (made[dryfit::at(id)] == 0) return fmt::format("{} is not made", judge.scene().contact(id).id);
   }
-  return Chain(judge, made, step).run();
+  // What was made last goes first: the thread, and then the holes that its pipe was passed through.
+  std::vector<ContactId> last, before;
+  for (const ContactId id : step.contacts) {
+    (passed_before(step.action, judge.scene().contact(id).kind) ? before : last).push_back(id);
+  }
+  std::string why = undo_move(judge, made, step, last);
+  if (why.empty() && !before.empty()) why = undo_move(judge, made, step, before);
+  return why;
 }
 
 }  // namespace
@@ -209,8 +155,7 @@ ReplayResult replay(const model::Frame& frame, const ContactList& list, const st
       if (earlier == 0) {
         earlier = s + 1;
       } else if (fault[s].empty()) {
-        fault[s] =
-            fmt::format("{} is made by step {} already", list.contact(id).id, earlier);
+        fault[s] = fmt::format("{} is made by step {} already", list.contact(id).id, earlier);
       }
     }
   }

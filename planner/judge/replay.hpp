@@ -22,8 +22,9 @@ struct ReplayResult {
   std::string why;         ///< for people, e.g. "step 7: P3 cannot be screwed into C1: turning P3 would ..."
 };
 
-/// True when every contact is made exactly once and each step, undone from the last to the first, is a legal undo
-/// move or a chain of them. What a step meets depends only on what the steps up to it have made, so the judge goes on
+/// True when every contact is made exactly once and each step, undone from the last to the first, is one legal undo
+/// move whose word fits all its contacts. `screw` may name besides its joint the holes that its pipe is passed through
+/// just before, in one move. What a step meets depends only on what the steps up to it have made, so the judge goes on
 /// after a bad step and reports the earliest one. O(steps * parts moved) times the bodies near them.
 /// Lengths in `why` are in the frame's units, or in inches and metric units with `both_units`.
 [[nodiscard]] ReplayResult replay(const model::Frame& frame, const ContactList& list,
@@ -38,8 +39,9 @@ class MoveJudge {
   MoveJudge(MoveJudge&&) noexcept;
   MoveJudge& operator=(MoveJudge&&) noexcept;
 
-  /// True when the step's contacts, all of them made now, come off by a chain of legal undo moves that undo nothing
-  /// else. `made` has one entry per contact. When false, `why` (if given) says why in mechanical words.
+  /// True when the step's contacts, all of them made now, come off by one legal undo move that undoes nothing else (by
+  /// two for a pipe that is passed and screwed in). `made` has one entry per contact. When false, `why` (if given) says
+  /// why in mechanical words.
   [[nodiscard]] bool can_undo(const std::vector<char>& made, const GivenStep& step, std::string* why = nullptr);
 
  private:

@@ -1,4 +1,4 @@
-/// Boards that leave by themselves: sideways out of open slots, swung out of them about a hole, or taken away.
+/// Boards that leave by themselves: swung out of open slots about a hole, or taken away.
 #include <algorithm>
 #include <cmath>
 
@@ -15,6 +15,9 @@ using model::Direction;
 using model::Solid;
 using model::Vec3;
 
+/// A pipe that moves by less than this for each unit of turning, along the side to which its slot opens, does not leave
+/// it, mm.
+constexpr double kLeastArm = 1.0;
 /// How far a laid board is lifted the way it faces, mm.
 constexpr double kLift = 50.0;
 
@@ -30,14 +33,7 @@ struct Judge::Lift {
 
 namespace {
 
-/// Where the pipe of a notch goes, seen from a board that turns about the hole with sense +1: above zero, out of the
-/// open side; 0 when turning does not move it that way at all.
-double pipe_leaves(const Contact& about, const Contact& notch_contact, const model::Hole& notch) {
-  const Vec3 turn = about.axis.unit();
-  return -dot(cross(turn, notch_contact.on_axis - about.on_axis), notch.open.unit());
-}
-
-bool is_made(const Made& made, ContactId id) { return made[at(id)] != 0; }
+bool is_made(const Made& made, ContactId id) { return made[dryfit::at(id)] != 0; }
 
 /// True when the solid lies on the line of one of the board's slots and fits through it.
 bool passes_slot(const model::Board& wood, const Solid& solid) {
@@ -48,27 +44,33 @@ bool passes_slot(const model::Board& wood, const Solid& solid) {
 
 }  // namespace
 
-std::optional<QuarterTurn> quarter_turn(const Scene& scene, const Made& made, PartId board, bool notches_made) {
-  QuarterTurn turn;
+int sense_out_of(const model::Hole& slot, Vec3 pivot, Direction facing) {
+  // The pipe goes, seen from a board that turns with sense +1, against the way of the board's own point there.
+  const double leaves = -dot(cross(facing.unit(), slot.centre - pivot), slot.open.unit());
+  return std::abs(leaves) < kLeastArm ? 0 : leaves > 0 ? 1 : -1;
+}
+
+std::optional<SwingOut> swing_out(const Scene& scene, const Made& made, PartId board) {
+  SwingOut turn;
+  const model::Board& wood = *scene.board(board);
   for (const ContactId id : scene.at(board)) {
-    const Contact& c = scene.contact(id);
-    if (c.kind != ContactKind::hole || !is_made(made, id)) continue;
+    if (scene.contact(id).kind != ContactKind::hole || !is_made(made, id)) continue;
     if (turn.hole != model::kNone) return {};
     turn.hole = id;
   }
   if (turn.hole == model::kNone) return {};
+  const Vec3 pivot = scene.contact(turn.hole).on_axis;
   for (const ContactId id : scene.at(board)) {
     const Contact& c = scene.contact(id);
-    if (c.kind != ContactKind::notch) continue;
-    if (is_made(made, id) != notches_made) {
-      if (notches_made) continue;
-      return {};
-    }
-    const double leaves = pipe_leaves(scene.contact(turn.hole), c, scene.hole(c));
-    if (std::abs(leaves) < kCoaxial) return {};
-    const int sense = leaves > 0 ? 1 : -1;
-    if (turn.sense != 0 && turn.sense != sense) return {};
+    if (c.kind != ContactKind::notch || !is_made(made, id)) continue;
+    const int sense = sense_out_of(scene.hole(c), pivot, wood.facing);
+    if (sense == 0 || (turn.sense != 0 && turn.sense != sense)) return {};
     turn.sense = sense;
+    for (const Body& pipe : scene.bodies_of(c.b)) {
+      const std::optional<double> out = slot_left_at(wood, pipe.solid, pivot, wood.facing, sense);
+      if (!out) return {};
+      turn.angle = std::max(turn.angle, *out);
+    }
   }
   if (turn.sense == 0) return {};
   return turn;
@@ -101,11 +103,10 @@ std::vector<std::string> Judge::in_the_way(Lift& lift, const Bounds& place,
   return names;
 }
 
-std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by, bool off_carriers) {
+std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by) {
   const model::Board& wood = *scene_.board(lift.board);
   std::vector<std::string> names = in_the_way(lift, swept({wood.lo, wood.hi}, by), [&](const Body& other) {
-    if (passes_slot(wood, other.solid)) return false;
-    if (off_carriers && lifts_off(scene_, lift.board, other.part, wood.facing)) return false;
+    if (passes_slot(wood, other.solid) || carries(scene_, other.part, lift.board)) return false;
     const auto bodies = scene_.bodies_of(lift.board);
     return std::any_of(bodies.begin(), bodies.end(), [&](const Body& body) {
       return hits(body.thing(), other.thing(), by, touch_of(scene_, lift.board, other.part));
@@ -123,42 +124,20 @@ std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by, bool off_carri
   return names;
 }
 
-Verdict Judge::sideways(const Made& made, PartId board, const std::vector<ContactId>& allowed) {
-  const std::string cannot = called(scene_, board) + " cannot come on sideways";
-  Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
-            {},   {}};
-  const model::Board& wood = *scene_.board(board);
-  Direction open{};
-  double travel = 0.0;
-  for (const ContactId id : scene_.at(board)) {
-    const Contact& c = scene_.contact(id);
-    if (!is_made(made, id) || !hole_like(c)) continue;
-    const model::Hole& hole = scene_.hole(c);
-    if (!hole.notch) return refused(fmt::format("{}: its hole round {} is closed", cannot, called(scene_, c.b)));
-    if (open.valid() && open != hole.open) return refused(cannot + ": its notches are open to different sides");
-    open = hole.open;
-    lift.undone.push_back(id);
-    lift.joined.push_back(c.b);
-    const Vec3 way = -open.unit();
-    for (const Body& pipe : scene_.bodies_of(c.b)) {
-      const double far_side = pipe.solid.radius + dot(pipe.solid.a, way);
-      travel = std::max(travel, far_side + reach_along(model::box(wood.lo, wood.hi), -way));
-    }
-  }
-  if (lift.undone.empty()) return refused(cannot + ": no notch of it is made");
-  if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
-  const std::vector<std::string> extra = not_allowed(scene_, lift.undone, allowed);
-  if (!extra.empty()) {
-    return refused(fmt::format("{}: the same move makes {}, which the step does not name", cannot, listed(extra)));
-  }
-  const std::vector<std::string> struck = carried_into(lift, -open.unit() * travel, false);
-  if (struck.empty()) return {lift.undone, {}};
-  return refused(fmt::format("{} from {}: {} would be in its way", cannot, coming_from(-open), listed(struck)));
+Verdict Judge::off_pipe(const Made& made, ContactId hole, const Named& named) {
+  const Contact& c = scene_.contact(hole);
+  Verdict along = slide_apart(made, hole, named);
+  if (along.legal() || c.kind != ContactKind::notch) return along;
+  Verdict out = sideways(made, hole, named);
+  if (out.legal()) return out;
+  Verdict about = swing(made, c.a, named);
+  if (about.legal()) return about;
+  return refused(along.why + "; " + (swing_out(scene_, made, c.a) ? about.why : out.why));
 }
 
-Verdict Judge::swing(const Made& made, PartId board, const std::vector<ContactId>& allowed) {
+Verdict Judge::swing(const Made& made, PartId board, const Named& named) {
   const std::string cannot = called(scene_, board) + " cannot swing into its notches";
-  const std::optional<QuarterTurn> turn = quarter_turn(scene_, made, board, true);
+  const std::optional<SwingOut> turn = swing_out(scene_, made, board);
   if (!turn) return refused(cannot + ": that takes one made hole, and notches that all open the way it turns");
   Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
             {},   {}};
@@ -169,27 +148,29 @@ Verdict Judge::swing(const Made& made, PartId board, const std::vector<ContactId
     lift.joined.push_back(c.b);
   }
   if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
-  const std::vector<std::string> extra = not_allowed(scene_, lift.undone, allowed);
-  if (!extra.empty()) {
-    return refused(fmt::format("{}: the same move makes {}, which the step does not name", cannot, listed(extra)));
+  if (const std::string other = not_the_step(scene_, lift.undone, named); !other.empty()) {
+    return refused(cannot + ": " + other);
   }
   const model::Board& wood = *scene_.board(board);
   const Contact& about = scene_.contact(turn->hole);
   const Solid whole = model::box(wood.lo, wood.hi);
-  std::vector<std::string> struck =
-      in_the_way(lift, quarter_turn_bounds(whole, about.on_axis, about.axis, turn->sense), [&](const Body& other) {
-        if (passes_slot(wood, other.solid) || coaxial(other.solid, about.on_axis, about.axis)) return false;
-        const std::vector<Solid> bodies = board_bodies(wood);
+  const std::vector<Solid> bodies = board_bodies(wood);
+  std::vector<std::string> struck = in_the_way(
+      lift, quarter_turn_bounds(whole, about.on_axis, about.axis, turn->sense, turn->angle), [&](const Body& other) {
+        if (passes_slot(wood, other.solid) || coaxial(other.solid, about.on_axis, about.axis) ||
+            carries(scene_, other.part, board)) {
+          return false;
+        }
         return std::any_of(bodies.begin(), bodies.end(), [&](const Solid& body) {
           return quarter_turn_hits(body, about.on_axis, about.axis, turn->sense, other.solid,
-                                   touch_of(scene_, board, other.part));
+                                   touch_of(scene_, board, other.part), turn->angle);
         });
       });
   const auto& surfaces = scene_.frame().surfaces;
   if (!surfaces.empty() && lift.cluster.holds_room()) {
     for (std::size_t s = 0; s < surfaces.size(); ++s) {
       const double reach =
-          quarter_turn_reach(whole, about.on_axis, about.axis, turn->sense, -surfaces[s].normal.unit());
+          quarter_turn_reach(whole, about.on_axis, about.axis, turn->sense, -surfaces[s].normal.unit(), turn->angle);
       if (depth_behind(surfaces[s], reach) >= model::kTouch) {
         struck.push_back(surface_called(scene_, static_cast<int>(s)));
       }
@@ -199,7 +180,7 @@ Verdict Judge::swing(const Made& made, PartId board, const std::vector<ContactId
   return refused(fmt::format("{} about {}: {} would be in its way", cannot, called(scene_, about.b), listed(struck)));
 }
 
-Verdict Judge::take_away(const Made& made, PartId board, const std::vector<ContactId>& allowed) {
+Verdict Judge::take_away(const Made& made, PartId board, const Named& named) {
   const std::string cannot = called(scene_, board) + " cannot be laid";
   Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
             {},   {}};
@@ -210,12 +191,11 @@ Verdict Judge::take_away(const Made& made, PartId board, const std::vector<Conta
     lift.joined.push_back(c.b);
   }
   if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
-  const std::vector<std::string> extra = not_allowed(scene_, lift.undone, allowed);
-  if (!extra.empty()) {
-    return refused(fmt::format("{}: the same move makes {}, which the step does not name", cannot, listed(extra)));
+  if (const std::string other = not_the_step(scene_, lift.undone, named); !other.empty()) {
+    return refused(cannot + ": " + other);
   }
   const model::Board& wood = *scene_.board(board);
-  std::vector<std::string> in_way = carried_into(lift, wood.facing.unit() * kLift, true);
+  std::vector<std::string> in_way = carried_into(lift, wood.facing.unit() * kLift);
   if (in_way.empty()) return {lift.undone, {}};
   std::string why =
       fmt::format("{}: from {}, {} would be in its way", cannot, coming_from(wood.facing), listed(in_way));
@@ -228,7 +208,7 @@ Verdict Judge::take_away(const Made& made, PartId board, const std::vector<Conta
         travel = std::max(travel, reach_along(body.solid, unit) + reach_along(model::box(wood.lo, wood.hi), -unit));
       }
     }
-    in_way = carried_into(lift, unit * travel, false);
+    in_way = carried_into(lift, unit * travel);
     if (in_way.empty()) return {lift.undone, {}};
     why += fmt::format("; from {}, {}", coming_from(way), listed(in_way));
   }

@@ -117,7 +117,7 @@ class Pushes {
     if (const model::Board* wood = scene_.board(other.part)) {
       if (const auto over = way_over(*wood, mine.solid, -way, limit)) return *over;
     }
-    if (draws_out(scene_, mine.part, other.part, way) || lifts_off(scene_, mine.part, other.part, way)) return limit;
+    if (draws_out(scene_, mine.part, other.part, way) || lies_on(scene_, mine.part, other.part, way)) return limit;
     return free_travel(mine.thing(), other.thing(), way, limit, touch_of(scene_, mine.part, other.part));
   }
 

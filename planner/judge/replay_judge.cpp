@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include <fmt/format.h>
+
 namespace dryfit::planner::judge {
 
 using model::Direction;
@@ -28,13 +30,22 @@ bool Cluster::holds_room() {
   return *answer_;
 }
 
-std::vector<std::string> not_allowed(const Scene& scene, const std::vector<ContactId>& undone,
-                                     const std::vector<ContactId>& allowed) {
+std::vector<std::string> not_allowed(const Scene& scene, const std::vector<ContactId>& undone, const Named& named) {
   std::vector<std::string> ids;
   for (const ContactId id : undone) {
-    if (!std::binary_search(allowed.begin(), allowed.end(), id)) ids.push_back(scene.contact(id).id);
+    if (!std::binary_search(named.contacts.begin(), named.contacts.end(), id)) ids.push_back(scene.contact(id).id);
   }
   return ids;
+}
+
+std::string not_the_step(const Scene& scene, const std::vector<ContactId>& undone, const Named& named) {
+  if (const std::vector<std::string> extra = not_allowed(scene, undone, named); !extra.empty()) {
+    return fmt::format("the same move makes {}, which the step does not name", listed(extra));
+  }
+  if (!named.all || undone.size() == named.contacts.size()) return {};
+  std::vector<std::string> ids;
+  for (const ContactId id : named.contacts) ids.push_back(scene.contact(id).id);
+  return fmt::format("{} are not made by one move", listed(ids));
 }
 
 bool draws_out(const Scene& scene, PartId p, PartId q, Direction way) {
@@ -47,13 +58,14 @@ bool draws_out(const Scene& scene, PartId p, PartId q, Direction way) {
   return false;
 }
 
-bool lifts_off(const Scene& scene, PartId p, PartId q, Direction way) {
-  const auto carries = [&](PartId carrier, PartId part, Direction up) {
-    const model::Board* board = scene.board(part);
-    return board != nullptr && up == board->facing &&
-           std::find(board->carriers.begin(), board->carriers.end(), carrier) != board->carriers.end();
-  };
-  return carries(q, p, way) || carries(p, q, -way);
+bool carries(const Scene& scene, PartId carrier, PartId board) {
+  const model::Board* wood = scene.board(board);
+  return wood != nullptr && std::find(wood->carriers.begin(), wood->carriers.end(), carrier) != wood->carriers.end();
+}
+
+bool lies_on(const Scene& scene, PartId p, PartId q, Direction way) {
+  return (carries(scene, q, p) && way != -scene.board(p)->facing) ||
+         (carries(scene, p, q) && way != scene.board(q)->facing);
 }
 
 double touch_of(const Scene& scene, PartId p, PartId q) {

@@ -31,6 +31,12 @@ struct Wanted {
   bool whole = true;           ///< the side must hold all of `moving`; else none of it may be on the other side
 };
 
+/// The contacts that a step names. A move lets go none but these; with `all` no fewer either.
+struct Named {
+  std::vector<ContactId> contacts;  ///< ascending
+  bool all = false;
+};
+
 class Judge {
  public:
   Judge(const model::Frame& frame, const ContactList& list);
@@ -38,16 +44,19 @@ class Judge {
   void tell_both_units() { scene_.tell_both_units(); }
 
   [[nodiscard]] Verdict unscrew(const Made& made, ContactId thread, const Wanted& wanted);
-  /// `allowed`, ascending: the contacts that the step names; the move may let go none but these.
-  [[nodiscard]] Verdict slide_apart(const Made& made, ContactId hole, const std::vector<ContactId>& allowed);
-  [[nodiscard]] Verdict sideways(const Made& made, PartId board, const std::vector<ContactId>& allowed);
-  [[nodiscard]] Verdict swing(const Made& made, PartId board, const std::vector<ContactId>& allowed);
-  [[nodiscard]] Verdict take_away(const Made& made, PartId board, const std::vector<ContactId>& allowed);
+  /// A hole or notch by whatever move there is for it: sliding first; the reasons of all of them when there is none.
+  [[nodiscard]] Verdict off_pipe(const Made& made, ContactId hole, const Named& named);
+  [[nodiscard]] Verdict slide_apart(const Made& made, ContactId hole, const Named& named);
+  /// Out of the slot of the contact and all others that let go with it: the board's side or the pipe's is moved.
+  [[nodiscard]] Verdict sideways(const Made& made, ContactId notch, const Named& named);
+  [[nodiscard]] Verdict swing(const Made& made, PartId board, const Named& named);
+  [[nodiscard]] Verdict take_away(const Made& made, PartId board, const Named& named);
 
  private:
   struct Turn;
   struct Slide;
   struct Lift;
+  struct Standing;
 
   // replay_turn.cpp
   Obstacle turning_blocked(Turn& turn, int turning, int still);
@@ -65,16 +74,28 @@ class Judge {
   [[nodiscard]] Obstacle gives_way(const Turn& turn, int turning, PartId board, const Pushed& pushed) const;
 
   // replay_slide.cpp
+  Obstacle blocked_both_ways(Slide& slide, const Contact& c);
   Obstacle sliding_blocked(Slide& slide, model::Direction way);
+  [[nodiscard]] double sliding_travel(const Slide& slide, model::Direction way) const;
   Obstacle too_wide(Slide& slide, model::Direction way, double travel);
   Obstacle sliding_hits(Slide& slide, model::Direction way, double travel);
   Obstacle sliding_meets_surface(Slide& slide, model::Direction way, double travel);
+
+  // replay_aside.cpp
+  [[nodiscard]] bool slides_turned_aside(Slide& slide, const Made& made, const Contact& c);
+  [[nodiscard]] bool passes_turned(Slide& slide, const Contact& c, model::Direction way);
+  [[nodiscard]] std::vector<Standing> standing_around(Slide& slide, const Contact& c, model::Direction way,
+                                                      double travel);
+
+  // replay_sideways.cpp
+  [[nodiscard]] std::vector<int> pushed_along(const Made& made, int seed, int stop, model::Direction way) const;
+  [[nodiscard]] std::string held_in_slot(const Made& made, PartId board) const;
 
   // replay_board.cpp
   [[nodiscard]] std::string burden(const Made& made, PartId board) const;
   std::vector<std::string> in_the_way(Lift& lift, const model::Bounds& place,
                                       const std::function<bool(const Body&)>& hit);
-  std::vector<std::string> carried_into(Lift& lift, model::Vec3 by, bool off_carriers);
+  std::vector<std::string> carried_into(Lift& lift, model::Vec3 by);
 
   Scene scene_;
   Marks marks_;
@@ -99,23 +120,30 @@ class Cluster {
   std::optional<bool> answer_;
 };
 
-/// Ids of the contacts of `undone` that are not in `allowed` (ascending).
+/// Why a move that lets go `undone` is not the step: what else it would let go, or what it would leave; or empty.
+[[nodiscard]] std::string not_the_step(const Scene& scene, const std::vector<ContactId>& undone, const Named& named);
+/// Ids of the contacts of `undone` that are not named.
 [[nodiscard]] std::vector<std::string> not_allowed(const Scene& scene, const std::vector<ContactId>& undone,
-                                                   const std::vector<ContactId>& allowed);
+                                                   const Named& named);
 /// True when p and q are the two parts of a thread (undone by now) and p, moved along `way` past q, draws out of it.
 [[nodiscard]] bool draws_out(const Scene& scene, PartId p, PartId q, model::Direction way);
-/// True when one of p and q carries the other and p, moved along `way` past q, lifts off.
-[[nodiscard]] bool lifts_off(const Scene& scene, PartId p, PartId q, model::Direction way);
+[[nodiscard]] bool carries(const Scene& scene, PartId carrier, PartId board);
+/// True when one of p and q carries the other and p, moved along `way` past q, does not press the board down onto its
+/// carrier: it is lifted off or slides over it, however high the carrier is drawn. `way`: along an axis.
+[[nodiscard]] bool lies_on(const Scene& scene, PartId p, PartId q, model::Direction way);
 /// Overlap that is no hit between the two parts, mm.
 [[nodiscard]] double touch_of(const Scene& scene, PartId p, PartId q);
 
-/// True when the board has a round hole made and open slots besides that all let go when it turns about the hole one
-/// way. `sense`: +1 or -1, turning right-handed about the board's facing or against it.
-struct QuarterTurn {
+/// A board has a round hole made and made slots besides that all let go when it turns about the hole one way, within a
+/// quarter. `sense`: +1 or -1, turning right-handed about the board's facing or against it; `angle`: until all are out.
+struct SwingOut {
   ContactId hole = model::kNone;
   int sense = 0;
+  double angle = 0.0;
 };
-[[nodiscard]] std::optional<QuarterTurn> quarter_turn(const Scene& scene, const Made& made, PartId board,
-                                                      bool notches_made);
+[[nodiscard]] std::optional<SwingOut> swing_out(const Scene& scene, const Made& made, PartId board);
+
+/// The sense in which a board that turns about `pivot` lets a pipe out of the slot; 0: neither.
+[[nodiscard]] int sense_out_of(const model::Hole& slot, model::Vec3 pivot, model::Direction facing);
 
 }  // namespace dryfit::planner::judge

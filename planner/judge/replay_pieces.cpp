@@ -24,6 +24,9 @@ bool Pieces::holds(ContactId id) const {
   if (cut_.vertex != model::kNone && (c.a == cut_.vertex || c.b == cut_.vertex)) return false;
   if (!hole_like(c)) return true;
   if (cut_.line != model::kNone && c.line == cut_.line) return false;
+  if (cut_.slots_along.valid() && c.kind == ContactKind::notch && parallel(scene_->hole(c).open, cut_.slots_along)) {
+    return false;
+  }
   return !(cut_.along.valid() && parallel(c.axis, cut_.along));
 }
 

@@ -12,6 +12,7 @@ struct Cut {
   ContactId contact = model::kNone;  ///< this one
   int line = model::kNone;           ///< holes and notches on this line
   model::Direction along{};          ///< when valid: holes and notches parallel to it
+  model::Direction slots_along{};    ///< when valid: notches open along it, either way
   int vertex = model::kNone;         ///< everything that touches this vertex
 };
 

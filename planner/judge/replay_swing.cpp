@@ -13,7 +13,6 @@ using model::Direction;
 using model::Solid;
 using model::Vec3;
 
-constexpr double kQuarter = std::numbers::pi / 2.0;
 /// Motion of the farthest point, mm, under which an undecided angle counts as a hit.
 constexpr double kDoubt = 0.05;
 
@@ -116,92 +115,108 @@ double gap(const Solid& box, Vec3 pivot, Vec3 unit, double angle, const Solid& s
   return low;
 }
 
+/// The lesser of the box's two extents across the line.
+double thinnest_across(const Solid& box, Direction axis) {
+  double least = 1e300;
+  for (int i = 0; i < 3; ++i) {
+    if (i != axis.axis()) least = std::min(least, box.b[i] - box.a[i]);
+  }
+  return least;
+}
+
 }  // namespace
 
-Solid quarter_turned(const Solid& box, Vec3 pivot, Direction axis, int sense) {
-  const Vec3 unit = axis.unit() * sense;
-  // A quarter turn without cosines, so that the edges stay exact.
-  const auto turn = [&](Vec3 p) {
-    const Vec3 off = p - pivot;
-    return pivot + unit * dot(off, unit) + cross(unit, off);
-  };
-  const Vec3 p = turn(box.a), q = turn(box.b);
-  return model::box({std::min(p.x, q.x), std::min(p.y, q.y), std::min(p.z, q.z)},
-                    {std::max(p.x, q.x), std::max(p.y, q.y), std::max(p.z, q.z)});
-}
-
-model::Wood quarter_turned(const model::Wood& wood, Vec3 pivot, Direction axis, int sense) {
-  const Solid whole = quarter_turned(model::box(wood.lo, wood.hi), pivot, axis, sense);
-  model::Wood turned{whole.a, whole.b, wood.normal, {}};
-  const Vec3 unit = axis.unit() * sense;
-  for (const model::Opening& opening : wood.openings) {
-    const Vec3 off = opening.centre - pivot;
-    const Vec3 centre = pivot + unit * dot(off, unit) + cross(unit, off);
-    Direction open{};
-    if (opening.open.valid()) {
-      const Vec3 way = cross(unit, opening.open.unit());
-      open = {static_cast<int>(std::lround(way.x)), static_cast<int>(std::lround(way.y)),
-              static_cast<int>(std::lround(way.z))};
-    }
-    turned.openings.push_back({centre, opening.radius, open});
-  }
-  return turned;
-}
-
-double quarter_turn_reach(const Solid& box, Vec3 pivot, Direction axis, int sense, Vec3 outward) {
+double quarter_turn_reach(const Solid& box, Vec3 pivot, Direction axis, int sense, Vec3 outward, double angle) {
   const Vec3 unit = axis.unit() * sense;
   const Vec3 out_across = outward - unit * dot(outward, unit);
   double best = -1e300;
   for (const Vec3 corner : corners_of(box)) {
     const Vec3 off = corner - pivot;
     const double fixed = dot(pivot, outward) + dot(off, unit) * dot(outward, unit);
-    // On a circle the reach is c cos(t) + s sin(t), 0 <= t <= a quarter: its top counts when it lies in between.
+    // On a circle the reach is c cos(t) + s sin(t), 0 <= t <= angle: its top counts when it lies in between.
     const double c = dot(off, out_across), s = dot(cross(unit, off), out_across);
-    best = std::max({best, fixed + c, fixed + s, c > 0 && s > 0 ? fixed + std::hypot(c, s) : -1e300});
+    best = std::max({best, fixed + c, fixed + c * std::cos(angle) + s * std::sin(angle)});
+    const double top = std::atan2(s, c);
+    if (top > 0 && top < angle) best = std::max(best, fixed + std::hypot(c, s));
   }
   return best;
 }
 
-model::Bounds quarter_turn_bounds(const Solid& box, Vec3 pivot, Direction axis, int sense) {
+model::Bounds quarter_turn_bounds(const Solid& box, Vec3 pivot, Direction axis, int sense, double angle) {
   model::Bounds bounds;
   for (int i = 0; i < 3; ++i) {
     Vec3 out{};
     out[i] = 1.0;
-    bounds.hi[i] = quarter_turn_reach(box, pivot, axis, sense, out);
-    bounds.lo[i] = -quarter_turn_reach(box, pivot, axis, sense, -out);
+    bounds.hi[i] = quarter_turn_reach(box, pivot, axis, sense, out, angle);
+    bounds.lo[i] = -quarter_turn_reach(box, pivot, axis, sense, -out, angle);
   }
   return bounds;
 }
 
-bool quarter_turn_hits(const Solid& box, Vec3 pivot, Direction axis, int sense, const Solid& still, double touch) {
+bool quarter_turn_hits(const Solid& box, Vec3 pivot, Direction axis, int sense, const Solid& still, double touch,
+                       double angle) {
+  return !spans_met(box, pivot, axis, sense, still, touch, {0.0, angle}).empty();
+}
+
+std::vector<TurnSpan> spans_met(const Solid& box, Vec3 pivot, Direction axis, int sense, const Solid& still,
+                                double touch, TurnSpan within) {
+  std::vector<TurnSpan> met;
   const Solid small = shrunk(box, touch);
   const Vec3 unit = axis.unit() * sense;
   // Turning does not move anything along the line.
   if (reach_along(small, unit) <= -reach_along(still, -unit) ||
       reach_along(still, unit) <= -reach_along(small, -unit)) {
-    return false;
+    return met;
   }
   double radius = 0.0;
   for (const Vec3 corner : corners_of(small)) {
     const Vec3 off = corner - pivot;
     radius = std::max(radius, norm(off - unit * dot(off, unit)));
   }
-  struct Span {
-    double from, to;
-  };
-  std::vector<Span> open{{0.0, kQuarter}};
+  const double thinnest = thinnest_across(small, axis);
+  std::vector<TurnSpan> open{within};
   while (!open.empty()) {
-    const Span span = open.back();
+    const TurnSpan span = open.back();
     open.pop_back();
     const double moved = 0.5 * (span.to - span.from) * radius;
     const double middle = 0.5 * (span.from + span.to);
     const double clear = gap(small, pivot, unit, middle, still, moved);
     if (clear > moved) continue;
-    if (clear <= 0.0 || moved < kDoubt) return true;
+    // Met in all of the span: met by what is left of the box when all that it moves is taken off it.
+    const bool whole =
+        clear <= 0.0 && 2.0 * moved < thinnest && gap(shrunk(small, moved), pivot, unit, middle, still, 0.0) <= 0.0;
+    if (whole || moved < kDoubt) {
+      if (!met.empty() && met.back().to >= span.from - 1e-12) {
+        met.back().to = span.to;
+      } else {
+        met.push_back(span);
+      }
+      continue;
+    }
     open.push_back({middle, span.to});
     open.push_back({span.from, middle});
   }
-  return false;
+  return met;
+}
+
+std::optional<double> slot_left_at(const model::Board& wood, const Solid& pipe, Vec3 pivot, Direction axis, int sense) {
+  const Vec3 unit = axis.unit() * sense;
+  const Solid outline = shrunk(model::box(wood.lo, wood.hi), model::kTouch);
+  const Vec3 off = pipe.a - pivot;
+  const Vec3 arm = off - unit * dot(off, unit);
+  const double step = kDoubt / std::max(norm(arm), 1.0);
+  // Seen from the board the pipe goes round the other way; it is out once the outline is farther than its radius.
+  for (double angle = 0.0; angle <= kQuarter; angle += step) {
+    const Vec3 at = pivot + turned(arm, unit, -angle);
+    double beyond = 0.0;
+    for (int i = 0; i < 3; ++i) {
+      if (i == axis.axis()) continue;
+      const double d = std::max({outline.a[i] - at[i], at[i] - outline.b[i], 0.0});
+      beyond += d * d;
+    }
+    if (std::sqrt(beyond) > pipe.radius + 2.0 * kDoubt) return angle;  // clear beyond doubt
+  }
+  return {};
 }
 
 }  // namespace dryfit::planner::judge

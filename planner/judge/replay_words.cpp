@@ -104,8 +104,7 @@ std::string between(const Scene& scene, int from, const std::vector<ContactId>& 
     }
     for (const std::size_t k : {i, i + 1}) {
       const int fastening = scene.contact(way[k]).fastening;
-      const int surface =
-          fastening < 0 ? model::kNone : scene.frame().fastening(fastening).surface;
+      const int surface = fastening < 0 ? model::kNone : scene.frame().fastening(fastening).surface;
       add(surface_called(scene, surface));
     }
   }

@@ -1,4 +1,4 @@
-/// Undo moves of a single board: sideways out of its notches, swung out of them about its one hole, taken away.
+/// Undo moves of a single board: swung out of its notches about its one hole, taken away.
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -7,6 +7,7 @@
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/moves/moves_impl.hpp"
+#include "planner/moves/turned_aside.hpp"
 
 namespace dryfit::planner {
 
@@ -30,7 +31,7 @@ Direction along_axis(int axis) { return axis == 0 ? model::kRight : axis == 1 ? 
 
 /// True when the box, turned from 0 to `angle`, comes to overlap `still`. Certified by the gap in the middle of what is
 /// still open: no point moves farther than its radius times the angle. Doubt under 0.05 mm counts as a hit.
-bool quarter_hits(const Solid& box, const Solid& still, Vec3 pivot, int axis, double angle) {
+bool arc_hits(const Solid& box, const Solid& still, Vec3 pivot, int axis, double angle) {
   double radius = 0.0;
   const int i = (axis + 1) % 3, j = (axis + 2) % 3;
   for (const double x : {box.a[i], box.b[i]}) {
@@ -62,9 +63,28 @@ bool quarter_hits(const Solid& box, const Solid& still, Vec3 pivot, int axis, do
   return false;
 }
 
+/// How far the box, turned from 0 to `angle` (at most a quarter), reaches along the unit vector `out`.
+double arc_reach(const Solid& box, Vec3 pivot, int axis, double angle, Vec3 out) {
+  const int i = (axis + 1) % 3, j = (axis + 2) % 3;
+  double farthest = -std::numeric_limits<double>::infinity();
+  for (int corner = 0; corner < 8; ++corner) {
+    const Vec3 p{(corner & 1) != 0 ? box.b.x : box.a.x, (corner & 2) != 0 ? box.b.y : box.a.y,
+                 (corner & 4) != 0 ? box.b.z : box.a.z};
+    // A point on a circle is farthest at the ends of its arc or where its radius points along `out`.
+    farthest = std::max({farthest, dot(p, out), dot(turned(p, pivot, axis, angle), out)});
+    if (std::abs(out[axis]) > 0.5) continue;
+    const double start = std::atan2(p[j] - pivot[j], p[i] - pivot[i]), aim = std::atan2(out[j], out[i]);
+    const double turn = std::remainder(aim - start, 2.0 * std::numbers::pi);
+    if (turn * angle > 0 && std::abs(turn) < std::abs(angle)) {
+      farthest = std::max(farthest, dot(pivot, out) + std::hypot(p[i] - pivot[i], p[j] - pivot[j]));
+    }
+  }
+  return farthest;
+}
+
 }  // namespace
 
-/// What the three moves share: the board, the pieces it leaves, and the test of its boxes against them.
+/// What the two moves share: the board, the pieces it leaves, and the test of its boxes against them.
 struct BoardCase {
   Undoer::Impl& impl;
   const State& state;
@@ -74,6 +94,7 @@ struct BoardCase {
   const Without without;
   std::vector<ContactId> ties;  ///< made contacts of the board with what it leaves
   bool cluster_has_room = false;
+  int turns_about = kNone;  ///< swing: the line of the hole; nothing on it is met by turning
   std::unordered_map<int, bool> known;
 
   BoardCase(Undoer::Impl& impl_, const State& state_, PartId part_, MoveKind kind_)
@@ -137,6 +158,7 @@ struct BoardCase {
   [[nodiscard]] bool passes(int body) const {
     const int line = impl.index.line_of(body);
     if (line == kNone) return false;
+    if (line == turns_about) return true;
     return std::any_of(ties.begin(), ties.end(), [&](ContactId c) {
       const Contact& k = impl.contact(c);
       return k.line == line && 2.0 * impl.index.bodies()[dryfit::at(body)].solid.radius <=
@@ -152,7 +174,7 @@ struct BoardCase {
       const Body& other = impl.index.bodies()[dryfit::at(i)];
       if (other.part == part || passes(i)) continue;
       ++impl.work.clearance_tests;
-      if (impl.lifted_off(part, i, sweep)) continue;
+      if (impl.leaves_carrier(part, other.part, sweep)) continue;
       if (!meets(other) || !counts(other.part)) continue;
       Refusal r = refuse(Refusal::Why::hits_part, other.part);
       hold(other.part, r.held_by);
@@ -197,6 +219,11 @@ struct BoardCase {
     move.travel = travel;
     impl.finish(state, move, {part});
   }
+  struct Swing;
+  std::optional<Refusal> find_swing(Swing& swing);
+  std::optional<Refusal> swung_hit(const Swing& swing);
+  [[nodiscard]] double far_corner(Vec3 centre) const;
+
   /// The first of the contacts that is frozen, or kNone.
   [[nodiscard]] static ContactId first_frozen(const std::vector<char>* frozen, const std::vector<ContactId>& contacts) {
     if (frozen == nullptr) return kNone;
@@ -207,125 +234,94 @@ struct BoardCase {
   }
 };
 
-void Undoer::Impl::sideways(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt) {
-  BoardCase b(*this, state, contact(c).a, MoveKind::sideways);
-  const Direction open = b.board.holes[dryfit::at(contact(c).hole)].open;
-  for (const ContactId k : b.ties) {
-    if (contact(k).kind == ContactKind::notch && b.board.holes[dryfit::at(contact(k).hole)].open == open) {
-      continue;
+/// The slots that let go when the board turns about its one hole, and how far it has to be turned for that.
+struct BoardCase::Swing {
+  ContactId pivot = kNone;
+  std::vector<ContactId> notches;
+  int sense = 0;
+  double angle = 0.0;  ///< without sign
+};
+
+std::optional<Refusal> BoardCase::find_swing(Swing& swing) {
+  std::vector<ContactId> holes;
+  for (const ContactId k : ties) (impl.contact(k).kind == ContactKind::notch ? swing.notches : holes).push_back(k);
+  if (holes.size() != 1) {
+    Refusal r = refuse(Refusal::Why::no_way, kNone);
+    if (holes.size() > 1) r.held_by = {holes[0], holes[1]};
+    return r;
+  }
+  swing.pivot = holes.front();
+  turns_about = impl.contact(swing.pivot).line;
+  const Vec3 centre = impl.contact(swing.pivot).on_axis;
+  for (const ContactId k : swing.notches) {
+    const model::Hole& slot = board.holes[static_cast<std::size_t>(impl.contact(k).hole)];
+    const int wanted = sense_of_slot(board, slot, centre);
+    std::optional<double> out;
+    for (int i = impl.index.first(slot.pipe); wanted != 0 && i < impl.index.last(slot.pipe); ++i) {
+      out = leaves_slot_at(board, impl.index.bodies()[dryfit::at(i)].solid, centre, wanted);
     }
-    Refusal r = b.refuse(Refusal::Why::no_way, contact(k).b);  // a drilled hole, or a slot open to another side
-    r.held_by = {k};
-    attempt.refusals.push_back(std::move(r));
-    return;
-  }
-  if (const ContactId kept = BoardCase::first_frozen(frozen, b.ties); kept != kNone) {
-    attempt.refusals.push_back(keeps(kept));
-    return;
-  }
-  std::optional<Refusal> refusal = b.bound();
-  const Direction d = -open;
-  const Vec3 unit = d.unit();
-  double travel = 0.0;
-  const double last_edge = -reach_along(model::box(b.board.lo, b.board.hi), -unit);
-  for (const ContactId k : b.ties) {
-    for (int i = index.first(contact(k).b); i < index.last(contact(k).b); ++i) {
-      travel = std::max(travel, reach_along(index.bodies()[dryfit::at(i)].solid, unit) - last_edge);
+    if (!out || (swing.sense != 0 && wanted != swing.sense)) {
+      Refusal r = refuse(Refusal::Why::no_way, impl.contact(k).b);
+      r.held_by = ties;
+      return r;
     }
+    swing.sense = wanted;
+    swing.angle = std::max(swing.angle, *out);
   }
-  if (!refusal) refusal = b.moved_hit(unit * travel);
-  if (refusal) {
-    attempt.refusals.push_back(std::move(*refusal));
-    return;
+  return std::nullopt;
+}
+
+std::optional<Refusal> BoardCase::swung_hit(const Swing& swing) {
+  const Vec3 centre = impl.contact(swing.pivot).on_axis;
+  const double angle = swing.sense * swing.angle;
+  const int n = board.normal, i = (n + 1) % 3, j = (n + 2) % 3;
+  const double radius = far_corner(centre);
+  model::Bounds region{board.lo, board.hi};
+  for (const int k : {i, j}) {
+    region.lo[k] = centre[k] - radius;
+    region.hi[k] = centre[k] + radius;
   }
-  b.accept(attempt, c, b.ties, unit * travel);
+  for (const Solid& box : boxes_of(board)) {
+    const Solid small = model::shrunk(box, model::kTouch);
+    auto refusal = first_hit(region, [&](const Body& other) { return arc_hits(small, other.solid, centre, n, angle); });
+    if (refusal) return refusal;
+  }
+  if (!cluster_has_room) return std::nullopt;
+  const Solid small = model::shrunk(model::box(board.lo, board.hi), model::kTouch);
+  for (std::size_t s = 0; s < impl.frame.surfaces.size(); ++s) {
+    const model::Surface& surface = impl.frame.surfaces[s];
+    const double plane = -surface.at * surface.normal.unit()[surface.normal.axis()];
+    if (arc_reach(small, centre, n, angle, -surface.normal.unit()) > plane) return surface_refusal(static_cast<int>(s));
+  }
+  return std::nullopt;
+}
+
+double BoardCase::far_corner(Vec3 centre) const {
+  const int i = (board.normal + 1) % 3, j = (board.normal + 2) % 3;
+  double radius = 0.0;
+  for (const double x : {board.lo[i], board.hi[i]}) {
+    for (const double y : {board.lo[j], board.hi[j]})
+      radius = std::max(radius, std::hypot(x - centre[i], y - centre[j]));
+  }
+  return radius;
 }
 
 void Undoer::Impl::swing(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt) {
   BoardCase b(*this, state, contact(c).a, MoveKind::swing);
-  ContactId pivot = kNone;
-  std::vector<ContactId> notches, holes;
-  for (const ContactId k : b.ties) (contact(k).kind == ContactKind::notch ? notches : holes).push_back(k);
-  if (holes.size() != 1) {
-    Refusal r = b.refuse(Refusal::Why::no_way, kNone);
-    if (holes.size() > 1) r.held_by = {holes[0], holes[1]};
-    attempt.refusals.push_back(std::move(r));
-    return;
-  }
-  pivot = holes.front();
-  if (const ContactId kept = BoardCase::first_frozen(frozen, notches); kept != kNone) {
-    attempt.refusals.push_back(keeps(kept));
-    return;
-  }
-  const Vec3 centre = contact(pivot).on_axis;
-  const int n = b.board.normal;
-  Vec3 up{};
-  up[n] = 1.0;
-  // Turned by +angle about `up`, the board's point at the pipe moves along up x rho, so the pipe leaves through a slot
-  // that is open the other way.
-  int sense = 0;
-  std::optional<Refusal> refusal = b.bound();
-  for (const ContactId k : notches) {
-    const Vec3 rho = contact(k).on_axis - centre;
-    const double along = dot(cross(up, rho), b.board.holes[dryfit::at(contact(k).hole)].open.unit());
-    const int wanted = along < -1.0 ? 1 : along > 1.0 ? -1 : 0;
-    if (wanted == 0 || (sense != 0 && wanted != sense)) {
-      Refusal r = b.refuse(Refusal::Why::no_way, contact(k).b);
-      r.held_by = b.ties;
-      attempt.refusals.push_back(std::move(r));
-      return;
-    }
-    sense = wanted;
-  }
-  const double angle = sense * std::numbers::pi / 2.0;
-  double radius = 0.0;
+  BoardCase::Swing swing;
+  std::optional<Refusal> refusal = b.find_swing(swing);
   if (!refusal) {
-    const int i = (n + 1) % 3, j = (n + 2) % 3;
-    for (const double x : {b.board.lo[i], b.board.hi[i]}) {
-      for (const double y : {b.board.lo[j], b.board.hi[j]})
-        radius = std::max(radius, std::hypot(x - centre[i], y - centre[j]));
-    }
-    model::Bounds region{b.board.lo, b.board.hi};
-    for (const int k : {i, j}) {
-      region.lo[k] = centre[k] - radius;
-      region.hi[k] = centre[k] + radius;
-    }
-    for (const Solid& box : boxes_of(b.board)) {
-      const Solid small = model::shrunk(box, model::kTouch);
-      refusal =
-          b.first_hit(region, [&](const Body& other) { return quarter_hits(small, other.solid, centre, n, angle); });
-      if (refusal) break;
-    }
+    const ContactId kept = BoardCase::first_frozen(frozen, swing.notches);
+    if (kept != kNone) refusal = keeps(kept);
   }
-  if (!refusal && b.cluster_has_room) {
-    // The board's corners, in steps fine enough that what they do between is within the touch.
-    const Solid small = model::shrunk(model::box(b.board.lo, b.board.hi), model::kTouch);
-    for (std::size_t s = 0; s < frame.surfaces.size() && !refusal; ++s) {
-      const model::Surface& surface = frame.surfaces[s];
-      const Vec3 in = -surface.normal.unit();
-      const double plane = -surface.at * surface.normal.unit()[surface.normal.axis()];
-      for (int corner = 0; corner < 8 && !refusal; ++corner) {
-        const Vec3 p{(corner & 1) != 0 ? small.b.x : small.a.x, (corner & 2) != 0 ? small.b.y : small.a.y,
-                     (corner & 4) != 0 ? small.b.z : small.a.z};
-        // A point on a circle is deepest at the ends of its arc or where its radius points into the surface.
-        double deepest = std::max(dot(p, in), dot(turned(p, centre, n, angle), in));
-        const int i = (n + 1) % 3, j = (n + 2) % 3;
-        const double r = std::hypot(p[i] - centre[i], p[j] - centre[j]);
-        const double start = std::atan2(p[j] - centre[j], p[i] - centre[i]), aim = std::atan2(in[j], in[i]);
-        double turn = std::remainder(aim - start, 2.0 * std::numbers::pi);
-        if (surface.normal.axis() != n && turn * sense > 0 && std::abs(turn) < std::numbers::pi / 2.0) {
-          deepest = std::max(deepest, dot(centre, in) + r);
-        }
-        if (deepest > plane) refusal = b.surface_refusal(static_cast<int>(s));
-      }
-    }
-  }
+  if (!refusal) refusal = b.bound();
+  if (!refusal) refusal = b.swung_hit(swing);
   if (refusal) {
     attempt.refusals.push_back(std::move(*refusal));
     return;
   }
-  b.accept(attempt, c, notches, {});
-  attempt.move.swing_radius = radius;
+  b.accept(attempt, c, swing.notches, {});
+  attempt.move.swing_radius = b.far_corner(contact(swing.pivot).on_axis);
 }
 
 void Undoer::Impl::take_away(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt) {

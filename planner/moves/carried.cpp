@@ -84,8 +84,8 @@ double Carried::gap(int body, int other, Direction d, double limit) const {
     return limit;
   if (const auto on_line = gap_on_line(body, other, d, limit)) return *on_line;
   if (const auto on_line = gap_on_line(other, body, -d, limit)) return *on_line;
-  if (impl_.drawn_apart(mine.part, its.part, d.unit()) || impl_.lifted_off(mine.part, other, d.unit()) ||
-      impl_.lifted_off(its.part, body, -d.unit())) {
+  if (impl_.drawn_apart(mine.part, its.part, d.unit()) || impl_.leaves_carrier(mine.part, its.part, d.unit()) ||
+      impl_.leaves_carrier(its.part, mine.part, -d.unit())) {
     return limit;
   }
   ++impl_.work.clearance_tests;

@@ -35,8 +35,8 @@ bool Undoer::Impl::on_hole_line(PartId board_part, int body, int line) const {
 
 bool Undoer::Impl::drawn_apart(PartId a, PartId b, Vec3 sweep) const { return planner::drawn_apart(list, a, b, sweep); }
 
-bool Undoer::Impl::lifted_off(PartId board_part, int carrier_body, Vec3 sweep) const {
-  return planner::lifted_off(frame, index, board_part, carrier_body, sweep);
+bool Undoer::Impl::leaves_carrier(PartId board_part, PartId carrier, Vec3 sweep) const {
+  return planner::leaves_carrier(frame, board_part, carrier, sweep);
 }
 
 void Undoer::Impl::way(const State& state, int from, int to, const Without& without, std::vector<ContactId>& contacts) {
@@ -146,7 +146,7 @@ Attempt Undoer::attempt(const State& state, ContactId c, std::size_t cap, const 
     case ContactKind::notch:
       impl_->slide(state, c, cap, frozen, attempt);
       if (!attempt.legal && contact.kind == ContactKind::notch) {
-        impl_->sideways(state, c, frozen, attempt);
+        impl_->sideways(state, c, cap, frozen, attempt);
         if (!attempt.legal) impl_->swing(state, c, frozen, attempt);
       }
       break;
@@ -182,9 +182,8 @@ std::vector<Move> Undoer::ways(const State& state, ContactId c, std::vector<Refu
   tell(slide);
   if (kind == ContactKind::notch) {
     Attempt side, quarter;
-    impl_->sideways(state, c, nullptr, side);
+    impl_->sideways(state, c, kNoCap, nullptr, side, &found);
     tell(side);
-    if (side.legal) found.push_back(std::move(side.move));
     impl_->swing(state, c, nullptr, quarter);
     tell(quarter);
     if (quarter.legal) found.push_back(std::move(quarter.move));

@@ -37,7 +37,7 @@ struct Undoer::Impl {
   /// Per part that is a board: contacts that fasten it (fix, strap, flange screwed to it).
   std::vector<std::vector<ContactId>> fastenings_of_board;
 
-  // --- the ways to undo one contact (unscrew.cpp, slide.cpp, board_moves.cpp) ---
+  // --- the ways to undo one contact (unscrew.cpp, slide.cpp, sideways.cpp, board_moves.cpp) ---
   void unscrew(const State& state, ContactId c, std::size_t cap, Attempt& attempt);
   /// Example: a shelf hangs in holes of 28 mm on two posts, and on top of each post a coupling of 36 mm joins the next
   /// pipe. Upward the couplings would have to pass the holes: too wide. Downward the same couplings are no matter, but
@@ -47,7 +47,8 @@ struct Undoer::Impl {
   /// With `every_way` all legal ways are added there: they may take different contacts off with c.
   void slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen, Attempt& attempt,
              std::vector<Move>* every_way = nullptr);
-  void sideways(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
+  void sideways(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen, Attempt& attempt,
+                std::vector<Move>* every_way = nullptr);
   void swing(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
   void take_away(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
 
@@ -56,6 +57,10 @@ struct Undoer::Impl {
   [[nodiscard]] const model::Part& part(PartId p) const { return frame.part(p); }
   [[nodiscard]] bool is_board(PartId p) const { return part(p).board != model::kNone; }
   [[nodiscard]] const model::Board& board(PartId p) const { return frame.board(part(p).board); }
+  /// The slot of a notch contact.
+  [[nodiscard]] const model::Hole& slot(const Contact& notch) const {
+    return board(notch.a).holes[dryfit::at(notch.hole)];
+  }
   [[nodiscard]] int other_vertex(ContactId c, int vertex) const {
     const int a = list.vertex(contact(c).a);
     return a == vertex ? list.vertex(contact(c).b) : a;
@@ -74,8 +79,8 @@ struct Undoer::Impl {
   [[nodiscard]] bool on_hole_line(PartId board_part, int body, int line) const;
   /// The two make up a thread in the finished frame, and `a` moved by `sweep` goes straight out of it.
   [[nodiscard]] bool drawn_apart(PartId a, PartId b, model::Vec3 sweep) const;
-  /// `board_part` moved by `sweep` leaves its carrier, whose body pokes into no more than the trailing half of it.
-  [[nodiscard]] bool lifted_off(PartId board_part, int carrier_body, model::Vec3 sweep) const;
+  /// `board_part`, moved by `sweep`, is lifted off its carrier or slides over it.
+  [[nodiscard]] bool leaves_carrier(PartId board_part, PartId carrier, model::Vec3 sweep) const;
   /// How deep in a surface something is that reaches so far along the direction into it, mm.
   [[nodiscard]] static double depth_in(const model::Surface& surface, double reach) {
     return reach + surface.at * surface.normal.unit()[surface.normal.axis()];

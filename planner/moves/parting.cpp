@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "model/geometry/at.hpp"
-#include "model/geometry/convex.hpp"
 
 namespace dryfit::planner {
 
@@ -21,16 +20,12 @@ bool drawn_apart(const ContactList& list, PartId a, PartId b, Vec3 sweep) {
   return false;
 }
 
-bool lifted_off(const model::Frame& frame, const BodyIndex& index, PartId board_part, int carrier_body, Vec3 sweep) {
+bool leaves_carrier(const model::Frame& frame, PartId board_part, PartId carrier, Vec3 sweep) {
   const int board = frame.part(board_part).board;
   if (board == model::kNone) return false;
   const model::Board& b = frame.board(board);
-  const PartId carrier = index.bodies()[at(carrier_body)].part;
   if (std::find(b.carriers.begin(), b.carriers.end(), carrier) == b.carriers.end()) return false;
-  const double length = norm(sweep);
-  const Vec3 up = b.facing.unit();
-  if (length < 1e-9 || dot(sweep, up) < length * (1.0 - 1e-9)) return false;
-  return reach_along(index.bodies()[at(carrier_body)].solid, up) <= dot((b.lo + b.hi) * 0.5, up);
+  return dot(sweep, b.facing.unit()) >= -1e-9 * norm(sweep);
 }
 
 }  // namespace dryfit::planner

@@ -20,13 +20,12 @@ Action action_of(const model::Frame& frame, const Move& move) {
     case MoveKind::undo_nut: return Action::join;
     case MoveKind::unfasten: return Action::fasten;
     case MoveKind::take_away: return Action::lay;
-    case MoveKind::sideways:
     case MoveKind::swing: return Action::slide;
-    case MoveKind::slide: break;
+    case MoveKind::slide:
+    case MoveKind::sideways: break;
   }
-  const bool boards_alone = std::all_of(move.moving.begin(), move.moving.end(), [&](PartId p) {
-    return frame.part(p).kind == model::PartKind::board;
-  });
+  const bool boards_alone = std::all_of(move.moving.begin(), move.moving.end(),
+                                        [&](PartId p) { return frame.part(p).kind == model::PartKind::board; });
   return boards_alone ? Action::slide : Action::pass;
 }
 

@@ -10,6 +10,7 @@
 #include "planner/judge/replay.hpp"
 #include "planner/order/steps.hpp"
 #include "planner/peel/peeler.hpp"
+#include "tests/support/frames/given_steps.hpp"
 #include "tests/support/program/program.hpp"
 
 using namespace dryfit;
@@ -20,7 +21,8 @@ namespace {
 
 /// The order with the part left out until the step that closes it out has been made, and whatever cannot be made
 /// without it put off with it.
-std::vector<GivenStep> sprung(const planner::Order& order, const planner::EarlyPart& early) {
+std::vector<GivenStep> sprung(const planner::ContactList& list, const planner::Order& order,
+                              const planner::EarlyPart& early) {
   const auto own = [&](ContactId c) {
     return std::binary_search(early.part.contacts.begin(), early.part.contacts.end(), c);
   };
@@ -35,10 +37,10 @@ std::vector<GivenStep> sprung(const planner::Order& order, const planner::EarlyP
       late.push_back({step.action, step.contacts, {}});
       continue;
     }
-    GivenStep now{step.action, {}, {}}, later{step.action, {}, {}};
-    for (const ContactId c : step.contacts) (own(c) ? later : now).contacts.push_back(c);
-    if (!now.contacts.empty()) first.push_back(now);
-    if (!later.contacts.empty()) late.push_back(later);
+    std::vector<ContactId> now, later;
+    for (const ContactId c : step.contacts) (own(c) ? later : now).push_back(c);
+    if (!now.empty()) first.push_back(test::fitting_step(list, now));
+    if (!later.empty()) late.push_back(test::fitting_step(list, later));
   }
   first.insert(first.end(), late.begin(), late.end());
   first.insert(first.end(), rest.begin(), rest.end());
@@ -93,7 +95,7 @@ TEST_CASE("an order that falls into a trap told is rejected, and is accepted onc
       if (!early.last_call.trap) continue;
       CAPTURE(part.label);
       ++traps;
-      const auto judged = planner::replay(frame, list, sprung(best.order, early));
+      const auto judged = planner::replay(frame, list, sprung(list, best.order, early));
       CHECK_FALSE(judged.legal);
       // What is taken off are the part's own contacts and those listed, no more.
       std::vector<ContactId> off;

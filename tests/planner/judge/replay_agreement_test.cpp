@@ -74,11 +74,8 @@ std::vector<ContactId> left_by_judge(const test::Workpiece& piece) {
     const std::vector<ContactId> all = still_made();
     if (c.kind == ContactKind::nut || c.kind == ContactKind::fastening) return {id};
     if (c.kind == ContactKind::thread) return judge.unscrew(made, id, {}).undone;
-    if (c.kind == ContactKind::rest) return judge.take_away(made, c.a, all).undone;
-    std::vector<ContactId> undone = judge.slide_apart(made, id, all).undone;
-    if (undone.empty() && c.kind == ContactKind::notch) undone = judge.sideways(made, c.a, all).undone;
-    if (undone.empty() && c.kind == ContactKind::notch) undone = judge.swing(made, c.a, all).undone;
-    return undone;
+    if (c.kind == ContactKind::rest) return judge.take_away(made, c.a, {all}).undone;
+    return judge.off_pipe(made, id, {all}).undone;
   };
   for (bool progress = true; progress;) {
     progress = false;

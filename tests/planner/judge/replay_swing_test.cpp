@@ -13,7 +13,8 @@ using model::Vec3;
 using planner::judge::quarter_turn_bounds;
 using planner::judge::quarter_turn_hits;
 using planner::judge::quarter_turn_reach;
-using planner::judge::quarter_turned;
+using planner::judge::spans_met;
+using planner::judge::TurnSpan;
 
 namespace {
 
@@ -60,16 +61,6 @@ bool sampled_hit(const Solid& box, Vec3 pivot, int sense, const Solid& still) {
 }
 
 }  // namespace
-
-TEST_CASE("a quarter turn takes a box to a box with its sides exchanged") {
-  const Solid start = model::box({10, -5, 0}, {110, 15, 20});
-  const Solid left = quarter_turned(start, {10, 5, 0}, model::kUp, 1);
-  // About (10, 5): left takes (x, y) to (15 - y, x - 5), right to (5 + y, 15 - x).
-  CHECK(left == model::box({0, 5, 0}, {20, 105, 20}));
-  const Solid right = quarter_turned(start, {10, 5, 0}, model::kUp, -1);
-  CHECK(right == model::box({0, -95, 0}, {20, 5, 20}));
-  CHECK(quarter_turned(start, {10, 5, 0}, model::kDown, -1) == left);
-}
 
 TEST_CASE("the reach of a quarter turn is its farthest corner's circle, where that is passed") {
   const Solid board = model::box({0, -10, 0}, {100, 10, 20});
@@ -135,4 +126,19 @@ TEST_CASE("a quarter turn is never called clear where sampled points of the boar
   // Floors set by hand: both answers must stay common.
   CHECK(hits > 50);
   CHECK(clear > 50);
+}
+
+TEST_CASE("the angles at which a turning box meets a post are those between its edges") {
+  // From the axis to (100, 0) half 10 wide; a post of 5 at 60 degrees, 80 out, is met while it is within 10 + 5 of the
+  // middle line: asin(15 / 80) = 10.8 degrees to either side. With touching of 0.5: asin(14.5 / 80) = 10.4.
+  const Solid board = model::box({0, -10, 0}, {100, 10, 20});
+  constexpr double kDegree = std::numbers::pi / 180.0;
+  const Solid post =
+      model::cylinder({80 * std::cos(60 * kDegree), 80 * std::sin(60 * kDegree), -50}, model::kUp, 200, 5);
+  const std::vector<TurnSpan> met = spans_met(board, {}, model::kUp, 1, post, 0.5, {0.0, std::numbers::pi});
+  REQUIRE(met.size() == 1);
+  CHECK(met[0].from == doctest::Approx((60 - 10.44) * kDegree).epsilon(0.01));
+  CHECK(met[0].to == doctest::Approx((60 + 10.44) * kDegree).epsilon(0.01));
+  CHECK(spans_met(board, {}, model::kUp, -1, post, 0.5, {0.0, std::numbers::pi}).empty());
+  CHECK(spans_met(board, {}, model::kUp, 1, post, 0.5, {0.0, 45 * kDegree}).empty());
 }

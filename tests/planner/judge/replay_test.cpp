@@ -30,11 +30,11 @@ std::vector<std::string> with(std::vector<std::string> lines, std::size_t number
 
 TEST_CASE("an order that makes every contact by legal moves is legal") {
   CHECK(replayed(tray_rack(), kRackOrder) == "legal");
-  SUBCASE("a slide and the screws before and after it may come in one step") {
+  SUBCASE("a step is one move: a slide and the screws before and after it are three") {
     std::vector<std::string> lines = kRackOrder;
     lines.erase(lines.begin() + 7, lines.begin() + 10);
     lines.insert(lines.begin() + 7, "slide S1/P2 S1/P6 P6/C3.up P2/C2.down");
-    CHECK(replayed(tray_rack(), lines) == "legal");
+    CHECK(replayed(tray_rack(), lines) == "step 8: slide takes a hole or a notch, and P6/C3.up is a thread");
   }
 }
 
@@ -94,11 +94,30 @@ TEST_CASE("every contact is made exactly once, by a step whose action fits") {
   }
 }
 
-TEST_CASE("one step may hold a whole build, and is undone in one go") {
+TEST_CASE("a step is one move, and its word fits all that it makes") {
   const Workpiece piece = tray_rack();
-  std::string line = "screw";
-  for (const std::string& step : kRackOrder) line += step.substr(step.find(' '));
-  CHECK(replayed(piece, {line}) == "legal");
+  SUBCASE("not a whole build, under whatever word") {
+    std::string all;
+    for (const std::string& step : kRackOrder) all += step.substr(step.find(' '));
+    CHECK(replayed(piece, {"screw" + all}) == "step 1: screw takes a thread, and FL/floor is a fastening");
+    CHECK(replayed(piece, {"fasten" + all}) == "step 1: fasten takes a fastening, and P1/FL.up is a thread");
+    CHECK(replayed(piece, {"slide" + all}) == "step 1: slide takes a hole or a notch, and FL/floor is a fastening");
+  }
+  SUBCASE("not two joints, nor two fastenings") {
+    CHECK(undo(piece, "screw P3/K1.down P7/K2.down") == "a step is one move: screw makes one contact at a time");
+    CHECK(undo(piece, "fasten FL/floor FR/floor") == "a step is one move: fasten makes one contact at a time");
+  }
+  SUBCASE("not two boards, nor one board and another") {
+    const std::vector<std::string> open{"P3/K1.down", "P7/K2.down", "P3/C2.up", "P7/C4.up", "P2/C2.down", "P6/C4.down"};
+    CHECK(undo(piece, "slide S2/P3 S2/P7", {"P3/K1.down", "P7/K2.down"}) == "legal");
+    CHECK(undo(piece, "slide S2/P3 S2/P7 S1/P2 S1/P6", open) ==
+          "S1 cannot slide over P2 alone: S1/P2, S1/P6, S2/P3 and S2/P7 are not made by one move");
+  }
+  SUBCASE("a pipe that is passed through a board and screwed in is told as one") {
+    CHECK(undo(piece, "screw P3/C2.up S2/P3", {"P3/K1.down"}) == "legal");
+    CHECK(undo(piece, "pass S2/P3 P3/C2.up", {"P3/K1.down"}) ==
+          "pass takes a hole or a notch, and P3/C2.up is a thread");
+  }
 }
 
 TEST_CASE("one move can be judged without a judge at hand") {

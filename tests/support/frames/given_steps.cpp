@@ -101,6 +101,21 @@ planner::GivenStep given_step(const Workpiece& piece, const std::string& line) {
   return step;
 }
 
+planner::GivenStep fitting_step(const planner::ContactList& list, const std::vector<planner::ContactId>& contacts) {
+  using planner::ContactKind;
+  Action action = Action::slide;
+  for (const planner::ContactId c : contacts) {
+    switch (list.contacts[dryfit::at(c)].kind) {
+      case ContactKind::thread: return {Action::screw, contacts, {}};
+      case ContactKind::rest: action = Action::lay; break;
+      case ContactKind::nut: action = Action::join; break;
+      case ContactKind::fastening: action = Action::fasten; break;
+      default: break;
+    }
+  }
+  return {action, contacts, {}};
+}
+
 std::string undo(const Workpiece& piece, const std::string& line, const std::vector<std::string>& gone) {
   std::vector<char> made(piece.list.contacts.size(), 1);
   for (const std::string& id : gone) {

@@ -22,6 +22,10 @@ struct Workpiece {
 /// "slide S1/P2 S1/P6" or "screw P1/FL.up moving P1 C1". Throws std::invalid_argument on an unknown word.
 [[nodiscard]] planner::GivenStep given_step(const Workpiece& piece, const std::string& line);
 
+/// A step that makes these contacts, with the word that fits them: a joint is screwed even where holes come with it.
+[[nodiscard]] planner::GivenStep fitting_step(const planner::ContactList& list,
+                                              const std::vector<planner::ContactId>& contacts);
+
 /// What the judge says to undoing the step in the finished frame less the contacts in `gone` (ids, or "*P4" for every
 /// contact of that part): "legal", or why not.
 [[nodiscard]] std::string undo(const Workpiece& piece, const std::string& line,

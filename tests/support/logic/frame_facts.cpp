@@ -174,8 +174,9 @@ class Writer {
       if (!holed(h)) continue;
       fact("normal({},{})", h, at(h).axis.axis());
       ways.insert({at(h).axis, -at(h).axis});
-      if (at(h).kind == ContactKind::notch) goes_of_notch(h);
+      if (at(h).kind == ContactKind::notch) push_of_notch(h);
       if (at(h).kind == ContactKind::hole) swings(h);
+      if (at(h).kind == ContactKind::hole) asides(h);
     }
     for (const Direction d : ways) gaps(d, farthest);
     for (const Board& b : frame_.boards) board_hits(b);
@@ -202,7 +203,7 @@ class Writer {
     double least = farthest;
     for (const Solid& a : bodies(x)) {
       for (const Solid& b : bodies(y)) {
-        if (lifted(x, y, b, d) || lifted(y, x, a, -d)) continue;
+        if (lies_on(x, y, d) || lies_on(y, x, -d)) continue;
         const auto over = past_hole(x, a, b, d, farthest), under = past_hole(y, b, a, -d, farthest);
         const double gap = over    ? *over
                            : under ? *under
@@ -244,19 +245,26 @@ class Writer {
       if (d.axis() != b.normal) goes(c, d, past(c, d));
     }
   }
-  void goes_of_notch(ContactId c) { goes(c, -hole(c).open, past(c, -hole(c).open)); }
+  /// How far the board goes against its open side, or the pipe out of it.
+  void push_of_notch(ContactId c) {
+    const double length = past(c, -hole(c).open);
+    fact("opens({},{}). push_length({},{})", c, number_of(hole(c).open), c, microns(length));
+    for (const Direction d : {hole(c).open, -hole(c).open}) {
+      lengths_[static_cast<std::size_t>(number_of(d))].insert(length);
+      pushes_[static_cast<std::size_t>(number_of(d))].insert(length);
+    }
+  }
 
   /// A body on the axis of a hole or slot that is wide enough for it, or kNone.
   ContactId passes(PartId board_part, const Solid& body) const {
     const ContactId h = hole_round(board_part, body);
     return h != kNone && 2.0 * body.radius <= hole(h).diameter - kTouch ? h : kNone;
   }
-  /// Board `x` moved along its facing off a carrier that pokes into no more than the trailing half of it.
-  bool lifted(PartId x, PartId y, const Solid& body, Direction d) const {
-    if (!is_board(x) || board(x).facing != d) return false;
+  /// Board `x` moved along d lies on its carrier `y` or leaves it, however high that is drawn.
+  bool lies_on(PartId x, PartId y, Direction d) const {
+    if (!is_board(x) || board(x).facing == -d) return false;
     const Board& b = board(x);
-    return std::find(b.carriers.begin(), b.carriers.end(), y) != b.carriers.end() &&
-           high(body, d.unit()) <= dot((b.lo + b.hi) * 0.5, d.unit());
+    return std::find(b.carriers.begin(), b.carriers.end(), y) != b.carriers.end();
   }
 
   void board_hits(const Board& b) {
@@ -266,7 +274,7 @@ class Writer {
           if (y == b.part) continue;
           std::set<ContactId> tags;
           for (const Solid& body : bodies(y)) {
-            if (lifted(b.part, y, body, d)) continue;
+            if (lies_on(b.part, y, d)) continue;
             for (const Solid& plank : bodies(b.part)) {
               if (model::hits(thing(b.part, plank), thing(y, body), d.unit() * length, kTouch))
                 tags.insert(passes(b.part, body));
@@ -280,39 +288,161 @@ class Writer {
     }
   }
 
-  /// The quarter turns about one hole, stepped through; independent of the planner's own test.
+  /// Until the pipe of the slot is clear of the board's outline, stepped through; nothing when a quarter does not do.
+  std::optional<double> out_of(ContactId n, const TurnAxis& axis, int sense) const {
+    const Board& b = board(at(n).a);
+    const Solid outline = model::shrunk(model::box(b.lo, b.hi), kTouch);
+    for (double angle = 0.0; angle < std::numbers::pi / 2.0; angle += 0.0005) {
+      const bool in = std::any_of(bodies(at(n).b).begin(), bodies(at(n).b).end(), [&](const Solid& pipe) {
+        return turned_slide_hits(outline, pipe, axis, sense * angle, {}, 0.0);
+      });
+      if (!in) return angle;
+    }
+    return std::nullopt;
+  }
+
+  /// The turns about one hole that free its board's slots, stepped through; independent of the planner's own test.
   void swings(ContactId h) {
     const Board& b = board(at(h).a);
-    const TurnAxis axis{at(h).on_axis, kSix[dryfit::at(2 * b.normal)]};
-    std::set<int> senses;
+    const TurnAxis axis{at(h).on_axis, kSix[static_cast<std::size_t>(2 * b.normal)]};
     for (ContactId n = 0; n < contacts(); ++n) {
       if (at(n).kind != ContactKind::notch || at(n).a != b.part) continue;
       // Turned one way the board's point at the pipe moves along axis x arm; the pipe comes out the other way.
       const double along = dot(cross(axis.along.unit(), at(n).on_axis - axis.point), hole(n).open.unit());
       if (std::abs(along) <= 1.0) continue;
-      senses.insert(along < 0 ? 1 : 2);
-      fact("sense({},{},{})", n, h, along < 0 ? 1 : 2);
+      const int sense = along < 0 ? 1 : 2;
+      const std::optional<double> out = out_of(n, axis, along < 0 ? 1 : -1);
+      if (!out) continue;
+      fact("sense({},{},{})", n, h, sense);
+      swing_hits(n, h, sense, axis, (along < 0 ? 1.0 : -1.0) * *out);
     }
-    for (const int sense : senses) {
-      const double angle = (sense == 1 ? 0.5 : -0.5) * std::numbers::pi;
-      for (PartId y = 0; y < parts(); ++y) {
-        if (y == b.part) continue;
-        for (const Solid& body : bodies(y)) {
-          const std::vector<Solid> planks = planner::boxes_of(b);
-          if (std::any_of(planks.begin(), planks.end(), [&](const Solid& plank) {
-                return turn_hits_sampled(plank, body, axis, {}, angle, kTouch);
-              })) {
-            fact("swing_hit({},{},{},{})", h, sense, y, passes(b.part, body));
+  }
+  void swing_hits(ContactId n, ContactId h, int sense, const TurnAxis& axis, double angle) {
+    const Board& b = board(at(h).a);
+    for (PartId y = 0; y < parts(); ++y) {
+      if (y == b.part || lies_on(b.part, y, b.facing)) continue;
+      for (const Solid& body : bodies(y)) {
+        if (on_line(body, h)) continue;
+        const std::vector<Solid> planks = planner::boxes_of(b);
+        if (std::any_of(planks.begin(), planks.end(),
+                        [&](const Solid& plank) { return turn_hits_sampled(plank, body, axis, {}, angle, kTouch); })) {
+          fact("swing_hit({},{},{},{},{})", n, h, sense, y, passes(b.part, body));
+        }
+      }
+    }
+    for (const model::Surface& s : frame_.surfaces) {
+      const double skin = -s.at * s.normal.unit()[s.normal.axis()];
+      if (turn_reach_sampled(model::box(b.lo, b.hi), axis, {}, angle, -s.normal.unit()) >= skin + kTouch) {
+        fact("swing_room({},{},{})", n, h, sense);
+      }
+    }
+  }
+
+  /// What the board on hole `h` meets when it is turned to one of `kAngles` angles, there and on the turn to it.
+  struct Option {
+    std::set<PartId> met;  ///< kRoom stands for the surfaces
+    [[nodiscard]] bool worse_than(const Option& other) const {
+      return std::includes(met.begin(), met.end(), other.met.begin(), other.met.end());
+    }
+  };
+  static constexpr int kAngles = 360;
+
+  void asides(ContactId h) {
+    const Board& b = board(at(h).a);
+    const TurnAxis axis{at(h).on_axis, at(h).axis};
+    for (const Direction d : {at(h).axis, -at(h).axis}) {
+      const Vec3 unit = d.unit();
+      double ahead = -1e300;
+      for (const Solid& pipe : bodies(at(h).b)) ahead = std::max(ahead, high(pipe, unit));
+      const Vec3 travel = unit * (ahead - low(model::box(b.lo, b.hi), unit));
+      std::vector<Option> options;
+      for (const int sense : {1, -1}) options_in_sense(h, axis, sense, d, travel, options);
+      int number = 0;
+      for (const Option& option : options) {
+        const bool beaten = std::any_of(options.begin(), options.end(), [&](const Option& other) {
+          return &other != &option && option.worse_than(other) && (!other.worse_than(option) || &other < &option);
+        });
+        if (beaten) continue;
+        fact("aside({},{},{})", h, number_of(d), number);
+        for (const PartId y : option.met) {
+          if (y == model::kRoom) {
+            fact("aside_room({},{},{})", h, number_of(d), number);
+          } else {
+            fact("aside_hit({},{},{},{})", h, number_of(d), number, y);
           }
         }
+        ++number;
       }
-      for (const model::Surface& s : frame_.surfaces) {
-        const double skin = -s.at * s.normal.unit()[s.normal.axis()];
-        if (turn_reach_sampled(model::box(b.lo, b.hi), axis, {}, angle, -s.normal.unit()) >= skin + kTouch) {
-          fact("swing_room({},{})", h, sense);
+    }
+  }
+  void options_in_sense(ContactId h, const TurnAxis& axis, int sense, Direction d, Vec3 travel,
+                        std::vector<Option>& options) {
+    const Board& b = board(at(h).a);
+    const std::vector<Solid> planks = planner::boxes_of(b);
+    std::vector<Option> at_angle(kAngles);
+    std::vector<std::set<PartId>> in_place(kAngles);
+    for (PartId y = 0; y < parts(); ++y) {
+      if (y == b.part || lies_on(b.part, y, d)) continue;
+      for (const Solid& body : bodies(y)) {
+        if (on_line(body, h) || !within_reach(h, body)) continue;
+        const double out_at = slot_exit(h, body, axis, sense);
+        for (int i = 0; i < kAngles; ++i) {
+          const double angle = 2.0 * std::numbers::pi * i / kAngles;
+          const auto met = [&](Vec3 by) {
+            return std::any_of(planks.begin(), planks.end(), [&](const Solid& plank) {
+              return turned_slide_hits(plank, body, axis, sense * angle, by, kTouch);
+            });
+          };
+          const auto k = static_cast<std::size_t>(i);
+          if (!met(travel)) continue;
+          at_angle[k].met.insert(y);
+          if (angle >= out_at && !lies_on(b.part, y, b.facing) && met({})) in_place[k].insert(y);
         }
       }
     }
+    for (int i = 0; i < kAngles; ++i) room_at(b, axis, sense, i, travel, at_angle, in_place);
+    std::set<PartId> on_the_turn;
+    std::set<std::set<PartId>> known;
+    for (std::size_t i = 0; i < at_angle.size(); ++i) {
+      on_the_turn.insert(in_place[i].begin(), in_place[i].end());
+      at_angle[i].met.insert(on_the_turn.begin(), on_the_turn.end());
+      if (known.insert(at_angle[i].met).second) options.push_back(at_angle[i]);
+    }
+  }
+  void room_at(const Board& b, const TurnAxis& axis, int sense, int i, Vec3 travel, std::vector<Option>& at_angle,
+               std::vector<std::set<PartId>>& in_place) const {
+    for (const model::Surface& s : frame_.surfaces) {
+      const Vec3 in = -s.normal.unit();
+      const double skin = -s.at * s.normal.unit()[s.normal.axis()];
+      double reach = -1e300;
+      for (int corner = 0; corner < 8; ++corner) {
+        const Vec3 p{(corner & 1) != 0 ? b.hi.x : b.lo.x, (corner & 2) != 0 ? b.hi.y : b.lo.y,
+                     (corner & 4) != 0 ? b.hi.z : b.lo.z};
+        reach = std::max(reach, dot(turned(p, axis, sense * 2.0 * std::numbers::pi * i / kAngles), in));
+      }
+      if (reach >= skin + kTouch) in_place[static_cast<std::size_t>(i)].insert(model::kRoom);
+      if (reach + std::max(0.0, dot(travel, in)) >= skin + kTouch) {
+        at_angle[static_cast<std::size_t>(i)].met.insert(model::kRoom);
+      }
+    }
+  }
+  [[nodiscard]] bool within_reach(ContactId h, const Solid& body) const {
+    const Board& b = board(at(h).a);
+    const double far = norm(b.hi - b.lo);
+    const model::Bounds bounds = bounds_of(body);
+    for (int k = 0; k < 3; ++k) {
+      if (k != b.normal && (bounds.lo[k] > at(h).on_axis[k] + far || bounds.hi[k] < at(h).on_axis[k] - far))
+        return false;
+    }
+    return true;
+  }
+  /// From which angle on a body that stands in a slot counts.
+  double slot_exit(ContactId h, const Solid& body, const TurnAxis& axis, int sense) const {
+    const ContactId n = passes(at(h).a, body);
+    if (n == kNone || at(n).kind != ContactKind::notch) return 0.0;
+    const double along = dot(cross(axis.along.unit(), at(n).on_axis - axis.point), hole(n).open.unit());
+    if (std::abs(along) <= 1.0 || (along < 0 ? 1 : -1) != sense) return 0.0;
+    return out_of(n, axis, sense).value_or(0.0);
   }
 
   /// travel(H,A,D,L): K with the board (A = b) or the pipe (p) of H goes D by L to part them.
@@ -350,6 +480,32 @@ class Writer {
     }
     for (ContactId h = 0; h < contacts(); ++h) {
       if (holed(h) && at(h).axis.axis() == d.axis()) too_wide(h, d, lengths);
+    }
+    const std::set<double>& pushes = pushes_[static_cast<std::size_t>(number_of(d))];
+    for (PartId x = 0; !pushes.empty() && x < parts(); ++x) {
+      for (PartId y = 0; y < parts(); ++y) {
+        if (x != y && !drawn_out(x, y, d)) push_of(x, y, d, pushes);
+      }
+    }
+  }
+  /// push_hit(X,Y,D,L,G,I): as slide_hit, for a way out of slots: G is the slot of X that the body of Y fits in, or I
+  /// of Y.
+  void push_of(PartId x, PartId y, Direction d, const std::set<double>& pushes) {
+    std::map<std::pair<ContactId, ContactId>, double> first;
+    if (lies_on(x, y, d) || lies_on(y, x, -d)) return;
+    for (const Solid& a : bodies(x)) {
+      for (const Solid& b : bodies(y)) {
+        const std::pair tags{is_board(x) ? passes(x, b) : kNone, is_board(y) ? passes(y, a) : kNone};
+        for (const double length : pushes) {
+          if (!model::hits(thing(x, a), thing(y, b), d.unit() * length, touch(x, y))) continue;
+          const auto [known, fresh] = first.emplace(tags, length);
+          if (!fresh) known->second = std::min(known->second, length);
+          break;
+        }
+      }
+    }
+    for (const auto& [tags, length] : first) {
+      fact("push_hit({},{},{},{},{},{})", x, y, number_of(d), microns(length), tags.first, tags.second);
     }
   }
   double length_back(ContactId h, Direction d, bool with_pipe) const {
@@ -391,7 +547,7 @@ class Writer {
     std::map<std::pair<ContactId, ContactId>, double> first;
     for (const Solid& a : bodies(x)) {
       for (const Solid& b : bodies(y)) {
-        if (lifted(x, y, b, d) || lifted(y, x, a, -d)) continue;
+        if (lies_on(x, y, d) || lies_on(y, x, -d)) continue;
         const std::pair tags{is_board(x) ? hole_round(x, b) : kNone, is_board(y) ? hole_round(y, a) : kNone};
         for (const double length : lengths) {
           if (!model::hits(thing(x, a), thing(y, b), d.unit() * length, touch(x, y))) continue;
@@ -416,7 +572,7 @@ class Writer {
           const double to = high(plank, unit) + (board_goes ? length : 0.0);
           return std::any_of(bodies(y).begin(), bodies(y).end(), [&](const Solid& body) {
             return on_line(body, h) && 2.0 * body.radius > hole(h).diameter - kTouch && low(body, unit) < to - kTouch &&
-                   high(body, unit) > from + kTouch && !lifted(at(h).a, y, body, board_goes ? d : -d);
+                   high(body, unit) > from + kTouch && !lies_on(at(h).a, y, board_goes ? d : -d);
           });
         });
         if (first == lengths.end()) continue;
@@ -429,6 +585,7 @@ class Writer {
   const planner::ContactList& list_;
   std::vector<model::Wood> woods_;  ///< per board
   std::array<std::set<double>, 6> lengths_;
+  std::array<std::set<double>, 6> pushes_;
   std::map<std::pair<PartId, int>, std::set<double>> of_board_;
   std::string out_;
 };

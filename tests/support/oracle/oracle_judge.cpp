@@ -158,7 +158,18 @@ bool Judge::drawn_out(PartId a, PartId b, Direction d) const {
   });
 }
 
+bool Judge::lies_on(PartId a, PartId b, Direction d) const {
+  const auto rests = [&](PartId board_part, PartId carrier, Direction way) {
+    const Board* board = board_of(board_part);
+    if (board == nullptr || way == -board->facing) return false;
+    return std::find(board->carriers.begin(), board->carriers.end(), carrier) != board->carriers.end();
+  };
+  return rests(a, b, d) || rests(b, a, -d);
+}
+
 Verdict Judge::slide(PartId a, PartId b, Direction d, double length) {
+  // A board is lifted off its carrier or slides over it, however high the drawing puts that.
+  if (lies_on(a, b, d)) return Verdict::clear;
   // An end that was unscrewed still stands in its port, for parts are judged in their places; straight out is free.
   if (drawn_out(a, b, d)) return Verdict::clear;
   const Key key{a, b, d.x, d.y, d.z, length, 0, 0, 0};
@@ -178,21 +189,122 @@ Verdict Judge::slide(PartId a, PartId b, Direction d, double length) {
 }
 
 Verdict Judge::out_of_slots(PartId a, PartId b, Direction d, double length) {
-  const Board& board = *board_of(a);
+  if (drawn_out(a, b, d) || lies_on(a, b, d)) return Verdict::clear;
+  const auto in_slot = [&](PartId board_part, const Solid& solid) {
+    const Board* board = board_of(board_part);
+    const Hole* hole = board == nullptr ? nullptr : hole_for(*board, solid);
+    return hole != nullptr && hole->notch && hole->diameter - 2.0 * solid.radius >= kPlay;
+  };
   Verdict worst = Verdict::clear;
   for (const Solid& sb : bodies(b)) {
-    const Hole* hole = hole_for(board, sb);
-    if (hole != nullptr && hole->notch) continue;
+    if (in_slot(a, sb)) continue;
     for (const Solid& sa : bodies(a)) {
+      if (in_slot(b, sa)) continue;
       worst = std::max(worst, judged(kPlay, [&](double t) { return slide_hits(sa, sb, d.unit() * length, t); }));
     }
   }
   return worst;
 }
 
+int Judge::sense_out_of(const Hole& slot, const TurnAxis& axis) {
+  // The board moves against its slot's opening, so that the pipe comes out of it.
+  const double along = -dot(cross(axis.along.unit(), slot.centre - axis.point), slot.open.unit());
+  return std::abs(along) < 1.0 ? 0 : along > 0 ? 1 : -1;
+}
+
+std::optional<double> Judge::angle_out_of(const Board& board, const Hole& slot, const TurnAxis& axis, int sense) const {
+  const Solid outline = shrunk(model::box(board.lo, board.hi), kPlay);
+  const double radius = bodies(slot.pipe).front().radius;
+  constexpr double kStep = std::numbers::pi / 3600.0;
+  for (double angle = 0.0; angle <= std::numbers::pi / 2.0; angle += kStep) {
+    const Vec3 at = turned(slot.centre, axis, -sense * angle);
+    double beyond = 0.0;
+    for (int k = 0; k < 3; ++k) {
+      if (k == board.normal) continue;
+      beyond = std::hypot(beyond, std::max({outline.a[k] - at[k], at[k] - outline.b[k], 0.0}));
+    }
+    if (beyond > radius) return angle;
+  }
+  return std::nullopt;
+}
+
+Verdict Judge::on_its_line(PartId a, PartId b, const Hole& hole, Direction d, double length) const {
+  Verdict worst = Verdict::clear;
+  if (lies_on(a, b, d)) return worst;
+  for (const Solid& sb : bodies(b)) {
+    if (!on_line(sb, hole.centre, board_of(a)->facing)) continue;
+    for (const Solid& sa : bodies(a)) {
+      const double overlap = std::min(high(sa, d) + length, high(sb, d)) - std::max(low(sa, d), low(sb, d));
+      worst = std::max(worst, through_hole(hole, sb, overlap));
+    }
+  }
+  return worst;
+}
+
+namespace {
+
+constexpr int kAngles = 720;
+double nth_angle(int i) { return kFullTurn * i / kAngles; }
+
+}  // namespace
+
+const Judge::Aside& Judge::aside(PartId a, PartId b, const TurnAxis& axis, int sense, Direction d, double length) {
+  const auto key = std::make_tuple(a, b, sense, d);
+  if (const auto known = asides_.find(key); known != asides_.end()) return known->second;
+  Aside& out = asides_[key];
+  out.in_place.assign(kAngles + 1, Verdict::clear);
+  out.sliding = out.in_place;
+  const Board& board = *board_of(a);
+  const bool carrier = lies_on(a, b, board.facing);
+  for (const Solid& sb : bodies(b)) {
+    if (on_line(sb, axis.point, axis.along) || lies_on(a, b, d)) continue;
+    const Hole* slot = hole_for(board, sb);
+    double out_at = 0.0;
+    if (slot != nullptr && slot->notch && sense_out_of(*slot, axis) == sense) {
+      out_at = angle_out_of(board, *slot, axis, sense).value_or(0.0);
+    }
+    for (int i = 0; i <= kAngles; ++i) {
+      for (const Solid& sa : bodies(a)) {
+        const auto at = [&](Vec3 travel) {
+          return judged(kPlay,
+                        [&](double t) { return turned_slide_hits(sa, sb, axis, sense * nth_angle(i), travel, t); });
+        };
+        const auto k = static_cast<std::size_t>(i);
+        if (!carrier && nth_angle(i) >= out_at) out.in_place[k] = std::max(out.in_place[k], at({}));
+        out.sliding[k] = std::max(out.sliding[k], at(d.unit() * length));
+      }
+    }
+  }
+  return out;
+}
+
+Judge::Aside Judge::aside_in_room(PartId a, const TurnAxis& axis, int sense, Direction d, double length) const {
+  Aside out;
+  const Solid& plank = frame_.parts[dryfit::at(a)].solids.front();
+  for (int i = 0; i <= kAngles; ++i) {
+    Verdict in_place = Verdict::clear, sliding = Verdict::clear;
+    for (const model::Surface& surface : frame_.surfaces) {
+      const Vec3 into = -surface.normal.unit();
+      double reach = -1e300;
+      for (int corner = 0; corner < 8; ++corner) {
+        const Vec3 p{(corner & 1) != 0 ? plank.b.x : plank.a.x, (corner & 2) != 0 ? plank.b.y : plank.a.y,
+                     (corner & 4) != 0 ? plank.b.z : plank.a.z};
+        reach = std::max(reach, dot(turned(p, axis, sense * nth_angle(i)), into));
+      }
+      in_place = std::max(in_place, verdict_of_overlap(reach - skin_of(surface)));
+      sliding =
+          std::max(sliding, verdict_of_overlap(reach + std::max(0.0, dot(d.unit(), into) * length) - skin_of(surface)));
+    }
+    out.in_place.push_back(in_place);
+    out.sliding.push_back(sliding);
+  }
+  return out;
+}
+
 Verdict Judge::swing(PartId a, PartId b, const TurnAxis& axis, double angle) {
   const Board& board = *board_of(a);
   Verdict worst = Verdict::clear;
+  if (lies_on(a, b, board.facing)) return worst;
   for (const Solid& sb : bodies(b)) {
     if (hole_for(board, sb) != nullptr) continue;
     for (const Solid& sa : bodies(a)) {
@@ -242,7 +354,7 @@ double Judge::free_way(PartId a, PartId b, Direction d) {
   const auto key = std::make_tuple(a, b, d);
   if (const auto known = ways_.find(key); known != ways_.end()) return known->second;
   double best = kFarEnough;
-  if (drawn_out(a, b, d)) return ways_[key] = best;
+  if (drawn_out(a, b, d) || lies_on(a, b, d)) return ways_[key] = best;
   for (const Solid& sa : frame_.part(a).solids) {
     for (const Solid& sb : frame_.part(b).solids) {
       best = std::min(best, free_way(a, sa, b, sb, d));

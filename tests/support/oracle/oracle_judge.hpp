@@ -1,6 +1,7 @@
 #pragma once
 /// The geometric half of the oracle: may this part pass that one? Every answer says how sure it is.
 #include <map>
+#include <optional>
 #include <tuple>
 #include <utility>
 #include <vector>
@@ -44,10 +45,28 @@ class Judge {
   [[nodiscard]] Verdict turn(PartId a, PartId b, const TurnAxis& axis, Vec3 shift);
   /// True when a joint of the frame is between the two and d leads `a` straight out of it.
   [[nodiscard]] bool drawn_out(PartId a, PartId b, Direction d) const;
+  /// One of the two carries the other, a board, and `a` moved along d does not press the board down on its carrier.
+  [[nodiscard]] bool lies_on(PartId a, PartId b, Direction d) const;
   /// Part `a` carried along d by `length`, against `b`; what lies on the line of a hole is judged by its diameter.
   [[nodiscard]] Verdict slide(PartId a, PartId b, Direction d, double length);
-  /// Board `a` out of its slots along d: what stands in its slots does not count.
+  /// Part `a` carried along d, out of slots or out of pipes in its own slots: what fits in a slot of the other does not
+  /// count.
   [[nodiscard]] Verdict out_of_slots(PartId a, PartId b, Direction d, double length);
+  /// Until the board is clear of the pipe in the slot when it turns about the axis in that sense, by steps of a
+  /// twentieth of a degree; nothing when a quarter does not do.
+  [[nodiscard]] std::optional<double> angle_out_of(const Board& board, const Hole& slot, const TurnAxis& axis,
+                                                   int sense) const;
+  /// The sense in which the board has to turn about the axis so that the pipe comes out of the slot; 0: neither.
+  [[nodiscard]] static int sense_out_of(const Hole& slot, const TurnAxis& axis);
+  /// Bodies of `b` on the line of a hole of board `a`, which is carried along d.
+  [[nodiscard]] Verdict on_its_line(PartId a, PartId b, const Hole& hole, Direction d, double length) const;
+  /// Board `a` on one pipe, turned aside: one entry per half degree in the sense, from 0 to a full turn.
+  struct Aside {
+    std::vector<Verdict> in_place;  ///< against `b`, turned to that angle
+    std::vector<Verdict> sliding;   ///< and carried along d from there
+  };
+  [[nodiscard]] const Aside& aside(PartId a, PartId b, const TurnAxis& axis, int sense, Direction d, double length);
+  [[nodiscard]] Aside aside_in_room(PartId a, const TurnAxis& axis, int sense, Direction d, double length) const;
   /// Board `a` turned by `angle` about the axis: what stands in its holes and slots does not count.
   [[nodiscard]] Verdict swing(PartId a, PartId b, const TurnAxis& axis, double angle);
 
@@ -89,6 +108,7 @@ class Judge {
   using Key = std::tuple<PartId, PartId, int, int, int, double, double, double, double>;
   std::map<Key, Verdict> turns_, slides_;
   std::map<std::tuple<PartId, PartId, Direction>, double> ways_;
+  std::map<std::tuple<PartId, PartId, int, Direction>, Aside> asides_;
 };
 
 }  // namespace dryfit::test

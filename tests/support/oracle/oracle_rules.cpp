@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <optional>
 #include <stdexcept>
@@ -304,45 +305,57 @@ void Rules::slides(const State& made, Moves& moves) {
     for (std::size_t start = 0; start < at_.size(); ++start) {
       const int k = g[start];
       if (!tried.insert(k).second) continue;
-      State gone;
-      std::set<int> r;
-      double length = 0.0;
-      for (std::size_t i = 0; i < links_.size(); ++i) {
-        if (!along[i]) continue;
-        const int of_board = g[links_[i].a];
-        const int of_pipe = g[links_[i].b];
-        if ((of_board == k) == (of_pipe == k)) continue;
-        gone.set(i);
-        r.insert(of_board == k ? of_pipe : of_board);
-        const Solid& plank = frame_.parts[links_[i].a].solids.front();
-        const Solid& pipe = frame_.parts[links_[i].b].solids.front();
-        const Vec3 u = d.unit();
-        length = std::max(
-            length, of_board == k ? reach_of(pipe, u) + reach_of(plank, -u) : reach_of(plank, u) + reach_of(pipe, -u));
-      }
-      if (gone.none()) continue;
-      const bool room_in_cluster = with_room(start);
+      // K moves as one. With the room in K the others move: each that hangs together without K is a move of its own.
+      State touching;
+      for (std::size_t i = 0; i < links_.size(); ++i) touching.set(i, g[links_[i].a] == k || g[links_[i].b] == k);
       const bool k_holds_room = k == g[room()];
-      if (room_in_cluster && !k_holds_room) r.insert(g[room()]);
-      const std::vector<PartId> of_k = parts_in(g, {k});
-      const std::vector<PartId> of_r = parts_in(g, r);
-      Verdict verdict = Verdict::clear;
-      for (const PartId part : of_k) {
-        for (const PartId other : of_r) {
-          if (verdict != Verdict::hit) verdict = std::max(verdict, judge_.slide(part, other, d, length));
-        }
+      const Pieces apart = pieces(made & ~touching);
+      std::map<int, State> groups;
+      for (std::size_t i = 0; i < links_.size(); ++i) {
+        const bool board_in = g[links_[i].a] == k, pipe_in = g[links_[i].b] == k;
+        if (!along[i] || board_in == pipe_in) continue;
+        groups[k_holds_room ? apart[board_in ? links_[i].b : links_[i].a] : 0].set(i);
       }
-      if (room_in_cluster) {
-        for (const PartId part : k_holds_room ? of_r : of_k) {
-          verdict = std::max(verdict, judge_.slide_in_room(part, k_holds_room ? -d : d, length));
-        }
-      }
-      if (verdict == Verdict::hit) continue;
-      std::string what = "slide";
-      for (const std::string& id : names(gone)) what += " " + id;
-      if (settled(verdict, what)) moves.push_back({MoveKind::slide_apart, gone, k_holds_room ? of_r : of_k});
+      for (const auto& [number, gone] : groups) slide_out_of(g, k, d, gone, moves);
     }
   }
+}
+
+void Rules::slide_out_of(const Pieces& g, int k, Direction d, const State& gone, Moves& moves) {
+  std::set<int> r;
+  double length = 0.0;
+  std::size_t end = 0;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (!gone[i]) continue;
+    const int of_board = g[links_[i].a], of_pipe = g[links_[i].b];
+    end = links_[i].a;
+    r.insert(of_board == k ? of_pipe : of_board);
+    const Solid& plank = frame_.parts[links_[i].a].solids.front();
+    const Solid& pipe = frame_.parts[links_[i].b].solids.front();
+    const Vec3 u = d.unit();
+    length = std::max(
+        length, of_board == k ? reach_of(pipe, u) + reach_of(plank, -u) : reach_of(plank, u) + reach_of(pipe, -u));
+  }
+  const bool room_in_cluster = with_room(end);
+  const bool k_holds_room = k == g[room()];
+  if (room_in_cluster && !k_holds_room) r.insert(g[room()]);
+  const std::vector<PartId> of_k = parts_in(g, {k});
+  const std::vector<PartId> of_r = parts_in(g, r);
+  Verdict verdict = Verdict::clear;
+  for (const PartId part : of_k) {
+    for (const PartId other : of_r) {
+      if (verdict != Verdict::hit) verdict = std::max(verdict, judge_.slide(part, other, d, length));
+    }
+  }
+  if (room_in_cluster) {
+    for (const PartId part : k_holds_room ? of_r : of_k) {
+      verdict = std::max(verdict, judge_.slide_in_room(part, k_holds_room ? -d : d, length));
+    }
+  }
+  if (verdict == Verdict::hit) return;
+  std::string what = "slide";
+  for (const std::string& id : names(gone)) what += " " + id;
+  if (settled(verdict, what)) moves.push_back({MoveKind::slide_apart, gone, k_holds_room ? of_r : of_k});
 }
 
 // --- boards that leave otherwise -------------------------------------------------------------------------------
@@ -362,9 +375,10 @@ void Rules::board_moves(const State& made, Moves& moves) {
     }
     if (burdened) continue;
     if (board.laid() && rests > 0) take_away(made, v, moves);
-    if (holes == 0 && notches > 0) sideways(made, v, moves);
+    if (holes == 1 && notches == 0) turned_aside(made, v, moves);
     if (holes == 1 && notches > 0) swings(made, v, moves);
   }
+  sideways(made, moves);
 }
 
 std::set<int> Rules::about(const State& made, const Pieces& g, std::size_t vertex) const {
@@ -376,31 +390,113 @@ std::set<int> Rules::about(const State& made, const Pieces& g, std::size_t verte
   return which;
 }
 
-void Rules::sideways(const State& made, std::size_t board, Moves& moves) {
-  const State held = links_of(made, board);
-  std::optional<Direction> open;
-  for (std::size_t i = 0; i < links_.size(); ++i) {
-    if (!held[i]) continue;
-    if (open && *open != links_[i].hole->open) return;
-    open = links_[i].hole->open;
-  }
-  const Direction d = -*open;
-  const Solid& plank = frame_.parts[board].solids.front();
-  double length = 0.0;
-  for (std::size_t i = 0; i < links_.size(); ++i) {
-    if (held[i]) {
-      const Solid& pipe = frame_.parts[links_[i].b].solids.front();
-      length = std::max(length, reach_of(pipe, d.unit()) + reach_of(plank, -d.unit()));
+bool Rules::slips(std::size_t link, std::size_t vertex, Direction d) const {
+  return links_[link].kind == Kind::notch && links_[link].hole->open == (links_[link].a == vertex ? -d : d);
+}
+
+std::set<std::size_t> Rules::pushed(const State& made, std::size_t vertex, Direction d) const {
+  std::set<std::size_t> out{vertex};
+  std::vector<std::size_t> open{vertex};
+  while (!open.empty()) {
+    const std::size_t here = open.back();
+    open.pop_back();
+    for (const std::size_t link : at_[here]) {
+      if (!made[link] || slips(link, here, d)) continue;
+      const std::size_t there = links_[link].a == here ? links_[link].b : links_[link].a;
+      if (out.insert(there).second) open.push_back(there);
     }
   }
-  const Pieces g = pieces(made & ~held);
-  Verdict verdict = Verdict::clear;
-  const auto part = static_cast<PartId>(board);
-  for (const PartId other : parts_in(g, about(made, g, board))) {
-    if (other != part) verdict = std::max(verdict, judge_.out_of_slots(part, other, d, length));
+  return out;
+}
+
+void Rules::sideways(const State& made, Moves& moves) {
+  for (const Direction d : {model::kUp, model::kDown, model::kRight, model::kLeft, model::kBack, model::kFront}) {
+    State slots;
+    for (std::size_t i = 0; i < links_.size(); ++i) {
+      if (links_[i].kind == Kind::notch && parallel(links_[i].hole->open, d)) slots.set(i);
+    }
+    if ((slots & made).none()) continue;
+    const Pieces g = pieces(made & ~slots);
+    std::set<std::set<std::size_t>> tried;
+    for (std::size_t start = 0; start < frame_.parts.size(); ++start) {
+      const std::set<std::size_t> k = pushed(made, start, d);
+      if (k.contains(room()) || !tried.insert(k).second) continue;
+      State gone;
+      std::set<int> r;
+      double length = 0.0;
+      for (std::size_t i = 0; i < links_.size(); ++i) {
+        if (!made[i] || k.contains(links_[i].a) == k.contains(links_[i].b)) continue;
+        gone.set(i);
+        const bool board_goes = k.contains(links_[i].a);
+        r.insert(g[board_goes ? links_[i].b : links_[i].a]);
+        const Solid& plank = frame_.parts[links_[i].a].solids.front();
+        const Solid& pipe = frame_.parts[links_[i].b].solids.front();
+        const Vec3 leaving = board_goes ? d.unit() : -d.unit();
+        length = std::max(length, reach_of(pipe, leaving) + reach_of(plank, -leaving));
+      }
+      if (gone.none()) continue;
+      if (with_room(start)) r.insert(g[room()]);
+      Verdict verdict = Verdict::clear;
+      for (const std::size_t part : k) {
+        for (const PartId other : parts_in(g, r)) {
+          if (k.contains(index(other)) || verdict == Verdict::hit) continue;
+          verdict = std::max(verdict, judge_.out_of_slots(static_cast<PartId>(part), other, d, length));
+        }
+        if (with_room(start)) verdict = std::max(verdict, judge_.slide_in_room(static_cast<PartId>(part), d, length));
+      }
+      std::vector<PartId> moving;
+      for (const std::size_t part : k) moving.push_back(static_cast<PartId>(part));
+      if (verdict != Verdict::hit && settled(verdict, "sideways " + frame_.parts[start].id)) {
+        moves.push_back({MoveKind::sideways, gone, moving});
+      }
+    }
   }
-  if (with_room(board)) verdict = std::max(verdict, judge_.slide_in_room(part, d, length));
-  if (settled(verdict, "sideways " + frame_.parts[board].id)) moves.push_back({MoveKind::sideways, held, {part}});
+}
+
+void Rules::turned_aside(const State& made, std::size_t board_vertex, Moves& moves) {
+  const State held = links_of(made, board_vertex);
+  const auto part = static_cast<PartId>(board_vertex);
+  if (std::any_of(moves.begin(), moves.end(), [&](const UndoMove& move) { return move.undone == held; })) return;
+  const Board& board = *judge_.board_of(part);
+  const Hole* hole = nullptr;
+  PartId pipe_part = model::kNone;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (held[i]) hole = links_[i].hole, pipe_part = static_cast<PartId>(links_[i].b);
+  }
+  const TurnAxis axis{hole->centre, board.facing};
+  const Pieces g = pieces(made & ~held);
+  const std::vector<PartId> others = parts_in(g, about(made, g, board_vertex));
+  Verdict best = Verdict::hit;
+  for (const Direction d : {board.facing, -board.facing}) {
+    const Vec3 u = d.unit();
+    const double length = reach_of(frame_.parts[index(pipe_part)].solids.front(), u) +
+                          reach_of(frame_.parts[board_vertex].solids.front(), -u);
+    // What has to pass the hole is no matter of angles.
+    Verdict line = Verdict::clear;
+    for (const PartId other : others) {
+      if (other != part) line = std::max(line, judge_.on_its_line(part, other, *hole, d, length));
+    }
+    for (const int sense : {1, -1}) {
+      std::vector<const Judge::Aside*> all;
+      for (const PartId other : others) {
+        if (other != part) all.push_back(&judge_.aside(part, other, axis, sense, d, length));
+      }
+      Judge::Aside in_room;
+      if (with_room(board_vertex)) all.push_back(&(in_room = judge_.aside_in_room(part, axis, sense, d, length)));
+      Verdict turned = line;
+      for (std::size_t i = 0; turned != Verdict::hit && i <= 720; ++i) {
+        Verdict here = Verdict::clear;
+        for (const Judge::Aside* other : all) {
+          turned = std::max(turned, other->in_place[i]);
+          here = std::max(here, other->sliding[i]);
+        }
+        best = std::min(best, std::max(turned, here));
+      }
+    }
+  }
+  if (settled(best, "turn aside " + frame_.parts[board_vertex].id)) {
+    moves.push_back({MoveKind::slide_apart, held, {part}});
+  }
 }
 
 void Rules::swings(const State& made, std::size_t board, Moves& moves) {
@@ -411,26 +507,27 @@ void Rules::swings(const State& made, std::size_t board, Moves& moves) {
     if (held[i] && links_[i].kind == Kind::hole) pivot = links_[i].hole->centre;
     if (held[i] && links_[i].kind == Kind::notch) gone.set(i);
   }
-  const TurnAxis axis{pivot, judge_.board_of(static_cast<PartId>(board))->facing};
+  const Board& wood = *judge_.board_of(static_cast<PartId>(board));
+  const TurnAxis axis{pivot, wood.facing};
   int sense = 0;
+  double widest = 0.0;
   for (std::size_t i = 0; i < links_.size(); ++i) {
     if (!gone[i]) continue;
-    const Hole& notch = *links_[i].hole;
-    // The board moves against its slot's opening, so that the pipe comes out of it.
-    const double along = -dot(cross(axis.along.unit(), notch.centre - pivot), notch.open.unit());
-    if (std::abs(along) < 1.0) return;
-    const int wanted = along > 0 ? 1 : -1;
-    if (sense != 0 && sense != wanted) return;
+    const int wanted = Judge::sense_out_of(*links_[i].hole, axis);
+    if (wanted == 0 || (sense != 0 && sense != wanted)) return;
     sense = wanted;
+    const auto out = judge_.angle_out_of(wood, *links_[i].hole, axis, sense);
+    if (!out) return;
+    widest = std::max(widest, *out);
   }
-  const double quarter = sense * std::numbers::pi / 2.0;
+  const double swing = sense * widest;
   const Pieces g = pieces(made & ~held);
   Verdict verdict = Verdict::clear;
   const auto part = static_cast<PartId>(board);
   for (const PartId other : parts_in(g, about(made, g, board))) {
-    if (other != part) verdict = std::max(verdict, judge_.swing(part, other, axis, quarter));
+    if (other != part) verdict = std::max(verdict, judge_.swing(part, other, axis, swing));
   }
-  if (with_room(board)) verdict = std::max(verdict, judge_.turn_in_room(part, axis, {}, quarter));
+  if (with_room(board)) verdict = std::max(verdict, judge_.turn_in_room(part, axis, {}, swing));
   if (settled(verdict, "swing " + frame_.parts[board].id)) moves.push_back({MoveKind::swing, gone, {part}});
 }
 

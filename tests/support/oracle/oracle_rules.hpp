@@ -48,8 +48,14 @@ class Rules {
   void nuts_and_fastenings(const State& made, Moves& moves) const;
   void unscrews(const State& made, Moves& moves);
   void slides(const State& made, Moves& moves);
+  /// The piece k of g going along d out of the links `gone`.
+  void slide_out_of(const Pieces& g, int k, Direction d, const State& gone, Moves& moves);
   void board_moves(const State& made, Moves& moves);
-  void sideways(const State& made, std::size_t board, Moves& moves);
+  void sideways(const State& made, Moves& moves);
+  /// What goes along when the vertex is moved along d: a slot lets go only where the pipe comes out of its open side.
+  [[nodiscard]] std::set<std::size_t> pushed(const State& made, std::size_t vertex, Direction d) const;
+  [[nodiscard]] bool slips(std::size_t link, std::size_t vertex, Direction d) const;
+  void turned_aside(const State& made, std::size_t board, Moves& moves);
   void swings(const State& made, std::size_t board, Moves& moves);
   void take_away(const State& made, std::size_t board, Moves& moves);
 

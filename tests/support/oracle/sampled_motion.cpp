@@ -230,6 +230,10 @@ bool slide_hits(const Solid& a, const Solid& b, Vec3 travel, double touch) {
   return gap_between(shrunk(a, touch), Turn{{}, {0, 0, 1}}, travel, b).gap <= 0.01;
 }
 
+bool turned_slide_hits(const Solid& a, const Solid& b, const TurnAxis& axis, double angle, Vec3 travel, double touch) {
+  return gap_between(shrunk(a, touch), turn_of(axis, angle), travel, b).gap <= 0.01;
+}
+
 bool turn_hits_sampled(const Solid& a, const Solid& b, const TurnAxis& axis, Vec3 shift, double angle, double touch) {
   if (a.shape == Solid::Shape::wedge && b.shape != Solid::Shape::wedge) {
     // Turned and shifted back, the other past this one: the same meetings.

@@ -33,6 +33,10 @@ struct TurnAxis {
 [[nodiscard]] bool turn_hits_sampled(const Solid& a, const Solid& b, const TurnAxis& axis, Vec3 shift, double angle,
                                      double touch);
 
+/// Does `a`, turned to `angle` about the axis and then carried along `travel`, hit `b` by `touch`?
+[[nodiscard]] bool turned_slide_hits(const Solid& a, const Solid& b, const TurnAxis& axis, double angle, Vec3 travel,
+                                     double touch);
+
 /// The farthest coordinate along the unit vector `outward` that `a` gets to while it turns about the axis from 0 to
 /// `angle` and shifts from 0 to `shift`. By points of its rim at 720 angles: within 0.05 mm for a metre of swing.
 /// What stays below `nobody_asks_below` need not be exact: then any bound under it may come back.

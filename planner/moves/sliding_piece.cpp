@@ -1,0 +1,263 @@
+#include "planner/moves/sliding_piece.hpp"
+
+#include <algorithm>
+#include <limits>
+
+#include "model/geometry/at.hpp"
+#include "model/geometry/convex.hpp"
+
+namespace dryfit::planner {
+
+using model::kNone;
+using model::Vec3;
+
+void put_first(std::vector<ContactId>& contacts, ContactId asked) {
+  std::iter_swap(contacts.begin(), std::find(contacts.begin(), contacts.end(), asked));
+  std::sort(contacts.begin() + 1, contacts.end());
+}
+
+bool SlidingPiece::is_r_end(int v) const {
+  return std::find(r_ends.begin(), r_ends.end(), v) != r_ends.end() ||
+         (cluster_has_room && !k_has_room && v == impl.list.room());
+}
+
+bool SlidingPiece::in_r(int v) {
+  if (impl.marked(v) || !in_cluster(v)) return false;
+  const auto found = in_r_known.find(v);
+  if (found != in_r_known.end()) return found->second;
+  const bool yes = way_to_r(v, nullptr);
+  in_r_known.emplace(v, yes);
+  return yes;
+}
+
+bool SlidingPiece::in_g(ContactId c) const {
+  const Contact& contact = impl.contact(c);
+  return state.made(c) && !(contact.kind == ContactKind::notch && parallel(impl.slot(contact).open, d));
+}
+
+bool SlidingPiece::way_to_r(int v, std::vector<ContactId>* held) {
+  if (kind == MoveKind::slide) {
+    return impl.explorer.path(
+        state, v, Without{.holes_along = d}, [this](int at) { return is_r_end(at); }, held);
+  }
+  std::unordered_map<int, ContactId> by{{v, kNone}};
+  std::vector<int> found{v};
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    ++impl.explorer.visited;
+    if (is_r_end(found[i])) {
+      for (int at = found[i]; held != nullptr && by.at(at) != kNone;) {
+        held->push_back(by.at(at));
+        at = impl.other_vertex(by.at(at), at);
+      }
+      return true;
+    }
+    for (const ContactId c : impl.contacts_at(found[i])) {
+      if (!in_g(c)) continue;
+      const int next = impl.other_vertex(c, found[i]);
+      if (by.emplace(next, c).second) found.push_back(next);
+    }
+  }
+  return false;
+}
+
+void SlidingPiece::hold_in_k(int v, std::vector<ContactId>& held) {
+  if (kind == MoveKind::slide) {
+    impl.way(state, v, k.front(), Without{.holes_along = d}, held);
+    return;
+  }
+  for (auto by = reached_by.find(v); by != reached_by.end(); by = reached_by.find(v)) {
+    held.push_back(by->second);
+    v = impl.other_vertex(by->second, v);
+  }
+}
+
+void SlidingPiece::hold(int v, std::vector<ContactId>& held) {
+  if (impl.marked(v)) {
+    hold_in_k(v, held);
+    return;
+  }
+  way_to_r(v, &held);
+  hold_cluster(held);
+}
+
+void SlidingPiece::hold_cluster(std::vector<ContactId>& held) {
+  if (cluster_has_room) impl.way(state, k.front(), impl.list.room(), {}, held);
+}
+
+Refusal SlidingPiece::refuse(Refusal::Why why, PartId moving, PartId blocking) {
+  Refusal r;
+  r.kind = kind;
+  r.why = why;
+  r.moving = moving;
+  r.blocking = blocking;
+  // What goes along sets how far K has to go: it stays so while the ends of all that hang on the one asked for.
+  r.held_by = left_out;
+  for (const ContactId c : left_out) {
+    const int a = impl.list.vertex(impl.contact(c).a), b = impl.list.vertex(impl.contact(c).b);
+    hold_in_k(impl.marked(a) ? a : b, r.held_by);
+    hold_link(impl.marked(a) ? b : a, r.held_by);
+  }
+  return r;
+}
+
+void SlidingPiece::hold_link(int end, std::vector<ContactId>& held) {
+  for (auto by = linked_by.find(end); by != linked_by.end() && by->second != kNone; by = linked_by.find(end)) {
+    held.push_back(by->second);
+    end = impl.other_vertex(by->second, end);
+  }
+}
+
+void SlidingPiece::keep_linked(ContactId asked) {
+  const Contact& contact = impl.contact(asked);
+  const int a = impl.list.vertex(contact.a), b = impl.list.vertex(contact.b);
+  std::vector<int> found{impl.marked(a) ? b : a};
+  linked_by.emplace(found.front(), kNone);
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    ++impl.explorer.visited;
+    for (const ContactId c : impl.contacts_at(found[i])) {
+      const int next = impl.other_vertex(c, found[i]);
+      if (state.made(c) && !impl.marked(next) && linked_by.emplace(next, c).second) found.push_back(next);
+    }
+  }
+  std::erase_if(left_out, [&](ContactId c) {
+    const int end = impl.list.vertex(impl.contact(c).a);
+    return !linked_by.contains(impl.marked(end) ? impl.list.vertex(impl.contact(c).b) : end);
+  });
+  std::erase_if(r_ends, [&](int end) { return !linked_by.contains(end); });
+}
+
+std::optional<Refusal> SlidingPiece::gather(ContactId asked, const std::vector<char>* frozen,
+                                            const std::function<bool(const Contact&, int)>& lets_go) {
+  for (const int v : k) {
+    if (v == impl.list.room()) continue;
+    for (const ContactId h : impl.contacts_at(v)) {
+      if (!state.made(h) || !lets_go(impl.contact(h), v)) continue;
+      const int other = impl.other_vertex(h, v);
+      if (impl.marked(other)) continue;
+      left_out.push_back(h);
+      r_ends.push_back(other);
+    }
+  }
+  std::sort(left_out.begin(), left_out.end());
+  if (!std::binary_search(left_out.begin(), left_out.end(), asked)) {
+    // Board and pipe are one piece by other contacts too: neither can leave the other.
+    Refusal r;
+    r.kind = kind;
+    r.why = Refusal::Why::ring;
+    const Contact& contact = impl.contact(asked);
+    impl.way(state, impl.list.vertex(contact.a), impl.list.vertex(contact.b), Without{.holes_along = d}, r.held_by);
+    return r;
+  }
+  if (k_has_room) keep_linked(asked);
+  const auto kept = std::find_if(left_out.begin(), left_out.end(),
+                                 [&](ContactId h) { return frozen != nullptr && (*frozen)[dryfit::at(h)] != 0; });
+  if (kept == left_out.end()) return std::nullopt;
+  // It would go along as long as it hangs on K, and on what moves.
+  Refusal r = Undoer::Impl::keeps(*kept);
+  const int a = impl.list.vertex(impl.contact(*kept).a), b = impl.list.vertex(impl.contact(*kept).b);
+  hold_in_k(impl.marked(a) ? a : b, r.held_by);
+  hold_link(impl.marked(a) ? b : a, r.held_by);
+  return r;
+}
+
+void SlidingPiece::find_travel() {
+  const Vec3 unit = d.unit();
+  const int n = d.axis();
+  for (const ContactId h : left_out) {
+    const Contact& hole = impl.contact(h);
+    const model::Board& b = impl.board(hole.a);
+    double tip_ahead = -std::numeric_limits<double>::infinity(), tip_behind = -tip_ahead;
+    for (int i = impl.index.first(hole.b); i < impl.index.last(hole.b); ++i) {
+      const model::Solid& pipe = impl.index.bodies()[dryfit::at(i)].solid;
+      tip_ahead = std::max(tip_ahead, reach_along(pipe, unit));
+      tip_behind = std::min(tip_behind, -reach_along(pipe, -unit));
+    }
+    const double lo = unit[n] > 0 ? b.lo[n] : -b.hi[n], hi = unit[n] > 0 ? b.hi[n] : -b.lo[n];
+    travel = std::max(travel, impl.marked(impl.list.vertex(hole.a)) ? tip_ahead - lo : hi - tip_behind);
+  }
+}
+
+std::optional<Refusal> SlidingPiece::too_wide() {
+  for (const ContactId c : left_out) {
+    const Contact& contact = impl.contact(c);
+    const model::Board& b = impl.board(contact.a);
+    const double hole = b.holes[dryfit::at(contact.hole)].diameter;
+    const bool board_in_k = impl.marked(impl.list.vertex(contact.a));
+    // Seen along the way in which the board leaves the pipe.
+    const Vec3 leaving = board_in_k ? d.unit() : -d.unit();
+    const model::Solid whole = model::box(b.lo, b.hi);
+    const double back = -reach_along(whole, -leaving), front = reach_along(whole, leaving);
+    for (const int i : impl.index.on_line(contact.line)) {
+      const Body& body = impl.index.bodies()[dryfit::at(i)];
+      if (2.0 * body.solid.radius <= hole - model::kTouch) continue;
+      const double tail = -reach_along(body.solid, -leaving), tip = reach_along(body.solid, leaving);
+      if (tail >= front + travel - model::kTouch) continue;
+      // What is behind, or pokes into the board's hinder face, is left behind.
+      if (tip <= back + model::kTouch || (tail < back && tip < front)) continue;
+      if (impl.leaves_carrier(contact.a, body.part, leaving)) continue;
+      if (board_in_k ? !in_r(body.part) : !impl.marked(body.part)) continue;
+      Refusal r = refuse(Refusal::Why::too_wide, contact.a, body.part);
+      r.wanted = 2.0 * body.solid.radius;
+      r.given = hole;
+      hold(body.part, r.held_by);
+      hold(contact.a, r.held_by);
+      return r;
+    }
+  }
+  return std::nullopt;
+}
+
+/// Along a hole all that lies on its line is judged by too_wide; in a slot what fits through it is no hit.
+bool SlidingPiece::exempt(PartId board_part, int body) const {
+  if (!impl.is_board(board_part)) return false;
+  const int line = impl.index.line_of(body);
+  if (line == kNone) return false;
+  return std::any_of(left_out.begin(), left_out.end(), [&](ContactId c) {
+    const Contact& contact = impl.contact(c);
+    if (contact.a != board_part || contact.line != line) return false;
+    const double width = 2.0 * impl.index.bodies()[dryfit::at(body)].solid.radius;
+    return kind == MoveKind::slide ||
+           width <= impl.board(board_part).holes[dryfit::at(contact.hole)].diameter - model::kTouch;
+  });
+}
+
+std::optional<Refusal> SlidingPiece::first_hit() {
+  const Vec3 sweep = d.unit() * travel;
+  std::vector<int> candidates;
+  for (const int v : k) {
+    if (v == impl.list.room()) continue;
+    for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
+      const Body& body = impl.index.bodies()[dryfit::at(i)];
+      impl.index.find(model::swept_bounds(body.solid, sweep), candidates);
+      for (const int j : candidates) {
+        const Body& other = impl.index.bodies()[dryfit::at(j)];
+        if (other.part == v || !in_cluster(other.part) || exempt(v, j) || exempt(other.part, i)) continue;
+        ++impl.work.clearance_tests;
+        if (!model::hits(body.thing(), other.thing(), sweep, impl.touch(v, other.part))) continue;
+        // A pipe may be drawn straight out of the fitting that it was unscrewed from, and a board leaves its carrier.
+        if (impl.drawn_apart(v, other.part, sweep) || impl.leaves_carrier(v, other.part, sweep) ||
+            impl.leaves_carrier(other.part, v, -sweep) || !in_r(other.part)) {
+          continue;
+        }
+        Refusal r = refuse(Refusal::Why::hits_part, v, other.part);
+        hold(v, r.held_by);
+        hold(other.part, r.held_by);
+        return r;
+      }
+    }
+  }
+  return std::nullopt;
+}
+
+std::optional<Refusal> SlidingPiece::first_surface(const std::vector<int>& vertices, Vec3 sweep) {
+  const auto found = impl.first_in_surface(
+      vertices, [&](const model::Solid& solid, Vec3 in) { return Undoer::Impl::swept_reach(solid, sweep, in); });
+  if (!found) return std::nullopt;
+  Refusal r = refuse(Refusal::Why::hits_surface, found->first, kNone);
+  r.surface = found->second;
+  hold(found->first, r.held_by);
+  hold_cluster(r.held_by);
+  return r;
+}
+
+}  // namespace dryfit::planner

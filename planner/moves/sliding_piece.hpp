@@ -1,0 +1,69 @@
+#pragma once
+/// A piece that is moved straight out of the contacts that join it to what stays. Private to planner/moves.
+#include <functional>
+#include <optional>
+#include <unordered_map>
+#include <vector>
+
+#include "planner/moves/moves_impl.hpp"
+
+namespace dryfit::planner {
+
+/// The graph G leaves out: for a slide the holes and slots along d, sideways the slots that open along d, either way.
+/// Piece K going along d: off pipes and out of boards (`kind` slide), or out of slots (`kind` sideways).
+struct SlidingPiece {
+  Undoer::Impl& impl;
+  const State& state;
+  const MoveKind kind;
+  const model::Direction d;
+  std::vector<int> k;  ///< vertices of K; marked in `impl`
+  bool k_has_room = false;
+  bool cluster_has_room = false;
+  std::vector<ContactId> left_out{};                ///< between K and R, ascending
+  std::vector<int> r_ends{};                        ///< their vertices on R's side
+  double travel = 1e-3;                             ///< mm; at least a hair, so that the way has a direction
+  std::unordered_map<int, ContactId> reached_by{};  ///< sideways: how each vertex of K came to be pushed along
+  std::unordered_map<int, ContactId> linked_by{};   ///< slide, K with the room: how what moves hangs together
+  std::unordered_map<int, bool> in_r_known{};
+
+  [[nodiscard]] bool in_cluster(int v) const { return state.cluster(v) == state.cluster(k.front()); }
+  /// R: the pieces joined to K by the left-out contacts, and the room's.
+  [[nodiscard]] bool in_r(int v);
+
+  /// Finds what lets go between K and R: the contacts of K for which `lets_go(contact, vertex of K)` holds and that
+  /// lead out of K. Returns why not when the one asked for is not among them, or one of them is frozen.
+  [[nodiscard]] std::optional<Refusal> gather(ContactId asked, const std::vector<char>* frozen,
+                                              const std::function<bool(const Contact&, int)>& lets_go);
+  /// Until the board of every left-out contact is past that pipe's own end or side.
+  void find_travel();
+
+  /// Bodies on the line of a left-out hole that have to pass it must be narrower than it.
+  [[nodiscard]] std::optional<Refusal> too_wide();
+  /// The first pair of K and R that would hit on the way.
+  [[nodiscard]] std::optional<Refusal> first_hit();
+  /// The first of the vertices that would get into a surface when moved by `sweep`.
+  [[nodiscard]] std::optional<Refusal> first_surface(const std::vector<int>& vertices, model::Vec3 sweep);
+
+  [[nodiscard]] Refusal refuse(Refusal::Why why, PartId moving, PartId blocking);
+  /// Why v is in K or R: the way to the end that was asked for, or to an end of a left-out contact or the room.
+  void hold(int v, std::vector<ContactId>& held);
+  void hold_cluster(std::vector<ContactId>& held);
+  /// The way from v, a vertex of K, back to where K was started from.
+  void hold_in_k(int v, std::vector<ContactId>& held);
+
+ private:
+  /// With the room in K the others move: of them only what hangs together, without K, with the contact asked for.
+  void keep_linked(ContactId asked);
+  /// Why the end of a left-out contact moves along with that of the one asked for.
+  void hold_link(int end, std::vector<ContactId>& held);
+  /// A way in G from v to an end of R, appended to `held` if given; false when there is none.
+  bool way_to_r(int v, std::vector<ContactId>* held);
+  [[nodiscard]] bool in_g(ContactId c) const;
+  [[nodiscard]] bool is_r_end(int v) const;
+  [[nodiscard]] bool exempt(PartId board_part, int body) const;
+};
+
+/// What a piece's side does when there is a choice of sides: the asked contact first, the others ascending.
+void put_first(std::vector<ContactId>& contacts, ContactId asked);
+
+}  // namespace dryfit::planner
