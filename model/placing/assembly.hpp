@@ -34,6 +34,7 @@ struct RunLink {
 /// Names of a board's draft as parts.
 struct BoardNames {
   std::vector<PartId> through;
+  PartId reach_from = kNone;  ///< the pipe of `through` that `reach` is measured from
   std::vector<PartId> notches;
   std::vector<PartId> carriers;  ///< a union: its first half
 };

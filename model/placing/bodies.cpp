@@ -258,9 +258,30 @@ class Shaper {
     return *draft_.measured.band;
   }
 
+  /// How much of a plug or bushing is thread, and how much is head.
+  struct ThreadAndHead {
+    double male = 0.0;
+    double head = 0.0;
+  };
+
+  /// From the tables, or from what the owner measured over all: the table then only says where the head begins.
+  ThreadAndHead thread_and_head(Dimension male, Dimension head) {
+    const Measured& own = draft_.measured;
+    if (!own.length && !own.height) {
+      return {need(male, draft_.size, std::nullopt, "length"), need(head, draft_.size, std::nullopt, "height")};
+    }
+    const double all = own.length ? *own.length : *own.height;
+    double of_head = all / 3.0;
+    if (own.length && own.height && *own.height < all) {
+      of_head = *own.height;  // not over all, then: the head alone
+    } else if (const auto table = dimension(standard_, draft_.size, head)) {
+      of_head = std::min(table->value, all / 2.0);
+    }
+    return {all - of_head, of_head};
+  }
+
   void plug() {
-    const double male = need(Dimension::plug_male, draft_.size, draft_.measured.length, "length");
-    const double head = need(Dimension::plug_head, draft_.size, draft_.measured.height, "height");
+    const auto [male, head] = thread_and_head(Dimension::plug_male, Dimension::plug_head);
     const double od = need(Dimension::pipe_od, draft_.size);
     const double across = head_across(draft_.size);
     const Direction d = opening();
@@ -274,8 +295,7 @@ class Shaper {
   }
 
   void bushing() {
-    const double male = need(Dimension::bushing_male, draft_.size, draft_.measured.length, "length");
-    const double head = need(Dimension::bushing_head, draft_.size, draft_.measured.height, "height");
+    const auto [male, head] = thread_and_head(Dimension::bushing_male, Dimension::bushing_head);
     const double od = need(Dimension::pipe_od, draft_.size);
     const double bore = need(Dimension::pipe_od, draft_.other_size);
     const double across = head_across(draft_.size);

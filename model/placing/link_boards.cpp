@@ -131,6 +131,7 @@ class BoardLinker {
       const PartId id = through_pipe(word, draft, "through", seen);
       if (id == kNone) continue;
       names.through.push_back(id);
+      if (names.reach_from == kNone || (draft.reach_from && word.text == draft.reach_from->text)) names.reach_from = id;
       add_hole(word, id, false, {}, draft, drills, board);
     }
     for (const DraftBoard::Notch& notch : draft.notches) {

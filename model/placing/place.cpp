@@ -34,9 +34,9 @@ void index_links(Placer& in) {
   for (std::size_t b = 0; b < boards; ++b) {
     const BoardNames& names = in.assembly.board_names[b];
     std::vector<int> on = runs_of_board[b];
-    for (const std::vector<PartId>* list : {&names.through, &names.carriers}) {
-      if (list->empty()) continue;
-      const Part& first = in.part(list->front());
+    for (const PartId id : {names.reach_from, names.carriers.empty() ? kNone : names.carriers.front()}) {
+      if (id == kNone) continue;
+      const Part& first = in.part(id);
       if (first.kind == PartKind::board) {
         in.boards_on_board[at(first.board)].push_back(static_cast<int>(b));
       } else {

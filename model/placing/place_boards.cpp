@@ -19,7 +19,7 @@ double lowest(double face, Direction side, double size) { return positive(side) 
 
 /// The point that `reach` is measured from.
 Vec3 reference(const Placer& in, const BoardNames& names) {
-  const PartId id = names.through.empty() ? names.carriers.front() : names.through.front();
+  const PartId id = names.through.empty() ? names.carriers.front() : names.reach_from;
   const Part& part = in.part(id);
   // The middle of a union is where its halves meet.
   const Vec3 centre = part.union_mate == kNone ? part.centre : (part.centre + in.part(part.union_mate).centre) * 0.5;
@@ -27,9 +27,7 @@ Vec3 reference(const Placer& in, const BoardNames& names) {
 }
 
 /// Where a flange on the board lies; its run is placed.
-Vec3 flange_at(const Placer& in, const RunLink& link) {
-  return link.local + in.offset[dryfit::at(link.run)];
-}
+Vec3 flange_at(const Placer& in, const RunLink& link) { return link.local + in.offset[dryfit::at(link.run)]; }
 
 /// Gathers the three coordinates of a board's lowest corner.
 class BoardPlacer {
@@ -67,7 +65,7 @@ class BoardPlacer {
       return true;
     }
     if (!draft_.reach.empty()) {
-      const PartId from = names_.through.empty() ? names_.carriers.front() : names_.through.front();
+      const PartId from = names_.through.empty() ? names_.carriers.front() : names_.reach_from;
       if (!in_.placed(from)) return false;
       const Vec3 centre = reference(in_, names_);
       for (const DraftBoard::Reach& reach : draft_.reach) {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <functional>
 #include <queue>
 
@@ -15,16 +16,15 @@ class RunPlacer {
   explicit RunPlacer(Placer& in) : in_(in), draft_(in.assembly.draft) {}
 
   void run() {
-    for (std::size_t r = 0; r < draft_.runs.size(); ++r) {
-      if (has_own_place(r)) ready_.push(static_cast<int>(r));
-    }
-    if (begins_at_surface(0)) ready_.push(0);
     for (std::size_t b = 0; b < in_.frame.boards.size(); ++b) place_board(static_cast<int>(b));
-    place_ready();
-    if (!in_.run_placed[0]) {
-      set_place(0, {}, in_.frame.runs[0].parts.front(), {kNone, kNone, {true, true, true}});
-      place_ready();
+    bool fixed = false;
+    for (std::size_t r = 0; r < draft_.runs.size(); ++r) {
+      if (!has_own_place(r)) continue;
+      place_fixed(r, {false, false, false});
+      fixed = true;
     }
+    place_ready();
+    if (!fixed) start_somewhere();
     tell_unplaced();
   }
 
@@ -64,14 +64,21 @@ class RunPlacer {
     }
   }
 
+  void place_fixed(std::size_t run, std::array<bool, 3> loose) {
+    set_place(run, own_place(run), in_.frame.runs[run].parts.front(), {kNone, kNone, loose});
+  }
+
+  /// No run has `at`: the first that nothing places begins at [0, 0] of its surface, or at the origin.
+  void start_somewhere() {
+    const auto first = std::find(in_.run_placed.begin(), in_.run_placed.end(), false);
+    if (first == in_.run_placed.end()) return;
+    const auto run = static_cast<std::size_t>(first - in_.run_placed.begin());
+    place_fixed(run, loose_axes(run));
+    place_ready();
+  }
+
   void place_run(std::size_t run) {
-    const PartId first = in_.frame.runs[run].parts.front();
-    if (has_own_place(run) || (run == 0 && begins_at_surface(0))) {
-      set_place(run, own_place(run), first, {kNone, kNone, loose_axes(run)});
-      return;
-    }
-    for (const int which : {0, 1}) {
-      const int index = in_.assembly.links_of_run[run][dryfit::at(which)];
+    for (const int index : own_ways(run)) {
       if (index != kNone && place_by_own(run, index)) return;
     }
     for (const int index : in_.links_to_run[run]) {
@@ -85,9 +92,19 @@ class RunPlacer {
     }
   }
 
-  /// Coordinates of a run with its own place that the file does not give.
+  /// The run's own links: first the one to the run that comes first, whichever end of this one it is.
+  [[nodiscard]] std::array<int, 2> own_ways(std::size_t run) const {
+    std::array<int, 2> ways = in_.assembly.links_of_run[run];
+    const RunLink* from = link_of(run, 0);
+    const RunLink* to = link_of(run, 1);
+    const auto joins = [](const RunLink* link) { return link != nullptr && link->kind == RunLink::Kind::joint; };
+    if (joins(from) && joins(to) && to->other_run < from->other_run) std::swap(ways[0], ways[1]);
+    return ways;
+  }
+
+  /// Coordinates that the file does not give of a run that begins without `at`.
   [[nodiscard]] std::array<bool, 3> loose_axes(std::size_t run) const {
-    if (has_own_place(run)) return {false, false, false};
+    if (!begins_at_surface(run)) return {true, true, true};
     const Surface& surface = in_.frame.surface(link_of(run, 0)->surface);
     const int normal = surface.normal.axis();
     return {normal != 0, normal != 1, normal != 2};
@@ -95,7 +112,7 @@ class RunPlacer {
 
   [[nodiscard]] Vec3 own_place(std::size_t run) {
     const DraftRun& draft = draft_.runs[run];
-    if (!draft.from) return {draft.at[0], draft.at[1], draft.at[2]};
+    if (!begins_at_surface(run)) return draft.at.size() == 3 ? Vec3{draft.at[0], draft.at[1], draft.at[2]} : Vec3{};
     const RunLink& link = *link_of(run, 0);
     const Surface& surface = in_.frame.surface(link.surface);
     const int normal = surface.normal.axis();
@@ -112,8 +129,7 @@ class RunPlacer {
   bool place_by_own(std::size_t run, int index) {
     const RunLink& link = in_.assembly.links[dryfit::at(index)];
     if (link.kind == RunLink::Kind::joint) {
-      if (dryfit::at(link.other_run) == run ||
-          !in_.run_placed[dryfit::at(link.other_run)]) {
+      if (dryfit::at(link.other_run) == run || !in_.run_placed[dryfit::at(link.other_run)]) {
         return false;
       }
       const Joint& joint = in_.frame.joint(link.joint);

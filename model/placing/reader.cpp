@@ -3,6 +3,7 @@
 #include <stdexcept>
 
 #include "model/measure/verify.hpp"
+#include "model/placing/natural_order.hpp"
 #include "model/placing/place.hpp"
 #include "model/reading/read_draft.hpp"
 #include "model/reading/yaml_guard.hpp"
@@ -12,8 +13,12 @@ namespace dryfit::model {
 Frame read_frame(std::string_view text, const std::string& file) {
   Faults faults;
   const YamlTree tree = read_yaml(text, file, faults);
-  const Draft draft = read_draft(*tree.root, faults);
-  Assembly assembly = assemble(draft, file, faults);
+  const Draft as_written = read_draft(*tree.root, faults);
+  const Draft draft = in_natural_order(as_written);
+  Faults in_order = faults;
+  Assembly assembly = assemble(draft, file, in_order);
+  // Of two claims to one port the later line is the mistake, so mistakes are looked for as the file is written.
+  if (in_order.any()) (void)assemble(as_written, file, faults);
   faults.throw_if_any(file);
   place(assembly, faults);
   faults.throw_if_any(file);

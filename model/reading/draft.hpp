@@ -86,6 +86,7 @@ struct DraftBoard {
   int normal = 2;
   Direction facing = kUp;
   std::vector<Word> through;
+  std::optional<Word> reach_from;  ///< the pipe of `through` that `reach` is measured from; not given: its first
   std::vector<Notch> notches;
   std::vector<Word> rests_on;
   std::optional<double> height;

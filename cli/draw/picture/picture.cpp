@@ -6,6 +6,8 @@
 #include <cmath>
 #include <functional>
 #include <numeric>
+#include <optional>
+#include <utility>
 
 #include "cli/draw/body/fixture_pieces.hpp"
 #include "cli/draw/body/scene.hpp"
@@ -122,133 +124,192 @@ std::vector<PartLook> looks_for(const Frame& frame, const std::vector<Fixture>& 
   return out;
 }
 
+/// The parts named in the options, and the numbers of the fixtures that are new.
+std::vector<PartId> emphasised_of(const Frame& frame, const PictureOptions& options,
+                                  const std::vector<Fixture>& fixtures) {
+  std::vector<PartId> emphasised = parts_named(frame, options.emphasised, "emphasised");
+  for (const int index : options.new_fixtures) {
+    if (fixtures[at(index)].kind != Fixture::Kind::patch) emphasised.push_back(number_of(frame, index));
+  }
+  return emphasised;
+}
+
+/// One picture, drawn phase by phase: the view, the words above and below, the place on the page, the parts, then what
+/// lies over them.
+class Drawing {
+ public:
+  Drawing(cairo_t* cairo, RectMm area, const Frame& frame, const PictureOptions& options)
+      : cairo_(cairo),
+        area_(area),
+        frame_(frame),
+        options_(options),
+        fixtures_(fixtures_of(frame)),
+        shown_(options.shown.empty() ? all_parts(frame) : parts_named(frame, options.shown, "shown")),
+        emphasised_(emphasised_of(frame, options, fixtures_)),
+        labelled_(options.labelled.empty() ? shown_ : parts_named(frame, options.labelled, "labelled")),
+        is_new_(flags(frame.parts.size() + fixtures_.size(), emphasised_)),
+        tree_(
+            pieces_of(frame, shown_, fixtures_, options.fixtures ? *options.fixtures : fixtures_at(fixtures_, shown_))),
+        text_(options.text_mm > 0.0 ? std::max(options.text_mm, look::kSmallestText)
+                                    : std::clamp(area.width / 50.0, look::kSmallestText, 3.2)) {}
+
+  PictureReport run() {
+    choose_where_from();
+    RectMm inner = area_;
+    if (!options_.title.empty()) write_title(inner);
+    if (!options_.caption.empty()) write_caption(inner);
+    place_on(inner);
+    paint_shaded(cairo_, tree_, map_, looks_at(map_.scale));
+    if (options_.labels || options_.arrow) {
+      draw_over(inner);
+      check(cairo_status(cairo_), "drawing the picture");
+    }
+    return std::move(report_);
+  }
+
+ private:
+  [[nodiscard]] std::vector<PartLook> looks_at(double scale) const {
+    return looks_for(frame_, fixtures_, is_new_, area_.width, scale);
+  }
+
+  /// The view that is asked for, or one in which most of what is new is seen.
+  void choose_where_from() {
+    if (options_.view) {
+      report_.view = *options_.view;
+      report_.visible = emphasised_.empty() ? 1.0 : visible_share(tree_, is_new_, report_.view);
+      return;
+    }
+    std::optional<Vec3> move;
+    if (options_.arrow && options_.arrow->kind == Arrow::Kind::slide) move = options_.arrow->along;
+    std::optional<Vec3> surface;
+    for (const int index : options_.new_fixtures) {
+      const Fixture& fixture = fixtures_[at(index)];
+      if (fixture.kind == Fixture::Kind::patch) surface = fixture.patch.normal;
+    }
+    const ChosenView chosen = choose_view(tree_, is_new_, move, surface);
+    report_.view = chosen.view;
+    report_.turned = chosen.turned;
+    report_.visible = chosen.visible;
+  }
+
+  /// A long name on a narrow picture: smaller first, then more lines. Takes its room off `inner`.
+  void write_title(RectMm& inner) const {
+    const double wide = measure(cairo_, options_.title, {1.5 * text_, true}).width;
+    const double size = 1.5 * text_ * std::clamp((area_.width - 2.0) / wide, 0.75, 1.0);
+    const double last = draw_paragraph(cairo_, area_.x + 1.0, area_.y + 1.3 * text_, area_.width - 2.0, 1.3 * size,
+                                       options_.title, {size, true});
+    const double below = last - 1.3 * size - area_.y + 0.9 * text_;
+    inner.y += below;
+    inner.height -= below;
+  }
+
+  void write_caption(RectMm& inner) const {
+    const TextStyle style{0.9 * text_, false};
+    const auto lines = broken_lines(cairo_, options_.caption, area_.width - 2.0, style);
+    const double leading = 1.3 * text_;
+    const double below = leading * static_cast<double>(lines.size());
+    draw_paragraph(cairo_, area_.x + 1.0, area_.y + area_.height - below + leading - 0.5 * text_, area_.width - 2.0,
+                   leading, options_.caption, style);
+    inner.height -= below + 0.6 * text_;
+  }
+
+  /// Where the parts come on the page. Labels find most of their room beside the frame.
+  void place_on(RectMm inner) {
+    const double side = options_.labels ? std::min(3.2 * text_, 0.12 * inner.width) : 1.0;
+    const double edge = options_.labels ? std::min(1.8 * text_, 0.08 * inner.height) : 1.0;
+    const RectMm body{inner.x + side, inner.y + edge, inner.width - 2 * side, inner.height - 2 * edge};
+    map_ = fit_page(tree_.pieces(), report_.view, body);
+    if (shown_.size() != frame_.parts.size()) {
+      const std::vector<PartId> all = all_parts(frame_);
+      const PageMap whole =
+          fit_page(pieces_of(frame_, all, fixtures_, fixtures_at(fixtures_, all)), report_.view, body);
+      map_ = options_.room_for_all
+                 ? whole
+                 : scaled_to(map_, std::min(map_.scale, closest_scale(frame_, shown_, whole.scale, body)), body);
+    }
+    report_.map = map_;
+    report_.scale = map_.scale;
+  }
+
+  /// Lens, arrow and labels: they go where nothing of importance is, so the picture is looked at through a grid.
+  void draw_over(RectMm inner) {
+    const double per_mm = std::clamp(900.0 / std::max(area_.width, area_.height), 2.0, 6.0);
+    const NumberGrid grid = grid_of(tree_, map_, inner, per_mm);
+    std::vector<RectMm> taken;
+    // A straight move is clearer against the whole work, a turn where the piece is large.
+    const bool arrow_drawn = draw_lens(grid, per_mm, taken);
+    if (options_.arrow && !arrow_drawn) {
+      if (const auto arrow = arrow_in(frame_, options_, emphasised_, is_new_, map_, grid)) {
+        draw_arrow(cairo_, *arrow);
+        taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
+      }
+    }
+    if (options_.labels) draw_labels(grid, std::move(taken));
+  }
+
+  /// Draws a lens where one is wanted and finds its place, with the arrow of a turn in it; true when that was drawn.
+  bool draw_lens(const NumberGrid& grid, double per_mm, std::vector<RectMm>& taken) {
+    if (!options_.lens) return false;
+    const bool turns =
+        options_.arrow && options_.arrow->kind == Arrow::Kind::turn && norm(options_.arrow->along) > 1e-9;
+    const double ring = turns ? map_.scale * ring_radius(frame_, emphasised_, *options_.arrow) : 0.0;
+    const std::optional<Lens> lens = place_lens(map_, grid, is_new_, ring);
+    if (!lens) return false;
+    report_.enlarged = true;
+    taken.push_back(lens->box());
+    begin_lens(cairo_, *lens);
+    paint_shaded(cairo_, tree_, lens->map, looks_at(lens->map.scale));
+    std::optional<ArrowDrawing> arrow;
+    if (turns) {
+      const NumberGrid close = grid_of(tree_, lens->map, lens->box(), per_mm);
+      arrow = arrow_in(frame_, options_, emphasised_, is_new_, lens->map, close,
+                       [&](PageMap::Point p) { return lens->shows(p); });
+      if (arrow) draw_arrow(cairo_, *arrow);
+    }
+    end_lens(cairo_, *lens);
+    return arrow.has_value();
+  }
+
+  void draw_labels(const NumberGrid& grid, std::vector<RectMm> taken) {
+    add_holes(tree_, map_, taken);
+    const std::vector<LabelWish> wishes =
+        wishes_for(cairo_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_, text_);
+    const Labelling labelling = place_labels(grid, wishes, taken);
+    cairo_save(cairo_);
+    cairo_set_line_cap(cairo_, CAIRO_LINE_CAP_ROUND);
+    for (const PlacedLabel& label : labelling.placed) draw_leader(cairo_, label);
+    for (const PlacedLabel& label : labelling.placed) {
+      const LabelWish& wish = wishes[label.wish];
+      draw_label(cairo_, label, wish.text, text_, is_new_[at(wish.parts.front())]);
+      report_.labels.push_back(label);
+      report_.texts.push_back(wish.text);
+    }
+    cairo_restore(cairo_);
+    for (const std::size_t i : labelling.hidden) report_.hidden.push_back(wishes[i].text);
+    for (const std::size_t i : labelling.left_out) report_.left_out.push_back(wishes[i].text);
+  }
+
+  cairo_t* cairo_;
+  RectMm area_;
+  const Frame& frame_;
+  const PictureOptions& options_;
+  std::vector<Fixture> fixtures_;
+  std::vector<PartId> shown_;
+  std::vector<PartId> emphasised_;  ///< parts, and fixtures by their numbers
+  std::vector<PartId> labelled_;
+  std::vector<bool> is_new_;  ///< by number of part and fixture
+  DepthTree tree_;
+  double text_;                                     ///< height of the labels' letters, mm
+  PageMap map_{Projection(View{}), 1.0, 0.0, 0.0};  ///< set by place_on
+  PictureReport report_;
+};
+
 }  // namespace
 
 PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, const PictureOptions& options) {
   if (frame.parts.empty()) throw DrawError("the frame has no parts to draw");
-  const std::vector<PartId> shown =
-      options.shown.empty() ? all_parts(frame) : parts_named(frame, options.shown, "shown");
-  std::vector<PartId> emphasised = parts_named(frame, options.emphasised, "emphasised");
-  const std::vector<PartId> labelled =
-      options.labelled.empty() ? shown : parts_named(frame, options.labelled, "labelled");
   if (area.width < 10.0 || area.height < 10.0) throw DrawError("a picture needs at least 10 x 10 mm");
-
-  const std::vector<Fixture> fixtures = fixtures_of(frame);
-  const std::vector<int> drawn = options.fixtures ? *options.fixtures : fixtures_at(fixtures, shown);
-  for (const int index : options.new_fixtures) {
-    if (fixtures[at(index)].kind != Fixture::Kind::patch) {
-      emphasised.push_back(number_of(frame, index));
-    }
-  }
-  const std::vector<bool> is_new = flags(frame.parts.size() + fixtures.size(), emphasised);
-  const DepthTree tree(pieces_of(frame, shown, fixtures, drawn));
-  PictureReport report;
-  std::optional<Vec3> move;
-  if (options.arrow && options.arrow->kind == Arrow::Kind::slide) move = options.arrow->along;
-  if (options.view) {
-    report.view = *options.view;
-    report.visible = emphasised.empty() ? 1.0 : visible_share(tree, is_new, report.view);
-  } else {
-    std::optional<Vec3> surface;
-    for (const int index : options.new_fixtures) {
-      const Fixture& fixture = fixtures[at(index)];
-      if (fixture.kind == Fixture::Kind::patch) surface = fixture.patch.normal;
-    }
-    const ChosenView chosen = choose_view(tree, is_new, move, surface);
-    report.view = chosen.view;
-    report.turned = chosen.turned;
-    report.visible = chosen.visible;
-  }
-
-  const double text = options.text_mm > 0.0 ? std::max(options.text_mm, look::kSmallestText)
-                                            : std::clamp(area.width / 50.0, look::kSmallestText, 3.2);
-  RectMm inner = area;
-  if (!options.title.empty()) {
-    // A long name on a narrow picture: smaller first, then more lines.
-    const double wide = measure(cairo, options.title, {1.5 * text, true}).width;
-    const double size = 1.5 * text * std::clamp((area.width - 2.0) / wide, 0.75, 1.0);
-    const double last = draw_paragraph(cairo, area.x + 1.0, area.y + 1.3 * text, area.width - 2.0, 1.3 * size,
-                                       options.title, {size, true});
-    const double below = last - 1.3 * size - area.y + 0.9 * text;
-    inner.y += below;
-    inner.height -= below;
-  }
-  if (!options.caption.empty()) {
-    const TextStyle style{0.9 * text, false};
-    const auto lines = broken_lines(cairo, options.caption, area.width - 2.0, style);
-    const double leading = 1.3 * text;
-    const double below = leading * static_cast<double>(lines.size());
-    draw_paragraph(cairo, area.x + 1.0, area.y + area.height - below + leading - 0.5 * text, area.width - 2.0, leading,
-                   options.caption, style);
-    inner.height -= below + 0.6 * text;
-  }
-  // Labels find most of their room beside the frame.
-  const double side = options.labels ? std::min(3.2 * text, 0.12 * inner.width) : 1.0;
-  const double edge = options.labels ? std::min(1.8 * text, 0.08 * inner.height) : 1.0;
-  const RectMm body{inner.x + side, inner.y + edge, inner.width - 2 * side, inner.height - 2 * edge};
-  PageMap map = fit_page(tree.pieces(), report.view, body);
-  if (shown.size() != frame.parts.size()) {
-    const std::vector<PartId> all = all_parts(frame);
-    const PageMap whole = fit_page(pieces_of(frame, all, fixtures, fixtures_at(fixtures, all)), report.view, body);
-    map = options.room_for_all
-              ? whole
-              : scaled_to(map, std::min(map.scale, closest_scale(frame, shown, whole.scale, body)), body);
-  }
-  report.map = map;
-  report.scale = map.scale;
-
-  paint_shaded(cairo, tree, map, looks_for(frame, fixtures, is_new, area.width, map.scale));
-
-  const bool wants_grid = options.labels || options.arrow.has_value();
-  if (!wants_grid) return report;
-  const double per_mm = std::clamp(900.0 / std::max(area.width, area.height), 2.0, 6.0);
-  const NumberGrid grid = grid_of(tree, map, inner, per_mm);
-  std::vector<RectMm> taken;
-  const bool turns = options.arrow && options.arrow->kind == Arrow::Kind::turn && norm(options.arrow->along) > 1e-9;
-  const double ring = turns ? map.scale * ring_radius(frame, emphasised, *options.arrow) : 0.0;
-  const std::optional<Lens> lens = options.lens ? place_lens(map, grid, is_new, ring) : std::nullopt;
-  // A straight move is clearer against the whole work, a turn where the piece is large.
-  bool arrow_drawn = !options.arrow.has_value();
-  if (lens) {
-    report.enlarged = true;
-    taken.push_back(lens->box());
-    begin_lens(cairo, *lens);
-    paint_shaded(cairo, tree, lens->map, looks_for(frame, fixtures, is_new, area.width, lens->map.scale));
-    if (turns) {
-      const NumberGrid close = grid_of(tree, lens->map, lens->box(), per_mm);
-      const auto arrow = arrow_in(frame, options, emphasised, is_new, lens->map, close,
-                                  [&](PageMap::Point p) { return lens->shows(p); });
-      if (arrow) draw_arrow(cairo, *arrow);
-      arrow_drawn = arrow.has_value();
-    }
-    end_lens(cairo, *lens);
-  }
-  if (!arrow_drawn) {
-    if (const auto arrow = arrow_in(frame, options, emphasised, is_new, map, grid)) {
-      draw_arrow(cairo, *arrow);
-      taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
-    }
-  }
-  if (options.labels) {
-    add_holes(tree, map, taken);
-    const std::vector<LabelWish> wishes =
-        wishes_for(cairo, frame, labelled, fixtures, options.new_fixtures, is_new, text);
-    const Labelling labelling = place_labels(grid, wishes, taken);
-    cairo_save(cairo);
-    cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);
-    for (const PlacedLabel& label : labelling.placed) draw_leader(cairo, label);
-    for (const PlacedLabel& label : labelling.placed) {
-      const LabelWish& wish = wishes[label.wish];
-      draw_label(cairo, label, wish.text, text, is_new[at(wish.parts.front())]);
-      report.labels.push_back(label);
-      report.texts.push_back(wish.text);
-    }
-    cairo_restore(cairo);
-    for (const std::size_t i : labelling.hidden) report.hidden.push_back(wishes[i].text);
-    for (const std::size_t i : labelling.left_out) report.left_out.push_back(wishes[i].text);
-  }
-  check(cairo_status(cairo), "drawing the picture");
-  return report;
+  return Drawing(cairo, area, frame, options).run();
 }
 
 double natural_height(const Frame& frame, const PictureOptions& options) {

@@ -186,6 +186,26 @@ TEST_CASE("a bushing carries a smaller pipe in a larger port, whichever way it i
   CHECK(bushing.solids[0].radius > bushing.solids[1].radius);
 }
 
+TEST_CASE("a plug or bushing that was measured over all is that long, head and all") {
+  const auto bushing = [](const std::string& measured) {
+    return part(behind_pipe("C: coupling, B: {bushing: 1/2, measured: {" + measured + "}}, Q: {pipe: 5, size: 1/2}"),
+                "B");
+  };
+  // Tip 10.842 as above; an inch on is the far face, whatever the table says of the head (0.22).
+  for (const char* measured : {"length: 1", "height: 1", "length: 1, height: 1", "length: 1, height: 1/2"}) {
+    CAPTURE(measured);
+    const Part b = bushing(measured);
+    CHECK(near(b.ports[1].at, inch(11.842, 0, 0)));
+    CHECK(near(bounds_of(b.solids[1]).hi.x, 11.842 * kIn));
+  }
+  // Beside a length a smaller height is the head's: its shoulder lies half an inch before the face.
+  CHECK(near(bounds_of(bushing("length: 1, height: 1/2").solids[1]).lo.x, 11.342 * kIn));
+  CHECK(near(bounds_of(bushing("length: 1").solids[1]).lo.x, (11.842 - 0.22) * kIn));
+  // A bushing shorter than the table's head still has a thread.
+  CHECK(near(bounds_of(bushing("length: 0.3").solids[1]).lo.x, (10.842 + 0.15) * kIn));
+  CHECK(near(part(behind_pipe("C: coupling, G: {plug: , measured: {length: 1}}"), "G").centre, inch(11.842, 0, 0)));
+}
+
 TEST_CASE("a union is two halves that meet in its middle") {
   const Frame frame = behind_pipe("U: union, Q: {pipe: 5}");
   const Part& a = part(frame, "U~a");

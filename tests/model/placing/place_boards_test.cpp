@@ -203,15 +203,15 @@ boards:
   UNDER: {size: {x: 6, y: 6, z: 1}, facing: down, rests-on: [P4], reach: {left: 3, front: 3}}
 )",
                                  "f.yaml");
-  const auto board = [&](std::size_t i) { return frame.boards[i]; };
+  const auto board = [&](const std::string& id) { return frame.board_of(frame.find(id)); };
   // Union: face 0.411 + 10 - 0.339 = 10.072, 52 mm long; the carrier is its upper half.
-  CHECK(near(board(0).lo.z, 10.072 * kIn + 52));
-  CHECK(frame.part(board(0).carriers[0]).id == "U~b");
+  CHECK(near(board("ON-UNION").lo.z, 10.072 * kIn + 52));
+  CHECK(frame.part(board("ON-UNION").carriers[0]).id == "U~b");
   // On the pipe: half of 1.050 above its axis, and a board of 1 in higher up the other.
   const Vec3 middle = part(frame, "P4").centre;
-  CHECK(near(board(1).lo, middle + inch(-3, -3, 0.525)));
-  CHECK(near(board(2).lo, middle + inch(1 - 4, 2 - 4, 1.525)));
-  CHECK(near(board(3).hi, middle + inch(3, 3, -0.525)));
+  CHECK(near(board("ON-PIPE").lo, middle + inch(-3, -3, 0.525)));
+  CHECK(near(board("ON-BOARD").lo, middle + inch(1 - 4, 2 - 4, 1.525)));
+  CHECK(near(board("UNDER").hi, middle + inch(3, 3, -0.525)));
 }
 
 TEST_CASE("the default hole is the smallest stock bit that clears the pipe by 1/32 in or 1 mm") {

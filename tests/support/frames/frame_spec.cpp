@@ -200,7 +200,7 @@ FrameSpec renamed(const FrameSpec& spec, std::mt19937& rng, std::map<std::string
 
 FrameSpec shuffled(const FrameSpec& spec, std::mt19937& rng) {
   FrameSpec out = spec;
-  shuffle(out.runs, 1, rng);
+  shuffle(out.runs, 0, rng);
   shuffle(out.boards, 0, rng);
   shuffle(out.surfaces, 0, rng);
   return out;

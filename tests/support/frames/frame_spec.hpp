@@ -94,7 +94,7 @@ inline constexpr Axes kQuarterTurn{model::kBack, model::kLeft, model::kUp};
 [[nodiscard]] FrameSpec turned(const FrameSpec& spec, const Axes& axes);
 /// Every id anew; `names` gets old -> new.
 [[nodiscard]] FrameSpec renamed(const FrameSpec& spec, std::mt19937& rng, std::map<std::string, std::string>& names);
-/// Runs, boards and surfaces in another order. The first run stays first: it is the one that starts.
+/// Runs, boards and surfaces in another order.
 [[nodiscard]] FrameSpec shuffled(const FrameSpec& spec, std::mt19937& rng);
 
 /// A contact id of the old frame as the new frame has it: "P4/T1.right" -> "P4/T1.left" in the mirror.
