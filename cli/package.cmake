@@ -53,9 +53,11 @@ set(public_headers
   planner/fit/fit_answer.hpp
   planner/fit/fit_replace.hpp
   planner/effort/handling.hpp
+  planner/effort/loose_rest.hpp
   planner/change/match.hpp
   planner/moves/moves.hpp
   planner/order/order.hpp
+  planner/state/links.hpp
   planner/state/overlap.hpp
   planner/order/pose.hpp
   planner/best/pose_plan.hpp

@@ -24,6 +24,36 @@ Json turning_json(const model::Frame& frame, const OrderPlan& plan, const planne
   return json;
 }
 
+Json way_in_json(const model::Frame& frame, const OrderPlan& plan, const planner::WayIn& way) {
+  Json flanges = Json::array();
+  for (const std::vector<planner::Give>& end : way.ends) {
+    for (const planner::Give& give : end) {
+      flanges.push_back({{"flange", name_of(frame, give.flange)},
+                         {"turns", rounded(give.turns)},
+                         {"shorter_mm", rounded(give.gives)}});
+    }
+  }
+  return {{"between", way.surfaces},
+          {"flange", flanges.empty() ? Json(nullptr) : flanges.front()["flange"]},
+          {"turns", flanges.empty() ? Json(0.0) : flanges.front()["turns"]},
+          {"flanges", flanges},
+          {"shorter_mm", rounded(way.gives())},
+          {"headroom_missing_mm", rounded(way.upright ? std::max(0.0, plan.standing.headroom_missing) : 0.0)},
+          {"text", way_in_text(frame, plan, way)}};
+}
+
+Json in_rings_json(const model::Frame& frame, const OrderPlan& plan, int step) {
+  Json rings = Json::array();
+  for (const planner::InRing& ring : plan.standing.in_rings) {
+    if (ring.step != step) continue;
+    rings.push_back({{"ring", part_ids(frame, ring.ring)},
+                     {"through", name_of(frame, ring.through)},
+                     {"closes", ring.closes},
+                     {"joined_in_step", ring.until > 0 ? Json(ring.until) : Json(nullptr)}});
+  }
+  return rings;
+}
+
 }  // namespace
 
 void add_plan(Json& document, const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan) {
@@ -59,13 +89,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
   for (const planner::Turning& turning : plan.standing.turnings) turnings.push_back(turning_json(frame, plan, turning));
   document["turnings"] = std::move(turnings);
   Json ways = Json::array();
-  for (const planner::WayIn& way : plan.standing.ways_in) {
-    ways.push_back({{"between", way.surfaces},
-                    {"flange", way.flange == model::kNone ? Json(nullptr) : Json(name_of(frame, way.flange))},
-                    {"turns", rounded(way.turns)},
-                    {"shorter_mm", rounded(way.gives)},
-                    {"text", way_in_text(frame, way)}});
-  }
+  for (const planner::WayIn& way : plan.standing.ways_in) ways.push_back(way_in_json(frame, plan, way));
   document["ways_in"] = std::move(ways);
   for (std::size_t i = 0; i < plan.best.order.steps.size(); ++i) {
     Json& step = document["steps"][i];
@@ -74,6 +98,9 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
     step["pose"] = planner::word_for(plan.standing.pose_of_step[i]);
     step["propped"] =
         std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), plan.best.order.steps[i].number);
+    const std::vector<int>& on_loose = plan.standing.on_loose;
+    step["on_loose"] = std::binary_search(on_loose.begin(), on_loose.end(), plan.best.order.steps[i].number);
+    step["in_rings"] = in_rings_json(frame, plan, plan.best.order.steps[i].number);
     step["level_first"] = std::find(plan.level_before.begin(), plan.level_before.end(),
                                     plan.best.order.steps[i].number) != plan.level_before.end();
     step["one_person_limit_kg"] = rounded(plan.lifts[i].limit);

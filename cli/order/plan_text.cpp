@@ -117,20 +117,52 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
   return text;
 }
 
-std::string way_in_text(const model::Frame& frame, const planner::WayIn& way) {
-  std::vector<std::string> surfaces;
+std::string way_in_text(const model::Frame& frame, const OrderPlan& plan, const planner::WayIn& way) {
+  std::vector<std::string> surfaces, flanges;
   for (const std::string& id : way.surfaces) surfaces.push_back(surface_word(id));
   const std::string between = listed(surfaces);
-  if (way.flange == model::kNone) {
+  if (way.upright && plan.standing.headroom_missing > 0.0) {
+    return say(
+        "Warning: there is no way in between {0}: tilted up it strikes, and standing, a joint needs {1} more headroom than "
+        "there is. Make the frame shorter by that, or in more pieces.",
+        between, length_text(plan.standing.headroom_missing, frame.units));
+  }
+  const planner::Give* one = nullptr;
+  for (const std::vector<planner::Give>& end : way.ends) {
+    for (const planner::Give& give : end) {
+      one = &give;
+      flanges.push_back(fmt::format("{} {}", name_of(frame, give.flange), turns_in_words(give.turns)));
+    }
+  }
+  if (one == nullptr) {
     return say(
         "Warning: the frame is screwed to {}, which face each other, and no flange can give way: stand it up "
         "before the last flange goes on.",
         between);
   }
+  const std::string gives = length_text(way.gives(), frame.units);
+  if (flanges.size() == 1) {
+    return say(
+        "Between {0}: screw flange {1} {2} further in ({3} shorter), bring the frame in, then back it off against the "
+        "surface.",
+        between, name_of(frame, one->flange), turns_in_words(one->turns), gives);
+  }
   return say(
-      "Between {0}: screw flange {1} {2} further in ({3} shorter), bring the frame in, then back it off against the "
-      "surface.",
-      between, name_of(frame, way.flange), turns_in_words(way.turns), length_text(way.gives, frame.units));
+      "Between {0}: screw these flanges further in ({1} shorter in all): {2}. Bring the frame in, then back them off "
+      "against the surfaces.",
+      between, gives, listed(flanges));
+}
+
+/// What has to be in a ring, and how long it hangs there.
+std::string in_ring_text(const model::Frame& frame, const planner::InRing& ring) {
+  const std::string through = name_of(frame, ring.through), pipes = listed_briefly(labels_of(frame, ring.ring), 5);
+  const std::string what =
+      ring.closes
+          ? say("This closes the ring of {0} round {1}: both have to be where they belong.", pipes, through)
+          : say("{1} has to be in the ring of {0} now, where it belongs: later it cannot get in.", pipes, through);
+  return what + " " +
+         (ring.until > 0 ? say("Move neither without the other until step {}.", ring.until)
+                         : say("From here on neither is moved without the other."));
 }
 
 std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan, std::size_t step) {
@@ -174,7 +206,7 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   const planner::Step& now = plan.best.order.steps[step];
   if (now.number == plan.first_to_room) {
     for (const planner::WayIn& way : plan.standing.ways_in) {
-      text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, way), 4));
+      text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, plan, way), 4));
     }
   }
   for (const planner::Turning& turning : plan.standing.turnings) {
@@ -216,6 +248,14 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   }
   if (std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), now.number)) {
     text.push_back(say("It does not stand by itself now: prop it or have it held."));
+  }
+  const std::vector<int>& on_loose = plan.standing.on_loose;
+  if (std::binary_search(on_loose.begin(), on_loose.end(), now.number)) {
+    text.push_back(
+        say("What carries it is loose: chock it so that it cannot roll or fall until the board is fastened."));
+  }
+  for (const planner::InRing& ring : plan.standing.in_rings) {
+    if (ring.step == now.number) text.push_back(in_ring_text(frame, ring));
   }
   if (std::string lift = lift_text(frame, plan, step); !lift.empty()) text.push_back(std::move(lift));
   if (!plan.why.empty()) {

@@ -11,7 +11,7 @@ namespace dryfit::cli {
 [[nodiscard]] std::string turning_text(const model::Frame& frame, const OrderPlan& plan,
                                        const planner::Turning& turning);
 /// How the frame gets in between surfaces that face each other.
-[[nodiscard]] std::string way_in_text(const model::Frame& frame, const planner::WayIn& way);
+[[nodiscard]] std::string way_in_text(const model::Frame& frame, const OrderPlan& plan, const planner::WayIn& way);
 /// Why a step stands where it stands; needs a plan with explain.
 [[nodiscard]] std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan,
                                                      std::size_t step);

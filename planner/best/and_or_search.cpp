@@ -56,15 +56,18 @@ void AndOrSearch::learn_from_images(Node& node, const std::unordered_map<std::st
   }
 }
 
-/// Made contacts per cluster that still has any.
+/// Made contacts per cluster that still has any; clusters that hold each other as links of a chain do count as one.
 std::vector<std::vector<char>> AndOrSearch::clusters_of(const State& state) const {
   std::map<int, std::size_t> number;
   std::vector<std::vector<char>> clusters;
   for (std::size_t c = 0; c < list_.contacts.size(); ++c) {
     if (!state.made(static_cast<ContactId>(c))) continue;
-    const int cluster = state.cluster(list_.vertex(list_.contacts[c].a));
-    const auto [at, is_new] = number.emplace(cluster, clusters.size());
-    if (is_new) clusters.emplace_back(list_.contacts.size(), 0);
+    const int vertex = list_.vertex(list_.contacts[c].a);
+    const auto [at, is_new] = number.emplace(state.cluster(vertex), clusters.size());
+    if (is_new) {
+      clusters.emplace_back(list_.contacts.size(), 0);
+      for (const int linked : handling_.linked_with(state, vertex)) number.emplace(state.cluster(linked), at->second);
+    }
     clusters[at->second][c] = 1;
   }
   return clusters;
@@ -103,7 +106,9 @@ bool AndOrSearch::is_fastened(const std::vector<char>& made) const {
 /// What the pose adds to the move.
 double AndOrSearch::in_pose(const State& state, const Move& move, const Met& met) const {
   const Contact& first = list_.contact(move.contacts.front());
-  const bool fastened = state.holds_room(first.a);
+  const std::vector<int> linked = handling_.linked_with(state, first.a);
+  const bool fastened = state.holds_room(first.a) ||
+                        std::any_of(linked.begin(), linked.end(), [&](int v) { return state.holds_room(v); });
   if (fastened && met.pose != Pose::standing) return kNever;
   const bool propped = met.props == Props::all ? handling_.propped(handling_.piece_of(state, move), met.pose)
                                                : handling_.always_propped(state, move, met.pose);
@@ -154,7 +159,7 @@ void AndOrSearch::add_poses(std::vector<Option>& found, const State& state, cons
   const auto any = std::find(state.all().begin(), state.all().end(), 1) - state.all().begin();
   const PieceInHand piece = handling_.piece_of(state, static_cast<ContactId>(any));
   const double cost = handling_.turn(piece);
-  if (cost >= kNever) return;
+  if (cost >= kNever || handling_.keeps_its_pose(state, piece)) return;
   for (const Pose pose : kAllPoses) {
     if (pose == met.pose) continue;
     Option change;
@@ -252,6 +257,14 @@ TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit)
     peeled.met = task.met;
     peeled.last = last;
     State state(list_, task.made);
+    // A board that lies loose was laid with the work standing, and kept it so.
+    const auto any = std::find(task.made.begin(), task.made.end(), 1) - task.made.begin();
+    peeled.dead = task.met.pose != Pose::standing &&
+                  handling_.keeps_its_pose(state, handling_.piece_of(state, static_cast<ContactId>(any)));
+    if (peeled.dead) {
+      peeled_.emplace(key, std::move(peeled));
+      return {kNever, kNever, {}};
+    }
     FreeMoves free(undoer_, effort_, handling_, refused_, task.met.pose);
     for (PricedMove& move : free.peel(state, last)) {
       peeled.last = place_of(list_, effort_, move.move);
@@ -264,6 +277,7 @@ TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit)
     ++cache_hits;
   }
   const Peeled& peeled = known->second;
+  if (peeled.dead) return {kNever, kNever, {}};
   std::vector<const std::vector<char>*> made;
   for (const std::vector<char>& cluster : peeled.clusters) made.push_back(&cluster);
   TakenApart rest = sum_of(made, limit, [&](std::size_t i, double below) {
@@ -370,6 +384,7 @@ void AndOrSearch::tell_choice(Node& node) {
   const Option* second = nullptr;
   for (const Option& option : node.options) {
     if (&option == &chosen || option.new_pose || option.priced.move.contacts == chosen.priced.move.contacts) continue;
+    if (option.lower >= kNever) continue;  // there is no order with that move here
     if (second == nullptr || option.lower < second->lower - kEps) second = &option;
   }
   StepChoice choice;

@@ -76,6 +76,7 @@ class AndOrSearch {
   };
   /// What is left after all free moves.
   struct Peeled {
+    bool dead = false;  ///< there is no way on
     std::vector<std::shared_ptr<const Done>> moves;
     std::vector<std::vector<char>> clusters;
     Met met;

@@ -49,14 +49,25 @@ bool FreeMoves::board_goes_with_straps(const State& state, PartId board) const {
     bare.undo({k});
   }
   if (rest == model::kNone) return true;  // it hangs on pipes
-  Attempt away = undoer_.try_undo(bare, rest);
-  return away.legal && away.move.moving.size() == 1 && effort_.price(bare, away.move).total() <= 0.0 &&
-         is_easy(bare, away.move);
+  return board_goes(bare, rest);
+}
+
+/// The board of a rest comes off at once, at no extra and easily.
+bool FreeMoves::board_goes(const State& state, ContactId rest) const {
+  Attempt away = undoer_.try_undo(state, rest);
+  return away.legal && away.move.moving.size() == 1 && effort_.price(state, away.move).total() <= 0.0 &&
+         is_easy(state, away.move);
 }
 
 bool FreeMoves::is_easy(const State& state, const Move& move) const {
   if (handling_.trouble(state, move, pose_) > 0.0 || handling_.unwanted(state, move, pose_) > 0.0 ||
       handling_.always_propped(state, move, pose_)) {
+    return false;
+  }
+  if (!handling_.leaves_no_link(state, move)) return false;
+  // A board that is left loose, or on what has lost its feet, makes turning the work or laying the board dearer.
+  if (!handling_.leaves_boards_safe(state, move,
+                                    [this](const State& after, ContactId rest) { return board_goes(after, rest); })) {
     return false;
   }
   // On a wall one piece holds another: parting them may cost a prop, and is for the search.

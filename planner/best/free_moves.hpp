@@ -27,6 +27,7 @@ class FreeMoves {
   [[nodiscard]] bool is_strap(const Contact& c) const;
   [[nodiscard]] bool hangs_by(const State& state, PartId part, ContactId c) const;
   [[nodiscard]] bool board_goes_with_straps(const State& state, PartId board) const;
+  [[nodiscard]] bool board_goes(const State& state, ContactId rest) const;
   /// No trouble in the pose, no prop that is needed whatever is done.
   [[nodiscard]] bool is_easy(const State& state, const Move& move) const;
   /// The rest of the work hangs together without the move's contacts, the room left out.

@@ -17,6 +17,7 @@ struct Node {
   PieceInHand piece;                ///< as it is when the move has been made
   std::vector<std::size_t> before;  ///< the last moves on the pieces that meet in it
   double turn = 0.0;
+  double on_loose = 0.0;               ///< what weighs against the move then, in any pose
   std::array<bool, kPoses> propped{};  ///< in that pose
   std::array<double, kPoses> made{};   ///< everything up to the move, the move in that pose
 };
@@ -55,7 +56,9 @@ class Tree {
       const Move& move = *moves_[i];
       Node& node = nodes_[i];
       node.piece = handling_.piece_of(state, move);
-      node.turn = handling_.turn(node.piece);
+      const bool stays = handling_.keeps_its_pose(state, node.piece);
+      node.turn = stays ? kNever : handling_.turn(node.piece);
+      node.on_loose = handling_.on_what_is_loose(state, move) + handling_.against_links(state, move);
       const int cluster = state.cluster(node.piece.parts.front());
       const auto from = open.find(cluster);
       parent_.push_back(from == open.end() ? -1 : from->second);
@@ -67,9 +70,8 @@ class Tree {
       }
       std::vector<int> vertices(node.piece.parts.begin(), node.piece.parts.end());
       if (node.piece.fastened) {  // all that is screwed to the room is one cluster
-        vertices.clear();
         for (int v = 0; v <= list.room(); ++v) {
-          if (state.cluster(v) == cluster) vertices.push_back(v);
+          if (state.holds_room(v)) vertices.push_back(v);
         }
       }
       state.undo(move.contacts);
@@ -85,15 +87,14 @@ class Tree {
       node.made[q] = node.piece.fastened && pose != Pose::standing
                          ? kNever
                          : handling_.trouble(node.piece, *moves_[i], pose) +
-                               handling_.unwanted(node.piece, *moves_[i], pose) +
+                               handling_.unwanted(node.piece, *moves_[i], pose) + node.on_loose +
+                               handling_.without_headroom(node.piece, *moves_[i], pose) +
                                (node.propped[q] ? handling_.prop() : 0.0);
       for (const std::size_t k : node.before) node.made[q] += cost_before(k, best_before(k, pose), pose);
     }
   }
 
-  [[nodiscard]] double node_cost(std::size_t i, Pose pose) const {
-    return nodes_[i].made[at(pose)];
-  }
+  [[nodiscard]] double node_cost(std::size_t i, Pose pose) const { return nodes_[i].made[at(pose)]; }
   /// The move in one pose and then the piece in another.
   [[nodiscard]] double cost_before(std::size_t i, Pose pose, Pose then) const {
     return node_cost(i, pose) + (pose == then ? 0.0 : nodes_[i].turn);
@@ -122,7 +123,8 @@ class Tree {
     plan.propped[i] = static_cast<char>(node.propped[at(pose)]);
     plan.awkward[i] = handling_.trouble(node.piece, *moves_[i], pose);
     plan.handling += plan.awkward[i] + (plan.propped[i] != 0 ? handling_.prop() : 0.0);
-    plan.unwanted += handling_.unwanted(node.piece, *moves_[i], pose);
+    plan.unwanted += handling_.unwanted(node.piece, *moves_[i], pose) + node.on_loose +
+                     handling_.without_headroom(node.piece, *moves_[i], pose);
     PoseChange change;
     change.after = i;
     change.before = parent_[i];

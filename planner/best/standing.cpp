@@ -1,6 +1,8 @@
 #include "planner/best/standing.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <set>
 
 #include "model/geometry/at.hpp"
 
@@ -25,6 +27,66 @@ std::vector<PartId> loose_boards(const model::Frame& frame, const ContactList& l
   return loose;
 }
 
+/// What the order does with rings and what goes through them.
+std::vector<InRing> rings_of(const model::Frame& frame, const ContactList& list, const BestOrder& best,
+                             const std::function<int(std::size_t)>& number) {
+  const Links links(frame, list);
+  std::vector<InRing> found;
+  for (const Threading& threading : links.threadings()) {
+    State state(list);
+    InRing now;
+    now.until = 0;
+    for (std::size_t k = 0; k < best.undo_moves.size() && now.step == 0; ++k) {
+      const bool was_joined = state.cluster(threading.of_ring) == state.cluster(threading.through);
+      const bool was_loose = links.is_loose(threading, state);
+      const std::vector<ContactId>& undone = best.undo_moves[k].contacts;
+      state.undo(undone);
+      const bool is_joined = state.cluster(threading.of_ring) == state.cluster(threading.through);
+      if (was_joined && !is_joined) now.until = number(k);
+      if (!was_loose || links.is_loose(threading, state)) continue;
+      now.step = number(k);
+      now.closes = std::any_of(undone.begin(), undone.end(), [&](ContactId c) {
+        return std::binary_search(threading.ring.begin(), threading.ring.end(), c);
+      });
+    }
+    if (now.step == 0) continue;
+    std::set<PartId> pipes;
+    for (const ContactId c : threading.ring) {
+      for (const PartId p : {list.contact(c).a, list.contact(c).b}) {
+        if (p != model::kRoom && frame.part(p).kind == model::PartKind::pipe) pipes.insert(p);
+      }
+    }
+    now.ring.assign(pipes.begin(), pipes.end());
+    now.through = threading.through;
+    found.push_back(std::move(now));
+  }
+  std::stable_sort(found.begin(), found.end(), [](const InRing& a, const InRing& b) { return a.step < b.step; });
+  return found;
+}
+
+/// What rests on the state in which each move is made.
+void tell_by_state(StandingPlan& plan, const model::Frame& frame, const ContactList& list, const Effort& effort,
+                   const BestOrder& best, const std::function<int(std::size_t)>& number) {
+  Undoer undoer(frame, list);
+  const bool hangs = !frame.surfaces.empty() && surface_facing(frame, model::kUp) == nullptr;
+  const LooseRest rests(undoer, effort, hangs);
+  const Handling handling(undoer, effort, PosePreference::free);
+  const bool under_ceiling = height_of_room(frame).has_value();
+  State state(list);
+  for (std::size_t k = 0; k < best.undo_moves.size(); ++k) {
+    const Move& move = best.undo_moves[k];
+    if (move.kind == MoveKind::take_away && !rests.is_firm(state, list.contact(move.contacts.front()).a)) {
+      plan.on_loose.push_back(number(k));
+    }
+    if (under_ceiling && move.kind == MoveKind::unscrew && best.poses.of_move[k] != Pose::laid) {
+      const PieceInHand piece = handling.piece_of(state, move);
+      plan.headroom_missing = std::max(plan.headroom_missing, headroom_missing(frame, effort, piece.parts, move));
+    }
+    state.undo(move.contacts);
+  }
+  std::sort(plan.on_loose.begin(), plan.on_loose.end());
+}
+
 }  // namespace
 
 StandingPlan standing_of(const model::Frame& frame, const ContactList& list, const Effort& effort,
@@ -34,9 +96,7 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
   for (const Step& step : steps) {
     for (const ContactId c : step.contacts) step_of[at(c)] = step.number;
   }
-  const auto number = [&](std::size_t move) {
-    return step_of[at(best.undo_moves[move].contacts.front())];
-  };
+  const auto number = [&](std::size_t move) { return step_of[at(best.undo_moves[move].contacts.front())]; };
   StandingPlan plan;
   plan.ways_in = ways_in(frame);
   plan.pose_of_step.assign(steps.size(), Pose::laid);
@@ -46,10 +106,11 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
   }
   std::sort(plan.propped.begin(), plan.propped.end());
   plan.propped.erase(std::unique(plan.propped.begin(), plan.propped.end()), plan.propped.end());
+  plan.in_rings = rings_of(frame, list, best, number);
+  tell_by_state(plan, frame, list, effort, best, number);
   for (const PoseChange& change : best.poses.changes) {
     Turning turning;
-    turning.before_step =
-        change.before < 0 ? static_cast<int>(steps.size()) + 1 : number(at(change.before));
+    turning.before_step = change.before < 0 ? static_cast<int>(steps.size()) + 1 : number(at(change.before));
     turning.from = change.from;
     turning.to = change.to;
     turning.parts = change.piece.parts;

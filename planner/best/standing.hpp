@@ -19,11 +19,24 @@ struct Turning {
   Tilt tilt;
 };
 
+/// A step after which a part goes through a closed ring that nothing joins it with: closing the ring, or making up the
+/// part's second end in it.
+struct InRing {
+  int step = 0;
+  std::vector<PartId> ring;  ///< its pipes, ascending
+  PartId through = model::kNone;
+  bool closes = false;  ///< the step closes the ring round the part; false: it makes up the part in the ring
+  int until = 0;        ///< number of the step that joins the two; 0: none does
+};
+
 struct StandingPlan {
   std::vector<Pose> pose_of_step;
   std::vector<int> propped;  ///< numbers of steps after which the work does not stand by itself, ascending
   std::vector<Turning> turnings;
   std::vector<WayIn> ways_in;
+  double headroom_missing = 0.0;  ///< most that a joint of standing work lacks below the ceiling
+  std::vector<int> on_loose;      ///< numbers of steps that lay a board on what is loose, ascending
+  std::vector<InRing> in_rings;   ///< in order of the steps
 };
 
 /// The poses of a priced order, told by its steps. O(moves).

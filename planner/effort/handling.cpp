@@ -13,14 +13,29 @@ namespace dryfit::planner {
 using model::kNone;
 using model::kRoom;
 
-Handling::Handling(const Undoer& undoer, const Effort& effort, PosePreference preference)
+namespace {
+
+/// Rings of the finished frame hold each other that nothing joins.
+bool ends_linked(const Links& links, const ContactList& list) {
+  const State whole(list);
+  return std::any_of(links.threadings().begin(), links.threadings().end(),
+                     [&](const Threading& threading) { return links.is_loose(threading, whole); });
+}
+
+}  // namespace
+
+Handling::Handling(Undoer& undoer, const Effort& effort, PosePreference preference)
     : frame_(undoer.frame()),
       list_(undoer.list()),
       effort_(effort),
       rates_(effort_rates()),
       preference_(preference),
       hangs_(!frame_.surfaces.empty() && surface_facing(frame_, model::kUp) == nullptr),
+      rests_(undoer, effort, hangs_),
+      links_(frame_, list_),
+      ends_linked_(ends_linked(links_, list_)),
       confined_(is_confined(frame_)),
+      room_height_(height_of_room(frame_)),
       lowest_(kNever),
       highest_(-kNever) {
   for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
@@ -41,7 +56,9 @@ PieceInHand Handling::piece_of(const State& before, ContactId contact) const {
       piece.parts.push_back(p);
     }
   };
-  reach(list_.contact(contact).a);
+  const PartId first = list_.contact(contact).a;
+  reach(first);
+  for (const int linked : links_.linked_with(before, first)) reach(linked == list_.room() ? kRoom : linked);
   for (std::size_t i = 0; i < piece.parts.size(); ++i) {
     for (const ContactId k : list_.at[at(piece.parts[i])]) {
       if (!before.made(k)) continue;
@@ -101,7 +118,70 @@ bool Handling::in_one_hand(const PieceInHand& piece) const {
 }
 
 double Handling::unwanted(const State& before, const Move& move, Pose pose) const {
-  return preference_ == PosePreference::free ? 0.0 : unwanted(piece_of(before, move), move, pose);
+  const double against = on_what_is_loose(before, move) + against_links(before, move);
+  const double low = room_height_ ? without_headroom(piece_of(before, move), move, pose) : 0.0;
+  return against + low + (preference_ == PosePreference::free ? 0.0 : unwanted(piece_of(before, move), move, pose));
+}
+
+double Handling::on_what_is_loose(const State& before, const Move& move) const {
+  constexpr double kLoose = 1000.0;  // outweighs all wishes of a common order
+  if (move.kind != MoveKind::take_away) return 0.0;
+  const PartId board = list_.contact(move.contacts.front()).a;
+  return rests_.can_be_firm(board) && !rests_.is_firm(before, board) ? kLoose : 0.0;
+}
+
+double Handling::without_headroom(const PieceInHand& piece, const Move& move, Pose pose) const {
+  constexpr double kNoHeadroom = 1000.0;  // outweighs what another order costs
+  if (!room_height_ || pose == Pose::laid || move.kind != MoveKind::unscrew) return 0.0;
+  return headroom_missing(frame_, effort_, piece.parts, move) > 0.0 ? kNoHeadroom : 0.0;
+}
+
+double Handling::against_links(const State& before, const Move& move) const {
+  // Each outweighs what another order of joints costs.
+  constexpr double kClosedLoose = 200.0, kEndInRing = 400.0, kMovedInRing = 1000.0;
+  const bool by_hand = move.kind == MoveKind::undo_nut || move.kind == MoveKind::unfasten;  // nothing turns or slides
+  const PartId part = list_.contact(move.contacts.front()).a;
+  const auto undoes = [&](ContactId c) {
+    return std::find(move.contacts.begin(), move.contacts.end(), c) != move.contacts.end();
+  };
+  double weight = 0.0;
+  for (const Threading& threading : links_.threadings()) {
+    if (!links_.is_loose(threading, before)) continue;
+    const bool closes = std::any_of(threading.ring.begin(), threading.ring.end(), undoes);
+    const bool ends = undoes(threading.ends[0]) || undoes(threading.ends[1]);
+    if (closes) {
+      weight = std::max(weight, !by_hand ? kMovedInRing : ends_linked_ ? 0.0 : kClosedLoose);
+    } else if (ends) {
+      weight = std::max(weight, by_hand || move.moving.size() == 1 ? kEndInRing : kMovedInRing);
+    }
+  }
+  if (by_hand || move.moving.size() < 2 || links_.linked_with(before, part).empty()) return weight;
+  return kMovedInRing;
+}
+
+bool Handling::leaves_no_link(const State& before, const Move& move) const {
+  if (links_.threadings().empty() || (move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten)) return true;
+  State after = before;
+  after.undo(move.contacts);
+  return std::none_of(links_.threadings().begin(), links_.threadings().end(), [&](const Threading& threading) {
+    return links_.is_loose(threading, after) && !links_.is_loose(threading, before);
+  });
+}
+
+bool Handling::leaves_boards_safe(const State& before, const Move& move,
+                                  const std::function<bool(const State&, ContactId)>& goes) const {
+  const PartId part = list_.contact(move.contacts.front()).a;
+  const std::vector<PartId> laid = rests_.laid_with(before, part);
+  if (laid.empty()) return true;
+  State after = before;
+  after.undo(move.contacts);
+  return std::all_of(laid.begin(), laid.end(), [&](PartId board) {
+    const ContactId rest = rests_.rest_of(after, board);
+    if (rest == kNone) return true;  // it has just been taken away
+    // Before a wall only the room holds, whatever the shape of the work.
+    if (!hangs_ && rests_.can_be_firm(board) && !rests_.is_firm(after, board)) return false;
+    return !rests_.is_loose(after, board) || rests_.is_loose(before, board) || goes(after, rest);
+  });
 }
 
 double Handling::unwanted(const PieceInHand& piece, const Move& move, Pose pose) const {

@@ -7,10 +7,14 @@
 /// stands. A piece that is light enough for one hand is turned in the hand and held in it, at no cost. All of it adds
 /// up over the moves and turns, so the pieces stay independent until they meet; and no trouble, turn or wish costs more
 /// when a part is left out.
+#include <functional>
 #include <limits>
+#include <optional>
 
+#include "planner/effort/loose_rest.hpp"
 #include "planner/effort/tilt.hpp"
 #include "planner/order/pose.hpp"
+#include "planner/state/links.hpp"
 
 namespace dryfit::planner {
 
@@ -27,9 +31,10 @@ struct PieceInHand {
 /// Prices poses for one frame. Holds references to the undoer's frame and lists and to the effort.
 class Handling {
  public:
-  Handling(const Undoer& undoer, const Effort& effort, PosePreference preference);
+  Handling(Undoer& undoer, const Effort& effort, PosePreference preference);
 
-  /// The piece of work that a contact is in, as it is once that is made. O(size of the cluster).
+  /// The piece of work that a contact is in, as it is once that is made, with what is linked with it. O(size of the
+  /// cluster).
   [[nodiscard]] PieceInHand piece_of(const State& before, ContactId contact) const;
   /// The one that the move's contacts are in, before it is undone.
   [[nodiscard]] PieceInHand piece_of(const State& before, const Move& move) const {
@@ -43,6 +48,28 @@ class Handling {
   /// nor for what is held in one hand. O(size of the cluster) with a wish.
   [[nodiscard]] double unwanted(const State& before, const Move& move, Pose pose) const;
   [[nodiscard]] double unwanted(const PieceInHand& piece, const Move& move, Pose pose) const;
+  /// What a fitter never does where there is another way: lay a board on what is loose. Weighs more than any wish and
+  /// costs nothing; nothing where the finished frame itself does not carry the board firmly. Part of unwanted(before).
+  [[nodiscard]] double on_what_is_loose(const State& before, const Move& move) const;
+  /// A board on the piece lies loose, so the work is not turned, whatever that would cost.
+  [[nodiscard]] bool keeps_its_pose(const State& made, const PieceInHand& piece) const {
+    return rests_.any_loose(made, piece.parts);
+  }
+  /// The same of rings that hold each other (links.hpp): closing one round the other while neither the room nor a joint
+  /// holds them where they belong, and moving one in the other. Part of unwanted(before).
+  [[nodiscard]] double against_links(const State& before, const Move& move) const;
+  /// The same of a joint made on upright work between floor and ceiling that would have to start above the ceiling.
+  [[nodiscard]] double without_headroom(const PieceInHand& piece, const Move& move, Pose pose) const;
+  /// After the move no two rings hold each other that were one piece of work before. O(contacts).
+  [[nodiscard]] bool leaves_no_link(const State& before, const Move& move) const;
+  /// Vertices of the clusters that hold the one of `vertex` as links of a chain do: they are moved together.
+  [[nodiscard]] std::vector<int> linked_with(const State& made, int vertex) const {
+    return links_.linked_with(made, vertex);
+  }
+  /// After the move the boards that lie on the work are no worse off: what carries them is firm, and none has come
+  /// loose that does not come off at once (`goes`).
+  [[nodiscard]] bool leaves_boards_safe(const State& before, const Move& move,
+                                        const std::function<bool(const State&, ContactId)>& goes) const;
   /// Needs a hand or a prop in that pose whatever shape it has: what hangs on a wall, until it is screwed on.
   [[nodiscard]] bool always_propped(const State& before, const Move& move, Pose pose) const;
   /// Needs a second hand or a prop in that pose. O(bodies log bodies).
@@ -71,7 +98,11 @@ class Handling {
   const EffortRates& rates_;
   PosePreference preference_;
   bool hangs_;
+  LooseRest rests_;
+  Links links_;
+  bool ends_linked_;  ///< rings of the finished frame hold each other that nothing joins
   bool confined_;
+  std::optional<double> room_height_;
   double lowest_, highest_;  ///< of the finished frame, mm
 };
 

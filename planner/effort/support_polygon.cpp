@@ -14,13 +14,18 @@ namespace {
 
 double cross(Point2 o, Point2 a, Point2 b) { return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x); }
 
-/// Where a body touches the floor: corners of a box, twelve points of an upright cylinder's end, else its bounds.
-void add_foot(const Solid& solid, std::vector<Point2>& points) {
+/// Where a body touches the floor: corners of a box, twelve points of an upright cylinder's end, the ends of a level
+/// one that rolls, else its bounds.
+void add_foot(const Solid& solid, Touch touch, std::vector<Point2>& points) {
   if (solid.shape == Solid::Shape::cylinder && solid.along.axis() == 2) {
     for (int i = 0; i < 12; ++i) {
       const double t = 2.0 * std::numbers::pi * i / 12.0;
       points.push_back({solid.a.x + solid.radius * std::cos(t), solid.a.y + solid.radius * std::sin(t)});
     }
+    return;
+  }
+  if (touch == Touch::round && solid.shape == Solid::Shape::cylinder && solid.along.z == 0) {
+    for (const model::Vec3& end : {solid.a, solid.b}) points.push_back({end.x, end.y});
     return;
   }
   const Bounds box = bounds_of(solid);
@@ -66,7 +71,8 @@ double depth_inside(const std::vector<Point2>& hull, Point2 point) {
 
 bool Stand::stands() const { return margin >= height * std::tan(effort_rates().tip_angle * std::numbers::pi / 180.0); }
 
-Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts, Pose pose) {
+Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts, Pose pose,
+               Touch touch) {
   const double sign = pose == Pose::over ? -1.0 : 1.0;
   double lowest = std::numeric_limits<double>::infinity();
   for (const PartId p : parts) {
@@ -84,7 +90,7 @@ Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vecto
     height += body.mass * (sign * body.centre.z - lowest);
     for (const Solid& solid : frame.part(p).solids) {
       const Bounds box = bounds_of(solid);
-      if ((sign > 0.0 ? box.lo.z : -box.hi.z) <= lowest + kFootBand) add_foot(solid, feet);
+      if ((sign > 0.0 ? box.lo.z : -box.hi.z) <= lowest + kFootBand) add_foot(solid, touch, feet);
     }
   }
   if (mass <= 0.0) return {};

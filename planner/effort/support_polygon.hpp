@@ -29,8 +29,11 @@ struct Stand {
   /// It may lean by the tip angle of model/data/effort.csv without falling over.
   [[nodiscard]] bool stands() const;
 };
+/// Where a level pipe touches the floor: flat: over its whole width, as if it were chocked; round: along a line, so
+/// that one alone rolls.
+enum class Touch { flat, round };
 /// In a pose; `parts` not empty. O(bodies log bodies).
 [[nodiscard]] Stand stand_of(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts,
-                             Pose pose);
+                             Pose pose, Touch touch = Touch::flat);
 
 }  // namespace dryfit::planner

@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "model/geometry/at.hpp"
+#include "model/geometry/convex.hpp"
 #include "model/measure/over_all.hpp"
 #include "planner/effort/support_polygon.hpp"
 
@@ -17,6 +18,9 @@ using model::kNone;
 using model::Vec3;
 
 namespace {
+
+/// What closes up by less is room enough, mm.
+constexpr double kTouching = 0.5;
 
 /// Room between two facing surfaces along an axis.
 std::optional<double> room_along(const model::Frame& frame, model::Direction axis) {
@@ -63,16 +67,34 @@ std::array<Feet, 2> feet_of(const model::Frame& frame, const Effort& effort) {
   return feet;
 }
 
-/// How much shorter a part stands while the flange of a way in is screwed in deeper.
-double shorter_by(const std::vector<WayIn>& ways, const Effort& effort, PartId part, double middle) {
-  double by = 0.0;
-  for (const WayIn& way : ways) {
-    if (way.flange == kNone || !way.upright) continue;
-    const bool below = effort.bounds(way.flange).lo.z < middle;
-    if (below == (part != way.flange)) by = std::max(by, way.gives);
+/// How much lower a part of standing work is while the flanges of its ways in are screwed in deeper.
+class Lowered {
+ public:
+  explicit Lowered(const model::Frame& frame) {
+    for (const WayIn& way : ways_in(frame)) {
+      if (!way.upright) continue;
+      const bool up = surface_facing(frame, model::kUp)->id == way.surfaces[0];
+      below_ = way.ends[up ? 0 : 1];
+      above_ = way.ends[up ? 1 : 0];
+    }
   }
-  return by;
-}
+  /// `without`: flanges among these are not on yet, or are being screwed on, and give nothing.
+  [[nodiscard]] double of(PartId part, const std::vector<PartId>& without = {}) const {
+    double by = 0.0;
+    if (!below_.empty() && !has(below_, part) && !any(below_, without)) by += below_.front().gives;
+    if (has(above_, part) && !any(above_, without)) by += above_.front().gives;
+    return by;
+  }
+
+ private:
+  static bool has(const std::vector<Give>& gives, PartId part) {
+    return std::any_of(gives.begin(), gives.end(), [&](const Give& give) { return give.flange == part; });
+  }
+  static bool any(const std::vector<Give>& gives, const std::vector<PartId>& parts) {
+    return std::any_of(parts.begin(), parts.end(), [&](PartId part) { return has(gives, part); });
+  }
+  std::vector<Give> below_, above_;
+};
 
 }  // namespace
 
@@ -85,18 +107,21 @@ Tilt tilt_of(const model::Frame& frame, const Effort& effort, const std::vector<
   for (const PartId p : parts) box = joined(box, effort.bounds(p));
   const Vec3 size = box.hi - box.lo;
   tilt.room_height = room_along(frame, model::kUp);
-  const std::vector<WayIn> ways = tilt.room_height ? ways_in(frame) : std::vector<WayIn>{};
+  const Lowered lowered(frame);
+  double top = -std::numeric_limits<double>::infinity();
+  for (const PartId p : parts) top = std::max(top, effort.bounds(p).hi.z - lowered.of(p));
+  const double tall = std::max(0.0, top - box.lo.z);
   const std::array<Feet, 2> feet = feet_of(frame, effort);
   const bool stands = surface_facing(frame, model::kUp) != nullptr;
   tilt.fits = false;
   tilt.diagonal = std::numeric_limits<double>::infinity();
   for (const int axis : size.x < size.y ? std::array{0, 1} : std::array{1, 0}) {
-    double diagonal = std::hypot(size.z, size[axis]);
+    double diagonal = std::hypot(tall, size[axis]);
     const Feet& foot = feet[at(axis)];
     double about_low = 0.0, about_high = 0.0;
     for (const PartId p : parts) {
       const Bounds& one = effort.bounds(p);
-      const double high = one.hi.z - box.lo.z - shorter_by(ways, effort, p, (box.lo.z + box.hi.z) / 2.0);
+      const double high = one.hi.z - box.lo.z - lowered.of(p);
       about_low = std::max(about_low, std::hypot(high, std::max(0.0, one.hi[axis] - foot.low)));
       about_high = std::max(about_high, std::hypot(high, std::max(0.0, foot.high - one.lo[axis])));
     }
@@ -118,33 +143,90 @@ Tilt tilt_of(const model::Frame& frame, const Effort& effort, const std::vector<
   return tilt;
 }
 
+std::optional<double> height_of_room(const model::Frame& frame) { return room_along(frame, model::kUp); }
+
+double headroom_missing(const model::Frame& frame, const Effort& effort, const std::vector<PartId>& parts,
+                        const Move& move) {
+  const std::optional<double> room = height_of_room(frame);
+  if (!room || move.travel.z == 0.0) return 0.0;
+  // A flange gives by the joint that it is screwed on by: not while that is being made.
+  std::vector<PartId> without;
+  for (const WayIn& way : ways_in(frame)) {
+    for (const std::vector<Give>& end : way.ends) {
+      for (const Give& give : end) {
+        const bool turned = move.moving == std::vector<PartId>{give.flange} || move.holding == std::vector{give.flange};
+        if (turned || !std::binary_search(parts.begin(), parts.end(), give.flange)) without.push_back(give.flange);
+      }
+    }
+  }
+  const Lowered lowered(frame);
+  double low = std::numeric_limits<double>::infinity(), high = -low;
+  for (const PartId p : parts) {
+    const bool moves = std::binary_search(move.moving.begin(), move.moving.end(), p);
+    const double off = moves ? move.travel.z : 0.0;
+    low = std::min(low, effort.bounds(p).lo.z + off);
+    high = std::max(high, effort.bounds(p).hi.z + off - lowered.of(p, without));
+  }
+  return high - low - *room - kTouching;
+}
+
+namespace {
+
+/// The flanges against one surface that can all give, each by as many turns as the least of them.
+std::vector<Give> gives_at(const model::Frame& frame, int surface) {
+  const model::Surface& wall = frame.surface(surface);
+  std::vector<Give> gives;
+  double turns = std::numeric_limits<double>::infinity();
+  std::vector<char> is_flange(frame.parts.size(), 0);
+  for (const model::Fastening& f : frame.fastenings) {
+    if (f.other != model::kRoom || f.surface != surface) continue;
+    if (f.kind != model::Fastening::Kind::flange_to_surface) return {};
+    is_flange[at(f.part)] = 1;
+    double spare = 0.0, pitch = 0.0;
+    for (const model::Port& port : frame.part(f.part).ports) {
+      if (port.joint == kNone || !parallel(port.facing, wall.normal)) continue;
+      const model::Joint& joint = frame.joint(port.joint);
+      spare = std::floor((joint.wrench - joint.engaged) / joint.pitch + 1e-6);
+      pitch = joint.pitch;
+    }
+    turns = std::min(turns, spare);
+    gives.push_back({f.part, 0.0, pitch});
+  }
+  if (turns < 1.0) return {};
+  // What else stands against the surface does not get shorter.
+  const Vec3 in = -wall.normal.unit();
+  const double plane = -wall.at * wall.normal.unit()[wall.normal.axis()];
+  for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
+    if (is_flange[at(p)] != 0) continue;
+    for (const model::Solid& solid : frame.part(p).solids) {
+      if (reach_along(solid, in) > plane - kFootBand) return {};
+    }
+  }
+  for (Give& give : gives) {
+    give.turns = turns;
+    give.gives *= turns;
+  }
+  return gives;
+}
+
+}  // namespace
+
 std::vector<WayIn> ways_in(const model::Frame& frame) {
   std::vector<WayIn> ways;
-  for (std::size_t s = 0; s < frame.surfaces.size(); ++s) {
-    for (std::size_t t = s + 1; t < frame.surfaces.size(); ++t) {
-      if (frame.surfaces[s].normal != -frame.surfaces[t].normal) continue;
+  for (int s = 0; s < static_cast<int>(frame.surfaces.size()); ++s) {
+    for (int t = s + 1; t < static_cast<int>(frame.surfaces.size()); ++t) {
+      if (frame.surface(s).normal != -frame.surface(t).normal) continue;
+      const auto touches = [&](int surface) {
+        return std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
+                           [&](const model::Fastening& f) { return f.other == model::kRoom && f.surface == surface; });
+      };
+      if (!touches(s) || !touches(t)) continue;
       WayIn way;
-      way.surfaces = {frame.surfaces[s].id, frame.surfaces[t].id};
-      way.upright = frame.surfaces[s].normal.axis() == 2;
-      bool touches[2] = {false, false};
-      for (const model::Fastening& f : frame.fastenings) {
-        if (f.other != model::kRoom) continue;
-        const auto surface = at(f.surface);
-        if (surface != s && surface != t) continue;
-        touches[surface == s ? 0 : 1] = true;
-        if (f.kind != model::Fastening::Kind::flange_to_surface) continue;
-        const model::Part& flange = frame.part(f.part);
-        for (const model::Port& port : flange.ports) {
-          if (port.joint == kNone || !parallel(port.facing, frame.surfaces[s].normal)) continue;
-          const model::Joint& joint = frame.joint(port.joint);
-          const double spare = std::floor((joint.wrench - joint.engaged) / joint.pitch + 1e-6);
-          if (spare < 1.0 || spare <= way.turns) continue;
-          way.flange = f.part;
-          way.turns = spare;
-          way.gives = spare * joint.pitch;
-        }
-      }
-      if (touches[0] && touches[1]) ways.push_back(std::move(way));
+      way.surfaces = {frame.surface(s).id, frame.surface(t).id};
+      way.upright = frame.surface(s).normal.axis() == 2;
+      way.ends[0] = gives_at(frame, s);
+      way.ends[1] = gives_at(frame, t);
+      ways.push_back(std::move(way));
     }
   }
   return ways;

@@ -18,17 +18,21 @@ namespace {
 struct Made {
   const Move* move = nullptr;
   test::NaivePiece piece;
-  int next = -1;  ///< the move that is made next on the piece
+  bool stays = false;  ///< a board lies loose on it once the move has been made
+  int next = -1;       ///< the move that is made next on the piece
 };
 
-std::vector<Made> made_moves(const ContactList& list, const std::vector<Move>& undo_moves) {
+std::vector<Made> made_moves(const model::Frame& frame, const ContactList& list, const std::vector<Move>& undo_moves) {
   std::vector<Made> all;
+  Undoer undoer(frame, list);
   std::vector<char> made(list.contacts.size(), 1);
   for (const Move& move : undo_moves) {
     Made one;
     one.move = &move;
     const int part = list.contact(move.contacts.front()).a;
     one.piece = test::naive_piece(list, made, move);
+    one.stays = test::naive_keeps_pose(frame, list, made, one.piece,
+                                       [&](ContactId rest) { return undoer.try_undo(State(list, made), rest).legal; });
     for (std::size_t k = 0; k < all.size(); ++k) {
       if (all[k].piece.parts.count(part) != 0) one.next = static_cast<int>(k);
     }
@@ -46,10 +50,8 @@ double cost_of(const model::Frame& frame, const ContactList& list, const std::ve
     if (one.piece.fastened && poses[i] != Pose::standing) return std::numeric_limits<double>::infinity();
     sum += test::naive_trouble(frame, list, one.piece, *one.move, -one.move->travel, poses[i]);
     if (test::naive_propped(frame, one.piece, poses[i])) sum += effort_rates().prop;
-    const Pose then = one.next >= 0            ? poses[at(one.next)]
-                      : frame.surfaces.empty() ? poses[i]
-                                               : Pose::standing;
-    if (then != poses[i]) sum += test::naive_turn(frame, one.piece);
+    const Pose then = one.next >= 0 ? poses[at(one.next)] : frame.surfaces.empty() ? poses[i] : Pose::standing;
+    if (then != poses[i]) sum += one.stays ? kNever : test::naive_turn(frame, one.piece);
   }
   return sum;
 }
@@ -66,7 +68,7 @@ TEST_CASE("the poses chosen cost as little as the best of all choices, and what 
     const Effort effort(undoer, 2);
     const Handling handling(undoer, effort, PosePreference::free);
     const PosePlan plan = plan_poses(handling, list, peeling.moves);
-    const std::vector<Made> moves = made_moves(list, peeling.moves);
+    const std::vector<Made> moves = made_moves(random.frame, list, peeling.moves);
     CAPTURE(random.text);
     CHECK(cost_of(random.frame, list, moves, plan.of_move) == doctest::Approx(plan.handling));
     double least = std::numeric_limits<double>::infinity();

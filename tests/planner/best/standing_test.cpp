@@ -131,8 +131,85 @@ runs:
   const StandingPlan plan = plan_of(w);
   REQUIRE(plan.ways_in.size() == 1);
   CHECK(plan.ways_in[0].surfaces == std::vector<std::string>{"floor", "ceiling"});
-  CHECK(plan.ways_in[0].flange != model::kNone);
-  CHECK(plan.ways_in[0].turns >= 1.0);
+  // 1 in NPT: 11-1/2 threads to the inch (pitch 2.209 mm), wrench make-up three threads beyond hand-tight (L3): both
+  // flanges go three turns further in, which makes 13.25 mm.
+  REQUIRE(plan.ways_in[0].ends[0].size() == 1);
+  REQUIRE(plan.ways_in[0].ends[1].size() == 1);
+  CHECK(plan.ways_in[0].ends[0].front().turns == 3.0);
+  CHECK(plan.ways_in[0].gives() == doctest::Approx(2 * 3 * 25.4 / 11.5));
+  CHECK(plan.headroom_missing <= 0.0);
+}
+
+double height_of(const Workpiece& w) {
+  double height = 0.0;
+  for (const model::Part& part : w.frame.parts) {
+    for (const model::Solid& solid : part.solids) height = std::max(height, bounds_of(solid).hi.z);
+  }
+  return height;
+}
+
+/// A pole between floor and ceiling, with plates as wide as told; the room is as high as the pole as made up.
+Workpiece pole_between(const std::string& plates, const std::string& more = "") {
+  const auto text = [&](double ceiling) {
+    return kRoom + "  ceiling: {normal: down, at: " + std::to_string(ceiling) + " mm}\nruns:\n  post:\n" +
+           "    from: floor\n    at: [0, 0]\n    parts:\n      - F1: {flange: , measured: {plate: " + plates + "}}\n" +
+           "      - P: {pipe: 30}\n" + more + "      - F2: {flange: , measured: {plate: " + plates +
+           "}}\n    to: ceiling\n";
+  };
+  return workpiece(text(height_of(workpiece(text(3000.0)))));
+}
+
+TEST_CASE("both flanges give for the tilt, counted in millimetres") {
+  // Each flange goes deeper by three turns of 25.4/11.5 mm, so a pole that fills the room as made up is 13.25 mm lower;
+  // tilted about the edge of its plate it rises to the diagonal of that and the plate's width.
+  const Workpiece w = pole_between("5-1/2 in");
+  const Undoer undoer(w.frame, w.list);
+  const Effort effort(undoer, 2);
+  std::vector<PartId> all;
+  for (PartId p = 0; p < static_cast<PartId>(w.frame.parts.size()); ++p) all.push_back(p);
+  const Tilt tilt = tilt_of(w.frame, effort, all);
+  CHECK(tilt.diagonal == doctest::Approx(std::hypot(height_of(w) - 2 * 3 * 25.4 / 11.5, 5.5 * 25.4)).epsilon(1e-5));
+  CHECK(tilt.fits);  // 786.4 mm high: hypot(773.1, 139.7) = 785.6, while one flange alone would leave 792.1
+}
+
+TEST_CASE("a pole with plates too wide to be tilted has no way in where its last flange lacks headroom") {
+  // 8 in plates: hypot(773.1, 203.2) = 799 mm is over the ceiling. Standing, the last flange begins the thread's length
+  // higher: L1 of 1 in NPT is 0.400 in = 10.16 mm; the other flange gives 6.63 mm of it, and half a millimetre counts
+  // as room.
+  const Workpiece w = pole_between("8 in");
+  CHECK(plan_of(w).headroom_missing == doctest::Approx(10.16 - 3 * 25.4 / 11.5 - 0.5).epsilon(1e-3));
+  CHECK(find_best_order(w.frame, w.list).effort.unwanted >= 1000.0);
+}
+
+TEST_CASE("with a joint between them both flanges give, and the joint can be made between floor and ceiling") {
+  // The coupling is turned on last: 10.16 mm are wanted, the two flanges give 13.25 mm.
+  const Workpiece w = pole_between("8 in", "      - C: coupling\n      - Q: {pipe: 30}\n");
+  const StandingPlan plan = plan_of(w);
+  CHECK(plan.headroom_missing <= 0.0);
+  for (const Turning& turning : plan.turnings) CHECK(turning.tilt.fits);
+  CHECK(find_best_order(w.frame, w.list).effort.unwanted < 1000.0);
+}
+
+TEST_CASE("a leg that only stands against the floor does not get shorter, whatever the flange beside it gives") {
+  const Workpiece w = workpiece(kRoom + R"(  ceiling: {normal: down, at: 31}
+runs:
+  post:
+    from: floor
+    at: [0, 0]
+    parts:
+      - F1: flange
+      - P: {pipe: 30}
+      - F2: flange
+    to: ceiling
+  stub:
+    from: floor
+    at: [12, 0]
+    parts: [K: cap, S: {pipe: 6}]
+)");
+  const std::vector<WayIn> ways = ways_in(w.frame);
+  REQUIRE(ways.size() == 1);
+  CHECK(ways[0].ends[0].empty());
+  CHECK(ways[0].ends[1].size() == 1);
 }
 
 TEST_CASE("pieces are named A to Z, then AA") {

@@ -35,6 +35,7 @@ struct Done {
   Move move;
   std::vector<NaiveWay> ways;
   NaivePiece piece;
+  double on_loose = 0.0;  ///< what weighs against it
   std::vector<char> rest;
 };
 
@@ -61,12 +62,20 @@ std::vector<Done> moves_from(planner::Undoer& undoer, const std::vector<char>& m
       done.move = move;
       done.ways = naive_ways(frame, list, made, move, people);
       done.piece = naive_piece(list, made, move);
+      done.on_loose = naive_on_loose(frame, list, made, move);
       done.rest = made;
       for (const ContactId gone : move.contacts) done.rest[dryfit::at(gone)] = 0;
       all.push_back(std::move(done));
     }
   }
   return all;
+}
+
+/// A board lies loose on the piece.
+bool stays(planner::Undoer& undoer, const std::vector<char>& made, const NaivePiece& piece) {
+  const planner::State state(undoer.list(), made);
+  return naive_keeps_pose(undoer.frame(), undoer.list(), made, piece,
+                          [&](ContactId rest) { return undoer.try_undo(state, rest).legal; });
 }
 
 /// What holding a piece up costs, worked out once for each.
@@ -135,7 +144,8 @@ class GraphBuilder {
       const auto first = dryfit::at(*done.piece.parts.begin());
       const Pose pose = kPoses[now.pose[first] - 1];
       if (turned.insert(done.piece.parts).second) {
-        const double turn = naive_turn(frame_, done.piece);
+        const bool in_place = stays(undoer_, now.made, done.piece);
+        const double turn = in_place ? kNoOrder : naive_turn(frame_, done.piece);
         for (char q = 1; q <= 3 && std::isfinite(turn); ++q) {
           std::vector<char> other = now.pose;
           for (const int p : done.piece.parts) other[dryfit::at(p)] = q;
@@ -146,8 +156,8 @@ class GraphBuilder {
       for (const NaiveWay& way : done.ways) {
         const double trouble = naive_trouble(frame_, list_, done.piece, done.move, way.on, pose);
         if (!std::isfinite(trouble)) continue;
-        graph_.passages.push_back(
-            {from, number_of({done.rest, poses_of_pieces(done.rest, now.pose)}), way.extra + trouble + prop});
+        graph_.passages.push_back({from, number_of({done.rest, poses_of_pieces(done.rest, now.pose)}),
+                                   way.extra + trouble + prop + done.on_loose});
       }
     }
   }
@@ -218,12 +228,12 @@ class PieceByPiece {
     Known costs;
     for (double& cost : costs.in) cost = std::numeric_limits<double>::infinity();
     for (const Done& done : moves_from(undoer_, piece, people_)) {
-      costs.turn = naive_turn(frame_, done.piece);
+      costs.turn = stays(undoer_, piece, done.piece) ? kNoOrder : naive_turn(frame_, done.piece);
       const std::vector<std::vector<char>> rest = pieces_of(done.rest);
       for (const Pose pose : kPoses) {
         if (done.piece.fastened && pose != Pose::standing) continue;
         const double prop = props_.cost(done.piece, pose);
-        double after = prop;
+        double after = prop + done.on_loose;
         for (const std::vector<char>& other : rest) after += ends_in(other, pose);
         for (const NaiveWay& way : done.ways) {
           const double cost = way.extra + naive_trouble(frame_, list_, done.piece, done.move, way.on, pose) + after;

@@ -15,7 +15,7 @@ inline constexpr double kNoOrder = std::numeric_limits<double>::infinity();
 struct Passage {
   int from = 0;
   int to = 0;
-  double cost = 0.0;  ///< beyond the base
+  double cost = 0.0;  ///< beyond the base, with what weighs against laying boards on what is loose
 };
 
 /// Every state that undoing and turning can reach: what is made, and the pose of every piece of work. 0 is the finished

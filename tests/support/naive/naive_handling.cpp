@@ -76,7 +76,119 @@ double inside(double x, double y, const std::vector<std::pair<double, double>>& 
   return encloses ? least : -1.0;
 }
 
+/// What threads, nuts and screws hold together with the part, board and room left out.
+std::set<int> carrier_of(const ContactList& list, const std::vector<char>& made, int part, int board) {
+  return together(list, made, part, [&](const Contact& c) {
+    const bool held = c.kind != planner::ContactKind::hole && c.kind != planner::ContactKind::notch &&
+                      c.kind != planner::ContactKind::rest;
+    return held && c.a != board && c.b != board && c.b != model::kRoom;
+  });
+}
+
+bool is_fast_to_room(const ContactList& list, const std::vector<char>& made, const std::set<int>& parts) {
+  for (std::size_t c = 0; c < made.size(); ++c) {
+    if (made[c] != 0 && list.contacts[c].b == model::kRoom && parts.count(list.contacts[c].a) != 0) return true;
+  }
+  return false;
+}
+
+/// On its feet, as in the finished frame, with pipes that roll.
+bool stands_by_itself(const model::Frame& frame, const std::set<int>& parts) {
+  const double low = box_of(frame, parts).lo.z;
+  double x = 0.0, y = 0.0, z = 0.0, total = 0.0;
+  std::vector<std::pair<double, double>> feet;
+  for (const int p : parts) {
+    const model::MassProperties body = model::mass_properties(frame, static_cast<PartId>(p));
+    x += body.mass * body.centre.x;
+    y += body.mass * body.centre.y;
+    z += body.mass * (body.centre.z - low);
+    total += body.mass;
+    for (const model::Solid& solid : frame.part(p).solids) {
+      if (bounds_of(solid).lo.z - low > 5.0) continue;
+      if (solid.shape == model::Solid::Shape::cylinder && solid.along.z == 0) {
+        feet.emplace_back(solid.a.x, solid.a.y);
+        feet.emplace_back(solid.b.x, solid.b.y);
+      } else {
+        add_feet(solid, feet);
+      }
+    }
+  }
+  return inside(x / total, y / total, feet) >= std::tan(rate("tip-angle") * std::numbers::pi / 180.0) * z / total;
+}
+
+/// Everything in it lies round one line.
+bool is_rod(const model::Frame& frame, const std::set<int>& parts) {
+  const model::Solid& first = frame.part(*parts.begin()).solids.front();
+  for (const int p : parts) {
+    for (const model::Solid& solid : frame.part(p).solids) {
+      if (solid.shape != model::Solid::Shape::cylinder || first.shape != solid.shape) return false;
+      for (const model::Vec3& end : {solid.a, solid.b}) {
+        const model::Vec3 off = end - first.a, along = first.along.unit();
+        if (norm(off - along * dot(off, along)) > 0.5) return false;
+      }
+    }
+  }
+  return true;
+}
+
+bool carried_firmly(const model::Frame& frame, const ContactList& list, const std::vector<char>& made, int board) {
+  std::set<std::set<int>> pieces;
+  for (std::size_t c = 0; c < made.size(); ++c) {
+    const Contact& rest = list.contacts[c];
+    if (made[c] == 0 || rest.kind != planner::ContactKind::rest || rest.a != board) continue;
+    pieces.insert(carrier_of(list, made, rest.b, board));
+  }
+  double ground = kNot;
+  for (const std::set<int>& piece : pieces) ground = std::min(ground, box_of(frame, piece).lo.z);
+  for (const model::Surface& s : frame.surfaces) {
+    if (s.normal == model::kUp) ground = s.at;
+  }
+  return std::all_of(pieces.begin(), pieces.end(), [&](const std::set<int>& piece) {
+    if (is_fast_to_room(list, made, piece)) return true;
+    if (!frame.surfaces.empty() && !faces(frame, model::kUp)) return false;  // in the air before a wall
+    const bool stands = stands_by_itself(frame, piece);
+    if (pieces.size() > 1) return stands && box_of(frame, piece).lo.z <= ground + 5.0;
+    return stands || (!is_rod(frame, piece) && mass(frame, piece) > rate("in-one-hand"));
+  });
+}
+
 }  // namespace
+
+double naive_on_loose(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
+                      const Move& move) {
+  if (move.kind != MoveKind::take_away) return 0.0;
+  const int board = contact(list, move.contacts.front()).a;
+  const std::vector<char> whole(made.size(), 1);
+  return carried_firmly(frame, list, whole, board) && !carried_firmly(frame, list, made, board) ? 1000.0 : 0.0;
+}
+
+bool naive_keeps_pose(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
+                      const NaivePiece& piece, const std::function<bool(ContactId)>& comes_off) {
+  for (const model::Board& board : frame.boards) {
+    if (!board.laid() || piece.parts.count(board.part) == 0) continue;
+    std::vector<ContactId> rests;
+    std::set<int> carriers;
+    for (std::size_t c = 0; c < made.size(); ++c) {
+      const Contact& rest = list.contacts[c];
+      if (made[c] == 0 || rest.kind != planner::ContactKind::rest || rest.a != board.part) continue;
+      rests.push_back(static_cast<ContactId>(c));
+      carriers.merge(carrier_of(list, made, rest.b, board.part));
+    }
+    if (rests.empty()) continue;
+    bool fastened = false;
+    bool under_one = false;  // with another board on top it cannot be lifted, but neither is it held
+    for (std::size_t c = 0; c < made.size(); ++c) {
+      const Contact& k = list.contacts[c];
+      if (made[c] == 0 || (k.a != board.part && k.b != board.part)) continue;
+      under_one |= k.kind == planner::ContactKind::rest && k.b == board.part;
+      if (k.kind != planner::ContactKind::fastening) continue;
+      fastened |= k.b == model::kRoom || carriers.count(k.a == board.part ? k.b : k.a) != 0;
+    }
+    if (fastened) continue;
+    if (under_one || comes_off(rests.front())) return true;
+  }
+  return false;
+}
 
 NaivePiece naive_piece(const ContactList& list, const std::vector<char>& made, const Move& move) {
   NaivePiece piece;
