@@ -43,6 +43,7 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   if (finding.verdict == Verdict::buildable) document["steps_at_most"] = finding.order.steps.size();
   document["fit"] = planner::word_for(finding.fit.state);
   document["closures"] = closures_json(loaded.frame, finding.fit);
+  add_closing(document, loaded.frame, finding.fit, finding.closing);
   document["levels"] = levels_json(loaded.frame, finding.fit);
   Json boards = Json::array();
   for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
@@ -80,7 +81,7 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   const Lengths lengths(loaded.frame.units);
   bool unsure = false;
-  out << closures_text(loaded.frame, finding.fit, lengths);
+  out << closures_text(loaded.frame, finding.fit, finding.closing, lengths);
   for (const planner::ClosureFit& closure : finding.fit.closures) {
     unsure = unsure || (closure.state != planner::FitState::exact && closure.from_memory);
   }
@@ -101,6 +102,7 @@ int check_one(const std::string& file, const Options& options, const Streams& st
   const LoadedFrame loaded = load_frame(file, streams);
   Finding finding = find_out(loaded.frame, loaded.contacts);
   look_for_cures(finding, loaded, streams.working);
+  look_for_closing(finding, loaded, streams.working);
   if (options.json) {
     print_json(file, loaded, finding, streams.out);
   } else {

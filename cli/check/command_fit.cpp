@@ -12,12 +12,14 @@
 #include "cli/check/hole_report.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/io/working.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
+#include "planner/cure/closure_cure.hpp"
 #include "planner/shop/drill.hpp"
 
 namespace dryfit::cli {
@@ -28,8 +30,9 @@ struct Options {
   bool json = false;
 };
 
-void print_json(const model::Frame& frame, const planner::Fit& fit, const std::vector<planner::DrillSheet>& sheets,
-                std::ostream& out) {
+void print_json(const model::Frame& frame, const planner::MendedFit& mended,
+                const std::vector<planner::DrillSheet>& sheets, std::ostream& out) {
+  const planner::Fit& fit = mended.fit;
   Json document = envelope("fit", frame, planner::word_for(fit.state));
   document["turns"] = turns_json(frame, fit.turns);
   document["proven"] = fit.proven;
@@ -39,13 +42,15 @@ void print_json(const model::Frame& frame, const planner::Fit& fit, const std::v
   document["spare_leg"] =
       fit.spare_leg == model::kNone ? Json(nullptr) : Json(frame.part(fit.levels[at(fit.spare_leg)].part).id);
   document["closures"] = closures_json(frame, fit);
+  add_closing(document, frame, fit, mended.cures);
   document["levels"] = levels_json(frame, fit);
   document["holes"] = holes_json(frame, sheets);
   print(out, with_inches(document, lengths_asked()));
 }
 
-void print_text(const model::Frame& frame, const planner::Fit& fit, const std::vector<planner::DrillSheet>& sheets,
-                const Lengths& lengths, std::ostream& out) {
+void print_text(const model::Frame& frame, const planner::MendedFit& mended,
+                const std::vector<planner::DrillSheet>& sheets, const Lengths& lengths, std::ostream& out) {
+  const planner::Fit& fit = mended.fit;
   if (fit.closures.empty()) {
     fmt::print(out, "{}\n", say("{}: nothing in it has to meet, so everything fits.", frame.name));
   } else {
@@ -59,7 +64,7 @@ void print_text(const model::Frame& frame, const planner::Fit& fit, const std::v
       ++exact;
       unsure = unsure || closure.from_memory;
     }
-    out << closures_text(frame, fit, lengths);
+    out << closures_text(frame, fit, mended.cures, lengths);
     if (exact > 0)
       fmt::print(out, "  {}\n",
                  say_n(exact, "{0} closure is exact as made up{1}.", "{0} closures are exact as made up{1}.",
@@ -78,14 +83,16 @@ void print_text(const model::Frame& frame, const planner::Fit& fit, const std::v
 
 int tell_fit(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
-  const planner::Fit fit = planner::find_fit(loaded.frame);
-  const auto sheets = planner::drill_sheets(loaded.frame, fit);
+  planner::ClosureCureLimits limits;
+  limits.foreman = streams.working;
+  const planner::MendedFit mended = planner::fit_with_cures(loaded.frame, loaded.text, limits);
+  const auto sheets = planner::drill_sheets(loaded.frame, mended.fit);
   if (options.json) {
-    print_json(loaded.frame, fit, sheets, streams.out);
+    print_json(loaded.frame, mended, sheets, streams.out);
   } else {
-    print_text(loaded.frame, fit, sheets, Lengths(loaded.frame.units), streams.out);
+    print_text(loaded.frame, mended, sheets, Lengths(loaded.frame.units), streams.out);
   }
-  return fit.state == planner::FitState::open ? kNo : kYes;
+  return mended.fit.state == planner::FitState::open ? kNo : kYes;
 }
 
 }  // namespace

@@ -111,6 +111,19 @@ void look_for_cures(Finding& finding, const LoadedFrame& loaded, Working* workin
   }
 }
 
+void look_for_closing(Finding& finding, const LoadedFrame& loaded, Working* working) {
+  if (finding.fit.state != planner::FitState::open) return;
+  const LongWork work(working, marked("looking for cures"), marked("designs tried"), true);
+  planner::ClosureCureLimits limits;
+  limits.foreman = working;
+  planner::MendedFit mended = planner::fit_with_cures(loaded.frame, loaded.text, limits);
+  finding.fit = std::move(mended.fit);
+  finding.closing = std::move(mended.cures);
+  if (working != nullptr && working->interrupted()) {
+    finding.notes.insert(finding.notes.begin(), "Interrupted: not every cure has been tried.");
+  }
+}
+
 std::string change_text(const model::Frame& frame, const CureChange& change) {
   const auto length = [&](double mm) { return length_text(mm, frame.units); };
   const std::string pipes = listed(change.pipes);

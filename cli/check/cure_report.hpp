@@ -15,6 +15,10 @@ namespace dryfit::cli {
 /// interrupted; does nothing for other verdicts.
 void look_for_cures(Finding& finding, const LoadedFrame& loaded, Working* working = nullptr);
 
+/// Looks for what would close a frame that is open, and which pipe is likely wrong, and keeps both in the finding; does
+/// nothing for a frame that closes.
+void look_for_closing(Finding& finding, const LoadedFrame& loaded, Working* working = nullptr);
+
 /// "Put a union in P7, next to T1: pieces of 2 in and 43-1/4 in instead of 48 in": what to do, without a full stop.
 [[nodiscard]] std::string change_text(const model::Frame& frame, const planner::CureChange& change);
 /// All changes of a cure, joined.

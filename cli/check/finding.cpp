@@ -18,10 +18,8 @@ const char* word_for(Verdict verdict) {
 
 Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
   Finding finding;
-  // Cures try stock lengths one by one: on a very large frame only `fit` itself looks for them.
-  constexpr std::size_t kLarge = 2000;
   planner::FitOptions options;
-  options.cures = frame.parts.size() < kLarge;
+  options.cures = false;  // who tells them looks for them, see look_for_closing
   finding.fit = planner::find_fit(frame, options);
   finding.notes = notes_on(frame, list);
   if (finding.fit.state == planner::FitState::open) {
@@ -30,13 +28,21 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
         say("A closure is open (see `dryfit fit`): what is said here holds for the frame as placed, once that closure is "
             "mended."));
   }
-  finding.overlaps = planner::overlaps_of(frame, list);
+  if (!finding.fit.turns.empty() || finding.fit.shift != model::Vec3{}) {
+    Placed placed{planner::turned(frame, finding.fit.turns, finding.fit.shift), {}};
+    placed.contacts = planner::contacts_of(placed.frame);
+    placed.contacts.struck_out = list.struck_out;
+    finding.turned = std::make_shared<const Placed>(std::move(placed));
+  }
+  const model::Frame& stands = finding.turned ? finding.turned->frame : frame;
+  const planner::ContactList& contacts = finding.turned ? finding.turned->contacts : list;
+  finding.overlaps = planner::overlaps_of(stands, contacts);
   if (!finding.overlaps.empty()) {
     finding.verdict = Verdict::overlapping;
     finding.code = kNo;
     return finding;
   }
-  finding.order = planner::find_order(frame, list);
+  finding.order = planner::find_order(stands, contacts);
   finding.verdict = finding.order.buildable ? Verdict::buildable : Verdict::locked;
   finding.code = finding.order.buildable ? kYes : kNo;
   return finding;

@@ -1,9 +1,11 @@
 #pragma once
 /// The verdict on a frame, worked out once for every command that needs it.
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "planner/cure/closure_cure.hpp"
 #include "planner/cure/cure.hpp"
 #include "planner/fit/fit.hpp"
 #include "planner/order/order.hpp"
@@ -16,16 +18,25 @@ enum class Verdict { buildable, open, locked, overlapping };
 /// "buildable", "open", "locked", "overlapping": as JSON has it.
 [[nodiscard]] const char* word_for(Verdict verdict);
 
+/// A frame and its contacts, which have the numbers that those of the frame as drawn have.
+struct Placed {
+  model::Frame frame;
+  planner::ContactList contacts;
+};
+
 /// Does the finished frame fit, and what order builds it? The order is left empty when parts overlap: a frame that
 /// cannot exist has no order. An open closure does not keep an order from being found, for legality is judged on the
-/// frame as placed; `check` counts it as a "no".
+/// frame as placed; `check` counts it as a "no". Where the fit needs turns, the frame is judged as it stands after
+/// them.
 struct Finding {
   Verdict verdict = Verdict::buildable;  ///< never `open`: that is a matter of `fit` (see headline.hpp)
   int code = 0;                          ///< ExitCode
   std::vector<planner::Overlap> overlaps;
   planner::Fit fit;
+  std::shared_ptr<const Placed> turned;  ///< placed again after the turns of the fit; null when it needs none
   planner::Order order;
   std::vector<std::string> notes;
+  std::vector<planner::ClosureCure> closing;  ///< of a frame that does not close, once they have been looked for
   std::optional<std::vector<planner::DesignCure>> cures;  ///< of a locked frame, once they have been looked for
 };
 

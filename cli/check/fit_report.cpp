@@ -47,6 +47,16 @@ std::string pieces_text(const std::vector<double>& pieces, const Lengths& length
                "{1} with {0} couplings between", listed(words));
 }
 
+/// A cure as a line of a list, with what comes of it.
+std::string with_outcome(std::string text, planner::FitState state, double turning, int still_open) {
+  text = say("{0}; then it {1}", text, closes_in_words(state));
+  if (state != planner::FitState::exact) text = say("{0}, {1} in all", text, turns_in_words(turning));
+  if (still_open > 0) {
+    text = say_n(still_open, "{1}; {0} other closure stays open", "{1}; {0} other closures stay open", text);
+  }
+  return fmt::format("    - {}.\n", wrapped(text, 6, 90));
+}
+
 std::string cure_text(const model::Frame& frame, const planner::Cure& cure, const Lengths& lengths) {
   std::vector<std::string> changes;
   for (const planner::PipeChange& change : cure.changes) {
@@ -57,12 +67,28 @@ std::string cure_text(const model::Frame& frame, const planner::Cure& cure, cons
   }
   std::string text = listed(changes);
   if (cure.cut) text = say("no stock closes it; cut and threaded: {}", text);
-  text = say("{0}; then it {1}", text, closes_in_words(cure.state));
-  if (cure.state != planner::FitState::exact) text = say("{0}, {1} in all", text, turns_in_words(cure.turning));
-  if (cure.still_open > 0) {
-    text = say_n(cure.still_open, "{1}; {0} other closure stays open", "{1}; {0} other closures stay open", text);
+  return with_outcome(std::move(text), cure.state, cure.turning, cure.still_open);
+}
+
+std::string cure_text(const planner::ClosureCure& cure, const Lengths& lengths) {
+  const std::string was = lengths(cure.was), now = lengths(cure.now);
+  std::string text;
+  switch (cure.kind) {
+    case planner::ClosureCure::Kind::reach:
+      text = say("{0} with a reach of {1} to the {2} instead of {3}", cure.name, now,
+                 edge(model::direction_named(cure.side).value_or(model::kFront)), was);
+      break;
+    case planner::ClosureCure::Kind::size:
+      text = say("{0} of {1} along {2} instead of {3}", cure.name, now, cure.side, was);
+      break;
+    case planner::ClosureCure::Kind::surface:
+      text = say("{0} at {1} instead of {2}", the_surface(cure.name), now, was);
+      break;
+    case planner::ClosureCure::Kind::let_go:
+      text = say("no `at` for {0}, so that the rest of the frame places it", cure.name);
+      break;
   }
-  return fmt::format("    - {}.\n", wrapped(text, 6, 90));
+  return with_outcome(std::move(text), cure.state, cure.turning, cure.still_open);
 }
 
 }  // namespace
@@ -104,6 +130,12 @@ Json closures_json(const model::Frame& frame, const planner::Fit& fit) {
   for (const planner::ClosureFit& closure : fit.closures) {
     Json stock = Json::array();
     for (const planner::Cure& cure : closure.cures) stock.push_back(cure_json(frame, cure));
+    Json in_the_way = Json::array();
+    for (const planner::Overlap& overlap : closure.in_the_way) {
+      in_the_way.push_back({{"between", Json::array({frame.part(overlap.a).id, overlap.surface != model::kNone
+                                                                                   ? frame.surface(overlap.surface).id
+                                                                                   : frame.part(overlap.b).id})}});
+    }
     list.push_back(
         {{"between", closure_of(frame, closure).between},
          {"gap_mm", vector_json(closure.gap)},
@@ -116,6 +148,7 @@ Json closures_json(const model::Frame& frame, const planner::Fit& fit) {
           {rounded(closure.spread[0].likely), rounded(closure.spread[1].likely), rounded(closure.spread[2].likely)}},
          {"rests_on_memory", memory_fields(closure.from_memory, {"gap_mm", "left_mm"})},
          {"stock", std::move(stock)}});
+    if (!in_the_way.empty()) list.back()["in_the_way"] = std::move(in_the_way);
   }
   return list;
 }
@@ -166,9 +199,8 @@ std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner
   for (std::size_t i = 0; i < steps.size(); ++i) {
     std::vector<planner::JointTurn> made;
     for (const planner::JointTurn& turn : fit.turns) {
-      const bool here = std::any_of(steps[i].contacts.begin(), steps[i].contacts.end(), [&](planner::ContactId c) {
-        return list.contact(c).joint == turn.joint;
-      });
+      const bool here = std::any_of(steps[i].contacts.begin(), steps[i].contacts.end(),
+                                    [&](planner::ContactId c) { return list.contact(c).joint == turn.joint; });
       if (here && turn.turns != 0.0) made.push_back(turn);
     }
     if (made.empty()) continue;
@@ -224,21 +256,105 @@ std::string slope_text(double mm_per_m, const Lengths& lengths) {
                                                  : fmt::format("{}, {}", inch, metric);
 }
 
-std::string closures_text(const model::Frame& frame, const planner::Fit& fit, const Lengths& lengths) {
+namespace {
+
+constexpr double kGross = 10.0;       ///< mm: what is open by more is likely a mistake, not a matter of stock
+constexpr std::size_t kSuspects = 3;  ///< more are no help
+
+/// "Likely wrong: P7 (8 in instead of 18 in). With that alone everything closes."
+std::string suspects_text(const model::Frame& frame, const planner::Fit& fit, const Lengths& lengths) {
+  double widest = 0.0;
+  for (const planner::ClosureFit& closure : fit.closures) {
+    if (closure.state == planner::FitState::open) widest = std::max(widest, norm(closure.gap));
+  }
+  if (widest < kGross || fit.suspects.empty() || fit.suspects.size() > kSuspects) return "";
+  std::vector<std::string> words;
+  for (const planner::Suspect& suspect : fit.suspects) {
+    words.push_back(say("{0} ({1} instead of {2})", name_of(frame, suspect.pipe), lengths(suspect.length),
+                        lengths(frame.part(suspect.pipe).length)));
+  }
+  return "  " + wrapped(say("Likely wrong: {}. With that alone everything closes.", listed_or(words)), 4) + "\n";
+}
+
+/// "EL reaches behind the ceiling", without a full stop.
+std::string in_the_way_text(const model::Frame& frame, const planner::ClosureFit& closure) {
+  constexpr std::size_t kMost = 3;
+  std::vector<std::string> words;
+  for (const planner::Overlap& overlap : closure.in_the_way) {
+    words.push_back(
+        overlap.surface != model::kNone
+            ? say("{0} reaches behind {1}", name_of(frame, overlap.a), the_surface(frame.surface(overlap.surface).id))
+            : say("{0} and {1} are in the same place", name_of(frame, overlap.a), name_of(frame, overlap.b)));
+  }
+  return listed_briefly(words, kMost);
+}
+
+}  // namespace
+
+std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
+                          const std::vector<planner::ClosureCure>& design, const Lengths& lengths) {
   std::string out;
   std::map<std::string, std::string> told;  // what closes it, and the closure where that was told
   for (const planner::ClosureFit& closure : fit.closures) {
     if (closure.state == planner::FitState::exact) continue;
     std::string cures;
     for (const planner::Cure& cure : closure.cures) cures += cure_text(frame, cure, lengths);
+    for (const planner::ClosureCure& cure : design) {
+      const bool closes = std::find(cure.closes.begin(), cure.closes.end(), closure.closure) != cure.closes.end();
+      if (closes) cures += cure_text(cure, lengths);
+    }
     const std::string where = listed(closure_of(frame, closure).between);
     out += closure_text(frame, closure, lengths);
-    if (cures.empty()) continue;
+    if (closure.state != planner::FitState::open) continue;
+    if (cures.empty()) {
+      out +=
+          "    " +
+          wrapped(say("No stock pieces were found that close it: other lengths, another fitting or a union with play "
+                      "has to."),
+                  6) +
+          "\n";
+      continue;
+    }
     const auto [earlier, first] = told.emplace(cures, where);
     out += first ? "    " + say("What would close it:") + "\n" + cures
                  : "    " + wrapped(say("What closes {} closes it too.", earlier->second), 6) + "\n";
   }
-  return out;
+  return out + suspects_text(frame, fit, lengths);
+}
+
+void add_closing(Json& document, const model::Frame& frame, const planner::Fit& fit,
+                 const std::vector<planner::ClosureCure>& cures) {
+  const Lengths lengths(frame.units);
+  if (!cures.empty()) {
+    Json list = Json::array();
+    for (const planner::ClosureCure& cure : cures) {
+      Json closes = Json::array();
+      for (const int c : cure.closes) closes.push_back(frame.closures[at(c)].between);
+      Json entry = {{"change", planner::word_for(cure.kind)},
+                    {"name", cure.name},
+                    {"closes", std::move(closes)},
+                    {"state", planner::word_for(cure.state)},
+                    {"turns", rounded(cure.turning)},
+                    {"still_open", cure.still_open},
+                    {"steps", cure.steps}};
+      if (!cure.side.empty()) entry["side"] = cure.side;
+      if (cure.kind != planner::ClosureCure::Kind::let_go) {
+        entry["was_mm"] = rounded(cure.was);
+        entry["now_mm"] = rounded(cure.now);
+      }
+      list.push_back(std::move(entry));
+    }
+    document["closure_cures"] = std::move(list);
+  }
+  if (!fit.suspects.empty()) {
+    Json list = Json::array();
+    for (const planner::Suspect& suspect : fit.suspects) {
+      list.push_back({{"pipe", frame.part(suspect.pipe).id},
+                      {"length_mm", rounded(suspect.length)},
+                      {"instead_of_mm", rounded(frame.part(suspect.pipe).length)}});
+    }
+    document["likely_wrong"] = std::move(list);
+  }
 }
 
 std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure, const Lengths& lengths) {
@@ -248,9 +364,8 @@ std::string closure_text(const model::Frame& frame, const planner::ClosureFit& c
   if (gap.empty()) gap = say("nothing");
   if (closure.state == planner::FitState::open) {
     std::string text = say("Between {0}: OPEN by {1}{2}.", where, gap, mark);
-    if (closure.cures.empty()) {
-      text += " " + say("No stock pieces were found that close it: other lengths, another fitting or a union with play "
-                        "has to.");
+    if (!closure.in_the_way.empty()) {
+      text += " " + say("Turning would close it, but then {}.", in_the_way_text(frame, closure));
     }
     return "  " + wrapped(text, 4) + "\n";
   }
@@ -271,7 +386,7 @@ std::string level_text(const model::Frame& frame, const planner::LevelFit& level
     for (std::string& id : on) id = surface_word(id);
   }
   std::string text = say("{0} on {1}", name, listed(on)) + ": ";
-  if (std::abs(level.gap) <= planner::kExact && level.state == planner::FitState::exact) {
+  if (planner::meets(level.gap) && level.state == planner::FitState::exact) {
     text += say("level as drawn");
   } else {
     const std::string by = lengths.fine(std::abs(level.gap)) + memory_mark(level.from_memory);

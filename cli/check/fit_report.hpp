@@ -6,6 +6,7 @@
 #include "cli/json/json_answer.hpp"
 #include "cli/sentences/step_text.hpp"
 #include "cli/words/lengths.hpp"
+#include "planner/cure/closure_cure.hpp"
 #include "planner/fit/fit.hpp"
 
 namespace dryfit::cli {
@@ -38,8 +39,13 @@ namespace dryfit::cli {
 [[nodiscard]] std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::Fit& fit);
 /// "9.0 mm per m, 0.11 in per ft", inches first where inches are shown.
 [[nodiscard]] std::string slope_text(double mm_per_m, const Lengths& lengths);
-/// All closures that are not exact, each open one with what would close it; the same cures are told once.
-[[nodiscard]] std::string closures_text(const model::Frame& frame, const planner::Fit& fit, const Lengths& lengths);
+/// All closures that are not exact, each open one with what would close it, and which pipe is likely wrong; the same
+/// cures are told once.
+[[nodiscard]] std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
+                                        const std::vector<planner::ClosureCure>& cures, const Lengths& lengths);
+/// Adds `closure_cures` and `likely_wrong` to a document, as far as there are any.
+void add_closing(Json& document, const model::Frame& frame, const planner::Fit& fit,
+                 const std::vector<planner::ClosureCure>& cures);
 /// One paragraph for a closure that is not exact, without cures; lines end with a newline.
 [[nodiscard]] std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure,
                                        const Lengths& lengths);

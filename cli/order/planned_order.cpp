@@ -44,11 +44,21 @@ PlannedOrder planned_order(const LoadedFrame& loaded, const OrderOptions& option
     PlannedOrder out;
     out.finding = find_out(loaded.frame, contacts);
     if (out.finding.verdict != Verdict::buildable) return out;
-    out.plan = plan_order(loaded.frame, contacts, std::move(out.finding.order), options);
+    // The search goes by the frame as drawn, whose joints the steps count; the frame as it stands after the turns of the
+    // fit has its say below. Only where nothing is built as drawn it is searched instead.
+    const Placed* turned = out.finding.turned.get();
+    planner::Order known = turned != nullptr ? planner::find_order(loaded.frame, contacts) : out.finding.order;
+    const bool as_drawn = turned == nullptr || known.buildable;
+    const model::Frame& frame = as_drawn ? loaded.frame : turned->frame;
+    const planner::ContactList& list = as_drawn ? contacts : turned->contacts;
+    if (!as_drawn) known = out.finding.order;
+    out.plan = plan_order(frame, list, std::move(known), options);
     out.finding.order = out.plan.best.order;
     // No order leaves the program unless a judge that had no part in finding it agrees. Each round strikes out more
     // than the last, so the rounds end.
-    const auto judged = planner::replay(loaded.frame, contacts, as_given(out.finding.order.steps));
+    const auto steps = as_given(out.finding.order.steps);
+    auto judged = planner::replay(frame, list, steps);
+    if (judged.legal && as_drawn && turned != nullptr) judged = planner::replay(turned->frame, turned->contacts, steps);
     if (judged.legal) return out;
     strike(contacts.struck_out, struck_out(out.finding.order.steps, judged.first_bad_step));
   }

@@ -118,6 +118,9 @@ class File {
       }
     }
   }
+  void set_key(const std::vector<std::string>& path, const std::string& value) {
+    root_.reset(with_path(root_, path, 0, value));
+  }
   [[nodiscard]] std::string text() const {
     YAML::Emitter out;
     out << root_;
@@ -125,6 +128,15 @@ class File {
   }
 
  private:
+  static YAML::Node with_path(const YAML::Node& map, const std::vector<std::string>& path, std::size_t depth,
+                              const std::string& value) {
+    const std::string& key = path[depth];
+    const YAML::Node inner = value_of(map, key);
+    if (!inner.IsDefined()) throw std::invalid_argument("there is no key '" + key + "' in the file to change");
+    if (depth + 1 < path.size()) return with(map, key, with_path(inner, path, depth + 1, value));
+    return value.empty() ? without(map, key) : with(map, key, YAML::Load(value));
+  }
+
   YAML::Node root_;
 };
 
@@ -269,6 +281,13 @@ std::string with_holes_opened(std::string_view text, const HolesOpened& opened) 
     board.reset(with(board, "reach", reach));
   }
   file.set_board(opened.board, board);
+  return file.text();
+}
+
+std::string with_key(std::string_view text, const std::vector<std::string>& path, const std::string& value) {
+  if (path.empty()) throw std::invalid_argument("no key is named");
+  File file(text);
+  file.set_key(path, value);
   return file.text();
 }
 

@@ -54,4 +54,9 @@ struct HolesOpened {
 };
 [[nodiscard]] std::string with_holes_opened(std::string_view text, const HolesOpened& opened);
 
+/// One value set, or taken out with its key when `value` is empty. `path`: the keys that lead to it from the top, as in
+/// {"surfaces", "wall", "at"}; all have to be there. `value` is written as the file would hold it.
+[[nodiscard]] std::string with_key(std::string_view text, const std::vector<std::string>& path,
+                                   const std::string& value);
+
 }  // namespace dryfit::model

@@ -4,12 +4,14 @@
 
 #include "planner/fit/fit_cures.hpp"
 #include "planner/fit/fit_judge.hpp"
+#include "planner/fit/fit_suspect.hpp"
 
 namespace dryfit::planner {
 
 Fit find_fit(const model::Frame& frame, const FitOptions& options) {
-  FitFindings found = judge_fit(frame, options.node_limit);
+  FitFindings found = judge_fit(frame, options);
   if (options.cures && found.fit.state == FitState::open) {
+    found.fit.suspects = suspects_of(found.frame, found.equations, options, found.fit);
     find_cures(found.frame, found.equations, options, found.fit);
   }
   return std::move(found.fit);

@@ -3,15 +3,22 @@
 /// Notation: a turn is extra, counted from the make-up of the frame; positive screws the pipe deeper and brings the
 /// two parts closer by one pitch per turn. Lengths in mm.
 #include <array>
+#include <cmath>
+#include <functional>
 #include <string>
 #include <vector>
 
 #include "model/frame/frame.hpp"
+#include "planner/state/overlap.hpp"
 
 namespace dryfit::planner {
 
-/// Within this a closure is exact, mm.
+/// The one tolerance of the fit, mm: a gap or a difference in height of no more than this meets, as made up, after
+/// turning, between whole turns, with other stock. See meets().
 inline constexpr double kExact = 0.5;
+
+/// True for a gap within the tolerance; one that hits it exactly is.
+[[nodiscard]] inline bool meets(double mm) { return std::abs(mm) <= kExact + 1e-6; }
 
 /// Best first, so that the larger of two is the worse.
 enum class FitState { exact, by_turning, by_wrenching, open };
@@ -64,7 +71,9 @@ struct ClosureFit {
   std::vector<JointTurn> turns;  ///< the turns of the whole frame that bear on this closure
   std::array<Spread, 3> spread;  ///< per axis
   std::vector<Cure> cures;       ///< only when open; fewest pieces first
-  bool from_memory = false;      ///< the gap rests on a dimension that no published source confirms
+  /// Only when open: turning would close it, but then these are in one place, or behind a surface.
+  std::vector<Overlap> in_the_way;
+  bool from_memory = false;  ///< the gap rests on a dimension that no published source confirms
 };
 
 /// A board on its carriers (or on flanges), or a leg on its surface.
@@ -85,6 +94,12 @@ struct LevelFit {
   Spread spread;
 };
 
+/// A pipe that is likely wrong: with that length, and nothing else changed, all that is open would close.
+struct Suspect {
+  model::PartId pipe = model::kNone;
+  double length = 0.0;  ///< that it would have, mm
+};
+
 struct Fit {
   FitState state = FitState::exact;  ///< the worst of all closures
   std::vector<JointTurn> turns;      ///< whole frame, by joint; what makes all that can close close
@@ -92,17 +107,21 @@ struct Fit {
   /// is counted from where its first closure is nought.
   model::Vec3 shift;
   std::vector<ClosureFit> closures;
-  std::vector<LevelFit> levels;  ///< boards in file order, then legs
-  int spare_leg = model::kNone;  ///< index into levels: the leg whose threads stray most, when legs differ
-  bool proven = true;            ///< the turns are proven to be the fewest
-  bool rechecked = true;         ///< placing the frame again gave the same gaps
-  bool from_memory = false;      ///< a closure rests on a dimension that no published source confirms
-  long long nodes = 0;           ///< branch-and-bound nodes spent
+  std::vector<LevelFit> levels;   ///< boards in file order, then legs
+  std::vector<Suspect> suspects;  ///< when a closure is open: the likeliest only, by place in the file
+  int spare_leg = model::kNone;   ///< index into levels: the leg whose threads stray most, when legs differ
+  bool proven = true;             ///< the turns are proven to be the fewest
+  bool rechecked = true;          ///< placing the frame again gave the same gaps
+  bool from_memory = false;       ///< a closure rests on a dimension that no published source confirms
+  long long nodes = 0;            ///< branch-and-bound nodes spent
 };
 
 struct FitOptions {
-  bool cures = true;             ///< look for stock that closes what is open
-  int max_pieces = 4;            ///< pieces per cure
+  bool cures = true;   ///< look for stock that closes what is open, and for the pipe that is likely wrong
+  bool room = true;    ///< turn where there is room; false: as if all parts could pass through one another
+  int max_pieces = 4;  ///< pieces per cure
+  /// Asked about every cure before it is told; it may plan the design again with that change. Empty: every one is told.
+  std::function<bool(const std::vector<PipeChange>&)> accept;
   long long node_limit = 20000;  ///< per program
 };
 

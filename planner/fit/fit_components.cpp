@@ -9,6 +9,7 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/base/disjoint_sets.hpp"
+#include "planner/fit/fit_solver.hpp"
 
 namespace dryfit::planner {
 
@@ -54,6 +55,40 @@ void find_bases(Component& part) {
   }
 }
 
+/// The one pitch of all terms, mm per quarter; 0 when they differ.
+double pitch_of(const Terms& terms) {
+  constexpr double kSame = 1e-9;
+  const double first = terms.empty() ? 0.0 : std::abs(terms.front().second);
+  const bool same = std::all_of(terms.begin(), terms.end(),
+                                [&](const auto& term) { return std::abs(std::abs(term.second) - first) < kSame; });
+  return same ? first : 0.0;
+}
+
+/// True when the row is made of whole sets, each in one sense, so that its quarters add up to whole turns.
+bool in_whole_turns(const Component& part, const Terms& terms) {
+  std::map<int, double> mm(terms.begin(), terms.end());
+  for (const std::vector<int>& set : part.whole) {
+    const bool all = std::all_of(set.begin(), set.end(), [&](int g) { return mm.count(g) > 0; });
+    if (!all || set.empty()) continue;
+    const bool one_sense =
+        std::all_of(set.begin(), set.end(), [&](int g) { return (mm[g] > 0.0) == (mm[set.front()] > 0.0); });
+    if (!one_sense) return false;
+    for (const int g : set) mm.erase(g);
+  }
+  return mm.empty();
+}
+
+Window window_of(const TurnRow& row, const Component& part, std::size_t r) {
+  Window window{row.above_only ? -kNoBound : -row.gap - row.tolerance, -row.gap + row.tolerance};
+  const Terms& terms = part.row_groups[r];
+  const double pitch = pitch_of(terms);
+  if (pitch == 0.0 || !part.row_shifts[r].empty()) return window;
+  const double step = in_whole_turns(part, terms) ? kQuarters * pitch : pitch;
+  if (!row.above_only) window.low = std::ceil((window.low - kHair) / step) * step;
+  window.high = std::floor((window.high + kHair) / step) * step;
+  return window;
+}
+
 }  // namespace
 
 std::vector<Component> components_of(const TurnProgram& program) {
@@ -72,7 +107,7 @@ std::vector<Component> components_of(const TurnProgram& program) {
     if (row.terms.empty()) continue;
     const int key = sets.find(row.terms.front().first);
     rows_of[key].push_back(static_cast<int>(r));
-    if (std::abs(row.gap) > row.tolerance) off[key] = true;
+    if (is_off(row)) off[key] = true;
   }
   // What an unknown does, as a key: where it stands, with which effect, within which limits.
   using Key = std::tuple<std::vector<std::pair<int, double>>, std::vector<int>, std::array<int, 4>>;
@@ -142,6 +177,9 @@ std::vector<Component> components_of(const TurnProgram& program) {
       std::sort(groups.begin(), groups.end());
       groups.erase(std::unique(groups.begin(), groups.end()), groups.end());
       part.whole.push_back(std::move(groups));
+    }
+    for (std::size_t r = 0; r < part.rows.size(); ++r) {
+      part.windows.push_back(window_of(program.rows[at(part.rows[r])], part, r));
     }
     find_bases(part);
     out.push_back(std::move(part));

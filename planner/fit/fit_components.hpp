@@ -14,6 +14,13 @@ struct Group {
   [[nodiscard]] int count() const { return static_cast<int>(members.size()); }
 };
 
+/// What the turns in a row may add up to, mm.
+struct Window {
+  double low = 0.0;
+  double high = 0.0;
+  [[nodiscard]] bool empty() const { return low > high; }
+};
+
 /// One part of the program that shares nothing with the rest.
 struct Component {
   std::vector<Group> groups;
@@ -26,6 +33,9 @@ struct Component {
   std::vector<int> base;
   std::vector<std::vector<std::pair<int, double>>> added;  ///< per row: (group, mm per quarter)
   std::vector<std::vector<int>> whole;                     ///< groups
+  /// Per row. Where all of its threads have one pitch along it, the ends are whole quarters, or whole turns where
+  /// nothing else can come out: the same answers, and a program whose fractions say nearly as much as its integers.
+  std::vector<Window> windows;
 };
 
 /// Only components with a row that is off are returned, in order of their first row. O(n log n).

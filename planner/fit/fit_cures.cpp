@@ -31,6 +31,7 @@ constexpr std::size_t kPipesChanged = 3;     ///< pipes that one cure may change
 constexpr int kNodes = 4000;                 ///< changes looked at per closure and number of pieces
 constexpr int kDear = 6;                     ///< what three pieces for one pipe cost of them; four cost its square
 constexpr double kSameLength = 0.1;          ///< mm
+constexpr double kSameHeight = 1.0;          ///< mm
 constexpr double kNoEffect = 1e-6;
 /// A cut length is given to what people saw to: 1/16 in or a millimetre.
 constexpr double kCutInches = 25.4 / 16;
@@ -49,9 +50,10 @@ bool opens_nothing(const Fit& before, const Fit& now) {
   return count_open(now) < count_open(before);
 }
 
-/// A pipe that can be changed, and what a millimetre more of it does.
+/// A pipe that can be changed, or twins that are changed alike (the same pipe of both posts), and what a millimetre
+/// more of each does.
 struct Pipe {
-  PartId part = kNone;
+  std::vector<PartId> parts;
   double length = 0.0;
   std::vector<double> lengths;  ///< stock of its size
   ThreadOf thread;
@@ -116,28 +118,34 @@ class BagSearch {
       if (left == 0) note();
       return;
     }
-    if (left == 0 || changes_.size() == kPipesChanged) return;
+    if (left == 0 || changes_.size() >= kPipesChanged) return;
     std::set<std::size_t> kins;  // one pipe of each
     for (std::size_t p = 0; p < pipes_.size(); ++p) {
       const Pipe& pipe = pipes_[p];
       const double per_mm = pipe.effect(row);
-      if (std::abs(per_mm) < kNoEffect || used_.count(p) > 0 || !kins.insert(pipe.kin).second) continue;
+      if (std::abs(per_mm) < kNoEffect || in_use(pipe) || !kins.insert(pipe.kin).second) continue;
+      const int most = left / static_cast<int>(pipe.parts.size());
+      if (most == 0) continue;
       const double wanted = pipe.length - gaps_[row] / per_mm;
       const double reach = reach_[row] / std::abs(per_mm);
-      nodes_ -= left < 3 ? 1 : left == 3 ? kDear : kDear * kDear;
-      std::vector<std::size_t> tried(at(left) + 1, 0);
+      nodes_ -= most < 3 ? 1 : most == 3 ? kDear : kDear * kDear;
+      std::vector<std::size_t> tried(at(most) + 1, 0);
       for (const StockSum& sum : stock_sums(pipe.lengths, pipe.thread.coupling_gap, wanted - reach, wanted + reach,
-                                            2 * pipe.thread.pitch, left)) {
+                                            2 * pipe.thread.pitch, most)) {
         if (tried[sum.pieces.size()]++ < kTriedPerPipe) change(p, sum, left, halved);
       }
       // Half the way with this pipe, the rest with another.
-      if (halved || left < 2) continue;
+      if (halved || left < 2 || pipe.parts.size() > 1) continue;
       for (const double length : pipe.lengths) {
         const double now = gaps_[row] + per_mm * (length - pipe.length);
         if (std::abs(now) <= reach_[row] || std::abs(now) >= std::abs(gaps_[row])) continue;
         change(p, {{length}, length}, left, true);
       }
     }
+  }
+
+  bool in_use(const Pipe& pipe) const {
+    return std::any_of(pipe.parts.begin(), pipe.parts.end(), [&](PartId part) { return used_.count(part) > 0; });
   }
 
   void change(std::size_t p, const StockSum& sum, int left, bool halved) {
@@ -149,11 +157,13 @@ class BagSearch {
       gaps_[e] += mm * longer;
       reach_[e] += std::abs(mm) * threads;
     }
-    used_.insert(p);
-    changes_.push_back({pipe.part, sum.pieces, sum.length});
-    extend(left - static_cast<int>(sum.pieces.size()), halved);
-    changes_.pop_back();
-    used_.erase(p);
+    for (const PartId part : pipe.parts) {
+      used_.insert(part);
+      changes_.push_back({part, sum.pieces, sum.length});
+    }
+    extend(left - static_cast<int>(sum.pieces.size() * pipe.parts.size()), halved);
+    changes_.resize(changes_.size() - pipe.parts.size());
+    for (const PartId part : pipe.parts) used_.erase(part);
     for (const auto& [e, mm] : pipe.per_mm) {
       gaps_[e] -= mm * longer;
       reach_[e] -= std::abs(mm) * threads;
@@ -167,7 +177,7 @@ class BagSearch {
               [](const PipeChange& a, const PipeChange& b) { return a.pipe < b.pipe; });
     for (const PipeChange& c : out.changes) out.couplings += static_cast<int>(c.pieces.size()) - 1;
     for (std::size_t e = 0; e < gaps_.size(); ++e) {
-      if (std::abs(gaps_[e]) <= kExact) continue;
+      if (meets(gaps_[e])) continue;
       ++out.off;
       out.residual += std::abs(gaps_[e]);
     }
@@ -178,7 +188,7 @@ class BagSearch {
   const std::vector<Pipe>& pipes_;
   std::vector<double> gaps_;
   std::vector<double> reach_;
-  std::set<std::size_t> used_;
+  std::set<PartId> used_;
   std::vector<PipeChange> changes_;
   std::map<std::vector<std::pair<PartId, std::vector<double>>>, Candidate> found_;
   int nodes_ = kNodes;
@@ -188,6 +198,7 @@ class CureSearch {
  public:
   CureSearch(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options, Fit& fit)
       : frame_(frame), equations_(equations), options_(options), fit_(fit) {
+    options_.room = false;
     for (const Equation& e : equations) gaps_.push_back(e.gap);
   }
 
@@ -232,13 +243,9 @@ class CureSearch {
     std::vector<double> reach;
     for (const Equation& e : equations_) {
       double sum = 0.0;
-      double step = 0.0;
-      for (const TurnTerm& term : e.terms) {
-        sum += std::abs(term.mm_per_turn);
-        step = std::max(step, std::abs(term.mm_per_turn));
-      }
+      for (const TurnTerm& term : e.terms) sum += std::abs(term.mm_per_turn);
       const bool own = e.closure == closure.closure;
-      reach.push_back(e.mm_per_shift == 0.0 ? sum + std::max(kExact, step / 2) : 1e30);
+      reach.push_back(e.mm_per_shift == 0.0 ? sum + kExact : 1e30);
       // Nothing else gets worse than it is.
       if (!own) reach.back() = std::max(reach.back(), std::abs(e.gap));
     }
@@ -253,12 +260,50 @@ class CureSearch {
     if (closure.cures.empty()) cut_to_length(closure, pipes);
   }
 
+  using Effect = std::vector<std::pair<std::size_t, long>>;  ///< (equation, nanometres), ascending
+
+  /// What a millimetre more of each of its parts does, by placing the frame again.
+  Effect measure(Pipe& pipe) const {
+    const std::vector<double> after = gaps_with(pipe.parts, pipe.length + 1.0);
+    Effect effect;
+    for (std::size_t e = 0; e < after.size(); ++e) {
+      const double mm = after[e] - gaps_[e];
+      if (std::abs(mm) < kNoEffect) continue;
+      pipe.per_mm.emplace_back(e, mm);
+      effect.emplace_back(e, std::lround(mm * 1e6));
+    }
+    return effect;
+  }
+
+  /// The same pipe of other posts or rails, and itself, ascending: as long, parallel, beginning or ending at one
+  /// height.
+  std::vector<PartId> twins_of(PartId pipe) const {
+    const Part& own = frame_.part(pipe);
+    const model::Vec3 along = own.ports[1].facing.unit();
+    const auto span = [&](const Part& part) {
+      const double a = dot(part.ports[0].at, along);
+      const double b = dot(part.ports[1].at, along);
+      return std::minmax(a, b);
+    };
+    const auto [low, high] = std::pair<double, double>(span(own));
+    std::vector<PartId> twins;
+    for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+      const Part& part = frame_.part(p);
+      if (part.kind != PartKind::pipe || part.size != own.size || std::abs(part.length - own.length) > kSameLength)
+        continue;
+      if (!parallel(part.ports[1].facing, own.ports[1].facing)) continue;
+      const auto [its_low, its_high] = std::pair<double, double>(span(part));
+      if (std::abs(its_low - low) < kSameHeight || std::abs(its_high - high) < kSameHeight) twins.push_back(p);
+    }
+    return twins;
+  }
+
   /// Pipes along the axes that are open, in file order, each with what it does to every equation, found by placing
   /// the frame again with the pipe a millimetre longer.
   std::vector<Pipe> pipes_for(int closure) const {
     std::set<PartId> parts;
     for (const Equation& e : equations_) {
-      if (e.closure != closure || std::abs(e.gap) <= kExact) continue;
+      if (e.closure != closure || meets(e.gap)) continue;
       for (const TurnTerm& term : e.terms) parts.insert(frame_.joint(term.joint).male);
     }
     // Rows that a change would open want their own pipes too: legs beside the one that is changed.
@@ -270,30 +315,29 @@ class CureSearch {
       for (const TurnTerm& term : e.terms) parts.insert(frame_.joint(term.joint).male);
     }
     std::vector<Pipe> out;
-    std::map<std::tuple<int, long, std::vector<std::pair<std::size_t, long>>>, std::size_t> kins;
+    std::map<std::tuple<int, long, std::size_t, Effect>, std::size_t> kins;
+    std::set<std::vector<PartId>> taken;
     for (const PartId p : parts) {
       const Part& part = frame_.part(p);
       const auto thread = thread_of(frame_.standard, frame_.make_up, part.size);
       if (part.kind != PartKind::pipe || !thread || out.size() == kPipesLooked) continue;
-      Pipe pipe{p, part.length, stock_lengths(part.size), *thread, {}, 0};
-      const std::vector<double> after = gaps_with(p, part.length + 1.0);
-      std::vector<std::pair<std::size_t, long>> effect;
-      for (std::size_t e = 0; e < after.size(); ++e) {
-        const double mm = after[e] - gaps_[e];
-        if (std::abs(mm) < kNoEffect) continue;
-        pipe.per_mm.emplace_back(e, mm);
-        effect.emplace_back(e, std::lround(mm * 1e6));
+      for (const std::vector<PartId>& which : {std::vector<PartId>{p}, twins_of(p)}) {
+        if (which.size() > kPipesChanged || !taken.insert(which).second) continue;
+        Pipe pipe{which, part.length, stock_lengths(part.size), *thread, {}, 0};
+        const auto effect = measure(pipe);
+        if (pipe.per_mm.empty()) continue;
+        const std::tuple kin{part.size, std::lround(part.length * 100), which.size(), effect};
+        pipe.kin = kins.emplace(kin, kins.size()).first->second;
+        out.push_back(std::move(pipe));
       }
-      if (pipe.per_mm.empty()) continue;
-      pipe.kin = kins.emplace(std::tuple{part.size, std::lround(part.length * 100), effect}, kins.size()).first->second;
-      out.push_back(std::move(pipe));
     }
     return out;
   }
 
-  /// Gaps with one pipe of another length, the frame standing again where its first closures are nought.
-  std::vector<double> gaps_with(PartId pipe, double length) const {
-    const Frame changed = with_pieces(frame_, pipe, {length});
+  /// Gaps with pipes of another length, the frame standing again where its first closures are nought.
+  std::vector<double> gaps_with(const std::vector<PartId>& pipes, double length) const {
+    Frame changed = frame_;
+    for (const PartId pipe : pipes) changed = with_pieces(changed, pipe, {length});
     std::vector<double> gaps;
     for (const Equation& e : equations_) gaps.push_back(changed.closures[at(e.closure)].gap[e.axis]);
     std::array<double, 3> shift{0.0, 0.0, 0.0};
@@ -312,7 +356,7 @@ class CureSearch {
   void cut_to_length(ClosureFit& closure, const std::vector<Pipe>& pipes) {
     std::size_t row = equations_.size();
     for (std::size_t e = 0; e < equations_.size(); ++e) {
-      if (equations_[e].closure != closure.closure || std::abs(gaps_[e]) <= kExact) continue;
+      if (equations_[e].closure != closure.closure || meets(gaps_[e])) continue;
       if (row == equations_.size() || std::abs(gaps_[e]) > std::abs(gaps_[row])) row = e;
     }
     if (row == equations_.size()) return;
@@ -322,15 +366,18 @@ class CureSearch {
       if (std::abs(per_mm) < kNoEffect) continue;
       const double length = std::round((pipe.length - gaps_[row] / per_mm) / step) * step;
       if (length < pipe.lengths.front() || length > pipe.lengths.back()) continue;
-      try_out({{pipe.part, {length}, length}}, true);
+      std::vector<PipeChange> changes;
+      for (const PartId part : pipe.parts) changes.push_back({part, {length}, length});
+      try_out(changes, true);
       if (closure.cures.size() == kCuresPerClosure) return;
     }
   }
 
   /// Builds it, judges the whole frame, and notes the cure at every closure that it closes.
   void try_out(const std::vector<PipeChange>& changes, bool cut) {
-    const Fit now = judge_fit(with_changes(frame_, changes), options_.node_limit).fit;
+    const Fit now = judge_fit(with_changes(frame_, changes), options_).fit;
     if (!opens_nothing(fit_, now) || !now.rechecked) return;
+    if (options_.accept && !options_.accept(changes)) return;
     for (std::size_t c = 0; c < fit_.closures.size(); ++c) {
       const ClosureFit& result = now.closures[c];
       if (fit_.closures[c].state != FitState::open || result.state > FitState::by_turning) continue;
@@ -343,7 +390,7 @@ class CureSearch {
 
   const Frame& frame_;
   const std::vector<Equation>& equations_;
-  const FitOptions& options_;
+  FitOptions options_;
   Fit& fit_;
   std::vector<double> gaps_;  ///< per equation as made up
 };

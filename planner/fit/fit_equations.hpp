@@ -11,6 +11,9 @@
 
 namespace dryfit::planner {
 
+/// What does not count in a comparison of millimetres, mm.
+inline constexpr double kHair = 1e-6;
+
 /// mm by which a gap grows per turn deeper at a joint.
 struct TurnTerm {
   int joint = model::kNone;

@@ -13,7 +13,7 @@ struct FitFindings {
   std::vector<Equation> equations;  ///< of that frame, closure by closure
 };
 
-/// `node_limit`: branch-and-bound nodes per program. O(closures * depth) when all is exact.
-[[nodiscard]] FitFindings judge_fit(const model::Frame& as_read, long long node_limit);
+/// O(closures * depth) when all is exact.
+[[nodiscard]] FitFindings judge_fit(const model::Frame& as_read, const FitOptions& options);
 
 }  // namespace dryfit::planner

@@ -91,7 +91,8 @@ class Builder {
   void add_row(std::size_t r, double far) {
     MixedProgram& p = out_.program;
     const TurnRow& row = program_.rows[at(part_.rows[r])];
-    MixedProgram::Row kept{-row.gap - row.tolerance, -row.gap + row.tolerance, {}};
+    const Window& window = part_.windows[r];
+    MixedProgram::Row kept{window.low, window.high, {}};
     double reach = std::abs(row.gap);
     for (const auto& [g, mm] : part_.row_groups[r]) {
       if (sum_[r] < 0) kept.terms.emplace_back(out_.quarters[at(g)], mm);
@@ -102,16 +103,19 @@ class Builder {
       kept.terms.emplace_back(out_.shift[at(s)], mm);
       reach += std::abs(mm) * far;
     }
-    if (row.may_open && std::abs(row.gap) > row.tolerance && wish_.give_up != GiveUp::nothing) {
+    if (row.may_open && is_off(row) && wish_.give_up != GiveUp::nothing) {
       const bool counted = wish_.give_up == GiveUp::counted;
       const double weight = counted ? reach : 1.0;
       out_.open[r] = p.add_column(0.0, counted ? 1.0 : kNoBound, counted);
       MixedProgram::Row other = kept;
-      kept.high = kNoBound;
-      kept.terms.emplace_back(out_.open[r], weight);
-      other.low = -kNoBound;
-      other.terms.emplace_back(out_.open[r], -weight);
-      p.rows.push_back(std::move(other));
+      if (!row.above_only) {
+        kept.high = kNoBound;
+        kept.terms.emplace_back(out_.open[r], weight);
+        p.rows.push_back(std::move(kept));
+      }
+      kept = std::move(other);
+      kept.low = -kNoBound;
+      kept.terms.emplace_back(out_.open[r], -weight);
     }
     p.rows.push_back(std::move(kept));
   }

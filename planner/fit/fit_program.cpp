@@ -12,7 +12,6 @@ namespace dryfit::planner {
 
 namespace {
 
-constexpr double kSlack = 1e-6;     ///< the solver's own tolerance, mm
 constexpr std::size_t kSmall = 48;  ///< groups up to which a component is solved whole, spread and ranks included
 constexpr int kCounted = 12;        ///< rows off up to which the fewest to give up are counted exactly
 constexpr int kHops = 4;            ///< how far the search round a fault grows
@@ -29,28 +28,61 @@ class Solver {
         small_(part.groups.size() <= kSmall) {}
 
   void solve() {
+    give_up_hopeless();
     if (settle()) return;
     give_up();
     if (settle()) return;
     // No whole turns fit although fractions would, or a node limit was met: nothing is turned, what is off stays open.
     answer_.proven = false;
-    for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = is_off(r);
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = off(r);
   }
 
  private:
   const TurnRow& row(std::size_t r) const { return program_.rows[at(part_.rows[r])]; }
-  bool is_off(std::size_t r) const { return std::abs(row(r).gap) > row(r).tolerance; }
+  bool off(std::size_t r) const { return is_off(row(r)); }
+
+  /// The turns in a row can take it into its window, each row by itself.
+  bool within_reach(std::size_t r, bool wide) const {
+    const Window& window = part_.windows[r];
+    if (window.empty()) return false;
+    if (!part_.row_shifts[r].empty()) return true;
+    double least = 0.0;
+    double most = 0.0;
+    for (const auto& [g, mm] : part_.row_groups[r]) {
+      const Group& group = part_.groups[at(g)];
+      const double low = mm * group.count() * (wide ? group.limits.low : group.limits.soft_low);
+      const double high = mm * group.count() * (wide ? group.limits.high : group.limits.soft_high);
+      least += std::min(low, high);
+      most += std::max(low, high);
+    }
+    return least <= window.high + kHair && most >= window.low - kHair;
+  }
+
+  /// What no turning of its own threads could close is open whatever the rest does: a gross mistake costs no search.
+  void give_up_hopeless() {
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      given_up_[r] = off(r) && row(r).may_open && !within_reach(r, true);
+    }
+  }
+
+  /// Every row that has to hold can, each by itself.
+  bool promising(bool wide) const {
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      if (!given_up_[r] && !within_reach(r, wide)) return false;
+    }
+    return true;
+  }
 
   /// Turns that hold every row not given up: within a turn at each thread, else within the thread's limits.
   bool settle() {
-    bool off = false;
-    for (std::size_t r = 0; r < part_.rows.size(); ++r) off = off || (is_off(r) && !given_up_[r]);
-    if (!off) {
+    bool any = false;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) any = any || (off(r) && !given_up_[r]);
+    if (!any) {
       for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = given_up_[r];
       return true;
     }
     for (const bool wide : {false, true}) {
-      if (small_ ? settle_small(wide) : settle_large(wide)) return true;
+      if (promising(wide) && (small_ ? settle_small(wide) : settle_large(wide))) return true;
     }
     return false;
   }
@@ -71,7 +103,7 @@ class Solver {
   bool settle_large(bool wide) {
     const Layout layout = lay_out(program_, part_, given_up_, {wide, true, GiveUp::nothing});
     const std::vector<double> cost = fewest_cost(part_, layout);
-    const MixedAnswer relaxed = minimise(layout.program, cost, program_.node_limit, true);
+    const MixedAnswer relaxed = minimise(layout.program, cost, {program_.node_limit, true, false});
     if (relaxed.values.empty()) return false;
     const double least = std::ceil(total(cost, relaxed.values) - 1e-4);
     std::vector<bool> active = seeds(layout, relaxed.values);
@@ -80,7 +112,7 @@ class Solver {
       for (std::size_t g = 0; g < active.size(); ++g) {
         if (!active[g]) hold_still(near, static_cast<int>(g));
       }
-      const MixedAnswer found = minimise(near.program, cost, nodes_for(layout));
+      const MixedAnswer found = minimise(near.program, cost, {nodes_for(layout), false, true});
       answer_.nodes += found.nodes;
       if (!found.values.empty()) {
         if (total(cost, found.values) > least + 0.5) answer_.proven = false;
@@ -145,9 +177,9 @@ class Solver {
 
   /// Marks rows without which the rest can hold: the fewest where they can be counted, else those that stay farthest.
   void give_up() {
-    int off = 0;
-    for (std::size_t r = 0; r < part_.rows.size(); ++r) off += is_off(r) ? 1 : 0;
-    const bool counted = small_ && off <= kCounted;
+    int wide_of = 0;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) wide_of += off(r) && !given_up_[r] ? 1 : 0;
+    const bool counted = small_ && wide_of <= kCounted;
     // Beyond counting, what one turn a thread leaves open is given up: a fault of inches is not to be wrenched away
     // over half the frame.
     Layout layout = lay_out(program_, part_, given_up_, {counted, true, counted ? GiveUp::counted : GiveUp::measured});
@@ -155,12 +187,12 @@ class Solver {
     for (const int column : layout.open) {
       if (column >= 0) cost[at(column)] = 1.0;
     }
-    const MixedAnswer found = minimise(layout.program, cost, program_.node_limit, !counted);
+    const MixedAnswer found = minimise(layout.program, cost, {program_.node_limit, !counted, counted});
     answer_.nodes += found.nodes;
     if (found.status == MixedAnswer::Status::limit) answer_.proven = false;
     for (std::size_t r = 0; r < part_.rows.size(); ++r) {
       if (found.values.empty()) {
-        given_up_[r] = is_off(r);
+        given_up_[r] = off(r);
       } else if (layout.open[r] >= 0) {
         given_up_[r] = found.values[at(layout.open[r])] > (counted ? 0.5 : 1e-5);
       }
@@ -174,18 +206,18 @@ class Solver {
     std::vector<bool> hopeless(part_.rows.size(), false);
     for (std::size_t r = 0; r < cause.size(); ++r) {
       cause[r] = r;
-      if (part_.base[r] >= 0 && is_off(r)) {
+      if (part_.base[r] >= 0 && off(r)) {
         const std::size_t before = at(part_.base[r]);
-        if (is_off(before) && std::abs(row(r).gap - row(before).gap) <= row(r).tolerance) cause[r] = cause[before];
+        if (off(before) && std::abs(row(r).gap - row(before).gap) <= row(r).tolerance) cause[r] = cause[before];
       }
       if (given_up_[r]) hopeless[cause[r]] = true;
     }
-    for (std::size_t r = 0; r < cause.size(); ++r) given_up_[r] = is_off(r) && hopeless[cause[r]];
+    for (std::size_t r = 0; r < cause.size(); ++r) given_up_[r] = off(r) && hopeless[cause[r]];
   }
 
   /// Solves, then holds the program to the cost that was reached (all costs are whole numbers).
   std::optional<Values> minimise_and_fix(Layout& layout, const std::vector<double>& cost) {
-    const MixedAnswer found = minimise(layout.program, cost, program_.node_limit);
+    const MixedAnswer found = minimise(layout.program, cost, {program_.node_limit, false, true});
     answer_.nodes += found.nodes;
     if (found.status == MixedAnswer::Status::limit) answer_.proven = false;
     if (found.values.empty()) return std::nullopt;
@@ -231,7 +263,7 @@ TurnAnswer least_turning(const TurnProgram& program) {
   answer.open.assign(program.rows.size(), false);
   for (std::size_t r = 0; r < program.rows.size(); ++r) {
     const TurnRow& row = program.rows[r];
-    if (row.terms.empty()) answer.open[r] = std::abs(row.gap) > row.tolerance + kSlack;
+    if (row.terms.empty()) answer.open[r] = is_off(row);
   }
   for (const Component& part : components_of(program)) Solver(program, answer, part).solve();
   return answer;

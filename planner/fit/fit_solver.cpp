@@ -10,6 +10,9 @@ namespace dryfit::planner {
 
 namespace {
 
+/// A better answer with a whole cost is better by one; a little less, for the solver's rounding.
+constexpr double kNextWhole = 0.999;
+
 CoinPackedMatrix matrix_of(const MixedProgram& program) {
   std::vector<int> rows;
   std::vector<int> columns;
@@ -28,7 +31,7 @@ CoinPackedMatrix matrix_of(const MixedProgram& program) {
 
 }  // namespace
 
-MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit, bool relaxed) {
+MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, const MixedWish& wish) {
   const std::size_t n = program.columns.size();
   std::vector<double> low(n);
   std::vector<double> high(n);
@@ -49,7 +52,7 @@ MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cos
   solver.loadProblem(matrix_of(program), low.data(), high.data(), cost.data(), row_low.data(), row_high.data());
   bool any_integer = false;
   for (std::size_t c = 0; c < n; ++c) {
-    if (!program.columns[c].integer || relaxed) continue;
+    if (!program.columns[c].integer || wish.relaxed) continue;
     solver.setInteger(static_cast<int>(c));
     any_integer = true;
   }
@@ -66,8 +69,9 @@ MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cos
   model.setLogLevel(0);
   model.messageHandler()->setLogLevel(0);
   model.solver()->messageHandler()->setLogLevel(0);
-  model.setMaximumNodes(static_cast<int>(std::min<long long>(node_limit, std::numeric_limits<int>::max())));
+  model.setMaximumNodes(static_cast<int>(std::min<long long>(wish.node_limit, std::numeric_limits<int>::max())));
   model.setAllowableGap(0.0);
+  if (wish.whole_cost) model.setCutoffIncrement(kNextWhole);
   // Plain branching: the dynamic kind of this release has been seen to crash on programs with equal columns.
   model.setNumberStrong(0);
   model.setNumberBeforeTrust(0);

@@ -36,9 +36,13 @@ struct MixedAnswer {
 /// A bound that stands for "none".
 inline constexpr double kNoBound = std::numeric_limits<double>::max();
 
+struct MixedWish {
+  long long node_limit = 20000;
+  bool relaxed = false;     ///< integers may take any value between
+  bool whole_cost = false;  ///< the cost of every answer is a whole number: what is less than one better is no better
+};
+
 /// Minimises the sum of cost times value. Single thread, no clock, so the same program gives the same answer.
-/// `relaxed`: integers may take any value between.
-[[nodiscard]] MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, long long node_limit,
-                                   bool relaxed = false);
+[[nodiscard]] MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, const MixedWish& wish);
 
 }  // namespace dryfit::planner

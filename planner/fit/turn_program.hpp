@@ -2,8 +2,11 @@
 /// The least turning that closes everything at once, as data: a small integer program over quarter turns.
 /// Notation: q_j = extra quarter turns at unknown j, positive is deeper; a row is gap + sum(mm_j q_j), wanted within
 /// its tolerance of zero; a whole set is a list of unknowns whose quarters add up to a multiple of four.
+#include <cmath>
 #include <utility>
 #include <vector>
+
+#include "planner/fit/fit_equations.hpp"
 
 namespace dryfit::planner {
 
@@ -23,7 +26,13 @@ struct TurnRow {
   double gap = 0.0;                           ///< mm
   double tolerance = 0.5;                     ///< mm
   bool may_open = true;                       ///< false: must hold whatever happens
+  bool above_only = false;                    ///< may be as far below zero as it likes
 };
+
+/// The row does not hold as made up.
+[[nodiscard]] inline bool is_off(const TurnRow& row) {
+  return (row.above_only ? row.gap : std::abs(row.gap)) > row.tolerance + kHair;
+}
 
 struct TurnProgram {
   std::vector<TurnUnknown> unknowns;

@@ -3,10 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/standards/standards.hpp"
 #include "model/geometry/at.hpp"
+#include "model/standards/standards.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/fit/confidence.hpp"
+#include "planner/fit/fit_answer.hpp"
 #include "planner/fit/fit_clock.hpp"
 
 namespace dryfit::planner {
@@ -21,8 +22,6 @@ using model::Port;
 using model::Vec3;
 
 namespace {
-
-constexpr double kHalfMm = 0.5;
 
 struct EndKind {
   const char* word;
@@ -114,6 +113,7 @@ std::optional<SpanEnd> span_end(model::Standard standard, model::MakeUp make_up,
     return std::nullopt;
   }
   end.threaded = true;
+  end.counts = measure != Measure::end;
   end.clocked = kind->clocked;
   end.from_memory = measure == Measure::centre && reach->confidence == model::Confidence::memory;
   end.from_memory = end.from_memory || (measure != Measure::end && engaged->confidence == model::Confidence::memory);
@@ -130,11 +130,15 @@ std::vector<SpanWay> span(const SpanQuery& query) {
   const auto thread = thread_of(query.standard, query.make_up, query.size);
   if (!thread) return out;
   const double take_off = query.ends[0].take_off + query.ends[1].take_off;
-  const int end_joints = (query.ends[0].threaded ? 1 : 0) + (query.ends[1].threaded ? 1 : 0);
+  const int end_joints = (query.ends[0].counts ? 1 : 0) + (query.ends[1].counts ? 1 : 0);
   const double wanted = query.length - take_off;
-  const double step = query.ends[0].clocked && query.ends[1].clocked ? 1.0 : 0.25;
+  // Between two ends that point somewhere the turns add up to whole ones, unless a joint outside the length makes it
+  // up.
+  const bool whole =
+      std::all_of(query.ends.begin(), query.ends.end(), [](const SpanEnd& end) { return end.clocked && end.counts; });
+  const double step = whole ? 1.0 : 0.25;
   // n pieces make 2 (n - 1) joints between themselves, so the window grows by two turns a piece.
-  const double reach = (end_joints - 2) * thread->pitch + std::max(kHalfMm, step * thread->pitch / 2);
+  const double reach = (end_joints - 2) * thread->pitch + kExact;
   for (StockSum& sum : stock_sums(stock_lengths(query.size), thread->coupling_gap, wanted - reach, wanted + reach,
                                   2 * thread->pitch, query.max_pieces)) {
     SpanWay way;
@@ -142,10 +146,10 @@ std::vector<SpanWay> span(const SpanQuery& query) {
     way.end_to_end = sum.length;
     way.length = sum.length + take_off;
     way.off = way.length - query.length;
-    way.turns = std::abs(way.off) <= kHalfMm ? 0.0 : std::round(way.off / thread->pitch / step) * step;
+    way.turns = meets(way.off) ? 0.0 : std::round(way.off / thread->pitch / step) * step;
     if (std::abs(way.turns) > way.joints) continue;
     way.left = way.off - way.turns * thread->pitch;
-    if (std::abs(way.left) > std::max(kHalfMm, step * thread->pitch / 2) + 1e-9) continue;
+    if (!meets(way.left)) continue;
     way.cost = cost_of(query, sum.pieces);
     way.from_memory = query.from_memory || query.ends[0].from_memory || query.ends[1].from_memory ||
                       (sum.pieces.size() > 1 && thread->from_memory);
@@ -236,6 +240,7 @@ std::pair<Vec3, SpanEnd> end_of(const Frame& frame, PartId p, Vec3 inward) {
   for (const Port& port : part.ports) {
     if (port.joint == kNone || dot(port.facing.unit(), inward) < 0.99) continue;
     end.threaded = true;
+    end.counts = true;
     const model::Joint& joint = frame.joint(port.joint);
     end.take_off = dot(port.at - part.centre, inward) - joint.engaged;
     break;

@@ -22,6 +22,7 @@ struct SpanEnd {
   std::string kind;       ///< "elbow", "tee", "flange", ..., or "end" for a bare pipe end
   double take_off = 0.0;  ///< from the measuring point to the pipe's end, mm; below zero when the pipe is longer
   bool threaded = false;  ///< a joint is made there
+  bool counts = false;    ///< that joint makes the measured length longer or shorter; between pipe ends none does
   bool clocked = false;   ///< it points somewhere, see fit_clock
   bool from_memory = false;
 };
@@ -53,18 +54,18 @@ struct SpanQuery {
 /// One way to make the length.
 struct SpanWay {
   std::vector<double> pieces;  ///< stock lengths, longest first, a coupling between each two
-  int joints = 0;
+  int joints = 0;              ///< that can give or take a turn of the length
   double end_to_end = 0.0;     ///< mm, couplings' gaps in
   double length = 0.0;         ///< between the measuring points as made up, mm
   double off = 0.0;            ///< length less what was asked, mm; above zero: screw deeper
   double turns = 0.0;          ///< to screw deeper in all, quarters; whole between two ends that point
-  double left = 0.0;           ///< off after those turns, mm
+  double left = 0.0;           ///< off after those turns, mm; within kExact
   std::optional<double> cost;  ///< pieces and couplings; nothing when a price is missing
   bool from_memory = false;    ///< rests on a dimension that no published source confirms
 };
 
-/// Every bag of up to max_pieces stock pieces that comes within one turn at each of its threads, fewest joints first,
-/// then fewest pieces, cheapest (when every price is known), least off, longest pieces. Exhaustive.
+/// Every bag of up to max_pieces stock pieces that meets the length within one turn at each of its threads, fewest
+/// joints first, then fewest pieces, cheapest (when every price is known), least off, longest pieces. Exhaustive.
 [[nodiscard]] std::vector<SpanWay> span(const SpanQuery& query);
 
 /// The length and the ends of an existing run, or of the straight chain round a pipe: `name` is a run's or a pipe's id.

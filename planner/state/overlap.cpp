@@ -10,8 +10,6 @@
 namespace dryfit::planner {
 namespace {
 
-constexpr double kOverlap = 1.0;  // mm, kinematics: "overlap by more than 1 mm without a contact"
-
 bool in_contact(const model::Frame& frame, const ContactList& list, PartId a, PartId b) {
   if (frame.part(a).union_mate == b) return true;
   const auto& at = list.at[dryfit::at(a)];

@@ -6,6 +6,9 @@
 
 namespace dryfit::planner {
 
+/// Bodies that share this much in the finished frame are in one place, mm.
+inline constexpr double kOverlap = 1.0;
+
 struct Overlap {
   PartId a = model::kNone;
   PartId b = model::kNone;  ///< kNone: behind a surface

@@ -111,9 +111,9 @@ TEST_CASE("fewest joints first, then fewest pieces, then least off") {
   }
   for (const SpanWay& way : ways) {
     CHECK(std::abs(way.turns) <= way.joints);
-    // Both ends point somewhere: whole turns only, and nobody does better than half of one.
+    // Both ends point somewhere: whole turns only. What then is farther off than counts as meeting is no way.
     CHECK(way.turns == std::round(way.turns));
-    CHECK(std::abs(way.left) <= 25.4 / 11.5 / 2 + 1e-6);  // 11.5 threads to the inch
+    CHECK(std::abs(way.left) <= 0.5 + 1e-6);
   }
 }
 
@@ -124,6 +124,48 @@ TEST_CASE("between a flange and a cap quarter turns count") {
       std::any_of(ways.begin(), ways.end(), [](const SpanWay& w) { return w.turns != std::round(w.turns); });
   CHECK(quarters);
   for (const SpanWay& way : ways) CHECK(std::abs(way.left) <= 0.5 + 1e-9);  // mm, what counts as exact: our choice
+}
+
+namespace {
+
+SpanQuery end_to_end(double inches, const char* first, const char* second) {
+  SpanQuery query;
+  query.size = *model::nominal_size("3/4");
+  query.length = inches * kInch;
+  query.ends = {end_in("3/4", first, Measure::end, MakeUp::hand), end_in("3/4", second, Measure::end, MakeUp::hand)};
+  return query;
+}
+
+}  // namespace
+
+TEST_CASE("end to end, a joint at the outside makes the pipe no longer") {
+  // 24-1/8 in from one pipe end to the other: a 24 in piece stays 24 in however far it is screwed into its elbows, and
+  // 1/8 in is 1-3/4 turns of 14 threads to the inch. (Outer joints once took them.)
+  for (const SpanWay& way : span(end_to_end(24.125, "elbow", "elbow"))) CHECK(way.pieces.size() > 1);
+  // Two pieces have two joints between themselves. Hand-tight, 3/4: a coupling of 1.52 in less 2 x 0.339 in leaves
+  // 0.842 in between the ends, so 12 + 11 in make 23.842 in, 0.208 in or 2.9 turns short of 24.05 in; two joints have
+  // two turns. (With those outside there were four.)
+  for (const SpanWay& way : span(end_to_end(24.05, "elbow", "tee"))) {
+    CHECK(way.joints == 2 * (static_cast<int>(way.pieces.size()) - 1));
+    CHECK(std::abs(way.turns) <= way.joints);
+    CHECK_FALSE(way.pieces == std::vector<double>{12 * kInch, 11 * kInch});
+  }
+  // A pipe of that very length does it, and nothing has to be turned.
+  const std::vector<SpanWay> exact = span(end_to_end(24.0, "elbow", "tee"));
+  REQUIRE_FALSE(exact.empty());
+  CHECK(exact.front().pieces == std::vector<double>{24 * kInch});
+  CHECK(exact.front().joints == 0);
+  CHECK(exact.front().turns == 0.0);
+}
+
+TEST_CASE("end to end between fittings that point somewhere, quarter turns inside are made up outside") {
+  // 12 + 11 in with a coupling between make 23.842 in; 23.9 in are 0.058 in more, 0.81 turns: three quarters back. The
+  // fittings point right all the same, for their own joints make up the rest of the turn.
+  bool quarters = false;
+  for (const SpanWay& way : span(end_to_end(23.9, "elbow", "elbow"))) {
+    quarters = quarters || way.turns != std::round(way.turns);
+  }
+  CHECK(quarters);
 }
 
 TEST_CASE("with prices the cheaper of two ways with as many joints comes first") {
