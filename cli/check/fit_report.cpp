@@ -163,6 +163,8 @@ Json levels_json(const model::Frame& frame, const planner::Fit& fit) {
                     {"left_mm", rounded(level.left)},
                     {"slope_mm_per_m", rounded(level.slope)},
                     {"slope_left_mm_per_m", rounded(level.slope_left)},
+                    {"rock_mm", rounded(level.rock)},
+                    {"rock_left_mm", rounded(level.rock_left)},
                     {"worst_mm", rounded(level.spread.worst)},
                     {"likely_mm", rounded(level.spread.likely)},
                     {"slope_worst_mm_per_m", rounded(level.slope_worst)},
@@ -394,6 +396,7 @@ std::string level_text(const model::Frame& frame, const planner::LevelFit& level
     text += level.surface == model::kNone ? say("out by {0}, {1}", by, slope)
             : level.gap > 0.0             ? say("too long by {0}, {1}", by, slope)
                                           : say("too short by {0}, {1}", by, slope);
+    if (level.rock > planner::kExact) text = say("{0}, and it rocks by {1}", text, lengths.fine(level.rock));
     const std::string turns = turns_text(frame, level.turns, kTurnsTold);
     const std::string left = lengths.fine(std::abs(level.left)), slope_left = slope_text(level.slope_left, lengths);
     if (level.state == planner::FitState::open) {

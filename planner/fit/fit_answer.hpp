@@ -85,10 +85,13 @@ struct LevelFit {
   double gap = 0.0;           ///< boards: largest height difference as made up; legs: too long (> 0) or short
   double left = 0.0;          ///< after the turns, mm
   double span = 0.0;          ///< distance over which `gap` falls, mm
-  double slope = 0.0;         ///< mm per m as made up
+  /// mm per m as made up: over the distance of two supports; on more, of the steepest plane that it can lie on.
+  double slope = 0.0;
   double slope_left = 0.0;    ///< mm per m after the turns
   double slope_worst = 0.0;   ///< mm per m that the threads' worst spread tilts it by, over its own supports
   double slope_likely = 0.0;  ///< the same for the likely spread
+  double rock = 0.0;          ///< mm that a support hangs below the plane of three others, as made up
+  double rock_left = 0.0;     ///< after the turns, mm
   bool from_memory = false;   ///< as for closures
   std::vector<JointTurn> turns;
   Spread spread;

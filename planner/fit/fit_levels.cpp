@@ -1,11 +1,13 @@
 #include "planner/fit/fit_levels.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <optional>
 
 #include "model/geometry/at.hpp"
+#include "planner/fit/fit_slopes.hpp"
 
 namespace dryfit::planner {
 
@@ -49,6 +51,64 @@ void measure(const std::vector<Support>& supports, int normal, LevelFit& level) 
       level.slope_left = std::max(level.slope_left, fall_left / distance * 1000.0);
     }
   }
+}
+
+/// The supports as seen along `normal`, with their heights as made up or after the turns.
+std::vector<FlatSupport> seen_along(int normal, const std::vector<Support>& supports, double Support::*height) {
+  const int first = normal == 0 ? 1 : 0;
+  const int second = normal == 2 ? 1 : 2;
+  std::vector<FlatSupport> out;
+  for (const Support& s : supports) out.push_back({s.where[first], s.where[second], s.*height});
+  return out;
+}
+
+/// On three supports and more a board leans as the plane that it lies on, the steepest of those that it can lie on.
+/// `spreads`: how far each support may stray, in their order.
+void lean(const std::vector<Support>& supports, const std::vector<Spread>& spreads, int normal, LevelFit& level) {
+  const std::vector<Resting> as_made_up = restings_of(seen_along(normal, supports, &Support::height));
+  if (as_made_up.empty()) return;
+  level.slope = level.slope_left = level.slope_worst = level.slope_likely = 0.0;
+  for (const Resting& plane : as_made_up) {
+    level.slope = std::max(level.slope, plane.slope);
+    level.rock = std::max(level.rock, plane.rock);
+    std::array<double, 3> worst{}, likely{};
+    for (std::size_t i = 0; i < 3; ++i) {
+      worst[i] = spreads[plane.on[i]].worst;
+      likely[i] = spreads[plane.on[i]].likely;
+    }
+    level.slope_worst = std::max(level.slope_worst, plane.at_worst(worst));
+    level.slope_likely = std::max(level.slope_likely, plane.likely(likely));
+  }
+  for (const Resting& plane : restings_of(seen_along(normal, supports, &Support::height_left))) {
+    level.slope_left = std::max(level.slope_left, plane.slope);
+    level.rock_left = std::max(level.rock_left, plane.rock);
+  }
+}
+
+/// The same for leg `i` of the frame: the planes that it stands on with this leg among the three. What its own threads
+/// do is counted alone, for every leg is told by itself.
+void lean_on_leg(const std::vector<Support>& feet, std::size_t i, LevelFit& level) {
+  bool stands = false;
+  const auto steepest = [&](double Support::*height, double& slope, double& rock, bool spread) {
+    double most = 0.0;
+    bool found = false;
+    for (const Resting& plane : restings_of(seen_along(2, feet, height))) {
+      const std::size_t corner = plane.corner(i);
+      if (corner == 3) continue;
+      found = true;
+      most = std::max(most, plane.slope);
+      rock = std::max(rock, plane.rock);
+      if (!spread) continue;
+      if (!stands) level.slope_worst = level.slope_likely = 0.0;
+      stands = true;
+      const double per_mm = std::hypot(plane.per_mm[corner][0], plane.per_mm[corner][1]) * 1000.0;
+      level.slope_worst = std::max(level.slope_worst, level.spread.worst * per_mm);
+      level.slope_likely = std::max(level.slope_likely, level.spread.likely * per_mm);
+    }
+    if (found) slope = std::abs(feet[i].*height) > kExact ? most : 0.0;
+  };
+  steepest(&Support::height, level.slope, level.rock, true);
+  steepest(&Support::height_left, level.slope_left, level.rock_left, false);
 }
 
 /// The slope that a spread over that distance makes, when it is steeper than what was found before.
@@ -113,6 +173,10 @@ std::optional<LevelFit> board_level(const Frame& frame, const Frame& after, cons
     const double distance = across(centre(carrier), supports.front().where, board.normal);
     if (first != kNone && distance >= kSamePlace) tilt(spread, distance, level);
   }
+  std::vector<Spread> strays;
+  if (first != kNone) strays.emplace_back();  // all others are counted from it
+  for (const auto& [carrier, spread] : spreads) strays.push_back(spread);
+  lean(supports, strays, board.normal, level);
   return level;
 }
 
@@ -144,11 +208,12 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
     const Closure& closure = frame.closures[c];
     if (closure.kind != Closure::Kind::surface || closure.surface != surface || !closure.binds[2]) continue;
     // Above zero: the leg is too long, its foot would be under the surface.
-    legs.push_back({closure.part,
-                    static_cast<int>(c),
-                    {frame.part(closure.part).centre, closure.gap.z, after.closures[c].gap.z}});
+    legs.push_back(
+        {closure.part, static_cast<int>(c), {frame.part(closure.part).centre, closure.gap.z, after.closures[c].gap.z}});
   }
   if (legs.size() < 2) return;
+  std::vector<Support> feet;
+  for (const Leg& leg : legs) feet.push_back(leg.foot);
   // Threads that make legs longer or shorter, once each.
   std::map<int, double> threads;
   for (const Equation& e : equations) {
@@ -185,6 +250,7 @@ void add_legs(const Frame& frame, const Frame& after, int surface, const std::ve
     }
     level.spread = spread_of(own);
     if (level.span > 0.0) tilt(level.spread, level.span, level);
+    lean_on_leg(feet, static_cast<std::size_t>(&leg - legs.data()), level);
     out.push_back(std::move(level));
   }
 }
