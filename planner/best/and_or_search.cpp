@@ -1,8 +1,10 @@
 #include "planner/best/and_or_search.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
+#include <set>
 #include <utility>
 
 #include "model/geometry/at.hpp"
@@ -56,10 +58,12 @@ void AndOrSearch::learn_from_images(Node& node, const std::unordered_map<std::st
   }
 }
 
-/// Made contacts per cluster that still has any; clusters that hold each other as links of a chain do count as one.
+/// Made contacts per cluster that still has any, the far right one first, so that the order begins at the front left;
+/// clusters that hold each other as links of a chain do count as one.
 std::vector<std::vector<char>> AndOrSearch::clusters_of(const State& state) const {
   std::map<int, std::size_t> number;
   std::vector<std::vector<char>> clusters;
+  std::vector<std::pair<std::array<long long, 3>, std::size_t>> places;  // least corner
   for (std::size_t c = 0; c < list_.contacts.size(); ++c) {
     if (!state.made(static_cast<ContactId>(c))) continue;
     const int vertex = list_.vertex(list_.contacts[c].a);
@@ -67,10 +71,20 @@ std::vector<std::vector<char>> AndOrSearch::clusters_of(const State& state) cons
     if (is_new) {
       clusters.emplace_back(list_.contacts.size(), 0);
       for (const int linked : handling_.linked_with(state, vertex)) number.emplace(state.cluster(linked), at->second);
+      constexpr long long kFar = std::numeric_limits<long long>::max();
+      places.push_back({{kFar, kFar, kFar}, at->second});
     }
     clusters[at->second][c] = 1;
+    const model::Vec3 corner = effort_.bounds(list_.contacts[c].a).lo;
+    std::array<long long, 3>& least = places[at->second].first;
+    for (int i = 0; i < 3; ++i) {
+      least[static_cast<std::size_t>(i)] = std::min(least[static_cast<std::size_t>(i)], std::llround(corner[i] * 10.0));
+    }
   }
-  return clusters;
+  std::stable_sort(places.begin(), places.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<std::vector<char>> sorted;
+  for (const auto& place : places) sorted.push_back(std::move(clusters[place.second]));
+  return sorted;
 }
 
 std::vector<AndOrSearch::Task> AndOrSearch::whole_frame(Props props) const {
@@ -272,6 +286,11 @@ TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit)
       peeled.moves.push_back(std::make_shared<Done>(Done{std::move(move), {}}));
     }
     peeled.clusters = clusters_of(state);
+    std::set<int> pieces;
+    for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) {
+      if (state.made(c)) pieces.insert(state.cluster(list_.vertex(list_.contact(c).a)));
+    }
+    peeled.fell_apart = !peeled.moves.empty() && pieces.size() > 1;
     known = peeled_.emplace(key, std::move(peeled)).first;
   } else {
     ++cache_hits;
@@ -281,7 +300,8 @@ TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit)
   std::vector<const std::vector<char>*> made;
   for (const std::vector<char>& cluster : peeled.clusters) made.push_back(&cluster);
   TakenApart rest = sum_of(made, limit, [&](std::size_t i, double below) {
-    return stuck(peeled.clusters[i], peeled.met, peeled.last, below);
+    return peeled.fell_apart ? apart({peeled.clusters[i], peeled.met}, peeled.last, below)
+                             : stuck(peeled.clusters[i], peeled.met, peeled.last, below);
   });
   rest.moves.insert(rest.moves.begin(), peeled.moves.begin(), peeled.moves.end());
   return rest;

@@ -76,7 +76,8 @@ class AndOrSearch {
   };
   /// What is left after all free moves.
   struct Peeled {
-    bool dead = false;  ///< there is no way on
+    bool dead = false;        ///< there is no way on
+    bool fell_apart = false;  ///< its pieces may have free moves left: each is taken apart in one go
     std::vector<std::shared_ptr<const Done>> moves;
     std::vector<std::vector<char>> clusters;
     Met met;

@@ -93,8 +93,11 @@ FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const
   };
   if (move.kind == MoveKind::unfasten || move.kind == MoveKind::undo_nut) {
     priced.extra = {};
-    // What hangs on a wall and is not screwed to it has to be held: when to screw it on is for the search.
-    if (first.b == kRoom) return unless_awkward(!handling_.hangs());
+    if (first.b == kRoom) {
+      priced.extra = effort_.price(state, move);
+      // What hangs on a wall and is not screwed to it has to be held: when to screw it on is for the search.
+      return unless_awkward(!handling_.hangs() && priced.extra.total() <= 0.0);
+    }
     if (is_strap(first)) return unless_awkward(board_goes_with_straps(state, first.a));
     // Undone first it is free where it closes a ring, and makes the ring's other joint dear: that is for the search.
     if (!hangs_by(state, first.a, c) && !hangs_by(state, first.b, c)) return Ease::dear;
@@ -194,6 +197,20 @@ ContactId FreeMoves::choose(const State& state, const std::vector<PricedMove>& r
   return keys.front().second;
 }
 
+bool FreeMoves::fell_apart(const State& state, const std::vector<ContactId>& gone) const {
+  const ContactList& list = undoer_.list();
+  int piece = model::kNone;
+  for (const ContactId c : gone) {
+    for (const int v : {list.vertex(list.contact(c).a), list.vertex(list.contact(c).b)}) {
+      const auto& contacts = list.at[at(v)];
+      if (std::none_of(contacts.begin(), contacts.end(), [&](ContactId k) { return state.made(k); })) continue;
+      if (piece == model::kNone) piece = state.cluster(v);
+      if (state.cluster(v) != piece) return true;
+    }
+  }
+  return false;
+}
+
 /// One peeling. A contact is open (its move in `ready_` is free), dear (legal, but not free yet), or waits for others
 /// to go.
 class FreeMoves::Round {
@@ -216,7 +233,9 @@ class FreeMoves::Round {
       // Asked again: what goes along may have become less since.
       Asked asked = moves_.ask(state_, best);
       if (asked.ease == Ease::free) {
+        const std::vector<ContactId> gone = asked.priced.move.contacts;
         take_off(std::move(asked.priced));
+        if (moves_.fell_apart(state_, gone)) return std::move(done_);
       } else {
         put_off(best, asked);
       }

@@ -14,10 +14,11 @@ class FreeMoves {
   FreeMoves(Undoer& undoer, const Effort& effort, const Handling& handling, RefusalMemory& refused, Pose pose)
       : undoer_(undoer), effort_(effort), handling_(handling), refused_(refused), pose_(pose) {}
 
-  /// Undoes every move that is free, one after the other, and returns them, first undone first. `state` is left with
-  /// what does not come off freely. A refused contact is asked again when something that its refusals rest on has
-  /// gone. About O(contacts * (free moves at a time + cost of one attempt)).
-  /// Where several are free, one is preferred after which the work stands.
+  /// Undoes every move that is free, one after the other, until the work falls into two pieces of two parts or more or
+  /// nothing free is left, and returns them, first undone first. `state` is left with the rest: pieces are for the
+  /// caller to take apart one after the other, so that each of them is made up in one go. A refused contact is asked
+  /// again when something that its refusals rest on has gone. About O(contacts * (free moves at a time + cost of one
+  /// attempt)). Where several are free, one is preferred after which the work stands.
   [[nodiscard]] std::vector<PricedMove> peel(State& state, Place last);
 
  private:
@@ -47,6 +48,8 @@ class FreeMoves {
   [[nodiscard]] ContactId choose(const State& state, const std::vector<PricedMove>& ready,
                                  const std::set<ContactId>& open, const Place& last,
                                  const std::vector<PartId>& just_moved) const;
+  /// The contacts that went have left more than one piece of two parts or more.
+  [[nodiscard]] bool fell_apart(const State& state, const std::vector<ContactId>& gone) const;
   [[nodiscard]] bool stands_without(const State& state, const Move& move) const;
 
   Undoer& undoer_;

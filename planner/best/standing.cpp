@@ -114,8 +114,7 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
     turning.from = change.from;
     turning.to = change.to;
     turning.parts = change.piece.parts;
-    turning.mass = effort.mass_of(turning.parts);
-    turning.one_person = effort.lifting_limit(turning.parts);
+    turning.lift = effort.lift_of(turning.parts);
     turning.loose = loose_boards(frame, list, best, change);
     turning.tilt = tilt_of(frame, effort, turning.parts);
     plan.turnings.push_back(std::move(turning));

@@ -13,8 +13,7 @@ struct Turning {
   Pose from = Pose::standing;
   Pose to = Pose::standing;
   std::vector<PartId> parts;  ///< ascending
-  double mass = 0.0;
-  double one_person = 0.0;    ///< kg that one person may lift of a piece as wide
+  Lift lift;                  ///< of the whole piece
   std::vector<PartId> loose;  ///< boards that slide along their pipes while it is turned
   Tilt tilt;
 };

@@ -15,6 +15,7 @@ void add(Extra& sum, const Extra& more) {
   sum.strap += more.strap;
   sum.hole += more.hole;
   sum.room += more.room;
+  sum.aside += more.aside;
 }
 
 /// All contacts of the step can be undone, one move after the other, and nothing else with them.

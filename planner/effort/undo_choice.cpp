@@ -30,21 +30,20 @@ int rank_of(const model::Frame& frame, const ContactList& list, const State& sta
         case Kind::strap: return 0;
         case Kind::board_to_surface: return 1;
         case Kind::clip: return 2;
-        case Kind::flange_to_surface: return 3;
-        case Kind::flange_to_board: return 4;
+        case Kind::flange_to_surface: return 6;
+        case Kind::flange_to_board: return 7;
       }
-      return 4;
+      return 7;
     }
     case MoveKind::undo_nut: return 8;
-    case MoveKind::take_away: return 6;
+    case MoveKind::take_away: return 4;
     case MoveKind::sideways:
-    case MoveKind::swing: return 7;
+    case MoveKind::swing: return 5;
     case MoveKind::slide: {
-      const bool boards = std::all_of(move.moving.begin(), move.moving.end(), [&](PartId p) {
-        return frame.part(p).kind == model::PartKind::board;
-      });
-      if (boards) return 7;
-      return move.moving == just_moved ? 5 : 9;
+      const bool boards = std::all_of(move.moving.begin(), move.moving.end(),
+                                      [&](PartId p) { return frame.part(p).kind == model::PartKind::board; });
+      if (boards) return 5;
+      return move.moving == just_moved ? 3 : 9;
     }
     case MoveKind::unscrew: break;
   }

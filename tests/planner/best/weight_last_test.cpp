@@ -1,0 +1,130 @@
+/// What is heavy or wide goes on last, when what carries it is fast, where that costs nothing; and pieces that are made
+/// up apart are made in one go. Common practice of the trade, no source.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "planner/best/best_order.hpp"
+#include "planner/order/subassembly.hpp"
+#include "tests/support/frames/given_steps.hpp"
+#include "tests/support/frames/random_frames.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+using test::Workpiece;
+using test::workpiece;
+
+/// Number of the step that makes the contact.
+int step_of(const Workpiece& w, const BestOrder& best, const std::string& id) {
+  const ContactId c = w.list.find(id);
+  REQUIRE(c != model::kNone);
+  for (const Step& step : best.order.steps) {
+    if (std::find(step.contacts.begin(), step.contacts.end(), c) != step.contacts.end()) return step.number;
+  }
+  FAIL("no step makes " << id);
+  return 0;
+}
+
+/// Two hoops on the floor side by side, and a top of 149 lb laid across and strapped.
+const std::string kPackingTable = R"(dryfit: 1
+pipe: {standard: npt, size: 1}
+surfaces:
+  floor: {normal: up, at: 0}
+runs:
+  left: {from: floor, at: [0, 0], parts: [{F1: flange}, {P1: {pipe: 30}}, {T1: {elbow: back}}, {R1: {pipe: 36}},
+                                          {T2: {elbow: down}}, {P2: {pipe: 30}}, {F2: flange}], to: floor}
+  right: {from: floor, at: [48, 0], parts: [{F3: flange}, {P3: {pipe: 30}}, {T3: {elbow: back}}, {R2: {pipe: 36}},
+                                            {T4: {elbow: down}}, {P4: {pipe: 30}}, {F4: flange}], to: floor}
+boards:
+  TOP: {size: {x: 60, y: 30, z: 3}, rests-on: [R1, R2], reach: {left: 6, front: 15}, strap: {R1: 2, R2: 2}, stock: oak}
+)";
+
+TEST_CASE("a heavy top is laid on when all four flanges are screwed down, by three people, and strapped by one") {
+  const Workpiece w = workpiece(kPackingTable);
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  CHECK(best.effort.proven);
+  const int laid = step_of(w, best, "TOP/R1");
+  for (const char* flange : {"F1/floor", "F2/floor", "F3/floor", "F4/floor"}) CHECK(step_of(w, best, flange) < laid);
+  const auto& steps = best.order.steps;
+  const auto lay = static_cast<std::size_t>(laid) - 1;
+  CHECK(steps[lay].lift.people == 3);  // 67 kg: more than two times 23
+  for (std::size_t i = lay + 1; i < steps.size(); ++i) {
+    CHECK(steps[i].action == Action::fasten);  // the straps
+    CHECK(steps[i].lift.mass == 0.0);
+    CHECK(steps[i].lift.people == 1);
+  }
+}
+
+TEST_CASE("a shelf is not pushed in between the screws of two wall flanges") {
+  const Workpiece w = workpiece(R"(dryfit: 1
+pipe: {standard: npt, size: 1/2}
+surfaces:
+  wall: {normal: front, at: 0}
+runs:
+  a: {from: wall, at: [0, 40], parts: [{F1: flange}, {P1: {pipe: 8}}, {K1: cap}]}
+  b: {from: wall, at: [24, 40], parts: [{F2: flange}, {P2: {pipe: 8}}, {K2: cap}]}
+boards:
+  S: {rests-on: [P1, P2], size: {x: 30, y: 5, z: 3/4}, reach: {left: 3, front: 2-1/2}, strap: {P1: 1, P2: 1}, stock: pine}
+)");
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  CHECK(step_of(w, best, "F1/wall") < step_of(w, best, "S/P1"));
+  CHECK(step_of(w, best, "F2/wall") < step_of(w, best, "S/P1"));
+}
+
+TEST_CASE("screws of floor flanges under a low shelf are driven before the shelf is on") {
+  const Workpiece w = workpiece(R"(dryfit: 1
+pipe: {standard: npt, size: 3/4}
+surfaces:
+  floor: {normal: up, at: 0}
+runs:
+  left: {from: floor, at: [0, 0], parts: [{FL: flange}, {P1: {pipe: 3}}, {C1: coupling}, {P2: {pipe: 24}}, {K1: cap}]}
+  right: {from: floor, at: [30, 0], parts: [{FR: flange}, {P3: {pipe: 3}}, {C2: coupling}, {P4: {pipe: 24}}, {K2: cap}]}
+boards:
+  S1: {through: [P2, P4], rests-on: [C1, C2], size: {x: 36, y: 9-1/4, z: 3/4}, reach: {left: 3, front: 4-5/8}}
+)");
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  CHECK(best.effort.proven);
+  CHECK(step_of(w, best, "FL/floor") < step_of(w, best, "S1/P2"));
+  CHECK(step_of(w, best, "FR/floor") < step_of(w, best, "S1/P2"));
+}
+
+/// Every piece that is made up apart is made in steps that follow one another.
+void check_in_one_go(const model::Frame& frame, const ContactList& list, const BestOrder& best) {
+  const Grouping grouping = subassemblies_of(frame, list, best.order.steps);
+  for (const Subassembly& piece : grouping.pieces) {
+    int first = 0, last = 0, count = 0;
+    for (const Step& step : best.order.steps) {
+      const PartId part = list.contact(step.contacts.front()).a;
+      if (step.number >= piece.joined_in || !std::binary_search(piece.parts.begin(), piece.parts.end(), part)) continue;
+      if (first == 0) first = step.number;
+      last = step.number;
+      ++count;
+    }
+    INFO("piece " << piece.name << " of steps " << first << " to " << last);
+    CHECK(last - first + 1 == count);
+  }
+}
+
+TEST_CASE("pieces that are made up apart are made in one go") {
+  int pieces = 0;
+  for (std::uint32_t seed = 1; seed <= 60; ++seed) {
+    CAPTURE(seed);
+    const test::RandomFrame made = test::random_frame(seed, {6, 24});
+    CAPTURE(made.text);
+    const ContactList list = contacts_of(made.frame);
+    BestOptions options;
+    options.budget = 20'000;
+    const BestOrder best = find_best_order(made.frame, list, options);
+    if (!best.order.buildable) continue;
+    pieces += static_cast<int>(subassemblies_of(made.frame, list, best.order.steps).pieces.size());
+    check_in_one_go(made.frame, list, best);
+  }
+  CHECK(pieces >= 10);  // so that it says something
+}
+
+}  // namespace
+}  // namespace dryfit::planner
