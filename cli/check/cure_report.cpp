@@ -49,6 +49,7 @@ std::string brings_text(const model::Frame& frame, const CureChange& change) {
     case CureKind::flange:
       return say("a flange on {0} for {1} instead of {2}", the_surface(surface_of(frame, change)), change.part,
                  change.fitting);
+    case CureKind::drive: return say("a right-angle driver for the screws of {}", pipes);
     case CureKind::share:
       return say("threads shared by {0} and {1} on {2}", change.other_fitting, change.fitting, change.part);
   }
@@ -68,6 +69,10 @@ Json change_json(const model::Frame& frame, const CureChange& change) {
       json["instead_of"] = change.fitting;
       json["surface"] = frame.surface(change.surface).id;
       json["pieces_mm"] = {rounded(change.first), rounded(change.second)};
+      break;
+    case CureKind::drive:
+      json["flanges"] = change.pipes;
+      json["driver_mm"] = rounded(change.first);
       break;
     case CureKind::share:
       json["fittings"] = {change.other_fitting, change.fitting};
@@ -142,6 +147,9 @@ std::string change_text(const model::Frame& frame, const CureChange& change) {
           "{1} stays empty or gets a plug",
           change.part, change.fitting, the_surface(surface_of(frame, change)), length(change.first),
           length(change.second));
+    case CureKind::drive:
+      return say("drive the screws of {0} with a right-angle driver (`driver: {1:.0f} mm` in the file)", pipes,
+                 change.first);
     case CureKind::share:
       return say(
           "let {0} share its threads between {1} and {2}: cut it to {3}, screw it into {1} as deep as it goes, and once "

@@ -42,6 +42,7 @@ std::span<const Scene> scenes() {
       {"lay", "TOP/E1", MoveKind::take_away, {"TOP"}},
       {"join", "U1", MoveKind::undo_nut, {}},
       {"fasten", "FL/floor", MoveKind::unfasten, {}},
+      {"reach", "", MoveKind::unfasten, {"FL", "S1"}},
       {"knot", "", MoveKind::unscrew, {"P1", "P2", "P3", "P4", "E1", "E2", "E3", "E4"}},
       {"trap", "", MoveKind::slide, {"S1"}},
       {"overlap", "", MoveKind::slide, {"S1"}},
@@ -77,9 +78,7 @@ std::vector<planner::Step> steps_to(const LoadedFrame& loaded, const Scene& scen
     }
     more = false;
     for (planner::ContactId c = 0; c < static_cast<planner::ContactId>(loaded.contacts.contacts.size()); ++c) {
-      if (!state.made(c) ||
-          loaded.contacts.contact(c).kind != planner::ContactKind::fastening)
-        continue;
+      if (!state.made(c) || loaded.contacts.contact(c).kind != planner::ContactKind::fastening) continue;
       if (c == contact) continue;
       state.undo({c});
       more = true;

@@ -105,6 +105,7 @@ class File {
   void set_board(const std::string& id, const YAML::Node& board) {
     root_.reset(with(root_, "boards", with(value_of(root_, "boards"), id, board)));
   }
+  void set(const std::string& key, const YAML::Node& value) { root_.reset(with(root_, key, value)); }
   /// `from` and `to` of all runs.
   void rename_link(const std::string& from, const std::string& to) {
     std::vector<std::string> ids;
@@ -288,6 +289,12 @@ std::string with_key(std::string_view text, const std::vector<std::string>& path
   if (path.empty()) throw std::invalid_argument("no key is named");
   File file(text);
   file.set_key(path, value);
+  return file.text();
+}
+
+std::string with_driver(std::string_view text, double length) {
+  File file(text);
+  file.set("driver", YAML::Node(mm(length)));
   return file.text();
 }
 

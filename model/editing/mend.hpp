@@ -1,7 +1,7 @@
 #pragma once
-/// Changes of a design in the text of its frame file: a pipe parted, an end let go, a hole opened to a slot. The result
-/// is a whole frame file to be read by read_frame; it says the same as before but for the change, without comments.
-/// All throw std::invalid_argument when the text has no such part or board. O(length of the text).
+/// Changes of a design in the text of its frame file: a pipe parted, an end let go, a hole opened to a slot, another
+/// driver. The result is a whole frame file to be read by read_frame; it says the same as before but for the change,
+/// without comments. All throw std::invalid_argument when the text has no such part or board. O(length of the text).
 #include <array>
 #include <string>
 #include <string_view>
@@ -58,5 +58,7 @@ struct HolesOpened {
 /// {"surfaces", "wall", "at"}; all have to be there. `value` is written as the file would hold it.
 [[nodiscard]] std::string with_key(std::string_view text, const std::vector<std::string>& path,
                                    const std::string& value);
+/// `driver` set: the clear way that screws are driven with, mm.
+[[nodiscard]] std::string with_driver(std::string_view text, double length);
 
 }  // namespace dryfit::model

@@ -70,8 +70,9 @@ class KnotCures {
         if (auto cure = several({kind})) cures.push_back(std::move(*cure));
       }
       if (cures.empty()) {
-        if (auto cure = several({CureKind::slot, CureKind::couple, CureKind::unite, CureKind::flange}))
-          cures.push_back(std::move(*cure));
+        const std::set<CureKind> all{CureKind::slot, CureKind::couple, CureKind::unite, CureKind::flange,
+                                     CureKind::drive};
+        if (auto cure = several(all)) cures.push_back(std::move(*cure));
       }
     }
     std::stable_sort(cures.begin(), cures.end(),
@@ -189,7 +190,8 @@ class KnotCures {
 
 int cost_of(CureKind kind) {
   switch (kind) {
-    case CureKind::slot: return 1;
+    case CureKind::slot:
+    case CureKind::drive: return 1;
     case CureKind::couple: return 3;
     case CureKind::unite: return 4;
     case CureKind::flange: return 6;
@@ -212,9 +214,9 @@ std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactLis
   const double widest = widest_gap(frame);
   int tries = 0;
   for (const CureChange& asked : changes_at(frame, list, near)) {
-    // Nobody weakens a frame for good against a slip that may never happen; and half a pipe is not the part asked
-    // about.
-    if (asked.kind == CureKind::share) continue;
+    // A tool changes no design. Nobody weakens a frame for good against a slip that may never happen; and half a pipe
+    // is not the part asked about.
+    if (asked.kind == CureKind::share || asked.kind == CureKind::drive) continue;
     if (asked.kind != CureKind::slot && asked.part == label) continue;
     if (tries >= limits.tries || !may_go_on(limits.foreman, tries, limits.tries)) break;
     auto edit = edited(frame, text, asked);

@@ -37,9 +37,9 @@ struct CureLimits {
   Foreman* foreman = nullptr;     ///< told of designs; none is tried any more once he ends the work
 };
 
-/// One slot: 1, nothing to buy. A coupling: 2, and a pipe to cut and thread: 3. A union: dearer, and the same work: 4.
-/// A flange on a surface: an elbow, a piece, a flange, screws, and a pipe to cut: 6. Threads shared: 2, and last.
-/// Common practice, no source.
+/// One slot, or a right-angle driver: 1, nothing to buy for the frame. A coupling: 2, and a pipe to cut and thread: 3.
+/// A union: dearer, and the same work: 4. A flange on a surface: an elbow, a piece, a flange, screws, and a pipe to
+/// cut: 6. Threads shared: 2, and last. Common practice, no source.
 [[nodiscard]] int cost_of(CureKind kind);
 
 /// Cures for a locked frame, read from `text`, of which `knot` is left: single changes first; where none is enough,

@@ -266,6 +266,28 @@ std::optional<Edited> slotted(const Frame& frame, std::string_view text, CureCha
   return Edited{change, model::with_holes_opened(text, edit)};
 }
 
+std::optional<Edited> driven(const Frame& frame, std::string_view text, CureChange change) {
+  if (frame.driver <= model::kRightAngleDriver) return std::nullopt;
+  change.first = model::kRightAngleDriver;
+  return Edited{change, model::with_driver(text, change.first)};
+}
+
+/// The flanges among the contacts, as one change: who has the driver uses it on all of them.
+void add_driver(const Frame& frame, const ContactList& list, const std::vector<ContactId>& contacts,
+                std::vector<CureChange>& changes) {
+  CureChange change;
+  change.kind = CureKind::drive;
+  for (const ContactId c : contacts) {
+    const Contact& contact = list.contacts[static_cast<std::size_t>(c)];
+    if (contact.kind != ContactKind::fastening || part_of(frame, contact.a).kind != model::PartKind::flange) continue;
+    change.pipes.push_back(part_of(frame, contact.a).label);
+    change.contacts.push_back(contact.id);
+  }
+  if (change.pipes.empty()) return;
+  change.part = change.pipes.front();
+  changes.push_back(std::move(change));
+}
+
 }  // namespace
 
 const char* word_for(CureKind kind) {
@@ -274,6 +296,7 @@ const char* word_for(CureKind kind) {
     case CureKind::couple: return "coupling";
     case CureKind::slot: return "notch";
     case CureKind::flange: return "flange";
+    case CureKind::drive: return "right-angle-driver";
     case CureKind::share: return "shared-threads";
   }
   return "";
@@ -285,6 +308,7 @@ std::optional<Edited> edited(const Frame& frame, std::string_view text, const Cu
     case CureKind::couple: return parted(frame, text, asked);
     case CureKind::slot: return slotted(frame, text, asked);
     case CureKind::flange: return flanged(frame, text, asked);
+    case CureKind::drive: return driven(frame, text, asked);
     case CureKind::share: return shared(frame, text, asked);
   }
   return std::nullopt;
@@ -306,6 +330,7 @@ std::vector<CureChange> changes_at(const Frame& frame, const ContactList& list,
     ends.insert({contact.a, joint.male_port == 1});
   }
   std::vector<CureChange> changes;
+  add_driver(frame, list, contacts, changes);
   const auto add = [&](CureKind kind, PartId part) -> CureChange& {
     CureChange& change = changes.emplace_back();
     change.kind = kind;

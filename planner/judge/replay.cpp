@@ -91,8 +91,8 @@ std::string undo_move(Judge& judge, Made& made, const GivenStep& step, std::vect
     case ContactKind::hole:
     case ContactKind::notch: verdict = judge.off_pipe(made, first, {contacts, true}); break;
     case ContactKind::rest: verdict = judge.take_away(made, c.a, {contacts, true}); break;
-    case ContactKind::nut:
-    case ContactKind::fastening: break;  // they come off at any time
+    case ContactKind::nut: break;  // it comes off at any time
+    case ContactKind::fastening: verdict = judge.unfasten(made, first); break;
   }
   if (!verdict.legal()) return verdict.why;
   for (const ContactId id : verdict.undone) made[dryfit::at(id)] = 0;

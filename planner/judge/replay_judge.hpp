@@ -51,12 +51,14 @@ class Judge {
   [[nodiscard]] Verdict sideways(const Made& made, ContactId notch, const Named& named);
   [[nodiscard]] Verdict swing(const Made& made, PartId board, const Named& named);
   [[nodiscard]] Verdict take_away(const Made& made, PartId board, const Named& named);
+  [[nodiscard]] Verdict unfasten(const Made& made, ContactId fastening);
 
  private:
   struct Turn;
   struct Slide;
   struct Lift;
   struct Standing;
+  struct Screws;
 
   // replay_turn.cpp
   Obstacle turning_blocked(Turn& turn, int turning, int still);
@@ -90,6 +92,12 @@ class Judge {
   // replay_sideways.cpp
   [[nodiscard]] std::vector<int> pushed_along(const Made& made, int seed, int stop, model::Direction way) const;
   [[nodiscard]] std::string held_in_slot(const Made& made, PartId board) const;
+
+  // replay_reach.cpp
+  Obstacle over_screws(Screws& screws, int step);
+  Obstacle cannot_be_pushed(Screws& screws, PartId part);
+  [[nodiscard]] bool leans_past(const Screws& screws, const Body& body) const;
+  [[nodiscard]] bool hangs_in_holes(const Screws& screws, PartId part) const;
 
   // replay_board.cpp
   [[nodiscard]] std::string burden(const Made& made, PartId board) const;

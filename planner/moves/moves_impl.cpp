@@ -136,12 +136,12 @@ Attempt Undoer::attempt(const State& state, ContactId c, std::size_t cap, const 
   switch (contact.kind) {
     case ContactKind::thread: impl_->unscrew(state, c, cap, attempt); break;
     case ContactKind::nut:
-    case ContactKind::fastening:
       attempt.legal = true;
-      attempt.move.kind = contact.kind == ContactKind::nut ? MoveKind::undo_nut : MoveKind::unfasten;
+      attempt.move.kind = MoveKind::undo_nut;
       attempt.move.contacts = {c};
       impl_->finish(state, attempt.move, {impl_->list.vertex(contact.a)});
       break;
+    case ContactKind::fastening: impl_->unfasten(state, c, attempt); break;
     case ContactKind::hole:
     case ContactKind::notch:
       impl_->slide(state, c, cap, frozen, attempt);

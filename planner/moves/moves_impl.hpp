@@ -10,6 +10,7 @@
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
 #include "planner/moves/moves.hpp"
+#include "planner/moves/reach.hpp"
 
 namespace dryfit::planner {
 
@@ -51,6 +52,10 @@ struct Undoer::Impl {
                 std::vector<Move>* every_way = nullptr);
   void swing(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
   void take_away(const State& state, ContactId c, const std::vector<char>* frozen, Attempt& attempt);
+  void unfasten(const State& state, ContactId c, Attempt& attempt);
+
+  /// What is over the screws of a fastening in the finished frame; worked out when it is first asked for.
+  const ScrewReach& reach_of_screws(ContactId c);
 
   // --- small lookups ---
   [[nodiscard]] const Contact& contact(ContactId c) const { return list.contact(c); }
@@ -131,6 +136,7 @@ struct Undoer::Impl {
   /// A way inside `without` between two vertices, appended.
   void way(const State& state, int from, int to, const Without& without, std::vector<ContactId>& contacts);
 
+  std::unordered_map<ContactId, ScrewReach> reach_;
   std::vector<int> mark_;
   int stamp_ = 0;
   std::vector<int> told_;  ///< per contact

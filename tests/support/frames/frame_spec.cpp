@@ -101,6 +101,7 @@ void shuffle(auto& items, std::size_t from, std::mt19937& rng) {
 std::string yaml_of(const FrameSpec& spec) {
   std::string out = fmt::format("dryfit: 1\nname: {}\nunits: mm\npipe: {{standard: {}, size: {}}}\nmake-up: {}\n",
                                 spec.name, spec.standard, spec.size, spec.make_up);
+  if (spec.driver) out += fmt::format("driver: {}\n", number(*spec.driver));
   if (!spec.surfaces.empty()) out += "surfaces:\n";
   for (const SurfaceSpec& s : spec.surfaces) {
     out += fmt::format("  {}: {{normal: {}, at: {}}}\n", s.id, s.normal.name(), number(s.at));

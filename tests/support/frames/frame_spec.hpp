@@ -69,6 +69,7 @@ struct FrameSpec {
   std::string standard = "npt";
   std::string size = "3/4";
   std::string make_up = "hand";
+  std::optional<double> driver;
   std::vector<SurfaceSpec> surfaces;
   std::vector<RunSpec> runs;
   std::vector<BoardSpec> boards;

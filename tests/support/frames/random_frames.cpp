@@ -474,6 +474,8 @@ RandomFrame random_frame(std::uint32_t seed, FrameSize size, Rejects* rejects) {
     if (d.one_in(3) && draw != &pole) company(d);
     out.family = family;
     out.spec = turned(d.spec, some_axes(d));
+    // Every third takes a driver of its own, so that flanges come to lie in and out of its reach.
+    if (seed % 3 == 0) out.spec.driver = 60.0 + 45.0 * (seed / 3 % 10);
     out.text = yaml_of(out.spec);
     try {
       out.frame = model::read_frame(out.text, "random.yaml");

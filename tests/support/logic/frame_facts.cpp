@@ -52,6 +52,10 @@ class Writer {
       if (at(c).kind == ContactKind::thread) thread(c);
     }
     for (const Direction d : kSix) slides(d);
+    for (int k = 0; k < kPositions; ++k) fact("position({})", k);
+    for (ContactId c = 0; c < contacts(); ++c) {
+      if (at(c).kind == ContactKind::fastening) screws(c);
+    }
     return std::move(out_);
   }
 
@@ -443,6 +447,101 @@ class Writer {
     const double along = dot(cross(axis.along.unit(), at(n).on_axis - axis.point), hole(n).open.unit());
     if (std::abs(along) <= 1.0 || (along < 0 ? 1 : -1) != sense) return 0.0;
     return out_of(n, axis, sense).value_or(0.0);
+  }
+
+  // --- screws of flanges -------------------------------------------------------------------------------------------
+  static constexpr int kPositions = 12;
+
+  void screws(ContactId f) {
+    using Kind = model::Fastening::Kind;
+    const Kind kind = frame_.fastenings[static_cast<std::size_t>(at(f).fastening)].kind;
+    if (kind != Kind::flange_to_surface && kind != Kind::flange_to_board) return;
+    fact("flange({})", f);
+    const model::Part& flange = frame_.parts[static_cast<std::size_t>(at(f).a)];
+    const Direction out = flange.ports.front().facing;
+    const double plate = norm(flange.solids.back().b - flange.solids.back().a);
+    const TurnAxis run{flange.centre + out.unit() * plate, out};
+    std::set<PartId> over;
+    for (int k = 0; k < kPositions; ++k) {
+      for (const Solid& bit : bits(flange, run, k)) over_bit(f, k, bit, run, over);
+    }
+    for (const PartId y : over) aside(f, y, run);
+  }
+  /// The ways of the four screws with the flange turned by `k` of twelve steps to the quarter.
+  std::vector<Solid> bits(const model::Part& flange, const TurnAxis& run, int k) const {
+    Vec3 zero{0, 0, 1};
+    if (run.along.z != 0) zero = run.along.y == 0 ? Vec3{0, 1, 0} : Vec3{1, 0, 0};
+    const double circle = flange.screw_circle / 2.0;
+    const double radius = std::min(3.5, (circle - flange.solids.front().radius) / 2.0);
+    std::vector<Solid> four;
+    for (int screw = 0; screw < 4; ++screw) {
+      const double angle = std::numbers::pi / 2.0 * (screw + static_cast<double>(k) / kPositions);
+      four.push_back(model::cylinder(turned(run.point + zero * circle, run, angle), run.along, frame_.driver, radius));
+    }
+    return four;
+  }
+  [[nodiscard]] static bool round(const Solid& body, const TurnAxis& run) {
+    return body.shape == Solid::Shape::cylinder && parallel(body.along, run.along) &&
+           norm(cross(body.a - run.point, run.along.unit())) < 0.05;
+  }
+  void over_bit(ContactId f, int k, const Solid& bit, const TurnAxis& run, std::set<PartId>& over) {
+    for (const model::Surface& s : frame_.surfaces) {
+      if (high(bit, -s.normal.unit()) + s.at * s.normal.unit()[s.normal.axis()] >= kTouch) fact("near({},{})", f, k);
+    }
+    for (PartId y = 0; y < parts(); ++y) {
+      if (y == at(f).a) continue;
+      const bool own = std::any_of(bodies(y).begin(), bodies(y).end(), [&](const Solid& s) { return round(s, run); });
+      const bool meets = std::any_of(bodies(y).begin(), bodies(y).end(), [&](const Solid& s) {
+        return (!own || round(s, run)) && model::hits({bit}, thing(y, s));
+      });
+      if (!meets) continue;
+      fact("over({},{},{})", f, k, y);
+      over.insert(y);
+    }
+  }
+  /// What keeps a board with holes along the screws from being pushed out of the way.
+  void aside(ContactId f, PartId y, const TurnAxis& run) {
+    if (!is_board(y) || board(y).holes.empty() || !parallel(board(y).facing, run.along)) return;
+    fact("aside({},{})", f, y);
+    asked(f, y, run);
+    const Vec3 unit = run.along.unit();
+    const Board& b = board(y);
+    const Solid plank = model::box(b.lo, b.hi);
+    const double length = dot(run.point, unit) + frame_.driver - low(plank, unit);
+    for (const model::Surface& s : frame_.surfaces) {
+      const Vec3 in = -s.normal.unit();
+      const double deep = high(plank, in) + std::max(0.0, length * dot(unit, in));
+      if (deep + s.at * s.normal.unit()[s.normal.axis()] >= kTouch) fact("keeps_room({},{})", f, y);
+    }
+    for (PartId z = 0; z < parts(); ++z) {
+      if (z == y || (carries(z, y) && b.facing == run.along)) continue;
+      if (carries(y, z) && board(z).facing == -run.along) continue;
+      if (!stops(b, plank, z, unit, length)) continue;
+      fact("keeps({},{},{})", f, y, z);
+      if (is_board(z)) asked(f, z, run);
+    }
+  }
+  [[nodiscard]] bool carries(PartId carrier, PartId y) const {
+    return is_board(y) &&
+           std::find(board(y).carriers.begin(), board(y).carriers.end(), carrier) != board(y).carriers.end();
+  }
+  bool stops(const Board& b, const Solid& plank, PartId z, Vec3 unit, double length) const {
+    return std::any_of(bodies(z).begin(), bodies(z).end(), [&](const Solid& body) {
+      const ContactId h = hole_round(b.part, body);
+      if (h == kNone) {
+        return std::any_of(bodies(b.part).begin(), bodies(b.part).end(), [&](const Solid& wood) {
+          return model::hits(thing(b.part, wood), thing(z, body), unit * length);
+        });
+      }
+      return 2.0 * body.radius > hole(h).diameter - kTouch && high(body, unit) > high(plank, unit) + kTouch &&
+             low(body, unit) < high(plank, unit) + length - kTouch;
+    });
+  }
+  void asked(ContactId f, PartId y, const TurnAxis& run) {
+    fact("asked({},{})", f, y);
+    for (ContactId c = 0; c < contacts(); ++c) {
+      if (holed(c) && at(c).a == y && parallel(at(c).axis, run.along)) fact("lengthways({},{},{})", f, y, c);
+    }
   }
 
   /// travel(H,A,D,L): K with the board (A = b) or the pipe (p) of H goes D by L to part them.

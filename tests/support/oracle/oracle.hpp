@@ -8,7 +8,8 @@
 /// - the hole contact of a pipe that was left out by a move is judged against its board alone: the pipe itself may
 ///   still strike anything else;
 /// - a pipe that was unscrewed and only floats in a board may be drawn straight out of its port;
-/// - for the float rule notches count as holes.
+/// - for the float rule notches count as holes;
+/// - straps, clips and boards are screwed on where the builder likes; only a flange's screws have their places.
 #include <memory>
 #include <set>
 #include <string>

@@ -101,6 +101,8 @@ Verdict verdict_of_overlap(double overlap, double touch) {
   return overlap >= touch - kDoubtBelow ? Verdict::clear_in_doubt : Verdict::clear;
 }
 
+Verdict in_steps(double touch, const std::function<bool(double)>& hits_by) { return judged(touch, hits_by); }
+
 Judge::Judge(const Frame& frame) : frame_(frame) {
   for (const Part& part : frame.parts) {
     if (part.board == model::kNone) {
@@ -310,6 +312,15 @@ Verdict Judge::swing(PartId a, PartId b, const TurnAxis& axis, double angle) {
     for (const Solid& sa : bodies(a)) {
       worst = std::max(worst, judged(kPlay, [&](double t) { return turn_hits_sampled(sa, sb, axis, {}, angle, t); }));
     }
+  }
+  return worst;
+}
+
+Verdict Judge::bit_in_room(const Solid& bit, Vec3 way) const {
+  Verdict worst = Verdict::clear;
+  for (const model::Surface& surface : frame_.surfaces) {
+    const Vec3 into = -surface.normal.unit();
+    worst = std::max(worst, verdict_of_overlap(reach_of(bit, into) + std::max(0.0, dot(way, into)) - skin_of(surface)));
   }
   return worst;
 }

@@ -1,5 +1,6 @@
 #pragma once
 /// The geometric half of the oracle: may this part pass that one? Every answer says how sure it is.
+#include <functional>
 #include <map>
 #include <optional>
 #include <tuple>
@@ -28,6 +29,9 @@ inline constexpr double kPlay = 0.5;
 
 /// From an overlap in mm: a hit from `touch` on.
 [[nodiscard]] Verdict verdict_of_overlap(double overlap, double touch = kPlay);
+
+/// A hit by `touch` or not, and in doubt where a gap that is about 1 mm other would turn it.
+[[nodiscard]] Verdict in_steps(double touch, const std::function<bool(double)>& hits_by);
 
 /// Judges pairs of parts in the places that the finished frame gives them.
 class Judge {
@@ -69,6 +73,11 @@ class Judge {
   [[nodiscard]] Aside aside_in_room(PartId a, const TurnAxis& axis, int sense, Direction d, double length) const;
   /// Board `a` turned by `angle` about the axis: what stands in its holes and slots does not count.
   [[nodiscard]] Verdict swing(PartId a, PartId b, const TurnAxis& axis, double angle);
+
+  /// A bit carried along `way` against `other`; of a fitting on the run, only what goes all round it counts.
+  [[nodiscard]] Verdict bit_against(PartId other, const TurnAxis& run, const Solid& bit, Vec3 way);
+  /// The same against every surface of the room.
+  [[nodiscard]] Verdict bit_in_room(const Solid& bit, Vec3 way) const;
 
   /// Part `a` against every surface of the room in such motions.
   [[nodiscard]] Verdict turn_in_room(PartId a, const TurnAxis& axis, Vec3 shift, double angle);

@@ -46,6 +46,7 @@ Rules::Rules(const Frame& frame) : frame_(frame), judge_(frame), at_(frame.parts
     const std::string other = f.other == model::kRoom ? frame.surfaces[index(f.surface)].id : label(f.other);
     add(Kind::fastening, index(f.part), vertex(f.other),
         label(f.part) + "/" + other + (f.kind == model::Fastening::Kind::strap ? " strap" : ""));
+    links_.back().fastening = &f;
   }
   turns_.assign(links_.size() * 2 * frame.parts.size() * frame.parts.size(), -1);
   if (links_.size() > kMostContacts) throw std::length_error("too many contacts for the oracle");
@@ -54,7 +55,7 @@ Rules::Rules(const Frame& frame) : frame_(frame), judge_(frame), at_(frame.parts
 void Rules::add(Kind kind, std::size_t a, std::size_t b, std::string id) {
   at_[a].push_back(links_.size());
   at_[b].push_back(links_.size());
-  links_.push_back({kind, a, b, nullptr, nullptr});
+  links_.push_back({kind, a, b, nullptr, nullptr, nullptr});
   ids_.push_back(std::move(id));
 }
 
@@ -157,9 +158,10 @@ std::vector<UndoMove> Rules::legal_undo_moves(const State& made) {
   return distinct;
 }
 
-void Rules::nuts_and_fastenings(const State& made, Moves& moves) const {
+void Rules::nuts_and_fastenings(const State& made, Moves& moves) {
   for (std::size_t i = 0; i < links_.size(); ++i) {
     if (!made[i] || (links_[i].kind != Kind::nut && links_[i].kind != Kind::fastening)) continue;
+    if (links_[i].kind == Kind::fastening && !settled(driver_blocked(made, i), "driver for " + ids_[i])) continue;
     UndoMove move{links_[i].kind == Kind::nut ? MoveKind::undo_nut : MoveKind::unfasten, {}, {}};
     move.undone.set(i);
     moves.push_back(move);

@@ -30,6 +30,7 @@ class Rules {
                 b = 0;  ///< thread: male, female; hole, notch, rest: board, pipe or carrier; fastening: what, to what
     const Hole* hole = nullptr;
     const model::Joint* joint = nullptr;
+    const model::Fastening* fastening = nullptr;
   };
   /// Piece number of every vertex.
   using Pieces = std::vector<int>;
@@ -45,7 +46,7 @@ class Rules {
   [[nodiscard]] State links_of(const State& made, std::size_t vertex) const;
   [[nodiscard]] bool is_hole(std::size_t link) const;
 
-  void nuts_and_fastenings(const State& made, Moves& moves) const;
+  void nuts_and_fastenings(const State& made, Moves& moves);
   void unscrews(const State& made, Moves& moves);
   void slides(const State& made, Moves& moves);
   /// The piece k of g going along d out of the links `gone`.
@@ -59,6 +60,10 @@ class Rules {
   void swings(const State& made, std::size_t board, Moves& moves);
   void take_away(const State& made, std::size_t board, Moves& moves);
 
+  struct Screws;
+  [[nodiscard]] Verdict driver_blocked(const State& made, std::size_t link);
+  [[nodiscard]] Verdict pushed_aside(const Screws& screws, std::size_t part);
+  [[nodiscard]] bool only_in_holes(const Screws& screws, std::size_t part) const;
   [[nodiscard]] bool legal_unscrew(const State& made, std::size_t link, bool pipe_side, UndoMove& move);
   [[nodiscard]] Verdict floats(const State& made, std::size_t link, bool pipe_side, const std::vector<PartId>& turning,
                                const TurnAxis& axis, Direction v);
@@ -76,7 +81,8 @@ class Rules {
   std::vector<Link> links_;
   std::vector<std::string> ids_;
   std::vector<std::vector<std::size_t>> at_;
-  Pieces cluster_;                  ///< clusters of the state that is being looked at
+  Pieces cluster_;  ///< clusters of the state that is being looked at
+  std::map<std::tuple<std::size_t, int, std::size_t>, Verdict> over_;  ///< by flange's link, position and part
   std::vector<signed char> turns_;  ///< verdict by joint, side, part and other part; -1 not asked yet
   std::string doubt_;
 };
