@@ -35,7 +35,8 @@ constexpr const char* kFastening = marked("fastening {}");
 constexpr const char* kClosing = marked("closing {}");
 constexpr const char* kJoiningOn = marked("joining on piece {}");
 constexpr const char* kPiece = marked("Piece {}");
-constexpr const char* kTwoLift = marked("Two people lift {0}: over {1}, one person's limit ({2}).");
+constexpr const char* kTwoLift =
+    marked("Two people lift {0}. One person may lift {1} held close, less of what is wide ({2}).");
 constexpr const char* kHasToBeTurned = marked("As made up it does not close; the cards of these joints say so: {}.");
 constexpr const char* kGloves = marked("Gloves and eye protection on.");
 constexpr const char* kLoad = marked("Nobody climbs or loads the frame before it is fastened.");
@@ -102,7 +103,7 @@ bool has_jump(const SwapRow& row) {
   return false;
 }
 
-/// `hands`: people that the step asks for, by its words or by what it lifts.
+/// `hands`: people that the step asks for.
 std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, int hands) {
   std::vector<std::string> facts;
   if (step.action == planner::Action::screw) {
@@ -231,8 +232,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     }
     card.first = paragraphs(before_step_text(frame, plan, i));
     card.text = words[i].text;
-    const bool heavy = i < plan.lifts.size() && plan.lifts[i].too_much();
-    card.facts = facts_of(loaded, steps[i], std::max(words[i].hands, heavy ? 2 : 1));
+    card.facts = facts_of(loaded, steps[i], words[i].hands);
     card.cautions = words[i].cautions;
     if (i < why.size() && why[i].shut_out_by > 0) {
       card.notes.push_back(shut_out_text(loaded, plan, why[i].shut_out_by));

@@ -21,14 +21,6 @@ struct OrderOptions {
   Working* working = nullptr;  ///< shows how far it is, and may end the search
 };
 
-/// What a step lifts and what one person may lift of a piece as wide by the NIOSH lifting equation, kg. A mass of 0:
-/// the step lifts nothing.
-struct Lift {
-  double mass = 0.0;
-  double limit = 0.0;
-  [[nodiscard]] bool too_much() const { return mass > limit; }
-};
-
 /// The best order with everything that is said about it. For frames too large to search only `best` (the greedy order)
 /// and the chores are filled.
 struct OrderPlan {
@@ -42,7 +34,6 @@ struct OrderPlan {
   planner::Preparation chores;
   int people = 2;
   planner::PosePreference pose = planner::PosePreference::free;  ///< as asked for
-  std::vector<Lift> lifts;                                       ///< per step
   int first_to_room = 0;             ///< number of the first step that screws to the room; 0: none does
   std::vector<int> level_before;     ///< numbers of the steps before which the work is levelled: first screws, straps
   std::vector<planner::WhyNow> why;  ///< with explain

@@ -13,11 +13,9 @@ namespace dryfit::cli {
 namespace {
 
 Json turning_json(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
-  Json json = {{"before_step", turning.before_step},
-               {"from", planner::word_for(turning.from)},
-               {"to", planner::word_for(turning.to)},
-               {"mass_kg", rounded(turning.mass)},
-               {"diagonal_mm", rounded(turning.tilt.diagonal)}};
+  Json json = {{"before_step", turning.before_step},  {"from", planner::word_for(turning.from)},
+               {"to", planner::word_for(turning.to)}, {"mass_kg", rounded(turning.lift.mass)},
+               {"hands", turning.lift.people},        {"diagonal_mm", rounded(turning.tilt.diagonal)}};
   json["room_height_mm"] = turning.tilt.room_height ? Json(rounded(*turning.tilt.room_height)) : Json(nullptr);
   json["fits"] = turning.tilt.fits;
   json["text"] = turning_text(frame, plan, turning);
@@ -103,8 +101,6 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
     step["in_rings"] = in_rings_json(frame, plan, plan.best.order.steps[i].number);
     step["level_first"] = std::find(plan.level_before.begin(), plan.level_before.end(),
                                     plan.best.order.steps[i].number) != plan.level_before.end();
-    step["one_person_limit_kg"] = rounded(plan.lifts[i].limit);
-    if (plan.lifts[i].too_much()) step["hands"] = std::max(step["hands"].get<int>(), 2);
     if (!plan.why.empty()) step["why"] = why_sentences(list, plan, i);
   }
 }

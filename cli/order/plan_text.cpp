@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "cli/sentences/step_text.hpp"
+#include "cli/sentences/lift_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"
@@ -35,28 +35,17 @@ std::string extra_text(const planner::WhyNow& why) {
   share(extra.hole, marked("{} s for turning in the hole of a board"));
   share(extra.strap, marked("{} s for strapping a loose board before the turn"));
   share(extra.room, marked("{} s for working on what is screwed to the room"));
+  share(extra.aside, marked("{} s for holding a board out of the driver's way"));
   share(why.awkward, marked("{} s for reaching under the work, or moving a board on edge or uphill"));
   share(why.prop, marked("{} s for a prop or a second hand"));
   return shares.empty() ? "" : listed(shares);
 }
 
-/// "" where one person may lift it, or where the step itself asks for two.
-std::string lift_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step) {
-  const Lift& lift = plan.lifts[step];
-  if (!lift.too_much()) return "";
-  const std::string mass = weight(lift.mass, frame.units), limit = weight(lift.limit, frame.units);
-  const bool said = plan.best.order.steps[step].moving_mass > kOnePersonKg;
-  if (plan.people > 1) {
-    return said ? ""
-                : say("{0} at this width is more than the {1} that one person should lift: two people.", mass, limit);
-  }
-  return plan.best.effort.proven
-             ? say("{0} at this width is more than the {1} that one person should lift, and no order spares it: do not "
-                   "do this alone.",
-                   mass, limit)
-             : say("{0} at this width is more than the {1} that one person should lift, and the order found does not "
-                   "spare it: do not do this alone.",
-                   mass, limit);
+/// Said beside the step's own words to one who works alone; "" where one person may lift it.
+std::string alone_text(const OrderPlan& plan, std::size_t step) {
+  if (plan.people > 1 || plan.best.order.steps[step].lift.people < 2) return "";
+  return plan.best.effort.proven ? say("No order spares this lift: do not do this alone.")
+                                 : say("The order found does not spare this lift: do not do this alone.");
 }
 
 /// What is turned: the main work, or a piece that is still apart.
@@ -90,21 +79,21 @@ std::string begins_text(Pose pose) {
 
 std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
   const bool floor = planner::surface_facing(frame, model::kUp) != nullptr;
-  const std::string mass = weight(turning.mass, frame.units);
-  const bool two = turning.mass > std::min(turning.one_person, kOnePersonKg);
+  const std::string mass = weight(turning.lift.mass, frame.units);
+  const bool two = turning.lift.people > 1;
   if (turning.to == Pose::standing && !floor) {
-    return two ? say("Bring the work to its place, {}, and hold or prop it there until it is screwed on; two people.",
-                     mass)
+    return two ? say("Bring the work to its place, {0}, and hold or prop it there until it is screwed on; {1}.", mass,
+                     people_text(turning.lift.people))
                : say("Bring the work to its place, {}, and hold or prop it there until it is screwed on.", mass);
   }
   std::string text = turned_text(plan, turning, mass);
   if (turning.tilt.room_height) {
     text = say("{0}: on the way it rises to {1}, and {2} are there", text,
                length_text(turning.tilt.diagonal, frame.units), length_text(*turning.tilt.room_height, frame.units));
-  } else if (turning.mass > planner::effort_rates().in_one_hand) {
+  } else if (turning.lift.mass > planner::effort_rates().in_one_hand) {
     text = say("{0}: on the way it rises to {1}", text, length_text(turning.tilt.diagonal, frame.units));
   }
-  if (two) text = say("{}; two people", text);
+  if (two) text = say("{0}; {1}", text, people_text(turning.lift.people));
   if (!turning.tilt.fits) {
     text = say("{0}; IT WOULD STRIKE THE {1}: build it standing from here on, or elsewhere", text,
                surface_word(turning.tilt.obstacle));
@@ -257,7 +246,7 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   for (const planner::InRing& ring : plan.standing.in_rings) {
     if (ring.step == now.number) text.push_back(in_ring_text(frame, ring));
   }
-  if (std::string lift = lift_text(frame, plan, step); !lift.empty()) text.push_back(std::move(lift));
+  if (std::string alone = alone_text(plan, step); !alone.empty()) text.push_back(std::move(alone));
   if (!plan.why.empty()) {
     for (std::string& sentence : why_sentences(list, plan, step)) text.push_back(std::move(sentence));
   }

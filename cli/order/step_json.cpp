@@ -14,6 +14,9 @@ Json step_json(const model::Frame& frame, const planner::ContactList& list, cons
           {"turns", rounded(step.turns)},
           {"swing_radius_mm", rounded(step.swing_radius)},
           {"moving_mass_kg", rounded(step.moving_mass)},
+          {"lifted_kg", rounded(step.lift.mass)},
+          {"held_out_mm", rounded(step.lift.held_out)},
+          {"one_person_limit_kg", rounded(step.lift.limit)},
           {"hands", words.hands},
           {"cautions", words.cautions},
           {"text", words.text}};

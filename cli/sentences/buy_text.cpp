@@ -115,8 +115,9 @@ std::vector<BuySection> buy_sections(const planner::Shopping& shopping, const Le
 std::vector<std::string> buy_remarks(const planner::Shopping& shopping, model::Units units) {
   std::vector<std::string> out;
   if (!shopping.heavy.empty()) {
-    out.push_back(say("Two people lift {0}: over {1}, one person's limit ({2}).", listed(shopping.heavy),
-                      weight(shopping.lifting_limit, units), source_text(shopping.lifting_source)));
+    out.push_back(say("Two people lift {0}. One person may lift {1} held close, less of what is wide ({2}).",
+                      listed(shopping.heavy), weight(shopping.lifting_limit, units),
+                      source_text(shopping.lifting_source)));
   }
   if (std::any_of(shopping.lines.begin(), shopping.lines.end(), [](const BuyLine& l) { return l.from_memory; })) {
     out.push_back(

@@ -4,12 +4,14 @@
 
 #include <algorithm>
 
+#include "cli/sentences/lift_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
 #include "planner/base/disjoint_sets.hpp"
+#include "planner/base/lifting.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -202,7 +204,7 @@ class Writer {
       for (const ContactId id : step_.strapped_first) boards.push_back(name(contact(id).a));
       caution(say("{} only lies there: strap it down before the turn, or it slides off.", listed(boards)));
     }
-    if (step_.swing_radius > kOnePersonSwing) {
+    if (step_.swing_radius > planner::arm_length()) {
       words_.hands = 2;
       caution(say("The far end swings at {0} radius round {1}: clear the space; a second person guides it.",
                   length_text(step_.swing_radius, frame_.units), name(in_hand)));
@@ -371,6 +373,10 @@ class Writer {
       }
     }
     words_.text = capitalized(listed(said) + ".");
+    if (!step_.aside.empty()) {
+      caution(say("Push {0} along its pipes out of the driver's way, {1} clear of the flange, and hold it there.",
+                  listed(labels_of(frame_, step_.aside)), length_text(frame_.driver, frame_.units)));
+    }
     if (overhead) {
       caution(say("Into joists or solid anchors; what hangs over people's heads goes by local codes."));
     } else if (wall) {
@@ -379,11 +385,9 @@ class Writer {
   }
 
   void weigh() {
-    // What is fastened to the room stands or hangs there already; what is fastened to a board may have to be lifted.
-    const bool to_room = step_.action == planner::Action::fasten && contact(step_.contacts.front()).b == model::kRoom;
-    if (step_.moving_mass <= kOnePersonKg || to_room) return;
-    words_.hands = 2;
-    caution(say("{} to lift: two people.", weight(step_.moving_mass, frame_.units)));
+    if (step_.lift.people < 2) return;
+    words_.hands = std::max(words_.hands, step_.lift.people);
+    caution(lift_text(step_.lift, frame_.units));
   }
 
   const Frame& frame_;

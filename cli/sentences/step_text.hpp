@@ -8,13 +8,6 @@
 
 namespace dryfit::cli {
 
-/// Most that one person lifts, kg: the load constant of the revised NIOSH lifting equation, 23 kg / 51 lb (NIOSH
-/// Publication 94-110, Applications Manual for the Revised NIOSH Lifting Equation).
-inline constexpr double kOnePersonKg = 23.0;
-/// Farthest point of the turning side from the axis of the turn, mm, that one person guides alone: about an arm's
-/// length. Common practice, no source.
-inline constexpr double kOnePersonSwing = 900.0;
-
 /// One step in words.
 struct StepWords {
   std::string text;                   ///< the instruction

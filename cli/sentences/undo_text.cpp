@@ -2,9 +2,11 @@
 
 #include <algorithm>
 
+#include "cli/sentences/lift_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "planner/order/lifts.hpp"
 #include "planner/order/steps.hpp"
 
 namespace dryfit::cli {
@@ -20,6 +22,7 @@ planner::Step undo_step(const model::Frame& frame, const planner::Move& move, in
   planner::Step step = planner::step_of(frame, move);
   step.number = number;
   step.travel = move.travel;
+  step.lift = planner::lift_of(frame, move);
   step.strapped_first.clear();  // straps for the turn back, not for taking apart
   return step;
 }
@@ -60,10 +63,9 @@ StepWords undo_words(const model::Frame& frame, const planner::ContactList& list
       break;
     }
   }
-  if (move.mass > kOnePersonKg) {
-    words.hands = 2;
-    words.cautions.push_back(say("{}: two people.", weight(move.mass, frame.units)));
-  }
+  const planner::Lift lift = planner::lift_of(frame, move);
+  words.hands = lift.people;
+  if (lift.people > 1) words.cautions.push_back(lift_text(lift, frame.units));
   return words;
 }
 

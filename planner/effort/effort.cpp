@@ -1,14 +1,12 @@
 #include "planner/effort/effort.hpp"
 
 #include <algorithm>
-#include <array>
 #include <stdexcept>
 #include <string>
 #include <utility>
 
 #include "model/geometry/at.hpp"
 #include "model/measure/over_all.hpp"
-#include "model/standards/standards.hpp"
 #include "model/standards/tables.hpp"
 
 namespace dryfit::planner {
@@ -46,6 +44,7 @@ EffortRates read_rates() {
   r.strap_before_turn = rate("strap-before-turn");
   r.turn_in_hole = rate("turn-in-hole");
   r.held_by_room = rate("held-by-room");
+  r.hold_aside = rate("hold-aside");
   r.turn_work = rate("turn-work");
   r.turn_work_mass = rate("turn-work-mass");
   r.from_below = rate("from-below");
@@ -60,8 +59,6 @@ EffortRates read_rates() {
   r.arm_length = rate("arm-length");
   r.second_person = rate("second-person");
   r.alone_over_limit = rate("alone-over-limit");
-  r.hands_in_front = rate("hands-in-front");
-  r.load_constant = model::lifting_limit().value;
   return r;
 }
 
@@ -84,7 +81,7 @@ Effort::Effort(const Undoer& undoer, int people)
       box = i == 0 ? one : joined(box, one);
     }
     bounds_.push_back(box);
-    base_ += rates_.fetch_part + rates_.fetch_mass * part.mass * factor_for(part.mass, lifting_limit({p}));
+    base_ += rates_.fetch_part + rates_.fetch_mass * part.mass * factor_for(lift_of({p}));
   }
   for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) base_ += making(c);
 }
@@ -119,28 +116,22 @@ double Effort::mass_of(const std::vector<PartId>& parts) const {
   return mass;
 }
 
-/// H in the equation is the distance of the load's middle from the ankles; the multiplier 25 cm / H is at most 1. The
-/// width that keeps the load away is the middle one of its three extents: a long piece is carried across the body.
-double Effort::lifting_limit(const std::vector<PartId>& parts) const {
+Lift Effort::lift_of(const std::vector<PartId>& parts) const {
   Bounds box = bounds(parts.front());
   for (const PartId p : parts) box = joined(box, bounds(p));
-  const model::Vec3 size = box.hi - box.lo;
-  std::array<double, 3> extents{size.x, size.y, size.z};
-  std::sort(extents.begin(), extents.end());
-  const double h = rates_.hands_in_front + extents[1] / 2.0;
-  return rates_.load_constant * std::min(1.0, 250.0 / h);
+  return planner::lift_of(mass_of(parts), box);
 }
 
-double Effort::factor_for(double mass, double limit) const {
-  if (mass <= limit) return 1.0;
+double Effort::factor_for(const Lift& lift) const {
+  if (lift.people < 2) return 1.0;
   return people_ > 1 ? rates_.second_person : rates_.alone_over_limit;
 }
 
 /// What is made up already is lifted a second time. A bare part is lifted for the first: fetching it is in the base.
 double Effort::carry_of(const std::vector<PartId>& parts) const {
   if (parts.size() < 2) return 0.0;
-  const double mass = mass_of(parts);
-  return rates_.carry_piece * mass * factor_for(mass, lifting_limit(parts));
+  const Lift lift = lift_of(parts);
+  return rates_.carry_piece * lift.mass * factor_for(lift);
 }
 
 double Effort::swing_of(const Move& move) const {
@@ -189,8 +180,7 @@ bool Effort::holds_together(const Contact& c) const {
   switch (c.kind) {
     case ContactKind::thread:
     case ContactKind::nut: return true;
-    case ContactKind::fastening:
-      return frame_.fastening(c.fastening).kind == model::Fastening::Kind::flange_to_board;
+    case ContactKind::fastening: return frame_.fastening(c.fastening).kind == model::Fastening::Kind::flange_to_board;
     case ContactKind::hole:
     case ContactKind::notch:
     case ContactKind::rest: break;
@@ -341,6 +331,7 @@ void Effort::bring_lighter(const State& before, Move& move, Extra& extra) const 
 Extra Effort::price(const State& before, Move& move) const {
   Extra extra;
   const Contact& first = list_.contact(move.contacts.front());
+  extra.aside = rates_.hold_aside * static_cast<double>(move.aside.size());
   if (move.kind == MoveKind::unfasten && !holds_together(first)) return extra;
   if (move.kind != MoveKind::unscrew && move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten) {
     lift(before, move, extra);

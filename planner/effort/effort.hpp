@@ -10,7 +10,8 @@
 ///   too far above or below it to lie on the bench;
 /// - strap: loose boards have to be strapped before the turn;
 /// - hole: what turns is in the hole of a board, which has to be held at its height meanwhile;
-/// - room: the joint is made on work that is screwed to the room already.
+/// - room: the joint is made on work that is screwed to the room already;
+/// - aside: boards have to be held out of the driver's way while a flange is screwed on.
 /// A *piece of work* is two parts or more that threads, nuts and flanges under boards hold together; boards that hang
 /// on pipes, lie on them or are strapped to them hold nothing together, and neither does the room. No extra ever falls
 /// when a part more hangs on the work, and a part that hangs by one contact, by holes or by rests never decides whether
@@ -20,6 +21,7 @@
 
 #include "model/geometry/at.hpp"
 #include "model/measure/mass_properties.hpp"
+#include "planner/base/lifting.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/state/body_index.hpp"
 
@@ -31,7 +33,7 @@ struct EffortRates {
   double thread_start = 0.0, thread_turn = 0.0, hole_aim = 0.0, lay_board = 0.0, close_nut = 0.0;
   double fasten_flange = 0.0, fasten_board = 0.0, fasten_strap = 0.0;
   double swing_inertia = 0.0, swing_radius = 0.0, start_piece = 0.0, carry_piece = 0.0;
-  double air = 0.0, strap_before_turn = 0.0, turn_in_hole = 0.0, held_by_room = 0.0;
+  double air = 0.0, strap_before_turn = 0.0, turn_in_hole = 0.0, held_by_room = 0.0, hold_aside = 0.0;
   double turn_work = 0.0, turn_work_mass = 0.0, from_below = 0.0, board_level = 0.0, board_uphill = 0.0, prop = 0.0,
          at_the_foot = 0.0;
   double tip_angle = 0.0;    ///< degrees
@@ -40,8 +42,6 @@ struct EffortRates {
   double in_the_air = 0.0;   ///< mm
   double arm_length = 0.0;   ///< mm
   double second_person = 0.0, alone_over_limit = 0.0;
-  double hands_in_front = 0.0;  ///< mm
-  double load_constant = 0.0;   ///< kg, lifting.csv
 };
 [[nodiscard]] const EffortRates& effort_rates();
 
@@ -54,7 +54,8 @@ struct Extra {
   double strap = 0.0;
   double hole = 0.0;
   double room = 0.0;
-  [[nodiscard]] double total() const { return swing + carry + start + air + strap + hole + room; }
+  double aside = 0.0;
+  [[nodiscard]] double total() const { return swing + carry + start + air + strap + hole + room + aside; }
 };
 
 /// A legal way to undo, with what it costs beyond the base when it is done forward.
@@ -83,18 +84,15 @@ class Effort {
   [[nodiscard]] bool holds_together(const Contact& c) const;
   /// Undoing made contact c alone leaves its ends in two pieces of work. O(parts).
   [[nodiscard]] bool parts_work(const State& before, ContactId c) const;
-  /// Most that the hands at work may lift of a piece this wide, kg: the load constant of the revised NIOSH lifting
-  /// equation times its horizontal multiplier. `parts`: what is lifted.
-  [[nodiscard]] double lifting_limit(const std::vector<PartId>& parts) const;
+  /// What lifting these parts as one takes, by the rule in lifting.hpp. O(parts).
+  [[nodiscard]] Lift lift_of(const std::vector<PartId>& parts) const;
   [[nodiscard]] double mass_of(const std::vector<PartId>& parts) const;
-  [[nodiscard]] const model::MassProperties& properties(PartId part) const {
-    return properties_[at(part)];
-  }
+  [[nodiscard]] const model::MassProperties& properties(PartId part) const { return properties_[at(part)]; }
   [[nodiscard]] const model::Bounds& bounds(PartId part) const { return bounds_[at(part)]; }
   [[nodiscard]] int people() const { return people_; }
 
  private:
-  [[nodiscard]] double factor_for(double mass, double limit) const;
+  [[nodiscard]] double factor_for(const Lift& lift) const;
   [[nodiscard]] double carry_of(const std::vector<PartId>& parts) const;
   [[nodiscard]] double swing_of(const Move& move) const;
   [[nodiscard]] double holes_turned_in(const State& before, const Move& move) const;

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "planner/order/lifts.hpp"
+
 namespace dryfit::planner {
 namespace {
 
@@ -40,6 +42,7 @@ Step step_of(const model::Frame& frame, const Move& move) {
   step.moving_mass = move.mass;
   step.travel = -move.travel;
   step.strapped_first = move.strapped_first;
+  step.aside = move.aside;
   return step;
 }
 
@@ -61,7 +64,11 @@ std::vector<Step> steps_of(const model::Frame& frame, const ContactList& list, c
       steps.push_back(std::move(step));
     }
   }
-  for (std::size_t i = 0; i < steps.size(); ++i) steps[i].number = static_cast<int>(i) + 1;
+  const std::vector<Lift> lifts = lifts_of(frame, list, steps);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    steps[i].number = static_cast<int>(i) + 1;
+    steps[i].lift = lifts[i];
+  }
   return steps;
 }
 

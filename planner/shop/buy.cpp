@@ -8,9 +8,10 @@
 #include <set>
 #include <tuple>
 
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
-#include "model/geometry/at.hpp"
+#include "planner/base/lifting.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/shop/drill.hpp"
 
@@ -269,7 +270,7 @@ Shopping shopping_of(const Frame& frame, const Fit& fit, const BuyOptions& optio
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
     const Part& part = frame.part(p);
     out.mass += part.mass;
-    if (part.mass > limit.value) out.heavy.push_back(part.label);
+    if (lift_of(part).people > 1) out.heavy.push_back(part.label);
     if (part.kind == PartKind::board) continue;
     if (part.kind == PartKind::pipe) {
       add_pipe(frame, part, list);

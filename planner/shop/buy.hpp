@@ -33,8 +33,8 @@ struct Shopping {
   std::vector<BuyLine> lines;      ///< by group, then as a counter sorts: size, item, length
   double mass = 0.0;               ///< of everything, without spares
   std::optional<double> price;     ///< of everything with spares, when every price is known
-  std::vector<std::string> heavy;  ///< labels of single parts over the one-person lifting limit
-  double lifting_limit = 0.0;      ///< kg
+  std::vector<std::string> heavy;  ///< labels of single parts that take two people or more, see lifting.hpp
+  double lifting_limit = 0.0;      ///< kg that one person may lift held close
   std::string lifting_source;
 };
 

@@ -175,9 +175,9 @@ TEST_CASE("every field that a command prints is in its schema") {
   // What stands in steps because an order has it, and a change has not.
   const std::map<std::string, std::set<std::string>> only_in_orders{
       {"change",
-       {"then[].piece", "then[].pose", "then[].propped", "then[].level_first", "then[].one_person_limit_kg",
-        "then[].why", "undo[].piece", "undo[].pose", "undo[].propped", "undo[].level_first",
-        "undo[].one_person_limit_kg", "undo[].why", "then[].must_come_before", "undo[].must_come_before"}},
+       {"then[].piece", "then[].pose", "then[].propped", "then[].level_first", "then[].why", "undo[].piece",
+        "undo[].pose", "undo[].propped", "undo[].level_first", "undo[].why", "then[].must_come_before",
+        "undo[].must_come_before"}},
       // With --watch alone, which is run as a process (show_watch_test.cpp).
       {"show", {"time", "text", "changed", "faults", "drawn"}}};
   for (const std::string& command : dryfit::cli::schema_names()) {

@@ -68,7 +68,8 @@ double naive_extra(const model::Frame& frame, const ContactList& list, const std
   std::vector<char> rest = made;
   for (const ContactId c : move.contacts) rest[at(c)] = 0;
 
-  if (move.kind == MoveKind::unfasten && !firmly(first)) return 0.0;
+  const double aside = rate("hold-aside") * static_cast<double>(move.aside.size());
+  if (move.kind == MoveKind::unfasten && !firmly(first)) return aside;
   if (move.kind != MoveKind::unscrew && move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten) {
     if (move.kind != MoveKind::slide) return carry(frame, moving, people);
     double least = std::numeric_limits<double>::infinity();
@@ -76,7 +77,7 @@ double naive_extra(const model::Frame& frame, const ContactList& list, const std
     return least;
   }
 
-  double sum = room ? rate("held-by-room") : 0.0;
+  double sum = aside + (room ? rate("held-by-room") : 0.0);
   const std::set<int> one = together(list, rest, first.a, firmly), two = together(list, rest, first.b, firmly);
   if (one.count(first.b) == 0 && one.size() > 1 && two.size() > 1) sum += rate("start-piece");
   if (move.kind != MoveKind::unscrew) {

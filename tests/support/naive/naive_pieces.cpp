@@ -72,12 +72,12 @@ model::Bounds box_of(const model::Frame& frame, const std::set<int>& parts) {
 double carry(const model::Frame& frame, const std::set<int>& parts, int people) {
   if (parts.size() == 1) return 0.0;
   const model::Bounds box = box_of(frame, parts);
-  std::vector<double> sides{box.hi.x - box.lo.x, box.hi.y - box.lo.y, box.hi.z - box.lo.z};
-  std::sort(sides.begin(), sides.end());
-  const double hands = rate("hands-in-front") + sides[1] / 2.0;
-  const double limit = 23.0 * std::min(1.0, 250.0 / hands);
+  // NIOSH: 23 kg at 25 cm and less in proportion to the distance, nothing beyond 63 cm.
+  const double middle = 200.0 + std::min(box.hi.x - box.lo.x, box.hi.y - box.lo.y) / 2.0;
+  const double limit = middle > 630.0 ? 0.0 : middle < 250.0 ? 23.0 : 23.0 * 250.0 / middle;
   const double weight = mass(frame, parts);
-  const double factor = weight <= limit ? 1.0 : people > 1 ? rate("second-person") : rate("alone-over-limit");
+  const bool one = weight <= limit || weight <= rate("in-one-hand");
+  const double factor = one ? 1.0 : people > 1 ? rate("second-person") : rate("alone-over-limit");
   return rate("carry-piece") * weight * factor;
 }
 
