@@ -81,7 +81,7 @@ std::vector<LinkedFrame> linked_frames() {
            "  legs:\n    at: [0, 0, 0]\n    go: down\n    parts:\n      - L1: {pipe: 14}\n      - E1: {elbow: right}\n"
            "      - L2: {pipe: 20}\n      - E2: {elbow: up}\n      - L3: {pipe: 14}\n      - F2: flange\n"
            "    to: TOP.down\n  foot:\n    from: L1.start\n    parts: [F1: flange]\n    to: TOP.down\n" +
-           level_ring("A", -5, -5, -8) + "boards:\n  TOP:\n    size: {x: 30, y: 10, z: 3/4}\n    at: [-4, -5, 1/2]\n"},
+           level_ring("A", -5, -5, -8) + "boards:\n  TOP:\n    size: {x: 30, y: 10, z: 3/4}\n    at: [-4, -5]\n"},
   };
 }
 
