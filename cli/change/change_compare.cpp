@@ -59,7 +59,7 @@ WorstTrap worst_trap(const LoadedFrame& design, const std::vector<planner::Step>
   const std::vector<std::size_t> worst = planner::traps_worst_first(traps);
   if (worst.empty()) return {};
   const planner::EarlyPart& first = traps[worst.front()];
-  return {first.part.label, first.price, first.price_at_least};
+  return {first.part.label, first.price.at_most(), first.price.at_least()};
 }
 
 Row row_of(const std::string& file, int people, const Streams& streams) {

@@ -56,11 +56,7 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
     facts.last_call = planner::last_call(undoer, part.contacts, made_by);
     if (facts.last_call.step == 0) continue;
     before[first].insert(facts.last_call.closed_out_by.begin(), facts.last_call.closed_out_by.end());
-    planner::Price price = planner::price_of(undoer, part, goes_on ? kPriceBudget : 1, &known);
-    facts.depth = std::move(price.depth);
-    facts.price = price.price;
-    facts.price_at_least = price.at_least;
-    facts.comes_off = std::move(price.comes_off);
+    facts.price = planner::price_of(undoer, part, goes_on ? kPriceBudget : 1, &known);
     early.last_calls[first].push_back(std::move(facts));
   }
   for (std::size_t i = 0; i < steps.size(); ++i) early.must_come_before[i].assign(before[i].begin(), before[i].end());
@@ -80,8 +76,8 @@ void add_early(Json& step, const planner::ContactList& list, const EarlyInOrder&
                      {"last_call_step", facts.last_call.step},
                      {"closed_out_by", contact_ids(list, facts.last_call.closed_out_by)},
                      {"trap", facts.last_call.trap},
-                     {"price_moves", facts.price},
-                     {"price_proven", facts.depth.proven}});
+                     {"price_moves", facts.price.at_most()},
+                     {"price_proven", facts.price.proven()}});
   }
   step["last_calls"] = std::move(calls);
 }
@@ -94,11 +90,12 @@ std::vector<std::string> early_lines(const model::Frame& frame, const planner::C
   constexpr int kWorthSaying = 2;
   for (const planner::EarlyPart& facts : early.last_calls[index]) {
     // What an earlier step asks for is not forgotten.
-    if (!facts.last_call.unnoticed() || facts.price < (facts.part.board ? 1 : kWorthSaying)) continue;
+    if (!facts.last_call.unnoticed() || facts.price.at_most() < (facts.part.board ? 1 : kWorthSaying)) continue;
     const std::string by = contacts_text(frame, list, facts.last_call.closed_out_by, 3);
-    lines.push_back(say_n(facts.price, "{1} has to be on before step {2} ({3}), or {4} other joint comes off again.",
-                          "{1} has to be on before step {2} ({3}), or {4} other joints come off again.",
-                          facts.part.label, facts.last_call.step, by, bounded_text(facts.price_at_least, facts.price)));
+    lines.push_back(
+        say_n(facts.price.at_most(), "{1} has to be on before step {2} ({3}), or {4} other joint comes off again.",
+              "{1} has to be on before step {2} ({3}), or {4} other joints come off again.", facts.part.label,
+              facts.last_call.step, by, bounded_text(facts.price.at_least(), facts.price.at_most())));
   }
   return lines;
 }

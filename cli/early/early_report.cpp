@@ -51,10 +51,10 @@ std::vector<std::string> lockout_texts(const EarlyReport& report, const EarlyPar
 
 std::string price_text(const EarlyReport& report, const EarlyPart& early) {
   if (!early.depth.possible) return say("it cannot be put on any more at all");
-  if (early.price == 0) return say("nothing else comes off for it");
-  const std::string moves = bounded_text(early.price_at_least, early.price);
-  return say_n(early.price, "{1} other joint comes off again: {2}", "{1} other joints come off again: {2}", moves,
-               contacts_text(report.frame, report.list, early.comes_off));
+  if (early.price.at_most() == 0) return say("nothing else comes off for it");
+  const std::string moves = bounded_text(early.price.at_least(), early.price.at_most());
+  return say_n(early.price.at_most(), "{1} other joint comes off again: {2}", "{1} other joints come off again: {2}",
+               moves, contacts_text(report.frame, report.list, early.price.comes_off));
 }
 
 }  // namespace
@@ -80,10 +80,10 @@ Json early_part_json(const EarlyReport& report, const EarlyPart& early) {
   json["lockouts"] = sets_json(report.list, early.lockouts.sets);
   json["lockouts_complete"] = early.lockouts.complete;
   json["depth_moves"] = early.depth.at_most();
-  json["price_moves"] = early.price;
-  json["price_at_least"] = early.price_at_least;
-  json["price_proven"] = early.depth.proven;
-  json["comes_off"] = contact_ids(report.list, early.comes_off);
+  json["price_moves"] = early.price.at_most();
+  json["price_at_least"] = early.price.at_least();
+  json["price_proven"] = early.price.proven();
+  json["comes_off"] = contact_ids(report.list, early.price.comes_off);
   json["why"] = why_text(report, early);
   return json;
 }
@@ -141,7 +141,7 @@ void print_missed(const EarlyReport& report, const std::vector<std::size_t>& mis
 void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
   std::vector<std::size_t> dear, missed;
   for (const std::size_t i : planner::traps_worst_first(report.parts)) {
-    if (report.parts[i].price > 0) (report.parts[i].last_call.unnoticed() ? dear : missed).push_back(i);
+    if (report.parts[i].price.at_most() > 0) (report.parts[i].last_call.unnoticed() ? dear : missed).push_back(i);
   }
   fmt::print(out, "{}\n",
              dear.empty()
@@ -229,7 +229,7 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
   }
   const std::string moves = say_n(early.depth.at_most(), "{} move", "{} moves");
   fmt::print(out, "  {}\n",
-             early.depth.proven
+             early.depth.proven()
                  ? say("To take it out of the finished frame: {}.", moves)
                  : say("To take it out of the finished frame: {0}, or as few as {1}.", moves, early.depth.at_least));
   out << hanging(say("If it was forgotten:"), price_text(report, early), 2, ".");

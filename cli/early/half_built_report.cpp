@@ -62,7 +62,7 @@ Json half_built_json(const model::Frame& frame, const planner::ContactList& list
       json["held_by"] = contact_ids(list, part.now.held_by);
       json["price_moves"] = part.price.possible ? Json(part.price.at_most()) : Json(nullptr);
       json["price_at_least"] = part.price.at_least;
-      json["price_proven"] = part.price.proven;
+      json["price_proven"] = part.price.proven();
       json["comes_off"] = contact_ids(list, comes_off(part.price));
       json["why"] = why(frame, list, part);
     }

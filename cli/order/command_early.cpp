@@ -99,7 +99,7 @@ int give_half_built(const LoadedFrame& loaded, const Options& options, const std
   }
   const bool fine = can_be_finished(parts);
   const Ended ended = ended_by(streams, std::all_of(parts.begin(), parts.end(), [](const HalfBuiltPart& part) {
-                                 return !part.now.closed || part.price.proven;
+                                 return !part.now.closed || part.price.proven();
                                }));
   if (options.json) {
     Json document = envelope("early", loaded.frame, fine ? "open" : "closed");
@@ -165,12 +165,12 @@ std::vector<planner::TrapCure> cures_of(const LoadedFrame& loaded, const EarlyRe
   for (const std::size_t i : planner::traps_worst_first(report.parts)) {
     const planner::EarlyPart& early = report.parts[i];
     std::size_t& asked = early.part.board ? boards : others;  // the worst of either
-    if (!early.last_call.unnoticed() || early.price_at_least < kWorthIt || asked == kWorst) continue;
+    if (!early.last_call.unnoticed() || early.price.at_least() < kWorthIt || asked == kWorst) continue;
     ++asked;
     std::vector<planner::ContactId> near = early.part.contacts;
-    near.insert(near.end(), early.comes_off.begin(), early.comes_off.end());
+    near.insert(near.end(), early.price.comes_off.begin(), early.price.comes_off.end());
     auto found = planner::cures_for_trap(loaded.frame, loaded.contacts, loaded.text, early.part.label,
-                                         early.price_at_least, near, limits);
+                                         early.price.at_least(), near, limits);
     if (found.size() > kEach) found.resize(kEach);
     cures.insert(cures.end(), found.begin(), found.end());
   }
@@ -216,8 +216,9 @@ int give_early(const Options& options, const Streams& streams) {
     forgiving = how_forgiving(undoer, options.builders, streams.working);
   }
   const Ended ended =
-      ended_by(streams, std::all_of(report.parts.begin(), report.parts.end(),
-                                    [](const planner::EarlyPart& early) { return early.depth.proven; }));
+      ended_by(streams, std::all_of(report.parts.begin(), report.parts.end(), [](const planner::EarlyPart& early) {
+                 return early.depth.proven() && early.price.proven();
+               }));
   if (options.json) {
     Json document = envelope("early", loaded.frame, word_for(finding.verdict));
     Json parts = Json::array(), traps = Json::array();

@@ -231,7 +231,7 @@ std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactLis
       if (part.label != label) continue;
       EarlyBudget budget;
       budget.price = limits.price_budget;
-      const int after = price_of(undoer, part, budget.price).price;
+      const int after = price_of(undoer, part, budget.price).at_most();
       if (after >= before) break;
       TrapCure& cure = cures.emplace_back();
       cure.part = label;

@@ -1,8 +1,9 @@
 #pragma once
 /// The fewest undo moves from a state until certain contacts are gone, or some other condition holds.
-#include <functional>
 #include <vector>
 
+#include "planner/base/foreman.hpp"
+#include "planner/early/wanted.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/moves/refusal_memory.hpp"
 
@@ -10,31 +11,27 @@ namespace dryfit::planner {
 
 struct FewestMoves {
   bool possible = false;    ///< false: no undoing leads there; nothing else holds then
-  int at_least = 0;         ///< proven: no way is shorter
+  int at_least = 0;         ///< proven: no way costs less; never more than at_most()
+  int cost = 0;             ///< of `moves`: those of them that are not free
   std::vector<Move> moves;  ///< the best way found, in undo order
-  bool proven = false;      ///< no way is shorter than `moves`
+  std::vector<Hold> holds;  ///< all that were found: every way undoes at least one contact of each
   long long tries = 0;      ///< work: undo moves asked for
-  [[nodiscard]] int at_most() const { return static_cast<int>(moves.size()); }
+  long long states = 0;     ///< looked at
+  [[nodiscard]] int at_most() const { return cost; }
+  /// No way costs less than `moves`.
+  [[nodiscard]] bool proven() const { return possible && at_least == cost; }
 };
 
-/// What the undoing is for.
-struct Wanted {
-  /// None of these may be made in the end.
-  std::vector<ContactId> gone;
-  /// Further conditions, asked once `gone` is fulfilled; may be left empty. For a state that does not fulfil them, made
-  /// contacts of which at least one must be undone in every state that does; else nothing. Kept made for good when the
-  /// answer is `{model::kNone}`: nothing that can be undone helps.
-  std::function<std::vector<ContactId>(const State&)> unmet;
-};
-
-/// Searches for the fewest undo moves that lead from `from` to a state as wanted. Whatever way is taken, it undoes at
-/// least one contact of each *hold*: a set of contacts that cannot all stay made. Holds are found one by one from
-/// refused moves; the smallest set of moves that breaks all holds known is a proven bound, and as soon as it leads to a
-/// state as wanted, the answer. Slides that may take several boards at once count once in the bound; where that leaves
-/// a gap, a search over states closes it if the budget lets it. `budget` counts undo moves asked for. `known`: refusals
-/// to begin with.
+/// Searches for the undo moves of least cost that lead from `from` to a state as wanted. Every move costs one, but for
+/// those that are free. Whatever way is taken, it undoes at least one contact of each *hold*: a set of contacts that
+/// cannot all stay made. Holds are found one by one from refused moves; the smallest set of moves that breaks all holds
+/// known is a proven bound, and as soon as it leads to a state as wanted, the answer (an implicit hitting set). Slides
+/// that may take several boards at once count once in the bound; where that leaves a gap, a search over states closes
+/// it if the budget lets it. `budget` counts undo moves asked for; the bounds are true at any. `known`: refusals to
+/// begin with. The foreman is told of moves asked for; when he ends the work the answer is what is known by then.
 [[nodiscard]] FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted,
-                                       long long budget = 200000, const RefusalMemory* known = nullptr);
+                                       long long budget = 200000, const RefusalMemory* known = nullptr,
+                                       Foreman* foreman = nullptr);
 [[nodiscard]] FewestMoves fewest_moves(Undoer& undoer, const State& from, const std::vector<ContactId>& gone,
                                        long long budget = 200000, const RefusalMemory* known = nullptr);
 

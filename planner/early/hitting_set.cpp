@@ -2,21 +2,29 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
 #include "model/geometry/at.hpp"
 
 namespace dryfit::planner {
 namespace {
 
+/// Always counts.
+constexpr int kAlways = -1;
+constexpr int kNoLimit = std::numeric_limits<int>::max() / 2;
+
 class Search {
  public:
-  Search(std::vector<std::vector<int>> sets, const std::vector<std::vector<int>>& forbidden, int elements, int most,
-         long long budget)
+  /// `once`: per set the element that makes it count, or kAlways.
+  Search(std::vector<std::vector<int>> sets, std::vector<int> once, const std::vector<std::vector<int>>& forbidden,
+         int elements, int most, long long budget)
       : forbidden_(&forbidden),
         most_(at(most)),
         sets_(std::move(sets)),
+        once_(std::move(once)),
         in_sets_(at(elements)),
         hits_(sets_.size(), 0),
+        taken_(at(elements), 0),
         barred_(at(elements), 0),
         budget_(budget) {
     for (std::size_t s = 0; s < sets_.size(); ++s) {
@@ -38,8 +46,12 @@ class Search {
   }
 
  private:
-  [[nodiscard]] bool met(std::size_t s) const { return hits_[s] > 0; }
+  /// Nothing (more) is asked for by the set.
+  [[nodiscard]] bool met(std::size_t s) const {
+    return hits_[s] > 0 || (once_[s] != kAlways && taken_[at(once_[s])] == 0);
+  }
   void pick(int e, int by) {
+    taken_[at(e)] += static_cast<char>(by);
     for (const int s : in_sets_[at(e)]) hits_[at(s)] += by;
   }
 
@@ -48,8 +60,8 @@ class Search {
     for (;;) {
       int best = -1, most = 0;
       for (std::size_t e = 0; e < in_sets_.size(); ++e) {
-        const auto open = static_cast<int>(std::count_if(in_sets_[e].begin(), in_sets_[e].end(),
-                                                         [&](int s) { return !met(at(s)); }));
+        const auto open =
+            static_cast<int>(std::count_if(in_sets_[e].begin(), in_sets_[e].end(), [&](int s) { return !met(at(s)); }));
         if (open > most) {
           most = open;
           best = static_cast<int>(e);
@@ -88,8 +100,8 @@ class Search {
     std::vector<char> used(in_sets_.size(), 0);
     int disjoint = 0;
     for (const std::size_t s : open) {
-      const bool apart = std::none_of(sets_[s].begin(), sets_[s].end(),
-                                      [&](int e) { return !barred(e) && used[at(e)] != 0; });
+      const bool apart =
+          std::none_of(sets_[s].begin(), sets_[s].end(), [&](int e) { return !barred(e) && used[at(e)] != 0; });
       if (!apart) continue;
       ++disjoint;
       for (const int e : sets_[s]) {
@@ -146,43 +158,80 @@ class Search {
   std::size_t most_;
   bool found_ = false;
   std::vector<std::vector<int>> sets_;
+  std::vector<int> once_;
   std::vector<std::vector<int>> in_sets_;
   std::vector<int> hits_;
+  std::vector<char> taken_;
   std::vector<char> barred_;
   std::vector<int> picked_;
   std::vector<int> best_;
   long long budget_;
 };
 
+/// Ascending, each once.
+std::vector<int> in_order(std::vector<int> set) {
+  std::sort(set.begin(), set.end());
+  set.erase(std::unique(set.begin(), set.end()), set.end());
+  return set;
+}
+
+/// The sets without those that are met with another one.
+class Kept {
+ public:
+  void add(std::vector<int> set, int once) {
+    const bool implied = std::any_of(order_.begin(), order_.end(), [&](std::size_t s) {
+      return (once_[s] == kAlways || once_[s] == once) &&
+             std::includes(set.begin(), set.end(), sets[s].begin(), sets[s].end());
+    });
+    if (implied) return;
+    order_.push_back(sets.size());
+    sets.push_back(std::move(set));
+    once_.push_back(once);
+  }
+  [[nodiscard]] const std::vector<int>& once() const { return once_; }
+  std::vector<std::vector<int>> sets;
+
+ private:
+  std::vector<int> once_;
+  std::vector<std::size_t> order_;
+};
+
+HittingSet smallest(const std::vector<std::vector<int>>& sets, const std::vector<ImpliedSet>& implied,
+                    const std::vector<std::vector<int>>& forbidden, int most, long long budget) {
+  std::vector<std::pair<std::vector<int>, int>> sorted;
+  for (const auto& set : sets) sorted.emplace_back(in_order(set), kAlways);
+  for (const ImpliedSet& set : implied) sorted.emplace_back(in_order(set.of), set.once);
+  int elements = 0;
+  for (const auto& [set, once] : sorted) elements = std::max({elements, once + 1, set.empty() ? 0 : set.back() + 1});
+  for (const auto& set : forbidden) {
+    if (!set.empty()) elements = std::max(elements, *std::max_element(set.begin(), set.end()) + 1);
+  }
+  std::stable_sort(sorted.begin(), sorted.end(), [](const auto& a, const auto& b) {
+    return std::pair(a.first.size(), a.second != kAlways) < std::pair(b.first.size(), b.second != kAlways);
+  });
+  if (!sorted.empty() && sorted.front().first.empty() && sorted.front().second == kAlways) {
+    return {{}, elements + 1, false, true};
+  }
+  Kept kept;
+  for (auto& [set, once] : sorted) kept.add(std::move(set), once);
+  std::vector<int> once = kept.once();
+  return Search(std::move(kept.sets), std::move(once), forbidden, elements, most, budget).run();
+}
+
 }  // namespace
 
 HittingSet smallest_hitting_set(const std::vector<std::vector<int>>& sets, long long budget) {
-  return smallest_hitting_set(sets, {}, std::numeric_limits<int>::max() / 2, budget);
+  return smallest(sets, {}, {}, kNoLimit, budget);
+}
+
+HittingSet smallest_hitting_set(const std::vector<std::vector<int>>& sets, const std::vector<ImpliedSet>& implied,
+                                long long budget) {
+  return smallest(sets, implied, {}, kNoLimit, budget);
 }
 
 HittingSet smallest_hitting_set(const std::vector<std::vector<int>>& sets,
                                 const std::vector<std::vector<int>>& forbidden, int most, long long budget) {
-  // Sets that contain another one are met with it.
-  std::vector<std::vector<int>> sorted = sets;
-  int elements = 0;
-  for (auto& set : sorted) {
-    std::sort(set.begin(), set.end());
-    set.erase(std::unique(set.begin(), set.end()), set.end());
-    if (!set.empty()) elements = std::max(elements, set.back() + 1);
-  }
-  std::stable_sort(sorted.begin(), sorted.end(), [](const auto& a, const auto& b) { return a.size() < b.size(); });
-  if (!sorted.empty() && sorted.front().empty()) return {{}, elements + 1, false, true};
-  std::vector<std::vector<int>> kept;
-  for (const auto& set : sorted) {
-    const bool implied = std::any_of(kept.begin(), kept.end(), [&](const auto& small) {
-      return std::includes(set.begin(), set.end(), small.begin(), small.end());
-    });
-    if (!implied) kept.push_back(set);
-  }
-  for (const auto& set : forbidden) {
-    if (!set.empty()) elements = std::max(elements, *std::max_element(set.begin(), set.end()) + 1);
-  }
-  return Search(std::move(kept), forbidden, elements, most, budget).run();
+  return smallest(sets, {}, forbidden, most, budget);
 }
 
 }  // namespace dryfit::planner

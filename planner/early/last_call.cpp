@@ -84,8 +84,7 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
 HalfBuilt half_built(Undoer& undoer, const std::vector<ContactId>& own, const std::vector<char>& made) {
   HalfBuilt result;
   std::vector<ContactId> missing;
-  std::copy_if(own.begin(), own.end(), std::back_inserter(missing),
-               [&](ContactId c) { return made[at(c)] == 0; });
+  std::copy_if(own.begin(), own.end(), std::back_inserter(missing), [&](ContactId c) { return made[at(c)] == 0; });
   Peeler peeler(undoer, State(undoer.list()), made);
   if (peeler.run_until_gone(missing)) return result;
   result.closed = true;

@@ -68,9 +68,7 @@ Precedence precedence_of(Undoer& undoer) {
     result.classes.push_back(std::move(members));
   }
   for (ContactId x = 0; x < static_cast<ContactId>(n); ++x) {
-    std::erase_if(result.before[at(x)], [&](ContactId y) {
-      return result.class_of[at(y)] == result.class_of[at(x)];
-    });
+    std::erase_if(result.before[at(x)], [&](ContactId y) { return result.class_of[at(y)] == result.class_of[at(x)]; });
   }
   return result;
 }

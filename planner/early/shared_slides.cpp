@@ -14,8 +14,8 @@ namespace dryfit::planner {
 using model::Direction;
 using model::Vec3;
 
-SharedSlides::SharedSlides(Undoer& undoer, std::vector<char> made)
-    : undoer_(&undoer), made_(std::move(made)), holes_of_(undoer.frame().boards.size()) {
+SharedSlides::SharedSlides(Undoer& undoer, std::vector<char> made, std::vector<char> free)
+    : undoer_(&undoer), made_(std::move(made)), free_(std::move(free)), holes_of_(undoer.frame().boards.size()) {
   const ContactList& list = undoer.list();
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
@@ -170,7 +170,7 @@ int SharedSlides::threads_between(int from, int to, const std::vector<char>& blo
   }
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
-    if (made_[c] == 0 || !takes_own_move(contact.kind)) continue;
+    if (made_[c] == 0 || free_[c] != 0 || !takes_own_move(contact.kind)) continue;
     join(dryfit::at(list.vertex(contact.a)), dryfit::at(list.vertex(contact.b)), 1, 1);
   }
   return boost::edmonds_karp_max_flow(graph, source, sink);

@@ -11,14 +11,15 @@ namespace dryfit::planner {
 
 class SharedSlides {
  public:
-  /// For moves that start from a state in which at most `made` is made. The undoer must outlive this.
-  SharedSlides(Undoer& undoer, std::vector<char> made);
+  /// For moves that start from a state in which at most `made` is made; contacts marked in `free` cost nothing to
+  /// undo. The undoer must outlive this.
+  SharedSlides(Undoer& undoer, std::vector<char> made, std::vector<char> free);
 
-  /// No way to a slide that takes hole contacts of both boards (indices into Frame::boards) has fewer moves before it;
-  /// kNever when no state that undo moves can reach has such a slide. The test: one contact of each has an end in the
-  /// piece K that leaves; K's two ends hang together by parts that can go along without hitting what is left behind;
-  /// and from those that cannot, K must have been parted, thread by thread: as many as there are ways of threads that
-  /// share none. Asked once per pair, about O(parts * log parts) per pair of holes.
+  /// No way to a slide that takes hole contacts of both boards (indices into Frame::boards) costs fewer moves before
+  /// it; kNever when no state that undo moves can reach has such a slide. The test: one contact of each has an end in
+  /// the piece K that leaves; K's two ends hang together by parts that can go along without hitting what is left
+  /// behind; and from those that cannot, K must have been parted, thread by thread: as many as there are ways of
+  /// threads that share none. Asked once per pair, about O(parts * log parts) per pair of holes.
   [[nodiscard]] int least_before(int board, int other);
   static constexpr int kNever = std::numeric_limits<int>::max();
 
@@ -32,6 +33,7 @@ class SharedSlides {
 
   Undoer* undoer_;
   std::vector<char> made_;
+  std::vector<char> free_;
   std::vector<std::vector<ContactId>> holes_of_;  ///< per board
   std::map<std::pair<int, int>, int> known_;
 };

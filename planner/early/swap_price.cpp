@@ -4,24 +4,25 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/early/fewest.hpp"
+#include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
 namespace {
 
 bool touches(const State& state, const ContactList& list, const NamedPart& part, const std::vector<ContactId>& step) {
   return std::any_of(step.begin(), step.end(), [&](ContactId c) {
-    return std::any_of(part.parts.begin(), part.parts.end(), [&](PartId p) {
-      return state.cluster(p) == state.cluster(list.vertex(list.contact(c).a));
-    });
+    return std::any_of(part.parts.begin(), part.parts.end(),
+                       [&](PartId p) { return state.cluster(p) == state.cluster(list.vertex(list.contact(c).a)); });
   });
 }
 
-/// A pipe is passed through boards and screwed in: two moves in one step.
-bool two_moves(const ContactList& list, const std::vector<ContactId>& step) {
-  return std::any_of(step.begin(), step.end(), [&](ContactId c) {
-    return list.contact(c).kind !=
-           list.contact(step.front()).kind;
-  });
+/// Moves that take the step back and nothing else: a pipe that is passed through boards and screwed in takes two.
+/// kNone when it does not come off alone.
+int moves_back(Undoer& undoer, State after, const std::vector<ContactId>& step) {
+  std::vector<char> frozen = after.all();
+  for (const ContactId c : step) frozen[at(c)] = 0;
+  const Peeling back = peel(undoer, after, &frozen);
+  return after.all() == frozen ? static_cast<int>(back.moves.size()) : model::kNone;
 }
 
 }  // namespace
@@ -39,6 +40,7 @@ std::vector<SwapPrice> swap_prices(Undoer& undoer, const std::vector<NamedPart>&
   for (std::size_t k = 0; k < steps.size(); ++k) {
     for (const ContactId c : steps[k]) made[at(c)] = 1;
     const State state(list, made);
+    const int back = moves_back(undoer, state, steps[k]);
     for (SwapPrice& price : prices) {
       SwapPoint& now = price.after[k + 1];
       now = price.after[k];
@@ -49,9 +51,9 @@ std::vector<SwapPrice> swap_prices(Undoer& undoer, const std::vector<NamedPart>&
       const bool spent = undoer.work().attempts - begun > total ||
                          !may_go_on(foreman, static_cast<long long>(k), static_cast<long long>(steps.size()));
       const FewestMoves fewest = fewest_moves(undoer, state, price.part.contacts, spent ? 1 : budget);
-      // The step itself can be undone first: a pipe passed and screwed in by two moves, everything else by one.
-      const int by_the_step = price.after[k].at_most + (two_moves(list, steps[k]) ? 2 : 1);
-      now = {fewest.at_least, std::max(fewest.at_least, std::min(fewest.at_most(), by_the_step))};
+      now = {fewest.at_least, fewest.at_most()};
+      // The step itself can be undone first, and then what the part cost before it.
+      if (back != model::kNone) now.at_most = std::min(now.at_most, price.after[k].at_most + back);
     }
   }
   return prices;

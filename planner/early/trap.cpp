@@ -17,21 +17,14 @@ RefusalMemory refusals_when_whole(Undoer& undoer) {
 }
 
 Price price_of(Undoer& undoer, const NamedPart& part, long long budget, const RefusalMemory* known) {
-  Price result;
-  result.depth = fewest_moves(undoer, State(undoer.list()), part.contacts, budget, known);
+  Price price;
+  price.out = fewest_moves(undoer, State(undoer.list()), Wanted{part.contacts, part.contacts, {}}, budget, known);
   const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
-  int own_moves = 0;
-  for (const Move& move : result.depth.moves) {
-    if (std::all_of(move.contacts.begin(), move.contacts.end(), own)) {
-      ++own_moves;
-      continue;
-    }
-    ++result.price;
-    std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(result.comes_off),
+  for (const Move& move : price.out.moves) {
+    std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(price.comes_off),
                  [&](ContactId c) { return !own(c); });
   }
-  result.at_least = std::max(0, result.depth.at_least - own_moves);
-  return result;
+  return price;
 }
 
 EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps, const EarlyBudget& budget) {
@@ -42,11 +35,8 @@ EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts&
     early.lockouts =
         lockouts_of(undoer, part.contacts, budget.most_lockouts, budget.widest_lockout, budget.lockouts, budget.known);
   }
-  Price price = price_of(undoer, part, budget.price, budget.known);
-  early.depth = std::move(price.depth);
-  early.price = price.price;
-  early.price_at_least = price.at_least;
-  early.comes_off = std::move(price.comes_off);
+  early.depth = fewest_moves(undoer, State(undoer.list()), part.contacts, budget.price, budget.known);
+  early.price = price_of(undoer, part, budget.price, budget.known);
   return early;
 }
 
@@ -57,7 +47,7 @@ std::vector<std::size_t> traps_worst_first(const std::vector<EarlyPart>& parts) 
   }
   std::stable_sort(traps.begin(), traps.end(), [&](std::size_t a, std::size_t b) {
     const auto rank = [&](std::size_t i) {
-      return std::tuple(-parts[i].price, !parts[i].part.board, parts[i].last_call.step);
+      return std::tuple(-parts[i].price.at_most(), !parts[i].part.board, parts[i].last_call.step);
     };
     return rank(a) < rank(b);
   });
@@ -67,10 +57,10 @@ std::vector<std::size_t> traps_worst_first(const std::vector<EarlyPart>& parts) 
 FewestMoves price_when_closed(Undoer& undoer, const std::vector<ContactId>& own, const std::vector<char>& made,
                               long long budget) {
   Wanted wanted;
-  wanted.unmet = [&](const State& state) -> std::vector<ContactId> {
+  wanted.unmet = [&](const State& state) -> std::optional<Hold> {
     const HalfBuilt now = half_built(undoer, own, state.all());
-    if (!now.closed) return {};
-    return now.held_by.empty() ? std::vector<ContactId>{model::kNone} : now.held_by;
+    if (!now.closed) return std::nullopt;
+    return Hold{now.held_by, now.stuck};
   };
   return fewest_moves(undoer, State(undoer.list(), made), wanted, budget);
 }

@@ -9,16 +9,23 @@
 
 namespace dryfit::planner {
 
+/// What it costs to put a part on that was forgotten until all else was made: the fewest moves that undo more than the
+/// part's own contacts, over all ways to take it out of the finished frame, short and long ones.
+struct Price {
+  FewestMoves out;                   ///< such a way; its cost counts these moves alone
+  std::vector<ContactId> comes_off;  ///< the contacts that those moves undo and that are not its own, in undo order
+  [[nodiscard]] int at_most() const { return out.cost; }
+  [[nodiscard]] int at_least() const { return out.at_least; }
+  [[nodiscard]] bool proven() const { return out.proven(); }
+};
+
 struct EarlyPart {
   NamedPart part;
   LastCall last_call;
   Lockouts lockouts;
-  /// Depth: the fewest undo moves that take the part out of the finished frame.
+  /// Depth: the fewest undo moves that take the part out of the finished frame, its own ones too.
   FewestMoves depth;
-  /// Moves among them that undo more than the part's own contacts: what comes off again if it was forgotten.
-  int price = 0;
-  int price_at_least = 0;            ///< equal to price when depth.proven
-  std::vector<ContactId> comes_off;  ///< the contacts that those moves undo, in undo order
+  Price price;
 };
 
 /// What cannot be undone in the finished frame, contact by contact, and what that rests on. Asked once, it saves every
@@ -34,13 +41,6 @@ struct EarlyBudget {
   const RefusalMemory* known = nullptr;  ///< of the finished frame, if at hand
 };
 
-/// What it costs to put a part on that was forgotten until all else was made.
-struct Price {
-  FewestMoves depth;  ///< the fewest undo moves that take the part out of the finished frame
-  int price = 0;      ///< moves among them that undo more than the part's own contacts
-  int at_least = 0;
-  std::vector<ContactId> comes_off;  ///< the contacts that those moves undo, in undo order
-};
 [[nodiscard]] Price price_of(Undoer& undoer, const NamedPart& part, long long budget,
                              const RefusalMemory* known = nullptr);
 

@@ -13,6 +13,7 @@
 #include "tests/support/every/every_state.hpp"
 #include "tests/support/frames/early_frames.hpp"
 #include "tests/support/frames/generated_frames.hpp"
+#include "tests/support/program/program.hpp"
 
 using namespace dryfit;
 using planner::ContactId;
@@ -98,14 +99,14 @@ TEST_CASE("the lock-outs of a board between two couplings are the fittings over 
 TEST_CASE("forgetting a board costs the fewest joints on any side, and they are named") {
   Example e(tests::free_rack_text(2));
   const planner::EarlyPart early = planner::early_facts(e.undoer, e.part("S1"), e.steps());
-  CHECK(early.depth.proven);
-  CHECK(early.price == 2);  // one joint over or under the board on each post
-  CHECK(early.price_at_least == 2);
-  REQUIRE(early.comes_off.size() == 2);
+  CHECK(early.depth.proven());
+  CHECK(early.price.at_most() == 2);  // one joint over or under the board on each post
+  CHECK(early.price.at_least() == 2);
+  REQUIRE(early.price.comes_off.size() == 2);
   tests::Made made(e.list.contacts.size(), 1);
   for (const ContactId c : early.part.contacts) made[at(c)] = 0;
   CHECK(planner::half_built(e.undoer, early.part.contacts, made).closed);
-  for (const ContactId c : early.comes_off) made[at(c)] = 0;
+  for (const ContactId c : early.price.comes_off) made[at(c)] = 0;
   CHECK_FALSE(planner::half_built(e.undoer, early.part.contacts, made).closed);
 }
 
@@ -122,7 +123,7 @@ TEST_CASE("a half-built frame without a board is closed when the board is locked
   CHECK_FALSE(now.why.empty());
   const planner::FewestMoves price = planner::price_when_closed(e.undoer, board.contacts, made);
   CHECK(price.possible);
-  CHECK(price.proven);
+  CHECK(price.proven());
   CHECK(price.at_most() == 1);  // B1/D1.down off again, which was made last
 }
 
@@ -136,6 +137,22 @@ TEST_CASE("the price of a board under seven others is proven, though the others 
   // With the posts' feet on the floor and the rails between them nothing is taken off from below.
   Example e(tests::rack_text(1, 8));
   const planner::EarlyPart early = planner::early_facts(e.undoer, e.part("S0-0"), e.steps());
-  CHECK(early.depth.proven);
-  CHECK(early.price == 2);  // the joint over the board on each of its two posts
+  CHECK(early.depth.proven());
+  CHECK(early.price.at_most() == 2);  // the joint over the board on each of its two posts
+}
+
+// A slot lets its pipe out sideways, so a pipe of the hoop that was forgotten costs one foot: with its screws off, all
+// on that side turns.
+TEST_CASE("a pipe in an open slot is put in again at the price of one foot's screws, though other ways are as short") {
+  Example e(tests::slurp(tests::scenario("potting-hoop-notched")));
+  for (const char* pipe : {"P2", "P4"}) {
+    CAPTURE(pipe);
+    const planner::Price price = planner::price_of(e.undoer, e.part(pipe), 40000);
+    CHECK(price.proven());
+    CHECK(price.at_most() == 1);
+    REQUIRE(price.comes_off.size() == 1);
+    const std::string& off = e.list.contact(price.comes_off.front()).id;
+    const bool foot = off == "FR/floor" || off == "FL/floor";
+    CHECK_MESSAGE(foot, off);
+  }
 }

@@ -50,11 +50,11 @@ std::vector<GivenStep> sprung(const planner::ContactList& list, const planner::O
 /// Everything that may stay on while the part is put on after all, then the part and what had to come off for it.
 std::vector<GivenStep> mended(planner::Undoer& undoer, const planner::EarlyPart& early) {
   planner::State state(undoer.list());
-  for (const planner::Move& move : early.depth.moves) state.undo(move.contacts);
+  for (const planner::Move& move : early.price.out.moves) state.undo(move.contacts);
   planner::Peeler rest(undoer, state, std::vector<char>(state.all().size(), 0));
   rest.run();
   REQUIRE(rest.remaining().empty());
-  std::vector<planner::Move> undo = early.depth.moves;
+  std::vector<planner::Move> undo = early.price.out.moves;
   planner::State at = state;
   for (const auto& set : rest.undone()) {
     planner::Attempt attempt = undoer.try_undo(at, set.front());
@@ -99,13 +99,13 @@ TEST_CASE("an order that falls into a trap told is rejected, and is accepted onc
       CHECK_FALSE(judged.legal);
       // What is taken off are the part's own contacts and those listed, no more.
       std::vector<ContactId> off;
-      for (const planner::Move& move : early.depth.moves)
+      for (const planner::Move& move : early.price.out.moves)
         off.insert(off.end(), move.contacts.begin(), move.contacts.end());
       for (const ContactId c : part.contacts) CHECK(std::find(off.begin(), off.end(), c) != off.end());
-      CHECK(off.size() == part.contacts.size() + early.comes_off.size());
+      CHECK(off.size() == part.contacts.size() + early.price.comes_off.size());
       const auto after = planner::replay(frame, list, mended(undoer, early));
       CHECK_MESSAGE(after.legal, after.why);
-      if (early.price > 0) ++priced;
+      if (early.price.at_most() > 0) ++priced;
     }
   }
   // Floors set by hand: traps, and such as cost something, must stay common.

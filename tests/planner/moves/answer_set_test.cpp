@@ -77,7 +77,7 @@ void compare_fewest(const planner::ContactList& list, planner::Undoer& undoer, c
   constexpr int kLongest = 5;
   const std::vector<ContactId>& gone = list.at[at(part)];
   const planner::FewestMoves fewest = planner::fewest_moves(undoer, planner::State(list), gone);
-  if (!fewest.possible || !fewest.proven || fewest.at_most() > kLongest || gone.empty()) return;
+  if (!fewest.possible || !fewest.proven() || fewest.at_most() > kLongest || gone.empty()) return;
   CAPTURE(undoer.frame().part(part).id);
   std::string wanted;
   for (const ContactId c : gone) wanted += "wanted(" + std::to_string(c) + ").\n";

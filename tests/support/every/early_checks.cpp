@@ -87,8 +87,22 @@ void check_parts(Example& e, const EveryState& all) {
     INFO(part.label);
     const planner::FewestMoves depth = planner::fewest_moves(e.undoer, planner::State(e.list), part.contacts);
     REQUIRE(depth.possible);
-    CHECK(depth.proven);
+    CHECK(depth.proven());
     CHECK(depth.at_most() == all.fewest(part.contacts));
+
+    const planner::Price price = planner::price_of(e.undoer, part, 200000);
+    CHECK(price.proven());
+    CHECK(price.at_most() == all.fewest_others(part.contacts));
+    // Bounds are true at any budget, and never contradict what was found.
+    for (const long long budget : {1, 2, 3, 5, 8, 13, 21, 34, 55}) {
+      CAPTURE(budget);
+      const planner::FewestMoves hasty = planner::fewest_moves(e.undoer, planner::State(e.list), part.contacts, budget);
+      CHECK(hasty.at_least <= depth.at_most());
+      CHECK(hasty.at_most() >= depth.at_most());
+      const planner::Price rough = planner::price_of(e.undoer, part, budget);
+      CHECK(rough.at_least() <= price.at_most());
+      CHECK(rough.at_most() >= price.at_most());
+    }
 
     const planner::Lockouts lockouts = planner::lockouts_of(e.undoer, part.contacts, 100, 100, 1000000);
     CHECK(lockouts.complete);

@@ -50,6 +50,32 @@ int EveryState::fewest(const std::vector<ContactId>& gone) const {
   return best;
 }
 
+int EveryState::fewest_others(const std::vector<ContactId>& own) const {
+  const auto is_own = [&](ContactId c) { return std::find(own.begin(), own.end(), c) != own.end(); };
+  // Moves only take contacts away, so in descending order of what is made every state comes before those it leads to.
+  std::map<Made, int> paid;
+  for (const auto& [at, reached] : states_) {
+    if (reached.distance == 0) paid[at] = 0;
+  }
+  int best = -1;
+  for (auto entry = states_.rbegin(); entry != states_.rend(); ++entry) {
+    const auto& [at, reached] = *entry;
+    const auto here = paid.find(at);
+    if (here == paid.end()) continue;
+    const bool free =
+        std::none_of(own.begin(), own.end(), [&](ContactId c) { return at[static_cast<std::size_t>(c)] != 0; });
+    if (free && (best < 0 || here->second < best)) best = here->second;
+    for (const auto& move : reached.moves) {
+      Made next = at;
+      for (const ContactId c : move) next[static_cast<std::size_t>(c)] = 0;
+      const int cost = here->second + (std::all_of(move.begin(), move.end(), is_own) ? 0 : 1);
+      const auto [found, fresh] = paid.emplace(next, cost);
+      if (!fresh) found->second = std::min(found->second, cost);
+    }
+  }
+  return best;
+}
+
 double EveryState::orders() const {
   // Moves only take contacts away, so states in ascending order of what is made come after those they lead to.
   std::map<Made, double> ways;

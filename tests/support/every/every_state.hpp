@@ -27,6 +27,9 @@ class EveryState {
                            const std::vector<planner::ContactId>& gone) const;
   /// Fewest moves until none of the contacts is made; -1 when that cannot be.
   [[nodiscard]] int fewest(const std::vector<planner::ContactId>& gone) const;
+  /// Fewest moves that undo more than contacts of `own` until none of those is made, over all ways; -1 when that cannot
+  /// be.
+  [[nodiscard]] int fewest_others(const std::vector<planner::ContactId>& own) const;
   /// Number of ways to come apart completely.
   [[nodiscard]] double orders() const;
 
