@@ -122,8 +122,7 @@ bool BoardWork::to_drill() const { return to_drill_count(*this) > 0; }
 
 BoardWork board_work(const model::Frame& old_frame, model::PartId board, const model::Frame& new_frame,
                      model::PartId as, bool may_turn) {
-  const Board& before =
-      old_frame.board_of(board);
+  const Board& before = old_frame.board_of(board);
   const Board& after = new_frame.board_of(as);
   const QuarterTurn& usual = as_it_lies(before, after);
   BoardWork best = laid_by(before, after, usual);

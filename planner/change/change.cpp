@@ -1,14 +1,14 @@
 #include "planner/change/change.hpp"
 
 #include <algorithm>
-#include <limits>
-#include <queue>
 #include <stdexcept>
-#include <string>
-#include <tuple>
-#include <unordered_map>
+#include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/change/completion.hpp"
+#include "planner/change/effort_search.hpp"
+#include "planner/change/undo_cost.hpp"
+#include "planner/early/fewest.hpp"
 #include "planner/order/steps.hpp"
 #include "planner/peel/peel.hpp"
 
@@ -18,168 +18,36 @@ using model::kNone;
 
 namespace {
 
-/// Costs that differ by less are equal.
-constexpr double kSame = 1e-9;
-
-std::string key_of(const std::vector<char>& made) { return {made.begin(), made.end()}; }
+/// Undo moves asked for per state of the budget: a state of a small frame has about as many.
+constexpr long long kTriesPerState = 20;
 
 }  // namespace
 
 struct Changer::Inside {
-  const model::Frame& old_frame;
   const ContactList& old_list;
   const model::Frame& new_frame;
   const ContactList& new_list;
   const Matching& matching;
+  ChangePrice by;
   Undoer old_undoer;
   Undoer new_undoer;
+  Completion completion;
   UndoCost cost;
-  std::unordered_map<std::string, bool> completable_known;
-  /// Per old contact that may stay: new contacts that have to be made before it or with it (frozen and peeled).
-  std::vector<std::vector<ContactId>> needs;
   std::vector<ContactId> new_knot;
 
   Inside(const model::Frame& of, const ContactList& ol, const model::Frame& nf, const ContactList& nl,
-         const Matching& m, ChangePrice by, int people)
-      : old_frame(of),
-        old_list(ol),
+         const Matching& m, ChangePrice what, int people)
+      : old_list(ol),
         new_frame(nf),
         new_list(nl),
         matching(m),
+        by(what),
         old_undoer(of, ol),
         new_undoer(nf, nl),
-        cost(old_undoer, by, people) {
+        completion(new_undoer, m),
+        cost(old_undoer, people) {
     State state(new_list);
     new_knot = peel(new_undoer, state).remaining;
-    if (!new_knot.empty()) return;
-    needs.resize(old_list.contacts.size());
-    for (std::size_t c = 0; c < needs.size(); ++c) {
-      if (m.kept_as[c] == kNone) continue;
-      std::vector<char> frozen(new_list.contacts.size(), 0);
-      frozen[dryfit::at(m.kept_as[c])] = 1;
-      State all(new_list);
-      needs[c] = peel(new_undoer, all, &frozen).remaining;
-    }
-  }
-
-  [[nodiscard]] std::vector<char> image(const std::vector<char>& made) const {
-    std::vector<char> result(new_list.contacts.size(), 0);
-    for (std::size_t c = 0; c < made.size(); ++c) {
-      if (made[c] != 0) result[dryfit::at(matching.kept_as[c])] = 1;
-    }
-    return result;
-  }
-
-  /// The new frame can be completed from the image of `made`: undo moves lead from complete down to just that.
-  bool completable(const std::vector<char>& made) {
-    const auto [known, fresh] = completable_known.emplace(key_of(made), false);
-    if (!fresh) return known->second;
-    const std::vector<char> kept = image(made);
-    State state(new_list);
-    const Peeling peeling = peel(new_undoer, state, &kept);
-    const bool yes = state.all() == kept;
-    known->second = yes;
-    return yes;
-  }
-
-  /// Contacts of `made` that every way has to undo: those the new design lacks, what the old frame forces off with
-  /// them, and what the new frame cannot be completed with. The closure of both rules.
-  std::vector<char> must_go(const std::vector<char>& made) {
-    std::vector<char> go(made.size(), 0);
-    std::vector<int> image_of(new_list.contacts.size(), kNone);
-    for (std::size_t c = 0; c < made.size(); ++c) {
-      if (matching.kept_as[c] != kNone) image_of[dryfit::at(matching.kept_as[c])] = static_cast<int>(c);
-      go[c] = static_cast<char>(made[c] != 0 && matching.kept_as[c] == kNone);
-    }
-    // Per old contact: what cannot come off while it stays.
-    std::vector<std::vector<ContactId>> holds(made.size());
-    bool old_known = false;
-    for (bool grew = true; grew;) {
-      grew = false;
-      for (std::size_t c = 0; c < made.size(); ++c) {
-        if (made[c] == 0 || go[c] != 0) continue;
-        const bool lacks = std::any_of(needs[c].begin(), needs[c].end(), [&](ContactId d) {
-          const int o = image_of[dryfit::at(d)];
-          return o == kNone || made[dryfit::at(o)] == 0 || go[dryfit::at(o)] != 0;
-        });
-        if (!lacks) continue;
-        go[c] = 1;
-        grew = true;
-      }
-      if (grew) continue;
-      if (!old_known) {
-        old_known = true;
-        // Only worth the peeling when the set found so far does not come off by itself.
-        if (comes_off(made, go)) break;
-        for (std::size_t c = 0; c < made.size(); ++c) {
-          if (made[c] == 0 || go[c] != 0) continue;
-          std::vector<char> frozen(made.size(), 0);
-          frozen[c] = 1;
-          State state(old_list, made);
-          holds[c] = peel(old_undoer, state, &frozen).remaining;
-        }
-      }
-      for (std::size_t c = 0; c < made.size(); ++c) {
-        if (made[c] == 0 || go[c] != 0) continue;
-        if (std::any_of(holds[c].begin(), holds[c].end(),
-                        [&](ContactId h) { return go[dryfit::at(h)] != 0; })) {
-          go[c] = 1;
-          grew = true;
-        }
-      }
-    }
-    return go;
-  }
-
-  /// All of `go` and nothing else can be undone from `made`.
-  bool comes_off(const std::vector<char>& made, const std::vector<char>& go, std::vector<Move>* moves = nullptr) {
-    std::vector<char> frozen = made;
-    for (std::size_t c = 0; c < go.size(); ++c) {
-      if (go[c] != 0) frozen[c] = 0;
-    }
-    State state(old_list, made);
-    Peeling peeling = peel(old_undoer, state, &frozen);
-    if (moves != nullptr) *moves = std::move(peeling.moves);
-    return state.all() == frozen;
-  }
-
-  [[nodiscard]] static bool covers(const std::vector<char>& made, const std::vector<char>& go) {
-    for (std::size_t c = 0; c < go.size(); ++c) {
-      if (go[c] != 0 && made[c] != 0) return false;
-    }
-    return true;
-  }
-  bool good(const std::vector<char>& made, const std::vector<char>& go) {
-    return covers(made, go) && completable(made);
-  }
-
-  /// A plan that works, not the best: peel until the goal holds, then keep every contact that need not go.
-  std::vector<Move> any_plan(const std::vector<char>& built, const std::vector<char>& go) {
-    State state(old_list, built);
-    const Peeling all = peel(old_undoer, state);
-    std::vector<char> made = built;
-    std::vector<char> undone(built.size(), 0);
-    for (const Move& move : all.moves) {
-      if (good(made, go)) break;
-      for (const ContactId c : move.contacts) {
-        made[dryfit::at(c)] = 0;
-        undone[dryfit::at(c)] = 1;
-      }
-    }
-    // Put back, latest undone last, whatever the goal can do without.
-    for (std::size_t c = undone.size(); c-- > 0;) {
-      if (undone[c] == 0 || go[c] != 0) continue;
-      std::vector<char> less = undone;
-      less[c] = 0;
-      std::vector<char> kept = built;
-      for (std::size_t i = 0; i < less.size(); ++i) {
-        if (less[i] != 0) kept[i] = 0;
-      }
-      if (good(kept, go) && comes_off(built, less)) undone = less;
-    }
-    std::vector<Move> moves;
-    comes_off(built, undone, &moves);
-    return moves;
   }
 
   struct Found {
@@ -188,111 +56,77 @@ struct Changer::Inside {
     long long states = 0;
   };
 
-  /// One A* search over undo sequences for less than `upper`.
-  struct Search {
-    bool found = false;  ///< `moves` lead to the goal for `price`, and nothing costs less
-    bool out_of_budget = false;
-    std::vector<Move> moves;
-    double price = 0.0;
-    double at_least = 0.0;  ///< nothing that was not looked at costs less; upper when all below it was looked at
-    long long states = 0;
-  };
-
-  /// `only_go`: moves that undo anything else are left out.
-  Search search_below(const std::vector<char>& built, const std::vector<char>& go, bool only_go, double upper,
-                      long long budget, Foreman* foreman) {
-    struct Node {
-      std::vector<char> made;
-      double paid = 0.0;
-      int from = kNone;
-      Move by;
-    };
-    Search search;
-    const auto still = [&](const std::vector<char>& made) {
-      std::vector<char> left(made.size(), 0);
-      for (std::size_t c = 0; c < made.size(); ++c) left[c] = static_cast<char>(made[c] != 0 && go[c] != 0);
-      return cost.least(left);
-    };
-    std::vector<Node> nodes{{built, 0.0, kNone, {}}};
-    using Entry = std::tuple<double, double, int>;  // estimate, minus paid (deeper first among equals), node
-    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open;
-    std::unordered_map<std::string, double> best{{key_of(built), 0.0}};
-    open.emplace(still(built), 0.0, 0);
-    while (!open.empty()) {
-      const auto [estimate, minus_paid, at] = open.top();
-      open.pop();
-      const Node node = nodes[dryfit::at(at)];
-      if (node.paid > best[key_of(node.made)] + kSame) continue;
-      if (estimate >= upper - kSame) break;
-      search.at_least = std::max(search.at_least, estimate);
-      ++search.states;
-      if (good(node.made, go)) {
-        for (int n = at; nodes[dryfit::at(n)].from != kNone;
-             n = nodes[dryfit::at(n)].from) {
-          search.moves.push_back(nodes[dryfit::at(n)].by);
-        }
-        std::reverse(search.moves.begin(), search.moves.end());
-        search.found = true;
-        search.price = node.paid;
-        return search;
-      }
-      if (search.states > budget || !may_go_on(foreman, search.states, budget)) {
-        search.out_of_budget = true;
-        return search;
-      }
-      for (auto& [move, price] : cost.moves(State(old_list, node.made))) {
-        if (only_go && std::any_of(move.contacts.begin(), move.contacts.end(),
-                                   [&](ContactId c) { return go[dryfit::at(c)] == 0; })) {
-          continue;
-        }
-        Node next{node.made, node.paid + price, at, {}};
-        for (const ContactId c : move.contacts) next.made[dryfit::at(c)] = 0;
-        const double total = next.paid + still(next.made);
-        if (total >= upper - kSame) continue;
-        const auto [known, fresh] = best.emplace(key_of(next.made), next.paid);
-        if (!fresh && known->second <= next.paid + kSame) continue;
-        known->second = next.paid;
-        next.by = std::move(move);
-        const double paid = next.paid;
-        nodes.push_back(std::move(next));
-        open.emplace(total, -paid, static_cast<int>(nodes.size()) - 1);
-      }
+  [[nodiscard]] bool is_good(const State& state) {
+    for (ContactId c = 0; c < static_cast<ContactId>(matching.kept_as.size()); ++c) {
+      if (state.made(c) && matching.kept_as[at(c)] == kNone) return false;
     }
-    search.at_least = upper;
-    return search;
+    return !completion.unmet(state);
   }
 
-  /// What has to go in any case is taken off first, in the cheapest order; most often nothing else pays. That price is
-  /// the ceiling under which everything else is searched.
-  Found search(const std::vector<char>& built, long long budget, Foreman* foreman) {
-    Found found;
-    const std::vector<char> go = must_go(built);
-    const double endless = std::numeric_limits<double>::infinity();
-    Search forced = search_below(built, go, true, endless, budget / 4, foreman);
-    found.states = forced.states;
-    if (forced.found) {
-      found.moves = std::move(forced.moves);
-      found.price.at_most = forced.price;
-    } else {
-      found.moves = any_plan(built, go);
-      std::vector<char> left = built;
-      for (const Move& move : found.moves) {
-        for (const ContactId c : move.contacts) left[dryfit::at(c)] = 0;
-      }
-      if (!good(left, go)) {
-        throw std::invalid_argument("what is built does not come apart as far as the change needs");
-      }
-      found.price.at_most = cost.of(built, found.moves);
+  /// The fewest moves: what the new design lacks has to go, and whatever it cannot be completed with.
+  FewestMoves fewest(const std::vector<char>& built, long long budget, Foreman* foreman) {
+    Wanted wanted;
+    for (std::size_t c = 0; c < built.size(); ++c) {
+      if (built[c] != 0 && matching.kept_as[c] == kNone) wanted.gone.push_back(static_cast<ContactId>(c));
     }
-    if (found.moves.empty()) return found;
-    Search all = search_below(built, go, false, found.price.at_most, budget, foreman);
-    found.states += all.states;
-    found.price.at_least = all.at_least;
-    if (all.found) {
-      found.moves = std::move(all.moves);
-      found.price = {all.price, all.price};
+    wanted.unmet = [&](const State& state) { return completion.unmet(state); };
+    FewestMoves found =
+        fewest_moves(old_undoer, State(old_list, built), wanted, budget * kTriesPerState, nullptr, foreman);
+    if (!found.possible) {
+      throw std::invalid_argument("what is built does not come apart as far as the change needs");
     }
     return found;
+  }
+
+  Found by_moves(const std::vector<char>& built, long long budget, Foreman* foreman) {
+    FewestMoves found = fewest(built, budget, foreman);
+    return {
+        std::move(found.moves), {static_cast<double>(found.at_least), static_cast<double>(found.cost)}, found.states};
+  }
+
+  /// The fewest moves are a ceiling for the least effort, and their holds a bound for every state.
+  Found by_effort(const std::vector<char>& built, long long budget, Foreman* foreman) {
+    FewestMoves fewest_way = fewest(built, budget, foreman);
+    Found found;
+    State state(old_list, built);
+    for (Move& move : fewest_way.moves) {
+      CostedMove cheapest = cheapest_way(state, move);
+      found.price.at_most += cheapest.cost;
+      state.undo(cheapest.move.contacts);
+      found.moves.push_back(std::move(cheapest.move));
+    }
+    found.states = fewest_way.states;
+    if (found.moves.empty()) return found;
+    EffortTask task;
+    task.built = built;
+    task.holds = &fewest_way.holds;
+    task.is_good = [&](const State& made) { return is_good(made); };
+    task.below = found.price.at_most;
+    task.budget = budget;
+    task.foreman = foreman;
+    SearchedEffort searched = search_effort(cost, old_list, task);
+    found.states += searched.states;
+    found.price.at_least = std::min(searched.at_least, found.price.at_most);
+    if (searched.found) {
+      found.moves = std::move(searched.moves);
+      found.price = {searched.effort, searched.effort};
+    }
+    return found;
+  }
+
+  /// The move as given, or the other side of the same thread turned instead.
+  CostedMove cheapest_way(const State& state, const Move& move) {
+    CostedMove best = cost.of(state, move);
+    std::vector<ContactId> wanted = move.contacts;
+    std::sort(wanted.begin(), wanted.end());
+    for (Move& way : old_undoer.ways(state, move.contacts.front())) {
+      std::vector<ContactId> contacts = way.contacts;
+      std::sort(contacts.begin(), contacts.end());
+      if (contacts != wanted) continue;
+      CostedMove other = cost.of(state, std::move(way));
+      if (other.cost < best.cost) best = std::move(other);
+    }
+    return best;
   }
 };
 
@@ -309,28 +143,27 @@ ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Forem
     plan.knot = in.new_knot;
     return plan;
   }
-  Inside::Found found = in.search(built, budget, foreman);
+  Inside::Found found =
+      in.by == ChangePrice::moves ? in.by_moves(built, budget, foreman) : in.by_effort(built, budget, foreman);
   plan.undo = std::move(found.moves);
   plan.price = found.price;
   plan.states = found.states;
-  plan.verdict = plan.undo.empty()      ? ChangePlan::Verdict::free
-                 : found.price.proven() ? ChangePlan::Verdict::teardown
-                                        : ChangePlan::Verdict::undecided;
   // Even an unproven plan needs a teardown when its lower bound says so.
-  if (plan.verdict == ChangePlan::Verdict::undecided && found.price.at_least > 0)
-    plan.verdict = ChangePlan::Verdict::teardown;
+  plan.verdict = plan.undo.empty()                                ? ChangePlan::Verdict::free
+                 : plan.price.proven() || plan.price.at_least > 0 ? ChangePlan::Verdict::teardown
+                                                                  : ChangePlan::Verdict::undecided;
   std::vector<char> made = built;
   for (const Move& move : plan.undo) {
     for (const ContactId c : move.contacts) {
-      made[dryfit::at(c)] = 0;
-      if (in.matching.kept_as[dryfit::at(c)] != kNone) plan.remake.push_back(c);
+      made[at(c)] = 0;
+      if (in.matching.kept_as[at(c)] != kNone) plan.remake.push_back(c);
     }
   }
   std::sort(plan.remake.begin(), plan.remake.end());
   for (std::size_t c = 0; c < made.size(); ++c) {
     if (made[c] != 0) plan.kept.push_back(static_cast<ContactId>(c));
   }
-  const std::vector<char> kept = in.image(made);
+  const std::vector<char> kept = in.completion.image(made);
   State state(in.new_list);
   const Peeling peeling = peel(in.new_undoer, state, &kept);
   plan.then = steps_of(in.new_frame, in.new_list, peeling.moves);
@@ -344,7 +177,7 @@ std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list
   std::vector<char> built(old_list.contacts.size(), 0);
   for (std::size_t k = 0; k <= steps.size(); ++k) {
     if (k > 0) {
-      for (const ContactId c : steps[k - 1]) built[dryfit::at(c)] = 1;
+      for (const ContactId c : steps[k - 1]) built[at(c)] = 1;
     }
     const bool goes_on = may_go_on(foreman, static_cast<long long>(k), static_cast<long long>(steps.size()));
     const ChangePlan plan = changer.plan(built, goes_on ? budget_each : 1);

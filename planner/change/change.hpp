@@ -6,7 +6,6 @@
 
 #include "planner/base/foreman.hpp"
 #include "planner/change/match.hpp"
-#include "planner/change/undo_cost.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/order/order.hpp"
 
@@ -31,6 +30,9 @@ struct ChangePlan {
   long long states = 0;           ///< searched
 };
 
+/// What the undo moves of a change are counted in: moves, or seconds of easy work (undo_cost.hpp).
+enum class ChangePrice { moves, effort };
+
 /// Prices one change from any built state, in moves or in effort with `people` hands at work. Keeps scratch memory and
 /// references to all it is given.
 class Changer {
@@ -41,12 +43,12 @@ class Changer {
   Changer(const Changer&) = delete;
   Changer& operator=(const Changer&) = delete;
 
-  /// Throws std::invalid_argument when `built` does not come apart as far as it has to: nobody can have built it.
   /// The cheapest undo moves from `built` (per old contact: made or not; a state that undo moves reach from the
   /// finished old frame) to a set of contacts that both designs have and that the new frame can be completed from,
-  /// and the steps on. Exact by A* over undo sequences; with `budget` states searched in vain the price is bounded
-  /// ("at least, at most") and the plan is the best one known; so too when the foreman, told of states, ends the
-  /// search. When the new design is locked: verdict locked.
+  /// and the steps on. Exact, in moves by fewest.hpp, in effort by A* over undo sequences. When `budget` states were
+  /// searched in vain, or the foreman, told of the work, ended it, the price is bounded ("at least, at most") and the
+  /// plan is the best one known. When the new design is locked: verdict locked. Throws std::invalid_argument when
+  /// `built` does not come apart as far as it has to: nobody can have built it.
   [[nodiscard]] ChangePlan plan(const std::vector<char>& built, long long budget = 20000, Foreman* foreman = nullptr);
 
  private:

@@ -17,11 +17,26 @@ using model::kNone;
 using model::kRoom;
 using model::Vec3;
 
-const model::Part& part_of(const model::Frame& frame, PartId p) { return frame.part(p); }
-
 /// A port as seen from its part, for comparing pieces: everything but where it points.
-std::tuple<bool, bool, int, long> port_make(const model::Part& part, const model::Port& port) {
-  return {port.male, port.threaded, port.size, std::lround(norm(port.at - part.centre) / kOnePlace / 2)};
+struct PortMake {
+  std::tuple<bool, bool, int> kind;  ///< male, threaded, size
+  double out = 0.0;                  ///< from the part's centre, mm
+};
+
+PortMake port_make(const model::Part& part, const model::Port& port) {
+  return {{port.male, port.threaded, port.size}, norm(port.at - part.centre)};
+}
+
+bool same_make(const PortMake& a, const PortMake& b) { return a.kind == b.kind && near(a.out, b.out); }
+
+/// Ordered, so that the ports of two equal pieces come one against the other whatever way the pieces point. A rounded
+/// distance would not do: it flips when a part moves.
+std::vector<PortMake> port_makes(const model::Part& part) {
+  std::vector<PortMake> makes;
+  for (const model::Port& port : part.ports) makes.push_back(port_make(part, port));
+  std::sort(makes.begin(), makes.end(),
+            [](const PortMake& a, const PortMake& b) { return std::tie(a.kind, a.out) < std::tie(b.kind, b.out); });
+  return makes;
 }
 
 std::array<double, 3> sorted_sizes(const model::Board& board) {
@@ -31,9 +46,7 @@ std::array<double, 3> sorted_sizes(const model::Board& board) {
   return sizes;
 }
 
-const model::Board& board_of(const model::Frame& frame, PartId p) {
-  return frame.board(part_of(frame, p).board);
-}
+const model::Board& board_of(const model::Frame& frame, PartId p) { return frame.board(frame.part(p).board); }
 
 /// The part turned by `t` lies as the other does: every port of one is a port of the other.
 bool lies_as(const model::Part& a, const model::Part& b, const QuarterTurn& t, const model::Frame& fa,
@@ -48,7 +61,7 @@ bool lies_as(const model::Part& a, const model::Part& b, const QuarterTurn& t, c
   for (const model::Port& port : a.ports) {
     const Vec3 at = t.of(port.at - a.centre);
     const bool found = std::any_of(b.ports.begin(), b.ports.end(), [&](const model::Port& other) {
-      return port_make(a, port) == port_make(b, other) && near(at, other.at - b.centre);
+      return same_make(port_make(a, port), port_make(b, other)) && near(at, other.at - b.centre);
     });
     if (!found) return false;
   }
@@ -59,13 +72,13 @@ bool lies_as(const model::Part& a, const model::Part& b, const QuarterTurn& t, c
 const model::Port* port_at(const model::Frame& frame, const Contact& c, PartId p) {
   if (c.kind != ContactKind::thread) return nullptr;
   const model::Joint& j = frame.joint(c.joint);
-  const model::Part& part = part_of(frame, p);
+  const model::Part& part = frame.part(p);
   return &part.ports[dryfit::at(j.male == p ? j.male_port : j.female_port)];
 }
 
 bool relation_kept(const model::Frame& of, const Contact& oc, const model::Frame& nf, const Contact& nc) {
-  const model::Part& oa = part_of(of, oc.a);
-  const model::Part& na = part_of(nf, nc.a);
+  const model::Part& oa = of.part(oc.a);
+  const model::Part& na = nf.part(nc.a);
   if (oc.b == kRoom) {
     // The room does not move: only what lies where it lay stays screwed to it.
     const QuarterTurn& still = quarter_turns().front();
@@ -76,8 +89,8 @@ bool relation_kept(const model::Frame& of, const Contact& oc, const model::Frame
     return p.kind == q.kind && p.count == q.count && s.normal == t.normal && near(s.at, t.at) &&
            near(oa.centre, na.centre) && lies_as(oa, na, still, of, nf);
   }
-  const model::Part& ob = part_of(of, oc.b);
-  const model::Part& nb = part_of(nf, nc.b);
+  const model::Part& ob = of.part(oc.b);
+  const model::Part& nb = nf.part(nc.b);
   if (oc.kind == ContactKind::thread) {
     const model::Joint& p = of.joint(oc.joint);
     const model::Joint& q = nf.joint(nc.joint);
@@ -117,7 +130,7 @@ class Matcher {
       pair(a, b, MatchedBy::given);
     }
     for (PartId p = 0; p < static_cast<PartId>(of_.parts.size()); ++p) {
-      const PartId q = nf_.find(part_of(of_, p).id);
+      const PartId q = nf_.find(of_.part(p).id);
       if (free(p, q) && same_piece(of_, p, nf_, q)) pair(p, q, MatchedBy::id);
     }
     by_structure();
@@ -134,11 +147,10 @@ class Matcher {
     return p;
   }
   [[nodiscard]] bool free(PartId a, PartId b) const {
-    return a != kNone && b != kNone && m_.new_of_old[dryfit::at(a)] == kNone &&
-           m_.old_of_new[dryfit::at(b)] == kNone;
+    return a != kNone && b != kNone && m_.new_of_old[dryfit::at(a)] == kNone && m_.old_of_new[dryfit::at(b)] == kNone;
   }
   void pair(PartId a, PartId b, MatchedBy by) {
-    if (!free(a, b)) throw std::invalid_argument("'" + part_of(of_, a).id + "' is given twice");
+    if (!free(a, b)) throw std::invalid_argument("'" + of_.part(a).id + "' is given twice");
     m_.new_of_old[dryfit::at(a)] = b;
     m_.old_of_new[dryfit::at(b)] = a;
     m_.by[dryfit::at(a)] = by;
@@ -158,7 +170,7 @@ class Matcher {
           if (nc.kind != oc.kind || (nc.a == b) != (oc.a == a)) continue;
           const PartId other = nc.a == b ? nc.b : nc.a;
           if (other == kRoom || !free(next, other) || !same_piece(of_, next, nf_, other)) continue;
-          if (nf_.find(part_of(of_, next).id) != kNone && of_.find(part_of(nf_, other).id) != kNone) continue;
+          if (nf_.find(of_.part(next).id) != kNone && of_.find(nf_.part(other).id) != kNone) continue;
           if (!relation_kept(of_, oc, nf_, nc)) continue;
           pair(next, other, MatchedBy::structure);
           break;
@@ -169,24 +181,31 @@ class Matcher {
 
   /// Renamed parts with no matched neighbour: the same piece lying the same way in the same place.
   void by_place() {
-    const auto cell = [](Vec3 v) { return std::tuple{std::lround(v.x), std::lround(v.y), std::lround(v.z)}; };
-    std::map<std::tuple<long, long, long>, std::vector<PartId>> places;
+    std::vector<PartId> places;  // by x, so that few have to be looked at
     for (PartId q = 0; q < static_cast<PartId>(nf_.parts.size()); ++q) {
-      if (m_.old_of_new[dryfit::at(q)] == kNone) places[cell(part_of(nf_, q).centre)].push_back(q);
+      if (m_.old_of_new[dryfit::at(q)] == kNone) places.push_back(q);
     }
+    const auto x_of = [&](PartId q) { return nf_.part(q).centre.x; };
+    std::stable_sort(places.begin(), places.end(), [&](PartId a, PartId b) { return x_of(a) < x_of(b); });
     for (PartId p = 0; p < static_cast<PartId>(of_.parts.size()); ++p) {
-      const model::Part& part = part_of(of_, p);
-      const auto found = places.find(cell(part.centre));
-      if (found == places.end() || m_.new_of_old[dryfit::at(p)] != kNone) continue;
-      for (const PartId q : found->second) {
-        const model::Part& other = part_of(nf_, q);
-        if (!free(p, q) || !near(part.centre, other.centre) || !same_piece(of_, p, nf_, q)) continue;
-        if (!lies_as(part, other, quarter_turns().front(), of_, nf_)) continue;
-        if (nf_.find(part.id) != kNone || of_.find(other.id) != kNone) continue;
-        pair(p, q, MatchedBy::structure);
+      if (m_.new_of_old[dryfit::at(p)] != kNone) continue;
+      const model::Part& part = of_.part(p);
+      auto q = std::lower_bound(places.begin(), places.end(), part.centre.x - kOnePlace,
+                                [&](PartId other, double x) { return x_of(other) < x; });
+      for (; q != places.end() && x_of(*q) < part.centre.x + kOnePlace; ++q) {
+        if (!lies_there(p, *q)) continue;
+        pair(p, *q, MatchedBy::structure);
         break;
       }
     }
+  }
+
+  [[nodiscard]] bool lies_there(PartId p, PartId q) const {
+    const model::Part& part = of_.part(p);
+    const model::Part& other = nf_.part(q);
+    return free(p, q) && near(part.centre, other.centre) && same_piece(of_, p, nf_, q) &&
+           lies_as(part, other, quarter_turns().front(), of_, nf_) && nf_.find(part.id) == kNone &&
+           of_.find(other.id) == kNone;
   }
 
   void contacts() {
@@ -245,8 +264,8 @@ class Matcher {
 }  // namespace
 
 bool same_piece(const model::Frame& old_frame, PartId a, const model::Frame& new_frame, PartId b) {
-  const model::Part& p = part_of(old_frame, a);
-  const model::Part& q = part_of(new_frame, b);
+  const model::Part& p = old_frame.part(a);
+  const model::Part& q = new_frame.part(b);
   if (p.kind != q.kind || old_frame.standard != new_frame.standard) return false;
   if (p.board != kNone) {
     const model::Board& x = board_of(old_frame, a);
@@ -255,12 +274,8 @@ bool same_piece(const model::Frame& old_frame, PartId a, const model::Frame& new
     return x.stock == y.stock && near(s[0], t[0]) && near(s[1], t[1]) && near(s[2], t[2]);
   }
   if (p.size != q.size || !near(p.length, q.length) || p.ports.size() != q.ports.size()) return false;
-  std::vector<std::tuple<bool, bool, int, long>> s, t;
-  for (const model::Port& port : p.ports) s.push_back(port_make(p, port));
-  for (const model::Port& port : q.ports) t.push_back(port_make(q, port));
-  std::sort(s.begin(), s.end());
-  std::sort(t.begin(), t.end());
-  return s == t;
+  const std::vector<PortMake> s = port_makes(p), t = port_makes(q);
+  return std::equal(s.begin(), s.end(), t.begin(), same_make);
 }
 
 Matching match_designs(const model::Frame& old_frame, const ContactList& old_list, const model::Frame& new_frame,

@@ -3,52 +3,38 @@
 #include <algorithm>
 #include <limits>
 #include <map>
-#include <set>
+#include <utility>
 
 #include "model/geometry/at.hpp"
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
 
-UndoCost::UndoCost(Undoer& undoer, ChangePrice by, int people)
-    : undoer_(undoer), list_(undoer.list()), effort_(undoer, people), by_(by), least_(list_.contacts.size()) {}
+UndoCost::UndoCost(Undoer& undoer, int people)
+    : undoer_(undoer), list_(undoer.list()), effort_(undoer, people), least_(list_.contacts.size()) {}
 
-double UndoCost::of(const State& state, Move& move) const {
-  if (by_ == ChangePrice::moves) return 1.0;
-  double cost = effort_.price(state, move).total();
-  for (const ContactId c : move.contacts) cost += effort_.making(c);
-  return cost;
-}
-
-double UndoCost::of(const std::vector<char>& made, std::vector<Move>& moves) const {
-  State state(list_, made);
-  double sum = 0.0;
-  for (Move& move : moves) {
-    sum += of(state, move);
-    state.undo(move.contacts);
-  }
-  return sum;
+CostedMove UndoCost::of(const State& state, Move move) const {
+  CostedMove costed{std::move(move), 0.0};
+  costed.cost = effort_.price(state, costed.move).total();
+  for (const ContactId c : costed.move.contacts) costed.cost += effort_.making(c);
+  return costed;
 }
 
 std::vector<CostedMove> UndoCost::moves(const State& state) {
   std::vector<CostedMove> found;
-  if (by_ == ChangePrice::moves) {
-    for (Move& move : undoer_.all_moves(state)) found.push_back({std::move(move), 1.0});
-    return found;
-  }
   // Which side of a thread turns makes no other state, but another price: every way is asked for.
   std::map<std::vector<ContactId>, std::size_t> known;
   for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) {
     if (!state.made(c)) continue;
     for (Move& move : undoer_.ways(state, c)) {
-      const double cost = of(state, move);
-      std::vector<ContactId> key = move.contacts;
+      CostedMove costed = of(state, std::move(move));
+      std::vector<ContactId> key = costed.move.contacts;
       std::sort(key.begin(), key.end());
       const auto [at, is_new] = known.emplace(std::move(key), found.size());
       if (is_new) {
-        found.push_back({std::move(move), cost});
-      } else if (cost < found[at->second].cost - 1e-9) {
-        found[at->second] = {std::move(move), cost};
+        found.push_back(std::move(costed));
+      } else if (costed.cost < found[at->second].cost - 1e-9) {
+        found[at->second] = std::move(costed);
       }
     }
   }
@@ -73,31 +59,29 @@ double UndoCost::least_effort(ContactId thread) {
   return *known;
 }
 
-double UndoCost::least(const std::vector<char>& contacts) {
+double UndoCost::least_to_undo(ContactId c) {
+  return effort_.making(c) + (list_.contact(c).kind == ContactKind::thread ? least_effort(c) : 0.0);
+}
+
+/// Holds that have no contact in common, small ones first: each costs the cheapest of its contacts at least.
+double UndoCost::least(const std::vector<Hold>& holds, const State& state) {
+  std::vector<const Hold*> open;
+  for (const Hold& hold : holds) {
+    if (hold.holds_in(state)) open.push_back(&hold);
+  }
+  std::stable_sort(open.begin(), open.end(), [](const Hold* a, const Hold* b) { return a->of.size() < b->of.size(); });
+  std::vector<char> used(list_.contacts.size(), 0);
   double sum = 0.0;
-  if (by_ == ChangePrice::effort) {
-    for (std::size_t c = 0; c < contacts.size(); ++c) {
-      if (contacts[c] == 0) continue;
-      const auto id = static_cast<ContactId>(c);
-      sum += effort_.making(id) + (list_.contacts[c].kind == ContactKind::thread ? least_effort(id) : 0.0);
+  for (const Hold* hold : open) {
+    if (std::any_of(hold->of.begin(), hold->of.end(), [&](ContactId c) { return used[at(c)] != 0; })) continue;
+    double least = std::numeric_limits<double>::infinity();
+    for (const ContactId c : hold->of) {
+      used[at(c)] = 1;
+      least = std::min(least, least_to_undo(c));
     }
-    return sum;
+    sum += least;
   }
-  // Threads, nuts and fastenings go one at a time, the rests of one board together, holes with one axis at best at
-  // once.
-  std::set<PartId> rests;
-  std::set<int> axes;
-  for (std::size_t c = 0; c < contacts.size(); ++c) {
-    if (contacts[c] == 0) continue;
-    const Contact& k = list_.contacts[c];
-    switch (k.kind) {
-      case ContactKind::rest: rests.insert(k.a); break;
-      case ContactKind::hole:
-      case ContactKind::notch: axes.insert(k.axis.axis()); break;
-      default: sum += 1.0; break;
-    }
-  }
-  return sum + static_cast<double>(rests.size() + axes.size());
+  return sum;
 }
 
 }  // namespace dryfit::planner

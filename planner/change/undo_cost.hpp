@@ -1,16 +1,15 @@
 #pragma once
-/// What the undo moves of a change are counted in: moves, or seconds of easy work by the rates of effort.hpp.
+/// What undo moves cost in seconds of easy work, by the rates of effort.hpp.
 /// Undoing a contact is taken to cost what making it costs, and the extra of the move is that of the move made
 /// forward; fetching parts is not in it, they are at hand.
 #include <optional>
 #include <vector>
 
+#include "planner/early/hold.hpp"
 #include "planner/effort/effort.hpp"
 #include "planner/moves/moves.hpp"
 
 namespace dryfit::planner {
-
-enum class ChangePrice { moves, effort };
 
 struct CostedMove {
   Move move;
@@ -20,24 +19,22 @@ struct CostedMove {
 /// Costs of the undo moves of one frame. Holds references; one per thread.
 class UndoCost {
  public:
-  UndoCost(Undoer& undoer, ChangePrice by, int people);
+  UndoCost(Undoer& undoer, int people);
 
   /// Every legal undo move of the state, each set of contacts once, by its cheapest way.
   [[nodiscard]] std::vector<CostedMove> moves(const State& state);
-  /// The cost of a move in the state where it is done; may turn the move round, so that the lighter side moves.
-  [[nodiscard]] double of(const State& state, Move& move) const;
-  /// The same of moves one after the other, the first in the state where `made` is made.
-  [[nodiscard]] double of(const std::vector<char>& made, std::vector<Move>& moves) const;
-  /// No way to take all of `contacts` off costs less. O(contacts), after one peeling per thread.
-  [[nodiscard]] double least(const std::vector<char>& contacts);
+  /// The move as it costs least in the state where it is done: the lighter side may be the one that moves.
+  [[nodiscard]] CostedMove of(const State& state, Move move) const;
+  /// No way on from the state that breaks the holds costs less. O(holds * contacts), after one peeling per thread.
+  [[nodiscard]] double least(const std::vector<Hold>& holds, const State& state);
 
  private:
   [[nodiscard]] double least_effort(ContactId thread);
+  [[nodiscard]] double least_to_undo(ContactId c);
 
   Undoer& undoer_;
   const ContactList& list_;
   Effort effort_;
-  ChangePrice by_;
   std::vector<std::optional<double>> least_;  ///< per thread, as far as asked for
 };
 

@@ -129,3 +129,65 @@ TEST_CASE("a value is replaced in the text, and nothing else") {
   CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "P9", "3")),
                     "'P9' names no value, expected PART.length, PART.size or BOARD.KEY");
 }
+
+// A fitter unscrews nothing but the pipe that is swapped: with its flange still on the floor, it comes out of the
+// flange and the tee comes off it with all that is on it.
+TEST_CASE("another pipe under a tee takes both its threads apart and nothing else, whatever the lengths") {
+  const auto post = [](const char* length) {
+    return Design(test::post({"FL: flange", (std::string("P3: {pipe: ") + length + "}").c_str(), "T1: {tee: right}",
+                              "P4: {pipe: 3-1/2}", "K1: cap"}));
+  };
+  const Design a = post("2");
+  for (const char* length : {"2-1/2", "3", "4", "4-1/2", "5", "6", "7-3/8", "12"}) {
+    CAPTURE(length);
+    const Design b = post(length);
+    const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+    planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+    const ChangePlan plan = changer.plan(a.complete());
+    CHECK(plan.price.proven());
+    CHECK(a.names(plan.kept) == std::set<std::string>{"P4/T1.up", "P4/K1.down", "FL/floor"});
+    CHECK(plan.undo.size() == 2);
+    const planner::Pieces pieces = planner::compare_pieces(a.frame, b.frame, m);
+    REQUIRE(pieces.buy.size() == 1);
+    CHECK(b.frame.parts[static_cast<std::size_t>(pieces.buy[0])].id == "P3");
+  }
+}
+
+// "The same name is the same part unless something says otherwise": a measured dimension does.
+TEST_CASE("a fitting of the same name that is measured otherwise is another piece") {
+  const auto post = [](const char* tee) {
+    return Design(test::post({"FL: flange", "P1: {pipe: 6}", tee, "P2: {pipe: 6}", "K1: cap"}));
+  };
+  const Design a = post("T1: {tee: right, measured: {centre-to-end: 1.31}}");
+  // A hair that no rule can tell is nothing; 1/16 in is another casting.
+  const Design hair = post("T1: {tee: right, measured: {centre-to-end: 1.3101}}");
+  const Design other = post("T1: {tee: right, measured: {centre-to-end: 1.3725}}");
+  const planner::PartId tee = a.frame.find("T1");
+  CHECK(planner::match_designs(a.frame, a.list, hair.frame, hair.list).new_of_old[static_cast<std::size_t>(tee)] ==
+        hair.frame.find("T1"));
+  CHECK(planner::match_designs(a.frame, a.list, other.frame, other.list).new_of_old[static_cast<std::size_t>(tee)] ==
+        model::kNone);
+}
+
+// The hoop is lifted out of its shelf whole and both its pipes are unscrewed: 3 moves. Whoever unscrews first has to
+// draw three pieces out of the shelf one by one.
+TEST_CASE("a hoop that goes through a shelf is lifted out of it before its pipes are swapped") {
+  const auto hoop = [](const std::string& length) {
+    return Design(
+        "dryfit: 1\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces:\n  wall: {normal: front, at: 4-5/8}\n"
+        "runs:\n  hoop:\n    at: [0, 0, 40]\n    go: up\n    parts:\n      - P1: {pipe: " +
+        length +
+        "}\n      - E1: {elbow: right}\n      - R1: {pipe: 20}\n      - E2: {elbow: down}\n      - P2: {pipe: " +
+        length +
+        "}\nboards:\n  S1:\n    through: [P1, P2]\n    height: 50\n    size: {x: 30, y: 9-1/4, z: 3/4}\n"
+        "    reach: {left: 3, front: 4-5/8}\n    fix: [wall]\n");
+  };
+  const Design a = hoop("24"), b = hoop("22");
+  const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+  planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+  const ChangePlan plan = changer.plan(a.complete());
+  CHECK(plan.price.proven());
+  REQUIRE(plan.undo.size() == 3);
+  CHECK(a.names(plan.undo.front().contacts) == std::set<std::string>{"S1/P1", "S1/P2"});
+  tests::check_plan(a, b, m, a.complete(), plan);
+}
