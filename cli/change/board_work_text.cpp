@@ -24,9 +24,7 @@ std::string laid_text(planner::Laid laid) {
   return say("turn it over");
 }
 
-const model::Board& board_at(const model::Frame& frame, model::PartId part) {
-  return frame.board_of(part);
-}
+const model::Board& board_at(const model::Frame& frame, model::PartId part) { return frame.board_of(part); }
 
 const std::string& pipe_at(const model::Frame& frame, const model::Board& board, int hole) {
   return frame.part(board.holes[at(hole)].pipe).label;
@@ -86,9 +84,8 @@ std::string board_work_text(const model::Frame& old_frame, const model::Frame& n
   if (serve.size() > 1) jobs.push_back(say("the holes of {} serve", listed(serve)));
   for (const int hole : work.left_open) {
     const std::string& pipe = pipe_at(old_frame, before, hole);
-    jobs.push_back(before.holes[at(hole)].notch
-                       ? say("the old slot of {} stays open and shows", pipe)
-                       : say("the old hole of {} stays open and shows", pipe));
+    jobs.push_back(before.holes[at(hole)].notch ? say("the old slot of {} stays open and shows", pipe)
+                                                : say("the old hole of {} stays open and shows", pipe));
   }
   return fmt::format("{}: {}.", old_frame.part(work.board).label, fmt::join(jobs, "; "));
 }

@@ -34,8 +34,8 @@ std::vector<char> made_by(const LoadedFrame& design, const std::vector<planner::
   for (std::size_t i = 0; i < steps.size(); ++i) {
     for (const planner::ContactId c : steps[i].contacts) {
       if (made[at(c)] != 0) {
-        throw UsageError(fmt::format("{}: step {} makes {} a second time", plain_name(file), i + 1,
-                                     design.contacts.contact(c).id));
+        throw UsageError(
+            fmt::format("{}: step {} makes {} a second time", plain_name(file), i + 1, design.contacts.contact(c).id));
       }
       made[at(c)] = 1;
     }

@@ -6,6 +6,7 @@
 #include <map>
 #include <stdexcept>
 
+#include "cli/check/headline.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/log.hpp"
 #include "cli/io/text_file.hpp"
@@ -86,7 +87,7 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   const LoadedFrame& from = answer->old_design;
   const LoadedFrame& to = answer->new_design;
   answer->found = find_out(to.frame, to.contacts);
-  answer->fits = answer->found.overlaps.empty() && answer->found.fit.state != planner::FitState::open;
+  answer->fits = fits(answer->found);
   answer->by_effort = request.by_effort;
   answer->set = request.set;
   answer->budget = request.budget;
@@ -107,6 +108,8 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
     answer->plan = changer.plan(answer->built.made, budget, streams.working);
     log_detail(fmt::format("change: {} of at most {} states searched", answer->plan.states, budget));
   }
+  // Nobody builds what does not fit.
+  if (!answer->fits) answer->plan.then.clear();
   answer->pieces = planner::compare_pieces(from.frame, to.frame, answer->matching);
   confirm(*answer);
   if (answer->plan.verdict == ChangePlan::Verdict::locked) return answer;
@@ -123,6 +126,11 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
     answer->ended = Ended::budget;
   }
   return answer;
+}
+
+bool fits(const Finding& finding) {
+  const Verdict verdict = verdict_of(finding);
+  return verdict != Verdict::open && verdict != Verdict::overlapping;
 }
 
 long long search_budget(const ChangeRequest& request) {

@@ -46,6 +46,9 @@ struct ChangeAnswer {
 /// Throws UsageError and model::InputError. In one place in memory, for its parts refer to each other.
 [[nodiscard]] std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const Streams& streams);
 
+/// Nothing is in one place with another part or behind a surface, and what has to meet does.
+[[nodiscard]] bool fits(const Finding& finding);
+
 /// States to search for one plan.
 [[nodiscard]] long long search_budget(const ChangeRequest& request);
 

@@ -20,9 +20,7 @@ namespace {
 
 using planner::ChangePlan;
 
-const std::string& id_of(const model::Frame& frame, model::PartId part) {
-  return frame.part(part).id;
-}
+const std::string& id_of(const model::Frame& frame, model::PartId part) { return frame.part(part).id; }
 
 /// Old and new ids of parts that are the same piece under another name.
 std::vector<std::pair<std::string, std::string>> renamed(const ChangeAnswer& a) {
@@ -236,16 +234,29 @@ Json change_json(const ChangeAnswer& a) {
   return document;
 }
 
+namespace {
+
+/// What does not fit is not built, so nothing is said of how.
+void print_misfit(const ChangeAnswer& a, const std::string& title, std::ostream& out) {
+  out << say("{}: the new frame DOES NOT FIT.", title) << '\n';
+  if (!a.found.overlaps.empty()) out << evidence_text(a.found, a.new_design.frame, a.new_design.contacts);
+  for (const auto& between : open_closures(a)) {
+    out << "  " << say("{} do not meet: see 'dryfit fit' for what closes it.", listed(between)) << '\n';
+  }
+  if (a.plan.verdict == ChangePlan::Verdict::locked) return;  // said next
+  out << (a.plan.undo.empty() ? say("To get there nothing would come off.") : say("To get there: {}.", total_text(a)))
+      << '\n';
+}
+
+}  // namespace
+
 void print_change(const ChangeAnswer& a, std::ostream& out) {
   const model::Frame& of = a.old_design.frame;
   const model::Frame& nf = a.new_design.frame;
   const std::string title = of.name == nf.name ? of.name : say("{0} into {1}", of.name, nf.name);
   if (!a.fits) {
-    out << say("{}: the new frame DOES NOT FIT.", title) << '\n';
-    if (!a.found.overlaps.empty()) out << evidence_text(a.found, nf, a.new_design.contacts);
-    for (const auto& between : open_closures(a)) {
-      out << "  " << say("{} do not meet: see 'dryfit fit' for what closes it.", listed(between)) << '\n';
-    }
+    print_misfit(a, title, out);
+    if (a.plan.verdict != ChangePlan::Verdict::locked) return;
   }
   if (a.plan.verdict == ChangePlan::Verdict::locked) {
     out << say("{}: the new frame is LOCKED, no order builds it.", title) << '\n';

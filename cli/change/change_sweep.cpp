@@ -10,6 +10,8 @@
 #include <ostream>
 
 #include "cli/change/change_report.hpp"
+#include "cli/check/finding.hpp"
+#include "cli/check/headline.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
@@ -40,10 +42,12 @@ struct Tried {
   std::string verdict;
   std::size_t moves = 0;
   planner::Bounded price;
+  std::string found;  ///< of the design: "buildable", "open", "locked" or "overlapping"
+  bool fits = false;
   planner::FitState fit = planner::FitState::exact;
+  std::vector<std::array<std::string, 2>> overlaps;  ///< parts, or a part and a surface, by label
+  bool present = false;                              ///< the length that it has now
   [[nodiscard]] bool placed() const { return verdict != "unusable"; }
-  bool present = false;  ///< the length that it has now
-  [[nodiscard]] bool closes() const { return placed() && fit != planner::FitState::open; }
 };
 
 /// The pipe and the two ends of the range, mm.
@@ -151,9 +155,17 @@ Tried try_length(const std::string& text, const LoadedFrame& design, const Range
     t.verdict = "unusable";
     return t;
   }
-  planner::FitOptions options;
-  options.cures = false;
-  t.fit = planner::find_fit(next->frame, options).state;
+  const Finding found = find_out(next->frame, next->contacts);
+  t.found = word_for(verdict_of(found));
+  t.fits = fits(found);
+  t.fit = found.fit.state;
+  for (const planner::Overlap& overlap : found.overlaps) {
+    const model::Frame& frame = next->frame;
+    const std::string& other = overlap.surface != model::kNone
+                                   ? frame.surfaces[static_cast<std::size_t>(overlap.surface)].id
+                                   : frame.parts[static_cast<std::size_t>(overlap.b)].label;
+    t.overlaps.push_back({frame.parts[static_cast<std::size_t>(overlap.a)].label, other});
+  }
   const planner::Matching matching = planner::match_designs(design.frame, design.contacts, next->frame, next->contacts);
   planner::Changer changer(design.frame, design.contacts, next->frame, next->contacts, matching,
                            request.by_effort ? planner::ChangePrice::effort : planner::ChangePrice::moves,
@@ -173,6 +185,13 @@ Json tried_json(const Tried& t, bool by_effort) {
                 {"verdict", t.verdict}};
   if (!t.placed()) return entry;
   entry["closes"] = planner::word_for(t.fit);
+  entry["found"] = t.found;
+  entry["fits"] = t.fits;
+  if (!t.overlaps.empty()) {
+    Json overlaps = Json::array();
+    for (const auto& between : t.overlaps) overlaps.push_back({{"between", between}});
+    entry["overlaps"] = std::move(overlaps);
+  }
   if (t.verdict == "locked") return entry;
   entry["undo_moves"] = t.moves;
   if (by_effort) entry["effort"] = rounded(t.price.at_most);
@@ -180,23 +199,85 @@ Json tried_json(const Tried& t, bool by_effort) {
   return entry;
 }
 
-std::string fit_cell(planner::FitState state) {
-  switch (state) {
+/// Whether the design fits, and the first thing that keeps it from it.
+std::string fit_cell(const Tried& t) {
+  if (!t.placed()) return "-";
+  if (!t.overlaps.empty()) {
+    const std::string where = say("{0} and {1} are in one place", t.overlaps[0][0], t.overlaps[0][1]);
+    const auto more = static_cast<long long>(t.overlaps.size()) - 1;
+    return more == 0 ? where : say("{0}, and {1} more", where, more);
+  }
+  switch (t.fit) {
     case planner::FitState::exact: return say("exact");
     case planner::FitState::by_turning: return say("by-turning");
     case planner::FitState::by_wrenching: return say("by-wrenching");
     case planner::FitState::open: break;
   }
-  return say("open");
+  return say("does not close");
 }
 
 std::string price_cell(const Tried& t, bool by_effort) {
   if (!t.placed()) return say("cannot be placed");
   if (t.verdict == "locked") return say("locked");
+  if (!t.fits) return "-";
   if (t.present) return say("as it is");
   if (t.verdict == "free") return say("free");
   const std::string price = price_text(t.price.at_most, by_effort);
   return t.price.proven() ? price : say("at most {}", price);
+}
+
+/// The whole range, as far as it was looked at.
+struct Sweep {
+  Range range;
+  std::vector<double> wanted;
+  std::vector<Tried> tried;
+  [[nodiscard]] bool whole() const { return tried.size() == wanted.size(); }
+  [[nodiscard]] int code() const {
+    const auto any = [&](const char* verdict) {
+      return std::any_of(tried.begin(), tried.end(),
+                         [&](const Tried& t) { return t.verdict == verdict && t.fits && !t.present; });
+    };
+    return any("free") ? kYes : !whole() || any("undecided") ? kUndecided : kNo;
+  }
+  [[nodiscard]] Ended ended() const {
+    if (!whole()) return Ended::interrupted;
+    const bool proven = std::all_of(tried.begin(), tried.end(), [](const Tried& t) { return t.price.proven(); });
+    return proven ? Ended::proof : Ended::budget;
+  }
+};
+
+Json sweep_json(const Sweep& sweep, const model::Frame& frame, bool by_effort) {
+  const int code = sweep.code();
+  Json document = envelope("change", frame, code == kYes ? "free" : code == kUndecided ? "undecided" : "teardown");
+  Json rows = Json::array();
+  for (const Tried& t : sweep.tried) rows.push_back(tried_json(t, by_effort));
+  document["sweep"] = std::move(rows);
+  document["ended_by"] = word_for(sweep.ended());
+  return document;
+}
+
+void print_sweep(const Sweep& sweep, const model::Frame& frame, const Built& built, const ChangeRequest& request,
+                 std::ostream& out) {
+  const Lengths lengths(frame.units);
+  fmt::print(out, "{}\n\n",
+             say("{0}: {1} from {2} to {3}, changed when {4}.", frame.name,
+                 sweep.range.target.substr(0, sweep.range.target.find('.')), lengths(sweep.range.from),
+                 lengths(sweep.range.to),
+                 request.built.empty() ? say("all is built")
+                 : built.steps >= 0    ? say_n(built.steps, "{} step is done", "{} steps are done")
+                                       : say("the steps of the file are done")));
+  fmt::print(out, "  {:>12}  {:18}  {:16}  {}\n", say("Length"), say("In stock"), say("Price"), say("Closes"));
+  for (const Tried& t : sweep.tried) {
+    fmt::print(out, "  {:>12}  {:18}  {:16}  {}\n", lengths(t.length),
+               t.stock.empty() ? say("to be cut") : counter_word(t.stock), price_cell(t, request.by_effort),
+               fit_cell(t));
+  }
+  if (!sweep.whole()) {
+    fmt::print(out, "\nInterrupted: lengths from {} on were not looked at.\n",
+               lengths(sweep.wanted[sweep.tried.size()]));
+  } else if (const std::string end = end_sentence(sweep.ended(), request.budget, marked("states")); !end.empty()) {
+    fmt::print(out, "\n{}\n", end);
+  }
 }
 
 }  // namespace
@@ -206,59 +287,24 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
   if (!request.map.empty()) throw UsageError("a range of lengths needs no --map: all parts keep their names");
   const std::string text = read_text(request.frames[0], streams.in);
   const LoadedFrame design = loaded_from(text, request.frames[0] == "-" ? "standard input" : request.frames[0]);
-  const Range range = range_of(request.set[0], design.frame);
+  Sweep sweep;
+  sweep.range = range_of(request.set[0], design.frame);
   const Built built = built_state(design, request.built, request.order, false, streams);
-  std::vector<Tried> tried;
-  const std::vector<double> wanted = lengths_to_try(text, design, range);
+  sweep.wanted = lengths_to_try(text, design, sweep.range);
   {
     const LongWork work(streams.working, marked("pricing lengths"), marked("lengths"));
-    for (const double length : wanted) {
-      const auto done = static_cast<long long>(tried.size());
-      if (!planner::may_go_on(streams.working, done, static_cast<long long>(wanted.size()))) break;
-      tried.push_back(try_length(text, design, range, length, request, built.made));
+    for (const double length : sweep.wanted) {
+      const auto done = static_cast<long long>(sweep.tried.size());
+      if (!planner::may_go_on(streams.working, done, static_cast<long long>(sweep.wanted.size()))) break;
+      sweep.tried.push_back(try_length(text, design, sweep.range, length, request, built.made));
     }
   }
-  const bool all = tried.size() == wanted.size();
-  const auto any = [&](const char* verdict) {
-    return std::any_of(tried.begin(), tried.end(),
-                       [&](const Tried& t) { return t.verdict == verdict && t.closes() && !t.present; });
-  };
-  const int code = any("free") ? kYes : !all || any("undecided") ? kUndecided : kNo;
-  const Ended ended = !all ? Ended::interrupted
-                      : std::all_of(tried.begin(), tried.end(), [](const Tried& t) { return t.price.proven(); })
-                          ? Ended::proof
-                          : Ended::budget;
   if (json) {
-    Json document = envelope("change", design.frame,
-                             code == kYes         ? "free"
-                             : code == kUndecided ? "undecided"
-                                                  : "teardown");
-    Json sweep = Json::array();
-    for (const Tried& t : tried) sweep.push_back(tried_json(t, request.by_effort));
-    document["sweep"] = std::move(sweep);
-    document["ended_by"] = word_for(ended);
-    print(streams.out, with_inches(document, lengths_asked()));
-    return code;
+    print(streams.out, with_inches(sweep_json(sweep, design.frame, request.by_effort), lengths_asked()));
+  } else {
+    print_sweep(sweep, design.frame, built, request, streams.out);
   }
-  const Lengths lengths(design.frame.units);
-  fmt::print(streams.out, "{}\n\n",
-             say("{0}: {1} from {2} to {3}, changed when {4}.", design.frame.name,
-                 range.target.substr(0, range.target.find('.')), lengths(range.from), lengths(range.to),
-                 request.built.empty() ? say("all is built")
-                 : built.steps >= 0    ? say_n(built.steps, "{} step is done", "{} steps are done")
-                                       : say("the steps of the file are done")));
-  fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", say("Length"), say("In stock"), say("Price"), say("Closes"));
-  for (const Tried& t : tried) {
-    fmt::print(streams.out, "  {:>12}  {:18}  {:16}  {}\n", lengths(t.length),
-               t.stock.empty() ? say("to be cut") : counter_word(t.stock), price_cell(t, request.by_effort),
-               t.placed() ? fit_cell(t.fit) : "-");
-  }
-  if (!all) {
-    fmt::print(streams.out, "\nInterrupted: lengths from {} on were not looked at.\n", lengths(wanted[tried.size()]));
-  } else if (const std::string end = end_sentence(ended, request.budget, marked("states")); !end.empty()) {
-    fmt::print(streams.out, "\n{}\n", end);
-  }
-  return code;
+  return sweep.code();
 }
 
 }  // namespace dryfit::cli
