@@ -62,7 +62,9 @@ std::string unexpected(const OptionList& options, const std::vector<std::string>
   for (const std::string& word : words) {
     if (word.size() < 2 || word.front() != '-') continue;
     const std::string name = word.substr(0, word.find('='));
-    const auto near = model::nearest_word(name, names_of(options));
+    std::vector<std::string> known = names_of(options);
+    std::erase_if(known, [](const std::string& other) { return !other.starts_with("--"); });  // a letter is near to all
+    const auto near = model::nearest_word(name, known);
     return fmt::format("there is no option '{}'{}", name, near ? fmt::format("; did you mean '{}'?", *near) : "");
   }
   std::vector<std::string> quoted;
