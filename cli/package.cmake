@@ -67,8 +67,7 @@ set(public_headers
   planner/shop/span.hpp
   planner/state/state.hpp
   planner/state/step.hpp
-  planner/effort/tilt.hpp
-  planner/change/undo_cost.hpp)
+  planner/effort/tilt.hpp)
 foreach(header IN LISTS public_headers)
   get_filename_component(folder ${header} DIRECTORY)
   install(FILES ${PROJECT_SOURCE_DIR}/${header} DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/dryfit/${folder}
