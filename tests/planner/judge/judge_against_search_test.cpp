@@ -46,8 +46,8 @@ std::vector<ContactId> judged_off(planner::judge::Judge& judge, const std::vecto
   }
   const planner::Contact& contact = judge.scene().contact(c);
   switch (contact.kind) {
-    case ContactKind::nut:
-    case ContactKind::fastening: return {c};
+    case ContactKind::nut: return {c};
+    case ContactKind::fastening: return judge.unfasten(made, c).undone;
     case ContactKind::thread: return judge.unscrew(made, c, {}).undone;
     case ContactKind::rest: return judge.take_away(made, contact.a, {all}).undone;
     default: return judge.off_pipe(made, c, {all}).undone;

@@ -72,7 +72,8 @@ std::vector<ContactId> left_by_judge(const test::Workpiece& piece) {
   const auto undone_with = [&](ContactId id) -> std::vector<ContactId> {
     const planner::Contact& c = piece.list.contact(id);
     const std::vector<ContactId> all = still_made();
-    if (c.kind == ContactKind::nut || c.kind == ContactKind::fastening) return {id};
+    if (c.kind == ContactKind::nut) return {id};
+    if (c.kind == ContactKind::fastening) return judge.unfasten(made, id).undone;
     if (c.kind == ContactKind::thread) return judge.unscrew(made, id, {}).undone;
     if (c.kind == ContactKind::rest) return judge.take_away(made, c.a, {all}).undone;
     return judge.off_pipe(made, id, {all}).undone;
