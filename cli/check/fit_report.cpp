@@ -296,6 +296,8 @@ std::string in_the_way_text(const model::Frame& frame, const planner::ClosureFit
 std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
                           const std::vector<planner::ClosureCure>& design, const Lengths& lengths) {
   std::string out;
+  // Nothing is looked for in a frame that is too large to be planned again and again.
+  const bool sought = planner::contacts_of(frame).contacts.size() <= planner::ClosureCureLimits().largest;
   std::map<std::string, std::string> told;  // what closes it, and the closure where that was told
   for (const planner::ClosureFit& closure : fit.closures) {
     if (closure.state == planner::FitState::exact) continue;
@@ -308,6 +310,7 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
     const std::string where = listed(closure_of(frame, closure).between);
     out += closure_text(frame, closure, lengths);
     if (closure.state != planner::FitState::open) continue;
+    if (cures.empty() && !sought) continue;
     if (cures.empty()) {
       out +=
           "    " +
@@ -326,7 +329,6 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
 
 void add_closing(Json& document, const model::Frame& frame, const planner::Fit& fit,
                  const std::vector<planner::ClosureCure>& cures) {
-  const Lengths lengths(frame.units);
   if (!cures.empty()) {
     Json list = Json::array();
     for (const planner::ClosureCure& cure : cures) {
