@@ -77,7 +77,7 @@ FitFindings judge_fit(const Frame& as_read, const FitOptions& options) {
   const Lineage lineage(frame);
   found.equations = equations_of(frame, lineage);
   const std::vector<Equation>& equations = found.equations;
-  const Turning turning(as_read, frame, stand, equations, lineage, options);
+  const FitTurning turning(as_read, frame, stand, equations, lineage, options);
   const TurnAnswer& answer = turning.answer();
   fit.proven = answer.proven;
   fit.nodes = answer.nodes;

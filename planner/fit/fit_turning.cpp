@@ -115,8 +115,8 @@ Vec3 standing(const std::vector<Equation>& equations) {
   return shift;
 }
 
-Turning::Turning(const Frame& as_read, const Frame& frame, Vec3 stand, const std::vector<Equation>& equations,
-                 const Lineage& lineage, const FitOptions& options)
+FitTurning::FitTurning(const Frame& as_read, const Frame& frame, Vec3 stand, const std::vector<Equation>& equations,
+                       const Lineage& lineage, const FitOptions& options)
     : as_read_(as_read),
       frame_(frame),
       stand_(stand),
@@ -127,7 +127,7 @@ Turning::Turning(const Frame& as_read, const Frame& frame, Vec3 stand, const std
   if (options.room && !turns_.empty()) make_room();
 }
 
-void Turning::give(TurnAnswer answer) {
+void FitTurning::give(TurnAnswer answer) {
   answer_ = std::move(answer);
   turns_.clear();
   for (std::size_t j = 0; j < frame_.joints.size(); ++j) {
@@ -143,7 +143,7 @@ void Turning::give(TurnAnswer answer) {
 }
 
 /// Turns, and rows for what they bring together, until they bring nothing together.
-void Turning::make_room() {
+void FitTurning::make_room() {
   for (int round = 0; round < kRounds && add_rows(); ++round) {
     TurnAnswer next = least_turning(program_);
     next.proven = next.proven && answer_.proven;
@@ -153,7 +153,7 @@ void Turning::make_room() {
 }
 
 /// False when nothing has to be kept apart that is not kept apart already.
-bool Turning::add_rows() {
+bool FitTurning::add_rows() {
   const bool all_closed = std::none_of(first_open_.begin(), first_open_.end(), [](bool open) { return open; });
   bool any = false;
   for (const RoomRow& room : room_rows(frame_, lineage_, after_, overlaps_of(after_, contacts_of(after_)))) {
@@ -169,20 +169,20 @@ bool Turning::add_rows() {
   return any;
 }
 
-void Turning::note(const Overlap& overlap) {
+void FitTurning::note(const Overlap& overlap) {
   const bool noted = std::any_of(in_the_way_.begin(), in_the_way_.end(), [&](const Overlap& other) {
     return other.a == overlap.a && other.b == overlap.b && other.surface == overlap.surface;
   });
   if (!noted) in_the_way_.push_back(overlap);
 }
 
-bool Turning::turned_in(const TurnRow& row) const {
+bool FitTurning::turned_in(const TurnRow& row) const {
   return std::any_of(row.terms.begin(), row.terms.end(), [&](const auto& term) {
     return term.first >= static_cast<int>(frame_.joints.size()) || answer_.quarters[at(term.first)] != 0;
   });
 }
 
-bool Turning::known(const TurnRow& row) const {
+bool FitTurning::known(const TurnRow& row) const {
   const auto first = program_.rows.begin() + static_cast<std::ptrdiff_t>(equations_.size());
   return std::any_of(first, program_.rows.end(),
                      [&](const TurnRow& other) { return other.terms == row.terms && other.gap == row.gap; });

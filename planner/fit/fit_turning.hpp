@@ -15,11 +15,11 @@ namespace dryfit::planner {
 /// Finds turns that close what can be closed, gives them, places the frame again, and looks what is in one place then
 /// or behind a surface. Each such pair becomes a row of the program, and the turning is found again, until it brings
 /// nothing together. What cannot be closed without that stays open.
-class Turning {
+class FitTurning {
  public:
   /// `frame` is `as_read`, moved by `stand` along the axes that the file leaves open. All are kept by reference.
-  Turning(const model::Frame& as_read, const model::Frame& frame, model::Vec3 stand,
-          const std::vector<Equation>& equations, const Lineage& lineage, const FitOptions& options);
+  FitTurning(const model::Frame& as_read, const model::Frame& frame, model::Vec3 stand,
+             const std::vector<Equation>& equations, const Lineage& lineage, const FitOptions& options);
 
   /// Rows come as the equations do; what comes after them is room.
   [[nodiscard]] const TurnAnswer& answer() const { return answer_; }
