@@ -1,8 +1,10 @@
 #include "planner/order/lifts.hpp"
 
 #include <algorithm>
-#include <numeric>
 #include <utility>
+
+#include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -24,41 +26,34 @@ model::Bounds bounds_of_parts(const model::Frame& frame, const std::vector<PartI
 /// What hangs together after the steps so far, with the mass and the bounds of every piece. The room joins nothing.
 class Pieces {
  public:
-  explicit Pieces(const model::Frame& frame) : parent_(frame.parts.size()), count_(frame.parts.size(), 1) {
-    std::iota(parent_.begin(), parent_.end(), 0);
+  explicit Pieces(const model::Frame& frame) : sets_(frame.parts.size()), count_(frame.parts.size(), 1) {
     for (const model::Part& part : frame.parts) {
       mass_.push_back(part.mass);
       bounds_.push_back(bounds_of_part(part));
     }
   }
-  PartId find(PartId p) {
-    while (parent_[at(p)] != p) p = parent_[at(p)] = parent_[at(parent_[at(p)])];
-    return p;
-  }
+  [[nodiscard]] PartId find(PartId p) const { return sets_.find(p); }
   void join(PartId a, PartId b) {
-    a = find(a);
-    b = find(b);
-    if (a == b) return;
-    if (count_[at(a)] < count_[at(b)]) std::swap(a, b);
-    parent_[at(b)] = a;
-    count_[at(a)] += count_[at(b)];
-    mass_[at(a)] += mass_[at(b)];
-    bounds_[at(a)] = joined(bounds_[at(a)], bounds_[at(b)]);
+    const auto joined_now = sets_.join(a, b);
+    if (!joined_now) return;
+    const std::size_t kept = at(joined_now->kept), gone = at(joined_now->gone);
+    count_[kept] += count_[gone];
+    mass_[kept] += mass_[gone];
+    bounds_[kept] = joined(bounds_[kept], bounds_[gone]);
   }
   [[nodiscard]] bool alone(PartId root) const { return count_[at(root)] == 1; }
   [[nodiscard]] double mass(PartId root) const { return mass_[at(root)]; }
   [[nodiscard]] Lift lift(PartId root) const { return lift_of(mass_[at(root)], bounds_[at(root)]); }
 
  private:
-  static std::size_t at(PartId p) { return static_cast<std::size_t>(p); }
-  std::vector<PartId> parent_;
+  DisjointSets sets_;
   std::vector<int> count_;
   std::vector<double> mass_;
   std::vector<model::Bounds> bounds_;
 };
 
 /// What one step lifts, before it makes its contacts.
-Lift lift_in(const model::Frame& frame, const Contact& first, const Step& step, Pieces& pieces) {
+Lift lift_in(const model::Frame& frame, const Contact& first, const Step& step, const Pieces& pieces) {
   if (step.action != Action::fasten) return lift_of(step.moving_mass, bounds_of_parts(frame, step.moving));
   const PartId a = pieces.find(first.a);
   // On its own it is held to the wall until the screws are in; what is made up stands or hangs there already.

@@ -2,7 +2,8 @@
 /// What the steps of an order lift, by the rule in planner/base/lifting.hpp.
 #include <vector>
 
-#include "planner/order/order.hpp"
+#include "planner/moves/moves.hpp"
+#include "planner/state/step.hpp"
 
 namespace dryfit::planner {
 

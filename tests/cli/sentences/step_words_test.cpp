@@ -56,7 +56,7 @@ TEST_CASE("what swings far is told by its radius, which is the room it needs all
   cli::speak("de");
   const std::string german = words_for_turn(48 * 25.4).cautions.front();
   cli::speak("en");
-  CHECK(german.find("48 in Radius") != std::string::npos);
+  CHECK(german.find(" Radius um E1") != std::string::npos);
 }
 
 TEST_CASE("what one arm reaches is turned by one person, and nothing is said of it") {
