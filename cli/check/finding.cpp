@@ -3,6 +3,7 @@
 #include "cli/io/exit_code.hpp"
 #include "cli/sentences/frame_notes.hpp"
 #include "cli/words/say.hpp"
+#include "planner/state/no_rest.hpp"
 
 namespace dryfit::cli {
 
@@ -33,6 +34,10 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
     placed.contacts = planner::contacts_of(placed.frame);
     placed.contacts.struck_out = list.struck_out;
     finding.turned = std::make_shared<const Placed>(std::move(placed));
+  }
+  finding.without_rest = planner::without_rest(frame);
+  for (const model::PartId board : finding.without_rest) {
+    finding.notes.insert(finding.notes.begin(), no_rest_note(frame, board));
   }
   const model::Frame& stands = finding.turned ? finding.turned->frame : frame;
   const planner::ContactList& contacts = finding.turned ? finding.turned->contacts : list;

@@ -13,7 +13,7 @@
 
 namespace dryfit::cli {
 
-/// `open`: it could be put together, but does not close.
+/// `open`: it could be put together, but does not close, or a board has nothing to lie on.
 enum class Verdict { buildable, open, locked, overlapping };
 /// "buildable", "open", "locked", "overlapping": as JSON has it.
 [[nodiscard]] const char* word_for(Verdict verdict);
@@ -32,6 +32,7 @@ struct Finding {
   Verdict verdict = Verdict::buildable;  ///< never `open`: that is a matter of `fit` (see headline.hpp)
   int code = 0;                          ///< ExitCode
   std::vector<planner::Overlap> overlaps;
+  std::vector<model::PartId> without_rest;  ///< boards that nothing carries, for their carriers pass their holes
   planner::Fit fit;
   std::shared_ptr<const Placed> turned;  ///< placed again after the turns of the fit; null when it needs none
   planner::Order order;

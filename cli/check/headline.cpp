@@ -7,7 +7,7 @@
 namespace dryfit::cli {
 
 Verdict verdict_of(const Finding& finding) {
-  const bool open = finding.fit.state == planner::FitState::open;
+  const bool open = finding.fit.state == planner::FitState::open || !finding.without_rest.empty();
   return finding.verdict == Verdict::buildable && open ? Verdict::open : finding.verdict;
 }
 
@@ -17,7 +17,12 @@ int code_of(const Finding& finding) {
 
 std::string headline(const model::Frame& frame, const Finding& finding) {
   switch (verdict_of(finding)) {
-    case Verdict::open: return say("{}: it could be put together, but it DOES NOT CLOSE.", frame.name);
+    case Verdict::open:
+      if (finding.fit.state == planner::FitState::open) {
+        return say("{}: it could be put together, but it DOES NOT CLOSE.", frame.name);
+      }
+      return say("{0}: it could be put together, but {1} HAS NO REST.", frame.name,
+                 frame.part(finding.without_rest.front()).label);
     case Verdict::locked: return say("{}: LOCKED, it cannot be put together in any order.", frame.name);
     case Verdict::overlapping: return say("{}: DOES NOT FIT.", frame.name);
     case Verdict::buildable: break;

@@ -6,7 +6,8 @@
 
 namespace dryfit::cli {
 
-/// The finding's verdict, but for a frame that could be built and does not close: that is open.
+/// The finding's verdict, but for a frame that could be built and does not close, or in which a board has nothing to
+/// lie on: that is open.
 [[nodiscard]] Verdict verdict_of(const Finding& finding);
 /// ExitCode of that verdict.
 [[nodiscard]] int code_of(const Finding& finding);

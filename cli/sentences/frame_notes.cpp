@@ -6,7 +6,9 @@
 
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
+#include "planner/state/no_rest.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -77,6 +79,17 @@ std::vector<std::string> notes_on(const model::Frame& frame, const planner::Cont
   note_facing_surfaces(frame, list, notes);
   note_unconfirmed(frame, notes);
   return notes;
+}
+
+std::string no_rest_note(const model::Frame& frame, model::PartId board) {
+  std::vector<std::string> passed;
+  for (const model::PartId carrier : frame.board_of(board).carriers) {
+    if (planner::passes_its_hole(frame, frame.board_of(board), carrier)) passed.push_back(name_of(frame, carrier));
+  }
+  return say(
+      "{0} has no rest: it drops over {1}, narrower than the hole. Drill a smaller hole, or put something wider "
+      "under it.",
+      name_of(frame, board), listed(passed));
 }
 
 }  // namespace dryfit::cli

@@ -12,4 +12,7 @@ namespace dryfit::cli {
 /// O(parts + contacts).
 [[nodiscard]] std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list);
 
+/// What is wrong with a board of planner::without_rest, in a sentence.
+[[nodiscard]] std::string no_rest_note(const model::Frame& frame, model::PartId board);
+
 }  // namespace dryfit::cli

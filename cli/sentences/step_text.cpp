@@ -12,6 +12,7 @@
 #include "model/geometry/at.hpp"
 #include "planner/base/disjoint_sets.hpp"
 #include "planner/base/lifting.hpp"
+#include "planner/state/no_rest.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -266,6 +267,11 @@ class Writer {
     for (const PartId id : boards) {
       const model::Board& b = board(id);
       for (const PartId carrier : b.carriers) {
+        if (planner::passes_its_hole(frame_, b, carrier)) {
+          caution(say("{0} does not stop at {1}, which passes through its hole: hold it where it belongs.", name(id),
+                      name(carrier)));
+          continue;
+        }
         const bool there = !b.holes.empty() && model::dot(way, b.facing) < 0 &&
                            std::any_of(b.holes.begin(), b.holes.end(),
                                        [&](const model::Hole& hole) { return built_.together(hole.pipe, carrier); });

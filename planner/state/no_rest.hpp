@@ -1,0 +1,16 @@
+#pragma once
+/// Boards that nothing carries, although the file names a carrier: a hole that its carrier passes carries nothing.
+#include <vector>
+
+#include "model/frame/frame.hpp"
+
+namespace dryfit::planner {
+
+/// True when all of the carrier's bodies (of a union: of both halves) stand on the line of one of the board's holes and
+/// are narrower than it, so that the board drops over it. O(holes).
+[[nodiscard]] bool passes_its_hole(const model::Frame& frame, const model::Board& board, model::PartId carrier);
+
+/// Boards that some named carrier passes, that fewer than two others carry and that nothing is fastened to, ascending.
+[[nodiscard]] std::vector<model::PartId> without_rest(const model::Frame& frame);
+
+}  // namespace dryfit::planner

@@ -1,0 +1,54 @@
+// A hole that its carrier passes carries nothing: the board has no rest, and that is no good verdict.
+#include "planner/state/no_rest.hpp"
+
+#include <doctest/doctest.h>
+
+#include "model/placing/reader.hpp"
+#include "tests/support/frames/frame_text.hpp"
+#include "tests/support/program/program.hpp"
+
+namespace {
+
+using namespace dryfit;
+
+/// Two posts a foot apart with a shelf over both, on their couplings. 3/4 pipe is 1.050 in, its coupling 1.458.
+std::string shelf(const std::string& more) {
+  return test::two_posts("12",
+                         "  S1:\n"
+                         "    through: [P3, P7]\n"
+                         "    rests-on: [C1, C2]\n"
+                         "    size: {x: 32, y: 9-1/4, z: 3/4}\n"
+                         "    reach: {left: 2, front: 4-5/8}\n" +
+                             more,
+                         "  wall: {normal: front, at: 4-5/8}\n");
+}
+
+std::size_t lacking(const std::string& more) {
+  return planner::without_rest(model::read_frame(shelf(more), "f.yaml")).size();
+}
+
+TEST_CASE("a board whose holes are wider than the couplings under it has no rest") {
+  CHECK(lacking("") == 0);
+  CHECK(lacking("    hole: 1-7/16\n") == 0);  // 1.4375: a hair narrower than the coupling, which stops it
+  CHECK(lacking("    hole: 1-1/2\n") == 1);
+  // On one of two couplings alone it tips.
+  CHECK(lacking("    hole: {P7: 1-1/2}\n") == 1);
+  // Screwed to the wall it needs no rest.
+  CHECK(lacking("    hole: 1-1/2\n    fix: [wall]\n") == 0);
+}
+
+TEST_CASE("the verdict and the step say that a board has no rest") {
+  const tests::ScratchFolder folder;
+  const std::string path = folder.file("wide.yaml", shelf("    hole: 1-1/2\n"));
+  const tests::Ran check = tests::run({"check", path});
+  CHECK(check.code == 1);
+  CHECK(check.out.find("S1 HAS NO REST") != std::string::npos);
+  const tests::Ran order = tests::run({"order", path});
+  CHECK(order.out.find("until it lies on") == std::string::npos);
+  CHECK(order.out.find("does not stop at C1") != std::string::npos);
+  const tests::Ran good = tests::run({"check", folder.file("good.yaml", shelf(""))});
+  CHECK(good.code == 0);
+  CHECK(good.out.find("NO REST") == std::string::npos);
+}
+
+}  // namespace
