@@ -231,7 +231,9 @@ bool slide_hits(const Solid& a, const Solid& b, Vec3 travel, double touch) {
 }
 
 bool turned_slide_hits(const Solid& a, const Solid& b, const TurnAxis& axis, double angle, Vec3 travel, double touch) {
-  return gap_between(shrunk(a, touch), turn_of(axis, angle), travel, b).gap <= 0.01;
+  // A piece of a board stays as it is: the other body gives all of the touch.
+  const Solid still = a.shape == Solid::Shape::wedge ? smaller(b, touch) : b;
+  return gap_between(smaller(a, touch), turn_of(axis, angle), travel, still).gap <= 0.01;
 }
 
 bool turn_hits_sampled(const Solid& a, const Solid& b, const TurnAxis& axis, Vec3 shift, double angle, double touch) {
