@@ -258,6 +258,15 @@ const Judge::Aside& Judge::aside(PartId a, PartId b, const TurnAxis& axis, int s
   out.sliding = out.in_place;
   const Board& board = *board_of(a);
   const bool carrier = lies_on(a, b, board.facing);
+  // Round holes stay in: nothing but what is on the axis is in one of them.
+  Board slotted = board;
+  std::erase_if(slotted.holes, [](const Hole& hole) { return !hole.notch; });
+  std::map<double, std::vector<Solid>> made_smaller;
+  const auto pieces = [&](double by) -> const std::vector<Solid>& {
+    const auto [known, fresh] = made_smaller.try_emplace(by);
+    if (fresh) known->second = with_openings(slotted, by);
+    return known->second;
+  };
   for (const Solid& sb : bodies(b)) {
     if (on_line(sb, axis.point, axis.along) || lies_on(a, b, d)) continue;
     const Hole* slot = hole_for(board, sb);
@@ -266,15 +275,16 @@ const Judge::Aside& Judge::aside(PartId a, PartId b, const TurnAxis& axis, int s
       out_at = angle_out_of(board, *slot, axis, sense).value_or(0.0);
     }
     for (int i = 0; i <= kAngles; ++i) {
-      for (const Solid& sa : bodies(a)) {
-        const auto at = [&](Vec3 travel) {
-          return judged(kPlay,
-                        [&](double t) { return turned_slide_hits(sa, sb, axis, sense * nth_angle(i), travel, t); });
-        };
-        const auto k = static_cast<std::size_t>(i);
-        if (!carrier && nth_angle(i) >= out_at) out.in_place[k] = std::max(out.in_place[k], at({}));
-        out.sliding[k] = std::max(out.sliding[k], at(d.unit() * length));
-      }
+      const auto at = [&](Vec3 travel) {
+        return judged(kPlay, [&](double by) {
+          return std::any_of(pieces(by).begin(), pieces(by).end(), [&](const Solid& sa) {
+            return turned_slide_hits(sa, sb, axis, sense * nth_angle(i), travel, 0.0);
+          });
+        });
+      };
+      const auto k = static_cast<std::size_t>(i);
+      if (!carrier && nth_angle(i) >= out_at) out.in_place[k] = std::max(out.in_place[k], at({}));
+      out.sliding[k] = std::max(out.sliding[k], at(d.unit() * length));
     }
   }
   return out;
