@@ -21,9 +21,7 @@ using planner::Refusal;
 constexpr std::size_t kMostRings = 4;
 constexpr std::size_t kMostExplained = 6;
 
-const Contact& contact_of(const planner::ContactList& list, ContactId c) {
-  return list.contact(c);
-}
+const Contact& contact_of(const planner::ContactList& list, ContactId c) { return list.contact(c); }
 
 /// Parts in the order in which one meets them going round; as many as are met when it is no plain ring.
 std::vector<model::PartId> walked_round(const planner::ContactList& list, const std::vector<ContactId>& contacts) {
@@ -47,6 +45,21 @@ std::vector<model::PartId> walked_round(const planner::ContactList& list, const 
     }
   }
   return parts;
+}
+
+/// What one meets going round, the room among it where flanges close the ring over it.
+std::vector<std::string> ring_names(const model::Frame& frame, const std::vector<model::PartId>& parts) {
+  std::vector<std::string> names;
+  for (const model::PartId part : parts) {
+    std::string name = part == model::kRoom ? say("the room") : frame.part(part).label;
+    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+  }
+  return names;
+}
+
+bool no_driver(const std::vector<Refusal>& refusals) {
+  return std::any_of(refusals.begin(), refusals.end(),
+                     [](const Refusal& refusal) { return refusal.why == Refusal::Why::no_reach; });
 }
 
 }  // namespace
@@ -94,7 +107,7 @@ std::string knot_text(const model::Frame& frame, const planner::ContactList& lis
   std::set<ContactId> in_rings;
   for (const KnotRing& ring : rings) in_rings.insert(ring.contacts.begin(), ring.contacts.end());
   for (std::size_t i = 0; i < rings.size() && i < kMostRings; ++i) {
-    text += fmt::format("  {}\n", say("A ring: {}.", wrapped(listed(labels_of(frame, rings[i].parts)), 4)));
+    text += fmt::format("  {}\n", say("A ring: {}.", wrapped(listed(ring_names(frame, rings[i].parts)), 4)));
   }
   if (rings.size() > kMostRings)
     text += fmt::format(
@@ -115,7 +128,8 @@ std::string knot_text(const model::Frame& frame, const planner::ContactList& lis
   }
   std::size_t told = 0, left = 0;
   for (std::size_t i = 0; i < order.knot.size(); ++i) {
-    if (in_rings.contains(order.knot[i])) continue;
+    // Screws that close a ring over the room would open it, if a driver got at them: that is why it is shut.
+    if (in_rings.contains(order.knot[i]) && !no_driver(order.knot_refusals[i])) continue;
     if (told == kMostExplained) {
       ++left;
       continue;
