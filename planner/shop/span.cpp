@@ -138,7 +138,9 @@ std::vector<SpanWay> span(const SpanQuery& query) {
       std::all_of(query.ends.begin(), query.ends.end(), [](const SpanEnd& end) { return end.clocked && end.counts; });
   const double step = whole ? 1.0 : 0.25;
   // n pieces make 2 (n - 1) joints between themselves, so the window grows by two turns a piece.
-  const double reach = (end_joints - 2) * thread->pitch + kExact;
+  // What whole turns leave is told with the way: it is for the builder to say whether that will do.
+  const double most = std::max(kExact, step * thread->pitch / 2) + 1e-9;
+  const double reach = (end_joints - 2) * thread->pitch + most;
   for (StockSum& sum : stock_sums(stock_lengths(query.size), thread->coupling_gap, wanted - reach, wanted + reach,
                                   2 * thread->pitch, query.max_pieces)) {
     SpanWay way;
@@ -149,7 +151,7 @@ std::vector<SpanWay> span(const SpanQuery& query) {
     way.turns = meets(way.off) ? 0.0 : std::round(way.off / thread->pitch / step) * step;
     if (std::abs(way.turns) > way.joints) continue;
     way.left = way.off - way.turns * thread->pitch;
-    if (!meets(way.left)) continue;
+    if (std::abs(way.left) > most) continue;
     way.cost = cost_of(query, sum.pieces);
     way.from_memory = query.from_memory || query.ends[0].from_memory || query.ends[1].from_memory ||
                       (sum.pieces.size() > 1 && thread->from_memory);

@@ -59,12 +59,12 @@ struct SpanWay {
   double length = 0.0;         ///< between the measuring points as made up, mm
   double off = 0.0;            ///< length less what was asked, mm; above zero: screw deeper
   double turns = 0.0;          ///< to screw deeper in all, quarters; whole between two ends that point
-  double left = 0.0;           ///< off after those turns, mm; within kExact
+  double left = 0.0;  ///< off after those turns, mm; within kExact, or half of one where only whole ones can be taken
   std::optional<double> cost;  ///< pieces and couplings; nothing when a price is missing
   bool from_memory = false;    ///< rests on a dimension that no published source confirms
 };
 
-/// Every bag of up to max_pieces stock pieces that meets the length within one turn at each of its threads, fewest
+/// Every bag of up to max_pieces stock pieces that comes within one turn at each of its threads, fewest
 /// joints first, then fewest pieces, cheapest (when every price is known), least off, longest pieces. Exhaustive.
 [[nodiscard]] std::vector<SpanWay> span(const SpanQuery& query);
 
