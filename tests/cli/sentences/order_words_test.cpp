@@ -90,10 +90,10 @@ runs:
     to: ceiling
 )";
   const std::string text = in_one_line(run({"order", "-"}, frame).out);
-  const std::size_t way = position(text, "! Between floor and ceiling: screw flange");
+  const std::size_t way = position(text, "! Between floor and ceiling: screw these flanges further in");
   CHECK(way < position(text, "Screw flange F1 to the floor."));
   CHECK(position(text, "P down into F1") < way);
-  CHECK(has(text, "then back it off against the surface"));
+  CHECK(has(text, "F1 3 turns and F2 3 turns. Bring the frame in, then back them off against the surfaces."));
 }
 
 // Tilted about the edge of its flange the post, about 1.0 m tall, rises to 1.03 m.
