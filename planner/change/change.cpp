@@ -18,8 +18,8 @@ using model::kNone;
 
 namespace {
 
-/// Undo moves asked for per state of the budget: a state of a small frame has about as many.
-constexpr long long kTriesPerState = 20;
+/// Undo moves asked for per state of the budget: about what a search of three seconds comes to.
+constexpr long long kTriesPerState = 8;
 
 }  // namespace
 
