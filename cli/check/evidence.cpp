@@ -1,6 +1,10 @@
 #include "cli/check/evidence.hpp"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
+#include <numeric>
+#include <utility>
+#include <vector>
 
 #include "cli/check/cure_report.hpp"
 #include "cli/sentences/knot_text.hpp"
@@ -31,6 +35,20 @@ std::string overlap_text(const Finding& finding, const model::Frame& frame) {
   return text;
 }
 
+/// Places of the knot's contacts in its list: threads as they stand in the file, then the others. A list for people is
+/// read beside the file; nothing is worked out from it.
+std::vector<std::size_t> as_in_the_file(const model::Frame& frame, const planner::ContactList& list,
+                                        const std::vector<planner::ContactId>& knot) {
+  std::vector<std::size_t> order(knot.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  const auto line = [&](std::size_t i) {
+    const int joint = list.contact(knot[i]).joint;
+    return joint == model::kNone ? std::pair(1, model::SourcePos{}) : std::pair(0, frame.joint(joint).where);
+  };
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return line(a) < line(b); });
+  return order;
+}
+
 }  // namespace
 
 void add_evidence(Json& document, const Finding& finding, const model::Frame& frame, const planner::ContactList& list) {
@@ -45,12 +63,14 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
     document["overlaps"] = std::move(overlaps);
   }
   if (finding.verdict == Verdict::locked) {
-    document["knot"] = contact_ids(list, finding.order.knot);
+    Json knot = Json::array();
     Json reasons = Json::array();
-    for (std::size_t i = 0; i < finding.order.knot.size(); ++i) {
+    for (const std::size_t i : as_in_the_file(frame, list, finding.order.knot)) {
+      knot.push_back(list.contact(finding.order.knot[i]).id);
       reasons.push_back(
-          {{"contact", document["knot"][i]}, {"why", refusal_texts(frame, list, finding.order.knot_refusals[i])}});
+          {{"contact", knot.back()}, {"why", refusal_texts(frame, list, finding.order.knot_refusals[i])}});
     }
+    document["knot"] = std::move(knot);
     document["knot_reasons"] = std::move(reasons);
     Json rings = Json::array();
     for (const KnotRing& ring : rings_of(list, finding.order)) {
