@@ -19,7 +19,9 @@ using Code = std::vector<double>;
 
 constexpr double kNothing = -1e9;  ///< stands for what is not given
 
+/// Right before left, front before back, up before down, as a frame is read.
 double rank_of(Direction d) {
+  if (d == kFront || d == kBack) d = -d;
   const auto all = all_directions();
   return static_cast<double>(std::find(all.begin(), all.end(), d) - all.begin());
 }
