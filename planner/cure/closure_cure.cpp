@@ -100,8 +100,8 @@ class Mender {
   }
 
  private:
-  /// The design in that text, when it can be read and mends something: it opens nothing that closed, nothing stands in
-  /// one place that did not before, nothing at all when all is closed, and it can be built if the frame can.
+  /// The design in that text, when it can be read and mends something: it opens nothing that closed, nothing stands in one
+  /// place that did not before, and it can be built if the frame can. Faults that the frame has besides stay told.
   std::optional<Judged> mends(const std::string& text) {
     if (tries_ >= limits_.tries || !may_go_on(limits_.foreman, tries_, limits_.tries)) return std::nullopt;
     ++tries_;
@@ -113,9 +113,7 @@ class Mender {
       const auto& met = before_.overlaps;
       const bool meets_more = !std::includes(met.begin(), met.end(), now.overlaps.begin(), now.overlaps.end());
       if (opens || meets_more || now.open.size() >= was_open.size()) return std::nullopt;
-      if (now.open.empty() && !now.overlaps.empty()) return std::nullopt;
       if (!now.buildable && before_.buildable) return std::nullopt;
-      if (!now.buildable && now.open.empty()) return std::nullopt;
       return now;
     } catch (const model::InputError&) {
       return std::nullopt;  // the change cannot be made here
