@@ -267,8 +267,17 @@ const Judge::Aside& Judge::aside(PartId a, PartId b, const TurnAxis& axis, int s
     if (fresh) known->second = with_openings(slotted, by);
     return known->second;
   };
+  // All that the board gets to at any angle.
+  Vec3 lo = board.lo, hi = board.hi;
+  const double far = norm(board.hi - board.lo);
+  for (int k = 0; k < 3; ++k) {
+    if (k != board.normal) lo[k] = axis.point[k] - far, hi[k] = axis.point[k] + far;
+    lo[k] += std::min(0.0, d.unit()[k] * length);
+    hi[k] += std::max(0.0, d.unit()[k] * length);
+  }
+  const Solid whole = model::box(lo, hi);
   for (const Solid& sb : bodies(b)) {
-    if (on_line(sb, axis.point, axis.along) || lies_on(a, b, d)) continue;
+    if (on_line(sb, axis.point, axis.along) || lies_on(a, b, d) || apart(whole, sb) > 0.0) continue;
     const Hole* slot = hole_for(board, sb);
     double out_at = 0.0;
     if (slot != nullptr && slot->notch && sense_out_of(*slot, axis) == sense) {
