@@ -326,13 +326,12 @@ class Orderer {
     return out;
   }
 
-  /// Where no run has `at`: the run that begins. One that stands on a surface if there is one, else one that hangs on
+  /// The run that begins where no `at` places it. One that stands on a surface if there is one, else one that hangs on
   /// nothing; of several the one from which the frame reads first.
   [[nodiscard]] int free_start() const {
     std::map<std::pair<int, Code>, std::vector<int>> alike;
     for (std::size_t r = 0; r < draft_.runs.size(); ++r) {
       const DraftRun& run = draft_.runs[r];
-      if (own_place(run)) return kNone;
       if (met_[r] || run.parts.empty()) continue;
       const int kind = begins_on(run) != nullptr ? 0 : !run.from ? 1 : 2;
       alike[{kind, graph_.code(static_cast<int>(r))}].push_back(static_cast<int>(r));

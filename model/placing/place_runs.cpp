@@ -24,7 +24,11 @@ class RunPlacer {
       fixed = true;
     }
     place_ready();
-    if (!fixed) start_somewhere();
+    const std::vector<bool> before = in_.run_placed;
+    start_somewhere();
+    // Beside runs that have a place one lone piece of work may begin at the origin; of several it would be a guess.
+    const bool all = std::find(in_.run_placed.begin(), in_.run_placed.end(), false) == in_.run_placed.end();
+    if (fixed && !all) in_.run_placed = before;
     tell_unplaced();
   }
 
@@ -68,7 +72,7 @@ class RunPlacer {
     set_place(run, own_place(run), in_.frame.runs[run].parts.front(), {kNone, kNone, loose});
   }
 
-  /// No run has `at`: the first that nothing places begins at [0, 0] of its surface, or at the origin.
+  /// The first run that nothing places begins at [0, 0] of its surface, or at the origin.
   void start_somewhere() {
     const auto first = std::find(in_.run_placed.begin(), in_.run_placed.end(), false);
     if (first == in_.run_placed.end()) return;

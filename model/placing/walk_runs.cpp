@@ -138,8 +138,7 @@ class Walker {
           const auto& sizes = nominal_sizes();
           in_.faults.add(draft.where, subject,
                          fmt::format("inner size: expected one smaller than its outer size {}, got '{}'",
-                                     sizes[at(draft.size)],
-                                     sizes[at(draft.other_size)]));
+                                     sizes[at(draft.size)], sizes[at(draft.other_size)]));
           return false;
         }
         break;

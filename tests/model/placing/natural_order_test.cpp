@@ -139,11 +139,19 @@ TEST_CASE("of two alike posts on a rail each end decides, not the name") {
   }
 }
 
-TEST_CASE("a run without a place beside one that has `at` is an error wherever it stands") {
-  const std::string a = "  a: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 6}]}\n";
+TEST_CASE("one piece of work without a place begins at the origin wherever it stands, of two nobody knows which") {
+  const std::string a = "  a: {from: floor, at: [20, 0], parts: [F: flange, P: {pipe: 6}]}\n";
   const std::string b = "  b: {from: floor, parts: [G: flange, Q: {pipe: 6}]}\n";
+  const std::string c = "  c: {from: floor, parts: [H: flange, R: {pipe: 6}]}\n";
   for (const std::string& runs : {a + b, b + a}) {
-    CHECK(complaint(kHead + "runs:\n" + runs).find("run 'b': has no place, expected 'at'") != std::string::npos);
+    const Frame frame = read_frame(kHead + "runs:\n" + runs, "f.yaml");
+    CHECK(near(part(frame, "G").centre, inch(0, 0, 0)));
+    CHECK(near(part(frame, "F").centre, inch(20, 0, 0)));
+  }
+  for (const std::string& runs : {a + b + c, c + a + b, b + c + a}) {
+    const std::string told = complaint(kHead + "runs:\n" + runs);
+    CHECK(told.find("run 'b': has no place, expected 'at'") != std::string::npos);
+    CHECK(told.find("run 'c': has no place, expected 'at'") != std::string::npos);
   }
 }
 

@@ -19,7 +19,7 @@ TEST_CASE("every mistake of the head is told in one go") {
         "f.yaml:3:8: frame: unknown units 'inch', expected in, mm or cm; did you mean 'in'?\n"
         "f.yaml:4:10: frame: unknown make-up 'wrenched', expected hand or wrench; did you mean 'wrench'?\n"
         "f.yaml:5:7: pipe: expected a map such as {standard: npt, size: 3/4}, got '3/4'\n"
-        "f.yaml:6:1: frame: unknown key 'runz', expected dryfit, name, units, pipe, make-up, surfaces, runs, boards "
+        "f.yaml:6:1: frame: unknown key 'runz', expected dryfit, name, units, pipe, make-up, driver, surfaces, runs, boards "
         "or clips; did you mean 'runs'?");
   CHECK(complaint("name: x\n") ==
         "f.yaml:1:1: frame: 'dryfit: 1' is missing, expected the format's number first\n"
@@ -75,7 +75,7 @@ TEST_CASE("boards and clips are maps") {
                           "surfaces2: 1\n") ==
         "f.yaml:6:9: boards: expected a map of boards, got a list\n"
         "f.yaml:7:8: frame: clips: expected a map such as {P4: wall}, got '3'\n"
-        "f.yaml:8:1: frame: unknown key 'surfaces2', expected dryfit, name, units, pipe, make-up, surfaces, runs, "
+        "f.yaml:8:1: frame: unknown key 'surfaces2', expected dryfit, name, units, pipe, make-up, driver, surfaces, runs, "
         "boards or clips; did you mean 'surfaces'?");
   CHECK(complaint(kHead + "  wall: {normal: front, at: 6}\n"
                           "runs:\n"
