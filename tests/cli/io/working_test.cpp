@@ -160,7 +160,7 @@ TEST_CASE("prices that a budget ended say so by name") {
   const auto early = run({"early", scenario("seed-store"), "--part", "LF1", "--budget", "1"});
   CAPTURE(early.out);
   CHECK(early.out.ends_with("A search ended at its limit of --budget 1 undo moves a part.\n"));
-  const auto change = run({"change", scenario("towel-ladder"), "--set", "L3.length=12", "--budget", "1"});
+  const auto change = run({"change", scenario("plant-rack"), "--set", "R1.length=24", "--budget", "1"});
   CAPTURE(change.out);
   CHECK(change.out.ends_with("A search ended at its limit of --budget 1 states.\n"));
 }

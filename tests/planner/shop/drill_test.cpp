@@ -135,7 +135,8 @@ TEST_CASE("threads can stray further than a snug hole gives, a loose one takes i
 }
 
 TEST_CASE("holes are laid out for the posts as they stand after turning") {
-  // A second rail 0.2 in longer, higher up: turning draws the two together and the posts move.
+  // A second rail 0.17 in longer, higher up: two whole turns (2 x 1 / 11.5 in) draw the two together to 0.1 mm, and the
+  // posts move.
   std::string text = rack(kBoard);
   const std::string low = "      - P2: {pipe: 12}\n";
   text.replace(text.find(low), low.size(), "      - P2: {pipe: 6}\n      - T3: {tee: right}\n      - P2b: {pipe: 6}\n");
@@ -143,7 +144,7 @@ TEST_CASE("holes are laid out for the posts as they stand after turning") {
   text.replace(text.find(right), right.size(),
                "      - P6: {pipe: 6}\n      - T4: {tee: left}\n      - P6b: {pipe: 6}\n");
   text.replace(text.find("boards:"), 0,
-               "  upper rail:\n    from: T3.right\n    parts:\n      - P8: {pipe: 24.2}\n    to: T4.left\n");
+               "  upper rail:\n    from: T3.right\n    parts:\n      - P8: {pipe: 24.17}\n    to: T4.left\n");
   const std::size_t runs_end = text.find("  upper rail:");
   REQUIRE(runs_end < text.find("boards:"));
   const model::Frame frame = model::read_frame(text, "rack.yaml");
