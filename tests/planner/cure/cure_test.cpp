@@ -216,19 +216,21 @@ TEST_SUITE("slow") {
     int locked = 0, cured = 0, tried_out = 0;
     std::map<CureKind, int> kinds;
     for (std::uint32_t seed = 1; locked < 60 && seed < 4000; ++seed) {
-      const test::RandomFrame random = test::random_frame(seed, {4, 14});
-      const planner::ContactList list = planner::contacts_of(random.frame);
-      const planner::Order order = planner::find_order(random.frame, list);
+      // Knots of threads and boards alone: those of a driver are cured by a shorter one.
+      const std::string text = test::with_short_driver(test::random_frame(seed, {4, 14}).text);
+      const model::Frame locked_frame = model::read_frame(text, "random.yaml");
+      const planner::ContactList list = planner::contacts_of(locked_frame);
+      const planner::Order order = planner::find_order(locked_frame, list);
       if (order.buildable) continue;
       CAPTURE(seed);
-      CAPTURE(random.text);
+      CAPTURE(text);
       ++locked;
-      const auto cures = planner::cures_for_knot(random.frame, list, random.text, order.knot);
+      const auto cures = planner::cures_for_knot(locked_frame, list, text, order.knot);
       cured += cures.empty() ? 0 : 1;
       for (const DesignCure& cure : cures) {
         CAPTURE(cure.text);
         for (const planner::CureChange& change : cure.changes) ++kinds[change.kind];
-        check_cured(cure, widest(random.frame));
+        check_cured(cure, widest(locked_frame));
         const model::Frame frame = model::read_frame(cure.text, "cured.yaml");
         if (planner::contacts_of(frame).contacts.size() > 14) continue;
         const test::OracleResult every = test::solve(frame);
