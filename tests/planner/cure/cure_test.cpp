@@ -215,7 +215,7 @@ TEST_SUITE("slow") {
   TEST_CASE("every cure of a random locked frame can be built, by the judge and by trying every order") {
     int locked = 0, cured = 0, tried_out = 0;
     std::map<CureKind, int> kinds;
-    for (std::uint32_t seed = 1; locked < 100 && seed < 4000; ++seed) {
+    for (std::uint32_t seed = 1; locked < 60 && seed < 4000; ++seed) {
       // Knots of threads and boards alone: those of a driver are cured by a shorter one.
       const std::string text = test::with_short_driver(test::random_frame(seed, {4, 14}).text);
       const model::Frame locked_frame = model::read_frame(text, "random.yaml");
@@ -239,11 +239,12 @@ TEST_SUITE("slow") {
         CHECK(every.buildable);
       }
     }
-    CHECK(locked == 100);
+    CHECK(locked == 60);
     // Floors set by hand: most must be cured and many cures tried out, or the test proves little.
     CHECK(cured >= 40);
     CHECK(tried_out >= 60);
-    for (const CureKind kind : {CureKind::unite, CureKind::slot, CureKind::flange, CureKind::share}) {
+    // A slot frees none of these, since boards may be turned aside; the frames by hand above ask for it.
+    for (const CureKind kind : {CureKind::unite, CureKind::flange, CureKind::share}) {
       CAPTURE(std::string(planner::word_for(kind)));
       CHECK(kinds[kind] > 0);
     }
