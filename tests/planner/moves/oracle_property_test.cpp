@@ -116,7 +116,7 @@ void compare_with_every_sequence(int share) {
   // there.
   CHECK(judged * 100 >= frames * 90);
   if (frames >= 400) {
-    CHECK(4 * locked >= judged);
+    CHECK(5 * locked >= judged);
     CHECK(3 * built >= judged);
     CHECK(families.size() == 7);
     CHECK(sampled_orders * 25 <= frames);
