@@ -78,17 +78,26 @@ class LockoutSearch {
       }
     }
     place_.assign(list.contacts.size(), model::kNone);
-    for (std::size_t i = 0; i < open.size(); ++i) {
-      for (const ContactId c : list.at[dryfit::at(open[i])]) {
-        if (seen[dryfit::at(c)] != 0) continue;
-        seen[dryfit::at(c)] = 1;
-        place_[dryfit::at(c)] = static_cast<int>(near_.size());
-        near_.push_back(c);
-        const Contact& contact = list.contact(c);
-        reach(list.vertex(contact.a));
-        reach(list.vertex(contact.b));
+    std::size_t next = 0;
+    const auto walk = [&] {
+      for (; next < open.size(); ++next) {
+        for (const ContactId c : list.at[dryfit::at(open[next])]) {
+          if (seen[dryfit::at(c)] != 0) continue;
+          seen[dryfit::at(c)] = 1;
+          place_[dryfit::at(c)] = static_cast<int>(near_.size());
+          near_.push_back(c);
+          const Contact& contact = list.contact(c);
+          reach(list.vertex(contact.a));
+          reach(list.vertex(contact.b));
+        }
       }
-    }
+    };
+    walk();
+    // Where only the part itself leads to the room, all that the room holds may be in its way as well.
+    const bool to_room =
+        std::any_of(own_.begin(), own_.end(), [&](ContactId c) { return list.contact(c).b == model::kRoom; });
+    if (to_room) reach(list.room());
+    walk();
   }
 
   /// With `made` kept: a smallest exit that is left (positions), or nullopt when the part is locked out. What is near

@@ -18,9 +18,7 @@ TEST_SUITE("slow") {
     std::map<std::string, int> families;
     for (std::uint32_t seed = 1; checked < 120 && seed < 2000; ++seed) {
       const test::RandomFrame random = test::random_frame(seed, {4, 10});
-      // Without the reach of tools: how far a shelf may be held aside for a driver, the oracle and the search still
-      // read differently where something fixed hangs over the shelf.
-      tests::Example e(test::with_short_driver(random.text));
+      tests::Example e(random.text);
       tests::OracleRules rules(e);
       const tests::EveryState all(rules);
       if (rules.borderline()) {  // a hair decides: the two may read it differently

@@ -31,6 +31,22 @@ void check_all(const std::string& text) {
   tests::check_last_calls(e, all, e.rules);
 }
 
+/// A pole with a shelf S on its coupling, and a board W on the wall beside it that hangs over the shelf's corner.
+std::string pole_under_wall_board() {
+  return R"(dryfit: 1
+units: mm
+pipe: {standard: npt, size: 1-1/4}
+surfaces:
+  floor: {normal: up, at: 0}
+  side: {normal: right, at: -110}
+runs:
+  pole: {from: floor, at: [0, 0], parts: [F: flange, A: {pipe: 80}, C: coupling, B: {pipe: 220}, K: coupling]}
+boards:
+  S: {through: [B], rests-on: [C], size: {x: 150, y: 140, z: 25}, reach: {left: 50, back: 80}}
+  W: {height: 163, size: {x: 90, y: 60, z: 19}, at: [-110, 10], fix: [side]}
+)";
+}
+
 }  // namespace
 
 TEST_CASE("must-come-first, lock-outs, prices and last calls are those that trying every order gives") {
@@ -38,6 +54,18 @@ TEST_CASE("must-come-first, lock-outs, prices and last calls are those that tryi
   SUBCASE("a trestle whose rail closes a ring over the floor") { check_all(tests::trestle_text()); }
   SUBCASE("a square with a union") { check_all(tests::square_text(true)); }
   SUBCASE("a strapped board with another laid on it") { check_all(tests::stack_text()); }
+  SUBCASE("a shelf over a flange's screws with a board on the wall over it") { check_all(pole_under_wall_board()); }
+}
+
+TEST_CASE("what the room alone joins to a part may keep it from going on, and is never taken to be there already") {
+  // By hand: the shelf S lies over the screws of F. It is pushed up out of the driver's way unless W hangs over it, so
+  // F goes on last as long as W is not on the wall; only pole and W together are too much. The room is all that joins F
+  // to W while F is not on.
+  Example e(pole_under_wall_board());
+  const planner::Lockouts of_flange = planner::lockouts_of(e.undoer, e.part("F").contacts);
+  CHECK(of_flange.complete);
+  CHECK(of_flange.sets == std::vector<std::vector<ContactId>>{{e.id("B/C.up"), e.id("W/side")}});
+  CHECK(planner::can_wait(e.undoer, e.part("F").contacts, {e.id("B/C.up"), e.id("S/B"), e.id("B/K.down")}));
 }
 
 TEST_CASE(
