@@ -155,7 +155,11 @@ int sense_of_slot(const model::Board& board, const model::Hole& slot, Vec3 centr
 
 std::optional<double> leaves_slot_at(const model::Board& board, const Solid& standing, Vec3 centre, int sense) {
   const Solid outline = shrunk(model::box(board.lo, board.hi), model::kTouch);
-  return TurningBoard::comes_clear(outline, standing, centre, board.normal, sense, std::numbers::pi / 2.0);
+  // Seen along the slot's line: how high the pipe stands is no matter, for the slot holds it wherever the two meet.
+  Solid beside = standing;
+  beside.a[board.normal] = board.lo[board.normal];
+  beside.b[board.normal] = board.hi[board.normal];
+  return TurningBoard::comes_clear(outline, beside, centre, board.normal, sense, std::numbers::pi / 2.0);
 }
 
 std::optional<Move> slid_turned_aside(SlidingPiece& s, ContactId c, Attempt& attempt) {
