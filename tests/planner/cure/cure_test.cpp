@@ -216,8 +216,7 @@ TEST_SUITE("slow") {
     int locked = 0, cured = 0, tried_out = 0;
     std::map<CureKind, int> kinds;
     for (std::uint32_t seed = 1; locked < 60 && seed < 4000; ++seed) {
-      // Knots of threads and boards alone: those of a driver are cured by a shorter one.
-      const std::string text = test::with_short_driver(test::random_frame(seed, {4, 14}).text);
+      const std::string text = test::random_frame(seed, {4, 14}).text;
       const model::Frame locked_frame = model::read_frame(text, "random.yaml");
       const planner::ContactList list = planner::contacts_of(locked_frame);
       const planner::Order order = planner::find_order(locked_frame, list);

@@ -497,12 +497,4 @@ RandomFrame random_frame(std::uint32_t seed, FrameSize size, Rejects* rejects) {
   }
 }
 
-std::string with_short_driver(const std::string& text) {
-  std::string out = text;
-  if (const std::size_t line = out.find("\ndriver: "); line != std::string::npos) {
-    out.erase(line, out.find('\n', line + 1) - line);
-  }
-  return out.insert(out.find('\n') + 1, "driver: 1 mm\n");
-}
-
 }  // namespace dryfit::test

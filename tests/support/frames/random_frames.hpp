@@ -36,7 +36,4 @@ struct Rejects {
 /// How many contacts a frame has.
 [[nodiscard]] int contact_count(const model::Frame& frame);
 
-/// The frame's text with a driver so short that it gets everywhere, for tests that leave the reach of tools out.
-[[nodiscard]] std::string with_short_driver(const std::string& text);
-
 }  // namespace dryfit::test
