@@ -8,6 +8,7 @@
 
 #include "cli/io/usage_error.hpp"
 #include "cli/words/words.hpp"
+#include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/text/nearest.hpp"
 
@@ -48,19 +49,21 @@ std::string expected_range(const Option& option) {
 
 void test_number(const Option& option, const std::string& value) {
   const std::optional<double> number = number_in<double>(value);
-  if (!number) throw UsageError(fmt::format("{}: '{}' is no number", option.told(), value));
+  if (!number) throw UsageError(fmt::format("{}: '{}' is no number", option.told(), model::shown(value)));
   const bool inside = (!option.above_zero || *number > 0) &&
                       (!option.within || (*number >= option.within->first && *number <= option.within->second));
   const bool whole = option.kind != Option::Kind::whole || number_in<long long>(value);
-  if (!inside) throw UsageError(fmt::format("{}: expected {}, got '{}'", option.told(), expected_range(option), value));
-  if (!whole) throw UsageError(fmt::format("{}: '{}' is no whole number", option.told(), value));
+  if (!inside)
+    throw UsageError(
+        fmt::format("{}: expected {}, got '{}'", option.told(), expected_range(option), model::shown(value)));
+  if (!whole) throw UsageError(fmt::format("{}: '{}' is no whole number", option.told(), model::shown(value)));
 }
 
 void test_word(const Option& option, const std::string& value) {
   if (std::find(option.words.begin(), option.words.end(), value) != option.words.end()) return;
   const auto near = model::nearest_word(value, option.words);
-  throw UsageError(fmt::format("{}: expected {}, got '{}'{}", option.told(), listed_or(option.words), value,
-                               near ? fmt::format("; did you mean '{}'?", *near) : ""));
+  throw UsageError(fmt::format("{}: expected {}, got '{}'{}", option.told(), listed_or(option.words),
+                               model::shown(value), near ? fmt::format("; did you mean '{}'?", *near) : ""));
 }
 
 /// The single values of what was given; throws where there are too many or too few.
@@ -68,7 +71,8 @@ std::vector<std::string> single_values(const Option& option, const std::vector<s
   if (option.kind == Option::Kind::flag) {
     // The parser hands over what stands behind '=', and "true" for a flag by itself.
     for (const std::string& value : given) {
-      if (value != "true") throw UsageError(fmt::format("{} takes no value, got '{}'", option.told(), value));
+      if (value != "true")
+        throw UsageError(fmt::format("{} takes no value, got '{}'", option.told(), model::shown(value)));
     }
     return given;
   }
@@ -85,6 +89,11 @@ std::vector<std::string> single_values(const Option& option, const std::vector<s
 }
 
 std::vector<std::string> tested(const Option& option, const std::vector<std::string>& given) {
+  for (const std::string& value : given) {
+    if (const auto unfit = model::first_unfit_in_line(value)) {
+      throw UsageError(fmt::format("{}: {}, got '{}'", option.told(), unfit->what, model::shown(value)));
+    }
+  }
   std::vector<std::string> values = single_values(option, given);
   for (const std::string& value : values) {
     if (option.kind == Option::Kind::whole || option.kind == Option::Kind::number) test_number(option, value);

@@ -95,7 +95,7 @@ void add_forgiving(Json& document, const planner::ContactList& list, const Forgi
   } else {
     document["legal_orders_estimate"] = nullptr;
   }
-  if (!forgiving.asked) {
+  if (!forgiving.asked || forgiving.builds.empty()) {  // too large, or interrupted: no share of nobody
     document["careless"] = nullptr;
     return;
   }

@@ -6,6 +6,7 @@
 
 #include "cli/io/log.hpp"
 #include "cli/io/text_file.hpp"
+#include "model/frame/plain_text.hpp"
 #include "model/measure/verify.hpp"
 #include "model/placing/reader.hpp"
 
@@ -17,8 +18,8 @@ LoadedFrame load_frame(const std::string& name, const Streams& streams) {
 
 LoadedFrame loaded_from(const std::string& text, const std::string& name) {
   LoadedFrame loaded;
-  loaded.text = text;
-  loaded.frame = model::read_frame(text, name);
+  loaded.text = model::with_plain_lines(text);
+  loaded.frame = model::read_frame(loaded.text, name);
   // A broken link here is a fault of the reader, not of the user.
   if (const auto broken = model::verify(loaded.frame); !broken.empty()) {
     throw std::logic_error("the frame as read is not sound: " + broken.front());

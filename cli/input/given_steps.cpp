@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "model/frame/input_error.hpp"
+#include "model/frame/plain_text.hpp"
 #include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
@@ -16,15 +17,6 @@ using nlohmann::json;
 
 constexpr planner::Action kActions[] = {planner::Action::screw, planner::Action::slide, planner::Action::pass,
                                         planner::Action::lay,   planner::Action::join,  planner::Action::fasten};
-
-/// Line and column of a byte, both from 1.
-model::SourcePos position(std::string_view text, std::size_t byte) {
-  const std::string_view before = text.substr(0, std::min(byte, text.size()));
-  const auto line = static_cast<int>(std::count(before.begin(), before.end(), '\n')) + 1;
-  const std::size_t last = before.rfind('\n');
-  const std::size_t column = last == std::string_view::npos ? before.size() : before.size() - last - 1;
-  return {line, static_cast<int>(column) + 1};
-}
 
 /// Walks through a text and keeps nothing but the place of the first thing that is no JSON, or no number that a
 /// computer can hold; of the latter, the parser's exception does not tell the place.
@@ -60,7 +52,7 @@ json parsed(std::string_view text, const std::string& file) {
     Finder finder;
     json::sax_parse(text, &finder);
     const bool number = dynamic_cast<const json::out_of_range*>(&error) != nullptr;
-    throw model::InputError(file, {{position(text, finder.byte()),
+    throw model::InputError(file, {{model::place_of(text, finder.byte()),
                                     std::string(number ? "this number is too large" : "this is no JSON here") +
                                         "; expected a list of steps as 'dryfit order --json' prints it"}});
   }
@@ -94,7 +86,7 @@ class StepReader {
     for (const std::string& id : texts_at(entry, "contacts", true)) {
       const planner::ContactId contact = list_.find(id);
       if (contact == model::kNone) {
-        fault(fmt::format("the frame has no contact '{}'{}", id, suggestion(id, contact_names())));
+        fault(fmt::format("the frame has no contact '{}'{}", model::shown(id), suggestion(id, contact_names())));
       } else {
         given.contacts.push_back(contact);
       }
@@ -113,7 +105,7 @@ class StepReader {
         return;
       }
     }
-    fault(fmt::format("unknown action '{}', expected screw, slide, pass, lay, join or fasten{}", word,
+    fault(fmt::format("unknown action '{}', expected screw, slide, pass, lay, join or fasten{}", model::shown(word),
                       suggestion(word, words)));
   }
 
@@ -132,7 +124,7 @@ class StepReader {
     }
     std::vector<std::string> names;
     for (const model::Part& known : frame_.parts) names.push_back(known.id);
-    fault(fmt::format("the frame has no part '{}'{}", id, suggestion(id, names)));
+    fault(fmt::format("the frame has no part '{}'{}", model::shown(id), suggestion(id, names)));
   }
 
   std::optional<std::string> text_at(const json& entry, const char* key) {
@@ -175,8 +167,12 @@ class StepReader {
 
 }  // namespace
 
-std::vector<planner::GivenStep> read_steps(std::string_view text, const std::string& file, const model::Frame& frame,
+std::vector<planner::GivenStep> read_steps(std::string_view bytes, const std::string& file, const model::Frame& frame,
                                            const planner::ContactList& list) {
+  const std::string text = model::with_plain_lines(std::string(bytes));
+  if (const auto unfit = model::first_unfit(text)) {
+    throw model::InputError(file, {{model::place_of(text, unfit->at), unfit->what}});
+  }
   const json document = parsed(text, file);
   const json* steps = &document;
   if (document.is_object()) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "model/frame/input_error.hpp"
+#include "model/frame/plain_text.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/csv.hpp"
 #include "model/text/length.hpp"
@@ -46,7 +47,7 @@ std::string read_line(std::string_view line, model::Units units, planner::PriceL
   if (fields.empty()) return wrong;
   if (fields.size() != 4) return fmt::format("expected size,item,length,price, found {} fields", fields.size());
   const auto size = model::nominal_size(fields[0]);
-  if (!size) return fmt::format("unknown pipe size '{}'", fields[0]);
+  if (!size) return fmt::format("unknown pipe size '{}'", model::shown(fields[0]));
   if (fields[1].empty()) return "expected an item: pipe or a kind of fitting";
   double length = 0.0;
   if (!fields[2].empty()) {
@@ -58,14 +59,19 @@ std::string read_line(std::string_view line, model::Units units, planner::PriceL
     return "a pipe's price needs its length";
   }
   const auto price = number(fields[3]);
-  if (!price) return fmt::format("expected a price of 0 or more, found '{}'", fields[3]);
+  if (!price) return fmt::format("expected a price of 0 or more, found '{}'", model::shown(fields[3]));
   list.prices[{*size, fields[1], std::lround(length * 10.0)}] = *price;
   return "";
 }
 
 }  // namespace
 
-planner::PriceList read_prices(std::string_view text, const std::string& file, model::Units units) {
+planner::PriceList read_prices(std::string_view bytes, const std::string& file, model::Units units) {
+  const std::string lines = model::with_plain_lines(std::string(bytes));
+  std::string_view text = lines;
+  if (const auto unfit = model::first_unfit(text)) {
+    throw model::InputError(file, {{model::place_of(text, unfit->at), unfit->what}});
+  }
   planner::PriceList list;
   std::vector<model::InputFault> faults;
   bool headed = false;

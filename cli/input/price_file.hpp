@@ -12,6 +12,6 @@ namespace dryfit::cli {
 /// Fields may stand in quotes (model/text/csv.hpp).
 /// `size` is a nominal pipe size, `item` is "pipe" or a kind of the part table, `length` (pipes only) a length phrase
 /// in `units`, `price` a number. Throws model::InputError with every fault of the file.
-[[nodiscard]] planner::PriceList read_prices(std::string_view text, const std::string& file, model::Units units);
+[[nodiscard]] planner::PriceList read_prices(std::string_view bytes, const std::string& file, model::Units units);
 
 }  // namespace dryfit::cli

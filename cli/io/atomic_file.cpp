@@ -5,12 +5,13 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <array>
 #include <cerrno>
 #include <climits>
 #include <csignal>
-#include <cstdlib>
 #include <cstring>
 
+#include "cli/io/inputs.hpp"
 #include "cli/io/usage_error.hpp"
 #include "model/geometry/at.hpp"
 
@@ -57,18 +58,23 @@ void write_directly(const std::string& path, std::string_view bytes) {
   if (error != 0) cannot_write(path, error);
 }
 
-/// Where the bytes really go: the target of a link, or the path itself.
-std::string resolved(const std::string& path) {
-  char* real = ::realpath(path.c_str(), nullptr);
-  if (real == nullptr) return path;
-  std::string target(real);
-  std::free(real);
-  return target;
-}
-
 std::string folder_of(const std::string& path) {
   const std::size_t slash = path.rfind('/');
   return slash == std::string::npos ? "." : slash == 0 ? "/" : path.substr(0, slash);
+}
+
+/// Where the bytes really go: the end of a row of links, whether there is a file yet or not, or the path itself.
+std::string resolved(const std::string& path) {
+  std::string target = path;
+  // As many links as the system follows; a ring of them was told when the file was looked at.
+  for (int links = 0; links < 40; ++links) {
+    std::array<char, PATH_MAX> next{};
+    const ssize_t length = ::readlink(target.c_str(), next.data(), next.size());
+    if (length <= 0) break;
+    const std::string_view to(next.data(), at(length));
+    target = to.front() == '/' ? std::string(to) : folder_of(target) + "/" + std::string(to);
+  }
+  return target;
 }
 
 mode_t usual_mode() {
@@ -80,9 +86,13 @@ mode_t usual_mode() {
 }  // namespace
 
 void write_file(const std::string& path, std::string_view bytes) {
+  if (is_input(path)) {
+    throw UsageError(fmt::format("'{}' is not written over: it is a file that this answer was read from", path));
+  }
   const SignalsHeld held;
   struct stat old {};
   const bool exists = ::stat(path.c_str(), &old) == 0;
+  if (!exists && errno != ENOENT) cannot_write(path, errno);  // a ring of links, a folder that is none
   if (exists && S_ISDIR(old.st_mode)) cannot_write(path, EISDIR);
   if (exists && !S_ISREG(old.st_mode)) return write_directly(path, bytes);
   // A file that its owner made read-only stays as it is, although a rename could replace it.

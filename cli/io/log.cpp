@@ -4,6 +4,8 @@
 #include <spdlog/sinks/stdout_color_sinks.h>
 #include <spdlog/spdlog.h>
 
+#include "model/frame/plain_text.hpp"
+
 namespace dryfit::cli {
 namespace {
 
@@ -20,7 +22,7 @@ struct LogTo::Before {
   std::shared_ptr<spdlog::logger> logger = spdlog::default_logger();
 };
 
-void log_error(const std::string& message) { spdlog::error("{}", message); }
+void log_error(const std::string& message) { spdlog::error("{}", model::escaped(message)); }
 
 void log_detail(const std::string& message) { spdlog::debug("{}", message); }
 

@@ -10,6 +10,7 @@
 #include <cstring>
 #include <istream>
 
+#include "cli/io/inputs.hpp"
 #include "cli/io/usage_error.hpp"
 #include "model/geometry/at.hpp"
 
@@ -59,6 +60,7 @@ std::string read_text(const std::string& name, std::istream& in) {
   struct stat facts {};
   if (::fstat(file.get(), &facts) != 0) cannot_read(name, errno);
   if (S_ISDIR(facts.st_mode)) cannot_read(name, EISDIR);
+  note_input(name);
   std::string text;
   std::array<char, 65536> block{};
   for (;;) {

@@ -4,12 +4,14 @@
 
 #include <algorithm>
 #include <memory>
+#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/check/evidence.hpp"
 #include "cli/check/finding.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/json/json_answer.hpp"
 #include "model/geometry/at.hpp"
 #include "planner/early/precedence.hpp"
 
@@ -19,6 +21,7 @@ namespace {
 struct Options {
   std::string frame;
   bool all = false;
+  bool json = false;
 };
 
 /// A text in double quotes as DOT wants it.
@@ -31,17 +34,22 @@ std::string in_quotes(const std::string& text) {
   return out + '"';
 }
 
-int give_graph(const Options& options, const Streams& streams) {
-  const LoadedFrame loaded = load_frame(options.frame, streams);
-  const Finding finding = find_out(loaded.frame, loaded.contacts);
-  if (finding.verdict != Verdict::buildable) {
-    fmt::print(streams.err, "{}: {}, so nothing comes first in it.\n", loaded.frame.name, word_for(finding.verdict));
-    streams.err << evidence_text(finding, loaded.frame, loaded.contacts);
-    return finding.code;
+/// The arrows to show.
+std::vector<planner::MustPrecede> links_of(const planner::Precedence& precedence, bool all) {
+  if (!all) return planner::reduced(precedence);
+  std::vector<planner::MustPrecede> links;
+  for (std::size_t later = 0; later < precedence.classes.size(); ++later) {
+    for (const planner::ContactId first : precedence.before[dryfit::at(precedence.classes[later].front())]) {
+      links.push_back({precedence.class_of[dryfit::at(first)], static_cast<int>(later)});
+    }
   }
-  planner::Undoer undoer(loaded.frame, loaded.contacts);
-  const planner::Precedence precedence = planner::precedence_of(undoer);
-  std::ostream& out = streams.out;
+  std::sort(links.begin(), links.end());
+  links.erase(std::unique(links.begin(), links.end()), links.end());
+  return links;
+}
+
+void print_dot(const LoadedFrame& loaded, const planner::Precedence& precedence,
+               const std::vector<planner::MustPrecede>& links, std::ostream& out) {
   fmt::print(out, "digraph {} {{\n  rankdir=BT;\n  node [shape=box];\n", in_quotes(loaded.frame.name));
   fmt::print(out,
              "  // An arrow leads from what every order makes first to what it makes later (or in the same move).\n");
@@ -54,19 +62,41 @@ int give_graph(const Options& options, const Streams& streams) {
     for (std::size_t at = 0; (at = escaped.find('\n', at)) != std::string::npos; at += 2) escaped.replace(at, 1, "\\n");
     fmt::print(out, "  c{} [label={}];\n", c, escaped);
   }
-  std::vector<planner::MustPrecede> links = planner::reduced(precedence);
-  if (options.all) {
-    links.clear();
-    for (std::size_t later = 0; later < precedence.classes.size(); ++later) {
-      for (const planner::ContactId first : precedence.before[dryfit::at(precedence.classes[later].front())]) {
-        links.push_back({precedence.class_of[dryfit::at(first)], static_cast<int>(later)});
-      }
-    }
-    std::sort(links.begin(), links.end());
-    links.erase(std::unique(links.begin(), links.end()), links.end());
-  }
   for (const planner::MustPrecede& link : links) fmt::print(out, "  c{} -> c{};\n", link.earlier, link.later);
   out << "}\n";
+}
+
+int refuse(const LoadedFrame& loaded, const Finding& finding, const Options& options, const Streams& streams) {
+  if (options.json) {
+    Json document = envelope("graph", loaded.frame, word_for(finding.verdict));
+    add_evidence(document, finding, loaded.frame, loaded.contacts);
+    print(streams.out, document);
+  } else {
+    fmt::print(streams.err, "{}: {}, so nothing comes first in it.\n", loaded.frame.name, word_for(finding.verdict));
+    streams.err << evidence_text(finding, loaded.frame, loaded.contacts);
+  }
+  return finding.code;
+}
+
+int give_graph(const Options& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  const Finding finding = find_out(loaded.frame, loaded.contacts);
+  if (finding.verdict != Verdict::buildable) return refuse(loaded, finding, options, streams);
+  planner::Undoer undoer(loaded.frame, loaded.contacts);
+  const planner::Precedence precedence = planner::precedence_of(undoer);
+  const std::vector<planner::MustPrecede> links = links_of(precedence, options.all);
+  if (!options.json) {
+    print_dot(loaded, precedence, links, streams.out);
+    return kYes;
+  }
+  Json document = envelope("graph", loaded.frame, word_for(finding.verdict));
+  document["classes"] = Json::array();
+  for (const auto& members : precedence.classes) document["classes"].push_back(contact_ids(loaded.contacts, members));
+  document["links"] = Json::array();
+  for (const planner::MustPrecede& link : links) {
+    document["links"].push_back({{"first", link.earlier}, {"later", link.later}});
+  }
+  print(streams.out, document);
   return kYes;
 }
 
@@ -76,6 +106,7 @@ Job set_up_graph(OptionList& list) {
   const auto options = std::make_shared<Options>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.flag("--all", options->all, "every link, also those that follow from others");
+  list.flag("--json", options->json, "one JSON document instead of DOT");
   return [options](const Streams& streams) { return give_graph(*options, streams); };
 }
 

@@ -10,6 +10,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/words/words.hpp"
 #include "dryfit_version.hpp"
+#include "model/frame/plain_text.hpp"
 #include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
@@ -65,10 +66,11 @@ std::string unexpected(const OptionList& options, const std::vector<std::string>
     std::vector<std::string> known = names_of(options);
     std::erase_if(known, [](const std::string& other) { return !other.starts_with("--"); });  // a letter is near to all
     const auto near = model::nearest_word(name, known);
-    return fmt::format("there is no option '{}'{}", name, near ? fmt::format("; did you mean '{}'?", *near) : "");
+    return fmt::format("there is no option '{}'{}", model::shown(name),
+                       near ? fmt::format("; did you mean '{}'?", *near) : "");
   }
   std::vector<std::string> quoted;
-  for (const std::string& word : words) quoted.push_back("'" + word + "'");
+  for (const std::string& word : words) quoted.push_back("'" + model::shown(word) + "'");
   return fmt::format("{} {} not expected", listed(quoted), words.size() == 1 ? "was" : "were");
 }
 
@@ -94,7 +96,8 @@ std::string no_command(std::span<const ParsedCommand> commands, const std::strin
   std::vector<std::string> names;
   for (const ParsedCommand& command : commands) names.emplace_back(command.name);
   const auto near = model::nearest_word(word, names);
-  return fmt::format("there is no command '{}'{}", word, near ? fmt::format("; did you mean '{}'?", *near) : "");
+  return fmt::format("there is no command '{}'{}", model::shown(word),
+                     near ? fmt::format("; did you mean '{}'?", *near) : "");
 }
 
 /// The library's parser, and where it puts what it finds.
@@ -143,7 +146,7 @@ Call parse_call(std::span<const ParsedCommand> commands, const std::vector<std::
   } catch (const CLI::ParseError& error) {
     if (named == commands.end()) throw UsageError(unexpected({}, args));
     const auto option = without_value(named->options, args);
-    throw UsageError(option ? *option + ": its value is missing" : error.what());
+    throw UsageError(option ? *option + ": its value is missing" : model::shown(error.what()));
   }
   if (named == commands.end()) throw UsageError("a command is needed");
   const CLI::App& sub = *parser.subs[static_cast<std::size_t>(named - commands.begin())];

@@ -9,6 +9,7 @@
 
 #include "cli/call/declare.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/io/inputs.hpp"
 #include "cli/io/log.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
@@ -72,7 +73,10 @@ std::string help_call(const std::vector<ParsedCommand>& commands, const std::vec
 /// Language and units are chosen for one run: by the environment and the frame where the call does not say. What calls
 /// the library by itself hears English.
 struct WhileRunning {
-  WhileRunning() { choose(""); }
+  WhileRunning() {
+    choose("");
+    forget_inputs();
+  }
   ~WhileRunning() { choose("en"); }
   WhileRunning(const WhileRunning&) = delete;
   WhileRunning& operator=(const WhileRunning&) = delete;

@@ -27,6 +27,14 @@ int show(const ShowOptions& options, const Streams& streams) {
   Finding finding;
   if (options.step > 0) {
     finding = find_out(loaded.frame, loaded.contacts);
+    if (finding.verdict != Verdict::buildable && options.json) {
+      Json document = envelope("show", loaded.frame, word_for(finding.verdict));
+      document["file"] = options.file;
+      document["drawn"] = false;
+      add_evidence(document, finding, loaded.frame, loaded.contacts);
+      print(streams.out, with_inches(document, lengths_asked()));
+      return finding.code;
+    }
     if (finding.verdict != Verdict::buildable) {
       streams.out << evidence_text(finding, loaded.frame, loaded.contacts);
       log_error(fmt::format("{} has no build order, so no step can be shown; leave out --step", loaded.frame.name));

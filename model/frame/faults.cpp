@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <tuple>
 
+#include "model/frame/plain_text.hpp"
+
 namespace dryfit::model {
 
 std::string Subject::text() const {
   std::string out(what);
-  if (!id.empty()) out.append(" '").append(id).append("'");
+  if (!id.empty()) out.append(" '").append(shown(id)).append("'");
   return out;
 }
 

@@ -1,20 +1,31 @@
 #include "model/frame/input_error.hpp"
 
+#include <algorithm>
 #include <utility>
 
 namespace dryfit::model {
 namespace {
 
+/// Further faults are counted in a last line.
+constexpr std::size_t kMostTold = 100;
+/// No fault needs more, whatever names it has to repeat.
+constexpr std::size_t kLongest = 2000;
+
 std::string all_lines(const std::string& file, const std::vector<InputFault>& faults) {
   std::string out;
-  for (const InputFault& fault : faults) {
+  const std::size_t told = std::min(faults.size(), kMostTold);
+  for (std::size_t i = 0; i < told; ++i) {
+    const InputFault& fault = faults[i];
     if (!out.empty()) out += '\n';
     out += file;
     if (fault.where.line > 0) {
       out += ':' + std::to_string(fault.where.line);
       if (fault.where.column > 0) out += ':' + std::to_string(fault.where.column);
     }
-    out += ": " + fault.text;
+    out += ": " + (fault.text.size() > kLongest ? fault.text.substr(0, kLongest) + "..." : fault.text);
+  }
+  if (const std::size_t rest = faults.size() - told; rest > 0) {
+    out += '\n' + file + ": and " + std::to_string(rest) + (rest == 1 ? " more fault" : " more faults");
   }
   return out;
 }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/messages.hpp"
@@ -77,7 +78,7 @@ const Named* Assembler::resolve(const std::string& id, SourcePos where, const Su
     hint = did_you_mean(id, near);
   }
   faults.add(where, subject,
-             fmt::format("{}: nothing is named '{}', expected a part, board or surface{}", key, id, hint));
+             fmt::format("{}: nothing is named '{}', expected a part, board or surface{}", key, shown(id), hint));
   return nullptr;
 }
 

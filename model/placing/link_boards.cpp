@@ -4,6 +4,7 @@
 #include <unordered_map>
 #include <unordered_set>
 
+#include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 #include "model/standards/standards.hpp"
@@ -46,7 +47,7 @@ class BoardLinker {
     }
     in_.faults.add(
         word.where, subject,
-        fmt::format("{}: '{}' is no surface, expected {}{}", key, word.text,
+        fmt::format("{}: '{}' is no surface, expected {}{}", key, shown(word.text),
                     words.empty() ? "one that 'surfaces' names" : one_of(words), did_you_mean(word.text, words)));
     return kNone;
   }

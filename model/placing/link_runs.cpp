@@ -1,6 +1,7 @@
 /// What runs hang on: joints between runs, flanges on surfaces and boards.
 #include <fmt/format.h>
 
+#include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 #include "model/text/messages.hpp"
@@ -93,7 +94,7 @@ class Linker {
           draft.to->where, {"run", draft.id},
           fmt::format("to: the run ends in the {} '{}', which has no end left for '{}', expected a pipe or a "
                       "fitting with a free port",
-                      word_for(part.kind), part.id, draft.to->text()));
+                      word_for(part.kind), part.id, shown(draft.to->text())));
       return std::nullopt;
     }
     return EndOfPart{id, last};
@@ -107,7 +108,7 @@ class Linker {
     const auto refuse = [&](std::string_view expected, const std::vector<std::string>& words) {
       in_.faults.add(link.where, subject,
                      fmt::format("{}: {} '{}' has no {}, expected {}{}", key, word_for(draft.kind), link.target,
-                                 link.suffix.empty() ? "end named" : "'." + link.suffix + "'", expected,
+                                 link.suffix.empty() ? "end named" : "'." + shown(link.suffix) + "'", expected,
                                  did_you_mean(link.suffix, words)));
       return std::nullopt;
     };
@@ -191,14 +192,14 @@ class Linker {
     if (part.kind != PartKind::flange) {
       if (free_standing) return true;
       in_.faults.add(draft.where, subject,
-                     fmt::format("{}: '{}' wants a flange, got the {} '{}'", from ? "from" : "to", draft.text(),
+                     fmt::format("{}: '{}' wants a flange, got the {} '{}'", from ? "from" : "to", shown(draft.text()),
                                  word_for(part.kind), part.label));
       return false;
     }
     if (part.ports.front().facing == face) return true;
     in_.faults.add(draft.where, subject,
                    fmt::format("{}: the flange '{}' walks {}, expected {} to lie on '{}'", from ? "from" : "to",
-                               part.label, (-part.ports.front().facing).name(), (-face).name(), draft.text()));
+                               part.label, (-part.ports.front().facing).name(), (-face).name(), shown(draft.text())));
     return false;
   }
 
@@ -207,8 +208,9 @@ class Linker {
     const Surface& plane = frame_.surface(surface);
     if (!draft.suffix.empty()) {
       if (!from) {
-        in_.faults.add(draft.where, subject,
-                       fmt::format("to: '{}' is a surface, expected no '.{}' behind it", plane.id, draft.suffix));
+        in_.faults.add(
+            draft.where, subject,
+            fmt::format("to: '{}' is a surface, expected no '.{}' behind it", plane.id, shown(draft.suffix)));
       }
       return;
     }
@@ -236,7 +238,7 @@ class Linker {
         }
         in_.faults.add(draft.where, subject,
                        fmt::format("to: '{}' is a board, expected '{}.' and the face's direction, got '{}'{}",
-                                   draft.target, draft.target, draft.text(), did_you_mean(draft.suffix, words)));
+                                   draft.target, draft.target, shown(draft.text()), did_you_mean(draft.suffix, words)));
       }
       return;
     }

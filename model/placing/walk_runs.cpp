@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 #include "model/placing/bodies.hpp"
@@ -285,7 +286,7 @@ class Starts {
     if (!draft.from->suffix.empty()) {
       in_.faults.add(
           draft.from->where, subject,
-          fmt::format("from: '{}' is a surface, expected no '.{}' behind it", surface.id, draft.from->suffix));
+          fmt::format("from: '{}' is a surface, expected no '.{}' behind it", surface.id, shown(draft.from->suffix)));
       return std::nullopt;
     }
     const Direction go = draft.go.value_or(surface.normal);
@@ -308,10 +309,10 @@ class Starts {
       for (const Direction d : all_directions()) {
         if (!board || d.along_axis()) words.push_back(d.name());
       }
-      in_.faults.add(
-          from.where, subject,
-          fmt::format("from: '{}' is {}, expected '{}.' and a direction, got '{}'{}", from.target,
-                      board ? "a board" : "a fitting", from.target, from.text(), did_you_mean(from.suffix, words)));
+      in_.faults.add(from.where, subject,
+                     fmt::format("from: '{}' is {}, expected '{}.' and a direction, got '{}'{}", from.target,
+                                 board ? "a board" : "a fitting", from.target, shown(from.text()),
+                                 did_you_mean(from.suffix, words)));
       return std::nullopt;
     }
     if (!go_agrees(draft, *facing)) return std::nullopt;
@@ -342,7 +343,7 @@ class Starts {
     if (!pipe_end(from)) {
       in_.faults.add(from.where, subject,
                      fmt::format("from: '{}' is a pipe, expected '{}.start' or '{}.end', got '{}'", from.target,
-                                 from.target, from.target, from.text()));
+                                 from.target, from.target, shown(from.text())));
       return std::nullopt;
     }
     if (!in_.walked[at(named.part)]) return std::nullopt;
@@ -355,7 +356,7 @@ class Starts {
     if (!draft.go || *draft.go == facing) return true;
     in_.faults.add(draft.go_where, {"run", draft.id},
                    fmt::format("go: '{}' gives the walking direction, expected {} or nothing, got '{}'",
-                               draft.from->text(), facing.name(), draft.go->name()));
+                               shown(draft.from->text()), facing.name(), draft.go->name()));
     return false;
   }
 

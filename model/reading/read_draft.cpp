@@ -5,6 +5,7 @@
 
 #include <array>
 
+#include "model/frame/plain_text.hpp"
 #include "model/reading/reading.hpp"
 
 namespace dryfit::model {
@@ -106,7 +107,8 @@ void read_clips(Reading& in, const YamlNode& node) {
     const YamlNode& value = node.value(i);
     if (!value.is_scalar()) {
       in.wrong(value.where, kClips,
-               fmt::format("clips: '{}': expected the name of a surface, got {}", node.key(i).text, value.described()));
+               fmt::format("clips: '{}': expected the name of a surface, got {}", shown(node.key(i).text),
+                           value.described()));
       continue;
     }
     in.draft.clips.push_back({{node.key(i).text, node.key(i).where}, {value.text, value.where}});

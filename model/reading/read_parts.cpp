@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 
+#include "model/frame/plain_text.hpp"
 #include "model/reading/reading.hpp"
 #include "model/text/messages.hpp"
 
@@ -217,8 +218,8 @@ std::optional<std::size_t> kind_in(Reading& in, const YamlNode& map, const Subje
     if (kind_named(map.key(i).text) == nullptr) continue;
     if (found) {
       in.wrong(map.key(i).where, subject,
-               fmt::format("a second kind '{}', expected one kind per part, got '{}' before", map.key(i).text,
-                           map.key(*found).text));
+               fmt::format("a second kind '{}', expected one kind per part, got '{}' before", shown(map.key(i).text),
+                           shown(map.key(*found).text)));
       return std::nullopt;
     }
     found = i;
@@ -230,9 +231,9 @@ std::optional<std::size_t> kind_in(Reading& in, const YamlNode& map, const Subje
   for (std::size_t i = 0; i < map.pairs(); ++i) {
     const std::string& text = map.key(i).text;
     if (std::find(kOptions.begin(), kOptions.end(), text) != kOptions.end()) continue;
-    in.wrong(
-        map.key(i).where, subject,
-        fmt::format("unknown kind '{}', expected {}{}", text, one_of(kind_words()), did_you_mean(text, kind_words())));
+    in.wrong(map.key(i).where, subject,
+             fmt::format("unknown kind '{}', expected {}{}", shown(text), one_of(kind_words()),
+                         did_you_mean(text, kind_words())));
     return std::nullopt;
   }
   in.wrong(map.where, subject, fmt::format("the kind is missing, expected {}", one_of(kind_words())));
@@ -247,7 +248,7 @@ void read_kind(Reading& in, const YamlNode& node, const Subject& subject, DraftP
     row = kind_named(node.text);
     if (row == nullptr) {
       in.wrong(node.where, subject,
-               fmt::format("unknown kind '{}', expected {}{}", node.text, one_of(kind_words()),
+               fmt::format("unknown kind '{}', expected {}{}", shown(node.text), one_of(kind_words()),
                            did_you_mean(node.text, kind_words())));
       return;
     }

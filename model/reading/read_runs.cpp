@@ -3,6 +3,7 @@
 
 #include <array>
 
+#include "model/frame/plain_text.hpp"
 #include "model/reading/reading.hpp"
 #include "model/text/messages.hpp"
 
@@ -22,7 +23,7 @@ std::optional<DraftLink> link_of(Reading& in, const YamlNode& node, const Subjec
   if (dot != std::string::npos) link.suffix = node.text.substr(dot + 1);
   if (dot != std::string::npos && (link.target.empty() || link.suffix.empty())) {
     in.wrong(node.where, subject,
-             fmt::format("{}: expected a name, a dot and a direction or end, got '{}'", name, node.text));
+             fmt::format("{}: expected a name, a dot and a direction or end, got '{}'", name, shown(node.text)));
     return std::nullopt;
   }
   return link;

@@ -7,6 +7,7 @@
 #include <cctype>
 #include <charconv>
 
+#include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
@@ -65,9 +66,9 @@ std::optional<std::size_t> word_of(Reading& in, const YamlNode& node, const Subj
   if (node.is_scalar()) {
     const auto found = std::find(words.begin(), words.end(), node.text);
     if (found != words.end()) return at(found - words.begin());
-    in.wrong(
-        node.where, subject,
-        fmt::format("unknown {} '{}', expected {}{}", name, node.text, one_of(words), did_you_mean(node.text, words)));
+    in.wrong(node.where, subject,
+             fmt::format("unknown {} '{}', expected {}{}", name, shown(node.text), one_of(words),
+                         did_you_mean(node.text, words)));
   } else {
     in.wrong(node.where, subject, fmt::format("{}: expected {}, got {}", name, one_of(words), node.described()));
   }
@@ -90,13 +91,13 @@ std::optional<double> length_of(Reading& in, const YamlNode& node, const Subject
   // A kilometre of pipe is a slip of the pen, and huge numbers would drown the tolerances.
   constexpr double kFarthest = 1e6;
   if (std::abs(*mm) > kFarthest) {
-    in.wrong(node.where, subject, fmt::format("{}: expected at most 1 km, got '{}'", name, node.text));
+    in.wrong(node.where, subject, fmt::format("{}: expected at most 1 km, got '{}'", name, shown(node.text)));
     return std::nullopt;
   }
   if ((sign == Sign::positive && *mm <= 0.0) || (sign == Sign::zero_too && *mm < 0.0)) {
     in.wrong(node.where, subject,
              fmt::format("{}: expected {}, got '{}'", name,
-                         sign == Sign::positive ? "a length greater than zero" : "zero or more", node.text));
+                         sign == Sign::positive ? "a length greater than zero" : "zero or more", shown(node.text)));
     return std::nullopt;
   }
   return mm;
@@ -145,7 +146,7 @@ std::optional<Direction> direction_of(Reading& in, const YamlNode& node, const S
   const std::string expected =
       along_axis_only ? one_of(words) : one_of(direction_words(true)) + ", or two of them such as up-right";
   in.wrong(node.where, subject,
-           node.is_scalar() ? fmt::format("{}: unknown direction '{}', expected {}{}", name, node.text, expected,
+           node.is_scalar() ? fmt::format("{}: unknown direction '{}', expected {}{}", name, shown(node.text), expected,
                                           meant.empty() ? did_you_mean(node.text, words) : meant)
                             : fmt::format("{}: expected a direction ({}), got {}", name, expected, node.described()));
   return std::nullopt;
@@ -163,7 +164,12 @@ std::optional<int> size_of(Reading& in, const YamlNode& node, const Subject& sub
 }
 
 std::optional<std::string> text_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
-  if (node.is_scalar() && !node.text.empty()) return node.text;
+  if (node.is_scalar() && !node.text.empty()) {
+    const auto unfit = first_unfit_in_line(node.text);
+    if (!unfit) return node.text;
+    in.wrong(node.where, subject, fmt::format("{}: {}, expected one line of text", name, unfit->what));
+    return std::nullopt;
+  }
   in.wrong(node.where, subject, fmt::format("{}: expected a text, got {}", name, node.described()));
   return std::nullopt;
 }
@@ -183,7 +189,7 @@ std::vector<Word> names_of(Reading& in, const YamlNode& node, const Subject& sub
       continue;
     }
     if (!seen.emplace(item->text, item->where).second) {
-      in.wrong(item->where, subject, fmt::format("{}: '{}' stands twice in the list", name, item->text));
+      in.wrong(item->where, subject, fmt::format("{}: '{}' stands twice in the list", name, shown(item->text)));
       continue;
     }
     out.push_back({item->text, item->where});
@@ -221,7 +227,7 @@ bool enter_id(Reading& in, const YamlNode& key, const Subject& subject) {
             ? fmt::format("{} is no name, for YAML may read it as something else; expected a letter, then letters, "
                           "digits, '-' or '_'",
                           key.described())
-            : fmt::format("'{}' is no name, expected a letter, then letters, digits, '-' or '_'", key.text));
+            : fmt::format("'{}' is no name, expected a letter, then letters, digits, '-' or '_'", shown(key.text)));
     return false;
   }
   const auto [first, fresh] = in.ids.emplace(key.text, key.where);
@@ -229,7 +235,7 @@ bool enter_id(Reading& in, const YamlNode& key, const Subject& subject) {
     in.wrong(key.where, subject,
              fmt::format("the name '{}' is taken, first at line {}, column {}; expected each name once among parts, "
                          "boards and surfaces",
-                         key.text, first->second.line, first->second.column));
+                         shown(key.text), first->second.line, first->second.column));
   }
   return fresh;
 }

@@ -9,7 +9,9 @@
 #include <sstream>
 #include <unordered_map>
 
+#include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
+#include "model/reading/surrogates.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -56,6 +58,8 @@ class TreeBuilder final : public YAML::EventHandler {
   void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
                 const std::string& value) override {
     check_tag(mark, tag);
+    // What the file writes as an escape ("\\u202e") is no better than the character itself.
+    if (const auto unfit = first_unfit(value)) refuse(file_, pos_of(mark), "written as an escape: " + unfit->what);
     YamlNode& node = add(mark, YamlNode::Kind::scalar, anchor);
     node.text = value;
     node.quoted = tag == "!";
@@ -132,7 +136,7 @@ class TreeBuilder final : public YAML::EventHandler {
   void check_tag(const YAML::Mark& mark, const std::string& tag) const {
     // "?" is a plain scalar or an untagged collection, "!" a quoted scalar.
     if (tag.empty() || tag == "?" || tag == "!") return;
-    refuse(file_, pos_of(mark), fmt::format("a YAML tag ('{}') has no meaning here, expected none", tag));
+    refuse(file_, pos_of(mark), fmt::format("a YAML tag ('{}') has no meaning here, expected none", shown(tag)));
   }
 
   [[noreturn]] void refuse_nesting(const YAML::Mark& mark) const {
@@ -157,38 +161,9 @@ class TreeBuilder final : public YAML::EventHandler {
   int documents_ = 0;
 };
 
-/// Refuses bytes that are not UTF-8 text; a zero byte or another control character would hide text from people.
+/// Refuses what would hide text from people or make it look like other text.
 void check_text(std::string_view text, const std::string& file) {
-  int line = 1;
-  int column = 0;
-  for (std::size_t i = 0; i < text.size();) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    ++column;
-    if (byte == '\n') {
-      ++line;
-      column = 0;
-    }
-    std::size_t follow = 0;
-    if (byte < 0x80) {
-      if ((byte < 0x20 && byte != '\n' && byte != '\t' && byte != '\r') || byte == 0x7f) {
-        refuse(file, {line, column}, fmt::format("control character 0x{:02x}, expected plain text", byte));
-      }
-    } else if (byte >= 0xc2 && byte < 0xe0) {
-      follow = 1;
-    } else if (byte >= 0xe0 && byte < 0xf0) {
-      follow = 2;
-    } else if (byte >= 0xf0 && byte < 0xf5) {
-      follow = 3;
-    } else {
-      refuse(file, {line, column}, fmt::format("byte 0x{:02x} is not UTF-8 text", byte));
-    }
-    for (std::size_t k = 1; k <= follow; ++k) {
-      if (i + k >= text.size() || (static_cast<unsigned char>(text[i + k]) & 0xc0U) != 0x80U) {
-        refuse(file, {line, column}, fmt::format("byte 0x{:02x} is not UTF-8 text", byte));
-      }
-    }
-    i += follow + 1;
-  }
+  if (const auto unfit = first_unfit(text)) refuse(file, place_of(text, unfit->at), unfit->what);
 }
 
 /// Refuses too many or too deep brackets before the parser sees them: it looks ahead over a whole list or map to find
@@ -271,7 +246,7 @@ void check_keys_of(const YamlNode& map, Faults& faults) {
     }
     if (const YamlNode* first = earlier(i)) {
       faults.add(key.where, kSubject,
-                 fmt::format("key '{}' stands twice in one map, first at line {}, column {}", key.text,
+                 fmt::format("key '{}' stands twice in one map, first at line {}, column {}", shown(key.text),
                              first->where.line, first->where.column));
     }
   }
@@ -288,29 +263,31 @@ const YamlNode* YamlNode::find(std::string_view key_text) const {
 
 std::string YamlNode::described() const {
   switch (kind) {
-    case Kind::null: return text.empty() ? "nothing" : "'" + text + "'";
-    case Kind::scalar: return "'" + text + "'";
+    case Kind::null: return text.empty() ? "nothing" : "'" + shown(text) + "'";
+    case Kind::scalar: return "'" + shown(text) + "'";
     case Kind::sequence: return "a list";
     case Kind::map: return "a map";
   }
   return {};
 }
 
-YamlTree read_yaml(std::string_view text, const std::string& file, Faults& faults) {
-  if (text.size() > kMaxFileBytes) {
-    refuse(file, {}, fmt::format("{} bytes long, expected at most {} (16 MiB)", text.size(), kMaxFileBytes));
+YamlTree read_yaml(std::string_view bytes, const std::string& file, Faults& faults) {
+  if (bytes.size() > kMaxFileBytes) {
+    refuse(file, {}, fmt::format("{} bytes long, expected at most {} (16 MiB)", bytes.size(), kMaxFileBytes));
   }
+  const std::string text = with_joined_pairs(with_plain_lines(std::string(bytes)));
   check_text(text, file);
   check_brackets(text, file);
   YamlTree tree;
   TreeBuilder builder(text, file, tree);
   try {
-    std::istringstream stream{std::string(text)};
+    std::istringstream stream{text};
     YAML::Parser parser(stream);
     while (parser.HandleNextDocument(builder)) {
     }
   } catch (const YAML::Exception& error) {
-    refuse(file, error.mark.is_null() ? SourcePos{} : pos_of(error.mark), "cannot be read as YAML: " + error.msg);
+    refuse(file, error.mark.is_null() ? SourcePos{} : pos_of(error.mark),
+           "cannot be read as YAML: " + shown(error.msg));
   }
   if (tree.root == nullptr || tree.root->is_null()) {
     refuse(file, {}, "is empty, expected a map that begins with 'dryfit: 1'");

@@ -46,9 +46,10 @@ struct YamlTree {
 };
 
 /// Reads exactly one YAML document whose root is a map. Throws InputError at once for what makes the rest unreadable:
-/// more than 16 MiB, bytes that are not UTF-8 text, bad syntax, no document or several, nesting over 64, an alias of a
-/// node inside itself, alias expansion over 100,000 nodes, tags. Adds to `faults` and goes on after duplicate keys,
-/// merge keys and keys that are not plain words. O(n log n).
-[[nodiscard]] YamlTree read_yaml(std::string_view text, const std::string& file, Faults& faults);
+/// more than 16 MiB, what is no plain text (model/frame/plain_text.hpp), also as an escape, bad syntax, no document or
+/// several, nesting over 64, an alias of a node inside itself, alias expansion over 100,000 nodes, tags. Adds to
+/// `faults` and goes on after duplicate keys, merge keys and keys that are not plain words. Lines may end in \n, \r\n
+/// or \r, and a byte order mark may stand in front. O(n log n).
+[[nodiscard]] YamlTree read_yaml(std::string_view bytes, const std::string& file, Faults& faults);
 
 }  // namespace dryfit::model

@@ -7,6 +7,8 @@
 #include <cstdlib>
 #include <numeric>
 
+#include "model/frame/plain_text.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -43,7 +45,7 @@ class Phrase {
 
  private:
   std::nullopt_t fail(std::string_view what) {
-    if (why_.empty()) why_ = fmt::format("'{}': {}, {}", text_, what, kExpected);
+    if (why_.empty()) why_ = fmt::format("'{}': {}, {}", shown(text_), what, kExpected);
     return std::nullopt;
   }
 
@@ -127,7 +129,7 @@ class Phrase {
     if (word == "cm") return 10.0;
     if (word.front() == ',') return fail("decimals want a point, not a comma");
     if (word.front() == 'e' || word.front() == 'E') return fail("powers of ten are not read");
-    return fail(fmt::format("'{}' is left over", word));
+    return fail(fmt::format("'{}' is left over", shown(word)));
   }
 
   std::string_view text_;

@@ -337,10 +337,42 @@ double natural_height(const Frame& frame, const PictureOptions& options) {
   return options.width_mm * std::clamp(0.8 * shape + 0.1, 0.4, 1.4) + lines;
 }
 
+namespace {
+
+/// Refuses a PNG that would take more memory than a picture is worth, and says what goes.
+void check_dots(const Frame& frame, const PictureOptions& options, double width, double height) {
+  constexpr double kMostDots = 1e8;     // 400 MB while it is drawn
+  constexpr double kLongest = 32767.0;  // the most dots that the drawing library has along a side
+  const double most_mm2 = kMostDots / (kDotsPerMm * kDotsPerMm);
+  if (height * kDotsPerMm > kLongest) {
+    throw DrawError(
+        fmt::format("a PNG {:.0f} mm high is too large: the largest --height that goes is {:.0f}; .svg and "
+                    ".pdf have no such limit",
+                    height, std::floor(kLongest / kDotsPerMm)));
+  }
+  if (width * height <= most_mm2) return;
+  double largest = most_mm2 / height;
+  if (options.height_mm == 0.0) {
+    // The height follows the width in a straight line: slope * width + lines.
+    PictureOptions half = options;
+    half.width_mm = width / 2.0;
+    const double slope = (height - natural_height(frame, half)) / (width / 2.0);
+    const double lines = height - slope * width;
+    largest = (std::sqrt(lines * lines + 4.0 * slope * most_mm2) - lines) / (2.0 * slope);
+  }
+  throw DrawError(
+      fmt::format("a PNG of {:.0f} x {:.0f} mm is too large: the largest --width that goes is {:.0f}; .svg and .pdf "
+                  "have no such limit",
+                  width, height, std::floor(largest)));
+}
+
+}  // namespace
+
 std::string picture_bytes(PictureFormat format, const Frame& frame, const PictureOptions& options,
                           PictureReport* report) {
   const double width = options.width_mm;
   const double height = options.height_mm != 0.0 ? options.height_mm : natural_height(frame, options);
+  if (format == PictureFormat::png) check_dots(frame, options, width, height);
   return one_page(format, width, height, options.title, [&](cairo_t* cairo) {
     constexpr double kMargin = 4.0;
     const RectMm area{kMargin, kMargin, width - 2 * kMargin, height - 2 * kMargin};

@@ -185,6 +185,19 @@ TEST_CASE("graph draws each class once and an arrow for each link of the reduced
   const json document = json::parse(run({"early", scenario("hall-rack"), "--json"}).out);
   CHECK(document["pairs"].size() >= links(all.out));
   CHECK((links(all.out) == 0) == document["pairs"].empty());
+  const auto arrows = [](const std::string& dot) {
+    std::size_t count = 0;
+    for (std::size_t at = 0; (at = dot.find(" -> ", at)) != std::string::npos; at += 4) ++count;
+    return count;
+  };
+  const auto answer = nlohmann::json::parse(run({"graph", scenario("hall-rack"), "--json"}).out);
+  CHECK(answer["links"].size() == arrows(less.out));
+  CHECK(nlohmann::json::parse(run({"graph", scenario("hall-rack"), "--all", "--json"}).out)["links"].size() ==
+        arrows(all.out));
+  const auto locked = run({"graph", scenario("cellar-rail-ring"), "--json"});
+  CHECK(locked.code == 1);
+  CHECK(locked.err == "");
+  CHECK(nlohmann::json::parse(locked.out)["verdict"] == "locked");
   CHECK(run({"graph", scenario("cellar-rail-ring")}).code == 1);
 }
 

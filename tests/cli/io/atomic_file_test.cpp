@@ -6,6 +6,8 @@
 #include <unistd.h>
 
 #include <csignal>
+#include <utility>
+#include <vector>
 
 #include "cli/io/usage_error.hpp"
 #include "tests/support/program/program.hpp"
@@ -97,4 +99,49 @@ TEST_CASE("a target that cannot be written is refused by name") {
                        UsageError);
   CHECK_THROWS_WITH_AS(write_file("/", "x"), "cannot write '/': Is a directory", UsageError);
   CHECK_THROWS_WITH_AS(write_file("/dev/full", "x"), "cannot write '/dev/full': No space left on device", UsageError);
+}
+
+TEST_CASE("a link stays, and what it leads to is replaced or made") {
+  const ScratchFolder folder;
+  const std::string target = folder.file("target.svg", "old");
+  REQUIRE(::symlink("target.svg", folder.path("link.svg").c_str()) == 0);
+  REQUIRE(::symlink("link.svg", folder.path("second.svg").c_str()) == 0);
+  REQUIRE(::symlink("not-yet.svg", folder.path("early.svg").c_str()) == 0);
+  write_file(folder.path("second.svg"), "new");
+  CHECK(slurp(target) == "new");
+  write_file(folder.path("early.svg"), "first");
+  CHECK(slurp(folder.path("not-yet.svg")) == "first");
+  struct stat facts {};
+  for (const char* link : {"link.svg", "second.svg", "early.svg"}) {
+    REQUIRE(::lstat(folder.path(link).c_str(), &facts) == 0);
+    CHECK(S_ISLNK(facts.st_mode));
+  }
+  REQUIRE(::symlink("ring.svg", folder.path("ring.svg").c_str()) == 0);
+  CHECK_THROWS_WITH_AS(write_file(folder.path("ring.svg"), "x"),
+                       ("cannot write '" + folder.path("ring.svg") + "': Too many levels of symbolic links").c_str(),
+                       UsageError);
+}
+
+TEST_CASE("no command writes over a file that it has read, by whatever name") {
+  const ScratchFolder folder;
+  const std::string text = slurp(dryfit::tests::scenario("pot-rail"));
+  for (const auto& [command, ending] : std::vector<std::pair<std::string, std::string>>{
+           {"show", ".svg"}, {"cards", ".html"}, {"buy", ".pdf"}, {"drill", ".pdf"}, {"cards", ".pdf"}}) {
+    CAPTURE(command);
+    const std::string frame = folder.file("frame" + ending, text);
+    const std::string link = folder.path("link-to" + ending);
+    ::unlink(link.c_str());
+    REQUIRE(::symlink(("frame" + ending).c_str(), link.c_str()) == 0);
+    for (const std::string& file : {frame, folder.path("./frame" + ending), link}) {
+      // A frame without boards has no drilling sheet to write.
+      const auto ran = dryfit::tests::run({command, frame, "-o", file});
+      CHECK(ran.code == 2);
+      if (command != "drill") {
+        CHECK(ran.err == "dryfit: '" + file + "' is not written over: it is a file that this answer was read from\n");
+      }
+      CHECK(slurp(frame) == text);
+    }
+  }
+  const std::string other = folder.file("other.yaml", text);
+  CHECK(dryfit::tests::run({"show", other, "-o", folder.path("frame.svg")}).code == 0);
 }

@@ -129,7 +129,11 @@ struct Calls {
          {locked, overlapping, folder.file("caught.yaml", kCaught), folder.file("behind.yaml", kBehind)}) {
       for (const char* command : {"check", "order", "early"}) list.push_back({command, frame});
       list.push_back({"cards", frame, "-o", folder.path("cards.html")});
+      list.push_back({"show", frame, "--step", "1", "-o", folder.path("none.svg")});
+      list.push_back({"graph", frame});
     }
+    list.push_back({"graph", scenario("hall-rack")});
+    list.push_back({"graph", scenario("potting-hoop-notched"), "--all"});
     const std::string rack = scenario("plant-rack");
     folder.file("steps.json", run({"order", rack, "--json"}).out);
     folder.file("backwards.json", [&] {

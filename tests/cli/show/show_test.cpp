@@ -51,6 +51,43 @@ TEST_CASE("show --step draws the work at that step, with the instruction beneath
   CHECK(pages[0].text.find("step 1 of " + std::to_string(order["steps"].size())) != std::string::npos);
 }
 
+TEST_CASE("show --json answers a frame without an order with a document, and draws nothing") {
+  const ScratchFolder folder;
+  const Ran ran = run({"show", scenario("cellar-rail-ring"), "--step", "1", "-o", folder.path("a.svg"), "--json"});
+  CHECK(ran.code == 1);
+  CHECK(ran.err == "");
+  const auto document = nlohmann::json::parse(ran.out);
+  CHECK(document["verdict"] == "locked");
+  CHECK(document["drawn"] == false);
+  CHECK_FALSE(document["knot"].empty());
+  CHECK(folder.entries().empty());
+}
+
+TEST_CASE("a PNG that is too large is refused with the largest that goes, which does go") {
+  const ScratchFolder folder;
+  const Ran wide = run({"show", scenario("pot-rail"), "-o", folder.path("a.png"), "--width", "2000"});
+  CHECK(wide.code == 2);
+  const std::string words = "the largest --width that goes is ";
+  const std::size_t at = wide.err.find(words);
+  REQUIRE(at != std::string::npos);
+  const int largest = std::stoi(wide.err.substr(at + words.size()));
+  CHECK(largest > 500);
+  // One more is refused with the same number: the height was foreseen rightly.
+  const Ran more =
+      run({"show", scenario("pot-rail"), "-o", folder.path("a.png"), "--width", std::to_string(largest + 1)});
+  CHECK(more.code == 2);
+  CHECK(more.err.find(words + std::to_string(largest) + ";") != std::string::npos);
+  // 10^8 dots at 12 a mm are 694,444 mm^2: 231 x 3000 mm, were it not higher than 32,767 dots, 2730 mm.
+  CHECK(run({"show", scenario("pot-rail"), "-o", folder.path("a.png"), "--width", "300", "--height", "3000"}).err ==
+        "dryfit: a PNG 3000 mm high is too large: the largest --height that goes is 2730; .svg and .pdf have no such "
+        "limit\n");
+  CHECK(run({"show", scenario("pot-rail"), "-o", folder.path("a.png"), "--width", "300", "--height", "2700"}).err ==
+        "dryfit: a PNG of 300 x 2700 mm is too large: the largest --width that goes is 257; .svg and .pdf have no such "
+        "limit\n");
+  CHECK(folder.entries().empty());
+  CHECK(run({"show", scenario("pot-rail"), "-o", folder.path("a.svg"), "--width", "2000"}).code == 0);
+}
+
 TEST_CASE("show refuses what it cannot draw or write, and leaves no file") {
   const ScratchFolder folder;
   const auto refused = [&](std::vector<std::string> args, const std::string& reason) {
