@@ -82,7 +82,7 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   const std::string name = request.frames[0] == "-" ? "standard input" : request.frames[0];
   answer->old_design = loaded_from(text, name);
   answer->new_design = request.set.empty() ? load_frame(request.frames[1], streams)
-                                           : loaded_from(with_settings(text, request.set),
+                                           : loaded_from(with_settings(answer->old_design.text, request.set),
                                                          fmt::format("{} with {}", name, fmt::join(request.set, ", ")));
   const LoadedFrame& from = answer->old_design;
   const LoadedFrame& to = answer->new_design;

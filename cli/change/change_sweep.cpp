@@ -290,13 +290,13 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
   Sweep sweep;
   sweep.range = range_of(request.set[0], design.frame);
   const Built built = built_state(design, request.built, request.order, false, streams);
-  sweep.wanted = lengths_to_try(text, design, sweep.range);
+  sweep.wanted = lengths_to_try(design.text, design, sweep.range);
   {
     const LongWork work(streams.working, marked("pricing lengths"), marked("lengths"));
     for (const double length : sweep.wanted) {
       const auto done = static_cast<long long>(sweep.tried.size());
       if (!planner::may_go_on(streams.working, done, static_cast<long long>(sweep.wanted.size()))) break;
-      sweep.tried.push_back(try_length(text, design, sweep.range, length, request, built.made));
+      sweep.tried.push_back(try_length(design.text, design, sweep.range, length, request, built.made));
     }
   }
   if (json) {

@@ -79,7 +79,10 @@ std::string format_page() {
       "# The frame file, format 1\n\n" + schema["description"].get<std::string>() +
       "\n\nThis page is written from the schema of the frame file, `dryfit schema frame`, which editors "
       "take for completion and\nchecking. Unknown keys are errors; every mistake of a file is told in one "
-      "go, with line and column.\n\n## At the top\n\n" +
+      "go, with line and column: the first hundred, and how many more.\n\nThe file is UTF-8 text of at most 16 MiB, "
+      "YAML or JSON; its lines end as they do on the writer's machine (LF, CRLF or CR).\nControl characters, marks that "
+      "turn the direction of writing, separators of lines and code points that are no characters are\nrefused, also "
+      "where they are written as escapes: what a frame says is what people see of it.\n\n## At the top\n\n" +
       table(schema);
   text += "## A surface\n\n" + table(schema["properties"]["surfaces"]["additionalProperties"]);
   text += "## A run\n\n" + definitions["run"]["description"].get<std::string>() + "\n\n" + table(definitions["run"]);
