@@ -56,6 +56,7 @@ set(public_headers
   planner/effort/loose_rest.hpp
   planner/change/match.hpp
   planner/moves/moves.hpp
+  planner/order/in_rings.hpp
   planner/order/order.hpp
   planner/state/links.hpp
   planner/state/overlap.hpp

@@ -5,6 +5,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <vector>
 
 #include "cli/call/declare.hpp"
 #include "cli/input/frame_file.hpp"
@@ -13,6 +14,7 @@
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/json_answer.hpp"
+#include "cli/order/ring_words.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 
@@ -25,6 +27,15 @@ struct Options {
   bool json = false;
 };
 
+/// What goes through rings that the order closes; nothing for an order that cannot be built.
+std::vector<planner::InRing> rings_told(const LoadedFrame& loaded, const std::vector<planner::GivenStep>& steps,
+                                        const planner::ReplayResult& result) {
+  if (!result.legal) return {};
+  std::vector<std::vector<planner::ContactId>> made;
+  for (const planner::GivenStep& step : steps) made.push_back(step.contacts);
+  return planner::rings_in_order(loaded.frame, loaded.contacts, made);
+}
+
 int replay_order(const Options& options, const Streams& streams) {
   if (options.frame == "-" && options.steps == "-") {
     throw UsageError("standard input can be read only once");
@@ -36,16 +47,26 @@ int replay_order(const Options& options, const Streams& streams) {
   if (lengths_asked() == "in") shown.units = model::Units::in;
   if (lengths_asked() == "mm") shown.units = model::Units::mm;
   const planner::ReplayResult result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
+  const std::vector<planner::InRing> rings = rings_told(loaded, steps, result);
   if (options.json) {
     Json document = envelope("replay", loaded.frame, result.legal ? "legal" : "illegal");
     document["first_bad_step"] =
         result.legal || result.first_bad_step == 0 ? Json(nullptr) : Json(result.first_bad_step);
     document["why"] = result.why;
+    Json told = Json::array();
+    for (const planner::InRing& ring : rings) {
+      told.push_back(in_ring_json(loaded.frame, ring));
+      told.back()["step"] = ring.step;
+    }
+    document["in_rings"] = told;
     print(streams.out, document);
   } else if (result.legal) {
     fmt::print(streams.out, "{}\n",
                say_n(static_cast<long long>(steps.size()), "{1}: this order can be built, all {0} step.",
                      "{1}: this order can be built, all {0} steps.", loaded.frame.name));
+    for (const planner::InRing& ring : rings) {
+      fmt::print(streams.out, "{}\n", say("Step {0}: {1}", ring.step, in_ring_text(loaded.frame, ring)));
+    }
   } else {
     std::string why = result.why;
     if (const std::string number = fmt::format("step {}: ", result.first_bad_step); why.starts_with(number)) {

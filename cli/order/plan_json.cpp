@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/order/plan_text.hpp"
+#include "cli/order/ring_words.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
@@ -38,18 +39,6 @@ Json way_in_json(const model::Frame& frame, const OrderPlan& plan, const planner
           {"shorter_mm", rounded(way.gives())},
           {"headroom_missing_mm", rounded(way.upright ? std::max(0.0, plan.standing.headroom_missing) : 0.0)},
           {"text", way_in_text(frame, plan, way)}};
-}
-
-Json in_rings_json(const model::Frame& frame, const OrderPlan& plan, int step) {
-  Json rings = Json::array();
-  for (const planner::InRing& ring : plan.standing.in_rings) {
-    if (ring.step != step) continue;
-    rings.push_back({{"ring", part_ids(frame, ring.ring)},
-                     {"through", name_of(frame, ring.through)},
-                     {"closes", ring.closes},
-                     {"joined_in_step", ring.until > 0 ? Json(ring.until) : Json(nullptr)}});
-  }
-  return rings;
 }
 
 }  // namespace
@@ -98,7 +87,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
         std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), plan.best.order.steps[i].number);
     const std::vector<int>& on_loose = plan.standing.on_loose;
     step["on_loose"] = std::binary_search(on_loose.begin(), on_loose.end(), plan.best.order.steps[i].number);
-    step["in_rings"] = in_rings_json(frame, plan, plan.best.order.steps[i].number);
+    step["in_rings"] = in_rings_json(frame, plan.standing.in_rings, plan.best.order.steps[i].number);
     step["level_first"] = std::find(plan.level_before.begin(), plan.level_before.end(),
                                     plan.best.order.steps[i].number) != plan.level_before.end();
     if (!plan.why.empty()) step["why"] = why_sentences(list, plan, i);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "cli/order/ring_words.hpp"
 #include "cli/sentences/lift_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
@@ -140,18 +141,6 @@ std::string way_in_text(const model::Frame& frame, const OrderPlan& plan, const 
       "Between {0}: screw these flanges further in ({1} shorter in all): {2}. Bring the frame in, then back them off "
       "against the surfaces.",
       between, gives, listed(flanges));
-}
-
-/// What has to be in a ring, and how long it hangs there.
-std::string in_ring_text(const model::Frame& frame, const planner::InRing& ring) {
-  const std::string through = name_of(frame, ring.through), pipes = listed_briefly(labels_of(frame, ring.ring), 5);
-  const std::string what =
-      ring.closes
-          ? say("This closes the ring of {0} round {1}: both have to be where they belong.", pipes, through)
-          : say("{1} has to be in the ring of {0} now, where it belongs: later it cannot get in.", pipes, through);
-  return what + " " +
-         (ring.until > 0 ? say("Move neither without the other until step {}.", ring.until)
-                         : say("From here on neither is moved without the other."));
 }
 
 std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan, std::size_t step) {

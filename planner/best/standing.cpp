@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <functional>
-#include <set>
 
 #include "model/geometry/at.hpp"
 
@@ -25,43 +24,6 @@ std::vector<PartId> loose_boards(const model::Frame& frame, const ContactList& l
     if (!screwed) loose.push_back(p);
   }
   return loose;
-}
-
-/// What the order does with rings and what goes through them.
-std::vector<InRing> rings_of(const model::Frame& frame, const ContactList& list, const BestOrder& best,
-                             const std::function<int(std::size_t)>& number) {
-  const Links links(frame, list);
-  std::vector<InRing> found;
-  for (const Threading& threading : links.threadings()) {
-    State state(list);
-    InRing now;
-    now.until = 0;
-    for (std::size_t k = 0; k < best.undo_moves.size() && now.step == 0; ++k) {
-      const bool was_joined = state.cluster(threading.of_ring) == state.cluster(threading.through);
-      const bool was_loose = links.is_loose(threading, state);
-      const std::vector<ContactId>& undone = best.undo_moves[k].contacts;
-      state.undo(undone);
-      const bool is_joined = state.cluster(threading.of_ring) == state.cluster(threading.through);
-      if (was_joined && !is_joined) now.until = number(k);
-      if (!was_loose || links.is_loose(threading, state)) continue;
-      now.step = number(k);
-      now.closes = std::any_of(undone.begin(), undone.end(), [&](ContactId c) {
-        return std::binary_search(threading.ring.begin(), threading.ring.end(), c);
-      });
-    }
-    if (now.step == 0) continue;
-    std::set<PartId> pipes;
-    for (const ContactId c : threading.ring) {
-      for (const PartId p : {list.contact(c).a, list.contact(c).b}) {
-        if (p != model::kRoom && frame.part(p).kind == model::PartKind::pipe) pipes.insert(p);
-      }
-    }
-    now.ring.assign(pipes.begin(), pipes.end());
-    now.through = threading.through;
-    found.push_back(std::move(now));
-  }
-  std::stable_sort(found.begin(), found.end(), [](const InRing& a, const InRing& b) { return a.step < b.step; });
-  return found;
 }
 
 /// What rests on the state in which each move is made.
@@ -106,7 +68,9 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
   }
   std::sort(plan.propped.begin(), plan.propped.end());
   plan.propped.erase(std::unique(plan.propped.begin(), plan.propped.end()), plan.propped.end());
-  plan.in_rings = rings_of(frame, list, best, number);
+  std::vector<std::vector<ContactId>> made;
+  for (const Step& step : steps) made.push_back(step.contacts);
+  plan.in_rings = rings_in_order(frame, list, made);
   tell_by_state(plan, frame, list, effort, best, number);
   for (const PoseChange& change : best.poses.changes) {
     Turning turning;

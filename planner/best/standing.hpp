@@ -4,6 +4,7 @@
 
 #include "planner/best/best_order.hpp"
 #include "planner/effort/tilt.hpp"
+#include "planner/order/in_rings.hpp"
 
 namespace dryfit::planner {
 
@@ -16,16 +17,6 @@ struct Turning {
   Lift lift;                  ///< of the whole piece
   std::vector<PartId> loose;  ///< boards that slide along their pipes while it is turned
   Tilt tilt;
-};
-
-/// A step after which a part goes through a closed ring that nothing joins it with: closing the ring, or making up the
-/// part's second end in it.
-struct InRing {
-  int step = 0;
-  std::vector<PartId> ring;  ///< its pipes, ascending
-  PartId through = model::kNone;
-  bool closes = false;  ///< the step closes the ring round the part; false: it makes up the part in the ring
-  int until = 0;        ///< number of the step that joins the two; 0: none does
 };
 
 struct StandingPlan {

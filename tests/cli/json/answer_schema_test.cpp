@@ -163,7 +163,12 @@ struct Calls {
     }
     int number = 0;
     for (const auto& frame : dryfit::test::linked_frames()) {
-      list.push_back({"order", folder.file(std::to_string(++number) + ".yaml", frame.text)});
+      const std::string name = std::to_string(++number);
+      const std::string linked = folder.file(name + ".yaml", frame.text);
+      list.push_back({"order", linked});
+      if (number == 1) {
+        list.push_back({"replay", linked, folder.file(name + ".json", run({"order", linked, "--json"}).out)});
+      }
     }
     list.push_back({"change", rack, "--set", "P1.length=8"});
     list.push_back({"change", rack, "--set", "P1.length=4..9"});

@@ -136,5 +136,29 @@ runs:
   check_nothing_moves_in_rings(ordered);
 }
 
+TEST_CASE("of an order that somebody else made it is told which step closes a ring round what") {
+  // By hand: whichever of two linked rings is closed last is closed round the other; nothing joins the two.
+  const auto known = test::linked_frames();
+  const auto chain = std::find_if(known.begin(), known.end(), [](const test::LinkedFrame& frame) {
+    return frame.name.find("chain") != std::string::npos;
+  });
+  REQUIRE(chain != known.end());
+  const Workpiece w = workpiece(chain->text);
+  std::vector<std::vector<ContactId>> first, last;  // the ring with U is closed first, or last
+  for (const char* late : {"U", "UB"}) {
+    auto& steps = late == std::string("U") ? last : first;
+    for (ContactId c = 0; c < static_cast<ContactId>(w.list.contacts.size()); ++c) {
+      if (w.list.contact(c).id != late) steps.push_back({c});
+    }
+    steps.push_back({w.list.find(late)});
+  }
+  for (const auto* steps : {&first, &last}) {
+    const std::vector<InRing> rings = rings_in_order(w.frame, w.list, *steps);
+    REQUIRE_FALSE(rings.empty());
+    CHECK(rings.back().step == static_cast<int>(steps->size()));
+    for (const InRing& ring : rings) CHECK(ring.until == 0);
+  }
+}
+
 }  // namespace
 }  // namespace dryfit::planner
