@@ -3,6 +3,8 @@
 
 #include <nlohmann/json.hpp>
 #include <set>
+#include <string>
+#include <vector>
 
 #include "tests/support/program/program.hpp"
 
@@ -185,15 +187,15 @@ TEST_CASE("graph draws each class once and an arrow for each link of the reduced
   const json document = json::parse(run({"early", scenario("hall-rack"), "--json"}).out);
   CHECK(document["pairs"].size() >= links(all.out));
   CHECK((links(all.out) == 0) == document["pairs"].empty());
-  const auto arrows = [](const std::string& dot) {
-    std::size_t count = 0;
-    for (std::size_t at = 0; (at = dot.find(" -> ", at)) != std::string::npos; at += 4) ++count;
-    return count;
-  };
-  const auto answer = nlohmann::json::parse(run({"graph", scenario("hall-rack"), "--json"}).out);
-  CHECK(answer["links"].size() == arrows(less.out));
-  CHECK(nlohmann::json::parse(run({"graph", scenario("hall-rack"), "--all", "--json"}).out)["links"].size() ==
-        arrows(all.out));
+  // The document has the same arrows; in the plant rack there are some.
+  for (const std::vector<std::string>& more : {std::vector<std::string>{}, {"--all"}}) {
+    std::vector<std::string> call = {"graph", scenario("plant-rack")};
+    call.insert(call.end(), more.begin(), more.end());
+    const std::size_t drawn = links(run(call).out);
+    CHECK(drawn > 0);
+    call.emplace_back("--json");
+    CHECK(json::parse(run(call).out)["links"].size() == drawn);
+  }
   const auto locked = run({"graph", scenario("cellar-rail-ring"), "--json"});
   CHECK(locked.code == 1);
   CHECK(locked.err == "");

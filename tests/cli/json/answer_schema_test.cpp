@@ -132,8 +132,8 @@ struct Calls {
       list.push_back({"show", frame, "--step", "1", "-o", folder.path("none.svg")});
       list.push_back({"graph", frame});
     }
-    list.push_back({"graph", scenario("hall-rack")});
-    list.push_back({"graph", scenario("potting-hoop-notched"), "--all"});
+    list.push_back({"graph", scenario("plant-rack")});
+    list.push_back({"graph", scenario("plant-rack"), "--all"});
     const std::string rack = scenario("plant-rack");
     folder.file("steps.json", run({"order", rack, "--json"}).out);
     folder.file("backwards.json", [&] {
