@@ -55,8 +55,13 @@ set(public_headers
   planner/effort/handling.hpp
   planner/effort/loose_rest.hpp
   planner/change/match.hpp
+  planner/change/undo_cost.hpp
+  planner/early/hold.hpp
   planner/moves/moves.hpp
   planner/order/in_rings.hpp
+  planner/now/meanwhile.hpp
+  planner/now/way_between.hpp
+  planner/now/way_on.hpp
   planner/order/order.hpp
   planner/state/links.hpp
   planner/state/overlap.hpp

@@ -16,6 +16,7 @@
 #include "cli/io/exit_code.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
+#include "cli/order/now_report.hpp"
 #include "cli/order/plan_json.hpp"
 #include "cli/order/plan_text.hpp"
 #include "cli/order/planned_order.hpp"
@@ -35,6 +36,7 @@ struct Options {
   bool laid = false;
   bool standing = false;
   OrderOptions plan;
+  NowAsked now;
 };
 
 void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
@@ -120,6 +122,22 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   }
 }
 
+/// From what stands there, instead of from the bare parts.
+int give_now(const LoadedFrame& loaded, const Finding& finding, const Options& options, const Streams& streams) {
+  const NowAnswer answer = now_answer(loaded, finding, options.now, options.plan.people, streams);
+  if (options.json) {
+    Json document = envelope("order", loaded.frame, word_for(finding.verdict));
+    add_now(document, loaded, finding, options.now, answer);
+    add_evidence(document, finding, loaded.frame, loaded.contacts);
+    print(streams.out, with_inches(document, lengths_asked()));
+  } else {
+    print_now(loaded, finding, options.now, answer, streams.out);
+    for (const std::string& note : finding.notes) streams.out << noted(note);
+  }
+  // What has to come off is a "no", unless it was asked for.
+  return answer.undo.empty() || !options.now.replace.empty() ? finding.code : kNo;
+}
+
 int give_order(const Options& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted = options.plan;
@@ -128,6 +146,7 @@ int give_order(const Options& options, const Streams& streams) {
   if (options.standing) wanted.pose = planner::PosePreference::standing;
   PlannedOrder planned = planned_order(loaded, wanted);
   Finding& finding = planned.finding;
+  if (options.now.any() && finding.verdict == Verdict::buildable) return give_now(loaded, finding, options, streams);
   look_for_cures(finding, loaded, streams.working);
   EarlyInOrder early;
   if (finding.verdict == Verdict::buildable) {
@@ -161,6 +180,13 @@ Job set_up_order(OptionList& list) {
   const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
   list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
   add_units_option(list);
+  list.value("--built", options->now.built,
+             "go on from what is made: the first K steps, a steps file, or by name: \"P3 in C2, S1 on\"");
+  const Option& replace =
+      list.value("--replace", options->now.replace, "what comes off to get these parts out, and the way back").list();
+  list.value("--without", options->now.without, "what can be done while these parts are missing")
+      .list()
+      .excludes(replace);
   list.flag("--explain", options->plan.explain, "say for every step why it comes now");
   return [options](const Streams& streams) { return give_order(*options, streams); };
 }

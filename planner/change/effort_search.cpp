@@ -42,7 +42,7 @@ class Search {
       if (result_.states > task_.budget || !may_go_on(task_.foreman, result_.states, task_.budget)) {
         return std::move(result_);
       }
-      for (auto& [move, price] : cost_.moves(state)) {
+      for (auto& [move, price] : cost_.moves(state, task_.keep)) {
         Node next{node.made, node.paid + price, index, {}};
         for (const ContactId c : move.contacts) next.made[at(c)] = 0;
         next.by = std::move(move);

@@ -21,6 +21,7 @@ struct SearchedEffort {
 struct EffortTask {
   std::vector<char> built;                    ///< where it starts, per contact
   const std::vector<Hold>* holds = nullptr;   ///< every way undoes one contact of each
+  const std::vector<char>* keep = nullptr;    ///< contacts that stay made, one flag each; null: none has to
   std::function<bool(const State&)> is_good;  ///< the goal
   double below = 0.0;                         ///< only what costs less is of use
   long long budget = 0;                       ///< states

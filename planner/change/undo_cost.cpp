@@ -20,13 +20,15 @@ CostedMove UndoCost::of(const State& state, Move move) const {
   return costed;
 }
 
-std::vector<CostedMove> UndoCost::moves(const State& state) {
+std::vector<CostedMove> UndoCost::moves(const State& state, const std::vector<char>* keep) {
+  const auto kept = [&](ContactId c) { return keep != nullptr && (*keep)[at(c)] != 0; };
   std::vector<CostedMove> found;
   // Which side of a thread turns makes no other state, but another price: every way is asked for.
   std::map<std::vector<ContactId>, std::size_t> known;
   for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) {
-    if (!state.made(c)) continue;
+    if (!state.made(c) || kept(c)) continue;
     for (Move& move : undoer_.ways(state, c)) {
+      if (std::any_of(move.contacts.begin(), move.contacts.end(), kept)) continue;
       CostedMove costed = of(state, std::move(move));
       std::vector<ContactId> key = costed.move.contacts;
       std::sort(key.begin(), key.end());

@@ -21,8 +21,9 @@ class UndoCost {
  public:
   UndoCost(Undoer& undoer, int people);
 
-  /// Every legal undo move of the state, each set of contacts once, by its cheapest way.
-  [[nodiscard]] std::vector<CostedMove> moves(const State& state);
+  /// Every legal undo move of the state, each set of contacts once, by its cheapest way. With `keep` (one flag per
+  /// contact) only those that undo no contact marked there.
+  [[nodiscard]] std::vector<CostedMove> moves(const State& state, const std::vector<char>* keep = nullptr);
   /// The move as it costs least in the state where it is done: the lighter side may be the one that moves.
   [[nodiscard]] CostedMove of(const State& state, Move move) const;
   /// No way on from the state that breaks the holds costs less. O(holds * contacts), after one peeling per thread.

@@ -1,0 +1,149 @@
+#include "planner/now/way_on.hpp"
+
+#include <algorithm>
+#include <numeric>
+#include <stdexcept>
+#include <utility>
+
+#include "model/geometry/at.hpp"
+#include "planner/judge/replay.hpp"
+#include "planner/order/steps.hpp"
+#include "planner/peel/peel.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+using model::kNone;
+
+/// A judge who refuses more moves than this one after the other has a fault of ours before him.
+constexpr int kMostRounds = 100;
+
+/// The frame matched with itself; what is renewed does not stay.
+Matching with_itself(const model::Frame& frame, const ContactList& list, const std::vector<ContactId>& renewed) {
+  Matching same;
+  same.new_of_old.resize(frame.parts.size());
+  std::iota(same.new_of_old.begin(), same.new_of_old.end(), 0);
+  same.old_of_new = same.new_of_old;
+  same.by.assign(frame.parts.size(), MatchedBy::id);
+  same.may_turn.assign(frame.parts.size(), 0);
+  same.kept_as.resize(list.contacts.size());
+  std::iota(same.kept_as.begin(), same.kept_as.end(), 0);
+  for (const ContactId c : renewed) same.kept_as[at(c)] = kNone;
+  return same;
+}
+
+std::vector<ContactId> made_contacts(const std::vector<char>& made) {
+  std::vector<ContactId> contacts;
+  for (std::size_t c = 0; c < made.size(); ++c) {
+    if (made[c] != 0) contacts.push_back(static_cast<ContactId>(c));
+  }
+  return contacts;
+}
+
+StruckOut struck(std::vector<ContactId> contacts, const std::vector<char>& made) {
+  std::sort(contacts.begin(), contacts.end());
+  return {std::move(contacts), {}, made_contacts(made)};
+}
+
+/// States of an effort search per contact of the frame: each asks the whole frame whether it can be completed.
+constexpr long long kContactStates = 20000;
+
+/// The steps from what stays made, and what they cost.
+void complete(WayOn& way, Undoer& undoer, UndoCost& cost, const NowOptions& options) {
+  std::vector<char> kept(undoer.list().contacts.size(), 0);
+  for (const ContactId c : way.kept) kept[at(c)] = 1;
+  const WayBetween rest = way_between(undoer, cost, kept, std::vector<char>(kept.size(), 1), options.order,
+                                      options.weighing, options.foreman);
+  if (!rest.possible) throw std::logic_error("what stays made cannot be completed");
+  way.then = steps_of(undoer.frame(), undoer.list(), rest.moves);
+  way.effort = rest.effort;
+  way.states += rest.states;
+}
+
+double undo_effort(const UndoCost& cost, const ContactList& list, const std::vector<char>& built,
+                   const std::vector<Move>& undo) {
+  State state(list, built);
+  double sum = 0.0;
+  for (const Move& move : undo) {
+    sum += cost.of(state, move).cost;
+    state.undo(move.contacts);
+  }
+  return sum;
+}
+
+/// Of ways with as few moves the one that is less work, there and back: caps rather than the pipes under them.
+void choose_easier(WayOn& way, Undoer& undoer, UndoCost& cost, const std::vector<char>& built, const Matching& same,
+                   const NowOptions& options) {
+  const model::Frame& frame = undoer.frame();
+  const ContactList& list = undoer.list();
+  Changer changer(frame, list, frame, list, same, ChangePrice::effort, options.people);
+  const long long states = kContactStates / static_cast<long long>(built.size());
+  ChangePlan plan = changer.plan(built, std::min(options.budget, states), options.foreman);
+  if (plan.undo.size() > way.undo.size()) return;
+  WayOn other = way;
+  other.undo = std::move(plan.undo);
+  other.undo_moves.at_most = static_cast<double>(other.undo.size());
+  other.kept = std::move(plan.kept);
+  complete(other, undoer, cost, options);
+  const auto total = [&](const WayOn& one) { return undo_effort(cost, list, built, one.undo) + one.effort.at_most; };
+  if (other.undo.size() < way.undo.size() || total(other) < total(way)) way = std::move(other);
+}
+
+WayOn search(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
+             const std::vector<ContactId>& renewed, const NowOptions& options) {
+  WayOn way;
+  const Matching same = with_itself(frame, list, renewed);
+  Changer changer(frame, list, frame, list, same);
+  ChangePlan plan = changer.plan(built, options.budget, options.foreman);
+  way.states = plan.states;
+  way.locked = plan.verdict == ChangePlan::Verdict::locked;
+  if (way.locked) return way;
+  way.undo = std::move(plan.undo);
+  way.undo_moves = plan.price;
+  way.kept = std::move(plan.kept);
+  Undoer undoer(frame, list);
+  UndoCost cost(undoer, options.people);
+  complete(way, undoer, cost, options);
+  if (!way.undo.empty()) choose_easier(way, undoer, cost, built, same, options);
+  return way;
+}
+
+}  // namespace
+
+std::optional<CannotStand> cannot_stand(Undoer& undoer, const std::vector<char>& made) {
+  State state(undoer.list(), made);
+  Peeling peeling = peel(undoer, state);
+  if (peeling.remaining.empty()) return std::nullopt;
+  return CannotStand{std::move(peeling.remaining), std::move(peeling.refusals.front())};
+}
+
+std::optional<StruckOut> judged(const model::Frame& frame, const ContactList& list, std::vector<char>& made,
+                                const std::vector<Move>& undo, const std::vector<Step>& then, std::string* why) {
+  MoveJudge judge(frame, list);
+  for (const Move& move : undo) {
+    if (!judge.can_undo(made, {action_of(frame, move), move.contacts, {}}, why)) return struck(move.contacts, made);
+    for (const ContactId c : move.contacts) made[at(c)] = 0;
+  }
+  for (const Step& step : then) {
+    for (const ContactId c : step.contacts) made[at(c)] = 1;
+    if (!judge.can_undo(made, {step.action, step.contacts, step.moving}, why)) return struck(step.contacts, made);
+  }
+  return std::nullopt;
+}
+
+WayOn way_on(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
+             const std::vector<ContactId>& renewed, const NowOptions& options) {
+  ContactList open = list;
+  std::string why;
+  for (int round = 0; round < kMostRounds; ++round) {
+    WayOn way = search(frame, open, built, renewed, options);
+    if (way.locked) return way;
+    std::vector<char> made = built;
+    const std::optional<StruckOut> refused = judged(frame, list, made, way.undo, way.then, &why);
+    if (!refused) return way;
+    open.struck_out.push_back(*refused);
+  }
+  throw std::logic_error("a way on that was found did not pass the check: " + why);
+}
+
+}  // namespace dryfit::planner
