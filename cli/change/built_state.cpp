@@ -3,28 +3,17 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <optional>
 
 #include "cli/input/given_steps.hpp"
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/order/given_state.hpp"
 #include "cli/order/planned_order.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
-
-std::optional<int> whole_number(const std::string& text) {
-  int value = 0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc() || stop != end) return std::nullopt;
-  return value;
-}
-
-/// What InputError and the messages here put before a line number.
-std::string plain_name(const std::string& file) { return file == "-" ? "standard input" : file; }
 
 /// Makes the steps one after the other; each must be legal on what is made.
 std::vector<char> made_by(const LoadedFrame& design, const std::vector<planner::GivenStep>& steps,
@@ -53,7 +42,7 @@ Built built_state(const LoadedFrame& design, const std::string& built, const std
                   const Streams& streams) {
   const std::size_t contacts = design.contacts.contacts.size();
   Built state;
-  const std::optional<int> count = whole_number(built);
+  const std::optional<int> count = step_count(built);
   if (!order_file.empty()) {
     const auto given =
         read_steps(read_text(order_file, streams.in), plain_name(order_file), design.frame, design.contacts);
@@ -75,14 +64,8 @@ Built built_state(const LoadedFrame& design, const std::string& built, const std
   if (built.empty()) {
     state.made.assign(contacts, 1);
   } else if (count) {
-    if (*count < 0 || at(*count) > state.order.size()) {
-      throw UsageError(fmt::format("--built {}: the order has {} steps", built, state.order.size()));
-    }
+    state.made = after_steps(built, *count, state.order, contacts);
     state.steps = *count;
-    state.made.assign(contacts, 0);
-    for (std::size_t k = 0; k < at(*count); ++k) {
-      for (const planner::ContactId c : state.order[k]) state.made[at(c)] = 1;
-    }
   } else {
     state.made = made_by(
         design, read_steps(read_text(built, streams.in), plain_name(built), design.frame, design.contacts), built);

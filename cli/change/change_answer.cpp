@@ -78,12 +78,12 @@ void check_call(const ChangeRequest& request) {
 std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const Streams& streams) {
   check_call(request);
   auto answer = std::make_unique<ChangeAnswer>();
-  const std::string text = read_text(request.frames[0], streams.in);
-  const std::string name = request.frames[0] == "-" ? "standard input" : request.frames[0];
-  answer->old_design = loaded_from(text, name);
-  answer->new_design = request.set.empty() ? load_frame(request.frames[1], streams)
-                                           : loaded_from(with_settings(answer->old_design.text, request.set),
-                                                         fmt::format("{} with {}", name, fmt::join(request.set, ", ")));
+  answer->old_design = load_frame(request.frames[0], streams);
+  answer->new_design =
+      request.set.empty()
+          ? load_frame(request.frames[1], streams)
+          : loaded_from(with_settings(answer->old_design.text, request.set),
+                        fmt::format("{} with {}", plain_name(request.frames[0]), fmt::join(request.set, ", ")));
   const LoadedFrame& from = answer->old_design;
   const LoadedFrame& to = answer->new_design;
   answer->found = find_out(to.frame, to.contacts);

@@ -13,7 +13,6 @@
 #include "cli/check/finding.hpp"
 #include "cli/check/headline.hpp"
 #include "cli/io/exit_code.hpp"
-#include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/json/inch_fields.hpp"
@@ -285,8 +284,7 @@ void print_sweep(const Sweep& sweep, const model::Frame& frame, const Built& bui
 int sweep_length(const ChangeRequest& request, bool json, const Streams& streams) {
   if (request.frames.size() != 1) throw UsageError("a range of lengths goes with one frame");
   if (!request.map.empty()) throw UsageError("a range of lengths needs no --map: all parts keep their names");
-  const std::string text = read_text(request.frames[0], streams.in);
-  const LoadedFrame design = loaded_from(text, request.frames[0] == "-" ? "standard input" : request.frames[0]);
+  const LoadedFrame design = load_frame(request.frames[0], streams);
   Sweep sweep;
   sweep.range = range_of(request.set[0], design.frame);
   const Built built = built_state(design, request.built, request.order, false, streams);

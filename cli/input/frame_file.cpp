@@ -13,7 +13,7 @@
 namespace dryfit::cli {
 
 LoadedFrame load_frame(const std::string& name, const Streams& streams) {
-  return loaded_from(read_text(name, streams.in), name == "-" ? "standard input" : name);
+  return loaded_from(read_text(name, streams.in), plain_name(name));
 }
 
 LoadedFrame loaded_from(const std::string& text, const std::string& name) {

@@ -50,7 +50,9 @@ std::string read_stream(const std::string& name, std::istream& in) {
 
 }  // namespace
 
-std::string shown_name(const std::string& name) { return name == "-" ? "standard input" : "'" + name + "'"; }
+std::string plain_name(const std::string& name) { return name == "-" ? "standard input" : name; }
+
+std::string shown_name(const std::string& name) { return name == "-" ? plain_name(name) : "'" + name + "'"; }
 
 std::string read_text(const std::string& name, std::istream& in) {
   if (name == "-") return read_stream(name, in);

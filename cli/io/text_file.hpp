@@ -13,7 +13,10 @@ inline constexpr std::size_t kLargestInput = std::size_t{16} << 20U;
 /// (missing, no permission, a directory, over kLargestInput).
 [[nodiscard]] std::string read_text(const std::string& name, std::istream& in);
 
-/// What messages call it: "-" is "standard input".
+/// What messages put before a line number: the file, or "standard input" for "-".
+[[nodiscard]] std::string plain_name(const std::string& name);
+
+/// The same within a sentence, a file in quotes.
 [[nodiscard]] std::string shown_name(const std::string& name);
 
 }  // namespace dryfit::cli

@@ -41,8 +41,8 @@ int replay_order(const Options& options, const Streams& streams) {
     throw UsageError("standard input can be read only once");
   }
   const LoadedFrame loaded = load_frame(options.frame, streams);
-  const std::string file = options.steps == "-" ? "standard input" : options.steps;
-  const auto steps = read_steps(read_text(options.steps, streams.in), file, loaded.frame, loaded.contacts);
+  const auto steps =
+      read_steps(read_text(options.steps, streams.in), plain_name(options.steps), loaded.frame, loaded.contacts);
   model::Frame shown = loaded.frame;
   if (lengths_asked() == "in") shown.units = model::Units::in;
   if (lengths_asked() == "mm") shown.units = model::Units::mm;

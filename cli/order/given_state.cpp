@@ -24,14 +24,6 @@ using planner::ContactId;
 using planner::ContactKind;
 using planner::NamedPart;
 
-std::optional<int> step_count(const std::string& text) {
-  int value = 0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc() || stop != end) return std::nullopt;
-  return value;
-}
-
 std::vector<std::string> split(const std::string& text, char at) {
   std::vector<std::string> pieces(1);
   for (const char letter : text) {
@@ -54,6 +46,20 @@ std::vector<std::string> words_of(const std::string& text) {
 
 bool rests_on(ContactKind kind) {
   return kind == ContactKind::hole || kind == ContactKind::notch || kind == ContactKind::rest;
+}
+
+/// The part of this name; null, and a fault more, when the frame has none.
+const NamedPart* part_named(const std::vector<NamedPart>& parts, const std::string& label, const std::string& frame,
+                            std::vector<std::string>& faults) {
+  std::vector<std::string> labels;
+  for (const NamedPart& part : parts) {
+    if (part.label == label) return &part;
+    labels.push_back(part.label);
+  }
+  const auto near = model::nearest_word(label, labels);
+  faults.push_back(fmt::format("there is no part '{}' in {}{}", label, frame,
+                               near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+  return nullptr;
 }
 
 /// Reads what is said by name, one thing after the other, and keeps every fault.
@@ -109,17 +115,7 @@ class Names {
                               : fmt::format("there is no contact '{}' in {}", id, loaded_.frame.name));
   }
 
-  const NamedPart* find(const std::string& label) {
-    std::vector<std::string> labels;
-    for (const NamedPart& part : parts_) {
-      if (part.label == label) return &part;
-      labels.push_back(part.label);
-    }
-    const auto near = model::nearest_word(label, labels);
-    faults_.push_back(fmt::format("there is no part '{}' in {}{}", label, loaded_.frame.name,
-                                  near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
-    return nullptr;
-  }
+  const NamedPart* find(const std::string& label) { return part_named(parts_, label, loaded_.frame.name, faults_); }
 
   /// A cap, a flange on its pipe: what has one joint needs no other name for it.
   void take_only(const NamedPart& part) {
@@ -159,14 +155,14 @@ class Names {
     }
   }
 
-  /// A joint, a nut or screws of its own are made, so that it is more than a loose part.
-  [[nodiscard]] bool joined(model::PartId part) const {
+  /// A joint, a nut or screws of its own; `made`: such a one that is made, so that it is more than a loose part.
+  [[nodiscard]] bool has_joint(model::PartId part, bool made) const {
     return std::any_of(list_.at[at(list_.vertex(part))].begin(), list_.at[at(list_.vertex(part))].end(),
-                       [&](ContactId c) { return made_[at(c)] != 0 && !rests_on(list_.contact(c).kind); });
+                       [&](ContactId c) { return (!made || made_[at(c)] != 0) && !rests_on(list_.contact(c).kind); });
   }
-  [[nodiscard]] bool has_joint(model::PartId part) const {
-    return std::any_of(list_.at[at(list_.vertex(part))].begin(), list_.at[at(list_.vertex(part))].end(),
-                       [&](ContactId c) { return !rests_on(list_.contact(c).kind); });
+  /// It would have to be joined to something to stand, and is not.
+  [[nodiscard]] bool is_loose(model::PartId part) const {
+    return loaded_.frame.part(part).kind != model::PartKind::board && has_joint(part, false) && !has_joint(part, true);
   }
 
   void put_on(const NamedPart& board) {
@@ -176,7 +172,7 @@ class Names {
       const Contact& contact = list_.contact(c);
       if (!rests_on(contact.kind) || contact.a != board.parts.front()) continue;
       const model::Part& carrier = loaded_.frame.part(contact.b);
-      if (carrier.kind != model::PartKind::board && has_joint(contact.b) && !joined(contact.b)) {
+      if (is_loose(contact.b)) {
         carriers.push_back(carrier.label);
         continue;
       }
@@ -196,7 +192,7 @@ class Names {
       const Contact& contact = list_.contacts[c];
       if (made_[c] == 0 || !rests_on(contact.kind)) continue;
       const model::Part& carrier = loaded_.frame.part(contact.b);
-      if (carrier.kind == model::PartKind::board || !has_joint(contact.b) || joined(contact.b)) continue;
+      if (!is_loose(contact.b)) continue;
       faults_.push_back(fmt::format("{} is on {}, and {} is in nothing; say what it is in",
                                     loaded_.frame.part(contact.a).label, carrier.label, carrier.label));
     }
@@ -209,7 +205,26 @@ class Names {
   std::vector<std::string> faults_;
 };
 
-std::vector<char> first_steps(int count, const std::string& said, const planner::StepsOfContacts& order,
+std::vector<char> of_file(const LoadedFrame& loaded, const std::string& file, const Streams& streams) {
+  std::vector<char> made(loaded.contacts.contacts.size(), 0);
+  for (const planner::GivenStep& step :
+       read_steps(read_text(file, streams.in), plain_name(file), loaded.frame, loaded.contacts)) {
+    for (const ContactId c : step.contacts) made[at(c)] = 1;
+  }
+  return made;
+}
+
+}  // namespace
+
+std::optional<int> step_count(const std::string& said) {
+  int value = 0;
+  const char* end = said.data() + said.size();
+  const auto [stop, error] = std::from_chars(said.data(), end, value);
+  if (error != std::errc() || stop != end) return std::nullopt;
+  return value;
+}
+
+std::vector<char> after_steps(const std::string& said, int count, const planner::StepsOfContacts& order,
                               std::size_t contacts) {
   if (count < 0 || at(count) > order.size()) {
     throw UsageError(fmt::format("--built {}: the order has {} steps", said, order.size()));
@@ -221,22 +236,11 @@ std::vector<char> first_steps(int count, const std::string& said, const planner:
   return made;
 }
 
-std::vector<char> of_file(const LoadedFrame& loaded, const std::string& file, const Streams& streams) {
-  const std::string name = file == "-" ? "standard input" : file;
-  std::vector<char> made(loaded.contacts.contacts.size(), 0);
-  for (const planner::GivenStep& step : read_steps(read_text(file, streams.in), name, loaded.frame, loaded.contacts)) {
-    for (const ContactId c : step.contacts) made[at(c)] = 1;
-  }
-  return made;
-}
-
-}  // namespace
-
 std::vector<char> given_state(const LoadedFrame& loaded, const std::string& said, const planner::StepsOfContacts& order,
                               const Streams& streams) {
   const std::optional<int> count = step_count(said);
   const bool is_file = said == "-" || (said.size() > 5 && said.substr(said.size() - 5) == ".json");
-  std::vector<char> made = count     ? first_steps(*count, said, order, loaded.contacts.contacts.size())
+  std::vector<char> made = count     ? after_steps(said, *count, order, loaded.contacts.contacts.size())
                            : is_file ? of_file(loaded, said, streams)
                                      : Names(loaded).read(said);
   planner::Undoer undoer(loaded.frame, loaded.contacts);
@@ -252,17 +256,9 @@ std::vector<NamedPart> parts_named(const LoadedFrame& loaded, const std::vector<
                                    const char* option) {
   const std::vector<NamedPart> all = planner::named_parts(loaded.frame, loaded.contacts);
   std::vector<NamedPart> found;
-  std::vector<std::string> labels, faults;
-  for (const NamedPart& part : all) labels.push_back(part.label);
+  std::vector<std::string> faults;
   for (const std::string& name : names) {
-    const auto part = std::find(labels.begin(), labels.end(), name);
-    if (part != labels.end()) {
-      found.push_back(all[at(static_cast<int>(part - labels.begin()))]);
-      continue;
-    }
-    const auto near = model::nearest_word(name, labels);
-    faults.push_back(fmt::format("there is no part '{}' in {}{}", name, loaded.frame.name,
-                                 near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+    if (const NamedPart* part = part_named(all, name, loaded.frame.name, faults)) found.push_back(*part);
   }
   if (!faults.empty()) throw UsageError(fmt::format("{}: {}", option, fmt::join(faults, "; ")));
   return found;

@@ -1,5 +1,6 @@
 #pragma once
 /// What stands there, as a person says it: the first steps of an order, a file of steps, or joints and boards by name.
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -9,6 +10,14 @@
 #include "planner/state/named_part.hpp"
 
 namespace dryfit::cli {
+
+/// The K of "--built K"; nothing when `said` is something else.
+[[nodiscard]] std::optional<int> step_count(const std::string& said);
+
+/// What the first `count` steps of `order` make of so many `contacts`. UsageError, repeating `said`, for a count that
+/// the order does not have.
+[[nodiscard]] std::vector<char> after_steps(const std::string& said, int count, const planner::StepsOfContacts& order,
+                                            std::size_t contacts);
 
 /// Which contacts are made, one flag each. `said`: "K" for the first K steps of `order`, the name of a steps file
 /// (ending in .json; "-": standard input), or names set apart by commas:

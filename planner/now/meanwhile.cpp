@@ -1,18 +1,17 @@
 #include "planner/now/meanwhile.hpp"
 
 #include <algorithm>
-#include <stdexcept>
 #include <utility>
 
 #include "model/geometry/at.hpp"
 #include "planner/early/fewest.hpp"
+#include "planner/now/until_judged.hpp"
 #include "planner/order/steps.hpp"
 #include "planner/peel/peeler.hpp"
 
 namespace dryfit::planner {
 namespace {
 
-constexpr int kMostRounds = 100;
 /// Undo moves asked for per state of the budget, as a change of design counts them.
 constexpr long long kTriesPerState = 8;
 
@@ -98,19 +97,15 @@ Meanwhile search(const model::Frame& frame, const ContactList& list, const std::
 
 Meanwhile meanwhile(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
                     const std::vector<ContactId>& missing, const NowOptions& options) {
-  ContactList open = list;
-  std::string why;
-  for (int round = 0; round < kMostRounds; ++round) {
-    Meanwhile plan = search(frame, open, built, missing, options);
-    if (!plan.possible) return plan;
-    std::vector<Step> steps = plan.now;
-    steps.insert(steps.end(), plan.later.begin(), plan.later.end());
-    std::vector<char> made = built;
-    const std::optional<StruckOut> refused = judged(frame, list, made, {}, steps, &why);
-    if (!refused) return plan;
-    open.struck_out.push_back(*refused);
-  }
-  throw std::logic_error("an order that was found did not pass the check: " + why);
+  return until_judged(
+      list, "an order", [&](const ContactList& open) { return search(frame, open, built, missing, options); },
+      [&](const Meanwhile& plan, std::string& why) -> std::optional<StruckOut> {
+        if (!plan.possible) return std::nullopt;
+        std::vector<Step> steps = plan.now;
+        steps.insert(steps.end(), plan.later.begin(), plan.later.end());
+        std::vector<char> made = built;
+        return judged(frame, list, made, {}, steps, &why);
+      });
 }
 
 }  // namespace dryfit::planner

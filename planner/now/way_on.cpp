@@ -7,6 +7,7 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/judge/replay.hpp"
+#include "planner/now/until_judged.hpp"
 #include "planner/order/steps.hpp"
 #include "planner/peel/peel.hpp"
 
@@ -14,9 +15,6 @@ namespace dryfit::planner {
 namespace {
 
 using model::kNone;
-
-/// A judge who refuses more moves than this one after the other has a fault of ours before him.
-constexpr int kMostRounds = 100;
 
 /// The frame matched with itself; what is renewed does not stay.
 Matching with_itself(const model::Frame& frame, const ContactList& list, const std::vector<ContactId>& renewed) {
@@ -133,17 +131,13 @@ std::optional<StruckOut> judged(const model::Frame& frame, const ContactList& li
 
 WayOn way_on(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
              const std::vector<ContactId>& renewed, const NowOptions& options) {
-  ContactList open = list;
-  std::string why;
-  for (int round = 0; round < kMostRounds; ++round) {
-    WayOn way = search(frame, open, built, renewed, options);
-    if (way.locked) return way;
-    std::vector<char> made = built;
-    const std::optional<StruckOut> refused = judged(frame, list, made, way.undo, way.then, &why);
-    if (!refused) return way;
-    open.struck_out.push_back(*refused);
-  }
-  throw std::logic_error("a way on that was found did not pass the check: " + why);
+  return until_judged(
+      list, "a way on", [&](const ContactList& open) { return search(frame, open, built, renewed, options); },
+      [&](const WayOn& way, std::string& why) -> std::optional<StruckOut> {
+        if (way.locked) return std::nullopt;
+        std::vector<char> made = built;
+        return judged(frame, list, made, way.undo, way.then, &why);
+      });
 }
 
 }  // namespace dryfit::planner
