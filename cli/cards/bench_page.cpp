@@ -17,7 +17,7 @@ namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
-namespace says {
+namespace page_says {
 constexpr const char* kTitle = marked("{}: build steps");
 constexpr const char* kSkip = marked("Skip to the steps");
 constexpr const char* kContents = marked("All steps");
@@ -50,7 +50,7 @@ constexpr const char* kTurnIt = marked("Turn the view");
 constexpr const char* kTurned =
     marked("{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it");
 constexpr const char* kBar = marked("Turn the pages");
-}  // namespace says
+}  // namespace page_says
 
 void replace_all(std::string& text, std::string_view from, const std::string& to) {
   for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {
@@ -94,7 +94,7 @@ std::string tick(const std::string& key, const std::string& text) {
 }
 
 std::string watch(const std::string& caution) {
-  return fmt::format("<p class=\"watch\"><strong>{}</strong> {}</p>\n", say(says::kWatch), escaped(caution));
+  return fmt::format("<p class=\"watch\"><strong>{}</strong> {}</p>\n", say(page_says::kWatch), escaped(caution));
 }
 
 std::string listing(const std::string& title, const std::vector<std::string>& lines, const std::string& key) {
@@ -121,15 +121,15 @@ std::string chores(const std::string& title, const std::vector<Chore>& list, con
 /// Prices by step as a table. The darker, the dearer; wide tables scroll on their own.
 std::string swaps_html(const Deck& deck) {
   if (deck.swaps.empty()) return "";
-  std::string out = fmt::format("<h3 id=\"swaps-h\">{}</h3>\n", say(says::kSwaps));
+  std::string out = fmt::format("<h3 id=\"swaps-h\">{}</h3>\n", say(page_says::kSwaps));
   for (const std::string& line : deck.about_swaps) out += fmt::format("<p class=\"note\">{}</p>\n", escaped(line));
   out += fmt::format(
       "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"swaps-h\">\n<table "
       "class=\"swaps\"><thead><tr><th scope=\"col\">{}</th>",
-      say(says::kSwapPart));
+      say(page_says::kSwapPart));
   const std::size_t columns = deck.swaps.front().at_most.size();
   for (std::size_t k = 0; k < columns; ++k) {
-    out += fmt::format("<th scope=\"col\" aria-label=\"{}\">{}</th>", say(says::kSwapDone, k), k);
+    out += fmt::format("<th scope=\"col\" aria-label=\"{}\">{}</th>", say(page_says::kSwapDone, k), k);
   }
   out += "</tr></thead><tbody>\n";
   for (const SwapRow& row : deck.swaps) {
@@ -142,7 +142,7 @@ std::string swaps_html(const Deck& deck) {
       }
       const bool sure = row.at_least[k] == price;
       out += fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
-                         sure ? "" : fmt::format(" aria-label=\"{}\"", say(says::kSwapAbout, row.at_least[k], price)),
+                         sure ? "" : fmt::format(" aria-label=\"{}\"", say(page_says::kSwapAbout, row.at_least[k], price)),
                          price, sure ? "" : "&#183;");
     }
     out += "</tr>\n";
@@ -157,7 +157,7 @@ std::string picture_html(const std::string& id, const std::string& svg, const st
       "<div class=\"look\"><figure>{}{}</figure>\n<button type=\"button\" class=\"turn\" data-step=\"{}\" "
       "data-name=\"{}\" aria-pressed=\"false\" hidden>{}</button></div>\n",
       svg, caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), id,
-      escaped(say(says::kTurned, name)), say(says::kTurnIt));
+      escaped(say(page_says::kTurned, name)), say(page_says::kTurnIt));
 }
 
 /// A page of the bench: one section.
@@ -178,16 +178,16 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   picture.text_mm = 3.4;
   PictureReport report;
   const std::string svg = picture_bytes(PictureFormat::svg, frame, picture, &report);
-  const std::string name = say(says::kPicture, card.number, card.text);
+  const std::string name = say(page_says::kPicture, card.number, card.text);
   body += picture_html(fmt::format("step-{}", card.number), inline_svg(svg, fmt::format("s{}", card.number), name),
-                       report.turned ? say(says::kSeen, describe(report.view)) : "", name);
+                       report.turned ? say(page_says::kSeen, describe(report.view)) : "", name);
   body += "<ul class=\"facts\">";
   for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
   body += "</ul>\n";
   for (const std::string& note : card.notes) body += fmt::format("<p class=\"note\">{}</p>\n", escaped(note));
   for (const std::string& caution : card.cautions) body += watch(caution);
-  body += tick(fmt::format("{}", card.number), say(says::kDone)) + "\n";
-  std::string heading = say(says::kStep, card.number, of);
+  body += tick(fmt::format("{}", card.number), say(page_says::kDone)) + "\n";
+  std::string heading = say(page_says::kStep, card.number, of);
   if (!card.strip.empty()) heading += fmt::format(" <span class=\"strip\">{}</span>", escaped(card.strip));
   return leaf(fmt::format("step-{}", card.number), heading, body);
 }
@@ -210,36 +210,36 @@ WholePicture whole_picture(const model::Frame& frame) {
     options.text_mm = 0.0;
     out.svg = picture_bytes(PictureFormat::svg, frame, options, &report);
   }
-  out.caption = say(says::kWhole);
-  if (!report.hidden.empty()) out.caption += ". " + say(says::kHidden, listed_briefly(report.hidden, 12));
+  out.caption = say(page_says::kWhole);
+  if (!report.hidden.empty()) out.caption += ". " + say(page_says::kHidden, listed_briefly(report.hidden, 12));
   return out;
 }
 
 /// The list of all steps.
 std::string links_to(const Deck& deck) {
-  std::string links = fmt::format("<li><a href=\"#start\">{}</a></li>\n", say(says::kStart));
+  std::string links = fmt::format("<li><a href=\"#start\">{}</a></li>\n", say(page_says::kStart));
   for (const Card& card : deck.cards) {
     links += fmt::format("<li><a href=\"#step-{0}\">{0}. {1}</a></li>\n", card.number, escaped(card.text));
   }
-  return links + fmt::format("<li><a href=\"#end\">{}</a></li>\n", say(says::kEnd));
+  return links + fmt::format("<li><a href=\"#end\">{}</a></li>\n", say(page_says::kEnd));
 }
 
 /// The start, a leaf a card, and the end.
 std::string leaves(const model::Frame& frame, const Deck& deck) {
   const WholePicture whole = whole_picture(frame);
-  const std::string whole_name = say(says::kWholePicture, deck.name);
+  const std::string whole_name = say(page_says::kWholePicture, deck.name);
   std::string start = picture_html("start", inline_svg(whole.svg, "whole", whole_name), whole.caption, whole_name);
-  start += listing(say(says::kSafety), deck.safety, "");
-  start += listing(say(says::kLayOut), deck.lay_out, "lay");
-  start += listing(say(says::kTools), deck.tools, "tool");
-  start += chores(say(says::kBefore), deck.before, "before");
-  std::string page = leaf("start", say(says::kStart), start);
+  start += listing(say(page_says::kSafety), deck.safety, "");
+  start += listing(say(page_says::kLayOut), deck.lay_out, "lay");
+  start += listing(say(page_says::kTools), deck.tools, "tool");
+  start += chores(say(page_says::kBefore), deck.before, "before");
+  std::string page = leaf("start", say(page_says::kStart), start);
   for (const Card& card : deck.cards) page += card_html(frame, card, deck.cards.size());
-  page += leaf("end", say(says::kEnd),
-               chores(say(says::kAfter), deck.after, "after") + listing(say(says::kNotes), deck.closing, "") +
+  page += leaf("end", say(page_says::kEnd),
+               chores(say(page_says::kAfter), deck.after, "after") + listing(say(page_says::kNotes), deck.closing, "") +
                    swaps_html(deck) +
                    fmt::format("<p class=\"script\" hidden><button type=\"button\" id=\"forget\">{}</button></p>\n",
-                               say(says::kForget)));
+                               say(page_says::kForget)));
   return page;
 }
 
@@ -250,20 +250,20 @@ std::string leaves(const model::Frame& frame, const Deck& deck) {
 std::string bench_page(const model::Frame& frame, const Deck& deck) {
   const std::string name = escaped(deck.name);
   return filled_in(page_file("bench.html"), {{"LANGUAGE", language_spoken()},
-                                             {"TITLE", say(says::kTitle, name)},
+                                             {"TITLE", say(page_says::kTitle, name)},
                                              {"STYLE", std::string(page_file("bench.css"))},
                                              {"KEY", key_of(deck)},
-                                             {"SKIP", say(says::kSkip)},
+                                             {"SKIP", say(page_says::kSkip)},
                                              {"NAME", name},
                                              {"SUMMARY", escaped(deck.summary)},
-                                             {"CONTENTS", say(says::kContents)},
+                                             {"CONTENTS", say(page_says::kContents)},
                                              {"LINKS", links_to(deck)},
                                              {"LEAVES", leaves(frame, deck)},
-                                             {"BAR", say(says::kBar)},
-                                             {"BACK", say(says::kBack)},
-                                             {"DONE", say(says::kDoneNext)},
-                                             {"NEXT", say(says::kNext)},
-                                             {"KEYS", say(says::kKeys)},
+                                             {"BAR", say(page_says::kBar)},
+                                             {"BACK", say(page_says::kBack)},
+                                             {"DONE", say(page_says::kDoneNext)},
+                                             {"NEXT", say(page_says::kNext)},
+                                             {"KEYS", say(page_says::kKeys)},
                                              {"SOLIDS", bench_solids(frame, deck)},
                                              {"SCRIPT", std::string(page_file("bench.js"))},
                                              {"LIBRARY", bench_view_library()},

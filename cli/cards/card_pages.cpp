@@ -15,7 +15,7 @@ namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
-namespace says {
+namespace pages_say {
 constexpr const char* kTitle = marked("{}: build cards");
 constexpr const char* kHidden = marked("Not seen from here: {}.");
 constexpr const char* kNoRoom = marked("No room here for the labels of {}.");
@@ -29,7 +29,7 @@ constexpr const char* kNotes = marked("Notes");
 constexpr const char* kSwaps = marked("If you change your mind");
 constexpr const char* kSwapCorner = marked("steps");
 constexpr const char* kFoot = marked("{0}, page {1}");
-}  // namespace says
+}  // namespace pages_say
 
 constexpr double kMargin = 16.0;
 constexpr look::Tone kCut{0.45, 0.45, 0.45};
@@ -43,7 +43,7 @@ class Sheets {
   cairo_t* begin() {
     cairo_ = pages_.new_page(paper_.width, paper_.height);
     ++count_;
-    draw_text(cairo_, kMargin, paper_.height - 9.0, say(says::kFoot, name_, count_), {2.8, false});
+    draw_text(cairo_, kMargin, paper_.height - 9.0, say(pages_say::kFoot, name_, count_), {2.8, false});
     y_ = kMargin;
     return cairo_;
   }
@@ -122,7 +122,7 @@ class Sheets {
   void swaps(const std::string& title, const std::vector<SwapRow>& rows, const std::vector<std::string>& about) {
     if (rows.empty()) return;
     const std::size_t columns = rows.front().at_most.size();
-    const std::string corner = say(says::kSwapCorner);
+    const std::string corner = say(pages_say::kSwapCorner);
     const std::size_t most = swap_columns(width());
     const double block = swap_head_height() + swap_row_height() * static_cast<double>(rows.size());
     if (left_over() < std::min(block, 120.0) + 50.0) begin();
@@ -213,13 +213,13 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
                                  std::max(60.0, natural_height(frame, whole)) + kFoot);
   const PictureReport seen = draw_picture(cairo, {kMargin, top, sheets.width(), height - kFoot}, frame, whole);
   std::string unmarked;
-  if (!seen.hidden.empty()) unmarked = say(says::kHidden, listed_briefly(seen.hidden, 12));
+  if (!seen.hidden.empty()) unmarked = say(pages_say::kHidden, listed_briefly(seen.hidden, 12));
   if (!seen.left_out.empty()) {
-    unmarked += (unmarked.empty() ? "" : " ") + say(says::kNoRoom, listed_briefly(seen.left_out, 12));
+    unmarked += (unmarked.empty() ? "" : " ") + say(pages_say::kNoRoom, listed_briefly(seen.left_out, 12));
   }
   draw_paragraph(cairo, kMargin, top + height - 1.0, sheets.width(), 3.8, unmarked, {2.8, false});
   sheets.move_to(top + height);
-  sheets.items(say(says::kSafety), deck.safety, false);
+  sheets.items(say(pages_say::kSafety), deck.safety, false);
 }
 
 void draw_cut_lines(cairo_t* cairo, PaperMm paper, int columns) {
@@ -232,16 +232,16 @@ void draw_cut_lines(cairo_t* cairo, PaperMm paper, int columns) {
 CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted) {
   const PaperMm paper = paper_mm(wanted.size);
   CardPages out;
-  PdfPages pages(say(says::kTitle, deck.name));
+  PdfPages pages(say(pages_say::kTitle, deck.name));
   Sheets sheets(pages, paper, deck.name, out.pages);
   draw_first_page(sheets, frame, deck);
   // The labels close the lists, or the first page, where that would stay empty.
   const bool tapes_first = !sheets.has_room_for(deck.lay_out) && sheets.has_room_for_tapes(deck.tapes);
-  if (tapes_first) sheets.tapes(say(says::kTapes), deck.tapes);
-  sheets.items(say(says::kLayOut), deck.lay_out, true);
-  sheets.items(say(says::kTools), deck.tools, true);
-  sheets.chores(say(says::kBefore), deck.before);
-  if (!tapes_first) sheets.tapes(say(says::kTapes), deck.tapes);
+  if (tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes);
+  sheets.items(say(pages_say::kLayOut), deck.lay_out, true);
+  sheets.items(say(pages_say::kTools), deck.tools, true);
+  sheets.chores(say(pages_say::kBefore), deck.before);
+  if (!tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes);
 
   const int columns = wanted.per_page == 2 ? 1 : 2;
   const int per_page = 2 * columns;
@@ -262,9 +262,9 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
     draw_card(cairo, area, frame, deck.cards[i], static_cast<int>(deck.cards.size()), columns == 1 ? 1.3 : 1.0);
   }
   sheets.begin();
-  sheets.chores(say(says::kAfter), deck.after);
-  sheets.items(say(says::kNotes), deck.closing, false);
-  sheets.swaps(say(says::kSwaps), deck.swaps, deck.about_swaps);
+  sheets.chores(say(pages_say::kAfter), deck.after);
+  sheets.items(say(pages_say::kNotes), deck.closing, false);
+  sheets.swaps(say(pages_say::kSwaps), deck.swaps, deck.about_swaps);
   out.bytes = pages.finish();
   return out;
 }

@@ -25,16 +25,16 @@ namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
-namespace says {
+namespace cards_say {
 constexpr const char* kEnding = "'{}': a name for cards ends in .pdf (to print) or .html (for the bench)";
 constexpr const char* kPerPage = "--per-page is 2 or 4";
 constexpr const char* kLocked = marked("{}: LOCKED, it cannot be put together in any order, so there are no cards.");
 constexpr const char* kOverlap = marked("{}: DOES NOT FIT, so there are no cards.");
 constexpr const char* kPaperDone = marked("{0}: {1} on {2} in {3}");
 constexpr const char* kPageDone = marked("{0}: {1} in {2}");
-}  // namespace says
+}  // namespace cards_say
 
-struct Options {
+struct CardsCall {
   std::string frame;
   std::string file;
   std::string paper = "a4";
@@ -51,24 +51,24 @@ bool ends_in(const std::string& path, const std::string& ending) {
                     [](char a, char b) { return a == std::tolower(static_cast<unsigned char>(b)); });
 }
 
-int refuse(const LoadedFrame& loaded, const Finding& finding, const Options& options, std::ostream& out) {
+int refuse(const LoadedFrame& loaded, const Finding& finding, const CardsCall& options, std::ostream& out) {
   if (options.json) {
     Json document = envelope("cards", loaded.frame, word_for(finding.verdict));
     add_evidence(document, finding, loaded.frame, loaded.contacts);
     print(out, document);
     return finding.code;
   }
-  out << (finding.verdict == Verdict::locked ? say(says::kLocked, loaded.frame.name)
-                                             : say(says::kOverlap, loaded.frame.name))
+  out << (finding.verdict == Verdict::locked ? say(cards_say::kLocked, loaded.frame.name)
+                                             : say(cards_say::kOverlap, loaded.frame.name))
       << '\n';
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   return finding.code;
 }
 
-int make_cards(const Options& options, const Streams& streams) {
+int make_cards(const CardsCall& options, const Streams& streams) {
   const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
-  if (!page && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(says::kEnding, options.file));
-  if (options.per_page != 2 && options.per_page != 4) throw UsageError(says::kPerPage);
+  if (!page && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(cards_say::kEnding, options.file));
+  if (options.per_page != 2 && options.per_page != 4) throw UsageError(cards_say::kPerPage);
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted;
   wanted.people = options.people;
@@ -102,9 +102,9 @@ int make_cards(const Options& options, const Streams& streams) {
     document["pages"] = page ? Json(nullptr) : Json(pages);
     print(streams.out, document);
   } else if (page) {
-    streams.out << say(says::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file) << '\n';
+    streams.out << say(cards_say::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file) << '\n';
   } else {
-    streams.out << say(says::kPaperDone, loaded.frame.name, say_n(cards, "{} card", "{} cards"),
+    streams.out << say(cards_say::kPaperDone, loaded.frame.name, say_n(cards, "{} card", "{} cards"),
                        say_n(pages, "{} page", "{} pages"), options.file)
                 << '\n';
   }
@@ -114,7 +114,7 @@ int make_cards(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_cards(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<CardsCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.value("-o,--output", options->file, "the file to write: .pdf for paper, .html for the bench").required();
   list.value("--paper", options->paper, "paper size").one_of({"a4", "letter"}).show_default();

@@ -25,7 +25,7 @@ using model::PartId;
 using planner::Step;
 
 /// All wording of this file.
-namespace says {
+namespace deck_says {
 constexpr const char* kSummary = marked("{0}, {1}, {2} in all");
 constexpr const char* kTurnHold = marked("turn {0}, hold {1}");
 constexpr const char* kTurnRoom = marked("turn {}");
@@ -62,7 +62,7 @@ constexpr const char* kSwapJump =
 constexpr const char* kSwapBeyond =
     marked("A new length also moves what is beyond it: `dryfit change` prices a whole change of design.");
 constexpr const char* kAnchors = marked("anchors for wall or floor, and a finder for studs, cables and pipes");
-}  // namespace says
+}  // namespace deck_says
 
 /// Text that was wrapped and indented for a terminal, as flowing paragraphs: one begins at an indent of two or after a
 /// blank line. Bullets of a terminal ("> ", "! ") go.
@@ -113,8 +113,8 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, i
       const bool male_turns = std::find(step.moving.begin(), step.moving.end(), c.a) != step.moving.end();
       const PartId turning = male_turns ? c.a : c.b;
       const PartId held = male_turns ? c.b : c.a;
-      facts.push_back(held < 0 ? say(says::kTurnRoom, name_of(loaded.frame, turning))
-                               : say(says::kTurnHold, name_of(loaded.frame, turning), name_of(loaded.frame, held)));
+      facts.push_back(held < 0 ? say(deck_says::kTurnRoom, name_of(loaded.frame, turning))
+                               : say(deck_says::kTurnHold, name_of(loaded.frame, turning), name_of(loaded.frame, held)));
       facts.push_back(turns_in_words(step.turns));
       break;
     }
@@ -137,14 +137,14 @@ std::string line_text(const planner::BuyLine& line, const Lengths& lengths) {
 
 std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::string>& bits) {
   using Kind = model::Fastening::Kind;
-  std::vector<std::string> tools = {say(says::kGlovesTool), say(says::kTape)};
+  std::vector<std::string> tools = {say(deck_says::kGlovesTool), say(deck_says::kTape)};
   if (!frame.joints.empty()) {
-    tools.push_back(say(says::kWrenches));
-    tools.push_back(say(says::kRags));
+    tools.push_back(say(deck_says::kWrenches));
+    tools.push_back(say(deck_says::kRags));
   }
   if (std::any_of(frame.parts.begin(), frame.parts.end(),
                   [](const model::Part& p) { return p.kind == model::PartKind::union_half; })) {
-    tools.push_back(say(says::kUnionTool));
+    tools.push_back(say(deck_says::kUnionTool));
   }
   bool holes = false;
   bool slots = false;
@@ -152,13 +152,13 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
     holes = holes || !board.holes.empty();
     for (const model::Hole& hole : board.holes) slots = slots || hole.notch;
   }
-  if (holes) tools.push_back(say(says::kDrillTool, bits.empty() ? say(says::kNoBits) : listed(bits)));
-  if (slots) tools.push_back(say(says::kSaw));
-  if (!frame.fastenings.empty()) tools.push_back(say(says::kDriver));
+  if (holes) tools.push_back(say(deck_says::kDrillTool, bits.empty() ? say(deck_says::kNoBits) : listed(bits)));
+  if (slots) tools.push_back(say(deck_says::kSaw));
+  if (!frame.fastenings.empty()) tools.push_back(say(deck_says::kDriver));
   if (std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [](const model::Fastening& f) {
         return f.other == model::kRoom || f.kind == Kind::clip || f.kind == Kind::board_to_surface;
       })) {
-    tools.push_back(say(says::kAnchors));
+    tools.push_back(say(deck_says::kAnchors));
   }
   return tools;
 }
@@ -168,13 +168,13 @@ std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int 
   const Step& later = plan.best.order.steps[at(number) - 1];
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
     if (piece.joined_in != number) continue;
-    return say(says::kBefore, number, say(says::kJoiningOn, piece.name));
+    return say(deck_says::kBefore, number, say(deck_says::kJoiningOn, piece.name));
   }
   const bool fastens = later.action == planner::Action::fasten;
   if (!fastens && later.action != planner::Action::join) {
     const std::vector<std::string> labels = labels_of(loaded.frame, later.moving);
-    return labels.size() > 1 ? say(says::kBeforeMany, number, listed_briefly(labels, 3))
-                             : say(says::kBefore, number, listed_briefly(labels, 3));
+    return labels.size() > 1 ? say(deck_says::kBeforeMany, number, listed_briefly(labels, 3))
+                             : say(deck_says::kBefore, number, listed_briefly(labels, 3));
   }
   std::vector<PartId> parts;
   for (const planner::ContactId id : later.contacts) {
@@ -182,9 +182,9 @@ std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int 
     parts.push_back(contact.a);
     if (contact.kind == planner::ContactKind::nut) parts.push_back(contact.b);  // both halves are the union
   }
-  return say(says::kBefore, number,
-             fastens ? say(says::kFastening, listed_briefly(labels_of(loaded.frame, parts), 3))
-                     : say(says::kClosing, listed_briefly(labels_of(loaded.frame, parts), 3)));
+  return say(deck_says::kBefore, number,
+             fastens ? say(deck_says::kFastening, listed_briefly(labels_of(loaded.frame, parts), 3))
+                     : say(deck_says::kClosing, listed_briefly(labels_of(loaded.frame, parts), 3)));
 }
 
 }  // namespace
@@ -204,7 +204,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
       deck.tapes.push_back(part.label);
   }
   deck.summary =
-      say(says::kSummary, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"),
+      say(deck_says::kSummary, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"),
           say_n(static_cast<long long>(deck.tapes.size()), "{} part", "{} parts"), weight(shopping.mass, frame.units));
   std::vector<std::string> bits;
   for (const planner::BuyLine& line : shopping.lines) {
@@ -215,12 +215,12 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     }
   }
   deck.tools = tools_for(frame, bits);
-  deck.safety = {say(says::kGloves), say(says::kLoad)};
+  deck.safety = {say(deck_says::kGloves), say(deck_says::kLoad)};
   if (!shopping.heavy.empty()) {
-    deck.safety.push_back(say(says::kTwoLift, listed(shopping.heavy), weight(shopping.lifting_limit, frame.units),
+    deck.safety.push_back(say(deck_says::kTwoLift, listed(shopping.heavy), weight(shopping.lifting_limit, frame.units),
                               source_text(shopping.lifting_source)));
   }
-  deck.safety.push_back(say(says::kCodes));
+  deck.safety.push_back(say(deck_says::kCodes));
   deck.before = chores_of(plan.chores.before, frame.units);
 
   const std::vector<StepWords> words = words_with_turns(frame, loaded.contacts, finding.fit, steps);
@@ -228,7 +228,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     Card card;
     card.number = steps[i].number;
     if (plan.priced && plan.grouping.of_step[i] >= 0) {
-      card.strip = say(says::kPiece, plan.grouping.pieces[at(plan.grouping.of_step[i])].name);
+      card.strip = say(deck_says::kPiece, plan.grouping.pieces[at(plan.grouping.of_step[i])].name);
     }
     card.first = paragraphs(before_step_text(frame, plan, i));
     card.text = words[i].text;
@@ -245,7 +245,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   for (std::string& turning : turnings_at_end(frame, plan)) deck.after.push_back({std::move(turning), {}});
   for (Chore& chore : chores_of(plan.chores.after, frame.units)) deck.after.push_back(std::move(chore));
   if (!finding.fit.turns.empty()) {
-    deck.after.push_back({say(says::kHasToBeTurned, turns_text(frame, finding.fit.turns)), {}});
+    deck.after.push_back({say(deck_says::kHasToBeTurned, turns_text(frame, finding.fit.turns)), {}});
   }
   for (const planner::LevelFit& level : finding.fit.levels) {
     if (level.state == planner::FitState::exact) continue;
@@ -255,11 +255,11 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   for (const std::string& note : finding.notes) deck.closing.push_back(off_terminal(note));
   deck.swaps = swap_rows(loaded, steps, working);
   if (!deck.swaps.empty()) {
-    deck.about_swaps = {say(says::kSwaps)};
-    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump)) deck.about_swaps.push_back(say(says::kSwapJump));
-    deck.about_swaps.push_back(off_terminal(say(says::kSwapBeyond)));
+    deck.about_swaps = {say(deck_says::kSwaps)};
+    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump)) deck.about_swaps.push_back(say(deck_says::kSwapJump));
+    deck.about_swaps.push_back(off_terminal(say(deck_says::kSwapBeyond)));
     if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {
-      deck.about_swaps.push_back(say(says::kSwapDoubt));
+      deck.about_swaps.push_back(say(deck_says::kSwapDoubt));
     }
   }
   return deck;

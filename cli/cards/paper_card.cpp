@@ -11,12 +11,12 @@ namespace dryfit::cli {
 namespace {
 
 /// All wording of this file.
-namespace says {
+namespace paper_says {
 constexpr const char* kOf = marked("of {}");
 constexpr const char* kDone = marked("done");
 constexpr const char* kSeen = marked("Seen {}.");
 constexpr const char* kBetweenFacts = "   |   ";
-}  // namespace says
+}  // namespace paper_says
 
 constexpr look::Tone kBand{0.90, 0.90, 0.90};
 
@@ -102,7 +102,7 @@ CardText text_of(cairo_t* cairo, const Card& card, double width, double k) {
   std::string facts;
   for (const std::string& fact : card.facts) {
     // A line that begins with the mark between two facts looks like a mistake.
-    const std::string longer = facts + (facts.empty() ? "" : says::kBetweenFacts) + fact;
+    const std::string longer = facts + (facts.empty() ? "" : paper_says::kBetweenFacts) + fact;
     if (!facts.empty() && measure(cairo, longer, bold).width > width) {
       text.below.push_back(block_of(cairo, facts, width, bold));
       facts = fact;
@@ -128,11 +128,11 @@ void draw_head(cairo_t* cairo, const RectMm& area, const Card& card, int of, con
   const TextStyle small{3.4 * k, false};
   draw_text(cairo, area.x, baseline, number, big);
   double x = area.x + measure(cairo, number, big).width + 1.6 * k;
-  const std::string count = say(says::kOf, of);
+  const std::string count = say(paper_says::kOf, of);
   draw_text(cairo, x, baseline, count, small);
   x += measure(cairo, count, small).width + 4.0 * k;
   const double box = 6.4 * k;
-  const std::string ticked = say(says::kDone);
+  const std::string ticked = say(paper_says::kDone);
   const double done = measure(cairo, ticked, small).width;
   const double box_x = area.x + area.width - box - 0.3;
   draw_box(cairo, box_x, baseline - box + 0.4 * k, box, box, 0.45);
@@ -175,7 +175,7 @@ void draw_card(cairo_t* cairo, RectMm area, const model::Frame& frame, const Car
     const PictureReport report = draw_picture(cairo, room, frame, picture);
     cairo_restore(cairo);
     if (report.turned) {
-      draw_text(cairo, area.x, room.y + room.height + 2.6 * text.k, say(says::kSeen, describe(report.view)),
+      draw_text(cairo, area.x, room.y + room.height + 2.6 * text.k, say(paper_says::kSeen, describe(report.view)),
                 {2.6 * text.k, false});
     }
   }

@@ -19,7 +19,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct ChangeCall {
   ChangeRequest request;
   std::string by = "moves";
   std::string chart;
@@ -27,7 +27,7 @@ struct Options {
   bool json = false;
 };
 
-int price_change(Options options, const Streams& streams) {
+int price_change(ChangeCall options, const Streams& streams) {
   if (!options.chart.empty()) {
     static_cast<void>(format_for(options.chart));  // a wrong ending is told before any work
     options.request.curve = true;
@@ -47,7 +47,7 @@ int price_change(Options options, const Streams& streams) {
   return exit_code_of(*answer);
 }
 
-int change(const Options& options, const Streams& streams) {
+int change(const ChangeCall& options, const Streams& streams) {
   const ChangeRequest& request = options.request;
   if (options.all) {
     if (!request.set.empty() || !request.map.empty() || !request.built.empty() || !request.order.empty() ||
@@ -66,7 +66,7 @@ int change(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_change(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<ChangeCall>();
   ChangeRequest& request = options->request;
   list.value("FRAMES", request.frames, "the old frame file and the new one; several with --all").required();
   list.value("--set", request.set,
@@ -85,7 +85,7 @@ Job set_up_change(OptionList& list) {
   add_units_option(list);
   list.flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) {
-    Options call = *options;
+    ChangeCall call = *options;
     call.request.by_effort = call.by == "effort";
     return change(call, streams);
   };

@@ -30,7 +30,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct CheckCall {
   std::vector<std::string> frames;
   bool json = false;
 };
@@ -98,7 +98,7 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
   for (const std::string& note : finding.notes) out << noted(note);
 }
 
-int check_one(const std::string& file, const Options& options, const Streams& streams) {
+int check_one(const std::string& file, const CheckCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(file, streams);
   Finding finding = find_out(loaded.frame, loaded.contacts);
   look_for_cures(finding, loaded, streams.working);
@@ -112,7 +112,7 @@ int check_one(const std::string& file, const Options& options, const Streams& st
 }
 
 /// One file that cannot be used does not keep the others from being answered.
-int check_all(const Options& options, const Streams& streams) {
+int check_all(const CheckCall& options, const Streams& streams) {
   if (std::count(options.frames.begin(), options.frames.end(), "-") > 1) {
     throw UsageError("standard input can be read only once");
   }
@@ -138,7 +138,7 @@ int check_all(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_check(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<CheckCall>();
   list.value("FRAME", options->frames, "frame files; - for standard input").required();
   list.flag("--json", options->json, "JSON instead of text, one document to a line");
   add_units_option(list);

@@ -25,7 +25,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct FitCall {
   std::string frame;
   bool json = false;
 };
@@ -81,7 +81,7 @@ void print_text(const model::Frame& frame, const planner::MendedFit& mended,
   if (const std::string note = memory_footnote(frame); !note.empty()) fmt::print(out, "{}\n", wrapped(note, 2));
 }
 
-int tell_fit(const Options& options, const Streams& streams) {
+int tell_fit(const FitCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   planner::ClosureCureLimits limits;
   limits.foreman = streams.working;
@@ -98,7 +98,7 @@ int tell_fit(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_fit(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<FitCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.flag("--json", options->json, "one JSON document instead of text");
   add_units_option(list);

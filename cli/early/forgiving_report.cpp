@@ -15,7 +15,7 @@
 namespace dryfit::cli {
 namespace {
 
-constexpr std::size_t kLarge = 400;
+constexpr std::size_t kMostCounted = 400;
 
 struct Shares {
   int stuck = 0;
@@ -65,7 +65,7 @@ std::string number_text(const planner::OrderCount& count) {
 Forgiving how_forgiving(planner::Undoer& undoer, int builders, planner::Foreman* foreman) {
   Forgiving result;
   const std::size_t contacts = undoer.list().contacts.size();
-  if (builders == 0 && contacts > kLarge) return result;
+  if (builders == 0 && contacts > kMostCounted) return result;
   result.asked = true;
   planner::FrameRules rules(undoer);
   planner::CountLimits limits;

@@ -61,12 +61,12 @@ std::string_view told(std::string_view text) {
   return text.substr(0, text.find_last_not_of('\n') + 1);
 }
 
-struct Options {
+struct ExplainCall {
   std::string rule;
   std::string file;
 };
 
-int explain(const Options& options, const Streams& streams) {
+int explain(const ExplainCall& options, const Streams& streams) {
   const std::string& name = options.rule;
   if (name.empty()) {
     if (!options.file.empty()) throw UsageError("-o draws one rule: name it");
@@ -91,7 +91,7 @@ int explain(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_explain(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<ExplainCall>();
   list.value("RULE", options->rule, "the rule; when not given, their names")
       // Named for help and completions; a wrong one is told by explain, with the nearest word.
       .such_as(rule_names());

@@ -19,7 +19,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct NewCall {
   std::string name = "Small shelf";
   std::string units = "in";
   std::string standard;
@@ -32,7 +32,7 @@ struct Options {
 std::string in_quotes(const std::string& text) { return nlohmann::json(text).dump(); }
 
 /// A shelf on two posts with a rail, with what each line means. It can be built as it stands.
-std::string start_of(const Options& options) {
+std::string start_of(const NewCall& options) {
   const bool inches = options.units == "in";
   // Lengths that a counter sells: inches, or the same pieces in millimetres.
   const auto length = [&](double inch) {
@@ -110,7 +110,7 @@ void ask(const Streams& streams, const char* question, const std::vector<std::st
   }
 }
 
-int start_frame(Options options, const Streams& streams) {
+int start_frame(NewCall options, const Streams& streams) {
   if (options.ask) {
     ask(streams, "What is it called?", {}, options.name);
     ask(streams, "Lengths in", {"in", "mm", "cm"}, options.units);
@@ -135,7 +135,7 @@ int start_frame(Options options, const Streams& streams) {
 }  // namespace
 
 Job set_up_new(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<NewCall>();
   list.value("-o,--output", options->file, "write it into this file, which must not be there yet");
   list.flag("--ask", options->ask, "ask for name, units, threads and size one by one");
   list.value("--name", options->name, "what the frame is called").show_default();

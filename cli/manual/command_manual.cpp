@@ -17,7 +17,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct ManualCall {
   std::string name;
   std::string folder;
 };
@@ -42,7 +42,7 @@ std::vector<Page> all_pages(std::span<const Command> table) {
   return pages;
 }
 
-int give_manual(const Options& options, std::span<const Command> table, const Streams& streams) {
+int give_manual(const ManualCall& options, std::span<const Command> table, const Streams& streams) {
   const std::vector<Page> pages = all_pages(table);
   if (!options.folder.empty()) {
     for (const Page& page : pages) {
@@ -69,7 +69,7 @@ int give_manual(const Options& options, std::span<const Command> table, const St
 }  // namespace
 
 Job set_up_manual(OptionList& list, std::span<const Command> table) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<ManualCall>();
   list.value("NAME", options->name, "the page to print; when not given, their names");
   list.value("-o,--output", options->folder, "write all of them into this folder");
   return [options, table](const Streams& streams) { return give_manual(*options, table, streams); };

@@ -31,7 +31,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct EarlyCall {
   std::string frame;
   std::string order;
   std::string part;
@@ -44,7 +44,7 @@ struct Options {
 
 /// The steps that the answer is about: somebody's own, or those that `order` prints. `most`: only so many have to be
 /// legal, and only so many are returned; -1: all, and then they have to make every contact.
-std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Finding& finding, const Options& options,
+std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Finding& finding, const EarlyCall& options,
                                           const Streams& streams) {
   std::vector<planner::GivenStep> steps;
   if (options.order.empty()) {
@@ -80,12 +80,12 @@ Ended ended_by(const Streams& streams, bool proven) {
   return proven ? Ended::proof : Ended::budget;
 }
 
-void print_end(Ended ended, const Options& options, std::ostream& out) {
+void print_end(Ended ended, const EarlyCall& options, std::ostream& out) {
   const std::string end = end_sentence(ended, options.budget, marked("undo moves a part"));
   if (!end.empty()) fmt::print(out, "{}\n", end);
 }
 
-int give_half_built(const LoadedFrame& loaded, const Options& options, const std::vector<planner::GivenStep>& steps,
+int give_half_built(const LoadedFrame& loaded, const EarlyCall& options, const std::vector<planner::GivenStep>& steps,
                     const Streams& streams) {
   std::vector<char> made(loaded.contacts.contacts.size(), 0);
   for (const planner::GivenStep& step : steps) {
@@ -115,7 +115,7 @@ int give_half_built(const LoadedFrame& loaded, const Options& options, const std
 }
 
 /// The parts that the answer is about.
-std::vector<planner::NamedPart> parts_for(const LoadedFrame& loaded, const Options& options) {
+std::vector<planner::NamedPart> parts_for(const LoadedFrame& loaded, const EarlyCall& options) {
   std::vector<planner::NamedPart> parts = planner::named_parts(loaded.frame, loaded.contacts);
   if (options.part.empty()) return parts;
   std::vector<std::string> labels;
@@ -129,14 +129,14 @@ std::vector<planner::NamedPart> parts_for(const LoadedFrame& loaded, const Optio
 }
 
 /// With somebody's own order there is no need to look for the best one.
-Finding verdict_on(const LoadedFrame& loaded, const Options& options, Working* working) {
+Finding verdict_on(const LoadedFrame& loaded, const EarlyCall& options, Working* working) {
   OrderOptions wanted;
   wanted.working = working;
   if (options.order.empty()) return planned_order(loaded, wanted).finding;
   return find_out(loaded.frame, loaded.contacts);
 }
 
-int refuse(const LoadedFrame& loaded, Finding& finding, const Options& options, const Streams& streams) {
+int refuse(const LoadedFrame& loaded, Finding& finding, const EarlyCall& options, const Streams& streams) {
   std::ostream& out = streams.out;
   look_for_cures(finding, loaded, streams.working);
   if (options.json) {
@@ -191,7 +191,7 @@ void price_parts(EarlyReport& report, planner::Undoer& undoer, const std::vector
   }
 }
 
-int give_early(const Options& options, const Streams& streams) {
+int give_early(const EarlyCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   Finding finding = verdict_on(loaded, options, streams.working);
   if (finding.verdict != Verdict::buildable) return refuse(loaded, finding, options, streams);
@@ -248,7 +248,7 @@ int give_early(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_early(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<EarlyCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.value("--part", options->part, "the whole story of this part alone");
   list.value("--order", options->order, "your own order, as `dryfit order --json` prints it, instead of the program's");

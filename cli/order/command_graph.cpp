@@ -18,7 +18,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct GraphCall {
   std::string frame;
   bool all = false;
   bool json = false;
@@ -66,7 +66,7 @@ void print_dot(const LoadedFrame& loaded, const planner::Precedence& precedence,
   out << "}\n";
 }
 
-int refuse(const LoadedFrame& loaded, const Finding& finding, const Options& options, const Streams& streams) {
+int refuse(const LoadedFrame& loaded, const Finding& finding, const GraphCall& options, const Streams& streams) {
   if (options.json) {
     Json document = envelope("graph", loaded.frame, word_for(finding.verdict));
     add_evidence(document, finding, loaded.frame, loaded.contacts);
@@ -78,7 +78,7 @@ int refuse(const LoadedFrame& loaded, const Finding& finding, const Options& opt
   return finding.code;
 }
 
-int give_graph(const Options& options, const Streams& streams) {
+int give_graph(const GraphCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const Finding finding = find_out(loaded.frame, loaded.contacts);
   if (finding.verdict != Verdict::buildable) return refuse(loaded, finding, options, streams);
@@ -103,7 +103,7 @@ int give_graph(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_graph(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<GraphCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.flag("--all", options->all, "every link, also those that follow from others");
   list.flag("--json", options->json, "one JSON document instead of DOT");

@@ -29,7 +29,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct OrderCall {
   std::string frame;
   bool json = false;
   bool stats = false;
@@ -40,7 +40,7 @@ struct Options {
 };
 
 void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
-                const Options& options, std::ostream& out) {
+                const OrderCall& options, std::ostream& out) {
   Json document = envelope("order", loaded.frame, word_for(finding.verdict));
   Json steps = Json::array();
   const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, finding.order.steps);
@@ -96,7 +96,7 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
 }
 
 void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
-                const Options& options, std::ostream& out) {
+                const OrderCall& options, std::ostream& out) {
   const std::string& name = loaded.frame.name;
   if (finding.verdict == Verdict::buildable) {
     print_steps(loaded, finding, plan, early, out);
@@ -123,7 +123,7 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
 }
 
 /// From what stands there, instead of from the bare parts.
-int give_now(const LoadedFrame& loaded, const Finding& finding, const Options& options, const Streams& streams) {
+int give_now(const LoadedFrame& loaded, const Finding& finding, const OrderCall& options, const Streams& streams) {
   const NowAnswer answer = now_answer(loaded, finding, options.now, options.plan.people, streams);
   if (options.json) {
     Json document = envelope("order", loaded.frame, word_for(finding.verdict));
@@ -138,7 +138,7 @@ int give_now(const LoadedFrame& loaded, const Finding& finding, const Options& o
   return answer.undo.empty() || !options.now.replace.empty() ? finding.code : kNo;
 }
 
-int give_order(const Options& options, const Streams& streams) {
+int give_order(const OrderCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted = options.plan;
   wanted.working = streams.working;
@@ -168,7 +168,7 @@ int give_order(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_order(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<OrderCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.flag("--json", options->json, "one JSON document instead of text");
   list.flag("--stats", options->stats, "also say how much work the answer took");

@@ -21,7 +21,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct ReplayCall {
   std::string frame;
   std::string steps;
   bool json = false;
@@ -36,7 +36,7 @@ std::vector<planner::InRing> rings_told(const LoadedFrame& loaded, const std::ve
   return planner::rings_in_order(loaded.frame, loaded.contacts, made);
 }
 
-int replay_order(const Options& options, const Streams& streams) {
+int replay_order(const ReplayCall& options, const Streams& streams) {
   if (options.frame == "-" && options.steps == "-") {
     throw UsageError("standard input can be read only once");
   }
@@ -80,7 +80,7 @@ int replay_order(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_replay(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<ReplayCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.value("STEPS", options->steps, "the order as JSON, as `dryfit order --json` prints it; - for standard input")
       .required();

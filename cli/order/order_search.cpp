@@ -12,7 +12,7 @@ namespace dryfit::cli {
 namespace {
 
 /// Efforts that differ by less are one, seconds.
-constexpr double kSame = 1e-9;
+constexpr double kEqualWeight = 1e-9;
 
 /// Ends a search when the time is up, and else does as its own foreman says.
 class TimeLimit : public planner::Foreman {
@@ -65,7 +65,7 @@ void search_best(OrderPlan& plan, const model::Frame& frame, const planner::Cont
     if (weight(next.effort) <= weight(plan.best.effort)) plan.best = std::move(next);
     planner::EffortReport& best = plan.best.effort;
     best.lower_bound = bound - best.unwanted;
-    best.proven = best.proven || weight(best) <= bound + kSame;
+    best.proven = best.proven || weight(best) <= bound + kEqualWeight;
   }
   plan.moves = search.budget;
   plan.seconds = options.seconds;

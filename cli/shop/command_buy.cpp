@@ -27,7 +27,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct BuyCall {
   std::string frame;
   std::string prices;
   std::string file;
@@ -102,7 +102,7 @@ void print_text(const model::Frame& frame, const planner::Shopping& shopping, co
 }
 
 /// The paper is made in memory first: nothing is written when anything about it is wrong.
-void write_paper(const Options& options, const model::Frame& frame, const planner::Shopping& shopping,
+void write_paper(const BuyCall& options, const model::Frame& frame, const planner::Shopping& shopping,
                  const Lengths& lengths) {
   if (format_for(options.file) != PictureFormat::pdf) {
     throw UsageError(
@@ -114,7 +114,7 @@ void write_paper(const Options& options, const model::Frame& frame, const planne
   write_file(options.file, buy_pdf(sheet, letter ? PaperSize::letter : PaperSize::a4));
 }
 
-int tell_shopping(const Options& options, const Streams& streams) {
+int tell_shopping(const BuyCall& options, const Streams& streams) {
   if (options.json && options.csv) throw UsageError("--json and --csv exclude each other");
   if (options.frame == "-" && options.prices == "-") {
     throw UsageError("standard input can be read only once");
@@ -143,7 +143,7 @@ int tell_shopping(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_buy(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<BuyCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   const Option& file = list.value("-o,--output", options->file, "also write a PDF to print and tick off");
   list.value("--paper", options->paper, "a4 or letter; by the frame's units when not given")

@@ -25,7 +25,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct DrillCall {
   std::string frame;
   std::string file;
   std::string paper;
@@ -33,7 +33,7 @@ struct Options {
   bool json = false;
 };
 
-PaperSize paper_for(const Options& options, model::Units units) {
+PaperSize paper_for(const DrillCall& options, model::Units units) {
   if (options.paper.empty()) return units == model::Units::in ? PaperSize::letter : PaperSize::a4;
   return options.paper == "letter" ? PaperSize::letter : PaperSize::a4;
 }
@@ -45,7 +45,7 @@ model::Units sheet_units(model::Units units) {
 }
 
 /// The paper is made in memory first: nothing is written when anything about it is wrong.
-void write_paper(const Options& options, const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets) {
+void write_paper(const DrillCall& options, const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets) {
   if (format_for(options.file) != PictureFormat::pdf) {
     throw UsageError(fmt::format("'{}': drilling sheets have several pages, so their name ends in .pdf", options.file));
   }
@@ -59,7 +59,7 @@ bool rests_on_memory(const planner::DrillSheet& sheet) {
   });
 }
 
-int tell_holes(const Options& options, const Streams& streams) {
+int tell_holes(const DrillCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const auto sheets = planner::drill_sheets(loaded.frame, planner::find_fit(loaded.frame));
   if (!options.file.empty()) write_paper(options, loaded.frame, sheets);
@@ -96,7 +96,7 @@ int tell_holes(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_drill(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<DrillCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   const Option& file = list.value("-o,--output", options->file, "also write a PDF: per board a sheet with every hole");
   list.flag("--full-size", options->full_size, "with paper templates of the boards' own size").needs(file);

@@ -28,7 +28,7 @@
 namespace dryfit::cli {
 namespace {
 
-struct Options {
+struct SpanCall {
   std::string length;
   std::string size = "3/4";
   std::string between = "end,end";
@@ -43,7 +43,7 @@ struct Options {
   bool json = false;
 };
 
-planner::SpanQuery typed_query(const Options& options, model::Units units) {
+planner::SpanQuery typed_query(const SpanCall& options, model::Units units) {
   planner::SpanQuery query;
   query.standard = options.standard == "iso7" ? model::Standard::iso7 : model::Standard::npt;
   query.make_up = options.make_up == "wrench" ? model::MakeUp::wrench : model::MakeUp::hand;
@@ -119,7 +119,7 @@ std::string way_text(const planner::SpanWay& way, const Lengths& lengths) {
   return text;
 }
 
-int tell_span(const Options& options, const Streams& streams) {
+int tell_span(const SpanCall& options, const Streams& streams) {
   if (options.match.empty() != options.frame.empty()) throw UsageError("--match RUN and --in FRAME go together");
   if (options.match.empty() == options.length.empty()) {
     throw UsageError("a length is needed, or --match RUN with --in FRAME");
@@ -182,7 +182,7 @@ int tell_span(const Options& options, const Streams& streams) {
 }  // namespace
 
 Job set_up_span(OptionList& list) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<SpanCall>();
   list.value("LENGTH", options->length, "the length to make: 47-3/4, 1200 mm");
   list.value("--size", options->size, "nominal pipe size").show_default();
   list.value("--between", options->between, "what is at the two ends, as elbow,tee; end for a bare pipe end")

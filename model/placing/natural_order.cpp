@@ -204,9 +204,9 @@ class Neighbours {
 };
 
 /// Walks the graph from one node, the nearest first.
-class Walk {
+class NearFirst {
  public:
-  Walk(const Neighbours& graph, int first) : graph_(graph) { meet(first); }
+  NearFirst(const Neighbours& graph, int first) : graph_(graph) { meet(first); }
 
   /// The next node, or kNone; `seen` gets what it is and how its edges lead to what was met before.
   int next(Code& seen) {
@@ -237,7 +237,7 @@ class Walk {
 /// True when the frame seen from `a` comes before the frame seen from `b`. Only twins that nothing tells apart go by
 /// their names.
 bool begins_before(const Draft& draft, const Neighbours& graph, int a, int b) {
-  Walk from_a(graph, a), from_b(graph, b);
+  NearFirst from_a(graph, a), from_b(graph, b);
   Code one, two;
   while (true) {
     const bool more_a = from_a.next(one) != kNone;

@@ -11,7 +11,7 @@
 namespace dryfit::planner {
 namespace {
 
-constexpr double kEps = 1e-9;
+constexpr double kEqualWeight = 1e-9;
 
 /// More contacts than this are not priced: that looks at whole pieces for every move.
 constexpr std::size_t kMostPriced = 4'000;
@@ -38,7 +38,7 @@ void add_up(BestOrder& best, double bound) {
   for (const StepChoice& choice : best.choices) effort.value += choice.extra.total();
   const double weight = effort.value + effort.unwanted;
   effort.lower_bound = std::min(effort.base + bound, weight) - effort.unwanted;
-  effort.proven = weight <= effort.base + bound + kEps;
+  effort.proven = weight <= effort.base + bound + kEqualWeight;
 }
 
 /// Walks less where that costs nothing.
@@ -46,7 +46,7 @@ void shorten(BestOrder& best, Undoer& undoer, const Effort& effort, const Handli
   BestOrder shorter = best;
   shorten_walk(undoer, effort, handling, shorter);
   shorter.poses = plan_poses(handling, undoer.list(), shorter.undo_moves);
-  if (shorter.poses.weight() <= best.poses.weight() + kEps) best = std::move(shorter);
+  if (shorter.poses.weight() <= best.poses.weight() + kEqualWeight) best = std::move(shorter);
 }
 
 void take(BestOrder& best, const TakenApart& found, const Handling& handling, const ContactList& list) {

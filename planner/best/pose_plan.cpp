@@ -10,7 +10,7 @@
 namespace dryfit::planner {
 namespace {
 
-constexpr double kEps = 1e-9;
+constexpr double kEqualPoses = 1e-9;
 
 /// A move among those that the pieces of work go through.
 struct Node {
@@ -103,7 +103,7 @@ class Tree {
   [[nodiscard]] Pose best_before(std::size_t i, Pose then) const {
     Pose best = then;
     for (const Pose pose : kAllPoses) {
-      if (cost_before(i, pose, then) < cost_before(i, best, then) - kEps) best = pose;
+      if (cost_before(i, pose, then) < cost_before(i, best, then) - kEqualPoses) best = pose;
     }
     return best;
   }
@@ -111,7 +111,7 @@ class Tree {
   [[nodiscard]] Pose best_of_any(std::size_t i) const {
     Pose best = nodes_[i].piece.fastened ? Pose::standing : Pose::laid;
     for (const Pose pose : kAllPoses) {
-      if (node_cost(i, pose) < node_cost(i, best) - kEps) best = pose;
+      if (node_cost(i, pose) < node_cost(i, best) - kEqualPoses) best = pose;
     }
     return best;
   }

@@ -13,10 +13,10 @@ namespace {
 constexpr int kAlways = -1;
 constexpr int kNoLimit = std::numeric_limits<int>::max() / 2;
 
-class Search {
+class HittingSearch {
  public:
   /// `once`: per set the element that makes it count, or kAlways.
-  Search(std::vector<std::vector<int>> sets, std::vector<int> once, const std::vector<std::vector<int>>& forbidden,
+  HittingSearch(std::vector<std::vector<int>> sets, std::vector<int> once, const std::vector<std::vector<int>>& forbidden,
          int elements, int most, long long budget)
       : forbidden_(&forbidden),
         most_(at(most)),
@@ -215,7 +215,7 @@ HittingSet smallest(const std::vector<std::vector<int>>& sets, const std::vector
   Kept kept;
   for (auto& [set, once] : sorted) kept.add(std::move(set), once);
   std::vector<int> once = kept.once();
-  return Search(std::move(kept.sets), std::move(once), forbidden, elements, most, budget).run();
+  return HittingSearch(std::move(kept.sets), std::move(once), forbidden, elements, most, budget).run();
 }
 
 }  // namespace

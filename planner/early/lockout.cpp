@@ -10,7 +10,7 @@
 namespace dryfit::planner {
 namespace {
 
-constexpr long long kHittingSetNodes = 5000;
+constexpr long long kLockoutNodes = 5000;
 
 class LockoutSearch {
  public:
@@ -29,7 +29,7 @@ class LockoutSearch {
     std::vector<std::vector<int>> exits;  // as positions in near_
     std::vector<std::vector<int>> found;
     while (static_cast<int>(found.size()) < most && spent() <= budget_) {
-      const HittingSet next = smallest_hitting_set(exits, found, widest, kHittingSetNodes);
+      const HittingSet next = smallest_hitting_set(exits, found, widest, kLockoutNodes);
       if (!next.possible) {
         result.complete = next.proven && !too_wide_left(exits, found, widest);
         break;
@@ -57,7 +57,7 @@ class LockoutSearch {
   static bool too_wide_left(const std::vector<std::vector<int>>& exits, const std::vector<std::vector<int>>& found,
                             int widest) {
     const int any = 1 << 20;
-    return widest < any && smallest_hitting_set(exits, found, any, kHittingSetNodes).possible;
+    return widest < any && smallest_hitting_set(exits, found, any, kLockoutNodes).possible;
   }
 
   /// All contacts that are not the part's own, by distance from it along the frame.

@@ -24,19 +24,19 @@ using model::Vec3;
 
 namespace {
 
-constexpr double kSame = 1e-6;  ///< mm: the tables' own value
+constexpr double kTableValue = 1e-6;  ///< mm: the tables' own value
 
 /// The part's length is this row of the tables, and the row is from memory.
 bool is_row(const Frame& frame, int size, Dimension which, double length) {
   const auto datum = model::dimension(frame.standard, size, which);
-  return datum && datum->confidence == Confidence::memory && std::abs(datum->value - length) < kSame;
+  return datum && datum->confidence == Confidence::memory && std::abs(datum->value - length) < kTableValue;
 }
 
 /// The same for a mean of two sizes' rows, which no table gives at all.
 bool is_mean(const Frame& frame, int size, int other, Dimension which, double length) {
   const auto a = model::dimension(frame.standard, size, which);
   const auto b = model::dimension(frame.standard, other, which);
-  return a && b && std::abs((a->value + b->value) / 2 - length) < kSame;
+  return a && b && std::abs((a->value + b->value) / 2 - length) < kTableValue;
 }
 
 double far(const Part& part, const Port& port) { return norm(port.at - part.centre); }
@@ -74,7 +74,7 @@ bool head_from_memory(const Frame& frame, const Part& part, Dimension male, Dime
   const auto a = model::dimension(frame.standard, part.size, male);
   const auto b = model::dimension(frame.standard, part.size, head);
   if (!part.measured) return part.from_memory;
-  return a && b && std::abs(a->value + b->value - length) < kSame;
+  return a && b && std::abs(a->value + b->value - length) < kTableValue;
 }
 
 const char* what_to_measure(PartKind kind) {

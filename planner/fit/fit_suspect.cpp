@@ -19,9 +19,9 @@ using model::PartKind;
 
 namespace {
 
-constexpr std::size_t kTried = 16;  ///< pipes of another length judged by the whole program
+constexpr std::size_t kSuspectsTried = 16;  ///< pipes of another length judged by the whole program
 constexpr double kNearStock = 6.0;  ///< mm: a length that is sold and as near as this is what was meant
-constexpr double kSame = 0.1;       ///< mm
+constexpr double kSuspectLength = 0.1;       ///< mm
 constexpr double kShortest = 12.0;  ///< mm: no pipe is shorter
 
 /// What a millimetre more of a pipe does to each equation that it stands in: as much as a millimetre less of thread in
@@ -62,7 +62,7 @@ double near_stock(const Part& pipe, double length) {
 long alike(const Frame& frame, const Part& but, double length) {
   return std::count_if(frame.parts.begin(), frame.parts.end(), [&](const Part& other) {
     return &other != &but && other.kind == PartKind::pipe && other.size == but.size &&
-           parallel(other.ports[1].facing, but.ports[1].facing) && std::abs(other.length - length) < kSame;
+           parallel(other.ports[1].facing, but.ports[1].facing) && std::abs(other.length - length) < kSuspectLength;
   });
 }
 
@@ -82,11 +82,11 @@ class Search {
     for (const auto& [pipe, effects] : effects_of(frame_, equations_)) {
       const Part& part = frame_.part(pipe);
       const double length = wanted(part, effects);
-      if (length < kShortest || std::abs(length - part.length) < kSame) continue;
+      if (length < kShortest || std::abs(length - part.length) < kSuspectLength) continue;
       found.push_back({{alike(frame_, part, part.length), -alike(frame_, part, length)}, {pipe, length}});
     }
     std::stable_sort(found.begin(), found.end(), [](const Ranked& a, const Ranked& b) { return a.rank < b.rank; });
-    if (found.size() > kTried) found.resize(kTried);
+    if (found.size() > kSuspectsTried) found.resize(kSuspectsTried);
     std::vector<Suspect> out;
     std::pair<long, long> best;
     for (const Ranked& one : found) {

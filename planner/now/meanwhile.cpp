@@ -73,7 +73,7 @@ Standing latest(Undoer& undoer, const std::vector<char>& built, const std::vecto
   return best;
 }
 
-Meanwhile search(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
+Meanwhile search_meanwhile(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
                  const std::vector<ContactId>& missing, const NowOptions& options) {
   Meanwhile plan;
   Undoer undoer(frame, list);
@@ -98,7 +98,7 @@ Meanwhile search(const model::Frame& frame, const ContactList& list, const std::
 Meanwhile meanwhile(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
                     const std::vector<ContactId>& missing, const NowOptions& options) {
   return until_judged(
-      list, "an order", [&](const ContactList& open) { return search(frame, open, built, missing, options); },
+      list, "an order", [&](const ContactList& open) { return search_meanwhile(frame, open, built, missing, options); },
       [&](const Meanwhile& plan, std::string& why) -> std::optional<StruckOut> {
         if (!plan.possible) return std::nullopt;
         std::vector<Step> steps = plan.now;

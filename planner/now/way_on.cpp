@@ -87,7 +87,7 @@ void choose_easier(WayOn& way, Undoer& undoer, UndoCost& cost, const std::vector
   if (other.undo.size() < way.undo.size() || total(other) < total(way)) way = std::move(other);
 }
 
-WayOn search(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
+WayOn search_way_on(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
              const std::vector<ContactId>& renewed, const NowOptions& options) {
   WayOn way;
   const Matching same = with_itself(frame, list, renewed);
@@ -132,7 +132,7 @@ std::optional<StruckOut> judged(const model::Frame& frame, const ContactList& li
 WayOn way_on(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
              const std::vector<ContactId>& renewed, const NowOptions& options) {
   return until_judged(
-      list, "a way on", [&](const ContactList& open) { return search(frame, open, built, renewed, options); },
+      list, "a way on", [&](const ContactList& open) { return search_way_on(frame, open, built, renewed, options); },
       [&](const WayOn& way, std::string& why) -> std::optional<StruckOut> {
         if (way.locked) return std::nullopt;
         std::vector<char> made = built;

@@ -11,9 +11,9 @@ namespace {
 
 /// Which parts hang together after the steps so far. The room joins nothing here: two frames screwed to one floor are
 /// two pieces of work.
-class Pieces {
+class MadeApart {
  public:
-  explicit Pieces(std::size_t parts) : sets_(parts), members_(parts), begun_(parts, 0) {
+  explicit MadeApart(std::size_t parts) : sets_(parts), members_(parts), begun_(parts, 0) {
     for (std::size_t p = 0; p < parts; ++p) members_[p].push_back(static_cast<PartId>(p));
   }
   /// The part that stands for the piece.
@@ -52,7 +52,7 @@ std::vector<Link> links_of(const ContactList& list, const Step& step) {
 }
 
 /// The pieces of two parts or more that meet in the links, in the order in which they are named there.
-std::vector<PartId> made_up_pieces(const Pieces& pieces, const std::vector<Link>& links) {
+std::vector<PartId> made_up_pieces(const MadeApart& pieces, const std::vector<Link>& links) {
   std::vector<PartId> meeting;
   for (const auto& [a, b] : links) {
     for (const PartId p : {a, b}) {
@@ -67,7 +67,7 @@ std::vector<PartId> made_up_pieces(const Pieces& pieces, const std::vector<Link>
 /// Of the pieces that meet in a step all but the one that stays: it is held, and the heaviest of those. Screws and nuts
 /// move nothing: there the lightest is brought.
 std::vector<PartId> brought_by(const model::Frame& frame, const Step& step, std::vector<PartId> meeting,
-                               const Pieces& pieces) {
+                               const MadeApart& pieces) {
   if (meeting.size() < 2) return {};
   const auto mass = [&](PartId piece) {
     double sum = 0.0;
@@ -106,7 +106,7 @@ std::string piece_name(int number) {
 
 Grouping subassemblies_of(const model::Frame& frame, const ContactList& list, const std::vector<Step>& steps) {
   Grouping result;
-  Pieces pieces(frame.parts.size());
+  MadeApart pieces(frame.parts.size());
   for (const Step& step : steps) {
     const std::vector<Link> links = links_of(list, step);
     for (const PartId brought : brought_by(frame, step, made_up_pieces(pieces, links), pieces)) {

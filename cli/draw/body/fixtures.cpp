@@ -20,8 +20,6 @@ using model::Vec3;
 constexpr double kTouches = 1.0;  // mm: what ends this near a surface stands on it
 constexpr double kSlab = 3.0;     // mm: thickness of a patch
 
-const model::Part& part_of(const Frame& frame, PartId id) { return frame.part(id); }
-
 Bounds bounds_of(const model::Part& part) {
   Bounds out{{1e300, 1e300, 1e300}, {-1e300, -1e300, -1e300}};
   for (const model::Solid& solid : part.solids) {
@@ -81,7 +79,7 @@ std::pair<double, double> bare_stretch(const Frame& frame, const model::Part& pi
     if (pipe.ports[end].joint == model::kNone) continue;
     const model::Joint& joint = frame.joint(pipe.ports[end].joint);
     const double at = dot(
-        part_of(frame, joint.female).ports[dryfit::at(joint.female_port)].at - pipe.ports[0].at, along);
+        frame.part(joint.female).ports[dryfit::at(joint.female_port)].at - pipe.ports[0].at, along);
     if (end == 0) {
       out.first = std::max(out.first, at);
     } else {
@@ -121,8 +119,8 @@ std::vector<Band> bands_on(const model::Part& pipe, std::pair<double, double> st
 }
 
 std::vector<Band> straps_of(const Frame& frame, const Fastening& made) {
-  const model::Part& pipe = part_of(frame, made.other);
-  const model::Board& board = frame.board(part_of(frame, made.part).board);
+  const model::Part& pipe = frame.part(made.other);
+  const model::Board& board = frame.board(frame.part(made.part).board);
   if (pipe.ports.size() < 2) return {};
   const Vec3 along = pipe.ports[1].facing.unit();
   if (std::abs(along[board.normal]) > 0.05) return {};
@@ -143,7 +141,7 @@ std::vector<Band> straps_of(const Frame& frame, const Fastening& made) {
 }
 
 std::vector<Band> clips_of(const Frame& frame, const Fastening& made) {
-  const model::Part& pipe = part_of(frame, made.part);
+  const model::Part& pipe = frame.part(made.part);
   const model::Surface& surface = frame.surface(made.surface);
   if (pipe.ports.size() < 2) return {};
   const Vec3 normal = surface.normal.unit();
@@ -197,7 +195,7 @@ std::vector<Ground> grounds_on(const Frame& frame, int index) {
     if (made.kind == Fastening::Kind::clip) {
       for (const Band& band : clips_of(frame, made)) add(footing_of(band), static_cast<int>(i), made.part);
     } else {
-      add(bounds_of(part_of(frame, made.part)), static_cast<int>(i), made.part);
+      add(bounds_of(frame.part(made.part)), static_cast<int>(i), made.part);
     }
   }
   for (std::size_t id = 0; id < frame.parts.size(); ++id) {

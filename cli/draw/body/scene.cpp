@@ -18,8 +18,6 @@ using model::Part;
 using model::PartId;
 using model::PartKind;
 
-const Part& part_of(const Frame& frame, PartId id) { return frame.part(id); }
-
 /// Enough facets that a round body looks round on a page, for a frame `extent` mm across.
 int facets_for(double radius, double extent) {
   // Page millimetres if the frame fills 180 mm; the sagitta of a facet is radius/2 * (pi/n)^2 and stays under 0.025.
@@ -253,7 +251,7 @@ double extent_of(const Frame& frame, const std::vector<PartId>& shown) {
   Vec3 lo{1e300, 1e300, 1e300};
   Vec3 hi{-1e300, -1e300, -1e300};
   for (const PartId id : shown) {
-    for (const model::Solid& solid : part_of(frame, id).solids) {
+    for (const model::Solid& solid : frame.part(id).solids) {
       const model::Bounds bounds = bounds_of(solid);
       for (int axis = 0; axis < 3; ++axis) {
         lo[axis] = std::min(lo[axis], bounds.lo[axis]);
@@ -269,10 +267,10 @@ double extent_of(const Frame& frame, const std::vector<PartId>& shown) {
 std::vector<Piece> pieces_of(const Frame& frame, const std::vector<PartId>& shown) {
   const double extent = extent_of(frame, shown);
   std::vector<Piece> pieces;
-  for (const Rod& rod : rods_of(frame, shown)) pieces.push_back(piece_of(rod, part_of(frame, rod.part), extent));
+  for (const Rod& rod : rods_of(frame, shown)) pieces.push_back(piece_of(rod, frame.part(rod.part), extent));
   std::vector<Piece> boards;
   for (const PartId id : shown) {
-    const Part& part = part_of(frame, id);
+    const Part& part = frame.part(id);
     for (const model::Solid& solid : part.solids) {
       if (solid.shape != model::Solid::Shape::box) continue;
       Piece drawn;

@@ -19,19 +19,19 @@ constexpr const char* kEach = marked("each");
 constexpr const char* kGoesOn = marked("{} (goes on)");
 }  // namespace says
 
-constexpr double kMargin = 16.0;
+constexpr double kListMargin = 16.0;
 constexpr double kFootRoom = 8.0;
 constexpr double kBox = 4.2;
 constexpr double kCountRight = 16.0;  ///< right edge of the counts, from the left margin
 constexpr double kWhat = 19.5;        ///< left edge of the words
 constexpr double kForShare = 0.64;    ///< left edge of "for", of the width between the margins
 constexpr double kPriceRoom = 18.0;
-constexpr double kLeading = 4.8;
+constexpr double kListLeading = 4.8;
 constexpr double kRowGap = 1.7;
-constexpr look::Tone kFaint{0.40, 0.40, 0.40};
-constexpr look::Tone kRule{0.70, 0.70, 0.70};
-const TextStyle kPlain{3.6, false};
-const TextStyle kSmall{3.0, false};
+constexpr look::Tone kListFaint{0.40, 0.40, 0.40};
+constexpr look::Tone kListRule{0.70, 0.70, 0.70};
+const TextStyle kListText{3.6, false};
+const TextStyle kListSmall{3.0, false};
 const TextStyle kBold{3.6, true};
 
 class Writer {
@@ -47,8 +47,8 @@ class Writer {
     TextStyle title{8.0, true};
     const double wide = measure(cairo_, sheet_.name, title).width;
     if (wide > width()) title.size *= width() / wide;
-    draw_text(cairo_, kMargin, y_ + 6.0, sheet_.name, title);
-    y_ = draw_paragraph(cairo_, kMargin, y_ + 12.5, width(), kLeading, sheet_.summary, kPlain);
+    draw_text(cairo_, kListMargin, y_ + 6.0, sheet_.name, title);
+    y_ = draw_paragraph(cairo_, kListMargin, y_ + 12.5, width(), kListLeading, sheet_.summary, kListText);
     for (const BuySection& section : sheet_.sections) write_section(section);
     if (!sheet_.remarks.empty()) y_ += 4.0;
     for (const std::string& remark : sheet_.remarks) write_remark(remark);
@@ -56,29 +56,29 @@ class Writer {
   }
 
  private:
-  [[nodiscard]] double width() const { return paper_.width - 2.0 * kMargin; }
-  [[nodiscard]] double left_over() const { return paper_.height - kMargin - kFootRoom - y_; }
-  [[nodiscard]] double for_left() const { return kMargin + kForShare * width(); }
-  [[nodiscard]] double for_right() const { return kMargin + width() - (priced_ ? kPriceRoom : 0.0); }
+  [[nodiscard]] double width() const { return paper_.width - 2.0 * kListMargin; }
+  [[nodiscard]] double left_over() const { return paper_.height - kListMargin - kFootRoom - y_; }
+  [[nodiscard]] double for_left() const { return kListMargin + kForShare * width(); }
+  [[nodiscard]] double for_right() const { return kListMargin + width() - (priced_ ? kPriceRoom : 0.0); }
 
   void begin() {
     cairo_ = pages_.new_page(paper_.width, paper_.height);
     ++page_;
-    draw_text(cairo_, kMargin, paper_.height - kMargin + 4.0, say(says::kFoot, sheet_.name, page_), {2.8, false},
-              kFaint);
-    y_ = kMargin;
+    draw_text(cairo_, kListMargin, paper_.height - kListMargin + 4.0, say(says::kFoot, sheet_.name, page_), {2.8, false},
+              kListFaint);
+    y_ = kListMargin;
   }
 
   void head(const std::string& text, bool labels) {
     y_ += 7.0;
-    draw_text(cairo_, kMargin, y_, text, {5.0, true});
-    if (labels) draw_text(cairo_, for_left(), y_, say(says::kFor), kSmall, kFaint);
+    draw_text(cairo_, kListMargin, y_, text, {5.0, true});
+    if (labels) draw_text(cairo_, for_left(), y_, say(says::kFor), kListSmall, kListFaint);
     if (priced_) {
       const std::string each = say(says::kEach);
-      draw_text(cairo_, kMargin + width() - measure(cairo_, each, kSmall).width, y_, each, kSmall, kFaint);
+      draw_text(cairo_, kListMargin + width() - measure(cairo_, each, kListSmall).width, y_, each, kListSmall, kListFaint);
     }
     y_ += 2.0;
-    draw_line(cairo_, kMargin, y_, kMargin + width(), y_, 0.35);
+    draw_line(cairo_, kListMargin, y_, kListMargin + width(), y_, 0.35);
     y_ += 5.6;
   }
 
@@ -87,15 +87,15 @@ class Writer {
     std::vector<std::string> what;
     std::vector<std::string> labels;
     [[nodiscard]] double height() const {
-      return kLeading * static_cast<double>(std::max<std::size_t>({what.size(), labels.size(), 1}));
+      return kListLeading * static_cast<double>(std::max<std::size_t>({what.size(), labels.size(), 1}));
     }
   };
 
   Row row_of(const BuyEntry& entry, bool labels) {
     const double what_right = labels ? for_left() - 3.0 : for_right();
     Row row;
-    row.what = broken_lines(cairo_, entry.what + (entry.from_memory ? " *" : ""), what_right - kMargin - kWhat, kPlain);
-    row.labels = broken_lines(cairo_, entry.labels, for_right() - for_left(), kPlain);
+    row.what = broken_lines(cairo_, entry.what + (entry.from_memory ? " *" : ""), what_right - kListMargin - kWhat, kListText);
+    row.labels = broken_lines(cairo_, entry.labels, for_right() - for_left(), kListText);
     return row;
   }
 
@@ -115,40 +115,40 @@ class Writer {
       write_row(entry, row);
     }
     for (const std::string& note : section.notes) {
-      if (left_over() < 2.0 * kLeading) begin();
-      y_ = draw_paragraph(cairo_, kMargin + kWhat, y_, width() - kWhat, kLeading, note, kSmall);
+      if (left_over() < 2.0 * kListLeading) begin();
+      y_ = draw_paragraph(cairo_, kListMargin + kWhat, y_, width() - kWhat, kListLeading, note, kListSmall);
     }
   }
 
   void write_row(const BuyEntry& entry, const Row& row) {
-    draw_box(cairo_, kMargin, y_ - 3.5, kBox, kBox, 0.35);
+    draw_box(cairo_, kListMargin, y_ - 3.5, kBox, kBox, 0.35);
     const std::string count = fmt::format("{}", entry.count);
-    draw_text(cairo_, kMargin + kCountRight - measure(cairo_, count, kBold).width, y_, count, kBold);
+    draw_text(cairo_, kListMargin + kCountRight - measure(cairo_, count, kBold).width, y_, count, kBold);
     double y = y_;
     for (const std::string& line : row.what) {
-      draw_text(cairo_, kMargin + kWhat, y, line, kPlain);
-      y += kLeading;
+      draw_text(cairo_, kListMargin + kWhat, y, line, kListText);
+      y += kListLeading;
     }
     y = y_;
     for (const std::string& line : row.labels) {
-      draw_text(cairo_, for_left(), y, line, kPlain);
-      y += kLeading;
+      draw_text(cairo_, for_left(), y, line, kListText);
+      y += kListLeading;
     }
     if (!entry.price.empty()) {
-      draw_text(cairo_, kMargin + width() - measure(cairo_, entry.price, kPlain).width, y_, entry.price, kPlain);
+      draw_text(cairo_, kListMargin + width() - measure(cairo_, entry.price, kListText).width, y_, entry.price, kListText);
     }
     y_ += row.height();
-    draw_line(cairo_, kMargin, y_ - 2.6, kMargin + width(), y_ - 2.6, 0.12, kRule);
+    draw_line(cairo_, kListMargin, y_ - 2.6, kListMargin + width(), y_ - 2.6, 0.12, kListRule);
     y_ += kRowGap;
   }
 
   void write_remark(const std::string& remark) {
-    const auto lines = broken_lines(cairo_, remark, width(), kSmall);
-    if (left_over() < kLeading * static_cast<double>(lines.size())) {
+    const auto lines = broken_lines(cairo_, remark, width(), kListSmall);
+    if (left_over() < kListLeading * static_cast<double>(lines.size())) {
       begin();
       y_ += 4.0;
     }
-    y_ = draw_paragraph(cairo_, kMargin, y_, width(), 4.2, remark, kSmall) + 1.5;
+    y_ = draw_paragraph(cairo_, kListMargin, y_, width(), 4.2, remark, kListSmall) + 1.5;
   }
 
   const BuySheet& sheet_;

@@ -11,7 +11,7 @@
 namespace dryfit::cli {
 namespace {
 
-constexpr look::Tone kFaint{0.45, 0.45, 0.45};
+constexpr look::Tone kMarkTone{0.45, 0.45, 0.45};
 constexpr double kArrow = 28.0;  // mm: length of the grain's arrow
 
 /// All wording of this file.
@@ -77,7 +77,7 @@ bool draw_face_mark(cairo_t* cairo, const BoardPlan& plan, RectMm area, const st
   const std::optional<RectMm> place = free_box(width, height, area, busy);
   if (!place) return false;
   const double cx = place->x + width / 2.0;
-  draw_text_centred(cairo, cx, place->y + 4.0, text, style, kFaint);
+  draw_text_centred(cairo, cx, place->y + 4.0, text, style, kMarkTone);
   if (!grain) return true;
   if (across) {
     const double y = place->y + 8.0;

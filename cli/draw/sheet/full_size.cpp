@@ -16,12 +16,12 @@
 namespace dryfit::cli {
 namespace {
 
-constexpr double kMargin = Tiling::kMargin;
+constexpr double kTileMargin = Tiling::kMargin;
 constexpr double kFoot = Tiling::kFoot;
 constexpr double kOverlap = Tiling::kOverlap;
 constexpr double kCross = Tiling::kCross;
 constexpr double kSurround = Tiling::kSurround;
-constexpr look::Tone kFaint{0.45, 0.45, 0.45};
+constexpr look::Tone kRulerTone{0.45, 0.45, 0.45};
 
 /// A, B, ... Z, AA, AB, ...
 std::string letters(int n) {
@@ -40,7 +40,7 @@ class TemplatePage {
 
   void draw(const std::string& frame_name) {
     cairo_save(cairo_);
-    cairo_rectangle(cairo_, kMargin, kMargin, tiling_.width, tiling_.height);
+    cairo_rectangle(cairo_, kTileMargin, kTileMargin, tiling_.width, tiling_.height);
     cairo_clip(cairo_);
     draw_edges();
     for (const PlanHole& hole : plan_.holes) draw_hole(hole);
@@ -52,8 +52,8 @@ class TemplatePage {
 
  private:
   /// Page coordinates of a place on the board.
-  [[nodiscard]] double px(double x) const { return kMargin + x - left_; }
-  [[nodiscard]] double py(double y) const { return kMargin + tiling_.height - (y - lower_); }
+  [[nodiscard]] double px(double x) const { return kTileMargin + x - left_; }
+  [[nodiscard]] double py(double y) const { return kTileMargin + tiling_.height - (y - lower_); }
   [[nodiscard]] bool shows(double x, double y, double reach) const {
     return x > left_ - reach && x < left_ + tiling_.width + reach && y > lower_ - reach &&
            y < lower_ + tiling_.height + reach;
@@ -67,10 +67,10 @@ class TemplatePage {
     // Along each edge that this page shows, its name, well inside the page.
     const double x = std::clamp(plan_.width / 2.0, left_ + 25.0, left_ + tiling_.width - 25.0);
     const double y = std::clamp(plan_.height / 2.0, lower_ + 25.0, lower_ + tiling_.height - 25.0);
-    draw_text_centred(cairo_, px(x), py(2.0), edge(side_named(plan_.lower)), style, kFaint);
-    draw_text_centred(cairo_, px(x), py(plan_.height - 4.5), edge(side_named(plan_.upper)), style, kFaint);
-    draw_text_upright(cairo_, px(4.5), py(y), edge(side_named(plan_.left)), style, kFaint);
-    draw_text_upright(cairo_, px(plan_.width - 2.0), py(y), edge(side_named(plan_.right)), style, kFaint);
+    draw_text_centred(cairo_, px(x), py(2.0), edge(side_named(plan_.lower)), style, kRulerTone);
+    draw_text_centred(cairo_, px(x), py(plan_.height - 4.5), edge(side_named(plan_.upper)), style, kRulerTone);
+    draw_text_upright(cairo_, px(4.5), py(y), edge(side_named(plan_.left)), style, kRulerTone);
+    draw_text_upright(cairo_, px(plan_.width - 2.0), py(y), edge(side_named(plan_.right)), style, kRulerTone);
   }
 
   void draw_hole(const PlanHole& hole) {
@@ -120,11 +120,11 @@ class TemplatePage {
   void mark_face() {
     constexpr double kEdge = 8.0;
     constexpr double kSeam = kOverlap + 5.0;
-    const double x0 = std::max(px(0) + kEdge, column_ > 0 ? kMargin + kSeam : 0.0);
+    const double x0 = std::max(px(0) + kEdge, column_ > 0 ? kTileMargin + kSeam : 0.0);
     const double x1 =
-        std::min(px(plan_.width) - kEdge, kMargin + tiling_.width - (column_ + 1 < tiling_.columns ? kSeam : 0.0));
-    const double y0 = std::max(py(plan_.height) + kEdge, row_ + 1 < tiling_.rows ? kMargin + kSeam : 0.0);
-    const double y1 = std::min(py(0) - kEdge, kMargin + tiling_.height - (row_ > 0 ? kSeam : 0.0));
+        std::min(px(plan_.width) - kEdge, kTileMargin + tiling_.width - (column_ + 1 < tiling_.columns ? kSeam : 0.0));
+    const double y0 = std::max(py(plan_.height) + kEdge, row_ + 1 < tiling_.rows ? kTileMargin + kSeam : 0.0);
+    const double y1 = std::min(py(0) - kEdge, kTileMargin + tiling_.height - (row_ > 0 ? kSeam : 0.0));
     if (x1 <= x0 || y1 <= y0) return;
     draw_face_mark(cairo_, plan_, {x0, y0, x1 - x0, y1 - y0}, busy_, look::kPaper);
   }
@@ -175,11 +175,11 @@ class TemplatePage {
       if (between_columns) {
         const double x = -kSurround + (column + 1) * (tiling_.width - kOverlap) + kOverlap / 2.0;
         draw_match(x, match_place(true, x, part), letter);
-        if (part == 0.25) line_at(px(x), kMargin, px(x), kMargin + tiling_.height, cut_here);
+        if (part == 0.25) line_at(px(x), kTileMargin, px(x), kTileMargin + tiling_.height, cut_here);
       } else {
         const double y = -kSurround + (row + 1) * (tiling_.height - kOverlap) + kOverlap / 2.0;
         draw_match(match_place(false, y, part), y, letter);
-        if (part == 0.25) line_at(kMargin, py(y), kMargin + tiling_.width, py(y), cut_here);
+        if (part == 0.25) line_at(kTileMargin, py(y), kTileMargin + tiling_.width, py(y), cut_here);
       }
     }
   }
@@ -187,7 +187,7 @@ class TemplatePage {
     if (cut_here) {
       draw_dashed(cairo_, x0, y0, x1, y1, 0.2, 3.0);
     } else {
-      draw_line(cairo_, x0, y0, x1, y1, 0.12, kFaint);
+      draw_line(cairo_, x0, y0, x1, y1, 0.12, kRulerTone);
     }
   }
 
@@ -199,8 +199,8 @@ class TemplatePage {
   }
 
   void draw_foot(const std::string& frame_name) {
-    const double top = tiling_.paper_height - kMargin - kFoot;
-    const double x = kMargin + 1.0;
+    const double top = tiling_.paper_height - kTileMargin - kFoot;
+    const double x = kTileMargin + 1.0;
     // Rulers: ticks stand on a base line whose length is the measure.
     const double metric = top + 9.0;
     draw_line(cairo_, x, metric, x + 100.0, metric, 0.25);
@@ -215,7 +215,7 @@ class TemplatePage {
     }
     draw_text(cairo_, x, inch + 7.2, say("{} in", 4), {2.8, true});
     const double text = x + 110.0;
-    const double width = tiling_.paper_width - kMargin - text;
+    const double width = tiling_.paper_width - kTileMargin - text;
     double y = top + 5.5;
     y = draw_paragraph(cairo_, text, y, width, 4.6,
                        say("{0}: {1} face, full size", plan_.label, side(side_named(plan_.face))), {4.0, true});

@@ -13,7 +13,7 @@
 namespace dryfit::cli {
 namespace {
 
-constexpr look::Tone kFaint{0.45, 0.45, 0.45};
+constexpr look::Tone kDimensionTone{0.45, 0.45, 0.45};
 
 /// Values along an edge: wanted places and where their texts go, at least `apart` from one another.
 struct Stop {
@@ -138,8 +138,8 @@ class PlanDrawing {
       for (const PlanHole& hole : plan_.holes) {
         if (std::abs(hole.x - stop.value) < 0.05) highest = std::max(highest, hole.y);
       }
-      draw_line(cairo_, stop.at, py(highest), stop.at, py(0) + 3.0, 0.13, kFaint);
-      draw_line(cairo_, stop.at, py(0) + 3.0, stop.text, py(0) + 7.0, 0.13, kFaint);
+      draw_line(cairo_, stop.at, py(highest), stop.at, py(0) + 3.0, 0.13, kDimensionTone);
+      draw_line(cairo_, stop.at, py(0) + 3.0, stop.text, py(0) + 7.0, 0.13, kDimensionTone);
       const std::string text = length_in(stop.value, units_);
       const double wide = measure(cairo_, text, style).width;
       longest_below_ = std::max(longest_below_, wide);
@@ -152,8 +152,8 @@ class PlanDrawing {
       for (const PlanHole& hole : plan_.holes) {
         if (std::abs(hole.y - stop.value) < 0.05) farthest = std::max(farthest, hole.x);
       }
-      draw_line(cairo_, px(farthest), stop.at, px(0) - 3.0, stop.at, 0.13, kFaint);
-      draw_line(cairo_, px(0) - 3.0, stop.at, px(0) - 7.0, stop.text, 0.13, kFaint);
+      draw_line(cairo_, px(farthest), stop.at, px(0) - 3.0, stop.at, 0.13, kDimensionTone);
+      draw_line(cairo_, px(0) - 3.0, stop.at, px(0) - 7.0, stop.text, 0.13, kDimensionTone);
       const std::string text = length_in(stop.value, units_);
       const double wide = measure(cairo_, text, style).width;
       longest_left_ = std::max(longest_left_, wide);
@@ -172,15 +172,15 @@ class PlanDrawing {
     draw_arrow_head(cairo_, px(0), above, -1, 0);
     draw_arrow_head(cairo_, px(plan_.width), above, 1, 0);
     draw_text_centred(cairo_, cx, above - 1.2, length_in(plan_.width, units_), value);
-    draw_text_centred(cairo_, cx, above - 6.0, edge(side_named(plan_.upper)), name, kFaint);
+    draw_text_centred(cairo_, cx, above - 6.0, edge(side_named(plan_.upper)), name, kDimensionTone);
     const double beside = px(plan_.width) + 5.0;
     draw_line(cairo_, beside, py(0), beside, py(plan_.height), 0.18);
     draw_arrow_head(cairo_, beside, py(0), 0, 1);
     draw_arrow_head(cairo_, beside, py(plan_.height), 0, -1);
     draw_text_upright(cairo_, beside + 3.6, cy, length_in(plan_.height, units_), value);
-    draw_text_upright(cairo_, beside + 7.8, cy, edge(side_named(plan_.right)), name, kFaint);
-    draw_text_centred(cairo_, cx, py(0) + 12.5 + longest_below_, edge(side_named(plan_.lower)), name, kFaint);
-    draw_text_upright(cairo_, px(0) - 10.5 - longest_left_, cy, edge(side_named(plan_.left)), name, kFaint);
+    draw_text_upright(cairo_, beside + 7.8, cy, edge(side_named(plan_.right)), name, kDimensionTone);
+    draw_text_centred(cairo_, cx, py(0) + 12.5 + longest_below_, edge(side_named(plan_.lower)), name, kDimensionTone);
+    draw_text_upright(cairo_, px(0) - 10.5 - longest_left_, cy, edge(side_named(plan_.left)), name, kDimensionTone);
   }
 
   /// The corner that everything is measured from.

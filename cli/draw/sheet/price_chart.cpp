@@ -20,12 +20,12 @@ constexpr const char* kDoubt = marked("Dashed: at most that much, at least the f
 }  // namespace says
 
 constexpr double kPlotHeight = 62.0;
-constexpr double kLeading = 4.6;
+constexpr double kChartLeading = 4.6;
 constexpr look::Tone kBar{0.80, 0.80, 0.80};
 constexpr look::Tone kJump{0.35, 0.35, 0.35};
-constexpr look::Tone kGridLine{0.82, 0.82, 0.82};
-const TextStyle kSmall{2.8, false};
-const TextStyle kPlain{3.4, false};
+constexpr look::Tone kChartGrid{0.82, 0.82, 0.82};
+const TextStyle kChartSmall{2.8, false};
+const TextStyle kChartText{3.4, false};
 
 bool doubtful(const PriceChart& chart) { return chart.at_least != chart.at_most; }
 
@@ -62,20 +62,20 @@ void draw_axes(cairo_t* cairo, const Plot& plot, const PriceChart& chart, double
   const double tick = nice_step(most, 8.0, chart.whole);
   for (double value = 0.0; value <= most + 1e-9; value += tick) {
     const double y = plot.bottom - plot.height(value);
-    if (value > 0.0) draw_line(cairo, plot.left, y, right, y, 0.12, kGridLine);
+    if (value > 0.0) draw_line(cairo, plot.left, y, right, y, 0.12, kChartGrid);
     const std::string text = number(value);
-    draw_text(cairo, plot.left - 1.6 - measure(cairo, text, kSmall).width, y + 1.0, text, kSmall);
+    draw_text(cairo, plot.left - 1.6 - measure(cairo, text, kChartSmall).width, y + 1.0, text, kChartSmall);
   }
   draw_line(cairo, plot.left, top, plot.left, plot.bottom, 0.3);
   draw_line(cairo, plot.left, plot.bottom, right, plot.bottom, 0.3);
   const auto every = static_cast<std::size_t>(std::max(
       1.0, nice_step(static_cast<double>(chart.at_most.size()), right > 0.0 ? (right - plot.left) / 7.0 : 1.0, true)));
   for (std::size_t k = 0; k < chart.at_most.size(); k += every) {
-    draw_text_centred(cairo, plot.middle(k), plot.bottom + 3.8, std::to_string(k), kSmall);
+    draw_text_centred(cairo, plot.middle(k), plot.bottom + 3.8, std::to_string(k), kChartSmall);
   }
-  draw_text(cairo, right - measure(cairo, say(says::kSteps), kSmall).width, plot.bottom + 8.0, say(says::kSteps),
-            kSmall);
-  draw_text(cairo, plot.left - 10.0, top - 2.2, chart.unit, kSmall);
+  draw_text(cairo, right - measure(cairo, say(says::kSteps), kChartSmall).width, plot.bottom + 8.0, say(says::kSteps),
+            kChartSmall);
+  draw_text(cairo, plot.left - 10.0, top - 2.2, chart.unit, kChartSmall);
 }
 
 /// `said_to`: right edge of the last number written over a bar.
@@ -121,17 +121,17 @@ void draw_mark(cairo_t* cairo, const Plot& plot, const PriceChart& chart, double
 
 double price_chart_height(const PriceChart& chart) {
   const double notes = static_cast<double>(chart.notes.size()) + (doubtful(chart) ? 1.0 : 0.0);
-  return 30.0 + kPlotHeight + 14.0 + kLeading * 2.0 * notes;
+  return 30.0 + kPlotHeight + 14.0 + kChartLeading * 2.0 * notes;
 }
 
 void draw_price_chart(cairo_t* cairo, RectMm area, const PriceChart& chart) {
-  constexpr double kMargin = 8.0;
-  const double left = area.x + kMargin, right = area.x + area.width - kMargin;
+  constexpr double kChartMargin = 8.0;
+  const double left = area.x + kChartMargin, right = area.x + area.width - kChartMargin;
   TextStyle title{5.0, true};
   const double wide = measure(cairo, chart.title, title).width;
   if (wide > right - left) title.size *= (right - left) / wide;
   draw_text(cairo, left, area.y + 11.0, chart.title, title);
-  draw_text(cairo, left, area.y + 17.5, chart.verdict, kPlain);
+  draw_text(cairo, left, area.y + 17.5, chart.verdict, kChartText);
 
   const double top = area.y + 27.0;
   const double most = std::max(1.0, *std::max_element(chart.at_most.begin(), chart.at_most.end()));
@@ -150,8 +150,8 @@ void draw_price_chart(cairo_t* cairo, RectMm area, const PriceChart& chart) {
     draw_line(cairo, x, plot.bottom + 4.4, x, plot.bottom + 5.4, 0.5);
   }
   double y = plot.bottom + 14.0;
-  for (const std::string& note : chart.notes) y = draw_paragraph(cairo, left, y, right - left, kLeading, note, kPlain);
-  if (doubtful(chart)) draw_text(cairo, left, y, say(says::kDoubt), kPlain);
+  for (const std::string& note : chart.notes) y = draw_paragraph(cairo, left, y, right - left, kChartLeading, note, kChartText);
+  if (doubtful(chart)) draw_text(cairo, left, y, say(says::kDoubt), kChartText);
 }
 
 }  // namespace dryfit::cli

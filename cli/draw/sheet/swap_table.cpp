@@ -9,8 +9,8 @@ namespace {
 
 constexpr double kLabel = 20.0;
 constexpr double kCell = 5.0;
-constexpr double kRow = 4.6;
-constexpr look::Tone kGridLine{0.75, 0.75, 0.75};
+constexpr double kSwapRow = 4.6;
+constexpr look::Tone kSwapGrid{0.75, 0.75, 0.75};
 
 /// Paper up to one move, then a step darker with each, never so dark that the number is lost.
 look::Tone tone_for(int price) {
@@ -26,7 +26,7 @@ bool jumps_at(const SwapRow& row, std::size_t k) {
 
 std::size_t swap_columns(double width) { return static_cast<std::size_t>(std::max(1.0, (width - kLabel) / kCell)); }
 double swap_head_height() { return 5.0; }
-double swap_row_height() { return kRow; }
+double swap_row_height() { return kSwapRow; }
 
 void draw_swap_head(cairo_t* cairo, double x, double y, const std::string& corner, std::size_t first,
                     std::size_t count) {
@@ -50,13 +50,13 @@ void draw_swap_row(cairo_t* cairo, double x, double y, const SwapRow& row, std::
     if (price > 0) {
       const look::Tone tone = tone_for(price);
       cairo_set_source_rgb(cairo, tone.red, tone.green, tone.blue);
-      cairo_rectangle(cairo, left, y, kCell, kRow);
+      cairo_rectangle(cairo, left, y, kCell, kSwapRow);
       cairo_fill(cairo);
       draw_text_centred(cairo, left + kCell / 2.0, y + 3.3, std::to_string(price), {2.8, false});
       if (row.at_least[k] < price) draw_circle(cairo, left + kCell - 0.8, y + 0.9, 0.3, 0.3);
     }
-    draw_box(cairo, left, y, kCell, kRow, 0.1, kGridLine);
-    if (jumps_at(row, k)) draw_line(cairo, left, y, left, y + kRow, 0.7);
+    draw_box(cairo, left, y, kCell, kSwapRow, 0.1, kSwapGrid);
+    if (jumps_at(row, k)) draw_line(cairo, left, y, left, y + kSwapRow, 0.7);
   }
 }
 
