@@ -141,9 +141,10 @@ std::string swaps_html(const Deck& deck) {
         continue;
       }
       const bool sure = row.at_least[k] == price;
-      out += fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
-                         sure ? "" : fmt::format(" aria-label=\"{}\"", say(page_says::kSwapAbout, row.at_least[k], price)),
-                         price, sure ? "" : "&#183;");
+      out +=
+          fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
+                      sure ? "" : fmt::format(" aria-label=\"{}\"", say(page_says::kSwapAbout, row.at_least[k], price)),
+                      price, sure ? "" : "&#183;");
     }
     out += "</tr>\n";
   }

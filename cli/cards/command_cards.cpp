@@ -102,7 +102,8 @@ int make_cards(const CardsCall& options, const Streams& streams) {
     document["pages"] = page ? Json(nullptr) : Json(pages);
     print(streams.out, document);
   } else if (page) {
-    streams.out << say(cards_say::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file) << '\n';
+    streams.out << say(cards_say::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file)
+                << '\n';
   } else {
     streams.out << say(cards_say::kPaperDone, loaded.frame.name, say_n(cards, "{} card", "{} cards"),
                        say_n(pages, "{} page", "{} pages"), options.file)

@@ -113,8 +113,9 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, i
       const bool male_turns = std::find(step.moving.begin(), step.moving.end(), c.a) != step.moving.end();
       const PartId turning = male_turns ? c.a : c.b;
       const PartId held = male_turns ? c.b : c.a;
-      facts.push_back(held < 0 ? say(deck_says::kTurnRoom, name_of(loaded.frame, turning))
-                               : say(deck_says::kTurnHold, name_of(loaded.frame, turning), name_of(loaded.frame, held)));
+      facts.push_back(held < 0
+                          ? say(deck_says::kTurnRoom, name_of(loaded.frame, turning))
+                          : say(deck_says::kTurnHold, name_of(loaded.frame, turning), name_of(loaded.frame, held)));
       facts.push_back(turns_in_words(step.turns));
       break;
     }
@@ -256,7 +257,8 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
   deck.swaps = swap_rows(loaded, steps, working);
   if (!deck.swaps.empty()) {
     deck.about_swaps = {say(deck_says::kSwaps)};
-    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump)) deck.about_swaps.push_back(say(deck_says::kSwapJump));
+    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump))
+      deck.about_swaps.push_back(say(deck_says::kSwapJump));
     deck.about_swaps.push_back(off_terminal(say(deck_says::kSwapBeyond)));
     if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {
       deck.about_swaps.push_back(say(deck_says::kSwapDoubt));

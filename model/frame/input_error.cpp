@@ -22,7 +22,9 @@ std::string all_lines(const std::string& file, const std::vector<InputFault>& fa
       out += ':' + std::to_string(fault.where.line);
       if (fault.where.column > 0) out += ':' + std::to_string(fault.where.column);
     }
-    out += ": " + (fault.text.size() > kLongest ? fault.text.substr(0, kLongest) + "..." : fault.text);
+    out += ": ";
+    out.append(fault.text, 0, kLongest);
+    if (fault.text.size() > kLongest) out += "...";
   }
   if (const std::size_t rest = faults.size() - told; rest > 0) {
     out += '\n' + file + ": and " + std::to_string(rest) + (rest == 1 ? " more fault" : " more faults");

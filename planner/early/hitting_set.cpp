@@ -16,8 +16,8 @@ constexpr int kNoLimit = std::numeric_limits<int>::max() / 2;
 class HittingSearch {
  public:
   /// `once`: per set the element that makes it count, or kAlways.
-  HittingSearch(std::vector<std::vector<int>> sets, std::vector<int> once, const std::vector<std::vector<int>>& forbidden,
-         int elements, int most, long long budget)
+  HittingSearch(std::vector<std::vector<int>> sets, std::vector<int> once,
+                const std::vector<std::vector<int>>& forbidden, int elements, int most, long long budget)
       : forbidden_(&forbidden),
         most_(at(most)),
         sets_(std::move(sets)),

@@ -21,7 +21,7 @@ namespace {
 
 constexpr std::size_t kSuspectsTried = 16;  ///< pipes of another length judged by the whole program
 constexpr double kNearStock = 6.0;  ///< mm: a length that is sold and as near as this is what was meant
-constexpr double kSuspectLength = 0.1;       ///< mm
+constexpr double kSuspectLength = 0.1;  ///< mm
 constexpr double kShortest = 12.0;  ///< mm: no pipe is shorter
 
 /// What a millimetre more of a pipe does to each equation that it stands in: as much as a millimetre less of thread in

@@ -74,7 +74,7 @@ Standing latest(Undoer& undoer, const std::vector<char>& built, const std::vecto
 }
 
 Meanwhile search_meanwhile(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
-                 const std::vector<ContactId>& missing, const NowOptions& options) {
+                           const std::vector<ContactId>& missing, const NowOptions& options) {
   Meanwhile plan;
   Undoer undoer(frame, list);
   if (!can_do_without(undoer, built, missing)) return plan;

@@ -88,7 +88,7 @@ void choose_easier(WayOn& way, Undoer& undoer, UndoCost& cost, const std::vector
 }
 
 WayOn search_way_on(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
-             const std::vector<ContactId>& renewed, const NowOptions& options) {
+                    const std::vector<ContactId>& renewed, const NowOptions& options) {
   WayOn way;
   const Matching same = with_itself(frame, list, renewed);
   Changer changer(frame, list, frame, list, same);

@@ -78,8 +78,7 @@ std::pair<double, double> bare_stretch(const Frame& frame, const model::Part& pi
   for (std::size_t end = 0; end < 2; ++end) {
     if (pipe.ports[end].joint == model::kNone) continue;
     const model::Joint& joint = frame.joint(pipe.ports[end].joint);
-    const double at = dot(
-        frame.part(joint.female).ports[dryfit::at(joint.female_port)].at - pipe.ports[0].at, along);
+    const double at = dot(frame.part(joint.female).ports[dryfit::at(joint.female_port)].at - pipe.ports[0].at, along);
     if (end == 0) {
       out.first = std::max(out.first, at);
     } else {

@@ -64,8 +64,8 @@ class Writer {
   void begin() {
     cairo_ = pages_.new_page(paper_.width, paper_.height);
     ++page_;
-    draw_text(cairo_, kListMargin, paper_.height - kListMargin + 4.0, say(says::kFoot, sheet_.name, page_), {2.8, false},
-              kListFaint);
+    draw_text(cairo_, kListMargin, paper_.height - kListMargin + 4.0, say(says::kFoot, sheet_.name, page_),
+              {2.8, false}, kListFaint);
     y_ = kListMargin;
   }
 
@@ -75,7 +75,8 @@ class Writer {
     if (labels) draw_text(cairo_, for_left(), y_, say(says::kFor), kListSmall, kListFaint);
     if (priced_) {
       const std::string each = say(says::kEach);
-      draw_text(cairo_, kListMargin + width() - measure(cairo_, each, kListSmall).width, y_, each, kListSmall, kListFaint);
+      draw_text(cairo_, kListMargin + width() - measure(cairo_, each, kListSmall).width, y_, each, kListSmall,
+                kListFaint);
     }
     y_ += 2.0;
     draw_line(cairo_, kListMargin, y_, kListMargin + width(), y_, 0.35);
@@ -94,7 +95,8 @@ class Writer {
   Row row_of(const BuyEntry& entry, bool labels) {
     const double what_right = labels ? for_left() - 3.0 : for_right();
     Row row;
-    row.what = broken_lines(cairo_, entry.what + (entry.from_memory ? " *" : ""), what_right - kListMargin - kWhat, kListText);
+    row.what =
+        broken_lines(cairo_, entry.what + (entry.from_memory ? " *" : ""), what_right - kListMargin - kWhat, kListText);
     row.labels = broken_lines(cairo_, entry.labels, for_right() - for_left(), kListText);
     return row;
   }
@@ -135,7 +137,8 @@ class Writer {
       y += kListLeading;
     }
     if (!entry.price.empty()) {
-      draw_text(cairo_, kListMargin + width() - measure(cairo_, entry.price, kListText).width, y_, entry.price, kListText);
+      draw_text(cairo_, kListMargin + width() - measure(cairo_, entry.price, kListText).width, y_, entry.price,
+                kListText);
     }
     y_ += row.height();
     draw_line(cairo_, kListMargin, y_ - 2.6, kListMargin + width(), y_ - 2.6, 0.12, kListRule);

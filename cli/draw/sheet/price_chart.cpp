@@ -150,7 +150,8 @@ void draw_price_chart(cairo_t* cairo, RectMm area, const PriceChart& chart) {
     draw_line(cairo, x, plot.bottom + 4.4, x, plot.bottom + 5.4, 0.5);
   }
   double y = plot.bottom + 14.0;
-  for (const std::string& note : chart.notes) y = draw_paragraph(cairo, left, y, right - left, kChartLeading, note, kChartText);
+  for (const std::string& note : chart.notes)
+    y = draw_paragraph(cairo, left, y, right - left, kChartLeading, note, kChartText);
   if (doubtful(chart)) draw_text(cairo, left, y, say(says::kDoubt), kChartText);
 }
 
