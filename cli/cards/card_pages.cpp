@@ -17,7 +17,7 @@ namespace {
 /// All wording of this file.
 namespace pages_say {
 constexpr const char* kTitle = marked("{}: build cards");
-constexpr const char* kHidden = marked("Not seen from here: {}.");
+constexpr const char* kHidden = marked("Hidden in this view: {}.");
 constexpr const char* kNoRoom = marked("No room here for the labels of {}.");
 constexpr const char* kSafety = marked("Safety");
 constexpr const char* kLayOut = marked("Lay out");

@@ -28,7 +28,8 @@ namespace {
 namespace cards_say {
 constexpr const char* kEnding = "'{}': a name for cards ends in .pdf (to print) or .html (for the bench)";
 constexpr const char* kPerPage = "--per-page is 2 or 4";
-constexpr const char* kLocked = marked("{}: LOCKED, it cannot be put together in any order, so there are no cards.");
+constexpr const char* kLocked =
+    marked("{}: LOCKED. There is no order in which it can be put together, so there are no cards.");
 constexpr const char* kOverlap = marked("{}: DOES NOT FIT, so there are no cards.");
 constexpr const char* kPaperDone = marked("{0}: {1} on {2} in {3}");
 constexpr const char* kPageDone = marked("{0}: {1} in {2}");
@@ -37,7 +38,7 @@ constexpr const char* kPageDone = marked("{0}: {1} in {2}");
 struct CardsCall {
   std::string frame;
   std::string file;
-  std::string paper = "a4";
+  std::string paper;  ///< empty: letter for inches, A4 otherwise
   int per_page = 4;
   int people = 2;
   bool json = false;
@@ -72,7 +73,6 @@ int make_cards(const CardsCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted;
   wanted.people = options.people;
-  wanted.explain = true;
   wanted.working = streams.working;
   if (options.laid) wanted.pose = planner::PosePreference::laid;
   if (options.standing) wanted.pose = planner::PosePreference::standing;
@@ -81,13 +81,14 @@ int make_cards(const CardsCall& options, const Streams& streams) {
 
   const Deck deck =
       deck_of(loaded, planned.finding, std::move(planned.plan), Lengths(loaded.frame.units), streams.working);
+  const bool letter = options.paper.empty() ? loaded.frame.units == model::Units::in : options.paper == "letter";
   int pages = 0;
   try {
     if (page) {
       write_file(options.file, bench_page(loaded.frame, deck));
     } else {
-      const CardPages made = card_pages(
-          loaded.frame, deck, {options.paper == "letter" ? PaperSize::letter : PaperSize::a4, options.per_page});
+      const CardPages made =
+          card_pages(loaded.frame, deck, {letter ? PaperSize::letter : PaperSize::a4, options.per_page});
       write_file(options.file, made.bytes);
       pages = made.pages;
     }
@@ -118,7 +119,8 @@ Job set_up_cards(OptionList& list) {
   const auto options = std::make_shared<CardsCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.value("-o,--output", options->file, "the file to write: .pdf for paper, .html for the bench").required();
-  list.value("--paper", options->paper, "paper size").one_of({"a4", "letter"}).show_default();
+  list.value("--paper", options->paper, "paper size; as a rule letter for a frame in inches, A4 for others")
+      .one_of({"a4", "letter"});
   list.value("--per-page", options->per_page, "cards on a page, 4 or 2").show_default();
   list.value("--people", options->people, "hands at work; with 1 nobody helps to lift").range(1, 20).show_default();
   const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");

@@ -8,8 +8,10 @@
 #include "cli/cards/swap_rows.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/draw/picture/step_picture.hpp"
+#include "cli/early/early_in_order.hpp"
 #include "cli/order/plan_text.hpp"
 #include "cli/sentences/buy_text.hpp"
+#include "cli/sentences/safety_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/trade_words.hpp"
@@ -29,20 +31,12 @@ namespace deck_says {
 constexpr const char* kSummary = marked("{0}, {1}, {2} in all");
 constexpr const char* kTurnHold = marked("turn {0}, hold {1}");
 constexpr const char* kTurnRoom = marked("turn {}");
-constexpr const char* kBefore = marked("Must come before step {0}: {1} shuts it out.");
-constexpr const char* kBeforeMany = marked("Must come before step {0}: {1} shut it out.");
-constexpr const char* kFastening = marked("fastening {}");
-constexpr const char* kClosing = marked("closing {}");
-constexpr const char* kJoiningOn = marked("joining on piece {}");
 constexpr const char* kPiece = marked("Piece {}");
-constexpr const char* kTwoLift =
-    marked("Two people lift {0}. One person may lift {1} held close, less of what is wide ({2}).");
-constexpr const char* kHasToBeTurned = marked("As made up it does not close; the cards of these joints say so: {}.");
-constexpr const char* kGloves = marked("Gloves and eye protection on.");
-constexpr const char* kLoad = marked("Nobody climbs or loads the frame before it is fastened.");
-constexpr const char* kCodes = marked(
-    "This is no structural check: loads, guards, stairs and anything over people's heads go to local codes and licensed "
-    "practice.");
+constexpr const char* kTwoLift = marked(
+    "Two people lift {0}. One person may lift {1} held close to the body, and less if it is wide "
+    "({2}).");
+constexpr const char* kHasToBeTurned =
+    marked("To make it line up, some joints are turned further or back. Their cards say so: {}.");
 constexpr const char* kGlovesTool = marked("gloves, eye protection, masking tape, a pen");
 constexpr const char* kTape = marked("tape measure and spirit level");
 // Common practice, no source: one tool for the side that turns, one for the side that is held.
@@ -54,13 +48,13 @@ constexpr const char* kNoBits = marked("as on the drill sheets");
 constexpr const char* kSaw = marked("a saw for the slots");
 constexpr const char* kDriver = marked("a driver and screws for what is fastened");
 constexpr const char* kSwaps = marked(
-    "Row: a pipe or board. Column: steps done. Number: the fewest moves that take the piece out again, for another length "
-    "or another hole. Empty: it is not on yet, and changing it is free.");
-constexpr const char* kSwapDoubt = marked("A number with a dot is at most that: fewer moves may do.");
-constexpr const char* kSwapJump =
-    marked("A thick edge: this step makes it dearer by two moves or more. Decide before it.");
+    "Each row is a pipe or a board, each column a number of steps done. The number says how many "
+    "steps to undo to swap the piece for another length or another hole. Empty: it isn't on yet, and "
+    "swapping it costs nothing.");
+constexpr const char* kSwapDoubt = marked("A number with a dot is an upper limit: fewer may do.");
+constexpr const char* kSwapJump = marked("A thick edge marks a step that adds two or more. Decide before that step.");
 constexpr const char* kSwapBeyond =
-    marked("A new length also moves what is beyond it: `dryfit change` prices a whole change of design.");
+    marked("A new length also moves everything beyond it: for a whole change of design use `dryfit change`.");
 constexpr const char* kAnchors = marked("anchors for wall or floor, and a finder for studs, cables and pipes");
 }  // namespace deck_says
 
@@ -164,37 +158,12 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
   return tools;
 }
 
-/// What a later step does that shuts an earlier one out: "S1", "C1 and L3", "fastening FL", "joining on piece A".
-std::string shut_out_text(const LoadedFrame& loaded, const OrderPlan& plan, int number) {
-  const Step& later = plan.best.order.steps[at(number) - 1];
-  for (const planner::Subassembly& piece : plan.grouping.pieces) {
-    if (piece.joined_in != number) continue;
-    return say(deck_says::kBefore, number, say(deck_says::kJoiningOn, piece.name));
-  }
-  const bool fastens = later.action == planner::Action::fasten;
-  if (!fastens && later.action != planner::Action::join) {
-    const std::vector<std::string> labels = labels_of(loaded.frame, later.moving);
-    return labels.size() > 1 ? say(deck_says::kBeforeMany, number, listed_briefly(labels, 3))
-                             : say(deck_says::kBefore, number, listed_briefly(labels, 3));
-  }
-  std::vector<PartId> parts;
-  for (const planner::ContactId id : later.contacts) {
-    const planner::Contact& contact = loaded.contacts.contact(id);
-    parts.push_back(contact.a);
-    if (contact.kind == planner::ContactKind::nut) parts.push_back(contact.b);  // both halves are the union
-  }
-  return say(deck_says::kBefore, number,
-             fastens ? say(deck_says::kFastening, listed_briefly(labels_of(loaded.frame, parts), 3))
-                     : say(deck_says::kClosing, listed_briefly(labels_of(loaded.frame, parts), 3)));
-}
-
 }  // namespace
 
 Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths,
              Working* working) {
   const Frame& frame = loaded.frame;
   const std::vector<Step>& steps = plan.best.order.steps;
-  const std::vector<planner::WhyNow> why = std::move(plan.why);
   plan.why.clear();
   const planner::Shopping shopping = planner::shopping_of(frame, finding.fit);
 
@@ -216,14 +185,15 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     }
   }
   deck.tools = tools_for(frame, bits);
-  deck.safety = {say(deck_says::kGloves), say(deck_says::kLoad)};
+  deck.safety = {wear_text(), climb_text(frame)};
   if (!shopping.heavy.empty()) {
     deck.safety.push_back(say(deck_says::kTwoLift, listed(shopping.heavy), weight(shopping.lifting_limit, frame.units),
                               source_text(shopping.lifting_source)));
   }
-  deck.safety.push_back(say(deck_says::kCodes));
+  deck.safety.push_back(codes_text());
   deck.before = chores_of(plan.chores.before, frame.units);
 
+  const EarlyInOrder early = early_in_order(frame, loaded.contacts, steps, working);
   const std::vector<StepWords> words = words_with_turns(frame, loaded.contacts, finding.fit, steps);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     Card card;
@@ -235,9 +205,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     card.text = words[i].text;
     card.facts = facts_of(loaded, steps[i], words[i].hands);
     card.cautions = words[i].cautions;
-    if (i < why.size() && why[i].shut_out_by > 0) {
-      card.notes.push_back(shut_out_text(loaded, plan, why[i].shut_out_by));
-    }
+    card.notes = early_lines(frame, loaded.contacts, early, i);
     for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
     card.picture = step_picture(frame, loaded.contacts, steps, card.number, stands_at(plan, i));
     deck.cards.push_back(std::move(card));
@@ -252,7 +220,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     if (level.state == planner::FitState::exact) continue;
     for (std::string& text : paragraphs(level_text(frame, level, lengths))) deck.after.push_back({std::move(text), {}});
   }
-  deck.closing = paragraphs(effort_text(plan));
+  if (const std::string unproven = unproven_text(plan); !unproven.empty()) deck.closing.push_back(unproven);
   for (const std::string& note : finding.notes) deck.closing.push_back(off_terminal(note));
   deck.swaps = swap_rows(loaded, steps, working);
   if (!deck.swaps.empty()) {

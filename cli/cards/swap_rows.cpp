@@ -25,7 +25,7 @@ std::vector<SwapRow> swap_rows(const LoadedFrame& loaded, const std::vector<plan
   planner::Undoer undoer(loaded.frame, loaded.contacts);
   std::vector<planner::SwapPrice> prices;
   {
-    const LongWork work(working, marked("pricing changes of mind"), marked("steps"));
+    const LongWork work(working, marked("working out changes of mind"), marked("steps"));
     constexpr long long kEach = 2000, kTotal = 400'000;
     prices = planner::swap_prices(undoer, parts, made_by, kEach, kTotal, working);
   }

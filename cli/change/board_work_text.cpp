@@ -80,12 +80,12 @@ std::string board_work_text(const model::Frame& old_frame, const model::Frame& n
     }
     jobs.push_back(std::move(job));
   }
-  if (serve.size() == 1) jobs.push_back(say("the hole of {} serves", serve.front()));
-  if (serve.size() > 1) jobs.push_back(say("the holes of {} serve", listed(serve)));
+  if (serve.size() == 1) jobs.push_back(say("the hole of {} will do", serve.front()));
+  if (serve.size() > 1) jobs.push_back(say("the holes of {} will do", listed(serve)));
   for (const int hole : work.left_open) {
     const std::string& pipe = pipe_at(old_frame, before, hole);
-    jobs.push_back(before.holes[at(hole)].notch ? say("the old slot of {} stays open and shows", pipe)
-                                                : say("the old hole of {} stays open and shows", pipe));
+    jobs.push_back(before.holes[at(hole)].notch ? say("the old slot of {} will show", pipe)
+                                                : say("the old hole of {} will show", pipe));
   }
   return fmt::format("{}: {}.", old_frame.part(work.board).label, fmt::join(jobs, "; "));
 }

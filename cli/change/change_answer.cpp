@@ -104,7 +104,7 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
                            request.people);
   const long long budget = search_budget(request);
   {
-    const LongWork work(streams.working, marked("pricing the change"), marked("states"), true);
+    const LongWork work(streams.working, marked("working out the change"), marked("states"), true);
     answer->plan = changer.plan(answer->built.made, budget, streams.working);
     log_detail(fmt::format("change: {} of at most {} states searched", answer->plan.states, budget));
   }
@@ -115,7 +115,7 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   if (answer->plan.verdict == ChangePlan::Verdict::locked) return answer;
   answer->moved = planner::moved_pieces(from.frame, from.contacts, to.frame, answer->matching, answer->plan.kept);
   if (curve) {
-    const LongWork work(streams.working, marked("pricing the change"), marked("steps"));
+    const LongWork work(streams.working, marked("working out the change"), marked("steps"));
     answer->curve = planner::price_by_step(changer, from.contacts, answer->built.order, std::max(budget / 10, 1LL),
                                            streams.working);
   }

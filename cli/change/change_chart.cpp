@@ -4,6 +4,7 @@
 
 #include "cli/change/change_report.hpp"
 #include "cli/draw/sheet/price_chart.hpp"
+#include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
@@ -15,14 +16,13 @@ namespace {
 namespace says {
 constexpr const char* kInto = marked("{0} into {1}");
 constexpr const char* kSet = marked("{0} with {1}");
-constexpr const char* kFree = marked("The change is free at every step of the build.");
-constexpr const char* kDecide = marked("Free until step {0} is done: decide before step {1}.");
-constexpr const char* kAtOnce = marked("Decide before step 1: the first step already costs.");
-constexpr const char* kJump = marked("Step {0} makes {1}: from {2} to {3}.");
+constexpr const char* kFree = marked("You can make this change at any step: nothing has to come off.");
+constexpr const char* kDecide = marked("Nothing to undo until step {0} is done: decide before step {1}.");
+constexpr const char* kAtOnce = marked("Decide before step 1: even the first step would have to be undone.");
+constexpr const char* kJump = marked("With step {0} ({1}) it goes from {2} to {3}.");
 constexpr const char* kMark = marked("decide before step {}");
-constexpr const char* kMoves = marked("moves to undo");
-constexpr const char* kMinutes = marked("minutes of easy work to undo");
-constexpr const char* kSeconds = marked("seconds of easy work to undo");
+constexpr const char* kMoves = marked("steps to undo");
+constexpr const char* kScore = marked("effort score of what has to be undone");
 }  // namespace says
 
 }  // namespace
@@ -32,15 +32,11 @@ std::string change_chart(const ChangeAnswer& answer, const std::string& path) {
   const model::Frame& nf = answer.new_design.frame;
   PriceChart chart;
   chart.title = answer.set.empty() ? say(says::kInto, of.name, nf.name) : say(says::kSet, of.name, listed(answer.set));
-  double dearest = 0.0;
-  for (const planner::PriceAt& p : answer.curve) dearest = std::max(dearest, p.price.at_most);
-  const bool minutes = answer.by_effort && dearest >= 180.0;
   for (const planner::PriceAt& p : answer.curve) {
-    const double unit = minutes ? 60.0 : 1.0;
-    chart.at_least.push_back(p.price.at_least / unit);
-    chart.at_most.push_back(p.price.at_most / unit);
+    chart.at_least.push_back(p.price.at_least);
+    chart.at_most.push_back(p.price.at_most);
   }
-  chart.unit = !answer.by_effort ? say(says::kMoves) : minutes ? say(says::kMinutes) : say(says::kSeconds);
+  chart.unit = answer.by_effort ? say(says::kScore) : say(says::kMoves);
   chart.whole = !answer.by_effort;
   chart.built = answer.built.steps;
   const int last_free = last_free_step(answer.curve);
@@ -52,13 +48,10 @@ std::string change_chart(const ChangeAnswer& answer, const std::string& path) {
     chart.mark = say(says::kMark, std::max(1, last_free + 1));
   }
   for (const PriceJump& jump : jumps_of(answer.curve, answer.by_effort)) {
-    std::vector<std::string> ids;
-    for (const planner::ContactId c : answer.built.order[at(jump.step) - 1]) {
-      ids.push_back(answer.old_design.contacts.contact(c).id);
-    }
     chart.jumps.push_back(jump.step);
-    chart.notes.push_back(say(says::kJump, jump.step, listed_briefly(ids, 4), price_text(jump.from, answer.by_effort),
-                              price_text(jump.to, answer.by_effort)));
+    chart.notes.push_back(say(says::kJump, jump.step,
+                              contacts_text(of, answer.old_design.contacts, answer.built.order[at(jump.step) - 1], 4),
+                              price_text(jump.from, answer.by_effort), price_text(jump.to, answer.by_effort)));
   }
   constexpr double kWidth = 180.0;
   const double height = price_chart_height(chart);

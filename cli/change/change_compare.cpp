@@ -49,11 +49,13 @@ WorstTrap worst_trap(const LoadedFrame& design, const std::vector<planner::Step>
   for (const planner::Step& step : steps) made_by.push_back(step.contacts);
   planner::Undoer undoer(design.frame, design.contacts);
   planner::EarlyBudget budget;
+  const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
+  budget.known = &known;
   budget.lockouts = 0;
   budget.most_lockouts = 0;
   std::vector<planner::EarlyPart> traps;
   for (const planner::NamedPart& part : planner::named_parts(design.frame, design.contacts)) {
-    if (!planner::last_call(undoer, part.contacts, made_by).trap) continue;
+    if (!planner::last_call(undoer, part.contacts, made_by).unnoticed()) continue;  // as `early` ranks them
     traps.push_back(planner::early_facts(undoer, part, made_by, budget));
   }
   const std::vector<std::size_t> worst = planner::traps_worst_first(traps);
@@ -122,8 +124,9 @@ struct Line {
 };
 
 std::vector<Line> lines_of(const std::vector<Row>& rows) {
-  std::vector<Line> lines = {{say("Can be built"), {}}, {say("Open closures"), {}}, {say("Steps"), {}},
-                             {say("Effort"), {}},       {say("Worst trap"), {}},    {say("People"), {}},
+  std::vector<Line> lines = {{say("Can be built"), {}}, {say("Places that don't line up"), {}},
+                             {say("Steps"), {}},        {say("Effort score"), {}},
+                             {say("Worst trap"), {}},   {say("People"), {}},
                              {say("Weight"), {}},       {say("Pieces to buy"), {}}};
   for (const Row& r : rows) {
     const bool can = r.buildable();
@@ -140,7 +143,7 @@ std::vector<Line> lines_of(const std::vector<Row>& rows) {
     } else if (r.trap->part.empty()) {
       cell(say_in("of traps", "none"));
     } else {
-      cell(say_n(r.trap->price, "{1}: {2} joint off", "{1}: {2} joints off", r.trap->part,
+      cell(say_n(r.trap->price, "{1}: {2} joint to undo", "{1}: {2} joints to undo", r.trap->part,
                  bounded_text(r.trap->price_at_least, r.trap->price)));
     }
     cell(can ? std::to_string(r.hands) : "-");

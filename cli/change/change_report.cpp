@@ -73,9 +73,18 @@ Json curve_json(const ChangeAnswer& a) {
   return curve;
 }
 
-std::string pieces_text(const std::string& what, const model::Frame& frame, const std::vector<model::PartId>& parts) {
+/// "Buy: P3 (8 in) and C7.": a pipe has its length with it, for the old one and the new one share a name.
+std::string pieces_text(const std::string& what, const model::Frame& frame, const std::vector<model::PartId>& parts,
+                        const Lengths& lengths) {
   if (parts.empty()) return "";
-  return fmt::format("{}: {}.\n", what, wrapped(listed(labels_of(frame, parts)), 2));
+  std::vector<std::string> names;
+  for (const model::PartId id : parts) {
+    const model::Part& part = frame.part(id);
+    std::string name =
+        part.kind == model::PartKind::pipe ? fmt::format("{} ({})", part.label, lengths(part.length)) : part.label;
+    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+  }
+  return fmt::format("{}: {}.\n", what, wrapped(listed(names), 2));
 }
 
 /// "12 in to the right and 1/2 in up".
@@ -104,17 +113,15 @@ void print_pieces(const ChangeAnswer& a, std::ostream& out) {
             : wrapped(say("{0} stay together and move as one piece, {1}.", parts, shift_text(piece.by, lengths)), 2);
     text += "\n";
   }
-  for (const auto& [before, after] : a.pieces.replaced) {
-    text += say("{} is replaced by another piece.", id_of(of, before)) + "\n";
-  }
   for (const planner::BoardWork& work : a.pieces.boards) {
     text += wrapped(board_work_text(of, nf, work, lengths), 2) + "\n";
   }
-  text += pieces_text(say("Buy"), nf, a.pieces.buy);
+  text += pieces_text(say("Buy"), nf, a.pieces.buy, lengths);
   for (const auto& [from, to] : a.pieces.reused) {
-    text += say("{0} serves again as {1}.", id_of(of, from), id_of(nf, to)) + "\n";
+    text += say("Use {0} again as {1}.", id_of(of, from), id_of(nf, to)) + "\n";
   }
-  text += pieces_text(say("Spare"), of, a.pieces.spare) + pieces_text(say("Scrap"), of, a.pieces.scrap);
+  text += pieces_text(say("Left over"), of, a.pieces.spare, lengths) +
+          pieces_text(say("Scrap"), of, a.pieces.scrap, lengths);
   std::vector<std::string> names;
   for (const auto& [before, after] : renamed(a)) names.push_back(say("{0} is now {1}", before, after));
   if (!names.empty()) text += wrapped(say("Same pieces, other names: {}.", listed(names)), 2) + "\n";
@@ -128,20 +135,20 @@ void print_curve(const ChangeAnswer& a, std::ostream& out) {
   const int last_free = last_free_step(curve);
   out << "\n";
   if (last_free == curve.back().built) {
-    out << say("The change is free at every step of the build.") << '\n';
+    out << say("You can make this change at any step: nothing has to come off.") << '\n';
     return;
   }
   if (last_free > 0) {
-    out << say("Free until step {0} is done: decide before step {1}.", last_free, last_free + 1) << '\n';
+    out << say("Nothing to undo until step {0} is done: decide before step {1}.", last_free, last_free + 1) << '\n';
   } else {
-    out << say("Decide before step 1: the first step already costs.") << '\n';
+    out << say("Decide before step 1: even the first step would have to be undone.") << '\n';
   }
   std::vector<std::string> jumps;
   for (const PriceJump& jump : jumps_of(curve, a.by_effort)) {
     jumps.push_back(say("step {0} (from {1} to {2})", jump.step, price_text(jump.from, a.by_effort),
                         price_text(jump.to, a.by_effort)));
   }
-  if (!jumps.empty()) fmt::print(out, "{}\n", wrapped(say("The price jumps with {}.", listed(jumps)), 2));
+  if (!jumps.empty()) fmt::print(out, "{}\n", wrapped(say("More has to come off from {}.", listed(jumps)), 2));
 }
 
 void print_steps(const std::vector<StepWords>& words, std::ostream& out) {
@@ -152,12 +159,12 @@ void print_steps(const std::vector<StepWords>& words, std::ostream& out) {
 }
 
 std::string total_text(const ChangeAnswer& a) {
-  const std::string text = say_n(static_cast<long long>(a.plan.undo.size()), "{} move to undo", "{} moves to undo");
+  const std::string text = say_n(static_cast<long long>(a.plan.undo.size()), "{} step to undo", "{} steps to undo");
   const planner::Bounded& price = a.plan.price;
   if (a.by_effort) {
     const std::string work = price_text(price.at_most, true);
-    if (price.proven()) return say("{0}, {1} of easy work and no way takes less", text, work);
-    return say("{0}, {1} of easy work at most; at least {2}", text, work, price_text(price.at_least, true));
+    if (price.proven()) return say("{0}, effort score {1}, and no other way scores lower", text, work);
+    return say("{0}, effort score {1} at most and {2} at least", text, work, price_text(price.at_least, true));
   }
   return price.proven() ? text : say("{0} at most, at least {1}", text, fmt::format("{:g}", price.at_least));
 }
@@ -165,8 +172,8 @@ std::string total_text(const ChangeAnswer& a) {
 }  // namespace
 
 std::string price_text(double price, bool by_effort) {
-  if (!by_effort) return say_n(static_cast<long long>(price), "{} move", "{} moves");
-  return price < 90.0 ? say("{:.0f} s", price) : say("{:.0f} min", price / 60.0);
+  if (!by_effort) return say_n(static_cast<long long>(price), "{} step", "{} steps");
+  return decimal(price, price < 10.0 ? 1 : 0);
 }
 
 std::vector<PriceJump> jumps_of(const std::vector<planner::PriceAt>& curve, bool by_effort) {
@@ -241,10 +248,11 @@ void print_misfit(const ChangeAnswer& a, const std::string& title, std::ostream&
   out << say("{}: the new frame DOES NOT FIT.", title) << '\n';
   if (!a.found.overlaps.empty()) out << evidence_text(a.found, a.new_design.frame, a.new_design.contacts);
   for (const auto& between : open_closures(a)) {
-    out << "  " << say("{} do not meet: see 'dryfit fit' for what closes it.", listed(between)) << '\n';
+    out << "  " << say("{} don't line up (`dryfit fit` says what would make them).", listed(between)) << '\n';
   }
   if (a.plan.verdict == ChangePlan::Verdict::locked) return;  // said next
-  out << (a.plan.undo.empty() ? say("To get there nothing would come off.") : say("To get there: {}.", total_text(a)))
+  out << (a.plan.undo.empty() ? say("To get there, nothing would have to come off.")
+                              : say("To get there: {}.", total_text(a)))
       << '\n';
 }
 
@@ -259,12 +267,12 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
     if (a.plan.verdict != ChangePlan::Verdict::locked) return;
   }
   if (a.plan.verdict == ChangePlan::Verdict::locked) {
-    out << say("{}: the new frame is LOCKED, no order builds it.", title) << '\n';
+    out << say("{}: the new frame is LOCKED. There is no order in which it can be put together.", title) << '\n';
     if (a.found.overlaps.empty()) out << evidence_text(a.found, nf, a.new_design.contacts);
     return;
   }
   if (a.plan.undo.empty()) {
-    out << say("{}: FREE, nothing has to come off.", title) << '\n';
+    out << say("{}: FREE. Nothing has to come off.", title) << '\n';
   } else {
     fmt::print(out, "{}: {}.\n\n", title, total_text(a));
     std::vector<StepWords> words;
@@ -272,7 +280,7 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
     print_steps(words, out);
   }
   if (!a.plan.then.empty()) {
-    out << '\n' << say("Then, to the new frame:") << "\n\n";
+    out << '\n' << say("Then build the new frame:") << "\n\n";
     print_steps(words_for(nf, a.new_design.contacts, a.plan.then), out);
   }
   print_pieces(a, out);

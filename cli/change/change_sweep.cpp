@@ -208,15 +208,15 @@ std::string fit_cell(const Tried& t) {
   }
   switch (t.fit) {
     case planner::FitState::exact: return say("exact");
-    case planner::FitState::by_turning: return say("by-turning");
-    case planner::FitState::by_wrenching: return say("by-wrenching");
+    case planner::FitState::by_turning: return say("by turning");
+    case planner::FitState::by_wrenching: return say("with the wrench");
     case planner::FitState::open: break;
   }
-  return say("does not close");
+  return say("doesn't line up");
 }
 
 std::string price_cell(const Tried& t, bool by_effort) {
-  if (!t.placed()) return say("cannot be placed");
+  if (!t.placed()) return say("fits nowhere");
   if (t.verdict == "locked") return say("locked");
   if (!t.fits) return "-";
   if (t.present) return say("as it is");
@@ -265,15 +265,15 @@ void print_sweep(const Sweep& sweep, const model::Frame& frame, const Built& bui
                  request.built.empty() ? say("all is built")
                  : built.steps >= 0    ? say_n(built.steps, "{} step is done", "{} steps are done")
                                        : say("the steps of the file are done")));
-  fmt::print(out, "  {:>12}  {:18}  {:16}  {}\n", say("Length"), say("In stock"), say("Price"), say("Closes"));
+  fmt::print(out, "  {:>12}  {:18}  {:16}  {}\n", say("Length"), say("In stock"), say("To undo"), say("Lines up"));
   for (const Tried& t : sweep.tried) {
     fmt::print(out, "  {:>12}  {:18}  {:16}  {}\n", lengths(t.length),
                t.stock.empty() ? say("to be cut") : counter_word(t.stock), price_cell(t, request.by_effort),
                fit_cell(t));
   }
   if (!sweep.whole()) {
-    fmt::print(out, "\nInterrupted: lengths from {} on were not looked at.\n",
-               lengths(sweep.wanted[sweep.tried.size()]));
+    fmt::print(out, "\n{}\n",
+               say("Interrupted: lengths from {} on were not looked at.", lengths(sweep.wanted[sweep.tried.size()])));
   } else if (const std::string end = end_sentence(sweep.ended(), request.budget, marked("states")); !end.empty()) {
     fmt::print(out, "\n{}\n", end);
   }
@@ -290,7 +290,7 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
   const Built built = built_state(design, request.built, request.order, false, streams);
   sweep.wanted = lengths_to_try(design.text, design, sweep.range);
   {
-    const LongWork work(streams.working, marked("pricing lengths"), marked("lengths"));
+    const LongWork work(streams.working, marked("trying lengths"), marked("lengths"));
     for (const double length : sweep.wanted) {
       const auto done = static_cast<long long>(sweep.tried.size());
       if (!planner::may_go_on(streams.working, done, static_cast<long long>(sweep.wanted.size()))) break;

@@ -14,6 +14,7 @@
 #include "cli/check/finding.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/check/headline.hpp"
+#include "cli/check/hole_report.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/log.hpp"
@@ -58,13 +59,10 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
 
 /// Boards that will not go on as drawn, or that need a look first.
 void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostream& out) {
-  for (const planner::DrillSheet& sheet : planner::drill_sheets(frame, fit)) {
+  const std::vector<planner::DrillSheet> sheets = planner::drill_sheets(frame, fit);
+  out << drops_text(frame, sheets);
+  for (const planner::DrillSheet& sheet : sheets) {
     const std::string name = name_of(frame, sheet.board);
-    if (sheet.drop == planner::Drop::binds) {
-      fmt::print(out, "  {}\n", say("{} BINDS on its posts; see `dryfit drill`.", name));
-    } else if (sheet.drop == planner::Drop::measure_first) {
-      fmt::print(out, "  {}\n", say("{}: measure the posts before you drill; see `dryfit drill`.", name));
-    }
     for (const std::string& warning : told(sheet.warnings, frame.units)) {
       fmt::print(out, "  {}: {}.\n", name, wrapped(warning, 4));
     }
@@ -80,22 +78,16 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
   fmt::print(out, "{}\n", headline(loaded.frame, finding));
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   const Lengths lengths(loaded.frame.units);
-  bool unsure = false;
   out << closures_text(loaded.frame, finding.fit, finding.closing, lengths);
-  for (const planner::ClosureFit& closure : finding.fit.closures) {
-    unsure = unsure || (closure.state != planner::FitState::exact && closure.from_memory);
-  }
   for (const planner::LevelFit& level : finding.fit.levels) {
-    if (level.state == planner::FitState::exact) continue;
-    out << level_text(loaded.frame, level, lengths);
-    unsure = unsure || level.from_memory;
+    if (level.state != planner::FitState::exact) out << level_text(loaded.frame, level, lengths);
   }
   print_boards(loaded.frame, finding.fit, out);
   for (const std::string& remark : fit_remarks(loaded.frame, finding.fit)) {
     out << noted(remark);
   }
-  if (unsure) fmt::print(out, "{}\n", wrapped(memory_footnote(loaded.frame), 2));
   for (const std::string& note : finding.notes) out << noted(note);
+  if (finding.fit.from_memory && finding.overlaps.empty()) out << memory_footnote(loaded.frame);
 }
 
 int check_one(const std::string& file, const CheckCall& options, const Streams& streams) {

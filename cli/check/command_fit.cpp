@@ -52,33 +52,31 @@ void print_text(const model::Frame& frame, const planner::MendedFit& mended,
                 const std::vector<planner::DrillSheet>& sheets, const Lengths& lengths, std::ostream& out) {
   const planner::Fit& fit = mended.fit;
   if (fit.closures.empty()) {
-    fmt::print(out, "{}\n", say("{}: nothing in it has to meet, so everything fits.", frame.name));
+    fmt::print(out, "{}\n", say("{}: nothing has to line up, so it fits.", frame.name));
   } else {
+    const auto exact = std::count_if(fit.closures.begin(), fit.closures.end(), [](const planner::ClosureFit& closure) {
+      return closure.state == planner::FitState::exact;
+    });
+    const char* mark = memory_mark(fit.from_memory);
     fmt::print(out, "{}\n",
-               fit.state == planner::FitState::open ? say("{}: does NOT close as drawn.", frame.name)
-                                                    : say("{0}: {1}.", frame.name, closes_in_words(fit.state)));
-    long long exact = 0;
-    bool unsure = false;
-    for (const planner::ClosureFit& closure : fit.closures) {
-      if (closure.state != planner::FitState::exact) continue;
-      ++exact;
-      unsure = unsure || closure.from_memory;
-    }
+               fit.state == planner::FitState::open ? say("{}: does NOT line up as drawn.", frame.name)
+               : fit.state == planner::FitState::exact
+                   ? say("{0}: everything lines up exactly{1}.", frame.name, mark)
+                   : say("{0}: {1}{2}.", frame.name, closes_in_words(fit.state), mark));
     out << closures_text(frame, fit, mended.cures, lengths);
-    if (exact > 0)
-      fmt::print(out, "  {}\n",
-                 say_n(exact, "{0} closure is exact as made up{1}.", "{0} closures are exact as made up{1}.",
-                       memory_mark(unsure)));
+    if (exact > 0 && fit.state != planner::FitState::exact) {
+      fmt::print(
+          out, "  {}\n",
+          say_n(exact, "{0} other place lines up exactly as drawn.", "{0} other places line up exactly as drawn."));
+    }
   }
   if (!fit.turns.empty()) {
-    fmt::print(out, "{}.\n", wrapped(say("Turns for the whole frame: {}", turns_text(frame, fit.turns)), 2));
+    fmt::print(out, "  {}.\n",
+               wrapped(say("To make the whole frame line up, turn {}", turns_text(frame, fit.turns)), 4));
   }
-  if (!fit.levels.empty()) out << say("Level:") << '\n';
-  for (const planner::LevelFit& level : fit.levels) out << level_text(frame, level, lengths);
-  if (!sheets.empty()) out << say("Holes:") << '\n';
-  for (const planner::DrillSheet& sheet : sheets) out << holes_text(frame, sheet, lengths);
-  for (const std::string& remark : fit_remarks(frame, fit)) fmt::print(out, "{}\n", wrapped(remark, 2));
-  if (const std::string note = memory_footnote(frame); !note.empty()) fmt::print(out, "{}\n", wrapped(note, 2));
+  out << levels_text(frame, fit.levels, lengths) << holes_text(frame, sheets, lengths) << drops_text(frame, sheets);
+  for (const std::string& remark : fit_remarks(frame, fit)) fmt::print(out, "  {}\n", wrapped(remark, 4));
+  out << memory_footnote(frame);
 }
 
 int tell_fit(const FitCall& options, const Streams& streams) {

@@ -4,6 +4,7 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include <nlohmann/json.hpp>
 
@@ -11,6 +12,7 @@
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/text/length.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -31,27 +33,33 @@ std::string pieces_text(const model::Frame& frame, const CureChange& change) {
              length_text(change.second, frame.units), length_text(change.length, frame.units));
 }
 
+/// A length as it is typed into the frame's file, without its unit; of inches no more than `mm`.
+std::string as_in_file(double mm, model::Units units) {
+  constexpr double kSixteenth = model::kMmPerInch / 16.0;
+  const std::string text =
+      model::in_units(units == model::Units::in ? std::floor(mm / kSixteenth + 1e-6) * kSixteenth : mm, units);
+  return text.substr(0, text.rfind(' '));
+}
+
 const std::string& surface_of(const model::Frame& frame, const CureChange& change) {
   return frame.surface(change.surface).id;
 }
 
-/// That a change brings the price of a part down.
-std::string brings_text(const model::Frame& frame, const CureChange& change) {
+/// A change that saves trouble with a part that is easy to forget, briefly.
+std::string brief_change_text(const model::Frame& frame, const CureChange& change) {
   const std::string pipes = listed(change.pipes);
   switch (change.kind) {
     case CureKind::unite:
-      return say("a union in {0}, {1} ({2}),", change.part, place_text(change), pieces_text(frame, change));
+      return say("put a union in {0}, {1} ({2})", change.part, place_text(change), pieces_text(frame, change));
     case CureKind::couple:
-      return say("a coupling in {0}, {1} ({2}),", change.part, place_text(change), pieces_text(frame, change));
-    case CureKind::slot:
-      return change.pipes.size() == 1 ? say("a slot to the {0} in {1} for {2}", edge(change.side), change.part, pipes)
-                                      : say("slots to the {0} in {1} for {2}", edge(change.side), change.part, pipes);
+      return say("put a coupling in {0}, {1} ({2})", change.part, place_text(change), pieces_text(frame, change));
+    case CureKind::slot: return say("slot {0} {1} at {2}", change.part, from_edge(change.side), pipes);
     case CureKind::flange:
-      return say("a flange on {0} for {1} instead of {2}", the_surface(surface_of(frame, change)), change.part,
+      return say("end {1} in a flange on {0} instead of in {2}", the_surface(surface_of(frame, change)), change.part,
                  change.fitting);
-    case CureKind::drive: return say("a right-angle driver for the screws of {}", pipes);
+    case CureKind::drive: return say("use a right-angle driver for the screws of {}", pipes);
     case CureKind::share:
-      return say("threads shared by {0} and {1} on {2}", change.other_fitting, change.fitting, change.part);
+      return say("let {2} share its threads between {0} and {1}", change.other_fitting, change.fitting, change.part);
   }
   return "";
 }
@@ -93,7 +101,7 @@ Json cure_json(const model::Frame& frame, const DesignCure& cure) {
     changes.push_back(change_json(frame, change));
   }
   const std::string caution =
-      cure.weaker ? " " + say("It stays loose: never where people climb, lean or hold on.") : std::string();
+      cure.weaker ? " " + say("It stays loose: never do this where people climb, lean or hold on.") : std::string();
   return {{"change", word},
           {"contacts", std::move(contacts)},
           {"text", capitalized(cure_text(frame, cure)) + "." + caution},
@@ -112,7 +120,7 @@ void look_for_cures(Finding& finding, const LoadedFrame& loaded, Working* workin
   limits.foreman = working;
   finding.cures = planner::cures_for_knot(loaded.frame, loaded.contacts, loaded.text, finding.order.knot, limits);
   if (working != nullptr && working->interrupted()) {
-    finding.notes.insert(finding.notes.begin(), "Interrupted: not every cure has been tried.");
+    finding.notes.insert(finding.notes.begin(), say("Interrupted: not every cure has been tried."));
   }
 }
 
@@ -125,7 +133,7 @@ void look_for_closing(Finding& finding, const LoadedFrame& loaded, Working* work
   finding.fit = std::move(mended.fit);
   finding.closing = std::move(mended.cures);
   if (working != nullptr && working->interrupted()) {
-    finding.notes.insert(finding.notes.begin(), "Interrupted: not every cure has been tried.");
+    finding.notes.insert(finding.notes.begin(), say("Interrupted: not every cure has been tried."));
   }
 }
 
@@ -143,17 +151,18 @@ std::string change_text(const model::Frame& frame, const CureChange& change) {
                  : say("open the holes of {0} for {1} to slots toward the {2}", change.part, pipes, edge(change.side));
     case CureKind::flange:
       return say(
-          "end {0} short of {1} on {2}: cut it to {3}, then an elbow, a piece of {4} and a flange on {2}; the opening of "
-          "{1} stays empty or gets a plug",
+          "stop {0} short of {1}: cut it to {3}, add an elbow, a piece of {4} and a flange, and screw that "
+          "to {2}; leave the opening of {1} empty, or plug it",
           change.part, change.fitting, the_surface(surface_of(frame, change)), length(change.first),
           length(change.second));
     case CureKind::drive:
-      return say("drive the screws of {0} with a right-angle driver (`driver: {1:.0f} mm` in the file)", pipes,
-                 change.first);
+      return say("drive the screws of {0} with a right-angle driver (`driver: {1}` in the file)", pipes,
+                 as_in_file(change.first, frame.units));
     case CureKind::share:
       return say(
-          "let {0} share its threads between {1} and {2}: cut it to {3}, screw it into {1} as deep as it goes, and once "
-          "{2} is in its place back it out into {2} until each holds {4} (hand-tight would be {5})",
+          "let {0} share its threads between {1} and {2}: cut it to {3}, screw it into {1} as deep as it "
+          "goes, and once {2} is in place, back it out into {2} until each end holds {4} (hand-tight would "
+          "be {5})",
           change.part, change.other_fitting, change.fitting, length(change.first), turns_in_words(change.turns),
           turns_in_words(change.hand_turns));
   }
@@ -198,15 +207,16 @@ Json trap_cures_json(const model::Frame& frame, const std::vector<planner::TrapC
 }
 
 std::string cures_text(const model::Frame& frame, const std::vector<DesignCure>& cures) {
-  if (cures.empty()) return say("No single small change that was tried, nor a few together, sets it free.") + "\n";
-  std::string text =
-      say("What would set it free, the cheapest first (each was planned again and can be built):") + "\n";
+  if (cures.empty())
+    return say("None of the small changes that were tried makes it buildable, not even several together.") + "\n";
+  std::string text = say("What would make it buildable, the simplest first:") + "\n";
   constexpr int kMostWeaker = 2;
   int weaker = 0;
   std::vector<std::string> alike;
   for (const DesignCure& cure : cures) {
     if (cure.weaker && ++weaker == 1) {
-      text += say("Weaker, with nothing to buy: a joint that stays loose, never where people climb, lean or hold on:") +
+      text += say("Weaker, but with nothing to buy. One joint stays loose: never do this where people climb, lean "
+                  "or hold on.") +
               "\n";
     }
     if (weaker > kMostWeaker) {
@@ -221,15 +231,22 @@ std::string cures_text(const model::Frame& frame, const std::vector<DesignCure>&
 
 std::string trap_cures_text(const model::Frame& frame, const std::vector<planner::TrapCure>& cures) {
   if (cures.empty()) return "";
-  std::string text =
-      "\n" + say("What would make the worst of them cheaper (each was planned again and can be built):") + "\n";
+  std::string text = "\n" + say("What would save you trouble with the worst of them:") + "\n";
+  const auto cured = [&](const std::string& part) {
+    return std::any_of(cures.begin(), cures.end(),
+                       [&](const planner::TrapCure& other) { return other.part == part && other.after == 0; });
+  };
   for (const planner::TrapCure& trap : cures) {
+    if (trap.after > 0 && cured(trap.part)) continue;  // half a cure beside a whole one
     std::vector<std::string> what;
-    for (const CureChange& change : trap.cure.changes) what.push_back(brings_text(frame, change));
-    const bool many = trap.cure.changes.front().pipes.size() > 1;
+    for (const CureChange& change : trap.cure.changes) what.push_back(brief_change_text(frame, change));
     const std::string sentence =
-        many ? say("{0} bring the price of {1} from {2} to {3}", listed(what), trap.part, trap.before, trap.after)
-             : say("{0} brings the price of {1} from {2} to {3}", listed(what), trap.part, trap.before, trap.after);
+        trap.after == 0
+            ? say_n(trap.before, "{1}: then {2} can go on any time (nothing to undo instead of {0} joint)",
+                    "{1}: then {2} can go on any time (nothing to undo instead of {0} joints)", listed(what), trap.part)
+            : say_n(trap.after, "{1}: then a forgotten {2} means {0} joint to undo instead of {3}",
+                    "{1}: then a forgotten {2} means {0} joints to undo instead of {3}", listed(what), trap.part,
+                    trap.before);
     text += fmt::format("  - {}.\n", wrapped(capitalized(sentence), 4));
   }
   return text;

@@ -26,8 +26,8 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
   if (finding.fit.state == planner::FitState::open) {
     finding.notes.insert(
         finding.notes.begin(),
-        say("A closure is open (see `dryfit fit`): what is said here holds for the frame as placed, once that closure is "
-            "mended."));
+        say("The frame doesn't line up yet (see `dryfit fit`). The rest of this answer holds once that is "
+            "put right."));
   }
   if (!finding.fit.turns.empty() || finding.fit.shift != model::Vec3{}) {
     Placed placed{planner::turned(frame, finding.fit.turns, finding.fit.shift), {}};

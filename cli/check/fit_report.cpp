@@ -7,6 +7,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "cli/sentences/safety_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
@@ -22,6 +23,17 @@ Json vector_json(model::Vec3 v) { return {rounded(v.x), rounded(v.y), rounded(v.
 
 const model::Closure& closure_of(const model::Frame& frame, const planner::ClosureFit& fit) {
   return frame.closure(fit.closure);
+}
+
+/// What should meet, by name: parts and surfaces.
+std::vector<std::string> meeting(const model::Frame& frame, const planner::ClosureFit& fit) {
+  std::vector<std::string> names = closure_of(frame, fit).between;
+  for (std::string& name : names) {
+    const bool surface = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
+                                     [&](const model::Surface& one) { return one.id == name; });
+    if (surface) name = surface_word(name);
+  }
+  return names;
 }
 
 /// A gap as a person says it: "0.25 in to the right and 0.1 in up"; "" for none.
@@ -52,7 +64,8 @@ std::string with_outcome(std::string text, planner::FitState state, double turni
   text = say("{0}; then it {1}", text, closes_in_words(state));
   if (state != planner::FitState::exact) text = say("{0}, {1} in all", text, turns_in_words(turning));
   if (still_open > 0) {
-    text = say_n(still_open, "{1}; {0} other closure stays open", "{1}; {0} other closures stay open", text);
+    text = say_n(still_open, "{1}; {0} other place still doesn't line up", "{1}; {0} other places still don't line up",
+                 text);
   }
   return fmt::format("    - {}.\n", wrapped(text, 6, 90));
 }
@@ -66,7 +79,7 @@ std::string cure_text(const model::Frame& frame, const planner::Cure& cure, cons
                                                : say("{0} of {1} instead of {2}", pipe, pieces, was));
   }
   std::string text = listed(changes);
-  if (cure.cut) text = say("no stock closes it; cut and threaded: {}", text);
+  if (cure.cut) text = say("no stock length does it; cut and threaded: {}", text);
   return with_outcome(std::move(text), cure.state, cure.turning, cure.still_open);
 }
 
@@ -85,7 +98,7 @@ std::string cure_text(const planner::ClosureCure& cure, const Lengths& lengths) 
       text = say("{0} at {1} instead of {2}", the_surface(cure.name), now, was);
       break;
     case planner::ClosureCure::Kind::let_go:
-      text = say("no `at` for {0}, so that the rest of the frame places it", cure.name);
+      text = say("leave out the `at` of {0}, so that the rest of the frame places it", cure.name);
       break;
   }
   return with_outcome(std::move(text), cure.state, cure.turning, cure.still_open);
@@ -177,20 +190,23 @@ Json levels_json(const model::Frame& frame, const planner::Fit& fit) {
 
 std::string closes_in_words(planner::FitState state) {
   switch (state) {
-    case planner::FitState::exact: return say("closes exactly");
-    case planner::FitState::by_turning: return say("closes by turning");
-    case planner::FitState::by_wrenching: return say("closes only by wrenching");
+    case planner::FitState::exact: return say("lines up exactly");
+    case planner::FitState::by_turning: return say("lines up by turning");
+    case planner::FitState::by_wrenching: return say("lines up only with extra turns of the wrench");
     case planner::FitState::open: break;
   }
-  return say("closes not at all");
+  return say("doesn't line up");
 }
 
 std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns, std::size_t most) {
   std::vector<std::string> words;
   for (const planner::JointTurn& turn : turns) {
     if (turn.turns == 0.0) continue;
-    const std::string joint = model::joint_name(frame, turn.joint), by = turns_in_words(std::abs(turn.turns));
-    words.push_back(turn.turns > 0.0 ? say("{0} {1} deeper", joint, by) : say("{0} {1} back", joint, by));
+    const model::Joint& joint = frame.joint(turn.joint);
+    const std::string male = name_of(frame, joint.male), female = name_of(frame, joint.female);
+    const std::string by = turns_in_words(std::abs(turn.turns));
+    words.push_back(turn.turns > 0.0 ? say("{0} another {1} into {2}", male, by, female)
+                                     : say("{0} {1} back out of {2}", male, by, female));
   }
   return most == 0 ? listed(words) : listed_briefly(words, most);
 }
@@ -206,56 +222,61 @@ std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner
       if (here && turn.turns != 0.0) made.push_back(turn);
     }
     if (made.empty()) continue;
-    words[i].cautions.push_back(
-        say("Then, so that the whole frame closes and stands level: {}.", turns_text(frame, made)));
+    words[i].cautions.push_back(say("Now turn {}, so that the frame lines up.", turns_text(frame, made)));
+    const bool loosened = std::any_of(made.begin(), made.end(), [](const auto& turn) { return turn.turns < 0.0; });
+    if (loosened) words[i].cautions.push_back(loose_text());
   }
   return words;
 }
 
 const char* memory_mark(bool from_memory) { return from_memory ? "*" : ""; }
 
-std::vector<std::string> measure_texts(const model::Frame& frame) {
+namespace {
+
+std::vector<std::string> measure_texts(const std::vector<planner::WorthMeasuring>& all) {
   std::vector<std::string> out;
-  for (const planner::WorthMeasuring& worth : planner::worth_measuring(frame)) {
+  for (const planner::WorthMeasuring& worth : all) {
     out.push_back(
         say("{0} in {1}: {2}", worth.size, kind_word(model::word_for(worth.kind)), translated({}, worth.what)));
   }
   return out;
 }
 
-std::string memory_footnote(const model::Frame& frame) {
-  const std::vector<std::string> measure = measure_texts(frame);
+}  // namespace
+
+std::vector<std::string> measure_texts(const model::Frame& frame) {
+  return measure_texts(planner::worth_measuring(frame));
+}
+
+std::string memory_footnote(const model::Frame& frame) { return memory_footnote(planner::worth_measuring(frame)); }
+
+std::string memory_footnote(const std::vector<planner::WorthMeasuring>& worth) {
+  const std::vector<std::string> measure = measure_texts(worth);
   if (measure.empty()) return "";
   constexpr std::size_t kMost = 12;
-  return say(
-      "* Rests on dimensions from memory, which no published source confirms. Measure your fittings: type them as "
-      "`measured` ({}).",
-      listed_briefly(measure, kMost));
+  return wrapped(say("* Unverified dimensions. Measure your own fittings and enter them under `measured`: {}.",
+                     listed_briefly(measure, kMost)),
+                 2) +
+         "\n";
 }
 
 std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::Fit& fit) {
   std::vector<std::string> out;
+  if (std::any_of(fit.turns.begin(), fit.turns.end(), [](const auto& turn) { return turn.turns < 0.0; })) {
+    out.push_back(loose_text());
+  }
   if (!fit.proven) {
-    out.push_back(
-        say("Not proven: this frame has more joints than can be searched in full, so fewer turns may do as well."));
+    out.push_back(say("Fewer turns may do as well: the frame has too many joints to try them all."));
   }
   if (!fit.rechecked) {
-    out.push_back(
-        say("Placing the frame again did not confirm these turns: do not rely on them, and report this frame."));
+    out.push_back(say("A second calculation did not confirm these turns. Don't rely on them, and report this frame."));
   }
   if (fit.spare_leg != model::kNone) {
     const planner::LevelFit& leg = fit.levels[at(fit.spare_leg)];
-    out.push_back(say("If you buy a spare nipple, buy it for the leg on {0}: its {1} threads stray most.",
+    out.push_back(say("If you buy one spare nipple, buy it for the leg on {0}: its {1} threads vary most.",
                       name_of(frame, leg.part), leg.spread.threads));
   }
   return out;
-}
-
-std::string slope_text(double mm_per_m, const Lengths& lengths) {
-  const std::string metric = say("{} mm per m", decimal(mm_per_m, 1));
-  const std::string inch = say("{} in per ft", decimal(mm_per_m * 12.0 / 1000.0, 2));
-  return lengths.show() == Lengths::Show::metric ? fmt::format("{}, {}", metric, inch)
-                                                 : fmt::format("{}, {}", inch, metric);
 }
 
 namespace {
@@ -275,7 +296,7 @@ std::string suspects_text(const model::Frame& frame, const planner::Fit& fit, co
     words.push_back(say("{0} ({1} instead of {2})", name_of(frame, suspect.pipe), lengths(suspect.length),
                         lengths(frame.part(suspect.pipe).length)));
   }
-  return "  " + wrapped(say("Likely wrong: {}. With that alone everything closes.", listed_or(words)), 4) + "\n";
+  return "  " + wrapped(say("Probably wrong: {}. With that alone everything lines up.", listed_or(words)), 4) + "\n";
 }
 
 /// "EL reaches behind the ceiling", without a full stop.
@@ -307,22 +328,21 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
       const bool closes = std::find(cure.closes.begin(), cure.closes.end(), closure.closure) != cure.closes.end();
       if (closes) cures += cure_text(cure, lengths);
     }
-    const std::string where = listed(closure_of(frame, closure).between);
+    const std::string where = listed(meeting(frame, closure));
     out += closure_text(frame, closure, lengths);
     if (closure.state != planner::FitState::open) continue;
     if (cures.empty() && !sought) continue;
     if (cures.empty()) {
-      out +=
-          "    " +
-          wrapped(say("No stock pieces were found that close it: other lengths, another fitting or a union with play "
-                      "has to."),
-                  6) +
-          "\n";
+      out += "    " +
+             wrapped(say("No stock lengths were found that make it line up. Try other lengths, another fitting, or a "
+                         "union with play."),
+                     6) +
+             "\n";
       continue;
     }
     const auto [earlier, first] = told.emplace(cures, where);
-    out += first ? "    " + say("What would close it:") + "\n" + cures
-                 : "    " + wrapped(say("What closes {} closes it too.", earlier->second), 6) + "\n";
+    out += first ? "    " + say("What would make it line up:") + "\n" + cures
+                 : "    " + wrapped(say("What makes {} line up does it for this too.", earlier->second), 6) + "\n";
   }
   return out + suspects_text(frame, fit, lengths);
 }
@@ -362,14 +382,14 @@ void add_closing(Json& document, const model::Frame& frame, const planner::Fit& 
 }
 
 std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure, const Lengths& lengths) {
-  const std::string where = listed(closure_of(frame, closure).between);
+  const std::string where = listed(meeting(frame, closure));
   const char* mark = memory_mark(closure.from_memory);
   std::string gap = gap_text(closure.gap, lengths);
   if (gap.empty()) gap = say("nothing");
   if (closure.state == planner::FitState::open) {
-    std::string text = say("Between {0}: OPEN by {1}{2}.", where, gap, mark);
+    std::string text = say("Between {0}: OFF by {1}{2}.", where, gap, mark);
     if (!closure.in_the_way.empty()) {
-      text += " " + say("Turning would close it, but then {}.", in_the_way_text(frame, closure));
+      text += " " + say("Turning would make it line up, but then {}.", in_the_way_text(frame, closure));
     }
     return "  " + wrapped(text, 4) + "\n";
   }
@@ -378,7 +398,7 @@ std::string closure_text(const model::Frame& frame, const planner::ClosureFit& c
   if (!turns.empty()) text += ": " + turns;
   if (const std::string left = gap_text(closure.left, lengths);
       !left.empty() && closure.state != planner::FitState::exact) {
-    text = say("{0}; leaves {1}", text, left);
+    text = say("{0}; {1} is left over", text, left);
   }
   return "  " + wrapped(text + ".", 4) + "\n";
 }
@@ -394,32 +414,56 @@ std::string level_text(const model::Frame& frame, const planner::LevelFit& level
     text += say("level as drawn");
   } else {
     const std::string by = lengths.fine(std::abs(level.gap)) + memory_mark(level.from_memory);
-    const std::string slope = slope_text(level.slope, lengths);
+    const std::string slope = lengths.slope(level.slope);
     text += level.surface == model::kNone ? say("out by {0}, {1}", by, slope)
             : level.gap > 0.0             ? say("too long by {0}, {1}", by, slope)
                                           : say("too short by {0}, {1}", by, slope);
     if (level.rock > planner::kExact) text = say("{0}, and it rocks by {1}", text, lengths.fine(level.rock));
     const std::string turns = turns_text(frame, level.turns, kTurnsTold);
-    const std::string left = lengths.fine(std::abs(level.left)), slope_left = slope_text(level.slope_left, lengths);
+    const std::string left = lengths.fine(std::abs(level.left)), slope_left = lengths.slope(level.slope_left);
     if (level.state == planner::FitState::open) {
-      text = say("{}; turning does not mend it", text);
+      text = say("{}; turning doesn't cure it", text);
     } else if (!turns.empty()) {
       text = level.state == planner::FitState::by_wrenching
-                 ? say("{0}; comes out only by wrenching: {1}, leaving {2} ({3})", text, turns, left, slope_left)
+                 ? say("{0}; can be levelled only with extra turns of the wrench: {1}, leaving {2} ({3})", text, turns,
+                       left, slope_left)
              : level.state == planner::FitState::by_turning
-                 ? say("{0}; comes out by turning: {1}, leaving {2} ({3})", text, turns, left, slope_left)
+                 ? say("{0}; can be levelled by turning: {1}, leaving {2} ({3})", text, turns, left, slope_left)
                  : say("{0}; comes out exactly: {1}, leaving {2} ({3})", text, turns, left, slope_left);
     }
   }
   if (level.spread.threads > 0) {
-    const auto put_out = [&](double mm, double slope) {
-      return lengths.fine(mm) + (slope > 0.0 ? ", " + slope_text(slope, lengths) : "");
-    };
-    text = say("{0}; threads a turn off put it out by {1} at worst; likely {2}", text,
-               put_out(level.spread.worst, level.slope_worst), put_out(level.spread.likely, level.slope_likely));
+    text = say("{0}; one turn of thread tolerance could put it out by {1} at worst (typically {2})", text,
+               lengths(level.spread.worst), lengths(level.spread.likely));
   }
   text += ".";
   return "  " + wrapped(text, 4) + "\n";
+}
+
+std::string levels_text(const model::Frame& frame, const std::vector<planner::LevelFit>& levels,
+                        const Lengths& lengths) {
+  std::vector<std::string> level_as_drawn;
+  const planner::LevelFit* worst = nullptr;
+  std::string others;
+  for (const planner::LevelFit& level : levels) {
+    if (!planner::meets(level.gap) || level.state != planner::FitState::exact) {
+      others += level_text(frame, level, lengths);
+      continue;
+    }
+    level_as_drawn.push_back(frame.part(level.part).label);
+    if (level.spread.threads > 0 && (worst == nullptr || level.spread.worst > worst->spread.worst)) worst = &level;
+  }
+  if (level_as_drawn.empty()) return others;
+  std::string text = say("{}: level as drawn.", listed(level_as_drawn));
+  if (worst != nullptr) {
+    text +=
+        " " + (level_as_drawn.size() > 1
+                   ? say("One turn of thread tolerance could put out {0}, the worst of them, by {1} (typically {2}).",
+                         frame.part(worst->part).label, lengths(worst->spread.worst), lengths(worst->spread.likely))
+                   : say("One turn of thread tolerance could put it out by {0} (typically {1}).",
+                         lengths(worst->spread.worst), lengths(worst->spread.likely)));
+  }
+  return "  " + wrapped(text, 4) + "\n" + others;
 }
 
 }  // namespace dryfit::cli

@@ -7,6 +7,7 @@
 #include "cli/sentences/step_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "planner/cure/closure_cure.hpp"
+#include "planner/fit/confidence.hpp"
 #include "planner/fit/fit.hpp"
 
 namespace dryfit::cli {
@@ -20,7 +21,7 @@ namespace dryfit::cli {
 
 /// "exactly as made up", "by turning: ...".
 [[nodiscard]] std::string closes_in_words(planner::FitState state);
-/// "P4/T1.right 1/2 turn deeper, P9/C2.up 1 turn back".
+/// "P4 another 1/2 turn into T1 and P9 1 turn back out of C2".
 /// With `most` above 0 about that many, then "and 7 more".
 [[nodiscard]] std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns,
                                      std::size_t most = 0);
@@ -32,13 +33,12 @@ namespace dryfit::cli {
 [[nodiscard]] const char* memory_mark(bool from_memory);
 /// What is worth measuring: "3/4 in coupling: length".
 [[nodiscard]] std::vector<std::string> measure_texts(const model::Frame& frame);
-/// The footnote to it: what the mark means and which fittings to measure; "" when the frame has none.
+/// The footnote to it, as whole lines: what the mark means and which fittings to measure; "" when the frame has none.
 [[nodiscard]] std::string memory_footnote(const model::Frame& frame);
+[[nodiscard]] std::string memory_footnote(const std::vector<planner::WorthMeasuring>& worth);
 /// What else has to be said about a fit: turns that are not proven the fewest, the leg to buy a spare nipple for.
 /// Whole sentences.
 [[nodiscard]] std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::Fit& fit);
-/// "9.0 mm per m, 0.11 in per ft", inches first where inches are shown.
-[[nodiscard]] std::string slope_text(double mm_per_m, const Lengths& lengths);
 /// All closures that are not exact, each open one with what would close it, and which pipe is likely wrong; the same
 /// cures are told once.
 [[nodiscard]] std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
@@ -50,5 +50,8 @@ void add_closing(Json& document, const model::Frame& frame, const planner::Fit& 
 [[nodiscard]] std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure,
                                        const Lengths& lengths);
 [[nodiscard]] std::string level_text(const model::Frame& frame, const planner::LevelFit& level, const Lengths& lengths);
+/// All of them; those that are level as drawn in one paragraph.
+[[nodiscard]] std::string levels_text(const model::Frame& frame, const std::vector<planner::LevelFit>& levels,
+                                      const Lengths& lengths);
 
 }  // namespace dryfit::cli

@@ -23,9 +23,7 @@ using planner::Drop;
 
 constexpr std::size_t kPairsTold = 6;  ///< all pairs of four holes
 
-const std::string& id_of(const model::Frame& frame, model::PartId part) {
-  return frame.part(part).id;
-}
+const std::string& id_of(const model::Frame& frame, model::PartId part) { return frame.part(part).id; }
 
 /// What a hole of `sheet` has that rests on table rows from memory, by field.
 std::vector<std::string> memory_fields(const DrillHole& hole, const std::vector<std::string>& places) {
@@ -73,26 +71,6 @@ bool alike(const DrillHole& a, const DrillHole& b) {
          (a.carrier == model::kNone) == (b.carrier == model::kNone) && same(a.bearing, b.bearing) && a.bit == b.bit;
 }
 
-/// "P3 on C1" for each hole of a kind.
-std::string posts_of(const model::Frame& frame, const std::vector<const DrillHole*>& holes) {
-  std::vector<std::string> words;
-  for (const DrillHole* hole : holes) {
-    words.push_back(hole->carrier == model::kNone
-                        ? name_of(frame, hole->pipe)
-                        : say("{0} on {1}", name_of(frame, hole->pipe), name_of(frame, hole->carrier)));
-  }
-  return listed(words);
-}
-
-std::string verdict_of(Drop drop) {
-  switch (drop) {
-    case Drop::free: return say("drops on freely");
-    case Drop::measure_first: return say("measure the posts before you drill");
-    case Drop::binds: break;
-  }
-  return say("BINDS");
-}
-
 std::string hole_text(const model::Frame& frame, const DrillSheet& sheet, const DrillHole& hole,
                       const Lengths& lengths) {
   const std::string pipe = name_of(frame, hole.pipe), u = lengths(hole.from_low[0]), v = lengths(hole.from_low[1]);
@@ -104,33 +82,29 @@ std::string hole_text(const model::Frame& frame, const DrillSheet& sheet, const 
                                : say("hole for {0}: {1} {2}, {3} {4}{5}", pipe, u, from_u, v, from_v, mark));
   std::string width = hole.bit.empty() ? say("{} wide, for which there is no stock bit", lengths(hole.hole))
                                        : say("bit {}", bit_text(hole.bit));
-  if (hole.notch) width = say("{0}, sawn out to the {1}", width, edge(hole.open));
+  if (hole.notch) width = say("{0}, sawn open to the {1}", width, edge(hole.open));
   clauses.push_back(std::move(width));
-  std::string clearance = say("clearance {0}{1}", lengths.fine(hole.clearance), memory_mark(hole.pipe_from_memory));
+  std::string clearance =
+      say("{0} wider than the pipe{1}", lengths.fine(hole.clearance), memory_mark(hole.pipe_from_memory));
   if (hole.carrier != model::kNone) {
-    clearance = say("{0}, ring of {1} on {2}{3}", clearance, lengths.fine(hole.bearing), name_of(frame, hole.carrier),
+    clearance = say("{0}, {1} rests on {2}{3}", clearance, lengths.fine(hole.bearing), name_of(frame, hole.carrier),
                     memory_mark(hole.carrier_from_memory));
   }
   clauses.push_back(std::move(clearance));
   return fmt::format("{}.", fmt::join(clauses, "; "));
 }
 
-std::string pair_text(const model::Frame& frame, const DrillSheet& sheet, const DrillPair& pair,
-                      const Lengths& lengths) {
-  const auto pipe = [&](int hole) { return name_of(frame, sheet.holes[at(hole)].pipe); };
-  const std::string one = pipe(pair.first), other = pipe(pair.second), apart = lengths(pair.spacing);
-  const char* mark = memory_mark(pair.from_memory);
-  const std::string text =
-      std::abs(pair.posts - pair.spacing) < 0.05
-          ? say("{0} to {1}: holes {2} apart, as the posts{3}; slack {4}", one, other, apart, mark,
-                lengths.fine(pair.slack))
-          : say("{0} to {1}: holes {2} apart, posts {3}{4}, {5} off; slack {6}", one, other, apart, lengths(pair.posts),
-                mark, lengths.fine(std::abs(pair.posts - pair.spacing)), lengths.fine(pair.slack));
-  const std::string stray =
-      pair.spread.threads == 0
-          ? say("no thread between them")
-          : say("threads may stray {0}, likely {1}", lengths.fine(pair.spread.worst), lengths.fine(pair.spread.likely));
-  return fmt::format("{}, {}: {}.", text, stray, verdict_of(pair.drop));
+/// Two posts against their two holes, without the posts' names: what is alike is told once.
+std::string pair_text(const DrillPair& pair, const Lengths& lengths) {
+  const std::string apart = lengths(pair.spacing) + memory_mark(pair.from_memory), slack = lengths.fine(pair.slack);
+  std::string text = std::abs(pair.posts - pair.spacing) < 0.05
+                         ? say("{} centre to centre", apart)
+                         : say("{0} centre to centre, the posts {1}: {2} off", apart, lengths(pair.posts),
+                               lengths.fine(std::abs(pair.posts - pair.spacing)));
+  text = pair.spread.threads == 0 ? say("{0}. The holes allow {1}; no thread can shift the posts.", text, slack)
+                                  : say("{0}. The holes allow {1}; thread make-up can shift the posts {2}.", text,
+                                        slack, lengths.fine(pair.spread.worst));
+  return pair.drop == Drop::binds ? text + " " + say("BINDS.") : text;
 }
 
 /// Worst first among equals in the order of the holes; all of them when there are few.
@@ -191,32 +165,61 @@ Json sheet_json(const model::Frame& frame, const DrillSheet& sheet) {
           {"warnings", told(sheet.warnings, frame.units)}};
 }
 
-std::string holes_text(const model::Frame& frame, const DrillSheet& sheet, const Lengths& lengths) {
-  std::string out;
-  std::vector<bool> told(sheet.holes.size(), false);
-  for (std::size_t i = 0; i < sheet.holes.size(); ++i) {
-    if (told[i]) continue;
-    const DrillHole& first = sheet.holes[i];
-    std::vector<const DrillHole*> same;
-    for (std::size_t j = i; j < sheet.holes.size(); ++j) {
-      if (told[j] || !alike(first, sheet.holes[j])) continue;
-      told[j] = true;
-      same.push_back(&sheet.holes[j]);
+std::string holes_text(const model::Frame& frame, const std::vector<DrillSheet>& sheets, const Lengths& lengths) {
+  struct Kind {
+    const DrillHole* hole;
+    std::vector<std::string> where;  // "P3 and P8 in S1"
+  };
+  std::vector<Kind> kinds;
+  for (const DrillSheet& sheet : sheets) {
+    std::vector<bool> seen(sheet.holes.size(), false);
+    for (std::size_t i = 0; i < sheet.holes.size(); ++i) {
+      if (seen[i]) continue;
+      std::vector<std::string> pipes;
+      for (std::size_t j = i; j < sheet.holes.size(); ++j) {
+        if (seen[j] || !alike(sheet.holes[i], sheet.holes[j])) continue;
+        seen[j] = true;
+        pipes.push_back(name_of(frame, sheet.holes[j].pipe));
+      }
+      const auto known =
+          std::find_if(kinds.begin(), kinds.end(), [&](const Kind& kind) { return alike(*kind.hole, sheet.holes[i]); });
+      const std::string where = say("{0} in {1}", listed(pipes), name_of(frame, sheet.board));
+      if (known == kinds.end()) {
+        kinds.push_back({&sheet.holes[i], {where}});
+      } else {
+        known->where.push_back(where);
+      }
     }
-    std::string text = say("{0}: {1} wide for {2}; pipe {3}, clearance {4}{5}", name_of(frame, sheet.board),
-                           width_of(first, lengths), posts_of(frame, same), lengths.fine(first.pipe_od),
-                           lengths.fine(first.clearance), memory_mark(first.pipe_from_memory));
-    if (first.carrier != model::kNone) {
-      text =
-          say("{0}, ring of bearing {1}{2}", text, lengths.fine(first.bearing), memory_mark(first.carrier_from_memory));
+  }
+  std::string out;
+  for (const Kind& kind : kinds) {
+    const DrillHole& hole = *kind.hole;
+    const std::string wider = lengths.fine(hole.clearance) + memory_mark(hole.pipe_from_memory);
+    std::string text =
+        hole.notch
+            ? say("Slots {0} wide for {1}: {2} wider than the pipe", width_of(hole, lengths), listed(kind.where), wider)
+            : say("Holes of {0} for {1}: {2} wider than the pipe", width_of(hole, lengths), listed(kind.where), wider);
+    if (hole.carrier != model::kNone) {
+      text = say("{0}; {1} of board rests on the fitting all round", text,
+                 lengths.fine(hole.bearing) + memory_mark(hole.carrier_from_memory));
     }
     out += "  " + wrapped(text + ".", 4) + "\n";
   }
-  if (sheet.drop != Drop::free) {
+  return out;
+}
+
+std::string drops_text(const model::Frame& frame, const std::vector<DrillSheet>& sheets) {
+  std::string out;
+  std::vector<std::string> measure;
+  for (const DrillSheet& sheet : sheets) {
     const std::string board = name_of(frame, sheet.board);
-    out += fmt::format("    {}\n", sheet.drop == Drop::binds
-                                       ? say("{}: BINDS on its posts; see `dryfit drill`.", board)
-                                       : say("{}: measure the posts before you drill; see `dryfit drill`.", board));
+    if (sheet.drop == Drop::binds) {
+      out += "  " + wrapped(say("{} BINDS on its posts as drawn (see `dryfit drill`).", board), 4) + "\n";
+    }
+    if (sheet.drop == Drop::measure_first) measure.push_back(board);
+  }
+  if (!measure.empty()) {
+    out += "  " + wrapped(say("Measure post spacing before you drill {}.", listed(measure)), 4) + "\n";
   }
   return out;
 }
@@ -229,13 +232,27 @@ std::string sheet_text(const model::Frame& frame, const DrillSheet& sheet, const
     out += "  " + wrapped(hole_text(frame, sheet, hole, lengths), 4) + "\n";
     for (const std::string& warning : told(hole.warnings, frame.units)) out += "    ! " + wrapped(warning, 6) + "\n";
   }
+  std::vector<std::pair<std::string, std::vector<std::string>>> told_pairs;  // what holds of them, and of which
   for (const DrillPair* pair : pairs_told(sheet)) {
-    out += "  " + wrapped(pair_text(frame, sheet, *pair, lengths), 4) + "\n";
+    const auto pipe = [&](int hole) { return name_of(frame, sheet.holes[at(hole)].pipe); };
+    const std::string text = pair_text(*pair, lengths),
+                      posts = say("{0} to {1}", pipe(pair->first), pipe(pair->second));
+    const auto known =
+        std::find_if(told_pairs.begin(), told_pairs.end(), [&](const auto& t) { return t.first == text; });
+    if (known == told_pairs.end()) {
+      told_pairs.push_back({text, {posts}});
+    } else {
+      known->second.push_back(posts);
+    }
+  }
+  for (const auto& [text, posts] : told_pairs) {
+    out += "  " + wrapped(fmt::format("{}: {}", listed(posts), text), 4) + "\n";
   }
   if (sheet.pairs.size() > kPairsTold) {
-    out += "  " + say("and {} more pairs that are no worse, all listed by --json.", sheet.pairs.size() - kPairsTold) +
+    out += "  " + say("and {} more pairs that are no worse (--json lists them all).", sheet.pairs.size() - kPairsTold) +
            "\n";
   }
+  if (sheet.drop == Drop::measure_first) out += "  " + say("Measure post spacing before you drill.") + "\n";
   for (const std::string& warning : told(sheet.warnings, frame.units)) out += "  ! " + wrapped(warning, 4) + "\n";
   return out;
 }

@@ -14,9 +14,11 @@ namespace dryfit::cli {
 /// `boards` of a drilling list: every hole from its edges, every two holes against their posts, warnings.
 [[nodiscard]] Json sheet_json(const model::Frame& frame, const planner::DrillSheet& sheet);
 
-/// One board in a line or two: holes that are alike are told together. Ends with a newline.
-[[nodiscard]] std::string holes_text(const model::Frame& frame, const planner::DrillSheet& sheet,
+/// All boards in a few lines: holes that are alike are told together.
+[[nodiscard]] std::string holes_text(const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets,
                                      const Lengths& lengths);
+/// The boards that bind, and those whose posts are measured first; "" when all go on freely.
+[[nodiscard]] std::string drops_text(const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets);
 /// One board in full, as `drill` prints it. Ends with a newline.
 [[nodiscard]] std::string sheet_text(const model::Frame& frame, const planner::DrillSheet& sheet,
                                      const Lengths& lengths);

@@ -92,10 +92,9 @@ std::vector<std::string> early_lines(const model::Frame& frame, const planner::C
     // What an earlier step asks for is not forgotten.
     if (!facts.last_call.unnoticed() || facts.price.at_most() < (facts.part.board ? 1 : kWorthSaying)) continue;
     const std::string by = contacts_text(frame, list, facts.last_call.closed_out_by, 3);
-    lines.push_back(
-        say_n(facts.price.at_most(), "{1} has to be on before step {2} ({3}), or {4} other joint comes off again.",
-              "{1} has to be on before step {2} ({3}), or {4} other joints come off again.", facts.part.label,
-              facts.last_call.step, by, bounded_text(facts.price.at_least(), facts.price.at_most())));
+    lines.push_back(say_n(facts.price.at_most(), "Put {1} on before step {2} ({3}), or you'll have to undo {4} joint.",
+                          "Put {1} on before step {2} ({3}), or you'll have to undo {4} joints.", facts.part.label,
+                          facts.last_call.step, by, bounded_text(facts.price.at_least(), facts.price.at_most())));
   }
   return lines;
 }

@@ -50,11 +50,11 @@ std::vector<std::string> lockout_texts(const EarlyReport& report, const EarlyPar
 }
 
 std::string price_text(const EarlyReport& report, const EarlyPart& early) {
-  if (!early.depth.possible) return say("it cannot be put on any more at all");
-  if (early.price.at_most() == 0) return say("nothing else comes off for it");
+  if (!early.depth.possible) return say("it can't be put on any more at all");
+  if (early.price.at_most() == 0) return say("nothing to undo");
   const std::string moves = bounded_text(early.price.at_least(), early.price.at_most());
-  return say_n(early.price.at_most(), "{1} other joint comes off again: {2}", "{1} other joints come off again: {2}",
-               moves, contacts_text(report.frame, report.list, early.price.comes_off));
+  return say_n(early.price.at_most(), "undo {1} joint: {2}", "undo {1} joints: {2}", moves,
+               undone_texts(report.frame, report.list, early.price.comes_off));
 }
 
 }  // namespace
@@ -107,33 +107,25 @@ namespace {
 void print_trap(const EarlyReport& report, const EarlyPart& early, bool whole, std::ostream& out) {
   const planner::LastCall& call = early.last_call;
   fmt::print(out, "  {}: {}\n", early.part.label,
-             wrapped(say("must be on before step {0} ({1}).", call.step,
+             wrapped(say("put it on before step {0} ({1}).", call.step,
                          contacts_text(report.frame, report.list, call.closed_out_by, 4)),
                      6));
   out << hanging(say("Why:"), why_text(report, early), 6, ".");
-  out << hanging(say("Forgotten:"), price_text(report, early), 6, ".");
+  out << hanging(say("If forgotten:"), price_text(report, early), 6, ".");
   if (!whole) return;
   for (const std::string& text : lockout_texts(report, early)) {
-    fmt::print(out, "      {}\n", say("In any order: on {}.", wrapped(text, 8)));
+    fmt::print(out, "      {}\n", say("In any order: put it on {}.", wrapped(text, 8)));
   }
 }
 
 /// Parts with a last call that an earlier step asks for.
 void print_missed(const EarlyReport& report, const std::vector<std::size_t>& missed, bool whole, std::ostream& out) {
-  if (missed.empty()) return;
-  out << '\n' << say("Last calls that are hard to miss, since a step before needs the part:") << '\n';
-  if (whole) {
-    for (const std::size_t i : missed) {
-      print_trap(report, report.parts[i], whole, out);
-      fmt::print(out, "      {}\n", say("Needed by step {}.", report.parts[i].last_call.asked_for));
-    }
-    return;
-  }
-  std::vector<std::string> names;
+  if (missed.empty() || !whole) return;  // what a step asks for is not forgotten
+  out << '\n' << say("You won't forget these, because an earlier step needs them:") << '\n';
   for (const std::size_t i : missed) {
-    names.push_back(say("{} (step {})", report.parts[i].part.label, report.parts[i].last_call.asked_for));
+    print_trap(report, report.parts[i], whole, out);
+    fmt::print(out, "      {}\n", say("Needed in step {}.", report.parts[i].last_call.asked_for));
   }
-  fmt::print(out, "  {}.\n", wrapped(listed(names), 2));
 }
 
 }  // namespace
@@ -144,13 +136,12 @@ void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
     if (report.parts[i].price.at_most() > 0) (report.parts[i].last_call.unnoticed() ? dear : missed).push_back(i);
   }
   fmt::print(out, "{}\n",
-             dear.empty()
-                 ? say("{}: no part is easily forgotten.", report.frame.name)
-                 : say_n(static_cast<long long>(dear.size()),
-                         "{1}: {0} of {2} parts is easily forgotten: no step needs it before it is too late.",
-                         "{1}: {0} of {2} parts are easily forgotten: no step needs them before it is too late.",
-                         report.frame.name, report.parts.size()));
-  constexpr std::size_t kMost = 12;
+             dear.empty() ? say("{}: no part is easy to forget.", report.frame.name)
+                          : say_n(static_cast<long long>(dear.size()),
+                                  "{1}: {0} of {2} parts is easy to forget: nothing stops you building past it.",
+                                  "{1}: {0} of {2} parts are easy to forget: nothing stops you building past them.",
+                                  report.frame.name, report.parts.size()));
+  constexpr std::size_t kMost = 6;  // three lines each: a screen
   const std::size_t shown = whole ? dear.size() : std::min(dear.size(), kMost);
   if (shown > 0) out << '\n' << say("Worst first:") << '\n';
   for (std::size_t i = 0; i < shown; ++i) print_trap(report, report.parts[dear[i]], whole, out);
@@ -162,16 +153,14 @@ void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
     if (early.part.board && early.last_call.step == 0) waiting.push_back(early.part.label);
   }
   if (!waiting.empty()) {
-    fmt::print(out, "\n{}\n", say("{} can wait until all else is made.", wrapped(listed(waiting), 0)));
+    fmt::print(out, "\n{}\n", say("{} can wait until the end.", wrapped(listed(waiting), 0)));
   }
 }
 
 void print_links(const EarlyReport& report, std::ostream& out) {
   const auto links = planner::reduced(report.precedence);
   if (links.empty()) {
-    out << '\n'
-        << say("No joint must strictly come before another one: the frame can be built from more than one end.")
-        << '\n';
+    out << '\n' << say("You can start from either end: no joint has to come before another.") << '\n';
     return;
   }
   // What has the same to come first is told in one line.
@@ -196,9 +185,9 @@ void print_links(const EarlyReport& report, std::ostream& out) {
     return contacts_text(report.frame, report.list, contacts, 8);
   };
   constexpr std::size_t kMost = 40;
-  out << '\n' << say("In every order, what stands first is made before what stands second (or with it):") << '\n';
+  out << '\n' << say("These must come first, in any order:") << '\n';
   for (std::size_t i = 0; i < lines.size() && i < kMost; ++i) {
-    fmt::print(out, "  {}\n", wrapped(say("{0}; then {1}", words(lines[i].first), words(lines[i].second)), 4));
+    fmt::print(out, "  {}\n", wrapped(say("{0} before {1}", words(lines[i].first), words(lines[i].second)), 4));
   }
   if (lines.size() > kMost)
     fmt::print(out, "  {}\n", say("and {} more; --json and `dryfit graph` have them all.", lines.size() - kMost));
@@ -208,31 +197,31 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
   const planner::LastCall& call = early.last_call;
   fmt::print(out, "{}, {}:\n", report.frame.name, early.part.label);
   if (call.step == 0) {
-    fmt::print(out, "  {}\n", say("It can wait until all else is made that can be made without it."));
+    fmt::print(out, "  {}\n", say("It can wait until everything is done that can be done without it."));
   } else {
     out << hanging(say("Last call:"),
-                   say("it must be on before step {0} ({1}), which can be made without it.", call.step,
+                   say("put it on before step {0} ({1}). That step can be done without it.", call.step,
                        contacts_text(report.frame, report.list, call.closed_out_by, 4)),
                    2);
     out << hanging(say("Why:"), why_text(report, early), 2, ".");
   }
-  if (call.needed_by != 0) fmt::print(out, "  {}\n", say("Step {} cannot be made without it.", call.needed_by));
+  if (call.needed_by != 0) fmt::print(out, "  {}\n", say("Step {} can't be done without it.", call.needed_by));
   const auto lockouts = lockout_texts(report, early);
   if (lockouts.empty() && early.lockouts.complete) {
-    fmt::print(out, "  {}\n", say("Whatever the order, nothing closes it out."));
+    fmt::print(out, "  {}\n", say("Whatever the order, nothing locks it out."));
   }
   if (!lockouts.empty()) {
     fmt::print(out, "  {}\n",
-               early.lockouts.complete ? say("Whatever the order, it goes on:")
-                                       : say("Whatever the order, it goes on (there may be more):"));
+               early.lockouts.complete ? say("Whatever the order, put it on:")
+                                       : say("Whatever the order, put it on (there may be more):"));
     for (const std::string& text : lockouts) fmt::print(out, "    {}.\n", wrapped(text, 6));
   }
-  const std::string moves = say_n(early.depth.at_most(), "{} move", "{} moves");
+  const std::string moves = say_n(early.depth.at_most(), "{} step", "{} steps");
   fmt::print(out, "  {}\n",
-             early.depth.proven()
-                 ? say("To take it out of the finished frame: {}.", moves)
-                 : say("To take it out of the finished frame: {0}, or as few as {1}.", moves, early.depth.at_least));
-  out << hanging(say("If it was forgotten:"), price_text(report, early), 2, ".");
+             early.depth.proven() ? say("To get it out of the finished frame: {} to undo.", moves)
+                                  : say("To get it out of the finished frame: {0} to undo, or as few as {1}.", moves,
+                                        early.depth.at_least));
+  out << hanging(say("If forgotten:"), price_text(report, early), 2, ".");
   std::vector<std::string> earlier, later;
   for (const planner::MustPrecede& link : planner::reduced(report.precedence)) {
     const auto touches = [&](int c) {
@@ -254,8 +243,8 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
   sorted(earlier);
   sorted(later);
   if (!earlier.empty())
-    fmt::print(out, "  {}\n", say("Always made before it: {}.", wrapped(listed_briefly(earlier, 8), 4)));
-  if (!later.empty()) fmt::print(out, "  {}\n", say("Always made after it: {}.", wrapped(listed_briefly(later, 8), 4)));
+    fmt::print(out, "  {}\n", say("Always done before it: {}.", wrapped(listed_briefly(earlier, 8), 4)));
+  if (!later.empty()) fmt::print(out, "  {}\n", say("Always done after it: {}.", wrapped(listed_briefly(later, 8), 4)));
 }
 
 }  // namespace dryfit::cli

@@ -49,14 +49,14 @@ Shares shares_of(const std::vector<planner::CarelessBuild>& builds) {
 
 /// "1234 legal orders.", "About 3.1 x 10^12 legal orders (give or take 8 %, from 200 random ones)."
 std::string number_text(const planner::OrderCount& count) {
-  if (count.exact) return say("{} legal orders.", *count.exact);
+  if (count.exact) return say("{} orders work.", *count.exact);
   const double floor = std::floor(count.log10_orders);
   const std::string about =
       count.log10_orders < 6.0
           ? fmt::format("{:.0f}", std::pow(10.0, count.log10_orders))
           : say("{0} x 10^{1}", decimal(std::pow(10.0, count.log10_orders - floor), 1), fmt::format("{:.0f}", floor));
-  if (count.counted) return say("About {} legal orders.", about);
-  return say("About {0} legal orders (give or take {1} %, from {2} random ones).", about,
+  if (count.counted) return say("About {} orders work.", about);
+  return say("About {0} orders work (give or take {1} %, judged from {2} random ones).", about,
              decimal(100.0 * count.relative_error, 0), count.samples);
 }
 
@@ -122,8 +122,7 @@ void add_forgiving(Json& document, const planner::ContactList& list, const Forgi
 void print_forgiving(const model::Frame& frame, const planner::ContactList& list, const Forgiving& forgiving,
                      std::ostream& out) {
   if (!forgiving.asked) {
-    out << '\n'
-        << say("How forgiving: too large to count the orders; ask for careless builders with --builders.") << '\n';
+    out << '\n' << say("Room for error: the frame is too large to count its orders. Try --builders.") << '\n';
     return;
   }
   const planner::OrderCount& count = forgiving.count;
@@ -131,16 +130,13 @@ void print_forgiving(const model::Frame& frame, const planner::ContactList& list
   const Shares shares = shares_of(forgiving.builds);
   const auto builders = static_cast<long long>(forgiving.builds.size());
   if (!known && builders == 0) return;  // interrupted before there was anything to tell
-  out << '\n' << say("How forgiving:") << '\n';
+  out << '\n' << say("Room for error:") << '\n';
   if (known) {
-    fmt::print(
-        out, "  {}\n",
-        wrapped(count.exact && *count.exact == 1 ? say("There is one legal order and no other.") : number_text(count),
-                2));
+    fmt::print(out, "  {}\n",
+               wrapped(count.exact && *count.exact == 1 ? say("Only one order works.") : number_text(count), 2));
   }
   if (builders == 0) return;
-  const std::string who = say_n(builders, "{} careless builder who make whatever can be made and never look ahead",
-                                "{} careless builders who make whatever can be made and never look ahead");
+  const std::string who = say_n(builders, "{} builder who never plans ahead", "{} builders who never plan ahead");
   if (shares.stuck == 0) {
     fmt::print(out, "  {}\n", wrapped(say("Of {}, none gets stuck.", who), 2));
     return;
@@ -152,14 +148,14 @@ void print_forgiving(const model::Frame& frame, const planner::ContactList& list
                   "Of {1}, {0} get stuck ({2} %, give or take {3})", who, share, decimal(100.0 * shares.error, 0))
           : say_n(shares.stuck, "Of {1}, {0} gets stuck ({2} %)", "Of {1}, {0} get stuck ({2} %)", who, share);
   const int first = shares.fatal.front(), half = shares.fatal[shares.fatal.size() / 2];
-  text = first == shares.fatal.back() ? say("{0}, by step {1}.", text, first)
-                                      : say("{0}, the first by step {1}, half of them by step {2}.", text, first, half);
+  text = first == shares.fatal.back() ? say("{0}, at step {1}.", text, first)
+                                      : say("{0}, the first at step {1}, half of them by step {2}.", text, first, half);
   if (!shares.prices.empty()) {
     const int low = shares.prices.front(), high = shares.prices.back();
     const std::string moves =
-        low == high ? say_n(high, "To go on, {} move comes off again", "To go on, {} moves come off again")
-                    : say("To go on, from {0} to {1} moves come off again", low, high);
-    text += " " + (shares.proven ? moves + "." : say("{}, or a little less: not all of these are proven.", moves));
+        low == high ? say_n(high, "To go on, they have to undo {} joint", "To go on, they have to undo {} joints")
+                    : say("To go on, they have to undo {0} to {1} joints", low, high);
+    text += " " + (shares.proven ? moves + "." : say("{}, or a few less.", moves));
   }
   fmt::print(out, "  {}\n", wrapped(text, 2));
   std::vector<std::pair<int, planner::ContactId>> often;

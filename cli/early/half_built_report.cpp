@@ -39,6 +39,8 @@ std::vector<HalfBuiltPart> half_built_parts(planner::Undoer& undoer, const std::
     HalfBuiltPart part;
     part.on = std::all_of(named.contacts.begin(), named.contacts.end(),
                           [&](planner::ContactId c) { return made[at(c)] != 0; });
+    part.begun = std::any_of(named.contacts.begin(), named.contacts.end(),
+                             [&](planner::ContactId c) { return made[at(c)] != 0; });
     if (!part.on) part.now = planner::half_built(undoer, named.contacts, made);
     if (part.now.closed) part.price = planner::price_when_closed(undoer, named.contacts, made, goes_on ? budget : 1);
     part.part = std::move(named);
@@ -78,28 +80,27 @@ void print_half_built(const model::Frame& frame, const planner::ContactList& lis
   for (const HalfBuiltPart& part : parts) {
     if (part.now.closed) {
       closed.push_back(&part);
-    } else if (!part.on) {
+    } else if (!part.begun) {
       open.push_back(part.part.label);
     }
   }
-  const std::string done = say_n(built, "{1}, {0} step made", "{1}, {0} steps made", frame.name);
+  const std::string done = say_n(built, "{1} after {0} step", "{1} after {0} steps", frame.name);
   fmt::print(out, "{}: {}\n", done,
              closed.empty()
-                 ? say("nothing is closed out.")
-                 : say_n(static_cast<long long>(closed.size()), "{} part is closed out.", "{} parts are closed out."));
+                 ? say("nothing is locked out.")
+                 : say_n(static_cast<long long>(closed.size()), "{} part is locked out.", "{} parts are locked out."));
   for (const HalfBuiltPart* part : closed) {
     fmt::print(out, "  {}: {}.\n", part->part.label, wrapped(why(frame, list, *part), 6));
     if (!part->price.possible) {
-      fmt::print(out, "      {}\n", say("Nothing that can be undone opens it."));
+      fmt::print(out, "      {}\n", say("Nothing you can undo would let it in."));
     } else {
-      fmt::print(
-          out, "      {}\n",
-          say_n(part->price.at_most(), "To open it {1} joint comes off: {2}.", "To open it {1} joints come off: {2}.",
-                bounded_text(part->price.at_least, part->price.at_most()),
-                wrapped(contacts_text(frame, list, comes_off(part->price)), 8)));
+      fmt::print(out, "      {}\n",
+                 say_n(part->price.at_most(), "To get it in, undo {1} joint: {2}.",
+                       "To get it in, undo {1} joints: {2}.", bounded_text(part->price.at_least, part->price.at_most()),
+                       wrapped(undone_texts(frame, list, comes_off(part->price)), 8)));
     }
   }
-  if (!open.empty()) fmt::print(out, "  {}\n", say("Still open: {}.", wrapped(listed(open), 4)));
+  if (!open.empty()) fmt::print(out, "  {}\n", say("Still to be joined: {}.", wrapped(listed(open), 4)));
 }
 
 }  // namespace dryfit::cli

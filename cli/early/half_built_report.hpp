@@ -12,7 +12,8 @@ namespace dryfit::cli {
 
 struct HalfBuiltPart {
   planner::NamedPart part;
-  bool on = false;  ///< all its contacts are made
+  bool on = false;     ///< all its contacts are made
+  bool begun = false;  ///< some are
   planner::HalfBuilt now;
   planner::FewestMoves price;  ///< when closed
 };

@@ -64,7 +64,7 @@ bool Working::interrupted() {
   if (noted != 0) {
     noted = 0;
     interrupted_ = true;
-    if (shown_) show(say("ending with the best so far; Ctrl-C again ends at once"));
+    if (shown_) show(say("stopping with the best so far; Ctrl-C again stops at once"));
   }
   return interrupted_;
 }

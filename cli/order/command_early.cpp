@@ -81,7 +81,7 @@ Ended ended_by(const Streams& streams, bool proven) {
 }
 
 void print_end(Ended ended, const EarlyCall& options, std::ostream& out) {
-  const std::string end = end_sentence(ended, options.budget, marked("undo moves a part"));
+  const std::string end = end_sentence(ended, options.budget, marked("undo steps a part"));
   if (!end.empty()) fmt::print(out, "{}\n", end);
 }
 
@@ -94,7 +94,7 @@ int give_half_built(const LoadedFrame& loaded, const EarlyCall& options, const s
   planner::Undoer undoer(loaded.frame, loaded.contacts);
   std::vector<HalfBuiltPart> parts;
   {
-    const LongWork work(streams.working, marked("pricing what is closed out"), marked("parts"));
+    const LongWork work(streams.working, marked("checking what is locked out"), marked("parts"));
     parts = half_built_parts(undoer, made, options.budget, streams.working);
   }
   const bool fine = can_be_finished(parts);
@@ -146,8 +146,8 @@ int refuse(const LoadedFrame& loaded, Finding& finding, const EarlyCall& options
   } else {
     fmt::print(out, "{}\n",
                finding.verdict == Verdict::locked
-                   ? say("{}: LOCKED, it cannot be put together in any order.", loaded.frame.name)
-                   : say("{}: DOES NOT FIT, so nothing can be said about its order.", loaded.frame.name));
+                   ? say("{}: LOCKED. There is no order in which it can be put together.", loaded.frame.name)
+                   : say("{}: DOES NOT FIT, so there is no order to speak of.", loaded.frame.name));
     out << evidence_text(finding, loaded.frame, loaded.contacts);
   }
   return finding.code;
@@ -180,7 +180,7 @@ std::vector<planner::TrapCure> cures_of(const LoadedFrame& loaded, const EarlyRe
 /// Once it is interrupted, what is left gets bounds found without a search, and no lock-outs.
 void price_parts(EarlyReport& report, planner::Undoer& undoer, const std::vector<planner::NamedPart>& parts,
                  const planner::StepContacts& made_by, planner::EarlyBudget budget, Working* working) {
-  const LongWork work(working, marked("pricing what is forgotten"), marked("parts"));
+  const LongWork work(working, marked("checking what is easy to forget"), marked("parts"));
   for (const planner::NamedPart& part : parts) {
     const auto done = static_cast<long long>(report.parts.size());
     if (!planner::may_go_on(working, done, static_cast<long long>(parts.size()))) {
@@ -211,8 +211,10 @@ int give_early(const EarlyCall& options, const Streams& streams) {
   const std::vector<planner::TrapCure> cures = cures_of(loaded, report, streams.working);
   const bool whole = options.part.empty();
   Forgiving forgiving;
-  if (whole) {
-    const LongWork work(streams.working, marked("counting orders and careless builders"), marked("tried"), true);
+  // How many orders there are, and who gets stuck, helps nobody to build: only who asks is told.
+  const bool counted = whole && (options.json || options.all || options.builders > 0);
+  if (counted) {
+    const LongWork work(streams.working, marked("counting orders"), marked("tried"), true);
     forgiving = how_forgiving(undoer, options.builders, streams.working);
   }
   const Ended ended =
@@ -238,8 +240,8 @@ int give_early(const EarlyCall& options, const Streams& streams) {
   } else {
     print_early(report, options.all, streams.out);
     streams.out << trap_cures_text(loaded.frame, cures);
-    print_links(report, streams.out);
-    print_forgiving(loaded.frame, loaded.contacts, forgiving, streams.out);
+    if (options.all) print_links(report, streams.out);
+    if (counted) print_forgiving(loaded.frame, loaded.contacts, forgiving, streams.out);
     print_end(ended, options, streams.out);
   }
   return kYes;

@@ -5,6 +5,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <set>
 
 #include "cli/call/declare.hpp"
 #include "cli/check/cure_report.hpp"
@@ -21,6 +22,7 @@
 #include "cli/order/plan_text.hpp"
 #include "cli/order/planned_order.hpp"
 #include "cli/order/step_json.hpp"
+#include "cli/sentences/safety_text.hpp"
 #include "cli/sentences/step_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
@@ -65,17 +67,19 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
 }
 
 void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
-                 std::ostream& out) {
+                 bool explained, std::ostream& out) {
   const auto& steps = finding.order.steps;
   const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, steps);
   const std::size_t digits = std::to_string(steps.size()).size();
   const std::size_t indent = digits + 4;
   fmt::print(out, "{}: {}\n\n", loaded.frame.name, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"));
+  std::set<std::string> cautioned;
   out << chores_text(say("Before"), plan.chores.before, loaded.frame.units);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     out << before_step_text(loaded.frame, plan, i);
     fmt::print(out, "  {:>{}}. {}\n", steps[i].number, digits, wrapped(words[i].text, indent));
     for (const std::string& caution : words[i].cautions) {
+      if (!cautioned.insert(caution).second) continue;  // once is enough
       fmt::print(out, "{:{}}! {}\n", "", indent, wrapped(caution, indent + 2));
     }
     for (const std::string& line : under_step(loaded.frame, loaded.contacts, plan, i)) {
@@ -86,24 +90,25 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
     }
   }
   out << after_steps_text(loaded.frame, plan);
+  if (explained) {
+    fmt::print(out, "\n{}\n", wrapped(effort_text(plan), 0));
+  } else if (const std::string unproven = unproven_text(plan); !unproven.empty()) {
+    fmt::print(out, "\n{}\n", wrapped(unproven, 0));
+  }
   const std::string after = chores_text("\n" + say("After"), plan.chores.after, loaded.frame.units);
   out << after.substr(0, after.empty() ? 0 : after.size() - 1);
-  fmt::print(out, "\n{} {}\n{}\n", say("Gloves and eye protection on."),
-             say("Nobody climbs or loads the frame before it is fastened."),
-             wrapped(say("This is no structural check: loads, guards, stairs and anything over people's heads go to "
-                         "local codes and licensed practice."),
-                     0));
+  fmt::print(out, "\n{}\n{}\n", wrapped(wear_text() + " " + climb_text(loaded.frame), 0), wrapped(codes_text(), 0));
 }
 
 void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
                 const OrderCall& options, std::ostream& out) {
   const std::string& name = loaded.frame.name;
   if (finding.verdict == Verdict::buildable) {
-    print_steps(loaded, finding, plan, early, out);
+    print_steps(loaded, finding, plan, early, options.stats || options.plan.explain, out);
   } else if (finding.verdict == Verdict::locked) {
-    out << say("{}: LOCKED, it cannot be put together in any order.", name) << '\n';
+    out << say("{}: LOCKED. There is no order in which it can be put together.", name) << '\n';
   } else {
-    out << say("{}: DOES NOT FIT, so there is no order.", name) << '\n';
+    out << say("{}: DOES NOT FIT, so there is no order to give.", name) << '\n';
   }
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   for (const std::string& note : finding.notes) out << noted(note);
@@ -115,9 +120,9 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
                    say_n(stats.parts_visited, "{} part visited", "{} parts visited")));
     if (finding.verdict == Verdict::buildable) {
       fmt::print(out, "{}\n",
-                 say("Search: {0} weighed, {1} met again, {2} s bound, {3} s found.",
+                 say("Search: {0} looked at, {1} met again; effort score at least {2}, found {3}.",
                      say_n(plan.best.effort.states, "{} state", "{} states"), plan.best.effort.cache_hits,
-                     decimal(plan.best.effort.lower_bound, 1), decimal(plan.best.effort.value, 1)));
+                     decimal(plan.best.effort.lower_bound, 0), decimal(plan.best.effort.value, 0)));
     }
   }
 }
@@ -150,11 +155,11 @@ int give_order(const OrderCall& options, const Streams& streams) {
   look_for_cures(finding, loaded, streams.working);
   EarlyInOrder early;
   if (finding.verdict == Verdict::buildable) {
-    const LongWork work(streams.working, marked("pricing what is forgotten"), marked("parts"));
+    const LongWork work(streams.working, marked("checking what is easy to forget"), marked("parts"));
     early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps, streams.working);
     if (streams.working->interrupted()) {
       finding.notes.insert(finding.notes.begin(),
-                           say("Interrupted: what comes off for a forgotten part is not searched for all."));
+                           say("Interrupted: not for every part the joints to undo were counted."));
     }
   }
   if (options.json) {

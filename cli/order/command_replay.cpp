@@ -62,8 +62,8 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
     print(streams.out, document);
   } else if (result.legal) {
     fmt::print(streams.out, "{}\n",
-               say_n(static_cast<long long>(steps.size()), "{1}: this order can be built, all {0} step.",
-                     "{1}: this order can be built, all {0} steps.", loaded.frame.name));
+               say_n(static_cast<long long>(steps.size()), "{1}: this order works ({0} step).",
+                     "{1}: this order works ({0} steps).", loaded.frame.name));
     for (const planner::InRing& ring : rings) {
       fmt::print(streams.out, "{}\n", say("Step {0}: {1}", ring.step, in_ring_text(loaded.frame, ring)));
     }
@@ -72,7 +72,7 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
     if (const std::string number = fmt::format("step {}: ", result.first_bad_step); why.starts_with(number)) {
       why = say("Step {0}: {1}", result.first_bad_step, why.substr(number.size()));
     }
-    fmt::print(streams.out, "{}\n{}\n", say("{}: this order cannot be built.", loaded.frame.name), why);
+    fmt::print(streams.out, "{}\n{}\n", say("{}: this order doesn't work.", loaded.frame.name), why);
   }
   return result.legal ? kYes : kNo;
 }

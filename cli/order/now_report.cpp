@@ -8,6 +8,7 @@
 
 #include "cli/check/fit_report.hpp"
 #include "cli/order/step_json.hpp"
+#include "cli/sentences/safety_text.hpp"
 #include "cli/sentences/undo_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/search_end.hpp"
@@ -43,8 +44,8 @@ void print_some(const std::vector<StepWords>& words, std::size_t from, std::size
 /// "3 moves, and no way takes fewer", with bounds where it is not proven.
 std::string undo_total(const planner::Bounded& moves) {
   const long long most = std::llround(moves.at_most);
-  if (proven(moves)) return say_n(most, "{} move, and no way takes fewer", "{} moves, and no way takes fewer");
-  return say_n(most, "{0} move at most, at least {1}", "{0} moves at most, at least {1}",
+  if (proven(moves)) return say_n(most, "{} step, and no way takes fewer", "{} steps, and no way takes fewer");
+  return say_n(most, "{0} step at most, at least {1}", "{0} steps at most, at least {1}",
                static_cast<long long>(std::llround(moves.at_least)));
 }
 
@@ -73,23 +74,23 @@ void print_without(const NowAsked& asked, const NowAnswer& answer, const std::ve
   print_some(words, needed, words.size(), out);
   const long long most = std::llround(answer.left.at_most);
   out << '\n'
-      << (proven(answer.left) ? say_n(most, "{} move is left until then, and no order leaves fewer.",
-                                      "{} moves are left until then, and no order leaves fewer.")
-                              : say_n(most, "{0} move is left until then; no order leaves fewer than {1}.",
-                                      "{0} moves are left until then; no order leaves fewer than {1}.",
+      << (proven(answer.left) ? say_n(most, "{} step is left after that, and no order leaves fewer.",
+                                      "{} steps are left after that, and no order leaves fewer.")
+                              : say_n(most, "{0} step is left after that; no order leaves fewer than {1}.",
+                                      "{0} steps are left after that; no order leaves fewer than {1}.",
                                       static_cast<long long>(std::llround(answer.left.at_least))))
       << '\n';
 }
 
 void print_effort(const planner::Bounded& effort, std::ostream& out) {
-  const std::string value = decimal(effort.at_most, 1);
+  const std::string value = decimal(effort.at_most, 0);
   out << '\n'
       << wrapped(proven(effort) ? say("Effort score {0} for these steps (for comparing orders, not a time; turning the "
                                       "assembly is not in it). No other way on scores lower.",
                                       value)
                                 : say("Effort score {0} for these steps (for comparing orders, not a time; turning the "
                                       "assembly is not in it). No way on scores lower than {1}.",
-                                      value, decimal(effort.at_least, 1)),
+                                      value, decimal(effort.at_least, 0)),
                  0)
       << '\n';
 }
@@ -151,8 +152,7 @@ void print_now(const LoadedFrame& loaded, const Finding& finding, const NowAsked
     print_some(words, 0, words.size(), out);
   }
   if (!words.empty()) print_effort(answer.effort, out);
-  fmt::print(out, "\n{} {}\n", say("Gloves and eye protection on."),
-             say("Nobody climbs or loads the frame before it is fastened."));
+  fmt::print(out, "\n{}\n", wrapped(wear_text() + " " + climb_text(loaded.frame), 0));
 }
 
 }  // namespace dryfit::cli

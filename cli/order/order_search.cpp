@@ -42,7 +42,7 @@ void log_round(long long budget, const planner::EffortReport& effort) {
 void search_best(OrderPlan& plan, const model::Frame& frame, const planner::ContactList& list,
                  const OrderOptions& options) {
   const auto begin = TimeLimit::Clock::now();
-  const LongWork work(options.working, marked("weighing orders"), marked("moves tried"), true);
+  const LongWork work(options.working, marked("comparing orders"), marked("moves tried"), true);
   planner::BestOptions search;
   search.people = options.people;
   search.pose = options.pose;

@@ -63,6 +63,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
   };
   document["before"] = chores(plan.chores.before);
   document["after"] = chores(plan.chores.after);
+  for (const auto& [number, line] : plan.chores.at_step) document["steps"][at(number) - 1]["chores"] = chores({line});
   if (!plan.priced) return;
   Json pieces = Json::array();
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
@@ -90,7 +91,7 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
     step["in_rings"] = in_rings_json(frame, plan.standing.in_rings, plan.best.order.steps[i].number);
     step["level_first"] = std::find(plan.level_before.begin(), plan.level_before.end(),
                                     plan.best.order.steps[i].number) != plan.level_before.end();
-    if (!plan.why.empty()) step["why"] = why_sentences(list, plan, i);
+    if (!plan.why.empty()) step["why"] = why_sentences(frame, list, plan, i);
   }
 }
 

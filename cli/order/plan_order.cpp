@@ -33,7 +33,6 @@ std::vector<int> levelled_before(const model::Frame& frame, const planner::Conta
 OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
                      const OrderOptions& options) {
   OrderPlan plan;
-  plan.chores = planner::preparation_of(frame);
   plan.people = options.people;
   plan.pose = options.pose;
   if (list.contacts.size() > kMostPriced) {
@@ -42,9 +41,11 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
     plan.priced = false;
     plan.best.effort.base = plan.best.effort.lower_bound = planner::Effort(undoer, options.people).base();
     plan.best.order = std::move(known);
+    plan.chores = planner::preparation_of(frame, list, plan.best.order.steps);
     return plan;
   }
   search_best(plan, frame, list, options);
+  plan.chores = planner::preparation_of(frame, list, plan.best.order.steps);
   const planner::Undoer undoer(frame, list);
   const planner::Effort effort(undoer, options.people);
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "cli/order/ring_words.hpp"
+#include "cli/sentences/closed_out_text.hpp"
 #include "cli/sentences/lift_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
@@ -18,9 +19,7 @@ namespace {
 
 using planner::Pose;
 
-std::string seconds_text(double seconds) {
-  return seconds < 90.0 ? say("{:.0f} s", seconds) : say("{:.0f} min", seconds / 60.0);
-}
+std::string score_text(double effort) { return decimal(effort, effort < 10.0 ? 1 : 0); }
 
 /// "12 s for starting a piece apart and 5 s for carrying"; "" when it is nothing worth telling.
 std::string extra_text(const planner::WhyNow& why) {
@@ -29,24 +28,24 @@ std::string extra_text(const planner::WhyNow& why) {
   const auto share = [&](double value, const char* what) {
     if (value >= 0.05) shares.push_back(fmt::format(fmt::runtime(translated({}, what)), decimal(value, 1)));
   };
-  share(extra.start, marked("{} s for starting a piece apart"));
-  share(extra.carry, marked("{} s for lifting what is made up"));
-  share(extra.swing, marked("{} s for swinging it round"));
-  share(extra.air, marked("{} s for levelling a fitting in the air"));
-  share(extra.hole, marked("{} s for turning in the hole of a board"));
-  share(extra.strap, marked("{} s for strapping a loose board before the turn"));
-  share(extra.room, marked("{} s for working on what is screwed to the room"));
-  share(extra.aside, marked("{} s for holding a board out of the driver's way"));
-  share(why.awkward, marked("{} s for reaching under the work, or moving a board on edge or uphill"));
-  share(why.prop, marked("{} s for a prop or a second hand"));
+  share(extra.start, marked("{} for starting a separate piece"));
+  share(extra.carry, marked("{} for lifting what is already made up"));
+  share(extra.swing, marked("{} for swinging it round"));
+  share(extra.air, marked("{} for lining up a fitting in the air"));
+  share(extra.hole, marked("{} for turning a pipe in the hole of a board"));
+  share(extra.strap, marked("{} for tying down a loose board first"));
+  share(extra.room, marked("{} for working on what is already screwed to floor or wall"));
+  share(extra.aside, marked("{} for holding a board clear of the screwdriver"));
+  share(why.awkward, marked("{} for reaching underneath, or for moving a board on edge or uphill"));
+  share(why.prop, marked("{} for a prop or a second pair of hands"));
   return shares.empty() ? "" : listed(shares);
 }
 
 /// Said beside the step's own words to one who works alone; "" where one person may lift it.
 std::string alone_text(const OrderPlan& plan, std::size_t step) {
   if (plan.people > 1 || plan.best.order.steps[step].lift.people < 2) return "";
-  return plan.best.effort.proven ? say("No order spares this lift: do not do this alone.")
-                                 : say("The order found does not spare this lift: do not do this alone.");
+  return plan.best.effort.proven ? say("No order avoids this lift. Don't do it alone.")
+                                 : say("This order doesn't avoid the lift. Don't do it alone.");
 }
 
 /// What is turned: the main work, or a piece that is still apart.
@@ -83,26 +82,26 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
   const std::string mass = weight(turning.lift.mass, frame.units);
   const bool two = turning.lift.people > 1;
   if (turning.to == Pose::standing && !floor) {
-    return two ? say("Bring the work to its place, {0}, and hold or prop it there until it is screwed on; {1}.", mass,
-                     people_text(turning.lift.people))
-               : say("Bring the work to its place, {}, and hold or prop it there until it is screwed on.", mass);
+    return two ? say("Carry the assembly to its place ({0}, {1}), and hold or prop it there until it is screwed on.",
+                     mass, people_text(turning.lift.people))
+               : say("Carry the assembly to its place ({}), and hold or prop it there until it is screwed on.", mass);
   }
   std::string text = turned_text(plan, turning, mass);
   if (turning.tilt.room_height) {
-    text = say("{0}: on the way it rises to {1}, and {2} are there", text,
-               length_text(turning.tilt.diagonal, frame.units), length_text(*turning.tilt.room_height, frame.units));
+    text = say("{0}. Needs {1} of headroom (room: {2})", text, length_text(turning.tilt.diagonal, frame.units),
+               length_text(*turning.tilt.room_height, frame.units));
   } else if (turning.lift.mass > planner::effort_rates().in_one_hand) {
-    text = say("{0}: on the way it rises to {1}", text, length_text(turning.tilt.diagonal, frame.units));
+    text = say("{0}. Needs {1} of headroom", text, length_text(turning.tilt.diagonal, frame.units));
   }
-  if (two) text = say("{0}; {1}", text, people_text(turning.lift.people));
+  if (two) text = say("{0}. Takes {1}", text, people_text(turning.lift.people));
   if (!turning.tilt.fits) {
-    text = say("{0}; IT WOULD STRIKE THE {1}: build it standing from here on, or elsewhere", text,
+    text = say("{0}. IT WOULD HIT THE {1}: build it standing from here on, or somewhere else", text,
                surface_word(turning.tilt.obstacle));
   }
   text += ".";
   if (!turning.loose.empty()) {
     text +=
-        " " + say("Hold what is loose on the pipes while it is turned: {}.", listed(labels_of(frame, turning.loose)));
+        " " + say("While you turn it, hold what is loose on the pipes: {}.", listed(labels_of(frame, turning.loose)));
   }
   return text;
 }
@@ -113,8 +112,8 @@ std::string way_in_text(const model::Frame& frame, const OrderPlan& plan, const 
   const std::string between = listed(surfaces);
   if (way.upright && plan.standing.headroom_missing > 0.0) {
     return say(
-        "Warning: there is no way in between {0}: tilted up it strikes, and standing, a joint needs {1} more headroom than "
-        "there is. Make the frame shorter by that, or in more pieces.",
+        "Warning: the frame can't get in between {0}. Tilted up it hits, and standing, one joint needs "
+        "{1} more headroom than there is. Make the frame that much shorter, or build it in more pieces.",
         between, length_text(plan.standing.headroom_missing, frame.units));
   }
   const planner::Give* one = nullptr;
@@ -126,43 +125,44 @@ std::string way_in_text(const model::Frame& frame, const OrderPlan& plan, const 
   }
   if (one == nullptr) {
     return say(
-        "Warning: the frame is screwed to {}, which face each other, and no flange can give way: stand it up "
-        "before the last flange goes on.",
+        "Warning: the frame is screwed to {}, and no flange can be screwed further in to let it pass. "
+        "Stand it up before the last flange goes on.",
         between);
   }
   const std::string gives = length_text(way.gives(), frame.units);
   if (flanges.size() == 1) {
     return say(
-        "Between {0}: screw flange {1} {2} further in ({3} shorter), bring the frame in, then back it off against the "
-        "surface.",
+        "To get it in between {0}, screw flange {1} {2} further in ({3} shorter). Stand the frame in its "
+        "place, then back the flange off against the surface.",
         between, name_of(frame, one->flange), turns_in_words(one->turns), gives);
   }
   return say(
-      "Between {0}: screw these flanges further in ({1} shorter in all): {2}. Bring the frame in, then back them off "
-      "against the surfaces.",
+      "To get it in between {0}, screw these flanges further in ({1} shorter in all): {2}. Stand the "
+      "frame in its place, then back them off against the surfaces.",
       between, gives, listed(flanges));
 }
 
-std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan, std::size_t step) {
+std::vector<std::string> why_sentences(const model::Frame& frame, const planner::ContactList& list,
+                                       const OrderPlan& plan, std::size_t step) {
   std::vector<std::string> text;
   const planner::WhyNow& why = plan.why[step];
-  const auto ids = [&](const std::vector<planner::ContactId>& contacts) {
-    std::vector<std::string> names;
-    for (const planner::ContactId c : contacts) names.push_back(list.contact(c).id);
-    return listed_briefly(names, 4);
+  const auto names = [&](const std::vector<planner::ContactId>& contacts) {
+    return contacts_text(frame, list, contacts, 4);
   };
   if (why.shut_out_by != 0) {
     const planner::Step& later = plan.best.order.steps[static_cast<std::size_t>(why.shut_out_by) - 1];
     text.push_back(
-        say("Why now: once step {0} has made {1}, this can no longer be done.", why.shut_out_by, ids(later.contacts)));
+        say("Why now: after step {0} ({1}) it can't be done any more.", why.shut_out_by, names(later.contacts)));
   } else {
-    text.push_back(say("Why now: nothing later shuts it out; it stands where it spares walking and turning."));
+    text.push_back(say("Why now: no later step locks it out. Done here, it saves walking and turning."));
   }
-  if (const std::string costs = extra_text(why); !costs.empty()) text.push_back(say("Costs {}.", costs));
+  if (const std::string costs = extra_text(why); !costs.empty())
+    text.push_back(say("It adds to the effort score: {}.", costs));
   if (why.weighed) {
-    text.push_back(why.runner_up > 0.05 ? say("Chosen: with {0} at this place instead, all in all at least {1} s more.",
-                                              ids(why.instead), decimal(why.runner_up, 1))
-                                        : say("Chosen: {} at this place would save nothing.", ids(why.instead)));
+    text.push_back(why.runner_up > 0.05
+                       ? say("With {0} here instead, the effort score would be higher by at least {1}.",
+                             names(why.instead), decimal(why.runner_up, 1))
+                       : say("With {} here instead, nothing would be saved.", names(why.instead)));
   }
   return text;
 }
@@ -179,9 +179,21 @@ std::string chores_text(const std::string& heading, const std::vector<planner::C
 }
 
 std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step) {
-  if (!plan.priced) return "";
   std::string text;
   const planner::Step& now = plan.best.order.steps[step];
+  const auto drill = std::find_if(plan.chores.at_step.begin(), plan.chores.at_step.end(),
+                                  [&](const auto& chore) { return chore.first == now.number; });
+  const auto drilled = [&] {
+    if (drill == plan.chores.at_step.end()) return;
+    text += fmt::format("  > {}\n", wrapped(told(drill->second.text, frame.units), 4));
+    for (const std::string& caution : told(drill->second.cautions, frame.units)) {
+      text += fmt::format("  ! {}\n", wrapped(caution, 4));
+    }
+  };
+  if (!plan.priced) {
+    drilled();
+    return text;
+  }
   if (now.number == plan.first_to_room) {
     for (const planner::WayIn& way : plan.standing.ways_in) {
       text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, plan, way), 4));
@@ -193,7 +205,7 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   }
   if (std::find(plan.level_before.begin(), plan.level_before.end(), now.number) != plan.level_before.end()) {
     text += fmt::format("  > {}\n",
-                        wrapped(say("Check level and plumb: what is screwed or strapped now stays as it is."), 4));
+                        wrapped(say("Check level and plumb now. Once it is screwed down you can't correct it."), 4));
   }
   const int piece = plan.grouping.of_step[step];
   const int before = step == 0 ? -1 : plan.grouping.of_step[step - 1];
@@ -202,10 +214,10 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
       plan.grouping.of_step.begin() + static_cast<std::ptrdiff_t>(step);
   if (piece != before) {
     if (piece < 0) {
-      text += fmt::format("  {}\n", say("Main work:"));
+      text += fmt::format("  {}\n", begins ? say("Main assembly:") : say("Back to the main assembly:"));
     } else {
       const planner::Subassembly& what = plan.grouping.pieces[at(piece)];
-      text += fmt::format("  {}\n", wrapped(say("Piece {0}, made up at the bench and joined on in step {1}: {2}.",
+      text += fmt::format("  {}\n", wrapped(say("Piece {0}, made up separately and joined on in step {1}: {2}.",
                                                 what.name, what.joined_in, listed(labels_of(frame, what.parts))),
                                             4));
     }
@@ -213,6 +225,7 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
   if (piece < 0 && begins) {
     text += fmt::format("  > {}\n", wrapped(begins_text(plan.standing.pose_of_step[step]), 4));
   }
+  drilled();
   return text;
 }
 
@@ -222,22 +235,22 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   if (!plan.priced) return text;
   const planner::Step& now = plan.best.order.steps[step];
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
-    if (piece.joined_in == now.number) text.push_back(say("This joins on piece {}.", piece.name));
+    if (piece.joined_in == now.number) text.push_back(say("This joins piece {} to the rest.", piece.name));
   }
   if (std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), now.number)) {
-    text.push_back(say("It does not stand by itself now: prop it or have it held."));
+    text.push_back(say("It doesn't stand by itself now. Prop it or have it held."));
   }
   const std::vector<int>& on_loose = plan.standing.on_loose;
   if (std::binary_search(on_loose.begin(), on_loose.end(), now.number)) {
     text.push_back(
-        say("What carries it is loose: chock it so that it cannot roll or fall until the board is fastened."));
+        say("What it rests on is loose. Chock it, so that it can't roll or fall until the board is fastened."));
   }
   for (const planner::InRing& ring : plan.standing.in_rings) {
     if (ring.step == now.number) text.push_back(in_ring_text(frame, ring));
   }
   if (std::string alone = alone_text(plan, step); !alone.empty()) text.push_back(std::move(alone));
   if (!plan.why.empty()) {
-    for (std::string& sentence : why_sentences(list, plan, step)) text.push_back(std::move(sentence));
+    for (std::string& sentence : why_sentences(frame, list, plan, step)) text.push_back(std::move(sentence));
   }
   return text;
 }
@@ -253,39 +266,38 @@ std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderP
 
 std::string effort_text(const OrderPlan& plan) {
   const planner::EffortReport& effort = plan.best.effort;
-  std::string verdict;
   if (!plan.priced) {
-    verdict = say(
-        "The frame is too large to weigh orders against each other: this one is legal, not the best. No order takes less "
-        "than {} of easy work.",
-        seconds_text(effort.lower_bound));
-  } else if (effort.proven) {
-    verdict = plan.pose == planner::PosePreference::laid
-                  ? say("Effort: {} of easy work, the least with the work laid wherever it can be.",
-                        seconds_text(effort.value))
-              : plan.pose == planner::PosePreference::standing
-                  ? say("Effort: {} of easy work, the least with the work standing wherever it can be.",
-                        seconds_text(effort.value))
-                  : say("Effort: {} of easy work, and no legal order takes less.", seconds_text(effort.value));
-  } else {
-    verdict = say(
-        "Effort: {0} of easy work; undecided whether that is the least, but no order takes less than {1} ({2} % below).",
-        seconds_text(effort.value), seconds_text(effort.lower_bound),
-        decimal(100.0 * (effort.value - effort.lower_bound) / effort.value, 1));
-    const std::string ended = end_sentence(plan.end, plan.seconds, plan.moves);
-    if (!ended.empty()) verdict += " " + ended;
+    return say("This frame is too large to compare its orders. This one works; there may be an easier one.");
   }
-  if (plan.priced && effort.handling >= 1.0) {
-    verdict +=
-        " " + say("{} of it goes into turning, propping and reaching under the work.", seconds_text(effort.handling));
+  const std::string score = score_text(effort.value);
+  std::string text =
+      !effort.proven
+          ? say("Effort score {0} (for comparing orders, not a time). Another order may score lower, but none "
+                "lower than {1}.",
+                score, score_text(effort.lower_bound))
+      : plan.pose == planner::PosePreference::laid
+          ? say("Effort score {} (for comparing orders, not a time). No other order that lies down as much scores lower.",
+                score)
+      : plan.pose == planner::PosePreference::standing
+          ? say("Effort score {} (for comparing orders, not a time). No other order that stands as much scores lower.",
+                score)
+          : say("Effort score {} (for comparing orders, not a time). No other order scores lower.", score);
+  if (effort.handling >= 1.0) {
+    text += " " + say("{} of it is for turning, propping and reaching underneath.", score_text(effort.handling));
   }
-  return verdict;
+  return text;
+}
+
+std::string unproven_text(const OrderPlan& plan) {
+  if (!plan.priced) return effort_text(plan);
+  if (plan.best.effort.proven) return "";
+  return end_sentence(plan.end, plan.seconds);
 }
 
 std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan) {
   std::string text;
   for (const std::string& turning : turnings_at_end(frame, plan)) text += fmt::format("  > {}\n", wrapped(turning, 4));
-  return text + "\n" + wrapped(effort_text(plan), 0) + "\n";
+  return text;
 }
 
 }  // namespace dryfit::cli

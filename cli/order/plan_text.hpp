@@ -13,8 +13,8 @@ namespace dryfit::cli {
 /// How the frame gets in between surfaces that face each other.
 [[nodiscard]] std::string way_in_text(const model::Frame& frame, const OrderPlan& plan, const planner::WayIn& way);
 /// Why a step stands where it stands; needs a plan with explain.
-[[nodiscard]] std::vector<std::string> why_sentences(const planner::ContactList& list, const OrderPlan& plan,
-                                                     std::size_t step);
+[[nodiscard]] std::vector<std::string> why_sentences(const model::Frame& frame, const planner::ContactList& list,
+                                                     const OrderPlan& plan, std::size_t step);
 /// Numbered chores under a heading; "" when there are none.
 [[nodiscard]] std::string chores_text(const std::string& heading, const std::vector<planner::ChoreLine>& chores,
                                       model::Units units);
@@ -27,7 +27,9 @@ namespace dryfit::cli {
 [[nodiscard]] std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderPlan& plan);
 /// What the order costs and how sure that is, not yet broken into lines.
 [[nodiscard]] std::string effort_text(const OrderPlan& plan);
-/// Whole lines after the last step: both.
+/// What ended the search before it was sure that no order is easier; "" when it is.
+[[nodiscard]] std::string unproven_text(const OrderPlan& plan);
+/// The same as whole lines.
 [[nodiscard]] std::string after_steps_text(const model::Frame& frame, const OrderPlan& plan);
 
 }  // namespace dryfit::cli

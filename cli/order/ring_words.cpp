@@ -10,12 +10,11 @@ namespace dryfit::cli {
 std::string in_ring_text(const model::Frame& frame, const planner::InRing& ring) {
   const std::string through = name_of(frame, ring.through), pipes = listed_briefly(labels_of(frame, ring.ring), 5);
   const std::string what =
-      ring.closes
-          ? say("This closes the ring of {0} round {1}: both have to be where they belong.", pipes, through)
-          : say("{1} has to be in the ring of {0} now, where it belongs: later it cannot get in.", pipes, through);
+      ring.closes ? say("This closes the loop of {0} round {1}. Check that both are where they belong.", pipes, through)
+                  : say("{1} has to be inside the loop of {0} now. It can't get in later.", pipes, through);
   return what + " " +
-         (ring.until > 0 ? say("Move neither without the other until step {}.", ring.until)
-                         : say("From here on neither is moved without the other."));
+         (ring.until > 0 ? say("Until step {} move the two only together.", ring.until)
+                         : say("From here on move the two only together."));
 }
 
 Json in_ring_json(const model::Frame& frame, const planner::InRing& ring) {

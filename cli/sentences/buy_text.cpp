@@ -43,7 +43,6 @@ BuyEntry entry_of(const BuyLine& line, int count, const Lengths& lengths) {
   entry.what = what_text(line, count, lengths);
   entry.labels = listed_briefly(line.labels, kLabels);
   if (line.price) entry.price = decimal(*line.price, 2);
-  entry.from_memory = line.from_memory;
   return entry;
 }
 
@@ -53,7 +52,7 @@ std::string heading_of(BuyGroup group) {
     case BuyGroup::fitting: return say("Fittings");
     case BuyGroup::hardware: return say("Hardware");
     case BuyGroup::board: return say("Boards");
-    case BuyGroup::bit: return say("Bits to own");
+    case BuyGroup::bit: return say("Drill bits");
   }
   return "";
 }
@@ -68,8 +67,7 @@ std::vector<std::string> cut_notes(const planner::Shopping& shopping, const Leng
   }
   std::vector<std::string> notes;
   for (const auto& [size, length] : sums) {
-    notes.push_back(
-        say("The cut pieces of {0} in take {1} of pipe in all, and a saw cut each.", size, lengths(length)));
+    notes.push_back(say("The cut pieces of {0} in pipe need {1} in all, plus saw kerfs.", size, lengths(length)));
   }
   return notes;
 }
@@ -115,14 +113,10 @@ std::vector<BuySection> buy_sections(const planner::Shopping& shopping, const Le
 std::vector<std::string> buy_remarks(const planner::Shopping& shopping, model::Units units) {
   std::vector<std::string> out;
   if (!shopping.heavy.empty()) {
-    out.push_back(say("Two people lift {0}. One person may lift {1} held close, less of what is wide ({2}).",
-                      listed(shopping.heavy), weight(shopping.lifting_limit, units),
-                      source_text(shopping.lifting_source)));
-  }
-  if (std::any_of(shopping.lines.begin(), shopping.lines.end(), [](const BuyLine& l) { return l.from_memory; })) {
     out.push_back(
-        say("* Its weight or stock length is from memory: no published source confirms it. Measure your fittings: type "
-            "them as `measured`."));
+        say("Two people lift {0}. One person may lift {1} held close to the body, and less if it is wide "
+            "({2}).",
+            listed(shopping.heavy), weight(shopping.lifting_limit, units), source_text(shopping.lifting_source)));
   }
   return out;
 }

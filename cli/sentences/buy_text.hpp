@@ -14,7 +14,6 @@ struct BuyEntry {
   std::string what;    ///< "3/4 in nipple, 6 in long"
   std::string labels;  ///< "P1 and P6"; "" for none
   std::string price;   ///< of one, "" when not known
-  bool from_memory = false;
 };
 
 /// Lines of one kind, in the order of the list, under a heading: "Pipe", "Fittings", ..., "Spares".

@@ -57,10 +57,12 @@ class Words {
     for (const model::Hole& hole : board.holes) (hole.notch ? slotted : drilled).push_back(name(hole.pipe));
     std::vector<std::string> all;
     if (!drilled.empty()) {
-      all.push_back(drilled.size() == 1 ? say("a hole for {}", drilled.front()) : say("holes for {}", listed(drilled)));
+      all.push_back(drilled.size() == 1 ? say("the hole for {}", drilled.front())
+                                        : say("the holes for {}", listed(drilled)));
     }
     if (!slotted.empty()) {
-      all.push_back(slotted.size() == 1 ? say("a slot for {}", slotted.front()) : say("slots for {}", listed(slotted)));
+      all.push_back(slotted.size() == 1 ? say("the slot for {}", slotted.front())
+                                        : say("the slots for {}", listed(slotted)));
     }
     return listed(all);
   }
@@ -74,9 +76,9 @@ class Words {
       widest = std::max(widest, r.wanted);
       hole = std::min(hole, r.given);
     }
-    return names.size() == 1 ? say("{0} has {1}; {2} is wider than the hole ({3} against {4})", name(board),
+    return names.size() == 1 ? say("{2} doesn't go through {1} in {0} ({3} wide, the hole is {4})", name(board),
                                    holes_of(board), names.front(), length(widest), length(hole))
-                             : say("{0} has {1}; {2} are wider than the hole ({3} against {4})", name(board),
+                             : say("{2} don't go through {1} in {0} ({3} wide, the hole is {4})", name(board),
                                    holes_of(board), listed(names), length(widest), length(hole));
   }
 
@@ -96,37 +98,47 @@ class Words {
     return r;
   }
 
+  /// What turning `turner` in `in` would knock something against.
+  [[nodiscard]] std::string strikes(const std::string& turner, const std::string& in, const Refusal& refusal,
+                                    const std::string& against) const {
+    const std::string radius = length(swing(refusal.moving)), moving = name(refusal.moving);
+    return moving == turner
+               ? say("{0} can't be turned in {1}: it swings at {2} radius and hits {3}", turner, in, radius, against)
+               : say("{0} can't be turned in {1}: {2} on it swings at {3} radius and hits {4}", turner, in, moving,
+                     radius, against);
+  }
+
   [[nodiscard]] std::string clause(const Refusal& refusal) const {
     const bool turns = refusal.kind == MoveKind::unscrew;
     const auto [turner, in] = turning(refusal);
     switch (refusal.why) {
       case Refusal::Why::ring:
-        return turns ? say("{0} and {1} hang together another way round, so that neither can turn in the other",
+        return turns ? say("{0} and {1} are already joined the other way round, so neither can turn in the other",
                            name(stuck_.a), name(stuck_.b))
-                     : say("{0} and {1} hang together another way round", name(stuck_.a), name(stuck_.b));
-      case Refusal::Why::holds_room: return say("{} is fast to the room and cannot turn", name(refusal.turning));
+                     : say("{0} and {1} are already joined the other way round", name(stuck_.a), name(stuck_.b));
+      case Refusal::Why::holds_room: return say("{} is already fixed and can't turn", name(refusal.turning));
       case Refusal::Why::loose_board:
-        return say("turning {0} in {1} would drop {2}, which only lies there", turner, in, name(refusal.moving));
+        return say("turning {0} in {1} would throw off {2}, which is only resting there", turner, in,
+                   name(refusal.moving));
       case Refusal::Why::hits_part:
-        return turns ? say("turning {0} in {1} would swing {2} of {3} through {4}", turner, in,
-                           length(swing(refusal.moving)), name(refusal.moving), name(refusal.blocking))
-                     : say("{0} would have to pass through {1}", name(refusal.moving), name(refusal.blocking));
+        return turns ? strikes(turner, in, refusal, name(refusal.blocking))
+                     : say("{1} is in the way of {0}", name(refusal.moving), name(refusal.blocking));
       case Refusal::Why::hits_surface: {
         const std::string surface =
             refusal.surface == model::kNone ? say("the room") : the_surface(frame_.surface(refusal.surface).id);
-        return turns ? say("turning {0} in {1} would swing {2} of {3} into {4}", turner, in,
-                           length(swing(refusal.moving)), name(refusal.moving), surface)
-                     : say("{0} would have to pass through {1}", name(refusal.moving), surface);
+        return turns ? strikes(turner, in, refusal, surface)
+                     : say("{0} would have to go through {1}", name(refusal.moving), surface);
       }
       case Refusal::Why::board_in_the_way:
-        return say("turning {0} in {1} needs {2} to give way {3} along the pipe, and it can give {4}", turner, in,
+        return say("to turn {0} in {1}, {2} would have to slide {3} out of the way and has only {4}", turner, in,
                    name(refusal.moving), length(refusal.wanted), length(refusal.given));
       case Refusal::Why::fastened:
-        return say("{0} is fastened to {1} or lies under it", name(refusal.moving), name(refusal.blocking));
+        return say("{0} is fastened to {1}, or held down by it", name(refusal.moving), name(refusal.blocking));
       case Refusal::Why::no_reach:
         return refusal.blocking == model::kNone
-                   ? say("no driver gets at the screws of {} there", name(refusal.moving))
-                   : say("no driver gets at the screws of {0} under {1}", name(refusal.moving), name(refusal.blocking));
+                   ? say("a screwdriver can't reach the screws of {} there", name(refusal.moving))
+                   : say("a screwdriver can't reach the screws of {0} under {1}", name(refusal.moving),
+                         name(refusal.blocking));
       case Refusal::Why::struck_out:
       case Refusal::Why::too_wide:
       case Refusal::Why::no_way: break;
@@ -149,27 +161,42 @@ std::string closed_out_text(const model::Frame& frame, const planner::ContactLis
 
 std::string contact_text(const model::Frame& frame, const planner::ContactList& list, ContactId contact) {
   const Contact& c = list.contact(contact);
+  const std::string a = c.a < 0 ? std::string() : name_of(frame, c.a);
   switch (c.kind) {
     case ContactKind::nut: return say("the nut of {}", frame.part(c.a).label);
-    case ContactKind::fastening: {
-      const model::Fastening& f = frame.fastening(c.fastening);
-      if (c.b == model::kRoom) {
-        return say("{0} fast to {1}", name_of(frame, c.a), the_surface(frame.surface(f.surface).id));
-      }
-      return say("{0} fast to {1}", name_of(frame, c.a), name_of(frame, c.b));
-    }
-    case ContactKind::thread: return say("{0} in {1}", name_of(frame, c.a), name_of(frame, c.b));
-    case ContactKind::hole:
+    case ContactKind::fastening:
+      return c.b == model::kRoom
+                 ? say("{0} screwed to {1}", a, the_surface(frame.surface(frame.fastening(c.fastening).surface).id))
+                 : say("{0} screwed to {1}", a, name_of(frame, c.b));
+    case ContactKind::thread: return say("{0} into {1}", a, name_of(frame, c.b));
+    case ContactKind::hole: return say("{0} over {1}", a, name_of(frame, c.b));
     case ContactKind::notch:
     case ContactKind::rest: break;
   }
-  return say("{0} on {1}", name_of(frame, c.a), name_of(frame, c.b));
+  return say("{0} on {1}", a, name_of(frame, c.b));
+}
+
+std::string undone_text(const model::Frame& frame, const planner::ContactList& list, ContactId contact) {
+  const Contact& c = list.contact(contact);
+  if (c.kind == ContactKind::nut) return say("the nut of {}", frame.part(c.a).label);
+  if (c.kind == ContactKind::fastening && c.b == model::kRoom) {
+    return fmt::format("{} {}", name_of(frame, c.a),
+                       from_surface(frame.surface(frame.fastening(c.fastening).surface).id));
+  }
+  return say("{0} from {1}", name_of(frame, c.a), name_of(frame, c.b));
 }
 
 std::string contacts_text(const model::Frame& frame, const planner::ContactList& list,
                           const std::vector<ContactId>& contacts, std::size_t most) {
   std::vector<std::string> words;
   for (const ContactId c : contacts) words.push_back(contact_text(frame, list, c));
+  return listed_briefly(words, most);
+}
+
+std::string undone_texts(const model::Frame& frame, const planner::ContactList& list,
+                         const std::vector<ContactId>& contacts, std::size_t most) {
+  std::vector<std::string> words;
+  for (const ContactId c : contacts) words.push_back(undone_text(frame, list, c));
   return listed_briefly(words, most);
 }
 

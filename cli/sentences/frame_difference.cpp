@@ -44,13 +44,12 @@ std::vector<std::tuple<std::string, double, bool>> holes_of(const Frame& frame, 
 /// What is different about a part that both have; "" when it is the same but for its place.
 std::string changed(const Frame& before, const Part& was, const Frame& now, const Part& is, const Lengths& lengths) {
   if (is.kind != was.kind) {
-    return say("{0} is of another kind: {1}, was {2}", is.label, kind_word(model::word_for(is.kind)),
+    return say("{0} is a different part: {1}, was {2}", is.label, kind_word(model::word_for(is.kind)),
                kind_word(model::word_for(was.kind)));
   }
   if (is.size != was.size) {
     const auto& sizes = model::nominal_sizes();
-    return say("{0} is of size {1}, was {2}", is.label, sizes[at(is.size)],
-               sizes[at(was.size)]);
+    return say("{0} has size {1}, was {2}", is.label, sizes[at(is.size)], sizes[at(was.size)]);
   }
   if (is.kind == model::PartKind::board) {
     const model::Board& a = before.boards[at(was.board)];
@@ -58,7 +57,7 @@ std::string changed(const Frame& before, const Part& was, const Frame& now, cons
     if (norm((b.hi - b.lo) - (a.hi - a.lo)) > kSame) {
       return say("{0} is {1}, was {2}", is.label, box_text(b, lengths), box_text(a, lengths));
     }
-    if (holes_of(before, a) != holes_of(now, b)) return say("the holes of {} are others", is.label);
+    if (holes_of(before, a) != holes_of(now, b)) return say("the holes of {} have changed", is.label);
     return "";
   }
   if (std::abs(is.length - was.length) > kSame) {
@@ -95,7 +94,7 @@ std::vector<std::string> differences(const Frame& before, const Frame& now, cons
   }
   std::erase_if(moved, [&](const std::string& label) { return said.contains(label); });
   if (!moved.empty()) {
-    told.push_back(say_n(static_cast<long long>(moved.size()), "{} part is moved", "{} parts are moved"));
+    told.push_back(say_n(static_cast<long long>(moved.size()), "{} part has moved", "{} parts have moved"));
   }
   if (told.empty() && before.joints.size() != now.joints.size()) told.push_back(say("other parts are joined"));
   if (told.empty() && before.fastenings.size() != now.fastenings.size())

@@ -55,21 +55,12 @@ void note_facing_surfaces(const model::Frame& frame, const planner::ContactList&
         const model::Surface& b = frame.surface(other);
         if (one >= other || a.normal != -b.normal || !said.insert({one, other}).second) continue;
         notes.push_back(
-            say("The frame is fastened to {0} and to {1}, which face each other: it must be stood up or slipped in "
-                "between them before it is screwed tight.",
+            say("The frame is screwed to {0} and to {1}: stand it up or slip it in between them before you screw "
+                "it tight.",
                 the_surface(a.id), the_surface(b.id)));
       }
     }
   }
-}
-
-void note_unconfirmed(const model::Frame& frame, std::vector<std::string>& notes) {
-  const bool unconfirmed = std::any_of(frame.parts.begin(), frame.parts.end(),
-                                       [](const model::Part& part) { return part.from_memory && !part.measured; });
-  if (!unconfirmed) return;
-  notes.push_back(say(
-      "Some sizes come from tables that no published source has confirmed. Measure your fittings before you buy pipe, "
-      "and give what you find as `measured`."));
 }
 
 }  // namespace
@@ -77,7 +68,6 @@ void note_unconfirmed(const model::Frame& frame, std::vector<std::string>& notes
 std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list) {
   std::vector<std::string> notes;
   note_facing_surfaces(frame, list, notes);
-  note_unconfirmed(frame, notes);
   return notes;
 }
 
@@ -87,8 +77,8 @@ std::string no_rest_note(const model::Frame& frame, model::PartId board) {
     if (planner::passes_its_hole(frame, frame.board_of(board), carrier)) passed.push_back(name_of(frame, carrier));
   }
   return say(
-      "{0} has no rest: it drops over {1}, narrower than the hole. Drill a smaller hole, or put something wider "
-      "under it.",
+      "{0} has nothing to rest on: it slips over {1}, which is narrower than the hole. Drill a smaller "
+      "hole, or put something wider under it.",
       name_of(frame, board), listed(passed));
 }
 

@@ -7,9 +7,8 @@
 
 namespace dryfit::cli {
 
-/// Whole sentences, in a fixed order: a frame fastened between two facing surfaces (somebody has to get it in there),
-/// dimensions that rest on table rows nobody has confirmed. Empty when there is nothing to say.
-/// O(parts + contacts).
+/// Whole sentences: a frame fastened between two facing surfaces (somebody has to get it in there). Empty when there is
+/// nothing to say. O(parts + contacts).
 [[nodiscard]] std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list);
 
 /// What is wrong with a board of planner::without_rest, in a sentence.

@@ -6,6 +6,7 @@
 #include <map>
 #include <set>
 
+#include "cli/sentences/closed_out_text.hpp"
 #include "cli/sentences/refusal_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
@@ -20,6 +21,7 @@ using planner::Refusal;
 /// A big knot repeats itself; the first few tell the story and --json has them all.
 constexpr std::size_t kMostRings = 4;
 constexpr std::size_t kMostExplained = 6;
+constexpr std::size_t kMostNamed = 12;
 
 const Contact& contact_of(const planner::ContactList& list, ContactId c) { return list.contact(c); }
 
@@ -51,7 +53,7 @@ std::vector<model::PartId> walked_round(const planner::ContactList& list, const 
 std::vector<std::string> ring_names(const model::Frame& frame, const std::vector<model::PartId>& parts) {
   std::vector<std::string> names;
   for (const model::PartId part : parts) {
-    std::string name = part == model::kRoom ? say("the room") : frame.part(part).label;
+    std::string name = part == model::kRoom ? say("floor or wall") : frame.part(part).label;
     if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
   }
   return names;
@@ -87,43 +89,38 @@ std::vector<KnotRing> rings_of(const planner::ContactList& list, const planner::
 }
 
 std::string knot_text(const model::Frame& frame, const planner::ContactList& list, const planner::Order& order) {
-  std::vector<model::PartId> parts;
-  std::vector<std::string> ids;
-  for (const ContactId id : order.knot) {
-    ids.push_back(contact_of(list, id).id);
-    for (const model::PartId part : {contact_of(list, id).a, contact_of(list, id).b}) {
-      if (part != model::kRoom) parts.push_back(part);
-    }
-  }
-  std::sort(parts.begin(), parts.end());
-  std::string text =
-      say_n(static_cast<long long>(ids.size()),
-            "Whatever is made first, {} joint is left that hold each other: none of them can be the last one made.",
-            "Whatever is made first, {} joints are left that hold each other: none of them can be the last one made.");
-  text += fmt::format("\n  {}\n", wrapped(listed(ids), 2));
-  text += hanging(say("Parts:"), listed(labels_of(frame, parts)), 2);
-
+  std::vector<std::string> names;
+  for (const ContactId id : order.knot) names.push_back(contact_text(frame, list, id));
   const std::vector<KnotRing> rings = rings_of(list, order);
   std::set<ContactId> in_rings;
   for (const KnotRing& ring : rings) in_rings.insert(ring.contacts.begin(), ring.contacts.end());
+  const auto count = static_cast<long long>(names.size());
+  const bool one_loop = rings.size() == 1 && in_rings.size() == order.knot.size();
+  const bool threads = std::all_of(in_rings.begin(), in_rings.end(), [&](ContactId c) {
+    return contact_of(list, c).kind == planner::ContactKind::thread;
+  });
+  std::string text = !one_loop
+                         ? say_n(count, "Whatever you start with, {} joint can't be put in:",
+                                 "Whatever you start with, {} joints are left, and none of them can be the last one:")
+                     : threads ? say("{} joints form a loop: whichever you leave for last can't be screwed in.", count)
+                               : say("{} joints form a loop: whichever you leave for last can't go in.", count);
+  text = wrapped(text, 0) + "\n";
+  if (!one_loop) text += fmt::format("  {}\n", wrapped(listed_briefly(names, kMostNamed), 2));
   for (std::size_t i = 0; i < rings.size() && i < kMostRings; ++i) {
-    text += fmt::format("  {}\n", say("A ring: {}.", wrapped(listed(ring_names(frame, rings[i].parts)), 4)));
+    text += fmt::format("  {}\n", say("Loop: {}.", wrapped(listed(ring_names(frame, rings[i].parts)), 4)));
   }
   if (rings.size() > kMostRings)
     text += fmt::format(
-        "  {}\n", say_n(static_cast<long long>(rings.size() - kMostRings), "and {} more ring.", "and {} more rings."));
+        "  {}\n", say_n(static_cast<long long>(rings.size() - kMostRings), "and {} more loop.", "and {} more loops."));
   if (!rings.empty()) {
-    const bool threads = std::all_of(in_rings.begin(), in_rings.end(), [&](ContactId c) {
-      return contact_of(list, c).kind == planner::ContactKind::thread;
-    });
     text += fmt::format(
         "  {}\n",
         wrapped(
             threads
-                ? say("Whichever joint of a ring is made last, what turns would have to turn in both of its ends at "
-                      "once: a right-hand thread that goes in at one end comes out at the other.")
-                : say("Whichever joint of a ring is made last, its two sides hang together already the other way "
-                      "round, so that neither can turn or slide."),
+                ? say("The last pipe would have to screw into both ends at once. Turning it tightens one end and "
+                      "loosens the other.")
+                : say("Whichever joint you leave for last, its two sides are already joined the other way round, so "
+                      "neither can turn or slide."),
             2));
   }
   std::size_t told = 0, left = 0;
@@ -135,12 +132,12 @@ std::string knot_text(const model::Frame& frame, const planner::ContactList& lis
       continue;
     }
     if (told++ == 0) {
-      text += fmt::format("  {}\n", rings.empty() ? say("Why, joint by joint:") : say("Caught besides:"));
+      text += fmt::format("  {}\n", rings.empty() ? say("Why, joint by joint:") : say("Also stuck:"));
     }
     text +=
-        fmt::format("    {}: {}.\n", ids[i], wrapped(listed(refusal_texts(frame, list, order.knot_refusals[i])), 6));
+        fmt::format("    {}: {}.\n", names[i], wrapped(listed(refusal_texts(frame, list, order.knot_refusals[i])), 6));
   }
-  if (left > 0) text += fmt::format("    {}\n", say("and {} more, all listed by --json.", left));
+  if (left > 0) text += fmt::format("    {}\n", say("and {} more (--json lists them all).", left));
   return text;
 }
 

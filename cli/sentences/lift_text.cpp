@@ -13,7 +13,7 @@ std::string people_text(int people) {
 std::string lift_text(const planner::Lift& lift, model::Units units) {
   const std::string mass = weight(lift.mass, units), out = length_text(lift.held_out, units);
   const std::string who = capitalized(people_text(lift.people));
-  return say("{0} lift this: it weighs {1}. Held {2} from the body, one person may lift {3}.", who, mass, out,
+  return say("{0} lift this: it weighs {1}, and one person may lift {3} held {2} from the body.", who, mass, out,
              weight(lift.limit, units));
 }
 

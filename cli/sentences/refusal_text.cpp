@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
@@ -20,15 +21,15 @@ std::string who(const model::Frame& frame, model::PartId part) {
 /// What was tried and failed.
 std::string cannot(const std::string& part, MoveKind kind) {
   switch (kind) {
-    case MoveKind::unscrew: return say("{} cannot turn", part);
-    case MoveKind::slide: return say("{} cannot slide off", part);
-    case MoveKind::sideways: return say("{} cannot come out of its slots", part);
-    case MoveKind::swing: return say("{} cannot swing out of its slots", part);
-    case MoveKind::take_away: return say("{} cannot be lifted off", part);
-    case MoveKind::undo_nut: return say("{} cannot be opened", part);
-    case MoveKind::unfasten: return say("{} cannot be unscrewed", part);
+    case MoveKind::unscrew: return say("{} can't turn", part);
+    case MoveKind::slide: return say("{} can't slide off", part);
+    case MoveKind::sideways: return say("{} can't come out of its slots", part);
+    case MoveKind::swing: return say("{} can't swing out of its slots", part);
+    case MoveKind::take_away: return say("{} can't be lifted off", part);
+    case MoveKind::undo_nut: return say("{} can't be opened", part);
+    case MoveKind::unfasten: return say("{} can't be unscrewed", part);
   }
-  return say("{} cannot move", part);
+  return say("{} can't move", part);
 }
 
 /// The part that a sentence is about: for a turn the one at the joint.
@@ -49,14 +50,12 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
   const std::string fails = cannot(who(frame, subject(refusal)), refusal.kind);
   switch (refusal.why) {
     case Refusal::Why::ring: {
-      std::vector<std::string> ids;
-      for (const planner::ContactId id : refusal.held_by) ids.push_back(list.contact(id).id);
-      if (ids.empty()) return say("its two sides hang together another way round");
-      return say("its two sides hang together another way round, over {}", listed_briefly(ids, 4));
+      if (refusal.held_by.empty()) return say("its two sides are joined the other way round");
+      return say("its two sides are joined the other way round, by {}", contacts_text(frame, list, refusal.held_by, 4));
     }
-    case Refusal::Why::holds_room: return say("{}: that side is screwed to the room", fails);
+    case Refusal::Why::holds_room: return say("{}: that side is already fixed", fails);
     case Refusal::Why::loose_board:
-      return say("{0}: {1}, which only lies there, would fall off", fails, who(frame, refusal.moving));
+      return say("{0}: {1}, which is only resting there, would fall off", fails, who(frame, refusal.moving));
     case Refusal::Why::hits_part:
       return say("{0}: it would hit {1}", cannot(laden(frame, refusal), refusal.kind), who(frame, refusal.blocking));
     case Refusal::Why::hits_surface:
@@ -66,27 +65,29 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
       if (refusal.carried != model::kNone && refusal.carried != refusal.moving) {
         const std::string met = refusal.surface != model::kNone ? the_surface(frame.surface(refusal.surface).id)
                                                                 : who(frame, refusal.blocking);
-        return say("{0}: {1} would have to give way {2} and has only {3}, for {4}, which it moves, meets {5}", fails,
-                   who(frame, refusal.moving), length_text(refusal.wanted, frame.units),
-                   length_text(refusal.given, frame.units), who(frame, refusal.carried), met);
+        return say(
+            "{0}: {1} would have to slide {2} out of the way and has only {3}, because {4}, which it takes "
+            "along, meets {5}",
+            fails, who(frame, refusal.moving), length_text(refusal.wanted, frame.units),
+            length_text(refusal.given, frame.units), who(frame, refusal.carried), met);
       }
-      return say("{0}: {1} would have to give way {2} and has only {3}", fails, who(frame, refusal.moving),
+      return say("{0}: {1} would have to slide {2} out of the way and has only {3}", fails, who(frame, refusal.moving),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
     case Refusal::Why::too_wide:
-      return say("{0}: {1} is {2} across, too wide for a hole of {3}", fails, who(frame, refusal.blocking),
+      return say("{0}: {1} is {2} across, too wide for the {3} hole", fails, who(frame, refusal.blocking),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
     case Refusal::Why::fastened: return say("{}: something is fastened to it or lies on it", fails);
     case Refusal::Why::no_reach: {
       const std::string needed = length_text(refusal.wanted, frame.units);
       if (refusal.blocking == model::kNone) {
-        return say("the driver does not get at the screws of {0}: {1} is nearer than {2}", who(frame, refusal.moving),
+        return say("the screwdriver can't reach the screws of {0}: {1} is nearer than {2}", who(frame, refusal.moving),
                    the_surface(frame.surfaces[static_cast<std::size_t>(refusal.surface)].id), needed);
       }
-      return say("the driver does not get at the screws of {0}: {1} is {2} over them, and it takes {3}",
+      return say("the screwdriver can't reach the screws of {0}: {1} is {2} above them, and it needs {3}",
                  who(frame, refusal.moving), who(frame, refusal.blocking), length_text(refusal.given, frame.units),
                  needed);
     }
-    case Refusal::Why::struck_out: return say("{}: the second check does not allow it", fails);
+    case Refusal::Why::struck_out: return say("{}: the second check doesn't allow it", fails);
     case Refusal::Why::no_way: break;
   }
   return fails;

@@ -84,6 +84,7 @@ class Writer {
       case planner::Action::join: join(); break;
       case planner::Action::fasten: fasten(); break;
     }
+    slots();
     weigh();
     return std::move(words_);
   }
@@ -198,17 +199,17 @@ class Writer {
     if (const std::string stop = end_position(in_hand, held, thread.axis); !stop.empty()) words_.text += " " + stop;
     for (const PartId id : {thread.a, thread.b}) {
       if (part(id).union_mate == model::kNone || built_.size(id) > 1 || built_.size(part(id).union_mate) > 1) continue;
-      caution(say("Put the nut of {} on now, with the half that carries it: it cannot go on later.", part(id).label));
+      caution(say("Slip the nut of {} onto its half now: it can't go on later.", part(id).label));
     }
     if (!step_.strapped_first.empty()) {
       std::vector<std::string> boards;
       for (const ContactId id : step_.strapped_first) boards.push_back(name(contact(id).a));
-      caution(say("{} only lies there: strap it down before the turn, or it slides off.", listed(boards)));
+      caution(say("{} is only resting there: tie it down before you turn, or it slides off.", listed(boards)));
     }
     if (step_.swing_radius > planner::arm_length()) {
       words_.hands = 2;
-      caution(say("The far end swings at {0} radius round {1}: clear the space; a second person guides it.",
-                  length_text(step_.swing_radius, frame_.units), name(in_hand)));
+      caution(say("The far end swings at {0} radius. Clear the space, and have a second person guide it.",
+                  length_text(step_.swing_radius, frame_.units)));
     }
   }
 
@@ -257,7 +258,7 @@ class Writer {
     }
     if (apart.size() < 2) return;
     words_.hands = 2;
-    caution(say("{} pieces stand apart here: a second person or props keep them where they belong.", apart.size()));
+    caution(say("{} pieces stand separately here: a second person or props have to hold them in place.", apart.size()));
   }
 
   /// What the boards come to lie on, when all of it is there; a caution when some is still to come.
@@ -327,7 +328,7 @@ class Writer {
     words_.text = say("Lay {0} on {1}.", name(rest->a), listed(labels_of(frame_, carriers)));
     for (const model::Fastening& fastening : frame_.fastenings) {
       if (fastening.part == rest->a) {
-        caution(say("{} is loose until it is fastened: do not lean on it.", name(rest->a)));
+        caution(say("{} is loose until it is fastened: don't lean on it.", name(rest->a)));
         break;
       }
     }
@@ -349,6 +350,7 @@ class Writer {
     std::vector<std::string> said;
     bool wall = false;
     bool overhead = false;
+    bool floor = false;
     for (const ContactId id : step_.contacts) {
       if (contact(id).kind != ContactKind::fastening) continue;
       const model::Fastening& f = frame_.fastening(contact(id).fastening);
@@ -359,6 +361,7 @@ class Writer {
         onto = the_surface(surface.id);
         wall = wall || surface.normal.z == 0;
         overhead = overhead || surface.normal.z < 0;
+        floor = floor || surface.normal.z > 0;
       }
       switch (f.kind) {
         case model::Fastening::Kind::flange_to_surface:
@@ -380,13 +383,36 @@ class Writer {
     }
     words_.text = capitalized(listed(said) + ".");
     if (!step_.aside.empty()) {
-      caution(say("Push {0} along its pipes out of the driver's way, {1} clear of the flange, and hold it there.",
-                  listed(labels_of(frame_, step_.aside)), length_text(frame_.driver, frame_.units)));
+      caution(
+          say("Push {0} along its pipes until it is {1} clear of the flange, and hold it there: the "
+              "screwdriver needs the room.",
+              listed(labels_of(frame_, step_.aside)), length_text(frame_.driver, frame_.units)));
     }
     if (overhead) {
-      caution(say("Into joists or solid anchors; what hangs over people's heads goes by local codes."));
+      caution(say("Into joists or rated anchors. For anything overhead follow your local code."));
     } else if (wall) {
-      caution(say("Into studs or solid anchors; look for cables and pipes in the wall first."));
+      caution(say("Into studs or rated wall anchors. Look for cables and pipes in the wall first."));
+    } else if (floor) {
+      caution(
+          say("Into joists, or rated anchors in concrete. Look for pipes, cables and heating under the floor first."));
+    }
+  }
+
+  /// A board in slots that nothing fastens goes out the way it came in.
+  void slots() {
+    for (const ContactId id : step_.contacts) {
+      const Contact& c = contact(id);
+      if (c.kind != ContactKind::notch) continue;
+      const model::Board& b = board(c.a);
+      const bool open = std::all_of(b.holes.begin(), b.holes.end(), [&](const model::Hole& hole) {
+        return hole.notch && hole.open == b.holes.front().open;
+      });
+      const bool fastened = std::any_of(frame_.fastenings.begin(), frame_.fastenings.end(),
+                                        [&](const model::Fastening& f) { return f.part == c.a || f.other == c.a; });
+      if (open && !fastened) {
+        caution(say("{} can slide out of its slots again: hold it with a strap, or close the slots.", name(c.a)));
+      }
+      return;
     }
   }
 

@@ -16,6 +16,12 @@ std::string labels(const model::Frame& frame, const std::vector<model::PartId>& 
   return listed_briefly(labels_of(frame, parts), 5);
 }
 
+/// What goes along with the part in hand.
+std::vector<model::PartId> on_it(const model::Frame& frame, std::vector<model::PartId> moving, model::PartId in_hand) {
+  std::erase_if(moving, [&](model::PartId p) { return frame.part(p).label == frame.part(in_hand).label; });
+  return moving;
+}
+
 }  // namespace
 
 planner::Step undo_step(const model::Frame& frame, const planner::Move& move, int number) {
@@ -35,9 +41,9 @@ StepWords undo_words(const model::Frame& frame, const planner::ContactList& list
     case planner::MoveKind::unscrew: {
       const model::PartId in_hand = moves(main.a) ? main.a : main.b, held = moves(main.a) ? main.b : main.a;
       const std::string turn = name_of(frame, in_hand), hold = name_of(frame, held), turns = turns_in_words(move.turns);
-      words.text = move.moving.size() > 1
-                       ? say("Unscrew {0} from {1}: hold {1}, turn {0} {2} the other way, all of {3} as one.", turn,
-                             hold, turns, labels(frame, move.moving))
+      words.text = !on_it(frame, move.moving, in_hand).empty()
+                       ? say("Unscrew {0}, with {3} on it, from {1}: hold {1}, turn {0} {2} the other way.", turn, hold,
+                             turns, labels(frame, on_it(frame, move.moving, in_hand)))
                        : say("Unscrew {0} from {1}: hold {1}, turn {0} {2} the other way.", turn, hold, turns);
       break;
     }

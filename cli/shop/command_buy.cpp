@@ -93,7 +93,6 @@ void print_text(const model::Frame& frame, const planner::Shopping& shopping, co
       std::string what = entry.what;
       if (!entry.price.empty()) what = say("{0} at {1}", what, entry.price);
       if (!entry.labels.empty()) what += ": " + entry.labels;
-      if (entry.from_memory) what += " *";
       fmt::print(out, "  {:>3}  {}\n", entry.count, wrapped(what, 7));
     }
     for (const std::string& note : section.notes) fmt::print(out, "       {}\n", wrapped(note, 7));

@@ -84,11 +84,9 @@ int tell_holes(const DrillCall& options, const Streams& streams) {
       unsure = unsure || rests_on_memory(sheet);
     }
     if (!sheets.empty()) {
-      streams.out << '\n' << say("Clamp the board on scrap wood, drill to the mark, eye protection on.") << '\n';
+      streams.out << '\n' << say("Clamp the board on scrap wood. Wear eye protection and a dust mask.") << '\n';
     }
-    if (const std::string note = memory_footnote(loaded.frame); unsure && !note.empty()) {
-      fmt::print(streams.out, "{}\n", wrapped(note, 2));
-    }
+    if (unsure) streams.out << memory_footnote(loaded.frame);
   }
   return worst == planner::Drop::binds ? kNo : kYes;
 }

@@ -8,6 +8,7 @@
 #include <ostream>
 
 #include "cli/call/declare.hpp"
+#include "cli/check/fit_report.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/input/price_file.hpp"
 #include "cli/io/exit_code.hpp"
@@ -15,6 +16,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
+#include "cli/sentences/safety_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
@@ -103,19 +105,17 @@ std::string way_text(const planner::SpanWay& way, const Lengths& lengths) {
   }
   if (way.turns != 0.0) {
     const std::string turns = turns_in_words(std::abs(way.turns));
-    text = way.turns > 0.0 ? say_n(way.joints, "{1}: {2} deeper in all over {0} joint",
-                                   "{1}: {2} deeper in all over {0} joints", text, turns)
-                           : say_n(way.joints, "{1}: {2} back in all over {0} joint",
-                                   "{1}: {2} back in all over {0} joints", text, turns);
+    text = way.turns > 0.0
+               ? say_n(way.joints, "{1}: {2} deeper at {0} joint", "{1}: {2} deeper, shared by {0} joints", text, turns)
+               : say_n(way.joints, "{1}: {2} back at {0} joint", "{1}: {2} back, shared by {0} joints", text, turns);
   } else {
-    text = say("{}: as it comes", text);
+    text = say("{}: fits without adjusting", text);
   }
   if (std::abs(way.left) >= 0.05) {
     const std::string left = lengths.fine(std::abs(way.left));
     text = way.left > 0.0 ? say("{0}, then {1} too long", text, left) : say("{0}, then {1} too short", text, left);
   }
   if (way.cost) text += ", " + decimal(*way.cost, 2);
-  if (way.from_memory) text += " *";
   return text;
 }
 
@@ -144,7 +144,10 @@ int tell_span(const SpanCall& options, const Streams& streams) {
     query.prices = &prices;
   }
   const auto ways = planner::span(query);
-  const Lengths lengths(units);
+  // A length typed in mm is answered in mm, and so is pipe that is sold by the metre.
+  const bool metric = options.length.ends_with("mm") || options.length.ends_with("cm") ||
+                      (options.match.empty() && query.standard == model::Standard::iso7);
+  const Lengths lengths(metric ? model::Units::mm : units);
   if (options.json) {
     Json document = {{"dryfit", 1}, {"command", "span"}, {"verdict", ways.empty() ? "none" : "found"}};
     document["size"] = model::nominal_sizes()[at(query.size)];
@@ -156,11 +159,13 @@ int tell_span(const SpanCall& options, const Streams& streams) {
     print(streams.out, with_inches(document, lengths_asked()));
   } else {
     const auto count = static_cast<long long>(ways.size());
+    const bool unsure =
+        std::any_of(ways.begin(), ways.end(), [](const planner::SpanWay& way) { return way.from_memory; });
     fmt::print(streams.out, "{}\n",
                say("{0} of {1} in pipe between {2} and {3}: {4}", lengths(query.length),
                    model::nominal_sizes()[at(query.size)], kind_word(query.ends[0].kind), kind_word(query.ends[1].kind),
-                   ways.empty() ? say("no stock pieces come within a turn at each joint")
-                                : say_n(count, "{} way", "{} ways")));
+                   ways.empty() ? say("no stock lengths come close enough")
+                                : say_n(count, "{0} way{1}", "{0} ways{1}", memory_mark(unsure))));
     std::size_t shown = 0;
     for (const planner::SpanWay& way : ways) {
       if (shown == at(options.most)) {
@@ -170,11 +175,11 @@ int tell_span(const SpanCall& options, const Streams& streams) {
       ++shown;
       fmt::print(streams.out, "  {}\n", way_text(way, lengths));
     }
-    if (std::any_of(ways.begin(), ways.end(), [](const planner::SpanWay& way) { return way.from_memory; })) {
-      streams.out
-          << say("* Rests on dimensions from memory, which no published source confirms: measure your fittings.")
-          << '\n';
+    const auto end = ways.begin() + static_cast<std::ptrdiff_t>(shown);
+    if (std::any_of(ways.begin(), end, [](const planner::SpanWay& way) { return way.turns < 0.0; })) {
+      fmt::print(streams.out, "{}\n", wrapped(loose_text(), 0));
     }
+    if (unsure) streams.out << memory_footnote(planner::worth_measuring(query));
   }
   return ways.empty() ? kNo : kYes;
 }

@@ -52,7 +52,7 @@ int show(const ShowOptions& options, const Streams& streams) {
   }
   streams.out << say("{0}: {1}, seen {2}", options.file, loaded.frame.name, describe(report.view)) << '\n';
   if (report.turned) streams.out << say("The view is turned so that what moves is seen.") << '\n';
-  if (!report.hidden.empty()) streams.out << say("Hidden from there: {}", wrapped(listed(report.hidden), 2)) << '\n';
+  if (!report.hidden.empty()) streams.out << say("Hidden in this view: {}", wrapped(listed(report.hidden), 2)) << '\n';
   if (!report.left_out.empty()) {
     streams.out << say("No room for the labels of {}; try a larger --width.", wrapped(listed(report.left_out), 2))
                 << '\n';

@@ -59,15 +59,15 @@ std::string reason(const model::Frame& frame, const Finding& finding) {
     return fmt::format(" {}{}.", where, more(finding.overlaps.size()));
   }
   if (finding.verdict == Verdict::locked) {
-    return " " + say_n(static_cast<long long>(finding.order.knot.size()), "{} joint holds itself.",
-                       "{} joints hold each other.");
+    return " " + say_n(static_cast<long long>(finding.order.knot.size()), "{} joint is locked.",
+                       "{} joints lock each other.");
   }
   std::vector<std::string> open;
   for (const planner::ClosureFit& closure : finding.fit.closures) {
     if (closure.state != planner::FitState::open) continue;
     open.push_back(listed(frame.closure(closure.closure).between));
   }
-  return open.empty() ? "" : " " + say("Open between {0}{1}.", open.front(), more(open.size()));
+  return open.empty() ? "" : " " + say("Doesn't line up: {0}{1}.", open.front(), more(open.size()));
 }
 
 /// The first few; a line is a line.
@@ -123,7 +123,7 @@ class Watcher {
     if (!changed.empty()) {
       line += " " + say("Changed: {}.", briefly(changed));
     } else if (last_) {
-      line += " " + say("Nothing is changed in the frame.");
+      line += " " + say("The frame is unchanged.");
     }
     page_.name = loaded.frame.name;
     page_.good = code_of(finding) == kYes;

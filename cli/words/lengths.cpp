@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <string_view>
+#include <cmath>
+#include <cstdlib>
+#include <numeric>
 
 #include "cli/words/say.hpp"
 #include "model/text/length.hpp"
@@ -23,6 +25,20 @@ std::string trimmed(std::string number) {
   const std::size_t last = number.find_last_not_of('0');
   number.erase(last > mark ? last + 1 : mark);
   return number == "-0" ? "0" : number;
+}
+
+/// Inches as a rule shows them, "4-1/2", to the nearest of so many parts.
+std::string fraction(double mm, long long parts) {
+  constexpr double kFarthest = 1e12;  // beyond, the parts are finer than a double
+  const double inches = mm / model::kMmPerInch;
+  if (!(std::abs(inches) < kFarthest)) return decimal(inches, 1);
+  const long long all = std::llround(inches * static_cast<double>(parts));
+  const long long whole = std::llabs(all) / parts, left = std::llabs(all) % parts;
+  const char* minus = all < 0 ? "-" : "";
+  if (left == 0) return fmt::format("{}{}", minus, whole);
+  const long long shared = std::gcd(left, parts);
+  if (whole == 0) return fmt::format("{}{}/{}", minus, left / shared, parts / shared);
+  return fmt::format("{}{}-{}/{}", minus, whole, left / shared, parts / shared);
 }
 
 std::string& asked_now() {
@@ -53,15 +69,25 @@ std::string Lengths::fine(double mm) const {
   return fmt::format("{} ({})", fine_inch_text(mm), fine_metric_text(mm));
 }
 
+std::string Lengths::slope(double mm_per_m) const {
+  const std::string inch = say("{} per ft", fine_inch_text(mm_per_m * 0.3048));  // a foot is 0.3048 m, exact
+  const std::string metric = say("{} mm per m", decimal(mm_per_m, 1));
+  switch (show_) {
+    case Show::inches: return inch;
+    case Show::metric: return metric;
+    case Show::both: break;
+  }
+  return fmt::format("{} ({})", inch, metric);
+}
+
 void show_lengths_in(const std::string& asked) { asked_now() = asked; }
 const std::string& lengths_asked() { return asked_now(); }
 
 std::string length_text(double mm, model::Units units) { return Lengths(units)(mm); }
 
 std::string inch_text(double mm) {
-  std::string number = model::inches(mm);  // shop fractions, with the unit behind them
-  number.erase(number.size() - std::string_view(" in").size());
-  return say("{} in", number);
+  constexpr long long kParts = 32;  // the finest that a tape or a combination square is read to
+  return say("{} in", fraction(mm, kParts));
 }
 
 std::string metric_text(double mm, model::Units units) {
@@ -69,9 +95,11 @@ std::string metric_text(double mm, model::Units units) {
   return trimmed(decimal(mm, 1)) + " mm";
 }
 
-std::string fine_inch_text(double mm, bool trim) {
-  const std::string number = decimal(mm / model::kMmPerInch, 3);
-  return say("{} in", trim ? trimmed(number) : number);
+std::string fine_inch_text(double mm) {
+  constexpr long long kParts = 64;
+  constexpr double kNothing = 1e-3;  // mm
+  const std::string number = fraction(mm, kParts);
+  return number == "0" && std::abs(mm) > kNothing ? say("less than {} in", "1/64") : say("{} in", number);
 }
 
 std::string fine_metric_text(double mm, bool trim) {

@@ -14,10 +14,12 @@ class Lengths {
   /// As asked for this run, see show_lengths_in(); `units` are the frame's own.
   explicit Lengths(model::Units units);
 
-  /// A length to cut or measure: "30 in", "762 mm", "30 in (762 mm)".
+  /// A length to cut or measure, inches to the nearest 1/32: "30 in", "762 mm", "30 in (762 mm)".
   [[nodiscard]] std::string operator()(double mm) const;
-  /// A small difference, where shop fractions are too coarse: "0.031 in", "0.8 mm".
+  /// A clearance or a small difference: "1/64 in", "0.8 mm".
   [[nodiscard]] std::string fine(double mm) const;
+  /// Of mm per m: "1/8 in per ft", "10.4 mm per m".
+  [[nodiscard]] std::string slope(double mm_per_m) const;
   [[nodiscard]] Show show() const { return show_; }
 
  private:
@@ -35,8 +37,8 @@ void show_lengths_in(const std::string& asked);
 /// In inches, and in the metric unit of a frame file in `units`, whatever was asked for.
 [[nodiscard]] std::string inch_text(double mm);
 [[nodiscard]] std::string metric_text(double mm, model::Units units);
-/// A small difference in decimals: "0.031 in", "0.8 mm"; zeros at the end go with `trim`.
-[[nodiscard]] std::string fine_inch_text(double mm, bool trim = true);
+/// A clearance: "1/64 in", "0.8 mm"; a zero behind the mark goes with `trim`.
+[[nodiscard]] std::string fine_inch_text(double mm);
 [[nodiscard]] std::string fine_metric_text(double mm, bool trim = true);
 
 }  // namespace dryfit::cli

@@ -17,12 +17,12 @@ const char* word_for(SearchEnd end) {
   return "";
 }
 
-std::string end_sentence(SearchEnd end, double seconds, long long moves) {
+std::string end_sentence(SearchEnd end, double seconds) {
   switch (end) {
-    case SearchEnd::moves:
-      return say("The search ended at its limit of {} undo moves; --seconds N searches on.", moves);
-    case SearchEnd::seconds: return say("The search ended at its limit of --seconds {}.", fmt::format("{:g}", seconds));
-    case SearchEnd::interrupted: return say("Not proven, interrupted: this is the best order found until then.");
+    case SearchEnd::moves: return say("There may be an easier order: --seconds N searches on.");
+    case SearchEnd::seconds:
+      return say("The search stopped at its limit of --seconds {}.", fmt::format("{:g}", seconds));
+    case SearchEnd::interrupted: return say("Interrupted: this is the best order found until then.");
     default: return "";
   }
 }
@@ -38,8 +38,8 @@ const char* word_for(Ended ended) {
 
 std::string end_sentence(Ended ended, long long budget, const char* units) {
   switch (ended) {
-    case Ended::budget: return say("A search ended at its limit of --budget {0} {1}.", budget, translated({}, units));
-    case Ended::interrupted: return say("Not proven, interrupted: this is what was found until then.");
+    case Ended::budget: return say("A search stopped at its limit of --budget {0} {1}.", budget, translated({}, units));
+    case Ended::interrupted: return say("Interrupted: this is what was found until then.");
     default: return "";
   }
 }

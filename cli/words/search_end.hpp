@@ -15,15 +15,15 @@ enum class SearchEnd {
 /// As JSON has it: "proof", "moves", "seconds", "interrupted", "size".
 [[nodiscard]] const char* word_for(SearchEnd end);
 
-/// "The search ended at its limit of --seconds 2." A sentence for people; "" after a proof, and for large frames, of
-/// which more is said elsewhere. `moves`: the budget of undo moves of the last round.
-[[nodiscard]] std::string end_sentence(SearchEnd end, double seconds, long long moves);
+/// "The search stopped at its limit of --seconds 2." A sentence for people; "" after a proof, and for large frames, of
+/// which more is said elsewhere.
+[[nodiscard]] std::string end_sentence(SearchEnd end, double seconds);
 
 /// Of searches with a limit that is an option: what ended them short of a proof.
 enum class Ended { proof, budget, interrupted };
 /// As JSON has it: "proof", "budget", "interrupted".
 [[nodiscard]] const char* word_for(Ended ended);
-/// A sentence for people; "" after a proof. `units`: what the budget counts: "undo moves a part".
+/// A sentence for people; "" after a proof. `units`: what the budget counts: "undo steps a part".
 [[nodiscard]] std::string end_sentence(Ended ended, long long budget, const char* units);
 
 }  // namespace dryfit::cli

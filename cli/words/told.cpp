@@ -19,13 +19,13 @@ struct InWords {
     return listed_briefly(names, kMost);
   }
   std::string operator()(const planner::Quantity& measure) const {
-    if (measure.as == planner::Quantity::As::slope) {
-      return say("{0} mm per m ({1} in per ft)", decimal(measure.value, 1), decimal(measure.value * 12.0 / 1000.0, 2));
+    const Lengths lengths(units);
+    switch (measure.as) {
+      case planner::Quantity::As::slope: return lengths.slope(measure.value);
+      case planner::Quantity::As::fine: return lengths.fine(measure.value);
+      case planner::Quantity::As::length: break;
     }
-    const bool fine = measure.as == planner::Quantity::As::fine;
-    const std::string inch = fine ? fine_inch_text(measure.value, false) : inch_text(measure.value);
-    const std::string metric = fine ? fine_metric_text(measure.value, false) : metric_text(measure.value, units);
-    return units == model::Units::in ? fmt::format("{} ({})", inch, metric) : fmt::format("{} ({})", metric, inch);
+    return lengths(measure.value);
   }
 };
 

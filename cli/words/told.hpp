@@ -8,7 +8,7 @@
 
 namespace dryfit::cli {
 
-/// Measures in both units, that of the frame first; names as a list, of more than six the first five.
+/// Measures as Lengths has them; names as a list, of more than six the first five.
 [[nodiscard]] std::string told(const planner::Remark& remark, model::Units units);
 [[nodiscard]] std::vector<std::string> told(const std::vector<planner::Remark>& remarks, model::Units units);
 

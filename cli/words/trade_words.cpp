@@ -58,9 +58,12 @@ constexpr auto kStock = std::to_array<Word>({
 
 constexpr auto kPurposes = std::to_array<const char*>({
     marked("into boards, for flanges (shorter than the board is thick)"),
-    marked("into studs or solid anchors, for flanges"),
-    marked("into studs or solid anchors, for boards"),
-    marked("into studs or solid anchors, for clips"),
+    marked("into studs or rated wall anchors, for flanges"),
+    marked("into studs or rated wall anchors, for boards"),
+    marked("into studs or rated wall anchors, for clips"),
+    marked("into joists or rated anchors, for flanges"),
+    marked("into joists or rated anchors, for boards"),
+    marked("into joists or rated anchors, for clips"),
     marked("into boards, for straps (shorter than the board is thick)"),
     marked("one end plain"),
     marked("both ends plain"),
@@ -120,6 +123,13 @@ std::string the_surface(const std::string& id) {
   if (id == "floor") return say("the floor");
   if (id == "ceiling") return say("the ceiling");
   return say("the {}", id);
+}
+
+std::string from_surface(const std::string& id) {
+  if (id == "wall") return say("from the wall");
+  if (id == "floor") return say("from the floor");
+  if (id == "ceiling") return say("from the ceiling");
+  return say("from the {}", id);
 }
 
 }  // namespace dryfit::cli

@@ -23,5 +23,7 @@ namespace dryfit::cli {
 [[nodiscard]] std::string surface_word(const std::string& id);
 /// What something is screwed to: "the wall".
 [[nodiscard]] std::string the_surface(const std::string& id);
+/// What something is undone from: "from the wall".
+[[nodiscard]] std::string from_surface(const std::string& id);
 
 }  // namespace dryfit::cli

@@ -107,9 +107,12 @@ std::string weight(double kg, model::Units units) {
   const std::string metric = decimal(kg, kg < 10.0 ? 1 : 0) + " kg";
   const double pounds = kg * kPoundsPerKg;
   const std::string inch = say("{} lb", decimal(pounds, pounds < 10.0 ? 1 : 0));
-  const bool pounds_first =
-      lengths_asked().empty() || lengths_asked() == "both" ? units == model::Units::in : lengths_asked() == "in";
-  return pounds_first ? fmt::format("{} ({})", inch, metric) : fmt::format("{} ({})", metric, inch);
+  switch (Lengths(units).show()) {
+    case Lengths::Show::inches: return inch;
+    case Lengths::Show::metric: return metric;
+    case Lengths::Show::both: break;
+  }
+  return units == model::Units::in ? fmt::format("{} ({})", inch, metric) : fmt::format("{} ({})", metric, inch);
 }
 
 model::Direction nearest_direction(model::Vec3 v) {

@@ -5,8 +5,8 @@
 #include <set>
 #include <tuple>
 
-#include "model/standards/standards.hpp"
 #include "model/geometry/at.hpp"
+#include "model/standards/standards.hpp"
 #include "planner/base/remark.hpp"
 
 namespace dryfit::planner {
@@ -157,8 +157,12 @@ std::vector<WorthMeasuring> worth_measuring(const Frame& frame) {
     if (reach_from_memory(frame, p)) found.insert({part.size, part.kind});
   }
   std::vector<WorthMeasuring> out;
-  for (const auto& [size, kind] : found) out.push_back({model::nominal_sizes()[at(size)], kind, what_to_measure(kind)});
+  for (const auto& [size, kind] : found) out.push_back(worth_measuring(size, kind));
   return out;
+}
+
+WorthMeasuring worth_measuring(int size, PartKind kind) {
+  return {model::nominal_sizes()[at(size)], kind, what_to_measure(kind)};
 }
 
 }  // namespace dryfit::planner

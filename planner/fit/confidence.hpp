@@ -27,5 +27,7 @@ struct WorthMeasuring {
 };
 /// Sorted, each once; only what `frame` uses.
 [[nodiscard]] std::vector<WorthMeasuring> worth_measuring(const model::Frame& frame);
+/// Of one kind of fitting.
+[[nodiscard]] WorthMeasuring worth_measuring(int size, model::PartKind kind);
 
 }  // namespace dryfit::planner

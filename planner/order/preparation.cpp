@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/base/stock.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -14,11 +15,9 @@ using model::Frame;
 /// What decides about several chores.
 struct Facts {
   std::vector<PartId> boards;
-  std::vector<PartId> drilled;   ///< boards with holes or slots
-  std::vector<PartId> over_two;  ///< boards with two or more of them, whose spacing has to agree with the pipes'
-  bool bored = false;            ///< some board has a round hole
-  bool slotted = false;
-  bool rings = false;  ///< some joint closes a ring
+  std::vector<PartId> cut;      ///< pipes of no stock length
+  std::vector<PartId> drilled;  ///< boards with holes or slots
+  bool rings = false;           ///< some joint closes a ring
 };
 
 Facts facts_of(const Frame& frame) {
@@ -26,8 +25,12 @@ Facts facts_of(const Frame& frame) {
   for (const model::Board& board : frame.boards) {
     facts.boards.push_back(board.part);
     if (!board.holes.empty()) facts.drilled.push_back(board.part);
-    if (board.holes.size() > 1) facts.over_two.push_back(board.part);
-    for (const model::Hole& hole : board.holes) (hole.notch ? facts.slotted : facts.bored) = true;
+  }
+  for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
+    const model::Part& part = frame.part(p);
+    if (part.kind != model::PartKind::pipe) continue;
+    const std::string item = stock_item(part.size, part.length);
+    if (item.empty() || item.starts_with("mill")) facts.cut.push_back(p);
   }
   facts.rings = std::any_of(frame.closures.begin(), frame.closures.end(),
                             [](const model::Closure& c) { return c.kind == model::Closure::Kind::joint; });
@@ -44,60 +47,101 @@ ChoreLine degrease() {
   return {
       .chore = Chore::degrease,
       .parts = {},
-      .text = {remarked("Wipe the oil off new pipe and fittings, inside of the threads too, and let them dry."), {}},
-      .cautions = {{remarked("Gloves on, windows open, no flame or spark near the solvent."), {}},
-                   {remarked("Oily rags can catch fire by themselves: spread them out to dry outdoors or keep them "
-                             "under water in a closed metal can."),
-                    {}}}};
+      .text = {remarked("Wipe the oil off new pipe and fittings, inside the threads too, and let them dry."), {}},
+      .cautions = {
+          {remarked("Fire: wear gloves, open the windows, and keep flames and sparks away from the solvent."), {}},
+          {remarked("Oily rags can catch fire by themselves: dry them spread out, outdoors, or keep them under water "
+                    "in a closed metal can."),
+           {}}}};
+}
+
+/// Pipe that is cut to length: a burr cuts fingers, and narrows the thread's start.
+ChoreLine ream(const Frame& frame, const std::vector<PartId>& cut) {
+  return {.chore = Chore::ream,
+          .parts = cut,
+          .text = {remarked("Ream and deburr the pipes you cut: {}."), {labels(frame, cut)}},
+          .cautions = {{remarked("Burrs and fresh threads are sharp: wear gloves."), {}}}};
 }
 
 ChoreLine mark(const Facts& facts) {
-  return {.chore = Chore::mark,
+  return {
+      .chore = Chore::mark,
+      .parts = {},
+      .text = {facts.drilled.empty()
+                   ? remarked("Put a tape label on every part.")
+                   : remarked("Put a tape label on every part. On pipes that go through a board, add the step number."),
+               {}},
+      .cautions = {}};
+}
+
+ChoreLine drill(const Frame& frame, const std::vector<PartId>& boards) {
+  bool bored = false, slotted = false;
+  for (const PartId part : boards) {
+    for (const model::Hole& hole : frame.board_of(part).holes) (hole.notch ? slotted : bored) = true;
+  }
+  const char* text = bored && slotted ? remarked("Drill and slot: {}.")
+                     : bored          ? remarked("Drill: {}.")
+                                      : remarked("Slot: {}.");
+  return {.chore = Chore::drill,
+          .parts = boards,
+          .text = {text, {labels(frame, boards)}},
+          .cautions = {{remarked("Clamp the board on scrap wood. Wear eye protection and a dust mask."), {}}}};
+}
+
+/// Boards that go over two posts or more which stand by then: measured, drilled and tried just before.
+std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, const ContactList& list,
+                                                        const std::vector<Step>& steps) {
+  std::vector<std::pair<int, ChoreLine>> out;
+  for (const Step& step : steps) {
+    std::vector<PartId> boards;
+    bool slotted = false;
+    for (const model::Board& board : frame.boards) {
+      const bool moves = std::find(step.moving.begin(), step.moving.end(), board.part) != step.moving.end();
+      const auto over = std::count_if(step.contacts.begin(), step.contacts.end(), [&](ContactId c) {
+        const Contact& contact = list.contact(c);
+        return contact.a == board.part && (contact.kind == ContactKind::hole || contact.kind == ContactKind::notch);
+      });
+      if (!moves || over < 2) continue;
+      boards.push_back(board.part);
+      slotted = slotted || std::all_of(board.holes.begin(), board.holes.end(), [](const auto& h) { return h.notch; });
+    }
+    if (boards.empty()) continue;
+    ChoreLine line{.chore = Chore::drill,
+                   .parts = boards,
+                   .text = {slotted ? remarked("Measure from post to post, then slot {} and try it against the posts.")
+                                    : remarked("Measure from post to post, then drill {} and try it against the posts. "
+                                               "You can't drill it once it is on."),
+                            {labels(frame, boards)}},
+                   .cautions = {}};
+    if (out.empty()) {
+      line.cautions = {{remarked("Clamp the board on scrap wood. Wear eye protection and a dust mask."), {}}};
+    }
+    out.emplace_back(step.number, std::move(line));
+  }
+  return out;
+}
+
+/// `later`: some are drilled when the finish is on; `said`: that oily rags catch fire is told already.
+ChoreLine finish(const Frame& frame, const Facts& facts, bool later, bool said) {
+  const char* text = facts.drilled.empty() ? remarked("Sand and finish, and let dry: {}.")
+                     : later ? remarked("Sand and finish, and let dry: {}. Seal holes and slots once they are cut.")
+                             : remarked("Sand and finish, inside the holes and slots too, and let dry: {}.");
+  ChoreLine line{
+      .chore = Chore::finish, .parts = facts.boards, .text = {text, {labels(frame, facts.boards)}}, .cautions = {}};
+  if (!said) {
+    line.cautions = {
+        {remarked("Rags with oil finish can catch fire by themselves: dry them spread out, outdoors."), {}}};
+  }
+  return line;
+}
+
+ChoreLine dry_fit() {
+  return {.chore = Chore::dry_fit,
           .parts = {},
-          .text = {facts.drilled.empty()
-                       ? remarked("Tape its label on every part.")
-                       : remarked("Tape its label on every part, and the step number on what goes through a board."),
+          .text = {remarked("Dry fit: lay out each closed loop on the floor and check that both ways round are equally "
+                            "long."),
                    {}},
           .cautions = {}};
-}
-
-ChoreLine drill(const Frame& frame, const Facts& facts) {
-  const char* text =
-      facts.bored && facts.slotted
-          ? remarked(
-                "Measure the pipes as made up, then drill and slot: {}. Once a board is trapped, no bit gets at it.")
-      : facts.bored
-          ? remarked("Measure the pipes as made up, then drill: {}. Once a board is trapped, no bit gets at it.")
-          : remarked("Measure the pipes as made up, then slot: {}.");
-  return {.chore = Chore::drill,
-          .parts = facts.drilled,
-          .text = {text, {labels(frame, facts.drilled)}},
-          .cautions = {{remarked("Clamp the board on scrap; eye protection on."), {}}}};
-}
-
-ChoreLine finish(const Frame& frame, const Facts& facts) {
-  const char* text = facts.drilled.empty()
-                         ? remarked("Sand and finish, and let dry: {}.")
-                         : remarked("Sand and finish, the inside of holes and slots too, and let dry: {}.");
-  return {.chore = Chore::finish,
-          .parts = facts.boards,
-          .text = {text, {labels(frame, facts.boards)}},
-          .cautions = {
-              {remarked("Rags with oil finish can catch fire by themselves: dry them spread out, outdoors."), {}}}};
-}
-
-ChoreLine dry_fit(const Frame& frame, const Facts& facts) {
-  Remark text;
-  if (facts.over_two.empty()) {
-    text = {remarked("Dry fit: lay out what closes a ring on the floor and compare both ways round."), {}};
-  } else {
-    text = {facts.rings
-                ? remarked("Dry fit: lay {} on the pipes that pass through and see that the spacing agrees; lay out "
-                           "what closes a ring and compare both ways round.")
-                : remarked("Dry fit: lay {} on the pipes that pass through and see that the spacing agrees."),
-            {labels(frame, facts.over_two)}};
-  }
-  return {.chore = Chore::dry_fit, .parts = facts.over_two, .text = std::move(text), .cautions = {}};
 }
 
 /// Something stands on a floor, or is to lie level.
@@ -113,12 +157,11 @@ ChoreLine level(const Frame& frame, const Facts& facts) {
     return part.kind == model::PartKind::pipe && !part.solids.empty() && part.solids.front().along.axis() == 2;
   });
   const char* text =
-      facts.boards.empty()
-          ? remarked("Level and plumb: back a joint off or take it up by part of a turn, shim under a flange.")
-      : !posts ? remarked("Level the boards again: take up or back off by part of a turn, shim where it is screwed on.")
+      facts.boards.empty() ? remarked("Level and plumb it: tighten or back off a joint a little, or shim a flange.")
+      : !posts ? remarked("Re-level the boards: tighten or back off a joint a little, or shim where it is screwed on.")
                : remarked(
-                     "Level the boards and plumb the posts again: take up or back off by part of a turn, shim "
-                     "under a flange.");
+                     "Re-level the boards and re-plumb the posts: tighten or back off a joint a little, or shim a "
+                     "foot.");
   return {.chore = Chore::level, .parts = {}, .text = {text, {}}, .cautions = {}};
 }
 
@@ -132,15 +175,16 @@ ChoreLine check_fastenings() {
   return {
       .chore = Chore::fasten_check,
       .parts = {},
-      .text = {remarked("Go round all screws once more: into studs, joists or solid anchors, none spinning free."), {}},
-      .cautions = {{remarked("Nobody climbs or loads the frame before this is done."), {}}}};
+      .text = {remarked("Check every screw again: each must bite in a stud, joist or anchor. None should spin."), {}},
+      .cautions = {}};
 }
 
 ChoreLine check_tightness(const Frame& frame) {
   const char* text =
       frame.make_up == model::MakeUp::wrench
-          ? remarked("Try every joint with the wrench: none may turn by hand, side openings point where they should.")
-          : remarked("Try every joint by hand: none may spin loose, side openings point where they should.");
+          ? remarked("Check every joint: none should turn by hand. Check that every outlet faces the right way.")
+          : remarked(
+                "Check every joint by hand: none should turn freely. Check that every outlet faces the right way.");
   return {.chore = Chore::tightness, .parts = {}, .text = {text, {}}, .cautions = {}};
 }
 
@@ -149,6 +193,7 @@ ChoreLine check_tightness(const Frame& frame) {
 const char* word_for(Chore chore) {
   switch (chore) {
     case Chore::degrease: return "degrease";
+    case Chore::ream: return "ream";
     case Chore::mark: return "mark";
     case Chore::drill: return "drill";
     case Chore::finish: return "finish";
@@ -160,14 +205,22 @@ const char* word_for(Chore chore) {
   return "";
 }
 
-Preparation preparation_of(const Frame& frame) {
+Preparation preparation_of(const Frame& frame, const ContactList& list, const std::vector<Step>& steps) {
   Preparation all;
   const Facts facts = facts_of(frame);
   const bool metal = !frame.joints.empty();
-  if (metal) all.before = {degrease(), mark(facts)};
-  if (!facts.drilled.empty()) all.before.push_back(drill(frame, facts));
-  if (!facts.boards.empty()) all.before.push_back(finish(frame, facts));
-  if (!facts.over_two.empty() || facts.rings) all.before.push_back(dry_fit(frame, facts));
+  all.at_step = drilled_at_posts(frame, list, steps);
+  std::vector<PartId> first = facts.drilled;  // boards that nothing stands for yet
+  for (const auto& [step, line] : all.at_step) {
+    std::erase_if(first,
+                  [&parts = line.parts](PartId p) { return std::find(parts.begin(), parts.end(), p) != parts.end(); });
+  }
+  if (metal) all.before = {degrease()};
+  if (!facts.cut.empty()) all.before.push_back(ream(frame, facts.cut));
+  if (metal) all.before.push_back(mark(facts));
+  if (!first.empty()) all.before.push_back(drill(frame, first));
+  if (!facts.boards.empty()) all.before.push_back(finish(frame, facts, !all.at_step.empty(), metal));
+  if (facts.rings) all.before.push_back(dry_fit());
   if (wants_level(frame, facts)) all.after.push_back(level(frame, facts));
   if (has_screws(frame)) all.after.push_back(check_fastenings());
   if (metal) all.after.push_back(check_tightness(frame));

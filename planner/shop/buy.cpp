@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <set>
@@ -120,22 +121,23 @@ void add_fitting(const Frame& frame, const Part& part, List& list) {
 
 void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<std::string, int>& screws) {
   const Part& part = frame.part(f.part);
+  const auto into_room = [&](const char* what) {
+    const bool wall = f.surface == kNone || frame.surface(f.surface).normal.z == 0;
+    return fmt::format("into {}, for {}", wall ? "studs or rated wall anchors" : "joists or rated anchors", what);
+  };
   switch (f.kind) {
     case Fastening::Kind::flange_to_surface:
     case Fastening::Kind::flange_to_board: {
       const auto holes = model::dimension(frame.standard, part.size, Dimension::flange_screws);
       const int count = holes ? static_cast<int>(std::lround(holes->value)) : kFlangeScrews;
       const bool board = f.kind == Fastening::Kind::flange_to_board;
-      screws[board ? "into boards, for flanges (shorter than the board is thick)"
-                   : "into studs or solid anchors, for flanges"] += count;
+      screws[board ? "into boards, for flanges (shorter than the board is thick)" : into_room("flanges")] += count;
       break;
     }
-    case Fastening::Kind::board_to_surface:
-      screws["into studs or solid anchors, for boards"] += kScrewsEach * f.count;
-      break;
+    case Fastening::Kind::board_to_surface: screws[into_room("boards")] += kScrewsEach * f.count; break;
     case Fastening::Kind::clip:
       list.add(BuyGroup::hardware, part.size, part.size, "pipe clip", 0.0, "", f.count, part.label);
-      screws["into studs or solid anchors, for clips"] += kScrewsEach * f.count;
+      screws[into_room("clips")] += kScrewsEach * f.count;
       break;
     case Fastening::Kind::strap: {
       const int size = f.other >= 0 ? frame.part(f.other).size : part.size;
@@ -145,6 +147,9 @@ void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<
     }
   }
 }
+
+/// What is sold dressed, by nominal sizes.
+bool softwood(const std::string& stock) { return stock == "pine" || stock == "spruce" || stock == "douglas-fir"; }
 
 void add_board(const Frame& frame, const model::Board& board, List& list) {
   const Part& part = frame.part(board.part);
@@ -158,9 +163,20 @@ void add_board(const Frame& frame, const model::Board& board, List& list) {
   std::sort(plane.rbegin(), plane.rend());
   const auto say = [&](double mm) { return model::in_units(mm, frame.units); };
   const Rough& rough = frame.units == model::Units::in ? kRoughInches : kRoughMetric;
+  // Dressed softwood is sold in these widths and no others (American softwood sizes, nominal 2 to 12; from memory): a
+  // shelf 11-1/4 in wide is the width of a nominal 12, and nothing is ripped off it.
+  constexpr std::array<double, 7> kDressed{1.5, 2.5, 3.5, 5.5, 7.25, 9.25, 11.25};
+  const bool dressed = frame.units == model::Units::in && softwood(board.stock);
+  const auto width = std::find_if(kDressed.begin(), kDressed.end(),
+                                  [&](double inches) { return inches * model::kMmPerInch > plane[1] - 0.1; });
   const auto up = [&](double mm) { return std::ceil(mm / rough.step - 1e-6) * rough.step; };
   const std::vector<double> sizes = {
-      up(plane[0] + rough.longer), up(plane[1] + rough.wider), thickness, plane[0], plane[1], thickness};
+      up(plane[0] + rough.longer),
+      dressed && width != kDressed.end() ? *width * model::kMmPerInch : up(plane[1] + rough.wider),
+      thickness,
+      plane[0],
+      plane[1],
+      thickness};
   const std::string note = fmt::format("rough {} x {} x {}, finished {} x {} x {}", say(sizes[0]), say(sizes[1]),
                                        say(sizes[2]), say(sizes[3]), say(sizes[4]), say(sizes[5]));
   const std::string item = board.stock.empty() ? "board" : "board, " + board.stock;

@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
-#include "model/geometry/at.hpp"
 #include "planner/fit/confidence.hpp"
 #include "planner/fit/fit_equations.hpp"
 #include "planner/fit/fit_levels.hpp"
@@ -96,9 +96,9 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
   if (hole.carrier == kNone) return;
   const std::string& carrier = frame.part(hole.carrier).id;
   if (hole.bearing <= 0) {
-    out.push_back({remarked("{} passes through the hole and carries nothing"), {carrier}});
+    out.push_back({remarked("{} slips through the hole and carries nothing"), {carrier}});
   } else if (hole.bearing < kThinRing) {
-    out.push_back({remarked("the ring of bearing on {0} is {1}, thinner than {2}: use a washer or a smaller bit"),
+    out.push_back({remarked("only {1} of board rests on {0} all round, less than {2}: use a washer or a smaller bit"),
                    {carrier, Quantity{hole.bearing, Quantity::As::fine}, Quantity{kThinRing}}});
   }
 }
@@ -159,8 +159,7 @@ void judge_lean(const Fit& fit, DrillSheet& sheet) {
   if (sheet.lean_takes > tightest) {
     sheet.drop = Drop::binds;
     sheet.warnings.push_back(
-        {remarked(
-             "the board leans by {0}, so that its holes are not square to the posts: they bind in {1} of thickness"),
+        {remarked("the board leans by {0}, so its holes are not square to the posts: at {1} thick they bind"),
          {Quantity{sheet.lean, Quantity::As::slope}, Quantity{sheet.thickness}}});
   } else if (sheet.lean > 5.0) {
     sheet.warnings.push_back({remarked("the board leans by {}; its holes are not square to the posts"),

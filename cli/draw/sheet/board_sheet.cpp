@@ -20,15 +20,15 @@ constexpr double kMargin = 12.0;
 constexpr double kRow = 6.0;  // of the table
 constexpr look::Tone kRule{0.75, 0.75, 0.75};
 
-std::string both_units(double mm, model::Units units) {
-  if (units == model::Units::in) return fmt::format("{} ({})", inch_text(mm), metric_text(mm, units));
+std::string told_length(double mm, model::Units units) {
+  if (units == model::Units::in) return inch_text(mm);
   return metric_text(mm, units);
 }
 
-/// A difference too small for shop fractions.
-std::string small_in_both(double mm, model::Units units) {
+/// A clearance.
+std::string told_clearance(double mm, model::Units units) {
   if (units != model::Units::in) return fine_metric_text(mm, false);
-  return fmt::format("{} ({})", fine_inch_text(mm, false), fine_metric_text(mm, false));
+  return fine_inch_text(mm);
 }
 
 class Sheet {
@@ -85,7 +85,7 @@ class Sheet {
     for (std::size_t i = from; i < to; ++i) {
       const PlanHole& hole = plan_.holes[i];
       y += kRow;
-      const std::string bit = hole.bit.empty() ? fine_metric_text(hole.diameter, false) : bit_text(hole.bit);
+      const std::string bit = hole.bit.empty() ? told_length(hole.diameter, units_) : bit_text(hole.bit);
       std::string kind = say("through");
       if (hole.notch) {
         kind = say("slot, open to {}", opening(side_named(hole.open_x > 0   ? plan_.right
@@ -93,8 +93,8 @@ class Sheet {
                                                           : hole.open_y > 0 ? plan_.upper
                                                                             : plan_.lower)));
       }
-      const std::vector<std::string> cells{hole.label.empty() ? "-" : hole.label, both_units(hole.x, units_),
-                                           both_units(hole.y, units_), bit, kind};
+      const std::vector<std::string> cells{hole.label.empty() ? "-" : hole.label, told_length(hole.x, units_),
+                                           told_length(hole.y, units_), bit, kind};
       for (std::size_t k = 0; k < cells.size(); ++k) {
         draw_text(cairo_, kMargin + columns[k] * room, y, cells[k], k == 0 ? bold : plain);
       }
@@ -114,14 +114,14 @@ class Sheet {
       }
     }
     for (const PlanSpacing& spacing : plan_.to_measure) {
-      const std::string apart = both_units(spacing.spacing, units_), give = small_in_both(spacing.slack, units_);
-      const std::string stray = small_in_both(spacing.stray, units_);
+      const std::string apart = told_length(spacing.spacing, units_), give = told_clearance(spacing.slack, units_);
+      const std::string stray = told_clearance(spacing.stray, units_);
       std::string line =
           spacing.stray > 0.0
-              ? say("Measure the posts before drilling: {0} {1}, measured ____________. Holes give {2}, threads may stray "
-                    "{3}.",
+              ? say("Measure the posts before you drill: {0} {1}, measured ____________. The holes allow {2}; thread "
+                    "make-up can shift the posts {3}.",
                     spacing.between, apart, give, stray)
-              : say("Measure the posts before drilling: {0} {1}, measured ____________. Holes give {2}.",
+              : say("Measure the posts before you drill: {0} {1}, measured ____________. The holes allow {2}.",
                     spacing.between, apart, give);
       lines.push_back(spacing.binds ? say("! BINDS as drawn. {}", line) : std::move(line));
     }
@@ -130,7 +130,8 @@ class Sheet {
         "the grain runs along the longer side.",
         side(side_named(plan_.face)), with_mark(fmt::format("{:.3g}", scale_ > 0.0 ? 1.0 / scale_ : 1.0))));
     lines.push_back(
-        say("Clamp the board with scrap beneath, wear eye protection, and check two measures before drilling."));
+        say("Clamp the board on scrap wood. Wear eye protection and a dust mask. Check two measures before "
+            "you drill."));
     constexpr double kLeading = 4.4;
     const double width = width_ - 2 * kMargin;
     if (!draw) {

@@ -95,8 +95,7 @@ class Writer {
   Row row_of(const BuyEntry& entry, bool labels) {
     const double what_right = labels ? for_left() - 3.0 : for_right();
     Row row;
-    row.what =
-        broken_lines(cairo_, entry.what + (entry.from_memory ? " *" : ""), what_right - kListMargin - kWhat, kListText);
+    row.what = broken_lines(cairo_, entry.what, what_right - kListMargin - kWhat, kListText);
     row.labels = broken_lines(cairo_, entry.labels, for_right() - for_left(), kListText);
     return row;
   }

@@ -163,6 +163,6 @@ TEST_CASE("a number that rests on a row from memory is marked in JSON, and in te
   }
   CHECK_FALSE(json["measure"].empty());
   const std::string text = run({"fit", scenario("trellis-arm")}).out;
-  CHECK(text.find("* Rests on dimensions from memory") != std::string::npos);
+  CHECK(text.find("* Unverified dimensions.") != std::string::npos);
   CHECK(text.find("`measured`") != std::string::npos);
 }

@@ -42,13 +42,13 @@ TEST_CASE("the verdict and the step say that a board has no rest") {
   const std::string path = folder.file("wide.yaml", shelf("    hole: 1-1/2\n"));
   const tests::Ran check = tests::run({"check", path});
   CHECK(check.code == 1);
-  CHECK(check.out.find("S1 HAS NO REST") != std::string::npos);
+  CHECK(check.out.find("S1 HAS NOTHING TO REST ON") != std::string::npos);
   const tests::Ran order = tests::run({"order", path});
   CHECK(order.out.find("until it lies on") == std::string::npos);
   CHECK(order.out.find("does not stop at C1") != std::string::npos);
   const tests::Ran good = tests::run({"check", folder.file("good.yaml", shelf(""))});
   CHECK(good.code == 0);
-  CHECK(good.out.find("NO REST") == std::string::npos);
+  CHECK(good.out.find("NOTHING TO REST ON") == std::string::npos);
 }
 
 }  // namespace

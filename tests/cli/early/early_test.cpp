@@ -90,7 +90,7 @@ TEST_CASE("order tells with each step what early tells of the parts that it puts
     CHECK(told.contains(part["part"].get<std::string>()) == !part["last_call_step"].is_null());
   }
   const std::string text = run({"order", scenario("plant-rack")}).out;
-  CHECK(text.find("S1 has to be on before step") != std::string::npos);
+  CHECK(text.find("Put S1 on before step") != std::string::npos);
 }
 
 TEST_CASE("early --part tells the story of one part alone, and an unknown part is refused with the nearest") {
@@ -98,7 +98,7 @@ TEST_CASE("early --part tells the story of one part alone, and an unknown part i
   CHECK(document["parts"].size() == 1);
   CHECK(document["parts"][0] == part_of(early({}), "S2"));
   const auto text = run({"early", scenario("plant-rack"), "--part", "S2"});
-  CHECK(text.out.find("To take it out of the finished frame") != std::string::npos);
+  CHECK(text.out.find("To get it out of the finished frame") != std::string::npos);
   const auto wrong = run({"early", scenario("plant-rack"), "--part", "S22"});
   CHECK(wrong.code == 2);
   CHECK(wrong.out == "");

@@ -118,7 +118,7 @@ TEST_CASE("a bad part comes out and a new one goes in, and that is no teardown")
   CHECK(cap["steps"].size() == 1);
   const Ran told = calls.order({"--replace", "K1,K2"});
   CHECK(told.code == 0);
-  CHECK(told.out.find("getting K1 and K2 out takes 2 moves, and no way takes fewer.") != std::string::npos);
+  CHECK(told.out.find("getting K1 and K2 out takes 2 steps, and no way takes fewer.") != std::string::npos);
   CHECK(told.out.find("The way back, with the new part:") != std::string::npos);
 }
 
@@ -177,5 +177,5 @@ TEST_CASE("what now is told in German too") {
   const Calls calls;
   const Ran ran = calls.order({"--built", kForgotten, "--language", "de"});
   CHECK(ran.code == 1);
-  CHECK(ran.out.find("zuerst lösen: 2 Handgriffe, und mit weniger geht es nicht.") != std::string::npos);
+  CHECK(ran.out.find("zuerst lösen: 2 Schritte, und mit weniger geht es nicht.") != std::string::npos);
 }

@@ -24,10 +24,22 @@ TEST_CASE("turns are told to the nearest quarter") {
 }
 
 // International yard and pound agreement of 1959: 1 lb = 0.45359237 kg. 23 kg are 50.7 lb, 1 kg is 2.205 lb.
-TEST_CASE("weights name the frame's own unit first") {
-  CHECK(weight(23.0, model::Units::mm) == "23 kg (51 lb)");
-  CHECK(weight(23.0, model::Units::in) == "51 lb (23 kg)");
-  CHECK(weight(1.0, model::Units::in) == "2.2 lb (1.0 kg)");
+TEST_CASE("weights are told in the frame's own system") {
+  CHECK(weight(23.0, model::Units::mm) == "23 kg");
+  CHECK(weight(23.0, model::Units::in) == "51 lb");
+  CHECK(weight(1.0, model::Units::in) == "2.2 lb");
+}
+
+TEST_CASE("inches are told as fractions: to 1/32 for a tape, to 1/64 for a clearance") {
+  const Lengths inches(model::Units::in);
+  CHECK(inches(25.4 * 4.5) == "4-1/2 in");
+  CHECK(inches(25.4 * (2.0 + 3.0 / 32.0)) == "2-3/32 in");
+  CHECK(inches(25.4 * 1.999) == "2 in");
+  CHECK(inches(-25.4 / 8.0) == "-1/8 in");
+  CHECK(inches.fine(25.4 * 5.0 / 64.0) == "5/64 in");
+  CHECK(inches.fine(0.1) == "less than 1/64 in");
+  CHECK(inches.fine(0.0) == "0 in");
+  CHECK(Lengths(model::Units::mm).fine(0.12) == "0.1 mm");
 }
 
 TEST_CASE("directions are said the way a helper is told") {

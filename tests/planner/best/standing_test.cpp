@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "planner/best/best_order.hpp"
@@ -221,7 +222,10 @@ TEST_CASE("pieces are named A to Z, then AA") {
 }
 
 TEST_CASE("chores are listed only where the frame has them") {
-  const Preparation bare = preparation_of(workpiece(arm("10")).frame);
+  const auto prepared = [](const Workpiece& piece) {
+    return preparation_of(piece.frame, piece.list, find_order(piece.frame, piece.list).steps);
+  };
+  const Preparation bare = prepared(workpiece(arm("10")));
   const auto has = [](const std::vector<ChoreLine>& lines, Chore chore) {
     for (const ChoreLine& line : lines) {
       if (line.chore == chore) return true;
@@ -233,7 +237,7 @@ TEST_CASE("chores are listed only where the frame has them") {
   CHECK_FALSE(has(bare.before, Chore::finish));
   CHECK_FALSE(has(bare.before, Chore::dry_fit));
   CHECK(has(bare.after, Chore::fasten_check));
-  const Preparation shelf = preparation_of(workpiece(kRoom + R"(runs:
+  const Preparation shelf = prepared(workpiece(kRoom + R"(runs:
   post:
     from: floor
     at: [0, 0]
@@ -249,12 +253,29 @@ boards:
     rests-on: [C1]
     size: {x: 10, y: 10, z: 3/4}
     reach: {left: 5, front: 5}
-)")
-                                               .frame);
+)"));
   CHECK(has(shelf.before, Chore::drill));
+  CHECK(shelf.at_step.empty());
   CHECK(has(shelf.before, Chore::finish));
   CHECK_FALSE(has(shelf.before, Chore::dry_fit));
   CHECK_FALSE(has(shelf.after, Chore::fasten_check));
+}
+
+TEST_CASE("a shelf over two posts is drilled once they stand, right before it goes on") {
+  const Workpiece rack = test::tray_rack();
+  const std::vector<Step> steps = find_order(rack.frame, rack.list).steps;
+  const Preparation all = preparation_of(rack.frame, rack.list, steps);
+  REQUIRE(all.at_step.size() == 2);
+  for (const auto& [number, line] : all.at_step) {
+    REQUIRE(line.parts.size() == 1);
+    const Step& step = steps[static_cast<std::size_t>(number) - 1];
+    CHECK(std::find(step.moving.begin(), step.moving.end(), line.parts.front()) != step.moving.end());
+    CHECK(step.contacts.size() >= 2);
+  }
+  // What to hold the board down with and what to wear is told with the first alone.
+  CHECK_FALSE(all.at_step[0].second.cautions.empty());
+  CHECK(all.at_step[1].second.cautions.empty());
+  for (const ChoreLine& line : all.before) CHECK(line.chore != Chore::drill);
 }
 
 }  // namespace

@@ -115,7 +115,7 @@ TEST_CASE("1 in pipe takes a 1-3/8 in bit; the board bears on a ring of its coup
 TEST_CASE("a thin ring, a hole near the edge and a hole larger than its coupling are warned of") {
   // Of a band of 1.771 in a hole of 1-5/8 leaves a ring of (1.771 - 1.625) / 2 = 0.073 in, one of 1-7/8 nothing. That
   // 1/8 in is thin is common practice, no source.
-  CHECK(says(sheet_of(rack(std::string(kBoard) + "\n    hole: 1-5/8")).holes[0].warnings, "thinner than 1/8 in"));
+  CHECK(says(sheet_of(rack(std::string(kBoard) + "\n    hole: 1-5/8")).holes[0].warnings, "less than 1/8 in"));
   CHECK(says(sheet_of(rack(std::string(kBoard) + "\n    hole: 1-7/8")).holes[0].warnings, "carries nothing"));
   const DrillSheet close = sheet_of(rack("    size: {x: 32, y: 9, z: 3/4}\n    reach: {left: 1-1/2, front: 4}"));
   CHECK(near(close.holes[0].to_edge, (1.5 - 1.375 / 2) * kInch));
@@ -169,7 +169,7 @@ TEST_CASE("a board that leans too far for its thickness binds") {
 TEST_CASE("a board that goes through the wall is wider than the wall leaves room for") {
   // Of 9 in, 4 lie in front of the posts and 5 behind; the wall stands 4-1/2 behind them.
   const DrillSheet sheet = sheet_of(rack(kBoard, "12", "  wall: {normal: front, at: 4-1/2}"));
-  CHECK(says(sheet.warnings, "1/2 in (12.7 mm) too wide: wall leaves no room"));
+  CHECK(says(sheet.warnings, "1/2 in too wide: wall leaves no room"));
 }
 
 TEST_CASE("metric frames drill with metric bits") {

@@ -1,0 +1,28 @@
+#include "cli/sentences/safety_text.hpp"
+
+#include <algorithm>
+
+#include "cli/words/say.hpp"
+
+namespace dryfit::cli {
+
+std::string wear_text() { return say("Wear gloves and eye protection."); }
+
+std::string climb_text(const model::Frame& frame) {
+  const bool fastened = std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
+                                    [](const model::Fastening& f) { return f.surface != model::kNone; });
+  return fastened ? say("Don't climb on the frame or load it until it is fastened to floor or wall.")
+                  : say("Don't climb on it, and keep heavy things low: it stands free and can tip.");
+}
+
+std::string codes_text() {
+  return say(
+      "This is not a structural check. For loads, guardrails, stairs or anything overhead, follow your local code and "
+      "ask a licensed (UK: chartered) engineer.");
+}
+
+std::string loose_text() {
+  return say("A joint that is backed off stays loose: never do this where people climb, lean or hold on.");
+}
+
+}  // namespace dryfit::cli

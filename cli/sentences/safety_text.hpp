@@ -1,0 +1,17 @@
+#pragma once
+/// Warnings that hold for a whole frame, in the same words wherever they are given.
+#include <string>
+
+#include "model/frame/frame.hpp"
+
+namespace dryfit::cli {
+
+[[nodiscard]] std::string wear_text();
+/// Not to climb on it: until it is fastened, or never where nothing fastens it.
+[[nodiscard]] std::string climb_text(const model::Frame& frame);
+/// That this is no structural check.
+[[nodiscard]] std::string codes_text();
+/// What becomes of a joint that is turned back.
+[[nodiscard]] std::string loose_text();
+
+}  // namespace dryfit::cli
