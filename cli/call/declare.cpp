@@ -27,7 +27,7 @@ Job declare(const Command& command, OptionList& list) {
 }
 
 void add_units_option(OptionList& list) {
-  list.value("--units", show_lengths_in, "lengths in in, mm or both; as in the frame file when not given")
+  list.value("--units", show_lengths_in, "show lengths in inches, mm or both; as in the frame file when not given")
       .one_of({"in", "mm", "both"});
 }
 

@@ -49,14 +49,14 @@ std::string expected_range(const Option& option) {
 
 void test_number(const Option& option, const std::string& value) {
   const std::optional<double> number = number_in<double>(value);
-  if (!number) throw UsageError(fmt::format("{}: '{}' is no number", option.told(), model::shown(value)));
+  if (!number) throw UsageError(fmt::format("{}: '{}' is not a number", option.told(), model::shown(value)));
   const bool inside = (!option.above_zero || *number > 0) &&
                       (!option.within || (*number >= option.within->first && *number <= option.within->second));
   const bool whole = option.kind != Option::Kind::whole || number_in<long long>(value);
   if (!inside)
     throw UsageError(
         fmt::format("{}: expected {}, got '{}'", option.told(), expected_range(option), model::shown(value)));
-  if (!whole) throw UsageError(fmt::format("{}: '{}' is no whole number", option.told(), model::shown(value)));
+  if (!whole) throw UsageError(fmt::format("{}: '{}' is not a whole number", option.told(), model::shown(value)));
 }
 
 void test_word(const Option& option, const std::string& value) {
@@ -115,7 +115,7 @@ void test_company(const OptionList& options, const Given& given, const Option& o
   }
   for (const std::string& other : option.excluded) {
     if (is_given(options, given, other)) {
-      throw UsageError(fmt::format("{} and {} exclude each other", other, option.told()));
+      throw UsageError(fmt::format("{} and {} cannot go together", other, option.told()));
     }
   }
 }

@@ -122,7 +122,7 @@ Job set_up_cards(OptionList& list) {
   list.value("--paper", options->paper, "paper size; as a rule letter for a frame in inches, A4 for others")
       .one_of({"a4", "letter"});
   list.value("--per-page", options->per_page, "cards on a page, 4 or 2").show_default();
-  list.value("--people", options->people, "hands at work; with 1 nobody helps to lift").range(1, 20).show_default();
+  list.value("--people", options->people, "how many people build; with 1 nobody helps to lift").range(1, 20).show_default();
   const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
   list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
   list.flag("--json", options->json, "one JSON document instead of text");

@@ -66,7 +66,7 @@ Range range_of(const std::string& setting, const model::Frame& frame) {
   if (dots == std::string::npos) throw UsageError(fmt::format("--set {}: expected PIPE.length=FROM..TO", setting));
   if (!target.ends_with(".length") || range.pipe == model::kNone ||
       frame.part(range.pipe).kind != model::PartKind::pipe) {
-    throw UsageError(fmt::format("--set {}: '{}' is no pipe's length", setting, target));
+    throw UsageError(fmt::format("--set {}: '{}' is not a pipe's length", setting, target));
   }
   const std::array<std::string, 2> phrases{value.substr(0, dots), value.substr(dots + 2)};
   std::array<double, 2> ends{};
@@ -76,7 +76,7 @@ Range range_of(const std::string& setting, const model::Frame& frame) {
     if (!length) throw UsageError(fmt::format("--set {}: {}", setting, why));
     ends[i] = *length;
   }
-  if (ends[0] > ends[1]) throw UsageError(fmt::format("--set {}: the range runs backwards", setting));
+  if (ends[0] > ends[1]) throw UsageError(fmt::format("--set {}: write the shorter length first", setting));
   range.from = ends[0];
   range.to = ends[1];
   return range;
@@ -124,7 +124,7 @@ void add_closing(const model::Frame& frame, const model::Frame& longer, const Ra
 
 std::vector<double> lengths_to_try(const std::string& text, const LoadedFrame& design, const Range& range) {
   const model::Part& pipe = design.frame.part(range.pipe);
-  std::vector<double> lengths = planner::stock_lengths(pipe.size);
+  std::vector<double> lengths = planner::stock_lengths(design.frame.standard, pipe.size);
   const double step = step_of(range, design.frame.units);
   const auto first = static_cast<long long>(std::ceil(range.from / step - 1e-6));
   for (long long i = first; static_cast<double>(i) * step <= range.to + kSameLength; ++i) {
@@ -148,7 +148,7 @@ Tried try_length(const std::string& text, const LoadedFrame& design, const Range
                  const ChangeRequest& request, const std::vector<char>& made) {
   Tried t;
   t.length = length;
-  t.stock = planner::stock_item(design.frame.part(range.pipe).size, length);
+  t.stock = planner::stock_item(design.frame.standard, design.frame.part(range.pipe).size, length);
   const auto next = with_length(text, range, length, design.frame.file);
   if (!next) {
     t.verdict = "unusable";

@@ -70,18 +70,18 @@ Job set_up_change(OptionList& list) {
   ChangeRequest& request = options->request;
   list.value("FRAMES", request.frames, "the old frame file and the new one; several with --all").required();
   list.value("--set", request.set,
-             "change one value instead of naming a new file: P9.length=24; 12..36 prices every length between");
+             "change one value instead of naming a new file: P5.length=8; 4..12 tries every length between");
   list.value("--map", request.map, "take the old part for this new one: OLD=NEW");
-  list.value("--built", request.built, "what is built: the first K steps, or a steps file of what is really done");
+  list.value("--built", request.built, "what is built: the first K steps, or a steps file of what is done");
   list.value("--order", request.order, "the order that it is built by: a steps file; else that of `dryfit order`");
   list.value("--by", options->by, "what to keep small").one_of({"moves", "effort"}).show_default();
-  list.value("--people", request.people, "hands at work, for --by effort").range(1, 20).show_default();
+  list.value("--people", request.people, "how many people build, for --by effort").range(1, 20).show_default();
   list.value("--budget", request.budget,
-             "states looked at before the answer is given as 'at least, at most'; by effort a fifth of them")
+             "half-built frames to look at before the answer is told as at least and at most; by effort a fifth of them")
       .range(1, 100'000'000)
       .show_default();
-  list.flag("--all", options->all, "set several designs side by side instead");
-  list.value("-o,--output", options->chart, "also draw the price by step: a name that ends in .svg, .pdf or .png");
+  list.flag("--all", options->all, "compare several designs side by side instead");
+  list.value("-o,--output", options->chart, "also draw the cost step by step: a name that ends in .svg, .pdf or .png");
   add_units_option(list);
   list.flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) {

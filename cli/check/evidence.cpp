@@ -9,6 +9,7 @@
 #include "cli/check/cure_report.hpp"
 #include "cli/sentences/knot_text.hpp"
 #include "cli/sentences/refusal_text.hpp"
+#include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
@@ -17,20 +18,22 @@
 namespace dryfit::cli {
 namespace {
 
+/// "FLT and TOP are in the same place ...": by how much, on which side, and what ends it.
 std::string overlap_text(const Finding& finding, const model::Frame& frame) {
+  const Lengths lengths(frame.units);
   std::string text;
   for (const planner::Overlap& overlap : finding.overlaps) {
-    if (overlap.surface != model::kNone) {
-      text += "  " +
-              say("{0} reaches behind {1}.", name_of(frame, overlap.a),
-                  the_surface(frame.surfaces[at(overlap.surface)].id)) +
-              "\n";
-    } else {
-      text += "  " +
-              say("{0} and {1} are in the same place, and nothing joins them.", name_of(frame, overlap.a),
-                  name_of(frame, overlap.b)) +
-              "\n";
-    }
+    const planner::OverlapExtent extent = planner::extent_of(frame, overlap);
+    const std::string a = name_of(frame, overlap.a), by = lengths.fine(extent.depth);
+    const std::string told =
+        overlap.surface != model::kNone
+            ? say("{0} reaches {1} behind {2}.", a, by, the_surface(frame.surfaces[at(overlap.surface)].id))
+        : extent.depth <= 0.0  // only once joints are turned to close the frame
+            ? say("{0} and {1} are in the same place, and nothing joins them.", a, name_of(frame, overlap.b))
+            : say("{0} and {1} are in the same place, and nothing joins them: {0} is {2} too far {3}. Move {0} {4}, or "
+                  "{1} {3}, by that much.",
+                  a, name_of(frame, overlap.b), by, going(extent.too_far), going(-extent.too_far));
+    text += "  " + wrapped(told, 4) + "\n";
   }
   return text;
 }
@@ -58,7 +61,10 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
       Json between = Json::array({frame.part(overlap.a).id});
       between.push_back(overlap.surface != model::kNone ? frame.surfaces[at(overlap.surface)].id
                                                         : frame.part(overlap.b).id);
-      overlaps.push_back({{"between", std::move(between)}});
+      const planner::OverlapExtent extent = planner::extent_of(frame, overlap);
+      overlaps.push_back({{"between", std::move(between)},
+                          {"depth_mm", rounded(extent.depth)},
+                          {"too_far", extent.too_far.name()}});
     }
     document["overlaps"] = std::move(overlaps);
   }

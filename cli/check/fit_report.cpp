@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "cli/sentences/safety_text.hpp"
 #include "cli/words/say.hpp"
@@ -314,6 +316,38 @@ std::string in_the_way_text(const model::Frame& frame, const planner::ClosureFit
 
 }  // namespace
 
+namespace {
+
+/// Where the tree of places that a part hangs in begins.
+model::PartId root_of_place(const model::Frame& frame, model::PartId part) {
+  while (frame.placed_by[at(part)].parent != model::kNone) part = frame.placed_by[at(part)].parent;
+  return part;
+}
+
+/// Two runs with an `at` each that pipes join: one `at` is one too many.
+std::string two_places_text(const model::Frame& frame, const planner::ClosureFit& fit) {
+  const model::Closure& closure = closure_of(frame, fit);
+  if (closure.kind != model::Closure::Kind::joint || fit.state == planner::FitState::exact) return "";
+  std::array<const model::Run*, 2> runs{};
+  std::size_t n = 0;
+  for (const model::PartId part : {closure.part, closure.other}) {
+    const model::PartId root = root_of_place(frame, part);
+    const auto& loose = frame.placed_by[at(root)].loose;
+    const int run = frame.part(root).run;
+    if (run == model::kNone || loose[0] || loose[1] || loose[2]) return "";
+    runs[n++] = &frame.runs[at(run)];
+  }
+  if (runs[0] == runs[1]) return "";
+  if (runs[1]->where < runs[0]->where) std::swap(runs[0], runs[1]);
+  return "    " +
+         wrapped(say("'{0}' and '{1}' both have an `at`. Leave it out of '{1}': the pipes between them place it.",
+                     runs[0]->id, runs[1]->id),
+                 6) +
+         "\n";
+}
+
+}  // namespace
+
 std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
                           const std::vector<planner::ClosureCure>& design, const Lengths& lengths) {
   std::string out;
@@ -329,7 +363,7 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
       if (closes) cures += cure_text(cure, lengths);
     }
     const std::string where = listed(meeting(frame, closure));
-    out += closure_text(frame, closure, lengths);
+    out += closure_text(frame, closure, lengths) + two_places_text(frame, closure);
     if (closure.state != planner::FitState::open) continue;
     if (cures.empty() && !sought) continue;
     if (cures.empty()) {

@@ -69,7 +69,7 @@ struct ExplainCall {
 int explain(const ExplainCall& options, const Streams& streams) {
   const std::string& name = options.rule;
   if (name.empty()) {
-    if (!options.file.empty()) throw UsageError("-o draws one rule: name it");
+    if (!options.file.empty()) throw UsageError("-o draws one rule: say which");
     streams.out << "The rules, each told by `dryfit explain RULE`: " << wrapped(listed(rule_names()), 2, 96) << ".\n";
     return kYes;
   }

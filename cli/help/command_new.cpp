@@ -34,44 +34,49 @@ std::string in_quotes(const std::string& text) { return nlohmann::json(text).dum
 /// A shelf on two posts with a rail, with what each line means. It can be built as it stands.
 std::string start_of(const NewCall& options) {
   const bool inches = options.units == "in";
-  // Lengths that a counter sells: inches, or the same pieces in millimetres.
-  const auto length = [&](double inch) {
-    if (inches) return fmt::format("{:g}", inch);
-    const double mm = inch * 25.4;
-    return options.units == "mm" ? fmt::format("{:g}", mm) : fmt::format("{:g}", mm / 10.0);
+  const std::string standard = options.standard.empty() ? (inches ? "npt" : "iso7") : options.standard;
+  const auto written = [&](double mm) {
+    if (options.units == "mm") return fmt::format("{:g}", mm);
+    return options.units == "cm" ? fmt::format("{:g}", mm / 10.0) : fmt::format("{:g} mm", mm);
   };
+  // Lengths that a counter sells: in inches where the threads are American, round millimetres elsewhere.
+  const auto length = [&](double inch, double mm) {
+    if (standard != "npt") return written(mm);
+    return inches ? fmt::format("{:g}", inch) : written(inch * 25.4);
+  };
+  const auto board = [&](const char* inch, double mm) { return inches ? std::string(inch) : written(mm); };
   return fmt::format(
-      R"(# A frame file: pipes and fittings in the order they are screwed together. Nobody types coordinates.
+      R"(# A frame file: pipes and fittings in the order you would screw them together. Only the first post needs a place.
 # Change a line, then:  dryfit check FILE   dryfit order FILE   dryfit show FILE -o picture.svg
 dryfit: 1                       # the number of the format
 name: {name}
-units: {units}                       # in, mm or cm: what a bare number means; 114 mm and 4-1/2 in work anywhere
+units: {units}                       # in, mm or cm: what a number without a unit means; 114 mm and 4-1/2 in work anywhere
 pipe: {{standard: {standard}, size: {size}}}   # npt or iso7; the size of every part that gives none
 make-up: hand                   # hand, or wrench for joints that are tightened: everything gets a little shorter
 
 surfaces:
-  floor: {{normal: up, at: 0}}    # the side it faces, and where it is
+  floor: {{normal: up, at: 0}}    # which way it faces, and where it is
 
 runs:
   left post:
-    from: floor                 # a flange that stands on a surface is screwed to it
-    at: [0, 0]                  # where on the floor: from left to right, from front to back
-    parts:                      # name: kind, or name: {{kind: value}}; each name once, it is taped on the part
+    from: floor                 # a flange that stands first on a surface is screwed to it; anything else only stands
+    at: [0, 0]                  # where on the floor: to the right, to the back
+    parts:                      # a line for each part: its own name, which is taped on it, and what it is
       - FL: flange
       - P1: {{pipe: {p6}}}             # the length of the pipe from end to end, threads included
-      - T1: {{tee: right}}        # walked straight through; its branch points to the right
+      - T1: {{tee: right}}        # the run goes straight through; the outlet points to the right
       - P2: {{pipe: {p12}}}
       - C1: coupling            # what the shelf rests on
-      - P3: {{pipe: {p6}}}             # it passes through the shelf
+      - P3: {{pipe: {p6}}}             # goes through the shelf
       - K1: cap
   rail:
-    from: T1.right              # a port: part, dot, direction
+    from: T1.right              # the outlet of T1 that points to the right
     parts:
       - P4: {{pipe: {p24}}}
-    to: T2.left                 # where it meets the other post
+    to: T2.left                 # where it is screwed into the other post
   right post:
     from: floor
-    go: up                      # no `at`: the rail places it
+    go: up                      # no `at`: the rail says where it stands
     parts:
       - FR: flange
       - P5: {{pipe: {p6}}}
@@ -83,17 +88,17 @@ runs:
 
 boards:
   S1:
-    through: [P3, P7]           # drilled for these pipes: trapped once caps are on
+    through: [P3, P7]           # drilled for these pipes: once the caps are on it can't come off
     rests-on: [C1, C2]
     size: {{x: {b30}, y: {b8}, z: {b075}}}
     reach: {{left: {r2}, front: {r4}}}    # from the first pipe's centre to the left and to the front edge
-    stock: pine                 # gives its weight
+    stock: pine                 # what it is made of, for its weight
 )",
-      fmt::arg("name", in_quotes(options.name)), fmt::arg("units", options.units),
-      fmt::arg("standard", options.standard.empty() ? (inches ? "npt" : "iso7") : options.standard),
-      fmt::arg("size", options.size.empty() ? "3/4" : options.size), fmt::arg("p6", length(6)),
-      fmt::arg("p12", length(12)), fmt::arg("p24", length(24)), fmt::arg("b30", length(30)), fmt::arg("b8", length(8)),
-      fmt::arg("b075", length(0.75)), fmt::arg("r2", length(2)), fmt::arg("r4", length(4)));
+      fmt::arg("name", in_quotes(options.name)), fmt::arg("units", options.units), fmt::arg("standard", standard),
+      fmt::arg("size", options.size.empty() ? "3/4" : options.size), fmt::arg("p6", length(6, 150)),
+      fmt::arg("p12", length(12, 300)), fmt::arg("p24", length(24, 600)), fmt::arg("b30", board("30", 750)),
+      fmt::arg("b8", board("7-1/4", 200)), fmt::arg("b075", board("3/4", 18)), fmt::arg("r2", board("2", 50)),
+      fmt::arg("r4", board("3-5/8", 100)));
 }
 
 /// One question; an empty line keeps what is there. Asked again until the answer is one of `words` (empty: any text).
@@ -136,10 +141,10 @@ int start_frame(NewCall options, const Streams& streams) {
 
 Job set_up_new(OptionList& list) {
   const auto options = std::make_shared<NewCall>();
-  list.value("-o,--output", options->file, "write it into this file, which must not be there yet");
+  list.value("-o,--output", options->file, "write it into this file; a file that is there is not written over");
   list.flag("--ask", options->ask, "ask for name, units, threads and size one by one");
   list.value("--name", options->name, "what the frame is called").show_default();
-  list.value("--units", options->units, "what a bare number means").one_of({"in", "mm", "cm"}).show_default();
+  list.value("--units", options->units, "what a number without a unit means").one_of({"in", "mm", "cm"}).show_default();
   list.value("--standard", options->standard, "npt or iso7; by the units when not given").one_of({"npt", "iso7"});
   list.value("--size", options->size, "nominal size of pipe").one_of(model::nominal_sizes());
   return [options](const Streams& streams) { return start_frame(*options, streams); };

@@ -53,7 +53,7 @@ json parsed(std::string_view text, const std::string& file) {
     json::sax_parse(text, &finder);
     const bool number = dynamic_cast<const json::out_of_range*>(&error) != nullptr;
     throw model::InputError(file, {{model::place_of(text, finder.byte()),
-                                    std::string(number ? "this number is too large" : "this is no JSON here") +
+                                    std::string(number ? "this number is too large" : "this is not JSON") +
                                         "; expected a list of steps as 'dryfit order --json' prints it"}});
   }
 }

@@ -70,34 +70,36 @@ std::string synopsis(const CommandWords& command) {
 
 constexpr const char* kExitCodes =
     ".SH EXIT STATUS\n"
-    ".TP\n0\nYes: it fits, it can be built, it is legal, the change is free.\n"
-    ".TP\n1\nNo: an overlap, an open closure, a locked frame, an illegal order, work to undo. That is an answer, not a "
-    "failure.\n"
+    ".TP\n0\nYes: it fits, it can be built, in this order too, the change costs nothing.\n"
+    ".TP\n1\nNo: parts in the same place, something does not line up, it cannot be built or not in this order, something\n"
+    "must come off. That is an answer, not a failure.\n"
     ".TP\n2\nThe input or the call cannot be used. Nothing is printed on standard output and nothing is written.\n"
     ".TP\n3\nUndecided within the limits given.\n";
 
 constexpr const char* kCautions =
     ".SH CAUTIONS\n"
-    "Wear gloves and eye protection. Ventilate when you degrease pipe or oil wood, keep fire away, and spread oily rags\n"
-    "flat to dry outdoors. Nobody climbs on a frame or loads it before it is fastened; screws go into studs or solid\n"
-    "anchors, and never into a wall whose cables and pipes you have not looked for.\n"
+    "Wear gloves and eye protection; ream cut pipe and wipe it out. Ventilate when you degrease pipe or oil wood, keep\n"
+    "flames away, and spread oily rags flat to dry outdoors: they can set themselves on fire. Don\\(aqt climb on a frame or\n"
+    "load it until it is fastened to floor or wall; a frame that stands free can tip. Lock casters before you work on it.\n"
+    "Look for cables, water and heating pipes before you drill into a wall or a floor. Into a wall, screws go into studs or\n"
+    "rated anchors; into a floor, into joists or rated anchors in concrete.\n"
     ".PP\n"
-    "dryfit is no structural engineer. Loads, guards, handrails, stairs and anything over people\\(aqs heads go to local\n"
-    "codes and licensed practice, and pipe that carries gas or water under pressure is none of its business.\n";
+    "dryfit is not a structural check. For loads, guardrails, stairs or anything overhead, follow your local code and ask a\n"
+    "licensed (UK: chartered) engineer. Pipe that carries gas or water under pressure is none of its business.\n";
 
 }  // namespace
 
 std::string program_page(const std::vector<CommandWords>& commands) {
-  std::string text = head("dryfit", "rehearse the build of a frame of threaded pipe on paper");
+  std::string text = head("dryfit", "go through the build of a frame of threaded pipe on paper");
   text +=
       ".SH SYNOPSIS\n.B dryfit\n\\fIcommand\\fR [\\fIoptions\\fR] \\fIFRAME\\fR\n"
       ".SH DESCRIPTION\n"
-      "dryfit reads a frame file: pipes and fittings in the order they are screwed together, boards and the pipes they\n"
-      "are drilled for. It places every part by the dimensions of the thread and fitting standards, says whether\n"
-      "everything meets, whether the frame can be put together at all, and in which order.\n"
+      "dryfit reads a frame file: pipes and fittings in the order you would screw them together, boards and the pipes\n"
+      "they are drilled for. It works out where every part lies from the dimensions of the thread and fitting standards,\n"
+      "says whether everything lines up, whether the frame can be put together at all, and in which order.\n"
       ".PP\n"
-      "Results go to standard output, everything else to standard error. Every command takes \\- for standard input.\n"
-      "With \\fB\\-\\-json\\fR it prints one JSON document, whose schema \\fBdryfit schema\\fR prints.\n"
+      "Results go to standard output, everything else to standard error. \\- stands for standard input. With\n"
+      "\\fB\\-\\-json\\fR commands that answer print one JSON document, whose schema \\fBdryfit schema\\fR prints.\n"
       ".SH COMMANDS\n";
   for (const CommandWords& command : commands) {
     text += fmt::format(".TP\n\\fBdryfit {}\\fR\n{}\n", plain(command.name), plain(command.answer));

@@ -252,15 +252,15 @@ int give_early(const EarlyCall& options, const Streams& streams) {
 Job set_up_early(OptionList& list) {
   const auto options = std::make_shared<EarlyCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
-  list.value("--part", options->part, "the whole story of this part alone");
+  list.value("--part", options->part, "all about this one part");
   list.value("--order", options->order, "your own order, as `dryfit order --json` prints it, instead of the program's");
-  list.value("--built", options->built, "only the first K steps are made: what is still open, what is closed out?")
+  list.value("--built", options->built, "only the first K steps are done: what is left, what is locked out?")
       .not_negative();
-  list.flag("--all", options->all, "every trap, with all that closes it out");
+  list.flag("--all", options->all, "every trap, with all that locks it out");
   list.value("--budget", options->budget,
-             "undo moves to ask for, per part, before a price is given as at least and at most")
+             "moves to try, per part, before the cost is told as at least and at most")
       .positive();
-  list.value("--builders", options->builders, "how many careless builders to let try").range(1, 1'000'000);
+  list.value("--builders", options->builders, "how many builders who never plan ahead to try it with").range(1, 1'000'000);
   add_units_option(list);
   list.flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) { return give_early(*options, streams); };

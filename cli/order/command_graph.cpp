@@ -105,7 +105,7 @@ int give_graph(const GraphCall& options, const Streams& streams) {
 Job set_up_graph(OptionList& list) {
   const auto options = std::make_shared<GraphCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
-  list.flag("--all", options->all, "every link, also those that follow from others");
+  list.flag("--all", options->all, "every arrow, also those that follow from others");
   list.flag("--json", options->json, "one JSON document instead of DOT");
   return [options](const Streams& streams) { return give_graph(*options, streams); };
 }

@@ -176,19 +176,19 @@ Job set_up_order(OptionList& list) {
   const auto options = std::make_shared<OrderCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.flag("--json", options->json, "one JSON document instead of text");
-  list.flag("--stats", options->stats, "also say how much work the answer took");
-  list.value("--people", options->plan.people, "hands at work; with 1 nobody helps to lift")
+  list.flag("--stats", options->stats, "also say how long the search was");
+  list.value("--people", options->plan.people, "how many people build; with 1 nobody helps to lift")
       .range(1, 20)
       .show_default();
-  list.value("--seconds", options->plan.seconds, "search on for about so long when the first round proves nothing")
+  list.value("--seconds", options->plan.seconds, "search on for about so many seconds when the first round proves nothing")
       .range(0.0, 86400.0);
   const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
   list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
   add_units_option(list);
   list.value("--built", options->now.built,
-             "go on from what is made: the first K steps, a steps file, or by name: \"P3 in C2, S1 on\"");
+             "go on from what is done: the first K steps, a steps file, or by name: \"P3 in C2, S1 on\"");
   const Option& replace =
-      list.value("--replace", options->now.replace, "what comes off to get these parts out, and the way back").list();
+      list.value("--replace", options->now.replace, "what must come off to get these parts out, and the way back").list();
   list.value("--without", options->now.without, "what can be done while these parts are missing")
       .list()
       .excludes(replace);

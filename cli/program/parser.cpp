@@ -17,12 +17,12 @@ namespace dryfit::cli {
 namespace {
 
 constexpr const char* kIntroduction =
-    "dryfit rehearses on paper the build of a frame of threaded pipe, fittings and boards: whether it fits, whether it "
-    "can be put together at all, and in which order.";
+    "dryfit goes through the build of a frame of threaded pipe, fittings and boards on paper: does everything line up, "
+    "can it be put together at all, and in which order?";
 constexpr const char* kClosing =
     "Exit code: 0 yes, 1 no, 2 the input or the call cannot be used, 3 undecided within the limits given.\n"
-    "dryfit is no structural engineer: loads, guards, stairs and anything over people's heads go to local codes and\n"
-    "licensed practice.\n";
+    "dryfit is not a structural check. For loads, guardrails, stairs or anything overhead, follow your local code and\n"
+    "ask a licensed (UK: chartered) engineer.\n";
 constexpr int kAnyNumber = 1 << 29;  ///< the library's own sign for "as many as there are"
 
 /// What help says of the value: "TEXT", "in|mm|both", "N in 1 - 20".
@@ -132,7 +132,7 @@ Given given_to(const CLI::App& sub, const OptionList& options) {
 }  // namespace
 
 Call parse_call(std::span<const ParsedCommand> commands, const std::vector<std::string>& args) {
-  if (args.empty()) throw UsageError("a command is needed");
+  if (args.empty()) throw UsageError("say what to do: dryfit COMMAND, such as dryfit check FRAME");
   const auto named = std::find_if(commands.begin(), commands.end(),
                                   [&](const ParsedCommand& command) { return args.front() == command.name; });
   if (named == commands.end() && args.front().front() != '-') throw UsageError(no_command(commands, args.front()));
@@ -148,7 +148,7 @@ Call parse_call(std::span<const ParsedCommand> commands, const std::vector<std::
     const auto option = without_value(named->options, args);
     throw UsageError(option ? *option + ": its value is missing" : model::shown(error.what()));
   }
-  if (named == commands.end()) throw UsageError("a command is needed");
+  if (named == commands.end()) throw UsageError("say what to do: dryfit COMMAND, such as dryfit check FRAME");
   const CLI::App& sub = *parser.subs[static_cast<std::size_t>(named - commands.begin())];
   if (const auto extra = sub.remaining(); !extra.empty()) throw UsageError(unexpected(named->options, extra));
   return {.text = std::nullopt,

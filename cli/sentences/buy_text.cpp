@@ -83,6 +83,10 @@ std::string what_text(const BuyLine& line, int count, const Lengths& lengths) {
   std::string what = sized(line, counter_word(line.item));
   if (line.group == BuyGroup::board && line.sizes.size() == 6) {
     const std::vector<double>& mm = line.sizes;
+    if (!line.nominal.empty()) {
+      return say("{0}: nominal {1}, {2} long; finished {3} x {4} x {5}", what, line.nominal, lengths(mm[0]),
+                 lengths(mm[3]), lengths(mm[4]), lengths(mm[5]));
+    }
     return say("{0}: rough {1} x {2} x {3}, finished {4} x {5} x {6}", what, lengths(mm[0]), lengths(mm[1]),
                lengths(mm[2]), lengths(mm[3]), lengths(mm[4]), lengths(mm[5]));
   }

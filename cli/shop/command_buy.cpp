@@ -114,7 +114,7 @@ void write_paper(const BuyCall& options, const model::Frame& frame, const planne
 }
 
 int tell_shopping(const BuyCall& options, const Streams& streams) {
-  if (options.json && options.csv) throw UsageError("--json and --csv exclude each other");
+  if (options.json && options.csv) throw UsageError("--json and --csv cannot go together");
   if (options.frame == "-" && options.prices == "-") {
     throw UsageError("standard input can be read only once");
   }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <ostream>
 
 #include "cli/call/declare.hpp"
@@ -77,6 +78,13 @@ planner::SpanQuery typed_query(const SpanCall& options, model::Units units) {
   return query;
 }
 
+/// A length that is typed with a unit is answered in it.
+std::optional<model::Units> with_own_unit(const std::string& length) {
+  if (length.ends_with("mm")) return model::Units::mm;
+  if (length.ends_with("cm")) return model::Units::cm;
+  return std::nullopt;
+}
+
 Json way_json(const planner::SpanWay& way) {
   Json pieces = Json::array();
   Json inches = Json::array();
@@ -126,7 +134,7 @@ int tell_span(const SpanCall& options, const Streams& streams) {
   }
   const model::Units typed = lengths_asked() == "mm" ? model::Units::mm : model::Units::in;
   planner::SpanQuery query;
-  model::Units units = typed;
+  model::Units units = with_own_unit(options.length).value_or(typed);
   if (options.match.empty()) {
     query = typed_query(options, typed);
   } else {
@@ -190,17 +198,17 @@ Job set_up_span(OptionList& list) {
   const auto options = std::make_shared<SpanCall>();
   list.value("LENGTH", options->length, "the length to make: 47-3/4, 1200 mm");
   list.value("--size", options->size, "nominal pipe size").show_default();
-  list.value("--between", options->between, "what is at the two ends, as elbow,tee; end for a bare pipe end")
+  list.value("--between", options->between, "what is at the two ends, such as elbow,tee; end for a bare pipe end")
       .show_default();
   list.value("--measure", options->measure, "what the length is measured between: centre, face or end")
       .one_of({"centre", "face", "end"})
       .show_default();
   list.value("--standard", options->standard, "npt or iso7").one_of({"npt", "iso7"}).show_default();
   list.value("--make-up", options->make_up, "hand or wrench").one_of({"hand", "wrench"}).show_default();
-  list.value("--match", options->match, "instead of a length: make what equals this run or pipe");
+  list.value("--match", options->match, "instead of a length: as long as this run or pipe");
   list.value("--in", options->frame, "the frame file that --match looks in");
-  list.value("--pieces", options->pieces, "most pieces").range(1, 6).show_default();
-  list.value("--most", options->most, "most ways shown as text").range(1, 100000).show_default();
+  list.value("--pieces", options->pieces, "at most so many pieces").range(1, 6).show_default();
+  list.value("--most", options->most, "show at most so many ways").range(1, 100000).show_default();
   list.value("--prices", options->prices, "a CSV file size,item,length,price: cheapest of equals first");
   list.flag("--json", options->json, "one JSON document instead of text");
   add_units_option(list);

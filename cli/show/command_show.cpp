@@ -68,9 +68,9 @@ Job set_up_show(OptionList& list) {
   list.value("-o,--output", options->file,
              "the picture: a name that ends in .svg, .pdf or .png; with --watch also .html")
       .required();
-  Option& step = list.value("--step", options->step, "as of this step of `dryfit order`, with what moves in it");
+  Option& step = list.value("--step", options->step, "the assembly at this step of `dryfit order`, with what moves in it");
   step.positive();
-  list.value("--only", options->only, "these parts alone").list().excludes(step);
+  list.value("--only", options->only, "only these parts").list().excludes(step);
   list.value("--view", options->view, "degrees round from the front to the right, and degrees up: 28,24")
       .list(2)
       .range(-360.0, 360.0);

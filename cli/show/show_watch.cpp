@@ -222,7 +222,7 @@ class Watcher {
 }  // namespace
 
 int watch_frame(const ShowOptions& options, const Streams& streams) {
-  if (options.frame == "-") throw UsageError("--watch follows a file as it is saved; standard input is none");
+  if (options.frame == "-") throw UsageError("--watch follows a file as it is saved, and standard input is not a file");
   if (!is_page(options.file)) static_cast<void>(format_for(options.file));
   const EndQuietly end;
   FileWatch watch(options.frame);

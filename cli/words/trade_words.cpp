@@ -31,6 +31,8 @@ constexpr auto kItems = std::to_array<Word>({
     {"bushing", marked("bushing")},
     {"flange", marked("floor flange")},
     {"union", marked("union")},
+    {"foot", marked("foot")},
+    {"caster", marked("caster")},
     {"pipe clip", marked("pipe clip")},
     {"pipe strap", marked("pipe strap")},
     {"board", marked("board")},

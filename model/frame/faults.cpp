@@ -15,6 +15,16 @@ std::string Subject::text() const {
 
 void Faults::add(SourcePos where, const Subject& subject, std::string_view text) {
   faults_.push_back({where, subject.text().append(": ").append(text)});
+  subjects_.emplace(subject.what, subject.id);
+}
+
+bool Faults::tells_of(const Subject& subject) const {
+  return subjects_.contains(std::pair<std::string, std::string>(subject.what, subject.id));
+}
+
+void Faults::add_all(const Faults& others) {
+  faults_.insert(faults_.end(), others.faults_.begin(), others.faults_.end());
+  subjects_.insert(others.subjects_.begin(), others.subjects_.end());
 }
 
 void Faults::throw_if_any(const std::string& file) {

@@ -1,7 +1,10 @@
 #pragma once
 /// Collects every mistake of a frame file, so that all are told in one go.
+#include <functional>
+#include <set>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "model/frame/input_error.hpp"
@@ -20,11 +23,24 @@ class Faults {
  public:
   void add(SourcePos where, const Subject& subject, std::string_view text);
   [[nodiscard]] bool any() const { return !faults_.empty(); }
+  /// Some fault is about that.
+  [[nodiscard]] bool tells_of(const Subject& subject) const;
+  /// `holds` is true of the id of everything of that sort that some fault is about.
+  template <class Holds>
+  [[nodiscard]] bool all_of(std::string_view what, const Holds& holds) const {
+    for (const auto& [sort, id] : subjects_) {
+      if (sort == what && !holds(std::string_view(id))) return false;
+    }
+    return true;
+  }
+  /// Takes over all of `others`.
+  void add_all(const Faults& others);
   /// Throws InputError with all faults, sorted by position and each told once, when there are any.
   void throw_if_any(const std::string& file);
 
  private:
   std::vector<InputFault> faults_;
+  std::set<std::pair<std::string, std::string>, std::less<>> subjects_;
 };
 
 }  // namespace dryfit::model

@@ -32,6 +32,8 @@ const char* word_for(PartKind kind) {
     case PartKind::flange: return "flange";
     case PartKind::union_half: return "union";
     case PartKind::board: return "board";
+    case PartKind::foot: return "foot";
+    case PartKind::caster: return "caster";
   }
   assert(false);
   return "";

@@ -45,7 +45,9 @@ enum class PartKind {
   bushing,
   flange,
   union_half,
-  board
+  board,
+  foot,
+  caster
 };
 /// The word of the frame file: "pipe", "street-elbow", ...; a union half is "union".
 [[nodiscard]] const char* word_for(PartKind kind);
@@ -62,6 +64,11 @@ struct Port {
   int joint = kNone;       ///< index into Frame::joints, or kNone when free
   double turns_given = 0;  ///< pipe ends only: engagement measured by the owner, in turns; 0 when not given
   friend bool operator==(const Port&, const Port&) = default;
+};
+
+/// Which dimensions the owner measured on the part itself: they are sure, whatever the tables say.
+struct Own {
+  bool centre_to_end = false, length = false, band = false, plate = false, height = false, mass = false;
 };
 
 /// A pipe, a fitting, half a union or a board.
@@ -82,6 +89,8 @@ struct Part {
   double length = 0.0;        ///< pipes: end to end; couplings, unions: end to end; else 0
   bool from_memory = false;   ///< a dimension of it rests on a table row that is not confirmed by a published source
   bool measured = false;      ///< the owner gave at least one dimension
+  Own own;                    ///< which
+  bool mass_from_memory = false;  ///< what it weighs rests on a table row that is not confirmed
   int run = kNone;            ///< index into Frame::runs
   int union_mate = kNone;     ///< other half of the union
   int board = kNone;          ///< index into Frame::boards when kind is board

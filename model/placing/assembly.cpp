@@ -78,7 +78,8 @@ const Named* Assembler::resolve(const std::string& id, SourcePos where, const Su
     hint = did_you_mean(id, near);
   }
   faults.add(where, subject,
-             fmt::format("{}: nothing is named '{}', expected a part, board or surface{}", key, shown(id), hint));
+             fmt::format("{}{}nothing is called '{}'; expected the name of a part, board or surface{}", key,
+                         key.empty() ? "" : ": ", shown(id), hint));
   return nullptr;
 }
 
@@ -91,7 +92,7 @@ std::optional<double> Assembler::engaged(const Port& male, SourcePos where, cons
     return table->value;
   }
   faults.add(where, subject,
-             fmt::format("no table gives the thread engagement of size {}, expected another size",
+             fmt::format("no table says how deep a thread of size {} goes in; take another size, or give 'turns'",
                          nominal_sizes()[at(male.size)]));
   return std::nullopt;
 }
@@ -104,28 +105,28 @@ bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos w
   const auto names_of_both = [&] { return fmt::format("{} to {}", end_name(pa, port_a), end_name(pb, port_b)); };
   if (ea.male == eb.male) {
     faults.add(where, subject,
-               ea.male ? fmt::format("{} joins two pipe ends, expected a fitting between them", names_of_both())
-                       : fmt::format("{} joins two ports, expected a pipe between them", names_of_both()));
+               ea.male ? fmt::format("{} joins two pipe ends: a fitting is missing between them", names_of_both())
+                       : fmt::format("{} joins two fittings: a pipe or nipple is missing between them", names_of_both()));
     return false;
   }
   if (ea.size != eb.size) {
     const auto& sizes = nominal_sizes();
     faults.add(where, subject,
-               fmt::format("{} joins size {} to size {}, expected the same size", names_of_both(), sizes[at(ea.size)],
-                           sizes[at(eb.size)]));
+               fmt::format("{} joins size {} to size {}: a bushing or a reducing fitting is missing", names_of_both(),
+                           sizes[at(ea.size)], sizes[at(eb.size)]));
     return false;
   }
   const bool a_plain = !ea.threaded;
   if (a_plain || !eb.threaded) {
     faults.add(where, subject,
-               fmt::format("{} is plain, expected a threaded end to screw into {}",
+               fmt::format("{} is plain: only a threaded end goes into {}",
                            a_plain ? end_name(pa, port_a) : end_name(pb, port_b),
                            a_plain ? end_name(pb, port_b) : end_name(pa, port_a)));
     return false;
   }
   if (ea.facing != -eb.facing) {
     faults.add(where, subject,
-               fmt::format("{} does not line up: one faces {}, the other {}, expected opposite directions",
+               fmt::format("{} does not line up: one faces {}, the other {}; they must face each other",
                            names_of_both(), ea.facing.name(), eb.facing.name()));
     return false;
   }

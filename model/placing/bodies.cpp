@@ -32,6 +32,9 @@ class Shaper {
   std::optional<std::string> run() {
     part_.size = draft_.size;
     part_.measured = draft_.measured.any();
+    const Measured& own = draft_.measured;
+    part_.own = {own.centre_to_end.has_value(), own.length.has_value(), own.band.has_value(),
+                 own.plate.has_value(),         own.height.has_value(), own.mass.has_value()};
     switch (draft_.kind) {
       case PartKind::pipe: pipe(); break;
       case PartKind::coupling: coupling(); break;
@@ -40,12 +43,21 @@ class Shaper {
       case PartKind::plug: plug(); break;
       case PartKind::bushing: bushing(); break;
       case PartKind::flange: flange(); break;
+      case PartKind::foot: standing(Dimension::foot_height, Dimension::foot_plate, Dimension::foot_mass, 0.25); break;
+      case PartKind::caster:
+        standing(Dimension::caster_height, Dimension::caster_plate, Dimension::caster_mass, 0.75);
+        break;
       default: arms(); break;
     }
     if (!missing_.empty()) return missing_;
     if (mass_volume_ > 0.0) {
       part_.centre_of_mass = moment_ * (1.0 / mass_volume_);
-      if (draft_.kind != PartKind::pipe) part_.mass = mass_volume_ * 1e-9 * kSteelDensity;
+      if (draft_.kind != PartKind::pipe && !weighed_) part_.mass = mass_volume_ * 1e-9 * kSteelDensity;
+    }
+    if (!weighed_ && draft_.kind != PartKind::pipe) part_.mass_from_memory = part_.from_memory;
+    if (own.mass) {
+      part_.mass = draft_.kind == PartKind::union_half ? *own.mass / 2.0 : *own.mass;
+      part_.mass_from_memory = false;
     }
     return std::nullopt;
   }
@@ -55,11 +67,12 @@ class Shaper {
     if (own) return *own;
     const auto datum = dimension(standard_, size, which);
     if (!datum) {
-      fail(fmt::format("no table gives the {} of {} {} {} ({}), expected {}", key.empty() ? word_for(which) : key,
+      fail(fmt::format("no table gives the {} of {} {} {} ({}): {}", key.empty() ? word_for(which) : key,
                        draft_.kind == PartKind::elbow || draft_.kind == PartKind::elbow45 ? "an" : "a",
                        nominal_sizes()[dryfit::at(size)], word_for(draft_.kind),
                        standard_ == Standard::npt ? "npt" : "iso7",
-                       key.empty() ? "a size that the standard has" : fmt::format("'measured: {{{}: LENGTH}}'", key)));
+                       key.empty() ? "take a size that the standard has"
+                                   : fmt::format("measure yours and give 'measured: {{{}: LENGTH}}'", key)));
       return 1.0;
     }
     part_.from_memory |= datum->confidence == Confidence::memory;
@@ -83,7 +96,7 @@ class Shaper {
     const double across = need(Dimension::band, size, draft_.measured.band, "band");
     const double od = need(Dimension::pipe_od, size);
     if (across <= od && missing_.empty()) {
-      fail(fmt::format("band: {:.1f} mm is no larger than the pipe inside it, expected more than {:.1f} mm", across,
+      fail(fmt::format("band: {:.1f} mm is no larger than the pipe inside it ({:.1f} mm)", across,
                        od));
     }
     return across;
@@ -117,6 +130,8 @@ class Shaper {
     part_.length = draft_.length;
     part_.centre = end * 0.5;
     part_.mass = per_m * draft_.length / 1000.0;
+    const auto weight = dimension(standard_, draft_.size, Dimension::pipe_mass_per_m);
+    part_.mass_from_memory = weight && weight->confidence == Confidence::memory;
     metal(1.0, part_.centre);
   }
 
@@ -252,7 +267,7 @@ class Shaper {
     const double od = need(Dimension::pipe_od, size);
     if (!draft_.measured.band) return od * kHeadAcross;
     if (*draft_.measured.band <= od) {
-      fail(fmt::format("band: {:.1f} mm is no larger than the thread, expected more than {:.1f} mm",
+      fail(fmt::format("band: {:.1f} mm is no larger than the thread ({:.1f} mm)",
                        *draft_.measured.band, od));
     }
     return *draft_.measured.band;
@@ -328,7 +343,7 @@ class Shaper {
     const double bore = need(Dimension::pipe_od, draft_.size);
     part_.screw_circle = screw_circle(across, plate);
     if (plate <= across && missing_.empty()) {
-      fail(fmt::format("plate: {:.1f} mm is no larger than its hub, expected more than {:.1f} mm", plate, across));
+      fail(fmt::format("plate: {:.1f} mm is no larger than its hub ({:.1f} mm)", plate, across));
     }
     const Direction d = opening();
     const double thick = std::min(kFlangePlate, height);
@@ -340,6 +355,31 @@ class Shaper {
     metal((disc(plate) - disc(across)) * thick, part_.centre + d.unit() * (thick / 2.0));
   }
 
+  /// A foot or caster: its socket all the way down, and round its lower `share` what it stands on. Of a caster that is
+  /// the circle that the wheel sweeps when it swivels.
+  void standing(Dimension height_row, Dimension plate_row, Dimension mass_row, double share) {
+    const double height = need(height_row, draft_.size, draft_.measured.height, "height");
+    const double plate = need(plate_row, draft_.size, draft_.measured.plate, "plate");
+    const double across = band(draft_.size);
+    const Direction d = opening();
+    part_.centre = closed_end(height);
+    add_port(d, open_end(height), false, draft_.size);
+    const double low = height * share;
+    part_.solids.push_back(cylinder(part_.centre, d, height, across / 2.0));
+    if (plate > across) part_.solids.push_back(cylinder(part_.centre, d, low, plate / 2.0));
+    metal(1.0, part_.centre + d.unit() * (height / 2.0));
+    if (draft_.measured.mass) return;
+    const auto mass = dimension(standard_, draft_.size, mass_row);
+    weighed_ = true;
+    if (mass) {
+      part_.mass = mass->value;
+      part_.mass_from_memory = mass->confidence == Confidence::memory;
+    } else {
+      fail(fmt::format("no table gives the mass of a {} {}: weigh yours and give 'measured: {{mass: ...}}'",
+                       nominal_sizes()[dryfit::at(draft_.size)], word_for(draft_.kind)));
+    }
+  }
+
   const DraftPart& draft_;
   Standard standard_;
   const Walk& walk_;
@@ -347,6 +387,7 @@ class Shaper {
   Part& part_;
   std::string missing_;
   double mass_volume_ = 0.0;
+  bool weighed_ = false;  ///< its mass stands in a table
   Vec3 moment_;
 };
 

@@ -8,10 +8,14 @@
 #include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 #include "model/standards/standards.hpp"
+#include "model/text/length.hpp"
 #include "model/text/messages.hpp"
 
 namespace dryfit::model {
 namespace {
+
+/// "fix: " before what is said of a key; clips have none.
+std::string with_colon(std::string_view key) { return key.empty() ? std::string() : fmt::format("{}: ", key); }
 
 class BoardLinker {
  public:
@@ -33,7 +37,7 @@ class BoardLinker {
       if (draft.kind == PartKind::pipe) return named->part;
     }
     in_.faults.add(word.where, subject,
-                   fmt::format("{}: '{}' is a {}, expected a pipe", key, word.text, kind_word(*named)));
+                   fmt::format("{}'{}' is a {}, expected a pipe", with_colon(key), word.text, kind_word(*named)));
     return kNone;
   }
 
@@ -47,8 +51,8 @@ class BoardLinker {
     }
     in_.faults.add(
         word.where, subject,
-        fmt::format("{}: '{}' is no surface, expected {}{}", key, shown(word.text),
-                    words.empty() ? "one that 'surfaces' names" : one_of(words), did_you_mean(word.text, words)));
+        fmt::format("{}'{}' is not a surface, expected {}{}", with_colon(key), shown(word.text),
+                    words.empty() ? "one of those in 'surfaces'" : one_of(words), did_you_mean(word.text, words)));
     return kNone;
   }
 
@@ -69,14 +73,14 @@ class BoardLinker {
     if (id == kNone || !in_.walked[at(id)]) return kNone;
     if (!seen.insert(id).second) {
       in_.faults.add(word.where, subject,
-                     fmt::format("{}: '{}' goes through the board already, expected it once in 'through' and 'notch'",
-                                 key, word.text));
+                     fmt::format("{}: '{}' goes through the board already: name it once, in 'through' or in 'notch'", key,
+                                 word.text));
       return kNone;
     }
     const Direction along = in_.part(id).ports[1].facing;
     if (!draft.broken && !parallel(along, draft.facing)) {
       in_.faults.add(word.where, subject,
-                     fmt::format("{}: '{}' runs {}, expected a pipe square to the board, which faces {}", key,
+                     fmt::format("{}: '{}' runs {}, but only a pipe square to the board, which faces {}, goes through it", key,
                                  word.text, along.name(), draft.facing.name()));
       return kNone;
     }
@@ -93,7 +97,8 @@ class BoardLinker {
     }
     in_.faults.add(
         word.where, subject,
-        fmt::format("no stock bit is {:.1f} mm or larger for '{}', expected 'hole' with a diameter", least, word.text));
+        fmt::format("no drill bit in the table is {} or larger for '{}': give the hole's diameter in 'hole'",
+                    fine_in_units(least, frame_.units, true), word.text));
     return od;
   }
 
@@ -116,9 +121,9 @@ class BoardLinker {
     }
     if ((own != drills.end() || draft.hole) && hole.diameter <= od) {
       in_.faults.add(own != drills.end() ? own->second->pipe.where : draft.hole_where, subject,
-                     fmt::format("hole: {:.1f} mm is too small for '{}', expected more than {:.1f} mm, its outside "
-                                 "diameter",
-                                 hole.diameter, word.text, od));
+                     fmt::format("hole: {} is too small for '{}', which is {} outside",
+                                 fine_in_units(hole.diameter, frame_.units), word.text,
+                                 fine_in_units(od, frame_.units, true)));
     }
     board.holes.push_back(hole);
   }
@@ -143,7 +148,7 @@ class BoardLinker {
     }
     if (draft.hole && draft.through.empty() && draft.notches.empty()) {
       in_.faults.add(draft.hole_where, subject,
-                     "hole: the board has no 'through' and no 'notch', expected one of them");
+                     "hole: the board has no 'through' and no 'notch', so there is nothing to drill for");
     }
     std::vector<std::string> words;
     for (const Word& word : draft.through) words.push_back(word.text);
@@ -168,8 +173,10 @@ class BoardLinker {
       const bool itself = named->kind == Named::Kind::board && named->index == index;
       if (named->kind == Named::Kind::surface || itself) {
         in_.faults.add(word.where, subject,
-                       fmt::format("rests-on: '{}' is {}, expected a fitting, a pipe or another board", word.text,
-                                   itself ? "the board itself" : "a surface"));
+                       fmt::format("rests-on: '{}' is {}{}", word.text,
+                                   itself ? "the board itself" : "a surface",
+                                   itself ? "; expected a fitting, a pipe or another board"
+                                          : "; to screw the board to it write 'fix', and 'height' for where it is"));
         continue;
       }
       names.carriers.push_back(named->part);
@@ -191,7 +198,7 @@ class BoardLinker {
     carriers(draft, board, names, index);
     if (!draft.reach.empty() && draft.through.empty() && draft.rests_on.empty()) {
       in_.faults.add(draft.place_where, subject,
-                     "reach: nothing to measure from, expected 'through' or 'rests-on', or 'at' instead of 'reach'");
+                     "reach: there is no pipe ('through') and no carrier ('rests-on') to measure from; give 'at' instead");
     }
     for (const Word& word : draft.fix) {
       const int on = surface(word, subject, "fix");
@@ -208,14 +215,20 @@ class BoardLinker {
     if (board.part != kNone && dense) {
       in_.part(board.part).mass = draft.size.x * draft.size.y * draft.size.z * 1e-9 * dense->value;
     }
+    if (board.part != kNone) {
+      Part& part = in_.part(board.part);
+      if (draft.mass) part.mass = *draft.mass;
+      part.own.mass = draft.mass.has_value();
+      part.mass_from_memory = !draft.mass && (!dense || dense->confidence == Confidence::memory);
+    }
     frame_.boards.push_back(std::move(board));
     in_.out.board_names.push_back(std::move(names));
   }
 
   void add_clip(const DraftClip& clip) {
-    static constexpr Subject kFrame{"frame", {}};
-    const PartId id = pipe(clip.pipe, kFrame, "clips");
-    const int on = surface(clip.surface, kFrame, "clips");
+    static constexpr Subject kClips{"clips", {}};
+    const PartId id = pipe(clip.pipe, kClips, "");
+    const int on = surface(clip.surface, kClips, "");
     if (id == kNone || on == kNone) return;
     frame_.fastenings.push_back({Fastening::Kind::clip, id, kRoom, on, 1, clip.pipe.where});
   }

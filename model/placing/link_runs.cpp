@@ -4,6 +4,7 @@
 #include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
+#include "model/text/length.hpp"
 #include "model/text/messages.hpp"
 
 namespace dryfit::model {
@@ -88,12 +89,13 @@ class Linker {
     if (from || !for_joint) return EndOfPart{id, from ? 0 : last};
     const bool entered = draft.parts.size() > 1 || (draft.from && links_to_part(*draft.from));
     const bool closed =
-        entered && (part.kind == PartKind::cap || part.kind == PartKind::plug || part.kind == PartKind::flange);
+        entered && (part.kind == PartKind::cap || part.kind == PartKind::plug || part.kind == PartKind::flange ||
+                    part.kind == PartKind::foot || part.kind == PartKind::caster);
     if (closed || part.entry_branch) {
       in_.faults.add(
           draft.to->where, {"run", draft.id},
-          fmt::format("to: the run ends in the {} '{}', which has no end left for '{}', expected a pipe or a "
-                      "fitting with a free port",
+          fmt::format("to: the run ends in the {} '{}', which has no end left for '{}'; a pipe or a fitting with a free "
+                      "opening goes last",
                       word_for(part.kind), part.id, shown(draft.to->text())));
       return std::nullopt;
     }
@@ -150,8 +152,9 @@ class Linker {
       const Joint& joint = frame_.joint(taken);
       const Part& other = in_.part(joint.male == end.part && joint.male_port == end.port ? joint.female : joint.male);
       in_.faults.add(draft.where, subject,
-                     fmt::format("{}: {} is taken by '{}', expected a free end", key,
-                                 end_name(in_.part(end.part), end.port), other.label));
+                     fmt::format("{}: '{}' is {} {} already; only one can be", key,
+                                 other.label, in_.part(end.part).kind == PartKind::pipe ? "on" : "in",
+                                 end_name(in_.part(end.part), end.port)));
       return;
     }
     const Port& a = port(here->part, here->port);
@@ -192,14 +195,15 @@ class Linker {
     if (part.kind != PartKind::flange) {
       if (free_standing) return true;
       in_.faults.add(draft.where, subject,
-                     fmt::format("{}: '{}' wants a flange, got the {} '{}'", from ? "from" : "to", shown(draft.text()),
-                                 word_for(part.kind), part.label));
+                     fmt::format("{}: at '{}' a flange is needed, got the {} '{}'", from ? "from" : "to",
+                                 shown(draft.text()), word_for(part.kind), part.label));
       return false;
     }
     if (part.ports.front().facing == face) return true;
     in_.faults.add(draft.where, subject,
-                   fmt::format("{}: the flange '{}' walks {}, expected {} to lie on '{}'", from ? "from" : "to",
-                               part.label, (-part.ports.front().facing).name(), (-face).name(), shown(draft.text())));
+                   fmt::format("{}: the run goes {} in the flange '{}', but only {} does it lie on '{}'",
+                               from ? "from" : "to", (-part.ports.front().facing).name(), part.label, (-face).name(),
+                               shown(draft.text())));
     return false;
   }
 
@@ -210,7 +214,7 @@ class Linker {
       if (!from) {
         in_.faults.add(
             draft.where, subject,
-            fmt::format("to: '{}' is a surface, expected no '.{}' behind it", plane.id, shown(draft.suffix)));
+            fmt::format("to: '{0}' is a surface: write '{0}' without '.{1}'", plane.id, shown(draft.suffix)));
       }
       return;
     }
@@ -237,7 +241,7 @@ class Linker {
           if (d.along_axis()) words.push_back(d.name());
         }
         in_.faults.add(draft.where, subject,
-                       fmt::format("to: '{}' is a board, expected '{}.' and the face's direction, got '{}'{}",
+                       fmt::format("to: '{}' is a board: write '{}.' and the face's direction, got '{}'{}",
                                    draft.target, draft.target, shown(draft.text()), did_you_mean(draft.suffix, words)));
       }
       return;
@@ -258,9 +262,9 @@ class Linker {
       if (!on.broken &&
           (run.at[0] < 0.0 || run.at[1] < 0.0 || run.at[0] > on.size[first] || run.at[1] > on.size[second])) {
         in_.faults.add(run.at_where, subject,
-                       fmt::format("at: lies off the board '{}', whose face is {:.1f} x {:.1f} mm, expected a place on "
-                                   "it",
-                                   on.id, on.size[first], on.size[second]));
+                       fmt::format("at: lies off the board '{}', whose face is {} x {}", on.id,
+                                   fine_in_units(on.size[first], frame_.units),
+                                   fine_in_units(on.size[second], frame_.units)));
       }
     }
     add_link(r, from, end->part, draft.where, link);
@@ -283,16 +287,19 @@ class Linker {
         const double depth = part.kind == PartKind::union_half ? part.length : norm(port.at - part.centre);
         if (joint.engaged > depth + kSlack) {
           in_.faults.add(joint.where, {"part", part.label},
-                         fmt::format("'{}' is screwed in by {:.1f} mm, expected at most {:.1f} mm, the depth of {}",
-                                     in_.part(joint.male).label, joint.engaged, depth,
-                                     end_name(part, static_cast<int>(&port - part.ports.data()))));
+                         fmt::format("'{}' is screwed in by {}, but {} is only {} deep", in_.part(joint.male).label,
+                                     fine_in_units(joint.engaged, frame_.units, true),
+                                     end_name(part, static_cast<int>(&port - part.ports.data())),
+                                     fine_in_units(depth, frame_.units)));
         }
       }
       const bool in_line = part.kind == PartKind::pipe || part.kind == PartKind::coupling;
       if (in_line && joined > 0 && sum > part.length + kSlack) {
         in_.faults.add(part.where, {"part", part.label},
-                       fmt::format("is {:.1f} mm long, expected at least {:.1f} mm for the threads screwed {}",
-                                   part.length, sum, part.kind == PartKind::pipe ? "into fittings" : "into it"));
+                       fmt::format("is {} long; the threads screwed {} need at least {}",
+                                   fine_in_units(part.length, frame_.units),
+                                   part.kind == PartKind::pipe ? "into fittings" : "into it",
+                                   fine_in_units(sum, frame_.units, true)));
       }
     }
   }

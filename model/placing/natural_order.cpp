@@ -89,7 +89,7 @@ Code code_of(const DraftPart& part) {
             part.turns_start,
             part.turns_end};
   const Measured& own = part.measured;
-  for (const auto* value : {&own.centre_to_end, &own.length, &own.band, &own.plate, &own.height}) add(code, *value);
+  for (const auto* value : {&own.centre_to_end, &own.length, &own.band, &own.plate, &own.height, &own.mass}) add(code, *value);
   return code;
 }
 
@@ -127,6 +127,7 @@ Code code_of(const DraftBoard& board) {
   for (const DraftBoard::Reach& reach : board.reach) code.insert(code.end(), {rank_of(reach.side), reach.distance});
   add(code, board.size);
   add(code, board.hole);
+  add(code, board.mass);
   for (const std::size_t many : {board.through.size(), board.notches.size(), board.rests_on.size(), board.holes.size(),
                                  board.fix.size(), board.straps.size()}) {
     code.push_back(static_cast<double>(many));

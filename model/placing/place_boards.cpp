@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/text/length.hpp"
 #include "model/text/messages.hpp"
 
 namespace dryfit::model {
@@ -164,9 +165,10 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const
   const double hi = bounds.hi[normal] + at[normal];
   if (lo > board.lo[normal] + kFlush + slack || hi < board.hi[normal] - kFlush - slack) {
     in.faults.add(hole.where, subject,
-                  fmt::format("'{}' reaches from {:.1f} to {:.1f} mm, expected it to go through the board, which lies "
-                              "from {:.1f} to {:.1f} mm",
-                              pipe.label, lo, hi, board.lo[normal], board.hi[normal]));
+                  fmt::format("'{}' does not go through the board: it reaches from {} to {} along {}, the board lies from "
+                              "{} to {}",
+                              pipe.label, in_units(lo, in.frame.units), in_units(hi, in.frame.units), "xyz"[normal],
+                              in_units(board.lo[normal], in.frame.units), in_units(board.hi[normal], in.frame.units)));
   }
   for (const int axis : plane_axes(normal)) {
     for (const bool high : {false, true}) {
@@ -176,8 +178,9 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const
       const double least = open ? 0.0 : hole.diameter / 2.0;
       if (room >= least) continue;
       in.faults.add(hole.where, subject,
-                    fmt::format("the {} for '{}' breaks the {} edge by {:.1f} mm, expected it within the board",
-                                hole.notch ? "notch" : "hole", pipe.label, edge_name(axis, high), least - room));
+                    fmt::format("the {} for '{}' breaks through the {} edge by {}: make the board larger there, or move it",
+                                hole.notch ? "notch" : "hole", pipe.label, edge_name(axis, high),
+                                fine_in_units(least - room, in.frame.units, true)));
     }
   }
 }
@@ -212,7 +215,7 @@ double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const 
       if (in.outermost(carrier, side) > board.lo[k] && in.outermost(carrier, -side) < board.hi[k]) continue;
       in.faults.add(
           where, subject,
-          fmt::format("rests-on: '{}' lies beside the board, expected it to carry the board", in.part(carrier).label));
+          fmt::format("rests-on: '{}' is beside the board and can't carry it", in.part(carrier).label));
       break;
     }
     if (i == 0) continue;
@@ -238,20 +241,29 @@ bool try_board(Placer& in, int board) {
   return true;
 }
 
+bool tell_board_without_place(const DraftBoard& board, Faults& faults) {
+  const Subject subject{"board", board.id};
+  const bool across = board.at || !board.reach.empty();
+  const bool high = board.height || !board.rests_on.empty();
+  if (!across) {
+    faults.add(board.where, subject,
+               "nothing says where it is from left to right and front to back: give 'reach' or 'at', or screw a flange to "
+               "it");
+  }
+  if (!high) {
+    faults.add(board.where, subject,
+               "nothing says how high it is: give 'rests-on' or 'height', or screw a flange to it");
+  }
+  return !across || !high;
+}
+
 void tell_unplaced_board(Placer& in, int board) {
   const DraftBoard& draft = in.draft_board(board);
-  const BoardNames& names = in.assembly.board_names[dryfit::at(board)];
   const Subject subject{"board", draft.id};
   const bool flanges = !in.links_to_board[dryfit::at(board)].empty();
-  std::string missing;
-  if (!draft.at && draft.reach.empty() && !flanges) {
-    missing = "has no place across, expected 'reach', 'at' or a flange screwed to it";
-  } else if (names.carriers.empty() && !draft.height && !flanges) {
-    missing = "has no height, expected 'rests-on', 'height' or a flange screwed to it";
-  } else {
-    missing = "has no place, expected what it hangs on to have one";
+  if (flanges || !tell_board_without_place(draft, in.faults)) {
+    in.faults.add(draft.where, subject, "what it hangs on has no place itself");
   }
-  in.faults.add(draft.where, subject, missing);
 }
 
 void finish_boards(Placer& in) {

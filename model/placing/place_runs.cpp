@@ -232,8 +232,7 @@ class RunPlacer {
   void tell_unplaced() {
     for (std::size_t r = 0; r < draft_.runs.size(); ++r) {
       if (in_.run_placed[r]) continue;
-      in_.faults.add(draft_.runs[r].where, {"run", draft_.runs[r].id},
-                     "has no place, expected 'at', or 'from' or 'to' with a part of a run that has one");
+      tell_unplaced_run(draft_.runs[r], in_.faults);
     }
     for (std::size_t b = 0; b < in_.frame.boards.size(); ++b) {
       if (!in_.board_placed[b]) tell_unplaced_board(in_, static_cast<int>(b));
@@ -270,7 +269,7 @@ class RunPlacer {
     for (int k = 0; k < 3; ++k) {
       if (k == axis || (at[k] >= board.lo[k] && at[k] <= board.hi[k])) continue;
       in_.faults.add(link.where, {"run", draft_.runs[dryfit::at(link.run)].id},
-                     fmt::format("{}: the flange '{}' lies off the board '{}', expected it on the board",
+                     fmt::format("{}: the flange '{}' lies off the board '{}'",
                                  link.from ? "from" : "to", in_.part(link.part).label, in_.part(board.part).label));
       return;
     }
@@ -299,6 +298,11 @@ class RunPlacer {
 };
 
 }  // namespace
+
+void tell_unplaced_run(const DraftRun& run, Faults& faults) {
+  faults.add(run.where, {"run", run.id},
+             "nothing says where it is: give 'at', or start or end it ('from', 'to') at a part that has a place");
+}
 
 void place_all(Placer& in) { RunPlacer(in).run(); }
 

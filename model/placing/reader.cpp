@@ -5,6 +5,7 @@
 #include "model/measure/verify.hpp"
 #include "model/placing/natural_order.hpp"
 #include "model/placing/place.hpp"
+#include "model/placing/tell_more.hpp"
 #include "model/reading/read_draft.hpp"
 #include "model/reading/yaml_guard.hpp"
 
@@ -19,6 +20,7 @@ Frame read_frame(std::string_view text, const std::string& file) {
   Assembly assembly = assemble(draft, file, in_order);
   // Of two claims to one port the later line is the mistake, so mistakes are looked for as the file is written.
   if (in_order.any()) (void)assemble(as_written, file, faults);
+  if (faults.any()) tell_more(as_written, file, faults);
   faults.throw_if_any(file);
   place(assembly, faults);
   faults.throw_if_any(file);

@@ -31,7 +31,22 @@ End entry_of(const DraftPart& part) {
 /// Nothing can go on behind it.
 bool ends_walk(const DraftPart& part) {
   return part.kind == PartKind::cap || part.kind == PartKind::plug || part.kind == PartKind::flange ||
+         part.kind == PartKind::foot || part.kind == PartKind::caster ||
          (part.kind == PartKind::tee && part.entry_branch);
+}
+
+/// The directions that fit, those along an axis alone where there are any.
+template <class Fits>
+std::vector<std::string> ways_that(Direction in, const Fits& fits) {
+  std::vector<std::string> words;
+  for (const bool along_axis_only : {true, false}) {
+    for (const Direction d : all_directions()) {
+      const bool wanted = along_axis_only ? d.along_axis() : true;
+      if (wanted && fits(d) && d != in) words.push_back(d.name());
+    }
+    if (!words.empty()) break;
+  }
+  return words;
 }
 
 /// Walks one run from a known direction.
@@ -42,18 +57,36 @@ class Walker {
 
   void run() {
     for (std::size_t i = 0; i < draft_.parts.size(); ++i) {
-      if (draft_.parts[i].broken || !step(i)) return;
+      if (draft_.parts[i].broken ? !step_over(i) : !step(i)) return;
     }
   }
 
  private:
+  /// Past a part of which a mistake was told, as long as the way is known: what stands behind it may hold more.
+  bool step_over(std::size_t i) {
+    const DraftPart& draft = draft_.parts[i];
+    const bool fits = draft.kind == PartKind::elbow45 ? at_45(go_, draft.turn)
+                      : draft.kind == PartKind::street_elbow
+                          ? square(go_, draft.turn) || at_45(go_, draft.turn)
+                          : !turns(draft) || square(go_, draft.turn);
+    if (!draft.way_known || ends_walk(draft) || !fits) return false;
+    if (turns(draft)) go_ = draft.turn;
+    last_ = kNone;
+    return true;
+  }
+
+  static bool turns(const DraftPart& draft) {
+    return draft.kind == PartKind::elbow || draft.kind == PartKind::elbow45 ||
+           draft.kind == PartKind::street_elbow || draft.kind == PartKind::side_elbow;
+  }
+
   bool step(std::size_t i) {
     const DraftPart& draft = draft_.parts[i];
     const Subject subject{"part", draft.id};
     if (i > 0 && closed_by_ != nullptr) {
       in_.faults.add(
           draft.where, subject,
-          fmt::format("nothing can follow the {} '{}', expected it last in its run",
+          fmt::format("nothing can follow the {} '{}': it is the last of its run",
                       closed_by_->kind == PartKind::tee ? "tee entered at its branch" : word_for(closed_by_->kind),
                       closed_by_->id));
       return false;
@@ -66,8 +99,8 @@ class Walker {
     const PartId id = ids_[i];
     if (!shape(draft, walk, id, subject)) return false;
     Vec3 start{};
-    if (i > 0) {
-      if (!in_.may_join(last_, last_port_, id, 0, draft.where, subject)) return false;
+    // What does not join is told, and the walk goes on behind it.
+    if (i > 0 && last_ != kNone && in_.may_join(last_, last_port_, id, 0, draft.where, subject)) {
       const Port& a = in_.part(last_).ports[at(last_port_)];
       const Port& b = in_.part(id).ports[0];
       const auto engaged = in_.engaged(a.male ? a : b, draft.where, subject);
@@ -89,7 +122,7 @@ class Walker {
     const DraftPart& draft = draft_.parts[i];
     const End own = entry_of(draft);
     if (own != End::none) return own == End::male;
-    if (i > 0) return !in_.part(last_).ports[at(last_port_)].male;
+    if (i > 0) return last_ != kNone && !in_.part(last_).ports[at(last_port_)].male;
     if (before_ != End::none) return before_ == End::female;
     // A bushing that begins a run: what follows tells which end is free.
     if (i + 1 < draft_.parts.size()) return entry_of(draft_.parts[i + 1]) != End::female;
@@ -97,30 +130,31 @@ class Walker {
   }
 
   bool turns_well(const DraftPart& draft, const Walk& walk, const Subject& subject) {
-    const auto wrong = [&](std::string_view what, Direction got, std::string_view expected) {
-      in_.faults.add(
-          draft.where, subject,
-          fmt::format("{}: expected a direction {} {}, got '{}'", what, expected, walk.in.name(), got.name()));
+    const auto wrong = [&](std::string_view rest, Direction got, const auto& fits) {
+      in_.faults.add(draft.where, subject,
+                     fmt::format("the {} is entered going {}, so {} {}, got '{}'", word_for(draft.kind), walk.in.name(),
+                                 rest, one_of(ways_that(walk.in, fits)), got.name()));
       return false;
     };
+    const auto is_square = [&](Direction d) { return square(d, walk.in); };
+    const auto is_at_45 = [&](Direction d) { return at_45(walk.in, d); };
+    const auto is_either = [&](Direction d) { return is_square(d) || is_at_45(d); };
     switch (draft.kind) {
       case PartKind::elbow:
       case PartKind::side_elbow:
-        if (!square(draft.turn, walk.in)) return wrong("new walking direction", draft.turn, "square to");
+        if (!is_square(draft.turn)) return wrong("it must leave", draft.turn, is_square);
         break;
       case PartKind::elbow45:
-        if (!at_45(walk.in, draft.turn)) return wrong("new walking direction", draft.turn, "45 degrees off");
+        if (!is_at_45(draft.turn)) return wrong("it must leave", draft.turn, is_at_45);
         break;
       case PartKind::street_elbow:
-        if (!square(draft.turn, walk.in) && !at_45(walk.in, draft.turn)) {
-          return wrong("new walking direction", draft.turn, "square to or 45 degrees off");
-        }
+        if (!is_either(draft.turn)) return wrong("it must leave", draft.turn, is_either);
         break;
       case PartKind::tee:
       case PartKind::side_tee:
-        if (!square(draft.turn, walk.in)) {
-          return wrong(draft.entry_branch ? "direction of the straight run" : "branch direction", draft.turn,
-                       "square to");
+        if (!is_square(draft.turn)) {
+          return wrong(draft.entry_branch ? "its straight run must point" : "its branch must point", draft.turn,
+                       is_square);
         }
         break;
       case PartKind::cross: {
@@ -128,8 +162,8 @@ class Walker {
         if (along != 0) {
           static constexpr std::array<std::string_view, 3> kPlanes{"yz", "xz", "xy"};
           in_.faults.add(draft.where, subject,
-                         fmt::format("plane: the run walks {}, expected a plane that holds it, got '{}'",
-                                     walk.in.name(), kPlanes[at(draft.plane_normal)]));
+                         fmt::format("plane: the cross is entered going {}, along {}, which '{}' leaves out",
+                                     walk.in.name(), "xyz"[at(draft.plane_normal)], kPlanes[at(draft.plane_normal)]));
           return false;
         }
         break;
@@ -138,7 +172,7 @@ class Walker {
         if (draft.other_size >= draft.size) {
           const auto& sizes = nominal_sizes();
           in_.faults.add(draft.where, subject,
-                         fmt::format("inner size: expected one smaller than its outer size {}, got '{}'",
+                         fmt::format("inner size: expected less than its outer size {}, got '{}'",
                                      sizes[at(draft.size)], sizes[at(draft.other_size)]));
           return false;
         }
@@ -146,13 +180,8 @@ class Walker {
       default: break;
     }
     if (draft.kind == PartKind::side_elbow || draft.kind == PartKind::side_tee) {
-      if (!square(draft.side, walk.in)) return wrong("side", draft.side, "square to");
-      if (!square(draft.side, draft.turn)) {
-        in_.faults.add(
-            draft.where, subject,
-            fmt::format("side: expected a direction square to {}, got '{}'", draft.turn.name(), draft.side.name()));
-        return false;
-      }
+      const auto is_free = [&](Direction d) { return is_square(d) && square(d, draft.turn); };
+      if (!is_free(draft.side)) return wrong("its side outlet must point", draft.side, is_free);
     }
     return true;
   }
@@ -180,9 +209,7 @@ class Walker {
     last_port_ = draft.kind == PartKind::union_half || in_.part(id).ports.size() == 1 ? 0 : 1;
     if (ends_walk(draft) && walk.entered) closed_by_ = &draft;
     if (draft.kind == PartKind::tee && draft.entry_branch) closed_by_ = &draft;
-    const bool turns = draft.kind == PartKind::elbow || draft.kind == PartKind::elbow45 ||
-                       draft.kind == PartKind::street_elbow || draft.kind == PartKind::side_elbow;
-    if (turns) go_ = draft.turn;
+    if (turns(draft)) go_ = draft.turn;
   }
 
   Assembler& in_;
@@ -231,8 +258,7 @@ class Starts {
       if (needs && (*needs == run || state_[*needs] == State::waiting)) {
         const DraftRun& draft = in_.draft.runs[run];
         in_.faults.add(draft.from->where, {"run", draft.id},
-                       fmt::format("from: the direction of '{}' follows from this run itself, expected a start that "
-                                   "does not go round in a ring",
+                       fmt::format("from: where '{}' points follows from this run itself; start one of the two elsewhere",
                                    draft.from->text()));
       } else if (const auto start = start_of(run)) {
         Walker(in_, run, start->go, start->before).run();
@@ -256,7 +282,7 @@ class Starts {
     if (draft.broken) return std::nullopt;
     if (!draft.from) {
       if (draft.go) return Start{*draft.go, End::none};
-      in_.faults.add(draft.where, subject, "'go' is missing, expected the walking direction, or 'from'");
+      in_.faults.add(draft.where, subject, "'go' is missing: which way does the run go? or 'from': what does it start at?");
       return std::nullopt;
     }
     const DraftLink& from = *draft.from;
@@ -269,9 +295,7 @@ class Starts {
     }
     if (!draft.at.empty()) {
       in_.faults.add(draft.at_where, subject,
-                     fmt::format("at: '{}' places the run already, expected 'at' only on a surface, on a board or "
-                                 "without 'from'",
-                                 from.text()));
+                     fmt::format("at: '{}' places the run already; leave 'at' out", from.text()));
       return std::nullopt;
     }
     if (in_.draft_part(*named).broken) return std::nullopt;
@@ -286,15 +310,15 @@ class Starts {
     if (!draft.from->suffix.empty()) {
       in_.faults.add(
           draft.from->where, subject,
-          fmt::format("from: '{}' is a surface, expected no '.{}' behind it", surface.id, shown(draft.from->suffix)));
+          fmt::format("from: '{0}' is a surface: write '{0}' without '.{1}'", surface.id, shown(draft.from->suffix)));
       return std::nullopt;
     }
     const Direction go = draft.go.value_or(surface.normal);
     const bool flange = draft.parts.front().kind == PartKind::flange;
     if (!draft.parts.front().broken && (flange ? go != surface.normal : dot(go, surface.normal) <= 0)) {
       in_.faults.add(draft.go_where, subject,
-                     fmt::format("go: '{}' faces {}, expected {}, got '{}'", surface.id, surface.normal.name(),
-                                 flange ? "that direction for a flange" : "a direction away from it", go.name()));
+                     fmt::format("go: '{}' faces {}, so {}, got '{}'", surface.id, surface.normal.name(),
+                                 flange ? "a flange on it goes that way" : "the run must go away from it", go.name()));
       return std::nullopt;
     }
     return Start{go, End::none};
@@ -310,7 +334,7 @@ class Starts {
         if (!board || d.along_axis()) words.push_back(d.name());
       }
       in_.faults.add(from.where, subject,
-                     fmt::format("from: '{}' is {}, expected '{}.' and a direction, got '{}'{}", from.target,
+                     fmt::format("from: '{}' is {}: write '{}.' and the direction it goes, got '{}'{}", from.target,
                                  board ? "a board" : "a fitting", from.target, shown(from.text()),
                                  did_you_mean(from.suffix, words)));
       return std::nullopt;
@@ -355,7 +379,7 @@ class Starts {
   bool go_agrees(const DraftRun& draft, Direction facing) {
     if (!draft.go || *draft.go == facing) return true;
     in_.faults.add(draft.go_where, {"run", draft.id},
-                   fmt::format("go: '{}' gives the walking direction, expected {} or nothing, got '{}'",
+                   fmt::format("go: '{0}' points {1}: leave 'go' out, got '{2}'",
                                shown(draft.from->text()), facing.name(), draft.go->name()));
     return false;
   }

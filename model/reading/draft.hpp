@@ -19,6 +19,7 @@ struct Word {
 /// Dimensions that the owner measured on the part itself; they go before the tables.
 struct Measured {
   std::optional<double> centre_to_end, length, band, plate, height;
+  std::optional<double> mass;  ///< kg
   [[nodiscard]] bool any() const { return centre_to_end || length || band || plate || height; }
 };
 
@@ -28,6 +29,7 @@ struct DraftPart {
   SourcePos where;
   PartKind kind = PartKind::pipe;
   bool broken = false;        ///< a mistake was told already: nothing further is concluded from this part
+  bool way_known = false;     ///< though broken, it says which way the run goes on
   int size = kNone;           ///< nominal size; kNone only when broken
   int other_size = kNone;     ///< to-size, branch-size, or a bushing's inner size; kNone: not given
   double length = 0.0;        ///< pipes
@@ -99,6 +101,7 @@ struct DraftBoard {
   std::vector<Word> fix;
   std::vector<Count> straps;
   std::string stock;
+  std::optional<double> mass;  ///< kg, weighed
 };
 
 struct DraftClip {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 
+#include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/reading/reading.hpp"
 #include "model/standards/standards.hpp"
@@ -12,8 +13,8 @@
 namespace dryfit::model {
 namespace {
 
-constexpr std::array<std::string_view, 12> kBoardKeys{"size",  "facing", "through", "notch", "rests-on", "height",
-                                                      "reach", "hole",   "at",      "fix",   "strap",    "stock"};
+constexpr std::array<std::string_view, 13> kBoardKeys{"size", "facing", "through", "notch", "rests-on", "height", "reach",
+                                                      "hole", "at",     "fix",     "strap", "stock",    "mass"};
 
 std::string sides_of(int axis) { return axis == 0 ? "left or right" : axis == 1 ? "front or back" : "up or down"; }
 
@@ -22,17 +23,43 @@ std::array<int, 2> plane_axes(int normal) {
   return normal == 0 ? std::array{1, 2} : std::array{0, normal == 1 ? 2 : 1};
 }
 
+/// Three lengths in a list are meant as x, y and z.
+std::string meant_size(const YamlNode& node) {
+  if (!node.is_sequence() || node.items.size() != 3) return "";
+  for (const YamlNode* item : node.items) {
+    if (!item->is_scalar()) return "";
+  }
+  return fmt::format("; did you mean {{x: {}, y: {}, z: {}}}?", shown(node.items[0]->text), shown(node.items[1]->text),
+                     shown(node.items[2]->text));
+}
+
+/// Names where each needs a value too, as in {P4: 2}: "P4" and [P4, P6] are meant so.
+std::string meant_map(const YamlNode& node, std::string_view key, std::string_view value) {
+  std::string pairs;
+  const auto add = [&](const YamlNode& name) {
+    if (name.is_scalar() && !name.text.empty()) {
+      pairs += fmt::format("{}{}: {}", pairs.empty() ? "" : ", ", shown(name.text), value);
+    }
+  };
+  add(node);
+  if (node.is_sequence()) {
+    for (const YamlNode* item : node.items) add(*item);
+  }
+  return pairs.empty() ? "" : fmt::format("; did you mean '{}: {{{}}}'?", key, pairs);
+}
+
 void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBoard& board) {
   static constexpr std::array<std::string_view, 3> kAxes{"x", "y", "z"};
   const YamlNode* size = map.find("size");
   board.broken = true;
   if (size == nullptr) {
-    in.wrong(map.where, subject, "'size' is missing, expected {x: LENGTH, y: LENGTH, z: LENGTH}");
+    in.wrong(map.where, subject, "'size' is missing: write it like {x: 30, y: 9-1/4, z: 3/4}");
     return;
   }
   if (!size->is_map()) {
     in.wrong(size->where, subject,
-             fmt::format("size: expected {{x: LENGTH, y: LENGTH, z: LENGTH}}, got {}", size->described()));
+             fmt::format("size: write it like {{x: 30, y: 9-1/4, z: 3/4}}, got {}{}", size->described(),
+                         meant_size(*size)));
     return;
   }
   check_keys(in, *size, subject, kAxes);
@@ -41,7 +68,7 @@ void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBo
     const std::string_view name = kAxes[dryfit::at(axis)];
     const YamlNode* node = size->find(name);
     if (node == nullptr) {
-      in.wrong(size->where, subject, fmt::format("size: '{}' is missing, expected x, y and z", name));
+      in.wrong(size->where, subject, fmt::format("size: '{}' is missing, a board has x, y and z", name));
       whole = false;
       continue;
     }
@@ -67,14 +94,16 @@ void read_facing(Reading& in, const YamlNode& map, const Subject& subject, Draft
   if (board.broken || board.size[board.normal] <= thickness) return;
   const int thin = board.size.x <= thickness ? 0 : board.size.y <= thickness ? 1 : 2;
   in.wrong(node == nullptr ? map.where : node->where, subject,
-           fmt::format("facing: the board is thinnest along {}, expected {}, got {}", "xyz"[thin], sides_of(thin),
-                       node == nullptr ? "nothing (up)" : node->described()));
+           fmt::format("facing: the board is thinnest along {0}, so it faces {1}, got {2}", "xyz"[thin], sides_of(thin),
+                       node == nullptr ? "nothing, which means up" : node->described()));
   board.broken = true;
 }
 
 void read_notches(Reading& in, const YamlNode& node, const Subject& subject, DraftBoard& board) {
   if (!node.is_map()) {
-    in.wrong(node.where, subject, fmt::format("notch: expected a map such as {{P6: front}}, got {}", node.described()));
+    in.wrong(node.where, subject,
+             fmt::format("notch: write it like {{P6: front}}, got {}{}", node.described(),
+                         meant_map(node, "notch", "front")));
     board.broken = true;
     return;
   }
@@ -152,7 +181,8 @@ void read_holes(Reading& in, const YamlNode& node, const Subject& subject, Draft
 
 void read_straps(Reading& in, const YamlNode& node, const Subject& subject, DraftBoard& board) {
   if (!node.is_map()) {
-    in.wrong(node.where, subject, fmt::format("strap: expected a map such as {{P4: 2}}, got {}", node.described()));
+    in.wrong(node.where, subject,
+             fmt::format("strap: write it like {{P4: 2}}, got {}{}", node.described(), meant_map(node, "strap", "1")));
     return;
   }
   for (std::size_t i = 0; i < node.pairs(); ++i) {
@@ -167,7 +197,7 @@ void read_place(Reading& in, const YamlNode& map, const Subject& subject, DraftB
   const YamlNode* at = map.find("at");
   if (reach != nullptr) read_reach(in, *reach, subject, board);
   if (at != nullptr) {
-    if (reach != nullptr) in.wrong(at->where, subject, "at: the board has 'reach' as well, expected one of them");
+    if (reach != nullptr) in.wrong(at->where, subject, "at: the board has 'reach' as well; leave one of them out");
     const auto place = coordinates_of(in, *at, subject, "at", "two coordinates of the board's left front corner", 2, 2);
     if (place.size() == 2) {
       board.at = {place[0], place[1]};
@@ -180,7 +210,7 @@ void read_place(Reading& in, const YamlNode& map, const Subject& subject, DraftB
     board.height = length_of(in, *height, subject, "height", Sign::any);
     board.broken |= !board.height;
     if (map.find("rests-on") != nullptr) {
-      in.wrong(height->where, subject, "height: the board has 'rests-on' as well, expected one of them");
+      in.wrong(height->where, subject, "height: the board has 'rests-on' as well; leave one of them out");
     }
   }
 }
@@ -189,7 +219,7 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
   const Subject subject{"board", key.text};
   const bool fresh = enter_id(in, key, subject);
   if (!map.is_map()) {
-    in.wrong(map.where, subject, fmt::format("expected a map with size, rests-on and so on, got {}", map.described()));
+    in.wrong(map.where, subject, fmt::format("expected size, rests-on and so on, each on its line, got {}", map.described()));
     return;
   }
   DraftBoard board;
@@ -209,6 +239,7 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
     std::vector<std::string_view> words(stock_words().begin(), stock_words().end());
     if (const auto i = word_of(in, *node, subject, "stock", words)) board.stock = words[*i];
   }
+  if (const YamlNode* node = map.find("mass")) board.mass = mass_of(in, *node, subject, "mass");
   board.broken |= !fresh;
   in.draft.boards.push_back(std::move(board));
 }
@@ -217,7 +248,7 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
 
 void read_boards(Reading& in, const YamlNode& node) {
   if (!node.is_map()) {
-    in.wrong(node.where, {"boards", {}}, fmt::format("expected a map of boards, got {}", node.described()));
+    in.wrong(node.where, {"boards", {}}, fmt::format("expected boards, each under its name, got {}", node.described()));
     return;
   }
   for (std::size_t i = 0; i < node.pairs(); ++i) {

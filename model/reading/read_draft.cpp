@@ -23,7 +23,7 @@ void read_head(Reading& in, const YamlNode& root) {
                fmt::format("dryfit: expected 1, the format's number, got {}", format->described()));
     }
   } else {
-    in.wrong(root.where, kFrame, "'dryfit: 1' is missing, expected the format's number first");
+    in.wrong(root.where, kFrame, "'dryfit: 1' is missing: the number of the format comes first");
   }
   if (const YamlNode* name = root.find("name")) in.draft.name = text_of(in, *name, kFrame, "name").value_or("");
   if (const YamlNode* units = root.find("units")) {
@@ -43,13 +43,14 @@ void read_pipe(Reading& in, const YamlNode& root) {
   static constexpr Subject kPipe{"pipe", {}};
   static constexpr std::array<std::string_view, 2> kKeys{"standard", "size"};
   const YamlNode* pipe = root.find("pipe");
+  in.size_told = pipe == nullptr || !pipe->is_map();
   if (pipe == nullptr) {
-    in.wrong(root.where, kFrame, "'pipe' is missing, expected such as 'pipe: {standard: npt, size: 3/4}'");
+    in.wrong(root.where, kFrame, "'pipe' is missing: write it like 'pipe: {standard: npt, size: 3/4}'");
     return;
   }
   if (!pipe->is_map()) {
     in.wrong(pipe->where, kPipe,
-             fmt::format("expected a map such as {{standard: npt, size: 3/4}}, got {}", pipe->described()));
+             fmt::format("write it like {{standard: npt, size: 3/4}}, got {}", pipe->described()));
     return;
   }
   check_keys(in, *pipe, kPipe, kKeys);
@@ -59,7 +60,10 @@ void read_pipe(Reading& in, const YamlNode& root) {
   } else {
     in.wrong(pipe->where, kPipe, "'standard' is missing, expected npt or iso7");
   }
-  if (const YamlNode* size = pipe->find("size")) in.draft.size = size_of(in, *size, kPipe, "size").value_or(kNone);
+  if (const YamlNode* size = pipe->find("size")) {
+    in.draft.size = size_of(in, *size, kPipe, "size").value_or(kNone);
+    in.size_told = in.draft.size == kNone;
+  }
 }
 
 }  // namespace
@@ -67,7 +71,7 @@ void read_pipe(Reading& in, const YamlNode& root) {
 void read_surfaces(Reading& in, const YamlNode& node) {
   if (!node.is_map()) {
     in.wrong(node.where, {"surfaces", {}},
-             fmt::format("expected a map such as {{floor: {{normal: up, at: 0}}}}, got {}", node.described()));
+             fmt::format("write it like {{floor: {{normal: up, at: 0}}}}, got {}", node.described()));
     return;
   }
   static constexpr std::array<std::string_view, 2> kKeys{"normal", "at"};
@@ -79,18 +83,18 @@ void read_surfaces(Reading& in, const YamlNode& node) {
     Surface surface{key.text, kUp, 0.0, key.where};
     if (!value.is_map()) {
       in.wrong(value.where, subject,
-               fmt::format("expected {{normal: DIRECTION, at: COORDINATE}}, got {}", value.described()));
+               fmt::format("write it like {{normal: up, at: 0}}, got {}", value.described()));
     } else {
       check_keys(in, value, subject, kKeys);
       if (const YamlNode* normal = value.find("normal")) {
         surface.normal = direction_of(in, *normal, subject, "normal", true).value_or(kUp);
       } else {
-        in.wrong(value.where, subject, "'normal' is missing, expected the direction that the surface faces");
+        in.wrong(value.where, subject, "'normal' is missing: which way does the surface face? (a floor: up)");
       }
       if (const YamlNode* at = value.find("at")) {
         surface.at = length_of(in, *at, subject, "at", Sign::any).value_or(0.0);
       } else {
-        in.wrong(value.where, subject, "'at' is missing, expected the surface's coordinate");
+        in.wrong(value.where, subject, "'at' is missing: where is the surface? (a floor: 0)");
       }
     }
     in.draft.surfaces.push_back(std::move(surface));
@@ -98,17 +102,16 @@ void read_surfaces(Reading& in, const YamlNode& node) {
 }
 
 void read_clips(Reading& in, const YamlNode& node) {
-  static constexpr Subject kClips{"frame", {}};
+  static constexpr Subject kClips{"clips", {}};
   if (!node.is_map()) {
-    in.wrong(node.where, kClips, fmt::format("clips: expected a map such as {{P4: wall}}, got {}", node.described()));
+    in.wrong(node.where, kClips, fmt::format("write it like {{P4: wall}}, got {}", node.described()));
     return;
   }
   for (std::size_t i = 0; i < node.pairs(); ++i) {
     const YamlNode& value = node.value(i);
     if (!value.is_scalar()) {
       in.wrong(value.where, kClips,
-               fmt::format("clips: '{}': expected the name of a surface, got {}", shown(node.key(i).text),
-                           value.described()));
+               fmt::format("'{}': expected the name of a surface, got {}", shown(node.key(i).text), value.described()));
       continue;
     }
     in.draft.clips.push_back({{node.key(i).text, node.key(i).where}, {value.text, value.where}});
@@ -116,7 +119,7 @@ void read_clips(Reading& in, const YamlNode& node) {
 }
 
 Draft read_draft(const YamlNode& root, Faults& faults) {
-  Reading in{{}, faults, {}, 0};
+  Reading in{{}, faults, {}, 0, false};
   check_keys(in, root, kFrame, kTopKeys);
   read_head(in, root);
   read_pipe(in, root);
@@ -124,7 +127,7 @@ Draft read_draft(const YamlNode& root, Faults& faults) {
   if (const YamlNode* runs = root.find("runs")) {
     read_runs(in, *runs);
   } else {
-    in.wrong(root.where, kFrame, "'runs' is missing, expected at least one run of parts");
+    in.wrong(root.where, kFrame, "'runs' is missing: a frame has at least one run of parts");
   }
   if (const YamlNode* boards = root.find("boards")) read_boards(in, *boards);
   if (const YamlNode* clips = root.find("clips")) read_clips(in, *clips);

@@ -23,51 +23,53 @@ struct KindRow {
   std::array<std::string_view, 4> measured;  ///< dimensions that can be overridden
 };
 
-constexpr std::array<KindRow, 14> kKinds{{
-    {"pipe", PartKind::pipe, Value::length, "length", {"size", "plain", "turns"}, {}},
-    {"coupling", PartKind::coupling, Value::none, "", {"size", "to-size", "measured"}, {"length", "band"}},
+constexpr std::array<KindRow, 16> kKinds{{
+    {"pipe", PartKind::pipe, Value::length, "length", {"size", "plain", "turns", "measured"}, {"mass"}},
+    {"coupling", PartKind::coupling, Value::none, "", {"size", "to-size", "measured"}, {"length", "band", "mass"}},
     {"elbow",
      PartKind::elbow,
      Value::direction,
      "new walking direction",
      {"size", "to-size", "measured"},
-     {"centre-to-end", "band"}},
+     {"centre-to-end", "band", "mass"}},
     {"elbow45",
      PartKind::elbow45,
      Value::direction,
      "new walking direction",
      {"size", "measured"},
-     {"centre-to-end", "band"}},
+     {"centre-to-end", "band", "mass"}},
     {"street-elbow",
      PartKind::street_elbow,
      Value::direction,
      "new walking direction",
      {"size", "reverse", "measured"},
-     {"centre-to-end", "length", "band"}},
+     {"centre-to-end", "length", "band", "mass"}},
     {"tee",
      PartKind::tee,
      Value::direction,
      "branch direction",
      {"size", "branch-size", "entry", "measured"},
-     {"centre-to-end", "band"}},
-    {"cross", PartKind::cross, Value::none, "", {"size", "plane", "measured"}, {"centre-to-end", "band"}},
+     {"centre-to-end", "band", "mass"}},
+    {"cross", PartKind::cross, Value::none, "", {"size", "plane", "measured"}, {"centre-to-end", "band", "mass"}},
     {"side-elbow",
      PartKind::side_elbow,
      Value::direction,
      "new walking direction",
      {"size", "side", "measured"},
-     {"centre-to-end", "band"}},
+     {"centre-to-end", "band", "mass"}},
     {"side-tee",
      PartKind::side_tee,
      Value::direction,
      "branch direction",
      {"size", "side", "measured"},
-     {"centre-to-end", "band"}},
-    {"cap", PartKind::cap, Value::none, "", {"size", "measured"}, {"height", "band"}},
-    {"plug", PartKind::plug, Value::none, "", {"size", "measured"}, {"length", "height", "band"}},
-    {"bushing", PartKind::bushing, Value::size, "inner size", {"size", "measured"}, {"length", "height", "band"}},
-    {"flange", PartKind::flange, Value::none, "", {"size", "measured"}, {"plate", "height", "band"}},
-    {"union", PartKind::union_half, Value::none, "", {"size", "measured"}, {"length", "band"}},
+     {"centre-to-end", "band", "mass"}},
+    {"cap", PartKind::cap, Value::none, "", {"size", "measured"}, {"height", "band", "mass"}},
+    {"plug", PartKind::plug, Value::none, "", {"size", "measured"}, {"length", "height", "band", "mass"}},
+    {"bushing", PartKind::bushing, Value::size, "inner size", {"size", "measured"}, {"length", "height", "band", "mass"}},
+    {"flange", PartKind::flange, Value::none, "", {"size", "measured"}, {"plate", "height", "band", "mass"}},
+    {"union", PartKind::union_half, Value::none, "", {"size", "measured"}, {"length", "band", "mass"}},
+    {"foot", PartKind::foot, Value::none, "", {"size", "measured"}, {"plate", "height", "band", "mass"}},
+    {"caster", PartKind::caster, Value::none, "", {"size", "measured"}, {"plate", "height", "band", "mass"}},
 }};
 
 template <std::size_t N>
@@ -90,11 +92,34 @@ const KindRow* kind_named(std::string_view word) {
   return found == kKinds.end() ? nullptr : &*found;
 }
 
+std::string_view example_of(Value value) {
+  switch (value) {
+    case Value::length: return "12";
+    case Value::size: return "1/2";
+    case Value::direction: return "right";
+    case Value::none: break;
+  }
+  return "";
+}
+
+/// What a word in the place of a kind was meant to be: "pipe 6" and "pipe:6" are {pipe: 6}, "nipple" is a pipe.
+std::string meant_kind(std::string_view text) {
+  const std::size_t end = text.find_first_of(" :");
+  if (end != std::string_view::npos) {
+    const KindRow* row = kind_named(text.substr(0, end));
+    const std::size_t value = text.find_first_not_of(" :", end);
+    if (row != nullptr && row->value != Value::none && value != std::string_view::npos) {
+      return fmt::format("; did you mean '{{{}: {}}}'?", row->word, shown(text.substr(value)));
+    }
+  }
+  return did_you_mean(text, kind_words());
+}
+
 void read_measured(Reading& in, const YamlNode& node, const KindRow& row, const Subject& subject, DraftPart& part) {
   const auto allowed = filled(row.measured);
   if (!node.is_map()) {
     in.wrong(node.where, subject,
-             fmt::format("measured: expected a map with {}, got {}", one_of(allowed), node.described()));
+             fmt::format("measured: write it like {{{}: LENGTH}}, got {}", allowed.front(), node.described()));
     part.broken = true;
     return;
   }
@@ -110,13 +135,17 @@ void read_measured(Reading& in, const YamlNode& node, const KindRow& row, const 
   take("band", part.measured.band);
   take("plate", part.measured.plate);
   take("height", part.measured.height);
+  if (const YamlNode* value = node.find("mass")) {
+    part.measured.mass = mass_of(in, *value, subject, "mass");
+    part.broken |= !part.measured.mass;
+  }
 }
 
 void read_turns(Reading& in, const YamlNode& node, const Subject& subject, DraftPart& part) {
   static constexpr std::array<std::string_view, 2> kEnds{"start", "end"};
   if (!node.is_map()) {
     in.wrong(node.where, subject,
-             fmt::format("turns: expected a map such as {{start: 5, end: 4}}, got {}", node.described()));
+             fmt::format("turns: write it like {{start: 5, end: 4}}, got {}", node.described()));
     return;
   }
   check_keys(in, node, subject, kEnds);
@@ -130,8 +159,8 @@ void read_value(Reading& in, const YamlNode& node, const KindRow& row, const Sub
   switch (row.value) {
     case Value::none:
       if (!node.is_null()) {
-        in.wrong(node.where, subject, fmt::format("a {} takes no value, got {}", row.word, node.described()));
-        part.broken = true;
+        in.wrong(node.where, subject,
+                 fmt::format("a {0} has no value, got {1}; leave it empty: {{{0}: , ...}}", row.word, node.described()));
       }
       break;
     case Value::length:
@@ -188,7 +217,7 @@ void read_options(Reading& in, const YamlNode& map, const KindRow& row, const Su
     if (direction) part.side = *direction;
     part.broken |= !direction;
   } else if (row.kind == PartKind::side_elbow || row.kind == PartKind::side_tee) {
-    in.wrong(map.where, subject, fmt::format("'side' is missing, expected the direction of the side outlet"));
+    in.wrong(map.where, subject, "'side' is missing: where does the side outlet point?");
     part.broken = true;
   }
   static constexpr std::array<std::string_view, 3> kPlanes{"yz", "xz", "xy"};
@@ -218,8 +247,8 @@ std::optional<std::size_t> kind_in(Reading& in, const YamlNode& map, const Subje
     if (kind_named(map.key(i).text) == nullptr) continue;
     if (found) {
       in.wrong(map.key(i).where, subject,
-               fmt::format("a second kind '{}', expected one kind per part, got '{}' before", shown(map.key(i).text),
-                           shown(map.key(*found).text)));
+               fmt::format("is a '{}' already and can't be a '{}' too; give every part its own line",
+                           shown(map.key(*found).text), shown(map.key(i).text)));
       return std::nullopt;
     }
     found = i;
@@ -232,12 +261,35 @@ std::optional<std::size_t> kind_in(Reading& in, const YamlNode& map, const Subje
     const std::string& text = map.key(i).text;
     if (std::find(kOptions.begin(), kOptions.end(), text) != kOptions.end()) continue;
     in.wrong(map.key(i).where, subject,
-             fmt::format("unknown kind '{}', expected {}{}", shown(text), one_of(kind_words()),
-                         did_you_mean(text, kind_words())));
+             fmt::format("unknown kind '{}', expected {}{}", shown(text), one_of(kind_words()), meant_kind(text)));
     return std::nullopt;
   }
-  in.wrong(map.where, subject, fmt::format("the kind is missing, expected {}", one_of(kind_words())));
+  in.wrong(map.where, subject, fmt::format("what is it? expected {}", one_of(kind_words())));
   return std::nullopt;
+}
+
+/// "P1:{pipe: 6}" and "P1:coupling" want a blank behind the colon.
+std::string missing_blank(const YamlNode& item) {
+  if (!item.is_scalar()) return "";
+  const std::size_t colon = item.text.find(':');
+  if (colon == std::string::npos || colon == 0 || colon + 1 >= item.text.size()) return "";
+  return fmt::format("; a blank is missing behind the colon: '{}: {}'", shown(item.text.substr(0, colon)),
+                     shown(item.text.substr(colon + 1)));
+}
+
+/// The value of a part says what it is.
+bool names_a_kind(const YamlNode& value) {
+  if (value.is_scalar()) return kind_named(value.text) != nullptr;
+  for (std::size_t i = 0; value.is_map() && i < value.pairs(); ++i) {
+    if (kind_named(value.key(i).text) != nullptr) return true;
+  }
+  return false;
+}
+
+/// "{pipe: 6}" of "- pipe: 6".
+std::string unnamed_part(std::string_view kind, const YamlNode& value) {
+  if (value.is_null()) return std::string(kind);
+  return fmt::format("{{{}: {}}}", kind, value.is_scalar() ? shown(value.text) : std::string("..."));
 }
 
 void read_kind(Reading& in, const YamlNode& node, const Subject& subject, DraftPart& part) {
@@ -249,23 +301,22 @@ void read_kind(Reading& in, const YamlNode& node, const Subject& subject, DraftP
     if (row == nullptr) {
       in.wrong(node.where, subject,
                fmt::format("unknown kind '{}', expected {}{}", shown(node.text), one_of(kind_words()),
-                           did_you_mean(node.text, kind_words())));
+                           meant_kind(node.text)));
       return;
     }
     part.kind = row->kind;
     if (row->value != Value::none) {
       in.wrong(node.where, subject,
-               fmt::format("a {} needs its {}, expected such as {{{}: {}}}", row->word, row->value_name, row->word,
-                           row->value == Value::length ? "12"
-                           : row->value == Value::size ? "1/2"
-                                                       : "right"));
+               fmt::format("the {} needs its {}: write it like {{{}: {}}}", row->word, row->value_name, row->word,
+                           example_of(row->value)));
       return;
     }
     if (row->kind == PartKind::cross) {
-      in.wrong(node.where, subject, "'plane' is missing, expected such as {cross: , plane: xz}");
+      in.wrong(node.where, subject, "the cross needs its plane: write it like {cross: , plane: xz}");
       return;
     }
     part.broken = false;
+    part.way_known = true;
   } else if (node.is_map() && node.pairs() > 0) {
     const auto pair = kind_in(in, node, subject);
     if (!pair) return;
@@ -273,17 +324,19 @@ void read_kind(Reading& in, const YamlNode& node, const Subject& subject, DraftP
     part.kind = row->kind;
     part.broken = false;
     read_value(in, node.value(*pair), *row, subject, part);
+    const bool straight = row->kind == PartKind::tee || row->kind == PartKind::side_tee;
+    part.way_known = !part.broken || straight || row->value != Value::direction;
     read_options(in, node, *row, subject, part);
   } else {
     in.wrong(node.where, subject,
-             fmt::format("expected a kind, or {{kind: value, option: value}}, got {}",
+             fmt::format("what is it? write it like 'coupling' or {{pipe: 12}}, got {}",
                          node.is_map() ? "an empty map" : node.described()));
     return;
   }
   if (part.size == kNone && !part.broken) {
     part.size = in.draft.size;
     if (part.size == kNone) {
-      in.wrong(part.where, subject, "has no size, expected 'size' here or in 'pipe' at the top");
+      if (!in.size_told) in.wrong(part.where, subject, "has no size: give 'size' here, or once for all parts in 'pipe' at the top");
       part.broken = true;
     }
   }
@@ -301,9 +354,17 @@ void read_part(Reading& in, const YamlNode& item, DraftRun& run) {
     return;
   }
   if (!item.is_map() || item.pairs() != 1) {
+    const std::string got = item.is_map() ? fmt::format("a map of {} keys", item.pairs()) : item.described();
     in.wrong(item.where, {"run", run.id},
-             fmt::format("a part: expected one 'ID: kind' or 'ID: {{kind: value}}', got {}",
-                         item.is_map() ? fmt::format("a map of {} keys", item.pairs()) : item.described()));
+             fmt::format("a part has a name and a kind: write it like '- C1: coupling' or '- P1: {{pipe: 12}}', got {}{}",
+                         got, missing_blank(item)));
+    run.parts.emplace_back().broken = true;
+    return;
+  }
+  if (const YamlNode& key = item.key(0); kind_named(key.text) != nullptr && !names_a_kind(item.value(0))) {
+    in.wrong(key.where, {"run", run.id},
+             fmt::format("the {0}'s own name is missing: write it like '- {1}1: {2}'", key.text,
+                         static_cast<char>(key.text.front() - 'a' + 'A'), unnamed_part(key.text, item.value(0))));
     run.parts.emplace_back().broken = true;
     return;
   }

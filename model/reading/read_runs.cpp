@@ -13,8 +13,8 @@ namespace {
 std::optional<DraftLink> link_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
   if (!node.is_scalar() || node.text.empty()) {
     in.wrong(node.where, subject,
-             fmt::format("{}: expected a surface, a port such as T1.right, a pipe end such as P3.end or a board's face "
-                         "such as TOP.down, got {}",
+             fmt::format("{}: expected a surface (floor), an opening of a fitting (T1.right), the end of a pipe (P3.end) "
+                         "or a board's face (TOP.down), got {}",
                          name, node.described()));
     return std::nullopt;
   }
@@ -37,7 +37,7 @@ void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
   run.where = key.where;
   if (!value.is_map()) {
     in.wrong(value.where, subject,
-             fmt::format("expected a map with from, at, go, parts and to, got {}", value.described()));
+             fmt::format("expected from, at, go, parts and to, each on its line, got {}", value.described()));
     return;
   }
   check_keys(in, value, subject, kKeys);
@@ -65,9 +65,10 @@ void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
   const YamlNode* parts = value.find("parts");
   if (parts == nullptr || !parts->is_sequence() || parts->items.empty()) {
     in.wrong(parts == nullptr ? value.where : parts->where, subject,
-             fmt::format("parts: expected a list of parts such as '- P1: {{pipe: 6}}', got {}",
+             fmt::format("parts: expected a line with a dash for each part, such as '- P1: {{pipe: 6}}', got {}",
                          parts == nullptr       ? "nothing"
                          : parts->is_sequence() ? "an empty list"
+                         : parts->is_map()      ? "lines without a dash"
                                                 : parts->described()));
     return;
   }
@@ -81,7 +82,7 @@ void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
 void read_runs(Reading& in, const YamlNode& node) {
   if (!node.is_map() || node.pairs() == 0) {
     in.wrong(node.where, {"runs", {}},
-             fmt::format("expected a map of runs, each with its parts, got {}",
+             fmt::format("expected runs, each under its name and with its parts, got {}",
                          node.is_map() ? "an empty map" : node.described()));
     return;
   }
@@ -90,7 +91,7 @@ void read_runs(Reading& in, const YamlNode& node) {
     const YamlNode& key = node.key(i);
     if (key.is_map() || key.is_sequence()) continue;
     if (key.text.empty()) {
-      in.wrong(key.where, {"runs", {}}, "a run has no name, expected such as 'left post:'");
+      in.wrong(key.where, {"runs", {}}, "a run has no name: write it like 'left post:'");
       continue;
     }
     read_run(in, key, node.value(i));

@@ -27,11 +27,68 @@ std::string lowered(std::string_view text) {
   return out;
 }
 
-/// Words that one YAML reader or another takes for a truth value or for nothing.
-bool yaml_word(std::string_view text) {
-  static constexpr std::array<std::string_view, 10> kWords{"y",   "n",    "yes",   "no",   "on",
-                                                           "off", "true", "false", "null", "nan"};
-  return std::find(kWords.begin(), kWords.end(), lowered(text)) != kWords.end();
+/// What one YAML reader or another takes the word for; "" when all read it as text.
+std::string_view yaml_reads(std::string_view text) {
+  struct Reads {
+    std::string_view word, as;
+  };
+  static constexpr std::array<Reads, 10> kWords{{{"y", "true"},
+                                                 {"n", "false"},
+                                                 {"yes", "true"},
+                                                 {"no", "false"},
+                                                 {"on", "true"},
+                                                 {"off", "false"},
+                                                 {"true", "true"},
+                                                 {"false", "false"},
+                                                 {"null", "nothing"},
+                                                 {"nan", "not a number"}}};
+  const std::string word = lowered(text);
+  const auto found = std::find_if(kWords.begin(), kWords.end(), [&](const Reads& row) { return row.word == word; });
+  return found == kWords.end() ? std::string_view() : found->as;
+}
+
+/// The name that the text can be made into with the least change, or "".
+std::string possible_name(std::string_view text) {
+  std::string out;
+  std::size_t digits = 0;
+  while (digits < text.size() && digit(text[digits])) ++digits;
+  // "1P" is P1 to whoever wrote it.
+  for (const char c : std::string(text.substr(digits)) + std::string(text.substr(0, digits))) {
+    if (letter(c) || digit(c) || c == '_') {
+      out += c;
+    } else if (!out.empty() && out.back() != '-') {
+      out += '-';
+    }
+  }
+  while (!out.empty() && out.back() == '-') out.pop_back();
+  if (!yaml_reads(out).empty()) out += '1';
+  return is_id(out) && out.size() <= 40 ? out : std::string();
+}
+
+/// "pipe:6" without a blank is one word to YAML; "" for anything else.
+std::string with_blank(const YamlNode& key) {
+  const std::size_t colon = key.text.find(':');
+  if (colon == std::string::npos || colon == 0 || colon + 1 >= key.text.size() || key.quoted) return {};
+  return shown(key.text.substr(0, colon)) + ": " + shown(key.text.substr(colon + 1));
+}
+
+bool digits_only(const YamlNode& node) {
+  return node.is_scalar() && !node.text.empty() && std::all_of(node.text.begin(), node.text.end(), digit);
+}
+
+/// "4" and "4 mm".
+bool begins_with_digits(const YamlNode& node) {
+  if (!node.is_scalar() || node.text.empty() || !digit(node.text[0])) return false;
+  const std::size_t end = node.text.find_first_not_of("0123456789");
+  if (end == std::string::npos) return true;
+  const std::string_view unit = std::string_view(node.text).substr(std::min(node.text.find_first_not_of(' ', end), node.text.size()));
+  return !unit.empty() && std::all_of(unit.begin(), unit.end(), [](char c) { return letter(c) || c == '"'; });
+}
+
+/// `b` stands right behind a comma that stands right behind `a`: "152,4" within brackets is two values to YAML.
+bool only_a_comma_between(const YamlNode& a, const YamlNode& b) {
+  return digits_only(a) && begins_with_digits(b) && !a.quoted && !b.quoted && a.where.line == b.where.line &&
+         b.where.column == a.where.column + static_cast<int>(a.text.size()) + 1;
 }
 
 const std::vector<std::string>& direction_words(bool along_axis_only) {
@@ -55,6 +112,17 @@ void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::s
     if (key.is_map() || key.is_sequence()) continue;  // told by read_yaml
     if (key.text == "<<" && !key.quoted) continue;    // likewise
     if (std::find(allowed.begin(), allowed.end(), key.text) != allowed.end()) continue;
+    if (i > 0 && only_a_comma_between(map.value(i - 1), key)) {
+      const YamlNode& before = map.value(i - 1);
+      in.wrong(before.where, subject,
+               fmt::format("{0}: '{1},{2}': decimal comma: write {1}.{2}", shown(map.key(i - 1).text),
+                           shown(before.text), shown(key.text)));
+      continue;
+    }
+    if (const std::string blank = with_blank(key); !blank.empty() && map.value(i).is_null()) {
+      in.wrong(key.where, subject, fmt::format("a blank is missing behind the colon: write '{}'", blank));
+      continue;
+    }
     in.wrong(key.where, subject,
              fmt::format("unknown key {}, expected {}{}", key.described(), one_of(allowed),
                          did_you_mean(key.text, allowed)));
@@ -101,6 +169,37 @@ std::optional<double> length_of(Reading& in, const YamlNode& node, const Subject
     return std::nullopt;
   }
   return mm;
+}
+
+std::optional<double> mass_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
+  struct Unit {
+    std::string_view word;
+    double kg;
+  };
+  static constexpr std::array<Unit, 5> kUnits{
+      {{"kg", 1.0}, {"g", 0.001}, {"lb", 0.45359237}, {"lbs", 0.45359237}, {"oz", 0.45359237 / 16.0}}};
+  if (node.is_scalar()) {
+    const std::string_view text = node.text;
+    const std::size_t end = text.find_last_not_of(" ");
+    std::size_t begin = end == std::string_view::npos ? 0 : end + 1;
+    while (begin > 0 && letter(text[begin - 1])) --begin;
+    const std::string_view word = end == std::string_view::npos ? "" : text.substr(begin, end + 1 - begin);
+    const std::string_view wanted = word.empty() ? (in.draft.units == Units::in ? "lb" : "kg") : word;
+    const auto unit =
+        std::find_if(kUnits.begin(), kUnits.end(), [&](const Unit& known) { return known.word == wanted; });
+    std::string why;
+    // The spelling of numbers is that of lengths; without a unit nothing is converted.
+    const std::optional<double> amount = parse_length(text.substr(0, begin), Units::mm, &why);
+    constexpr double kHeaviest = 10'000.0;
+    if (unit != kUnits.end() && amount && *amount > 0.0 && *amount * unit->kg <= kHeaviest) return *amount * unit->kg;
+    if (unit != kUnits.end() && why.find("decimal comma") != std::string::npos) {
+      in.wrong(node.where, subject, fmt::format("{}: {}{}{}", name, why, word.empty() ? "" : " ", word));
+      return std::nullopt;
+    }
+  }
+  in.wrong(node.where, subject,
+           fmt::format("{}: expected a weight such as 0.9 lb, 14 oz, 400 g or 0.4 kg, got {}", name, node.described()));
+  return std::nullopt;
 }
 
 std::optional<double> number_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
@@ -177,9 +276,11 @@ std::optional<std::string> text_of(Reading& in, const YamlNode& node, const Subj
 std::vector<Word> names_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
   std::vector<Word> out;
   if (!node.is_sequence() || node.items.empty()) {
+    std::string hint;
+    if (node.is_scalar() && !node.text.empty()) hint = fmt::format("; did you mean '{}: [{}]'?", name, shown(node.text));
     in.wrong(node.where, subject,
-             fmt::format("{}: expected a list of names, got {}", name,
-                         node.is_sequence() ? "an empty list" : node.described()));
+             fmt::format("{}: expected a list of names, got {}{}", name,
+                         node.is_sequence() ? "an empty list" : node.described(), hint));
     return out;
   }
   std::unordered_map<std::string_view, SourcePos> seen;
@@ -189,7 +290,7 @@ std::vector<Word> names_of(Reading& in, const YamlNode& node, const Subject& sub
       continue;
     }
     if (!seen.emplace(item->text, item->where).second) {
-      in.wrong(item->where, subject, fmt::format("{}: '{}' stands twice in the list", name, shown(item->text)));
+      in.wrong(item->where, subject, fmt::format("{}: '{}' is listed twice", name, shown(item->text)));
       continue;
     }
     out.push_back({item->text, item->where});
@@ -197,12 +298,45 @@ std::vector<Word> names_of(Reading& in, const YamlNode& node, const Subject& sub
   return out;
 }
 
+namespace {
+
+/// What a list of coordinates that is none was meant to be, or "".
+std::string meant_list(const YamlNode& node, std::string_view name, std::size_t most) {
+  if (node.is_scalar() && !node.text.empty() && node.text.find(',') != std::string::npos) {
+    return fmt::format("; did you mean '{}: [{}]'?", name, shown(node.text));
+  }
+  std::string list;
+  const auto add = [&](const std::string& text) { list += (list.empty() ? "" : ", ") + text; };
+  if (node.is_map()) {
+    for (const std::string_view axis : {"x", "y", "z"}) {
+      const YamlNode* value = node.find(axis);
+      if (value != nullptr && value->is_scalar()) add(shown(value->text));
+    }
+    return list.empty() ? "" : fmt::format("; did you mean '{}: [{}]'?", name, list);
+  }
+  if (!node.is_sequence() || node.items.size() <= most) return "";
+  for (std::size_t i = 0; i < node.items.size(); ++i) {
+    if (!node.items[i]->is_scalar()) return "";
+    if (i + 1 < node.items.size() && only_a_comma_between(*node.items[i], *node.items[i + 1])) {
+      add(shown(node.items[i]->text) + "." + shown(node.items[i + 1]->text));
+      ++i;
+    } else {
+      add(shown(node.items[i]->text));
+    }
+  }
+  const auto count = dryfit::at(std::count(list.begin(), list.end(), ',')) + 1;
+  return count == most ? fmt::format("; decimal comma: write [{}]", list) : "";
+}
+
+}  // namespace
+
 std::vector<double> coordinates_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name,
                                    std::string_view expected, std::size_t least, std::size_t most) {
   if (!node.is_sequence() || node.items.size() < least || node.items.size() > most) {
     in.wrong(node.where, subject,
-             fmt::format("{}: expected {}, got {}", name, expected,
-                         node.is_sequence() ? fmt::format("a list of {}", node.items.size()) : node.described()));
+             fmt::format("{}: expected {}, got {}{}", name, expected,
+                         node.is_sequence() ? fmt::format("a list of {}", node.items.size()) : node.described(),
+                         meant_list(node, name, most)));
     return {};
   }
   std::vector<double> out;
@@ -214,27 +348,34 @@ std::vector<double> coordinates_of(Reading& in, const YamlNode& node, const Subj
 }
 
 bool is_id(std::string_view text) {
-  return !text.empty() && letter(text[0]) && !yaml_word(text) &&
+  return !text.empty() && letter(text[0]) && yaml_reads(text).empty() &&
          std::all_of(text.begin(), text.end(), [](char c) { return letter(c) || digit(c) || c == '-' || c == '_'; });
 }
 
 bool enter_id(Reading& in, const YamlNode& key, const Subject& subject) {
   if (key.is_map() || key.is_sequence()) return false;  // told by read_yaml
   if (!is_id(key.text)) {
-    in.wrong(
-        key.where, subject,
-        key.is_null() || yaml_word(key.text)
-            ? fmt::format("{} is no name, for YAML may read it as something else; expected a letter, then letters, "
-                          "digits, '-' or '_'",
-                          key.described())
-            : fmt::format("'{}' is no name, expected a letter, then letters, digits, '-' or '_'", shown(key.text)));
+    const std::string better = possible_name(key.text);
+    const std::string hint = better.empty() ? "" : fmt::format("; try '{}'", better);
+    const std::string_view reads = key.is_null() ? "nothing" : yaml_reads(key.text);
+    std::string text;
+    if (!reads.empty()) {
+      text = key.text.empty() ? "the name is missing"
+                              : fmt::format("{} can't be a name: YAML reads it as {}{}", key.described(), reads, hint);
+    } else if (const std::string blank = with_blank(key); !blank.empty()) {
+      text = fmt::format("'{}' can't be a name: a blank is missing behind the colon", shown(key.text));
+    } else {
+      text = fmt::format("'{}' can't be a name: a letter first, then letters, digits, '-' or '_'{}", shown(key.text),
+                         hint);
+    }
+    in.wrong(key.where, subject, text);
     return false;
   }
   const auto [first, fresh] = in.ids.emplace(key.text, key.where);
   if (!fresh) {
     in.wrong(key.where, subject,
-             fmt::format("the name '{}' is taken, first at line {}, column {}; expected each name once among parts, "
-                         "boards and surfaces",
+             fmt::format("the name '{}' is used already, at line {}, column {}; every part, board and surface needs a "
+                         "name of its own",
                          shown(key.text), first->second.line, first->second.column));
   }
   return fresh;

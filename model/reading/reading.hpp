@@ -22,6 +22,7 @@ struct Reading {
   Faults& faults;
   std::unordered_map<std::string, SourcePos> ids;  ///< of parts, boards and surfaces
   std::size_t parts = 0;
+  bool size_told = false;  ///< what is wrong with the size of every part was told at the top
 
   void wrong(SourcePos where, const Subject& subject, std::string_view text) { faults.add(where, subject, text); }
 };
@@ -37,6 +38,10 @@ void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::s
 enum class Sign { positive, zero_too, any };
 [[nodiscard]] std::optional<double> length_of(Reading& in, const YamlNode& node, const Subject& subject,
                                               std::string_view name, Sign sign);
+/// A weight in kg, above zero: "0.9 lb", "14 oz", "400 g", "0.4 kg"; a bare number is pounds in a frame in inches, kg
+/// in any other.
+[[nodiscard]] std::optional<double> mass_of(Reading& in, const YamlNode& node, const Subject& subject,
+                                            std::string_view name);
 /// A plain positive number such as 4, 4.5 or 4-1/2.
 [[nodiscard]] std::optional<double> number_of(Reading& in, const YamlNode& node, const Subject& subject,
                                               std::string_view name);

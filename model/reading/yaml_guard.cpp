@@ -6,6 +6,8 @@
 #include <yaml-cpp/parser.h>
 
 #include <algorithm>
+#include <array>
+#include <optional>
 #include <sstream>
 #include <unordered_map>
 
@@ -44,7 +46,7 @@ class TreeBuilder final : public YAML::EventHandler {
   void OnAlias(const YAML::Mark& mark, YAML::anchor_t anchor) override {
     const auto found = anchors_.find(anchor);
     if (found == anchors_.end() || !found->second.closed) {
-      refuse(file_, pos_of(mark), "an alias stands inside the very node it repeats, expected no rings");
+      refuse(file_, pos_of(mark), "an alias (*) stands inside of what it repeats");
     }
     const Anchored& to = found->second;
     alias_nodes_ += to.weight;
@@ -136,7 +138,7 @@ class TreeBuilder final : public YAML::EventHandler {
   void check_tag(const YAML::Mark& mark, const std::string& tag) const {
     // "?" is a plain scalar or an untagged collection, "!" a quoted scalar.
     if (tag.empty() || tag == "?" || tag == "!") return;
-    refuse(file_, pos_of(mark), fmt::format("a YAML tag ('{}') has no meaning here, expected none", shown(tag)));
+    refuse(file_, pos_of(mark), fmt::format("a YAML tag ('{}') has no meaning here: leave it out", shown(tag)));
   }
 
   [[noreturn]] void refuse_nesting(const YAML::Mark& mark) const {
@@ -164,6 +166,45 @@ class TreeBuilder final : public YAML::EventHandler {
 /// Refuses what would hide text from people or make it look like other text.
 void check_text(std::string_view text, const std::string& file) {
   if (const auto unfit = first_unfit(text)) refuse(file, place_of(text, unfit->at), unfit->what);
+}
+
+/// The tab that indents the last line up to `line` which has one: it is what most of the parser's complaints about
+/// that line and the next come from.
+std::optional<SourcePos> indenting_tab(std::string_view text, int line) {
+  std::optional<SourcePos> found;
+  int number = 1;
+  constexpr int kBefore = 1;
+  for (std::size_t begin = 0; begin < text.size() && number <= line; ++number) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    const std::size_t indent = std::min(text.find_first_not_of(" \t", begin), end);
+    const std::size_t tab = text.find('\t', begin);
+    if (tab < indent && number >= line - kBefore) found = SourcePos{number, static_cast<int>(tab - begin) + 1};
+    begin = end + 1;
+  }
+  return found;
+}
+
+/// What the parser says, and what it mostly comes from.
+std::string in_plain_words(const std::string& said) {
+  struct Saying {
+    std::string_view said, plain;
+  };
+  static constexpr std::array<Saying, 9> kSayings{
+      {{"end of map flow not found", "a bracket '{' is never closed"},
+       {"end of sequence flow not found", "a bracket '[' is never closed"},
+       {"illegal map value", "a colon too many on this line, or the line is indented too far"},
+       {"illegal map key", "this line does not go with the one above: look at its indentation"},
+       {"illegal block entry", "a dash cannot stand here: look at the indentation"},
+       {"illegal flow end", "a closing bracket without its opening one"},
+       {"end of map not found", "this line does not go with those above: look at its indentation, and for a missing "
+                                "colon"},
+       {"end of sequence not found", "this line does not go with the list above: look at its indentation, and for a "
+                                     "missing dash"},
+       {"illegal EOF in scalar", "a quotation mark is never closed"}}};
+  for (const Saying& saying : kSayings) {
+    if (said == saying.said) return "cannot be read as YAML: " + std::string(saying.plain);
+  }
+  return "cannot be read as YAML: " + shown(said);
 }
 
 /// Refuses too many or too deep brackets before the parser sees them: it looks ahead over a whole list or map to find
@@ -241,12 +282,12 @@ void check_keys_of(const YamlNode& map, Faults& faults) {
       continue;
     }
     if (key.text == "<<" && !key.quoted) {
-      faults.add(key.where, kSubject, "merge keys ('<<') are not read, expected the keys written out");
+      faults.add(key.where, kSubject, "'<<' (a merge key) is not read: write the keys out");
       continue;
     }
     if (const YamlNode* first = earlier(i)) {
       faults.add(key.where, kSubject,
-                 fmt::format("key '{}' stands twice in one map, first at line {}, column {}", shown(key.text),
+                 fmt::format("'{}' is given twice, first at line {}, column {}", shown(key.text),
                              first->where.line, first->where.column));
     }
   }
@@ -286,8 +327,11 @@ YamlTree read_yaml(std::string_view bytes, const std::string& file, Faults& faul
     while (parser.HandleNextDocument(builder)) {
     }
   } catch (const YAML::Exception& error) {
-    refuse(file, error.mark.is_null() ? SourcePos{} : pos_of(error.mark),
-           "cannot be read as YAML: " + shown(error.msg));
+    const SourcePos where = error.mark.is_null() ? SourcePos{} : pos_of(error.mark);
+    if (const auto tab = indenting_tab(text, where.line)) {
+      refuse(file, *tab, "a tab at the beginning of the line; YAML takes blanks only: replace it");
+    }
+    refuse(file, where, in_plain_words(error.msg));
   }
   if (tree.root == nullptr || tree.root->is_null()) {
     refuse(file, {}, "is empty, expected a map that begins with 'dryfit: 1'");

@@ -15,7 +15,7 @@ namespace dryfit::model {
 namespace {
 
 constexpr std::size_t kSizes = 12;
-constexpr std::array<std::string_view, 45> kWords{"pipe-od",
+constexpr std::array<std::string_view, 51> kWords{"pipe-od",
                                                   "pipe-wall",
                                                   "pipe-mass",
                                                   "pitch",
@@ -59,8 +59,14 @@ constexpr std::array<std::string_view, 45> kWords{"pipe-od",
                                                   "flange-plate-low",
                                                   "flange-plate-high",
                                                   "flange-screws",
-                                                  "flange-screw-circle"};
-static_assert(at(Dimension::flange_screw_circle) + 1 == kWords.size());
+                                                  "flange-screw-circle",
+                                                  "foot-height",
+                                                  "foot-plate",
+                                                  "foot-mass",
+                                                  "caster-height",
+                                                  "caster-plate",
+                                                  "caster-mass"};
+static_assert(at(Dimension::caster_mass) + 1 == kWords.size());
 
 constexpr std::array<const char*, 5> kConfidenceWords{"published", "secondary", "common practice", "derived", "memory"};
 
@@ -75,7 +81,7 @@ double in_own_units(double value, std::string_view unit) {
   constexpr double kMetresPerFoot = 0.3048;
   if (unit == "in") return value * kMmPerInch;
   if (unit == "lb/ft") return value * kKilogramsPerPound / kMetresPerFoot;
-  if (unit == "mm" || unit == "kg/m" || unit == "count") return value;
+  if (unit == "mm" || unit == "kg/m" || unit == "kg" || unit == "count") return value;
   throw std::logic_error(fmt::format("table: unknown unit '{}'", unit));
 }
 
@@ -100,7 +106,7 @@ void add_rows(Values& values, std::string_view file) {
 
 Values read_all() {
   Values values;
-  for (const char* file : {"threads.csv", "pipe.csv", "fittings.csv", "plugs_and_bushings.csv"}) {
+  for (const char* file : {"threads.csv", "pipe.csv", "fittings.csv", "plugs_and_bushings.csv", "feet_and_casters.csv"}) {
     add_rows(values, file);
   }
   // ASME B1.20.1 defines the thread by its count per inch; the pitch follows exactly.

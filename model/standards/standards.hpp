@@ -69,7 +69,13 @@ enum class Dimension {
   flange_plate_low,
   flange_plate_high,
   flange_screws,  ///< count
-  flange_screw_circle
+  flange_screw_circle,
+  foot_height,    ///< from the floor to the face of its port
+  foot_plate,     ///< diameter of what stands on the floor
+  foot_mass,      ///< kg
+  caster_height,  ///< from the floor to the face of its port
+  caster_plate,   ///< diameter of the circle that the wheel sweeps as it swivels
+  caster_mass     ///< kg
 };
 /// The word of model/data: "centre-to-end", "pipe-od", ...
 [[nodiscard]] std::string_view word_for(Dimension dimension);
@@ -80,7 +86,7 @@ enum class Dimension {
 /// Index of a nominal size written "3/4", "1-1/4" or "1 1/4"; nullopt when unknown.
 [[nodiscard]] std::optional<int> nominal_size(std::string_view text);
 
-/// Stock: what a counter sells. By size, then by length.
+/// Stock: what a counter sells where the standard is used. By size, then by length.
 struct StockPipe {
   int size = 0;
   std::string item;     ///< "close nipple", "nipple", "pre-threaded pipe", "mill length"
@@ -88,7 +94,7 @@ struct StockPipe {
   Confidence confidence = Confidence::memory;
   std::string_view source;
 };
-[[nodiscard]] const std::vector<StockPipe>& stock_pipes();
+[[nodiscard]] const std::vector<StockPipe>& stock_pipes(Standard standard);
 
 struct Bit {
   bool inch = true;       ///< series

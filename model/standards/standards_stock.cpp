@@ -63,24 +63,27 @@ std::optional<Datum> wood_property(std::string_view stock, std::string_view prop
   return std::nullopt;
 }
 
+std::vector<StockPipe> read_stock(std::string_view file) {
+  const Table table = Table::built_in(file);
+  std::vector<StockPipe> pipes;
+  for (std::size_t row = 0; row < table.rows(); ++row) {
+    const std::optional<int> size = nominal_size(table.at(row, "size"));
+    if (!size) throw std::logic_error(fmt::format("{}: unknown size in row {}", file, row + 1));
+    pipes.push_back({*size, std::string(table.at(row, "item")), length_at(table, row, "length"),
+                     confidence_at(table, row), table.at(row, "source")});
+  }
+  std::stable_sort(pipes.begin(), pipes.end(), [](const StockPipe& a, const StockPipe& b) {
+    return a.size != b.size ? a.size < b.size : a.length < b.length;
+  });
+  return pipes;
+}
+
 }  // namespace
 
-const std::vector<StockPipe>& stock_pipes() {
-  static const std::vector<StockPipe> kPipes = [] {
-    const Table table = Table::built_in("stock.csv");
-    std::vector<StockPipe> pipes;
-    for (std::size_t row = 0; row < table.rows(); ++row) {
-      const std::optional<int> size = nominal_size(table.at(row, "size"));
-      if (!size) throw std::logic_error(fmt::format("stock.csv: unknown size in row {}", row + 1));
-      pipes.push_back({*size, std::string(table.at(row, "item")), length_at(table, row, "length"),
-                       confidence_at(table, row), table.at(row, "source")});
-    }
-    std::stable_sort(pipes.begin(), pipes.end(), [](const StockPipe& a, const StockPipe& b) {
-      return a.size != b.size ? a.size < b.size : a.length < b.length;
-    });
-    return pipes;
-  }();
-  return kPipes;
+const std::vector<StockPipe>& stock_pipes(Standard standard) {
+  static const std::vector<StockPipe> kNpt = read_stock("stock.csv");
+  static const std::vector<StockPipe> kIso7 = read_stock("stock_iso7.csv");
+  return standard == Standard::npt ? kNpt : kIso7;
 }
 
 const std::vector<Bit>& bits() {

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 #include <cstdlib>
@@ -12,7 +14,7 @@
 namespace dryfit::model {
 namespace {
 
-constexpr std::string_view kExpected = "expected a length such as 4-1/2, 4 1/2, 3/4, 9.5 in, 114 mm or 11 cm";
+constexpr std::string_view kExpected = "write it like 4-1/2, 4 1/2, 3/4, 9.5 in, 114 mm or 11 cm";
 
 bool digit(char c) { return c >= '0' && c <= '9'; }
 
@@ -49,6 +51,12 @@ class Phrase {
     return std::nullopt;
   }
 
+  /// For a slip whose cure is known: nothing else needs to be said.
+  std::nullopt_t fail_with_cure(std::string_view what) {
+    if (why_.empty()) why_ = fmt::format("'{}': {}", shown(text_), what);
+    return std::nullopt;
+  }
+
   std::string_view digits() {
     std::size_t n = 0;
     while (n < rest_.size() && digit(rest_[n])) ++n;
@@ -68,7 +76,7 @@ class Phrase {
 
   std::optional<double> whole_number(std::string_view number) {
     if (number.empty()) return fail("a digit is missing");
-    if (number.size() > 1 && number.front() == '0') return fail("a leading zero reads as octal elsewhere");
+    if (number.size() > 1 && number.front() == '0') return fail_with_cure("leave out the leading zero");
     return value_of(number);
   }
 
@@ -76,7 +84,8 @@ class Phrase {
     const std::string_view start = rest_;
     const std::string_view whole = digits();
     if (!rest_.empty() && rest_.front() == '.') return decimal(start, whole);
-    if (whole.empty()) return fail("this is no number");
+    if (const auto written = with_plain_fraction(start)) return fail_with_cure("write " + *written);
+    if (whole.empty()) return fail("this is not a length");
     const std::optional<double> first = whole_number(whole);
     if (!first) return std::nullopt;
     if (!rest_.empty() && rest_.front() == '/') return fraction(*first);
@@ -127,9 +136,90 @@ class Phrase {
     if (word == "in" || word == "\"") return kMmPerInch;
     if (word == "mm") return 1.0;
     if (word == "cm") return 10.0;
-    if (word.front() == ',') return fail("decimals want a point, not a comma");
-    if (word.front() == 'e' || word.front() == 'E') return fail("powers of ten are not read");
+    if (word.front() == ',') return decimal_comma(word);
+    if (const OtherUnit* other = other_unit(word)) {
+      const double amount = value_in_front();
+      if (amount > 0.0) return fail_with_cure(fmt::format("write {:.10g} {}", amount * other->times, other->unit));
+    }
+    if (word.size() > 1 && (word.front() == 'e' || word.front() == 'E') && (digit(word[1]) || word[1] == '-')) {
+      return fail("powers of ten are not read");
+    }
     return fail(fmt::format("'{}' is left over", shown(word)));
+  }
+
+  /// Units that people write and the format does not have, and what to write instead.
+  struct OtherUnit {
+    std::string_view name;
+    double times;
+    std::string_view unit;
+  };
+
+  static const OtherUnit* other_unit(std::string_view word) {
+    static constexpr std::array<OtherUnit, 18> kUnits{{{"in.", 1.0, "in"},
+                                                       {"inch", 1.0, "in"},
+                                                       {"inches", 1.0, "in"},
+                                                       {"In", 1.0, "in"},
+                                                       {"IN", 1.0, "in"},
+                                                       {"''", 1.0, "in"},
+                                                       {"Zoll", 1.0, "in"},
+                                                       {"zoll", 1.0, "in"},
+                                                       {"ft", 12.0, "in"},
+                                                       {"'", 12.0, "in"},
+                                                       {"foot", 12.0, "in"},
+                                                       {"feet", 12.0, "in"},
+                                                       {"MM", 1.0, "mm"},
+                                                       {"millimeters", 1.0, "mm"},
+                                                       {"CM", 1.0, "cm"},
+                                                       {"m", 1000.0, "mm"},
+                                                       {"metre", 1000.0, "mm"},
+                                                       {"meter", 1000.0, "mm"}}};
+    const auto found =
+        std::find_if(kUnits.begin(), kUnits.end(), [&](const OtherUnit& unit) { return unit.name == word; });
+    return found == kUnits.end() ? nullptr : &*found;
+  }
+
+  /// What stands before the unit, read by itself; 0 when it is no number.
+  [[nodiscard]] double value_in_front() const {
+    const std::string_view front = text_.substr(0, text_.size() - trimmed(rest_).size());
+    return parse_length(front, Units::mm).value_or(0.0);
+  }
+
+  /// "152,4": a comma between digits is a point to whoever wrote it.
+  std::nullopt_t decimal_comma(std::string_view word) {
+    std::string_view behind = word.substr(1);
+    std::size_t n = 0;
+    while (n < behind.size() && digit(behind[n])) ++n;
+    const std::string_view rest = trimmed(behind.substr(n));
+    const bool known = rest.empty() || rest == "in" || rest == "mm" || rest == "cm" || rest == "\"";
+    if (n == 0 || !known) return fail("a decimal comma is not read, write a point");
+    std::string pointed(text_);
+    pointed[text_.size() - trimmed(rest_).size()] = '.';
+    return fail_with_cure("decimal comma: write " + shown(pointed));
+  }
+
+  /// "1½" as "1-1/2": the sign that a keyboard or a word processor makes of a fraction.
+  std::optional<std::string> with_plain_fraction(std::string_view start) const {
+    struct Sign {
+      std::string_view sign, plain;
+    };
+    static constexpr std::array<Sign, 9> kSigns{{{"\u00bc", "1/4"},
+                                                 {"\u00bd", "1/2"},
+                                                 {"\u00be", "3/4"},
+                                                 {"\u215b", "1/8"},
+                                                 {"\u215c", "3/8"},
+                                                 {"\u215d", "5/8"},
+                                                 {"\u215e", "7/8"},
+                                                 {"\u2153", "1/3"},
+                                                 {"\u2154", "2/3"}}};
+    std::size_t n = 0;
+    while (n < start.size() && digit(start[n])) ++n;
+    const std::string_view behind = trimmed(start.substr(n));
+    for (const Sign& sign : kSigns) {
+      if (!behind.starts_with(sign.sign)) continue;
+      return std::string(text_.substr(0, text_.size() - start.size() + n)) + (n > 0 ? "-" : "") +
+             std::string(sign.plain) + std::string(behind.substr(sign.sign.size()));
+    }
+    return std::nullopt;
   }
 
   std::string_view text_;
@@ -144,6 +234,22 @@ std::string one_decimal(double value, std::string_view unit) {
   return fmt::format("{} {}", out, unit);
 }
 
+/// Rounded to the nearest, or up, to 1 / `parts` in.
+std::string in_parts_of_an_inch(double mm, long long parts, bool up = false) {
+  constexpr double kFarthest = 1e15;  // beyond, the parts are finer than a double
+  if (!(std::abs(mm) < kFarthest)) return one_decimal(mm / kMmPerInch, "in");
+  const double exact = mm / kMmPerInch * static_cast<double>(parts);
+  const long long count = up ? static_cast<long long>(std::ceil(exact - 1e-6)) : std::llround(exact);
+  const long long size = std::llabs(count);
+  const long long whole = size / parts;
+  const long long left = size % parts;
+  const char* minus = count < 0 ? "-" : "";
+  if (left == 0) return fmt::format("{}{} in", minus, whole);
+  const long long shared = std::gcd(left, parts);
+  if (whole == 0) return fmt::format("{}{}/{} in", minus, left / shared, parts / shared);
+  return fmt::format("{}{}-{}/{} in", minus, whole, left / shared, parts / shared);
+}
+
 }  // namespace
 
 std::optional<double> parse_length(std::string_view text, Units units, std::string* why) {
@@ -153,21 +259,16 @@ std::optional<double> parse_length(std::string_view text, Units units, std::stri
   return mm;
 }
 
-std::string inches(double mm) {
-  constexpr double kFarthest = 1e15;  // beyond, sixteenths are finer than a double
-  if (!(std::abs(mm) < kFarthest)) return one_decimal(mm / kMmPerInch, "in");
-  const long long sixteenths = std::llround(mm / kMmPerInch * 16.0);
-  const long long size = std::llabs(sixteenths);
-  const long long whole = size / 16;
-  const long long left = size % 16;
-  const char* minus = sixteenths < 0 ? "-" : "";
-  if (left == 0) return fmt::format("{}{} in", minus, whole);
-  const long long shared = std::gcd(left, 16LL);
-  if (whole == 0) return fmt::format("{}{}/{} in", minus, left / shared, 16 / shared);
-  return fmt::format("{}{}-{}/{} in", minus, whole, left / shared, 16 / shared);
-}
+std::string inches(double mm) { return in_parts_of_an_inch(mm, 16); }
 
 std::string millimetres(double mm) { return one_decimal(mm, "mm"); }
+
+std::string fine_in_units(double mm, Units units, bool up) {
+  if (units == Units::in) return in_parts_of_an_inch(mm, 64, up);
+  constexpr double kTenths = 10.0;
+  const double shown_mm = up ? std::ceil(mm * kTenths - 1e-6) / kTenths : mm;
+  return units == Units::cm ? one_decimal(shown_mm / 10.0, "cm") : millimetres(shown_mm);
+}
 
 std::string in_units(double mm, Units units) {
   switch (units) {

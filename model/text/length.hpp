@@ -21,5 +21,7 @@ inline constexpr double kMmPerInch = 25.4;
 [[nodiscard]] std::string millimetres(double mm);
 /// In the frame's own units: inches() for in, millimetres() for mm, "11.4 cm" for cm.
 [[nodiscard]] std::string in_units(double mm, Units units);
+/// The same, inches to 1/64; `up`: never less than it is, for what has to be more than that.
+[[nodiscard]] std::string fine_in_units(double mm, Units units, bool up = false);
 
 }  // namespace dryfit::model

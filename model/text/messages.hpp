@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "model/text/nearest.hpp"
+#include "model/text/meant.hpp"
 
 namespace dryfit::model {
 
@@ -17,8 +17,7 @@ template <class Words>
   for (const auto& candidate : words) {
     if (!std::string_view(candidate).empty()) candidates.emplace_back(candidate);
   }
-  const auto near = nearest_word(word, candidates);
-  return near ? "; did you mean '" + *near + "'?" : std::string();
+  return did_you_mean_one_of(word, candidates);
 }
 
 /// "a", "a or b", "a, b or c".

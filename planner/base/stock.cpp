@@ -32,9 +32,9 @@ std::optional<ThreadOf> thread_of(model::Standard standard, model::MakeUp make_u
   return out;
 }
 
-std::vector<double> stock_lengths(int size) {
+std::vector<double> stock_lengths(model::Standard standard, int size) {
   std::vector<double> out;
-  for (const model::StockPipe& pipe : model::stock_pipes()) {
+  for (const model::StockPipe& pipe : model::stock_pipes(standard)) {
     if (pipe.size == size) out.push_back(pipe.length);
   }
   std::sort(out.begin(), out.end());
@@ -42,8 +42,8 @@ std::vector<double> stock_lengths(int size) {
   return out;
 }
 
-std::string stock_item(int size, double length) {
-  for (const model::StockPipe& pipe : model::stock_pipes()) {
+std::string stock_item(model::Standard standard, int size, double length) {
+  for (const model::StockPipe& pipe : model::stock_pipes(standard)) {
     if (pipe.size == size && std::abs(pipe.length - length) <= kSameLength) return pipe.item;
   }
   return {};

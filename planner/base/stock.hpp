@@ -20,9 +20,9 @@ struct ThreadOf {
 [[nodiscard]] std::optional<ThreadOf> thread_of(model::Standard standard, model::MakeUp make_up, int size);
 
 /// Lengths a counter sells in that size, ascending, each once, mm.
-[[nodiscard]] std::vector<double> stock_lengths(int size);
+[[nodiscard]] std::vector<double> stock_lengths(model::Standard standard, int size);
 /// "close nipple", "nipple", "pre-threaded pipe" or "" when no stock has that length (within 0.1 mm).
-[[nodiscard]] std::string stock_item(int size, double length);
+[[nodiscard]] std::string stock_item(model::Standard standard, int size, double length);
 
 /// A bag of stock pieces: lengths, longest first.
 struct StockSum {

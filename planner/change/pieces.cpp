@@ -17,9 +17,9 @@ using model::kNone;
 const model::Part& part_of(const model::Frame& frame, PartId p) { return frame.part(p); }
 
 /// Can be sold by the counter as it is: every fitting, and pipe of a stock length.
-bool stock_piece(const model::Part& part) {
+bool stock_piece(const model::Frame& frame, const model::Part& part) {
   if (part.kind == model::PartKind::board) return false;
-  return part.kind != model::PartKind::pipe || !stock_item(part.size, part.length).empty();
+  return part.kind != model::PartKind::pipe || !stock_item(frame.standard, part.size, part.length).empty();
 }
 
 }  // namespace
@@ -53,7 +53,7 @@ Pieces compare_pieces(const model::Frame& old_frame, const model::Frame& new_fra
       if (same_piece(old_frame, p, new_frame, q)) serves = q;
     }
     if (serves == kNone) {
-      (stock_piece(part) ? pieces.spare : pieces.scrap).push_back(p);
+      (stock_piece(old_frame, part) ? pieces.spare : pieces.scrap).push_back(p);
       continue;
     }
     taken[at(serves)] = 1;

@@ -43,7 +43,7 @@ std::optional<double> shortest_piece(const Frame& frame, int size) {
   const auto thread = engagement(frame, size);
   if (!thread) return std::nullopt;
   std::optional<double> best;
-  for (const model::StockPipe& stock : model::stock_pipes()) {
+  for (const model::StockPipe& stock : model::stock_pipes(frame.standard)) {
     if (stock.size != size || stock.length < 2.0 * *thread + kWrenchRoom) continue;
     if (!best || stock.length < *best) best = stock.length;
   }

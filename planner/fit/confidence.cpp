@@ -51,6 +51,7 @@ Dimension arm_dimension(PartKind kind) {
 }
 
 bool arms_from_memory(const Frame& frame, const Part& part) {
+  if (part.own.centre_to_end) return false;
   const Dimension which = arm_dimension(part.kind);
   const double length = far(part, part.ports.front());
   for (const Port& port : part.ports) {
@@ -62,6 +63,7 @@ bool arms_from_memory(const Frame& frame, const Part& part) {
 bool street_from_memory(const Frame& frame, const Part& part) {
   return std::any_of(part.ports.begin(), part.ports.end(), [&](const Port& port) {
     const double length = far(part, port);
+    if (port.male ? part.own.length : part.own.centre_to_end) return false;
     return port.male ? is_row(frame, part.size, Dimension::street_male, length) ||
                            is_row(frame, part.size, Dimension::street45_male, length)
                      : is_row(frame, part.size, Dimension::street_female, length) ||
@@ -73,8 +75,13 @@ bool street_from_memory(const Frame& frame, const Part& part) {
 bool head_from_memory(const Frame& frame, const Part& part, Dimension male, Dimension head, double length) {
   const auto a = model::dimension(frame.standard, part.size, male);
   const auto b = model::dimension(frame.standard, part.size, head);
+  if (part.own.length && part.own.height) return false;
   if (!part.measured) return part.from_memory;
   return a && b && std::abs(a->value + b->value - length) < kTableValue;
+}
+
+bool height_from_memory(const Frame& frame, const Part& part, Dimension which) {
+  return !part.own.height && is_row(frame, part.size, which, far(part, part.ports[0]));
 }
 
 const char* what_to_measure(PartKind kind) {
@@ -82,7 +89,9 @@ const char* what_to_measure(PartKind kind) {
     case PartKind::coupling:
     case PartKind::union_half: return remarked("length");
     case PartKind::cap:
-    case PartKind::flange: return remarked("height");
+    case PartKind::flange:
+    case PartKind::foot:
+    case PartKind::caster: return remarked("height");
     case PartKind::plug:
     case PartKind::bushing: return remarked("length and height");
     case PartKind::street_elbow: return remarked("centre-to-end and length");
@@ -100,13 +109,16 @@ bool reach_from_memory(const Frame& frame, PartId id) {
     case PartKind::pipe:
     case PartKind::board: return false;
     case PartKind::coupling: {
+      if (part.own.length) return false;
       int size = part.size;
       for (const Port& port : part.ports) size = std::max(size, port.size);
       return is_row(frame, size, Dimension::coupling_length, part.length);
     }
-    case PartKind::union_half: return is_row(frame, part.size, Dimension::union_length, 2 * part.length);
-    case PartKind::cap: return is_row(frame, part.size, Dimension::cap_height, far(part, part.ports[0]));
-    case PartKind::flange: return is_row(frame, part.size, Dimension::flange_height, far(part, part.ports[0]));
+    case PartKind::union_half: return !part.own.length && is_row(frame, part.size, Dimension::union_length, 2 * part.length);
+    case PartKind::cap: return height_from_memory(frame, part, Dimension::cap_height);
+    case PartKind::flange: return height_from_memory(frame, part, Dimension::flange_height);
+    case PartKind::foot: return height_from_memory(frame, part, Dimension::foot_height);
+    case PartKind::caster: return height_from_memory(frame, part, Dimension::caster_height);
     case PartKind::plug:
       return head_from_memory(frame, part, Dimension::plug_male, Dimension::plug_head, far(part, part.ports[0]));
     case PartKind::bushing:
@@ -120,7 +132,7 @@ bool reach_from_memory(const Frame& frame, PartId id) {
 bool band_from_memory(const Frame& frame, PartId id) {
   if (id < 0) return false;
   const Part& part = frame.part(id);
-  if (!part.from_memory) return false;
+  if (!part.from_memory || part.own.band) return false;
   const Dimension which = part.kind == PartKind::pipe ? Dimension::pipe_od : Dimension::band;
   std::set<int> sizes{part.size};
   for (const Port& port : part.ports) sizes.insert(port.size);

@@ -28,7 +28,9 @@ bool is_clocked(PartKind kind) {
     case PartKind::bushing:
     case PartKind::flange:
     case PartKind::union_half:
-    case PartKind::board: return false;
+    case PartKind::board:
+    case PartKind::foot:
+    case PartKind::caster: return false;
   }
   return false;
 }

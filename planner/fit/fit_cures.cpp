@@ -323,7 +323,7 @@ class CureSearch {
       if (part.kind != PartKind::pipe || !thread || out.size() == kPipesLooked) continue;
       for (const std::vector<PartId>& which : {std::vector<PartId>{p}, twins_of(p)}) {
         if (which.size() > kPipesChanged || !taken.insert(which).second) continue;
-        Pipe pipe{which, part.length, stock_lengths(part.size), *thread, {}, 0};
+        Pipe pipe{which, part.length, stock_lengths(frame_.standard, part.size), *thread, {}, 0};
         const auto effect = measure(pipe);
         if (pipe.per_mm.empty()) continue;
         const std::tuple kin{part.size, std::lround(part.length * 100), which.size(), effect};

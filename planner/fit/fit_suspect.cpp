@@ -47,10 +47,10 @@ double reach_of(const Equation& equation) {
   return reach;
 }
 
-double near_stock(const Part& pipe, double length) {
+double near_stock(const Frame& frame, const Part& pipe, double length) {
   double best = length;
   double least = kNearStock;
-  for (const double stock : stock_lengths(pipe.size)) {
+  for (const double stock : stock_lengths(frame.standard, pipe.size)) {
     if (std::abs(stock - length) >= least) continue;
     least = std::abs(stock - length);
     best = stock;
@@ -112,7 +112,7 @@ class Search {
     }
     const auto effect = effects.find(widest);
     if (effect == effects.end()) return 0.0;
-    const double length = near_stock(part, part.length - equations_[widest].gap / effect->second);
+    const double length = near_stock(frame_, part, part.length - equations_[widest].gap / effect->second);
     for (std::size_t e = 0; e < equations_.size(); ++e) {
       const auto own = effects.find(e);
       const double more = own == effects.end() ? 0.0 : own->second * (length - part.length);

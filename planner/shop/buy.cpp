@@ -38,6 +38,43 @@ struct Rough {
 };
 constexpr Rough kRoughInches{12.7, 6.35, 6.35};
 constexpr Rough kRoughMetric{10.0, 5.0, 5.0};
+/// Dressed boards as American yards sell them, in: their nominal width and what it measures (the sizes of PS 20, the
+/// American Softwood Lumber Standard; from memory).
+struct Dressed {
+  int nominal;
+  double width;
+};
+constexpr std::array<Dressed, 7> kDressed{{{2, 1.5}, {3, 2.5}, {4, 3.5}, {6, 5.5}, {8, 7.25}, {10, 9.25}, {12, 11.25}}};
+/// Glued panels of solid wood as metric yards sell them, mm wide (common practice, no source).
+constexpr std::array<double, 7> kPanels{150.0, 200.0, 250.0, 300.0, 400.0, 500.0, 600.0};
+
+/// Cut from a sheet, of which the yard has any width.
+bool is_sheet(const std::string& stock) {
+  static constexpr std::array<std::string_view, 6> kSheets{"birch-plywood", "hardboard",     "mdf",
+                                                           "osb",           "particleboard", "plywood"};
+  return std::find(kSheets.begin(), kSheets.end(), stock) != kSheets.end();
+}
+
+/// The width of the board to buy, and its nominal size where it has one.
+struct Sold {
+  double width = 0.0;
+  std::string nominal;
+};
+
+std::optional<Sold> sold_board(const model::Board& board, model::Units units, double width, double thickness) {
+  constexpr double kTrue = 0.4;  // mm: what a saw leaves
+  if (is_sheet(board.stock)) return std::nullopt;
+  if (units != model::Units::in) {
+    const auto panel = std::find_if(kPanels.begin(), kPanels.end(), [&](double w) { return w >= width - kTrue; });
+    return panel == kPanels.end() ? std::nullopt : std::optional(Sold{*panel, ""});
+  }
+  const auto thick = [&](double inches) { return std::abs(thickness - inches * model::kMmPerInch) < kTrue; };
+  const std::string by = thick(0.75) ? "1" : thick(1.0) ? "5/4" : thick(1.5) ? "2" : "";
+  const auto dressed = std::find_if(kDressed.begin(), kDressed.end(),
+                                    [&](const Dressed& d) { return d.width * model::kMmPerInch >= width - kTrue; });
+  if (by.empty() || dressed == kDressed.end()) return std::nullopt;
+  return Sold{dressed->width * model::kMmPerInch, fmt::format("{} x {}", by, dressed->nominal)};
+}
 
 /// Lines are merged on everything that makes them one thing at the counter.
 using Key = std::tuple<BuyGroup, int, int, std::string, long, std::string>;
@@ -85,19 +122,13 @@ std::string pipe_note(const Part& pipe) {
 
 void add_pipe(const Frame& frame, const Part& pipe, List& list) {
   const std::string note = pipe_note(pipe);
-  const std::string stock = note.empty() ? stock_item(pipe.size, pipe.length) : "";
+  const std::string stock = note.empty() ? stock_item(frame.standard, pipe.size, pipe.length) : "";
   const bool mill = stock.starts_with("mill");
   std::string item = stock.empty() || mill ? (note == "both ends plain" ? "cut" : "cut and thread") : stock;
   if (mill) item = "mill length";
   BuyLine& line = list.add(BuyGroup::pipe, pipe.size, pipe.size, item, pipe.length, note, 1, pipe.label);
   line.mass = pipe.mass;
-  for (const model::StockPipe& s : model::stock_pipes()) {
-    if (s.size == pipe.size && std::abs(s.length - pipe.length) < 0.1) {
-      line.from_memory = s.confidence == model::Confidence::memory;
-    }
-  }
-  const auto weight = model::dimension(frame.standard, pipe.size, Dimension::pipe_mass_per_m);
-  if (weight && weight->confidence == model::Confidence::memory) line.from_memory = true;
+  line.from_memory = line.from_memory || pipe.mass_from_memory;
 }
 
 void add_fitting(const Frame& frame, const Part& part, List& list) {
@@ -116,7 +147,7 @@ void add_fitting(const Frame& frame, const Part& part, List& list) {
   BuyLine& line = list.add(BuyGroup::fitting, part.size, second, model::word_for(part.kind), 0.0, note, 1, part.label);
   line.screws = each;
   line.mass = part.kind == PartKind::union_half ? 2 * part.mass : part.mass;
-  line.from_memory = part.from_memory;
+  line.from_memory = line.from_memory || part.mass_from_memory;
 }
 
 void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<std::string, int>& screws) {
@@ -148,9 +179,6 @@ void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<
   }
 }
 
-/// What is sold dressed, by nominal sizes.
-bool softwood(const std::string& stock) { return stock == "pine" || stock == "spruce" || stock == "douglas-fir"; }
-
 void add_board(const Frame& frame, const model::Board& board, List& list) {
   const Part& part = frame.part(board.part);
   std::array<double, 3> extent{};
@@ -163,26 +191,22 @@ void add_board(const Frame& frame, const model::Board& board, List& list) {
   std::sort(plane.rbegin(), plane.rend());
   const auto say = [&](double mm) { return model::in_units(mm, frame.units); };
   const Rough& rough = frame.units == model::Units::in ? kRoughInches : kRoughMetric;
-  // Dressed softwood is sold in these widths and no others (American softwood sizes, nominal 2 to 12; from memory): a
-  // shelf 11-1/4 in wide is the width of a nominal 12, and nothing is ripped off it.
-  constexpr std::array<double, 7> kDressed{1.5, 2.5, 3.5, 5.5, 7.25, 9.25, 11.25};
-  const bool dressed = frame.units == model::Units::in && softwood(board.stock);
-  const auto width = std::find_if(kDressed.begin(), kDressed.end(),
-                                  [&](double inches) { return inches * model::kMmPerInch > plane[1] - 0.1; });
   const auto up = [&](double mm) { return std::ceil(mm / rough.step - 1e-6) * rough.step; };
-  const std::vector<double> sizes = {
-      up(plane[0] + rough.longer),
-      dressed && width != kDressed.end() ? *width * model::kMmPerInch : up(plane[1] + rough.wider),
-      thickness,
-      plane[0],
-      plane[1],
-      thickness};
+  const auto sold = sold_board(board, frame.units, plane[1], thickness);
+  const std::vector<double> sizes = {up(plane[0] + rough.longer),
+                                     sold ? sold->width : up(plane[1] + rough.wider),
+                                     thickness,
+                                     plane[0],
+                                     plane[1],
+                                     thickness};
   const std::string note = fmt::format("rough {} x {} x {}, finished {} x {} x {}", say(sizes[0]), say(sizes[1]),
                                        say(sizes[2]), say(sizes[3]), say(sizes[4]), say(sizes[5]));
   const std::string item = board.stock.empty() ? "board" : "board, " + board.stock;
   BuyLine& line = list.add(BuyGroup::board, -1, -1, item, 0.0, note, 1, part.label);
   line.mass = part.mass;
+  line.from_memory = line.from_memory || part.mass_from_memory;
   line.sizes = sizes;
+  if (sold) line.nominal = sold->nominal;
 }
 
 void add_bits(const Frame& frame, List& list) {
@@ -205,10 +229,10 @@ void add_bits(const Frame& frame, List& list) {
 }
 
 /// The stock lengths next to `length`: below and above, whichever exist.
-std::vector<double> neighbours(int size, double length) {
+std::vector<double> neighbours(const Frame& frame, int size, double length) {
   std::vector<double> out;
   double below = 0.0;
-  for (const double stock : stock_lengths(size)) {
+  for (const double stock : stock_lengths(frame.standard, size)) {
     if (stock < length - 0.1) below = stock;
     if (stock > length + 0.1) {
       if (below > 0.0) out.push_back(below);
@@ -220,10 +244,11 @@ std::vector<double> neighbours(int size, double length) {
   return out;
 }
 
-void add_stock_spares(const Part& pipe, std::set<std::pair<int, long>>& bought, List& list) {
-  for (const double length : neighbours(pipe.size, pipe.length)) {
+void add_stock_spares(const Frame& frame, const Part& pipe, std::set<std::pair<int, long>>& bought, List& list) {
+  for (const double length : neighbours(frame, pipe.size, pipe.length)) {
     if (!bought.insert({pipe.size, std::lround(length * 10)}).second) continue;
-    BuyLine& line = list.add(BuyGroup::pipe, pipe.size, pipe.size, stock_item(pipe.size, length), length, "", 0, "");
+    BuyLine& line = list.add(BuyGroup::pipe, pipe.size, pipe.size, stock_item(frame.standard, pipe.size, length),
+                             length, "", 0, "");
     line.spares += 1;
     line.mass = pipe.mass * length / pipe.length;
   }
@@ -257,11 +282,11 @@ void add_spares(const Frame& frame, const Fit& fit, List& list) {
       const Part& pipe = frame.part(frame.joint(turn.joint).male);
       if (pipe.kind == PartKind::pipe && (shortest == nullptr || pipe.length < shortest->length)) shortest = &pipe;
     }
-    if (shortest != nullptr) add_stock_spares(*shortest, bought, list);
+    if (shortest != nullptr) add_stock_spares(frame, *shortest, bought, list);
   }
   if (fit.spare_leg == kNone) return;
   const Part* shortest = shortest_over(frame, frame.part(fit.levels[at(fit.spare_leg)].part));
-  if (shortest != nullptr) add_stock_spares(*shortest, bought, list);
+  if (shortest != nullptr) add_stock_spares(frame, *shortest, bought, list);
 }
 
 }  // namespace

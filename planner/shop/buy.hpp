@@ -20,13 +20,14 @@ struct BuyLine {
   double length = 0.0;  ///< pipes: end to end; boards: 0
   std::string note;     ///< "one end plain", "finished 36 in x 9-1/4 in x 3/4 in", "fits 1-3/8 in holes": for machines
   std::vector<double> sizes;  ///< boards: length, width and thickness rough, then finished, mm
+  std::string nominal;        ///< boards: what the yard calls it, "1 x 12"; "" where it has no such name
   int screws = 0;             ///< flanges: that each is fastened with; 0 where no table says
   int count = 0;
   int spares = 0;                   ///< to have at hand beside `count`; 0 unless asked for
   double mass = 0.0;                ///< of one, kg; 0 for bits and screws
   std::optional<double> price;      ///< of one
   std::vector<std::string> labels;  ///< part labels it is for, in file order
-  bool from_memory = false;         ///< its mass or stock length rests on a table row that no published source confirms
+  bool from_memory = false;         ///< its mass rests on a table row that no published source confirms
 };
 
 struct Shopping {
@@ -44,8 +45,9 @@ struct BuyOptions {
 };
 
 /// O(parts log parts). Screws: as many per flange as its plate has holes, two per strap, clip and board fixing
-/// (common practice, no source). Rough boards: 1/2 in over in length and 1/4 in over in width, up to the next quarter
-/// inch (metric: 10 mm and 5 mm, up to the next 5 mm), thickness as finished (common practice, no source). Spares: one
+/// (common practice, no source). Rough boards: 1/2 in over in length, up to the next quarter inch (metric: 10 mm, up to
+/// the next 5 mm); as wide as the next board that is sold, of a sheet or beyond the widest 1/4 in (5 mm) over; thickness
+/// as finished (common practice, no source). Spares: one
 /// coupling and one cap (where used) per size; of each closure that has to be turned, and of the leg whose threads
 /// stray most, the next stock lengths below and above its shortest pipe; one screw in ten.
 [[nodiscard]] Shopping shopping_of(const model::Frame& frame, const Fit& fit, const BuyOptions& options = {});

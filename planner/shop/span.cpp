@@ -156,7 +156,7 @@ std::vector<SpanWay> span(const SpanQuery& query) {
   // What whole turns leave is told with the way: it is for the builder to say whether that will do.
   const double most = std::max(kExact, step * thread->pitch / 2) + 1e-9;
   const double reach = (end_joints - 2) * thread->pitch + most;
-  for (StockSum& sum : stock_sums(stock_lengths(query.size), thread->coupling_gap, wanted - reach, wanted + reach,
+  for (StockSum& sum : stock_sums(stock_lengths(query.standard, query.size), thread->coupling_gap, wanted - reach, wanted + reach,
                                   2 * thread->pitch, query.max_pieces)) {
     SpanWay way;
     way.joints = end_joints + 2 * (static_cast<int>(sum.pieces.size()) - 1);

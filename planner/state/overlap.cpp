@@ -76,4 +76,33 @@ std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& l
   return result;
 }
 
+OverlapExtent extent_of(const model::Frame& frame, const Overlap& overlap) {
+  const model::Part& a = frame.part(overlap.a);
+  if (overlap.surface != model::kNone) {
+    const model::Surface& surface = frame.surface(overlap.surface);
+    const model::Direction behind = -surface.normal;
+    const double plane = dot(behind.unit(), {1, 1, 1}) * surface.at;
+    OverlapExtent extent{0.0, behind};
+    for (const model::Solid& solid : a.solids) {
+      extent.depth = std::max(extent.depth, reach_along(solid, behind.unit()) - plane);
+    }
+    return extent;
+  }
+  OverlapExtent best;
+  for (const model::Direction d : model::all_directions()) {
+    if (!d.along_axis()) continue;
+    double depth = 0.0;
+    for (const model::Solid& of_a : a.solids) {
+      for (const model::Solid& of_b : frame.part(overlap.b).solids) {
+        const model::Bounds one = bounds_of(of_a), other = bounds_of(of_b);
+        bool apart = false;
+        for (int k = 0; k < 3; ++k) apart = apart || one.hi[k] <= other.lo[k] || other.hi[k] <= one.lo[k];
+        if (!apart) depth = std::max(depth, reach_along(of_a, d.unit()) + reach_along(of_b, -d.unit()));
+      }
+    }
+    if (depth > 0.0 && (best.depth == 0.0 || depth < best.depth - 1e-6)) best = {depth, d};
+  }
+  return best;
+}
+
 }  // namespace dryfit::planner

@@ -57,9 +57,9 @@ TEST_CASE("numbers outside of what their type holds are refused, not cut") {
   int people = 2;
   list.value("--people", people, "");
   CHECK(said(list, {Values{"99999999999"}}) == "--people: expected -2147483648 to 2147483647, got '99999999999'");
-  CHECK(said(list, {Values{"1e2"}}) == "--people: '1e2' is no whole number");
+  CHECK(said(list, {Values{"1e2"}}) == "--people: '1e2' is not a whole number");
   CHECK(said(list, {Values{"nan"}}) == "--people: expected -2147483648 to 2147483647, got 'nan'");
-  CHECK(said(list, {Values{""}}) == "--people: '' is no number");
+  CHECK(said(list, {Values{""}}) == "--people: '' is not a number");
 }
 
 TEST_CASE("an option may need another one, or exclude it") {
@@ -71,6 +71,6 @@ TEST_CASE("an option may need another one, or exclude it") {
   list.flag("--full-size", full, "").needs(output);
   list.flag("--laid", laid, "").excludes(output);
   CHECK(said(list, {std::nullopt, Values{"true"}, std::nullopt}) == "--full-size needs --output");
-  CHECK(said(list, {Values{"a.pdf"}, std::nullopt, Values{"true"}}) == "--output and --laid exclude each other");
+  CHECK(said(list, {Values{"a.pdf"}, std::nullopt, Values{"true"}}) == "--output and --laid cannot go together");
   CHECK(said(list, {Values{"a.pdf"}, Values{"true"}, std::nullopt}) == "");
 }

@@ -261,8 +261,8 @@ TEST_CASE("a range of lengths is priced with what stock offers and what closes")
     CHECK(alone["fits"] == (entry["closes"] != "open"));
   }
   CHECK(lengths.size() >= 5);  // the whole inches from 34 to 38
-  check_refused(run({"change", scenario("cellar-rail-union"), "--set", "P3.length=38..34"}), "runs backwards");
-  check_refused(run({"change", scenario("cellar-rail-union"), "--set", "E1.length=1..2"}), "is no pipe's length");
+  check_refused(run({"change", scenario("cellar-rail-union"), "--set", "P3.length=38..34"}), "write the shorter length first");
+  check_refused(run({"change", scenario("cellar-rail-union"), "--set", "E1.length=1..2"}), "is not a pipe's length");
   CHECK(run({"change", scenario("cellar-rail-union"), "--set", "P3.length=34..38", "--built", "0"}).code == 0);
 }
 

@@ -129,6 +129,23 @@ TEST_CASE("the reference of the frame file is exactly as expected from its schem
   check_page(std::string(kDocs) + "format.md", dryfit::cli::format_page());
 }
 
+TEST_CASE("every whole frame on the format's page is read, fits and can be built") {
+  const std::string page = slurp(std::string(kDocs) + "format.md");
+  const ScratchFolder folder;
+  int frames = 0;
+  constexpr std::string_view kFence = "```yaml\n";
+  for (std::size_t at = 0; (at = page.find(kFence, at)) != std::string::npos; ++at) {
+    const std::size_t begin = at + kFence.size();
+    const std::string text = page.substr(begin, page.find("```", begin) - begin);
+    CAPTURE(text);
+    const Ran ran = run({"check", folder.file("frame.yaml", text)});
+    CHECK(ran.code == 0);
+    CHECK(ran.err == "");
+    ++frames;
+  }
+  CHECK(frames == 4);  // on a wall, on feet, on casters, between floor and ceiling
+}
+
 TEST_CASE("every picture and page that the documentation points to is there") {
   int links = 0;
   for (const auto& entry : std::filesystem::directory_iterator(kDocs)) {
@@ -172,7 +189,7 @@ TEST_CASE("explain draws one rule, into a picture") {
     CHECK(ran.err == message);
   };
   const ScratchFolder folder;
-  refused({"explain", "-o", folder.path("a.svg")}, "dryfit: -o draws one rule: name it\n");
+  refused({"explain", "-o", folder.path("a.svg")}, "dryfit: -o draws one rule: say which\n");
   refused({"explain", "knot", "-o", folder.path("a.gif")},
           "dryfit: '" + folder.path("a.gif") + "': a picture's name ends in .svg, .pdf or .png\n");
   CHECK(folder.entries().empty());

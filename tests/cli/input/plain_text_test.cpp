@@ -81,7 +81,7 @@ TEST_CASE("a value that is repeated is cut to sixty characters") {
   CHECK(run({"check", "-"}, replaced(kFrame, "pipe: 6", "pipe: " + long_word)).err.size() < 400);
   CHECK(run({"check", "-"}, replaced(kFrame, "  a:", "  " + std::string(900, 'r') + ":")).code == 0);
   CHECK(run({"show", "-", "-o", "a.svg", "--width", long_word}, kFrame).err ==
-        "dryfit: --width: '" + shown + "' is no number; see 'dryfit show --help'\n");
+        "dryfit: --width: '" + shown + "' is not a number; see 'dryfit show --help'\n");
   CHECK(dryfit::model::shown("\xc3\xa4\xc3\xb6") == "\xc3\xa4\xc3\xb6");
 }
 

@@ -33,7 +33,7 @@ TEST_CASE("help lists every command with the question it answers") {
 }
 
 TEST_CASE("a call without a command, or with an unknown one, is refused with the nearest word") {
-  check_refused(run({}), "dryfit: a command is needed; see 'dryfit --help'");
+  check_refused(run({}), "dryfit: say what to do: dryfit COMMAND, such as dryfit check FRAME; see 'dryfit --help'");
   check_refused(run({"ordr", "x.yaml"}),
                 "dryfit: there is no command 'ordr'; did you mean 'order'?; see 'dryfit --help'");
   check_refused(run({"xyzzy"}), "dryfit: there is no command 'xyzzy'; see 'dryfit --help'");
@@ -60,15 +60,15 @@ TEST_CASE("a wrong call is told in the program's own words") {
   refused("order", {"b", "c"}, "'b' and 'c' were not expected");
   refused("order", {"b"}, "'b' was not expected");
   refused("order", {"--people", "99"}, "--people: expected 1 to 20, got '99'");
-  refused("order", {"--people", "two"}, "--people: 'two' is no number");
+  refused("order", {"--people", "two"}, "--people: 'two' is not a number");
   refused("order", {"--people"}, "--people: its value is missing");
   refused("order", {"--people", "3", "--people", "4"}, "--people is given more than once");
-  refused("order", {"--laid", "--standing"}, "--laid and --standing exclude each other");
+  refused("order", {"--laid", "--standing"}, "--laid and --standing cannot go together");
   refused("order", {"--json=maybe"}, "--json takes no value, got 'maybe'");
   refused("order", {"--seconds", "-1"}, "--seconds: expected 0 to 86400, got '-1'");
   refused("early", {"--built", "-1"}, "--built: expected 0 or more, got '-1'");
   refused("early", {"--budget", "0"}, "--budget: expected a number above 0, got '0'");
-  refused("show", {"-o", "a.svg", "--step", "1.5"}, "--step: '1.5' is no whole number");
+  refused("show", {"-o", "a.svg", "--step", "1.5"}, "--step: '1.5' is not a whole number");
   refused("show", {"-o", "a.svg", "--view", "1"}, "--view: expected 2 values, got 1");
   refused("show", {"-o", "a.svg", "--view", "1,2,3"}, "--view: expected 2 values, got 3");
   refused("fit", {"--units", "bth"}, "--units: expected in, mm or both, got 'bth'; did you mean 'both'?");
@@ -137,7 +137,7 @@ TEST_CASE("steps that are no JSON, or name what the frame does not have, are ref
   const std::string rail = scenario("pot-rail");
   const std::string broken = folder.file("broken.json", "[\n  {\"action\": screw}\n]\n");
   check_refused(run({"replay", rail, broken}),
-                broken + ":2:14: this is no JSON here; expected a list of steps as 'dryfit order --json' prints it");
+                broken + ":2:14: this is not JSON; expected a list of steps as 'dryfit order --json' prints it");
   const std::string huge = folder.file("huge.json", "[\n  {\"turns\": 1e999}\n]\n");
   check_refused(run({"replay", rail, huge}),
                 huge + ":2:17: this number is too large; expected a list of steps as 'dryfit order --json' prints it");

@@ -234,7 +234,7 @@ TEST_CASE("what show --watch cannot do is refused before anything is written") {
     CHECK(folder.entries().empty());
   };
   refused({"show", "-", "--watch", "-o", folder.path("p.svg")},
-          "dryfit: --watch follows a file as it is saved; standard input is none\n");
+          "dryfit: --watch follows a file as it is saved, and standard input is not a file\n");
   refused({"show", folder.path("f.yaml"), "--watch", "-o", folder.path("p.svg")},
           "dryfit: cannot read '" + folder.path("f.yaml") + "': No such file or directory\n");
   refused({"show", "/nowhere/f.yaml", "--watch", "-o", folder.path("p.svg")},

@@ -12,24 +12,27 @@ TEST_CASE("a hole lies within its board") {
   // The hole for 3/4 is 1-1/8 in: 9/16 - 1/2 in = 1.6 mm beyond the edge, 9/16 - 1/4 in = 7.9 mm.
   CHECK(complaint(with_board(
             {"size: {x: 9, y: 9, z: 1}", "through: [P2]", "rests-on: [C1]", "reach: {left: 1/2, back: 1/2}"})) ==
-        "f.yaml:20:15: board 'S': the hole for 'P2' breaks the back edge by 1.6 mm, expected it within the board\n"
-        "f.yaml:20:15: board 'S': the hole for 'P2' breaks the left edge by 1.6 mm, expected it within the board");
+        "f.yaml:20:15: board 'S': the hole for 'P2' breaks through the back edge by 1/16 in: make the board larger "
+        "there, or move it\n"
+        "f.yaml:20:15: board 'S': the hole for 'P2' breaks through the left edge by 1/16 in: make the board larger "
+        "there, or move it");
   CHECK(complaint(with_board(
             {"size: {x: 9, y: 9, z: 1}", "notch: {P2: front}", "rests-on: [C1]", "reach: {left: 1/4, front: 4}"})) ==
-        "f.yaml:20:13: board 'S': the notch for 'P2' breaks the left edge by 7.9 mm, expected it within the board");
+        "f.yaml:20:13: board 'S': the notch for 'P2' breaks through the left edge by 5/16 in: make the board larger "
+        "there, or move it");
 }
 
 TEST_CASE("a pipe goes through the board") {
   // P1 from 0.75 - 0.339 = 0.411 in to 6.411 in; the coupling's upper face at 6.411 - 0.339 + 1.52 = 7.592 in.
   CHECK(complaint(with_board(
             {"size: {x: 9, y: 9, z: 1}", "through: [P1]", "rests-on: [C1]", "reach: {left: 4, front: 4}"})) ==
-        "f.yaml:20:15: board 'S': 'P1' reaches from 10.4 to 162.8 mm, expected it to go through the board, which "
-        "lies from 192.8 to 218.2 mm");
+        "f.yaml:20:15: board 'S': 'P1' does not go through the board: it reaches from 7/16 in to 6-7/16 in along z, "
+        "the board lies from 7-9/16 in to 8-9/16 in");
 }
 
 TEST_CASE("a carrier lies under the board") {
   CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [P3, C1]", "reach: {left: 4, front: 4}"})) ==
-        "f.yaml:20:20: board 'S': rests-on: 'C1' lies beside the board, expected it to carry the board");
+        "f.yaml:20:20: board 'S': rests-on: 'C1' is beside the board and can't carry it");
 }
 
 TEST_CASE("a flange lies on its board") {  // which is 9 in or 228.6 mm each way
@@ -63,9 +66,9 @@ TEST_CASE("a flange lies on its board") {  // which is 9 in or 228.6 mm each way
                           "    size: {x: 9, y: 9, z: 1}\n"
                           "    rests-on: [C1]\n"
                           "    reach: {left: 4, front: 4}\n") ==
-        "f.yaml:19:9: run 'leg': at: lies off the board 'S', whose face is 228.6 x 228.6 mm, expected a place on it\n"
-        "f.yaml:23:11: run 'leg2': from: 'S' is a board, expected 'S.' and a direction, got 'S.under'\n"
-        "f.yaml:27:11: run 'leg3': from: 'S.down' wants a flange, got the pipe 'P8'");
+        "f.yaml:19:9: run 'leg': at: lies off the board 'S', whose face is 9 in x 9 in\n"
+        "f.yaml:23:11: run 'leg2': from: 'S' is a board: write 'S.' and the direction it goes, got 'S.under'\n"
+        "f.yaml:27:11: run 'leg3': from: at 'S.down' a flange is needed, got the pipe 'P8'");
   CHECK(complaint(kHead + "  wall: {normal: front, at: 6}\n"
                           "runs:\n"
                           "  a:\n"
@@ -90,7 +93,7 @@ TEST_CASE("a flange lies on its board") {  // which is 9 in or 228.6 mm each way
                           "    size: {x: 9, y: 9, z: 1}\n"
                           "    rests-on: [C1]\n"
                           "    reach: {left: 4, front: 4}\n") ==
-        "f.yaml:23:9: run 'b': to: the flange 'FG' lies off the board 'S', expected it on the board");
+        "f.yaml:23:9: run 'b': to: the flange 'FG' lies off the board 'S'");
 }
 
 TEST_CASE("what has no place is told") {
@@ -120,11 +123,14 @@ TEST_CASE("what has no place is told") {
                           "  R:\n"
                           "    size: {x: 9, y: 9, z: 1}\n"
                           "    at: [0, 0]\n") ==
-        "f.yaml:11:3: run 'b': has no place, expected 'at', or 'from' or 'to' with a part of a run that has one\n"
-        "f.yaml:16:3: run 'c': has no place, expected 'at', or 'from' or 'to' with a part of a run that has one\n"
-        "f.yaml:21:3: board 'S': has no place, expected what it hangs on to have one\n"
-        "f.yaml:25:3: board 'Q': has no place across, expected 'reach', 'at' or a flange screwed to it\n"
-        "f.yaml:28:3: board 'R': has no height, expected 'rests-on', 'height' or a flange screwed to it");
+        "f.yaml:11:3: run 'b': nothing says where it is: give 'at', or start or end it ('from', 'to') at a part that "
+        "has a place\n"
+        "f.yaml:16:3: run 'c': nothing says where it is: give 'at', or start or end it ('from', 'to') at a part that "
+        "has a place\n"
+        "f.yaml:21:3: board 'S': what it hangs on has no place itself\n"
+        "f.yaml:25:3: board 'Q': nothing says where it is from left to right and front to back: give 'reach' or 'at', "
+        "or screw a flange to it\n"
+        "f.yaml:28:3: board 'R': nothing says how high it is: give 'rests-on' or 'height', or screw a flange to it");
 }
 
 // Dimensions in inches. L1 of ASME B1.20.1 (secondary source): 3/4 0.339, 1 0.400. From memory, as the tables say:

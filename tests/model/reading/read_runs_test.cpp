@@ -43,20 +43,21 @@ TEST_CASE("a run says where it starts and has parts") {
                           "    parts: 3\n"
                           "  '':\n"
                           "    parts: [I: cap]\n") ==
-        "f.yaml:6:6: run 'a': expected a map with from, at, go, parts and to, got '3'\n"
+        "f.yaml:6:6: run 'a': expected from, at, go, parts and to, each on its line, got '3'\n"
         "f.yaml:8:5: run 'b': unknown key 'form', expected from, at, go, parts or to; did you mean 'from'?\n"
-        "f.yaml:9:12: run 'b': parts: expected a list of parts such as '- P1: {pipe: 6}', got an empty list\n"
-        "f.yaml:11:11: run 'c': from: nothing is named 'flor', expected a part, board or surface; did you mean "
-        "'floor'?\n"
-        "f.yaml:14:3: run 'd': 'go' is missing, expected the walking direction, or 'from'\n"
+        "f.yaml:9:12: run 'b': parts: expected a line with a dash for each part, such as '- P1: {pipe: 6}', got an "
+        "empty list\n"
+        "f.yaml:11:11: run 'c': from: nothing is called 'flor'; expected the name of a part, board or surface; did you "
+        "mean 'floor'?\n"
+        "f.yaml:14:3: run 'd': 'go' is missing: which way does the run go? or 'from': what does it start at?\n"
         "f.yaml:18:11: run 'e': from: 'Q' is a pipe, expected 'Q.start' or 'Q.end', got 'Q'\n"
-        "f.yaml:22:11: run 'f': from: 'floor' is a surface, expected no '.up' behind it\n"
-        "f.yaml:27:9: run 'g': go: 'floor' faces up, expected that direction for a flange, got 'down'\n"
+        "f.yaml:22:11: run 'f': from: 'floor' is a surface: write 'floor' without '.up'\n"
+        "f.yaml:27:9: run 'g': go: 'floor' faces up, so a flange on it goes that way, got 'down'\n"
         "f.yaml:28:9: run 'g': at: expected two coordinates [a, b] on the surface or face, got a list of 3\n"
         "f.yaml:33:9: run 'h': at: expected three coordinates [x, y, z], got a list of 2\n"
         "f.yaml:37:11: run 'i': from: expected a name, a dot and a direction or end, got '.up'\n"
-        "f.yaml:38:12: run 'i': parts: expected a list of parts such as '- P1: {pipe: 6}', got '3'\n"
-        "f.yaml:39:3: runs: a run has no name, expected such as 'left post:'");
+        "f.yaml:38:12: run 'i': parts: expected a line with a dash for each part, such as '- P1: {pipe: 6}', got '3'\n"
+        "f.yaml:39:3: runs: a run has no name: write it like 'left post:'");
 }
 
 TEST_CASE("a run begins at a free end that exists") {
@@ -103,15 +104,14 @@ TEST_CASE("a run begins at a free end that exists") {
                           "    parts:\n"
                           "      - K9: cap\n") ==
         "f.yaml:14:11: run 'b': from: tee 'T' has no '.left', expected 'T.down', 'T.up' or 'T.right'\n"
-        "f.yaml:18:11: run 'c': from: 'T' is a fitting, expected 'T.' and a direction, got 'T.rigth'; did you mean "
-        "'right'?\n"
-        "f.yaml:22:11: run 'd': from: T.down is taken by 'P1', expected a free end\n"
+        "f.yaml:18:11: run 'c': from: 'T' is a fitting: write 'T.' and the direction it goes, got 'T.rigth'; did you "
+        "mean 'right'?\n"
+        "f.yaml:22:11: run 'd': from: 'P1' is in T.down already; only one can be\n"
         "f.yaml:26:11: run 'e': from: 'P1' is a pipe, expected 'P1.start' or 'P1.end', got 'P1.top'\n"
-        "f.yaml:31:9: run 'f': go: 'T.right' gives the walking direction, expected right or nothing, got 'left'\n"
-        "f.yaml:36:9: run 'g': at: 'T.right' places the run already, expected 'at' only on a surface, on a board or "
-        "without 'from'\n"
-        "f.yaml:40:11: run 'h': C8.left to T.right joins two ports, expected a pipe between them\n"
-        "f.yaml:44:11: run 'i': from: P1.end is taken by 'T', expected a free end");
+        "f.yaml:31:9: run 'f': go: 'T.right' points right: leave 'go' out, got 'left'\n"
+        "f.yaml:36:9: run 'g': at: 'T.right' places the run already; leave 'at' out\n"
+        "f.yaml:40:11: run 'h': C8.left to T.right joins two fittings: a pipe or nipple is missing between them\n"
+        "f.yaml:44:11: run 'i': from: 'T' is on P1.end already; only one can be");
 }
 
 TEST_CASE("a run ends at a free end that lines up, or with a flange on a surface") {
@@ -160,15 +160,15 @@ TEST_CASE("a run ends at a free end that lines up, or with a flange on a surface
                           "    parts:\n"
                           "      - P8: {pipe: 6}\n"
                           "    to: floor.up\n") ==
-        "f.yaml:17:9: run 'b': P2.end to T.up does not line up: one faces left, the other up, expected opposite "
-        "directions\n"
-        "f.yaml:22:9: run 'c': to: 'floor' wants a flange, got the pipe 'P3'\n"
-        "f.yaml:28:9: run 'd': to: the flange 'F4' walks left, expected down to lie on 'floor'\n"
-        "f.yaml:34:9: run 'e': to: the run ends in the cap 'K5', which has no end left for 'T.right', expected a "
-        "pipe or a fitting with a free port\n"
+        "f.yaml:17:9: run 'b': P2.end to T.up does not line up: one faces left, the other up; they must face each "
+        "other\n"
+        "f.yaml:22:9: run 'c': to: at 'floor' a flange is needed, got the pipe 'P3'\n"
+        "f.yaml:28:9: run 'd': to: the run goes left in the flange 'F4', but only down does it lie on 'floor'\n"
+        "f.yaml:34:9: run 'e': to: the run ends in the cap 'K5', which has no end left for 'T.right'; a pipe or a "
+        "fitting with a free opening goes last\n"
         "f.yaml:39:9: run 'f': to: pipe 'P1' has no '.stop', expected 'P1.start' or 'P1.end'\n"
-        "f.yaml:44:9: run 'g': to: nothing is named 'B', expected a part, board or surface\n"
-        "f.yaml:49:9: run 'h': to: 'floor' is a surface, expected no '.up' behind it");
+        "f.yaml:44:9: run 'g': to: nothing is called 'B'; expected the name of a part, board or surface\n"
+        "f.yaml:49:9: run 'h': to: 'floor' is a surface: write 'floor' without '.up'");
 }
 
 }  // namespace

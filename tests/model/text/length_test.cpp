@@ -57,21 +57,18 @@ TEST_CASE("what is no length is refused with the reason and what is expected") {
   const Bad phrases[] = {
       {"", "empty"},
       {"   ", "empty"},
-      {"abc", "no number"},
-      {"nan", "no number"},
-      {"inf", "no number"},
-      {"-inf", "no number"},
+      {"abc", "not a length"},
+      {"nan", "not a length"},
+      {"inf", "not a length"},
+      {"-inf", "not a length"},
       {".inf", "missing after the point"},
       {"0x10", "'x10' is left over"},
-      {"010", "octal"},
-      {"00", "octal"},
-      {"01.5", "octal"},
-      {"1/08", "octal"},
       {"1/0", "denominator is zero"},
       {"4-1/0", "denominator is zero"},
       {"1e3", "powers of ten"},
       {"1E3", "powers of ten"},
-      {"4,5", "point, not a comma"},
+      {"4,", "write a point"},
+      {"4,5,6", "write a point"},
       {"4.", "missing after the point"},
       {".", "missing after the point"},
       {"4.5-1/2", "'-1/2' is left over"},
@@ -81,20 +78,17 @@ TEST_CASE("what is no length is refused with the reason and what is expected") {
       {"4 1", "'1' is left over"},
       {"4 - 1/2", "'- 1/2' is left over"},
       {"4--1/2", "'--1/2' is left over"},
-      {"--4", "no number"},
-      {"+4", "no number"},
-      {"- 4", "no number"},
+      {"--4", "not a length"},
+      {"+4", "not a length"},
+      {"- 4", "not a length"},
       {"1/", "digit is missing"},
       {"1/-2", "digit is missing"},
-      {"/2", "no number"},
+      {"/2", "not a length"},
       {"1/2/3", "'/3' is left over"},
       {"1 / 2", "'/ 2' is left over"},
-      {"4 ft", "'ft' is left over"},
+      {"4 yd", "'yd' is left over"},
       {"4' 6", "left over"},
-      {"4 MM", "'MM' is left over"},
       {"4 in mm", "'in mm' is left over"},
-      {"4-1/2 in.", "'in.' is left over"},
-      {"\xC2\xBD", "no number"},  // the one character for a half
       {"4\xE2\x80\x93"
        "1/2",
        "left over"},  // an en dash
@@ -107,18 +101,45 @@ TEST_CASE("what is no length is refused with the reason and what is expected") {
     CHECK_FALSE(parse_length(bad.text, Units::in, &why).has_value());
     CAPTURE(why);
     CHECK(why.find(bad.complaint) != std::string::npos);
-    CHECK(why.find("expected a length such as 4-1/2") != std::string::npos);
+    CHECK(why.find("write it like 4-1/2") != std::string::npos);
   }
   CHECK_FALSE(parse_length(std::string(400, '9'), Units::in).has_value());          // no finite double
   CHECK_FALSE(parse_length(std::string(308, '9') + " in", Units::mm).has_value());  // finite, but not in mm
 }
 
-TEST_CASE("the reason is a whole sentence part that can stand behind a position") {
-  std::string why;
-  CHECK_FALSE(parse_length("4,5", Units::in, &why).has_value());
-  CHECK(why ==
-        "'4,5': decimals want a point, not a comma, "
-        "expected a length such as 4-1/2, 4 1/2, 3/4, 9.5 in, 114 mm or 11 cm");
+TEST_CASE("a slip whose cure is plain is told with the cure, and nothing else") {
+  const Bad slips[] = {
+      {"152,4", "'152,4': decimal comma: write 152.4"},
+      {"-4,5 mm", "'-4,5 mm': decimal comma: write -4.5 mm"},
+      {"010", "'010': leave out the leading zero"},
+      {"00", "'00': leave out the leading zero"},
+      {"01.5", "'01.5': leave out the leading zero"},
+      {"1/08", "'1/08': leave out the leading zero"},
+      {"4 ft", "'4 ft': write 48 in"},
+      {"2-1/2'", "'2-1/2'': write 30 in"},
+      {"1.2 m", "'1.2 m': write 1200 mm"},
+      {"4 MM", "'4 MM': write 4 mm"},
+      {"6 inches", "'6 inches': write 6 in"},
+      {"4-1/2 in.", "'4-1/2 in.': write 4.5 in"},
+      {"\xC2\xBD", "'\xC2\xBD': write 1/2"},  // the one character for a half
+      {"4\xC2\xBD mm", "'4\xC2\xBD mm': write 4-1/2 mm"},
+      {"-4 \xE2\x85\x9C", "'-4 \xE2\x85\x9C': write -4-3/8"},  // three eighths
+  };
+  for (const Bad& slip : slips) {
+    CAPTURE(slip.text);
+    std::string why;
+    CHECK_FALSE(parse_length(slip.text, Units::in, &why).has_value());
+    CHECK(why == slip.complaint);
+  }
+}
+
+TEST_CASE("fine lengths go to 1/64 in, and upward where they must not be less") {
+  CHECK(fine_in_units(26.67, Units::in) == "1-3/64 in");  // 1.05 in is 67.2 of 64
+  CHECK(fine_in_units(26.67, Units::in, true) == "1-1/16 in");
+  CHECK(fine_in_units(25.4, Units::in, true) == "1 in");
+  CHECK(fine_in_units(26.61, Units::mm) == "26.6 mm");
+  CHECK(fine_in_units(26.61, Units::mm, true) == "26.7 mm");
+  CHECK(fine_in_units(26.61, Units::cm, true) == "2.7 cm");
 }
 
 // Arithmetic on 25.4 mm: 1212.85 / 25.4 = 47.75; a sixteenth is 1.5875 mm.

@@ -86,7 +86,7 @@ bool hopeless(const model::Frame& frame) {
 
 std::vector<double> stock_inches() {
   std::vector<double> out;
-  for (const double mm : stock_lengths(*model::nominal_size("1"))) out.push_back(mm / kInch);
+  for (const double mm : stock_lengths(model::Standard::npt, *model::nominal_size("1"))) out.push_back(mm / kInch);
   return out;
 }
 

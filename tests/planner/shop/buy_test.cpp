@@ -106,12 +106,9 @@ TEST_CASE("boards carry rough and finished sizes, holes their bit") {
   const BuyLine* bit = find(s, "bit");
   REQUIRE(bit != nullptr);
   CHECK(bit->note == "1-1/8 in");  // the first over 1.050 + 1/32 in
-  // Rough: half an inch longer, a quarter wider (common practice, no source).
-  bool rough = false;
-  for (const BuyLine& line : s.lines) {
-    rough = rough || line.note == "rough 40-1/2 in x 9-1/2 in x 3/4 in, finished 40 in x 9-1/4 in x 3/4 in";
-  }
-  CHECK(rough);
+  // Half an inch longer (common practice, no source); a dressed 1 x 10 is 9-1/4 in wide (PS 20, from memory).
+  CHECK(board->note == "rough 40-1/2 in x 9-1/4 in x 3/4 in, finished 40 in x 9-1/4 in x 3/4 in");
+  CHECK(board->nominal == "1 x 10");
 }
 
 TEST_CASE("ASME B36.10M schedule 40 (weight from memory, within the formula): 3/4 pipe weighs 1.13 lb/ft") {

@@ -64,7 +64,7 @@ TEST_CASE("Army plumbing lessons: end to end, what is asked for is what is cut")
 }
 
 TEST_CASE("the list of bags is complete: the same as trying every bag of up to three pieces") {
-  const std::vector<double> lengths = stock_lengths(*model::nominal_size("1"));
+  const std::vector<double> lengths = stock_lengths(model::Standard::npt, *model::nominal_size("1"));
   REQUIRE(lengths.size() > 20);  // 25 rows of model/data/stock.csv, mill length and close nipple among them
   const double gap = 22.0;       // invented, near 1.67 - 2 x 0.400 in; widen is near two pitches
   for (const double wanted : {305.0, 700.0, 1212.8, 1900.0}) {
@@ -171,7 +171,7 @@ TEST_CASE("end to end between fittings that point somewhere, quarter turns insid
 TEST_CASE("with prices the cheaper of two ways with as many joints comes first") {
   PriceList prices;
   const int size = *model::nominal_size("1");
-  for (const double length : stock_lengths(size)) {
+  for (const double length : stock_lengths(model::Standard::npt, size)) {
     prices.prices[{size, "pipe", std::lround(length * 10)}] = length > 400 ? 30.0 : 1.0;  // long pieces are dear
   }
   prices.prices[{size, "coupling", 0}] = 2.0;
