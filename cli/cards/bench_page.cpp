@@ -38,7 +38,7 @@ constexpr const char* kEnd = marked("End");
 constexpr const char* kStep = marked("Step {0} of {1}");
 constexpr const char* kDone = marked("Done");
 constexpr const char* kWatch = marked("Watch:");
-constexpr const char* kSeen = marked("Seen {}.");
+constexpr const char* kSeen = marked("Now seen {}");
 constexpr const char* kPicture = marked("Picture of step {0}: {1}");
 constexpr const char* kWholePicture = marked("Picture of {} whole, with the labels of its parts");
 constexpr const char* kBack = marked("Back");
@@ -141,10 +141,9 @@ std::string swaps_html(const Deck& deck) {
         continue;
       }
       const bool sure = row.at_least[k] == price;
-      out +=
-          fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
-                      sure ? "" : fmt::format(" aria-label=\"{}\"", say(page_says::kSwapAbout, row.at_least[k], price)),
-                      price, sure ? "" : "&#183;");
+      out += fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
+                         sure ? "" : fmt::format(" aria-label=\"{}\"", say(page_says::kSwapAbout, row.at_least[k], price)),
+                         price, sure ? "" : "&#183;");
     }
     out += "</tr>\n";
   }
@@ -173,15 +172,15 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   std::string body;
   for (const std::string& line : card.first) body += fmt::format("<p class=\"first\">{}</p>\n", escaped(line));
   body += fmt::format("<p class=\"do\">{}</p>\n", escaped(card.text));
+  for (const std::string& trap : card.traps) body += fmt::format("<p class=\"trap\">{}</p>\n", escaped(trap));
   PictureOptions picture = card.picture;
   picture.width_mm = 120.0;
   picture.height_mm = 96.0;
   picture.text_mm = 3.4;
-  PictureReport report;
-  const std::string svg = picture_bytes(PictureFormat::svg, frame, picture, &report);
+  const std::string svg = picture_bytes(PictureFormat::svg, frame, picture);
   const std::string name = say(page_says::kPicture, card.number, card.text);
   body += picture_html(fmt::format("step-{}", card.number), inline_svg(svg, fmt::format("s{}", card.number), name),
-                       report.turned ? say(page_says::kSeen, describe(report.view)) : "", name);
+                       card.seen.empty() ? "" : say(page_says::kSeen, card.seen), name);
   body += "<ul class=\"facts\">";
   for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
   body += "</ul>\n";
@@ -189,6 +188,7 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   for (const std::string& caution : card.cautions) body += watch(caution);
   body += tick(fmt::format("{}", card.number), say(page_says::kDone)) + "\n";
   std::string heading = say(page_says::kStep, card.number, of);
+  if (!card.pose.empty()) heading += fmt::format(" <span class=\"pose\">{}</span>", escaped(card.pose));
   if (!card.strip.empty()) heading += fmt::format(" <span class=\"strip\">{}</span>", escaped(card.strip));
   return leaf(fmt::format("step-{}", card.number), heading, body);
 }

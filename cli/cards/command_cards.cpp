@@ -76,11 +76,11 @@ int make_cards(const CardsCall& options, const Streams& streams) {
   wanted.working = streams.working;
   if (options.laid) wanted.pose = planner::PosePreference::laid;
   if (options.standing) wanted.pose = planner::PosePreference::standing;
-  PlannedOrder planned = planned_order(loaded, wanted);
+  const PlannedOrder planned = planned_order(loaded, wanted);
   if (planned.finding.verdict != Verdict::buildable) return refuse(loaded, planned.finding, options, streams.out);
 
   const Deck deck =
-      deck_of(loaded, planned.finding, std::move(planned.plan), Lengths(loaded.frame.units), streams.working);
+      deck_of(loaded, planned.finding, planned.plan, Lengths(loaded.frame.units), streams.working);
   const bool letter = options.paper.empty() ? loaded.frame.units == model::Units::in : options.paper == "letter";
   int pages = 0;
   try {

@@ -7,8 +7,10 @@
 
 #include "cli/cards/swap_rows.hpp"
 #include "cli/check/fit_report.hpp"
+#include "cli/draw/picture/choose_view.hpp"
 #include "cli/draw/picture/step_picture.hpp"
 #include "cli/early/early_in_order.hpp"
+#include "cli/early/early_report.hpp"
 #include "cli/order/plan_text.hpp"
 #include "cli/sentences/buy_text.hpp"
 #include "cli/sentences/safety_text.hpp"
@@ -18,6 +20,7 @@
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
 #include "planner/shop/buy.hpp"
+#include "planner/shop/drill.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -37,6 +40,8 @@ constexpr const char* kTwoLift = marked(
     "({2}).");
 constexpr const char* kHasToBeTurned =
     marked("To make it line up, some joints are turned further or back. Their cards say so: {}.");
+constexpr const char* kMeasureFirst = marked("Before you drill {0}, measure centre to centre at its height:");
+constexpr const char* kMeasure = marked("{0} to {1}: __________ (drawn {2}).");
 constexpr const char* kGlovesTool = marked("gloves, eye protection, masking tape, a pen");
 constexpr const char* kTape = marked("tape measure and spirit level");
 // Common practice, no source: one tool for the side that turns, one for the side that is held.
@@ -98,7 +103,7 @@ bool has_jump(const SwapRow& row) {
 }
 
 /// `hands`: people that the step asks for.
-std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, int hands) {
+std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, int hands, const model::Attitude& lies) {
   std::vector<std::string> facts;
   if (step.action == planner::Action::screw) {
     for (const planner::ContactId id : step.contacts) {
@@ -107,9 +112,9 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, i
       const bool male_turns = std::find(step.moving.begin(), step.moving.end(), c.a) != step.moving.end();
       const PartId turning = male_turns ? c.a : c.b;
       const PartId held = male_turns ? c.b : c.a;
-      facts.push_back(held < 0
-                          ? say(deck_says::kTurnRoom, name_of(loaded.frame, turning))
-                          : say(deck_says::kTurnHold, name_of(loaded.frame, turning), name_of(loaded.frame, held)));
+      facts.push_back(held < 0 ? say(deck_says::kTurnRoom, name_of(loaded.frame, turning, lies))
+                               : say(deck_says::kTurnHold, name_of(loaded.frame, turning, lies),
+                                     name_of(loaded.frame, held, lies)));
       facts.push_back(turns_in_words(step.turns));
       break;
     }
@@ -158,13 +163,118 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
   return tools;
 }
 
+/// A part that is easily forgotten at the step that puts it on, and closed out by a later one that does not need it.
+void add_traps(const EarlyInOrder& early, std::vector<Card>& cards) {
+  for (std::size_t i = 0; i < early.last_calls.size(); ++i) {
+    for (const planner::EarlyPart& facts : early.last_calls[i]) {
+      if (!easily_forgotten(facts)) continue;
+      const int most = facts.price.at_most();
+      const std::string& label = facts.part.label;
+      const std::string joints = bounded_text(facts.price.at_least(), most);
+      const int closing = facts.last_call.step;
+      cards[i].traps.push_back(say_n(most, "Put {1} on now. After step {2} it can't go on: {3} joint to undo.",
+                                     "Put {1} on now. After step {2} it can't go on: {3} joints to undo.", label,
+                                     closing, joints));
+      if (closing < 1 || at(closing) > cards.size()) continue;
+      cards[at(closing) - 1].traps.push_back(say_n(most, "Is {1} on? If not, stop: after this step, {2} joint to undo.",
+                                                   "Is {1} on? If not, stop: after this step, {2} joints to undo.",
+                                                   label, joints));
+    }
+  }
+}
+
+/// Boards whose holes wait for the posts' spacing: measured and drilled at the step before which the posts stand and
+/// the board is not on. Adds lines to be filled in to the cards; returns the boards.
+std::vector<PartId> add_measuring(const LoadedFrame& loaded, const Finding& finding, const std::vector<Step>& steps,
+                                  const Lengths& lengths, std::vector<Card>& cards) {
+  std::vector<PartId> boards;
+  for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
+    if (sheet.drop != planner::Drop::measure_first) continue;
+    std::vector<char> made_up(loaded.frame.parts.size(), 0);
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+      const bool goes_on = std::any_of(steps[i].contacts.begin(), steps[i].contacts.end(), [&](planner::ContactId id) {
+        const planner::Contact& c = loaded.contacts.contact(id);
+        return c.a == sheet.board && (c.kind == planner::ContactKind::hole || c.kind == planner::ContactKind::notch);
+      });
+      if (!goes_on) {
+        for (const planner::ContactId id : steps[i].contacts) {
+          const planner::Contact& c = loaded.contacts.contact(id);
+          for (const PartId part : {c.a, c.b}) {
+            if (part >= 0) made_up[at(part)] = 1;
+          }
+        }
+        continue;
+      }
+      const bool stand = std::all_of(sheet.holes.begin(), sheet.holes.end(),
+                                     [&](const planner::DrillHole& hole) { return made_up[at(hole.pipe)] != 0; });
+      if (!stand) break;
+      const std::string board = name_of(loaded.frame, sheet.board);
+      std::string text = say(deck_says::kMeasureFirst, board);
+      for (const planner::DrillPair& pair : sheet.pairs) {
+        if (pair.drop != planner::Drop::measure_first) continue;
+        text += " " + say(deck_says::kMeasure, name_of(loaded.frame, sheet.holes[at(pair.first)].pipe),
+                          name_of(loaded.frame, sheet.holes[at(pair.second)].pipe), lengths(pair.posts));
+      }
+      cards[i].first.push_back(std::move(text));
+      boards.push_back(sheet.board);
+      break;
+    }
+  }
+  return boards;
+}
+
+/// "P3: 3/4 in pipe, 10 in", "S1: 36 in x 12 in x 3/4 in", "C1: 3/4 in coupling"; a fitting of two sizes has both.
+std::string size_text(const Frame& frame, PartId id, const Lengths& lengths) {
+  const model::Part& part = frame.part(id);
+  if (part.kind == model::PartKind::board) {
+    const model::Board& board = frame.board_of(id);
+    std::vector<double> sizes{board.hi.x - board.lo.x, board.hi.y - board.lo.y, board.hi.z - board.lo.z};
+    std::sort(sizes.rbegin(), sizes.rend());
+    return say_in("a part and its size", "{0}: {1} x {2} x {3}", part.label, lengths(sizes[0]), lengths(sizes[1]),
+                  lengths(sizes[2]));
+  }
+  std::string size = model::nominal_sizes()[at(part.size)];
+  for (const model::Port& port : part.ports) {
+    if (port.size == part.size) continue;
+    size += " x " + model::nominal_sizes()[at(port.size)];
+    break;
+  }
+  if (part.kind == model::PartKind::pipe)
+    return say_in("a part and its size", "{0}: {1} in pipe, {2}", part.label, size, lengths(part.length));
+  return say_in("a part and its size", "{0}: {1} in {2}", part.label, size, kind_word(model::word_for(part.kind)));
+}
+
+/// Of what the step brings, if that is one or two parts.
+std::vector<std::string> sizes_of(const Frame& frame, const PictureOptions& picture, const Lengths& lengths) {
+  std::vector<std::string> out;
+  for (const PartId id : picture.emphasised) {
+    std::string text = size_text(frame, id, lengths);
+    if (std::find(out.begin(), out.end(), text) == out.end()) out.push_back(std::move(text));
+  }
+  if (out.size() > 2) out.clear();
+  return out;
+}
+
+/// One place to look from as long as it can be, and words where it must change.
+void look_at(const Frame& frame, Deck& deck) {
+  std::vector<const PictureOptions*> pictures;
+  for (const Card& card : deck.cards) pictures.push_back(&card.picture);
+  const std::vector<View> views = views_in_a_row(frame, pictures);
+  View before;
+  for (std::size_t i = 0; i < views.size(); ++i) {
+    Card& card = deck.cards[i];
+    card.picture.view = views[i];
+    if (turn_between(views[i], before) > 0.5) card.seen = describe(views[i]);
+    before = views[i];
+  }
+}
+
 }  // namespace
 
-Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths,
+Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
              Working* working) {
   const Frame& frame = loaded.frame;
   const std::vector<Step>& steps = plan.best.order.steps;
-  plan.why.clear();
   const planner::Shopping shopping = planner::shopping_of(frame, finding.fit);
 
   Deck deck;
@@ -191,10 +301,9 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
                               source_text(shopping.lifting_source)));
   }
   deck.safety.push_back(codes_text());
-  deck.before = chores_of(plan.chores.before, frame.units);
 
-  const EarlyInOrder early = early_in_order(frame, loaded.contacts, steps, working);
-  const std::vector<StepWords> words = words_with_turns(frame, loaded.contacts, finding.fit, steps);
+  const std::vector<model::Attitude> lies = lies_at_steps(plan);
+  const std::vector<StepWords> words = words_with_turns(frame, loaded.contacts, finding.fit, steps, lies);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     Card card;
     card.number = steps[i].number;
@@ -203,13 +312,33 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, 
     }
     card.first = paragraphs(before_step_text(frame, plan, i));
     card.text = words[i].text;
-    card.facts = facts_of(loaded, steps[i], words[i].hands);
+    card.facts = facts_of(loaded, steps[i], words[i].hands, i < lies.size() ? lies[i] : model::Attitude{});
     card.cautions = words[i].cautions;
-    card.notes = early_lines(frame, loaded.contacts, early, i);
     for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
-    card.picture = step_picture(frame, loaded.contacts, steps, card.number, stands_at(plan, i));
+    HowItStands how{stands_at(plan, i), {}};
+    if (i < lies.size()) {
+      how.lies = lies[i];
+      card.pose = pose_words(lies[i]);
+    }
+    card.picture = step_picture(frame, loaded.contacts, steps, card.number, how);
+    for (const planner::Subassembly& piece : plan.grouping.pieces) {
+      if (plan.priced && piece.joined_in == card.number) card.picture.piece = say(deck_says::kPiece, piece.name);
+    }
+    const std::vector<std::string> sizes = sizes_of(frame, card.picture, lengths);
+    card.facts.insert(card.facts.begin(), sizes.begin(), sizes.end());
     deck.cards.push_back(std::move(card));
   }
+  const std::vector<PartId> measured = add_measuring(loaded, finding, steps, lengths, deck.cards);
+  deck.before.clear();
+  for (const planner::ChoreLine& chore : plan.chores.before) {
+    const bool told_later =
+        chore.chore == planner::Chore::drill && std::all_of(chore.parts.begin(), chore.parts.end(), [&](PartId board) {
+          return std::find(measured.begin(), measured.end(), board) != measured.end();
+        });
+    if (!told_later) deck.before.push_back({told(chore.text, frame.units), told(chore.cautions, frame.units)});
+  }
+  look_at(frame, deck);
+  add_traps(early_in_order(frame, loaded.contacts, steps, working), deck.cards);
 
   for (std::string& turning : turnings_at_end(frame, plan)) deck.after.push_back({std::move(turning), {}});
   for (Chore& chore : chores_of(plan.chores.after, frame.units)) deck.after.push_back(std::move(chore));

@@ -17,8 +17,11 @@ namespace dryfit::cli {
 struct Card {
   int number = 0;
   std::string strip;               ///< "Piece A", or "" for the main work
+  std::string pose;                ///< "upside down"; "" where the frame is too large to plan
+  std::string seen;                ///< the view has changed since the card before: where it is seen from now
   std::vector<std::string> first;  ///< what is done before it: a piece that begins, the work being turned
   std::string text;                ///< the instruction, as `order` gives it
+  std::vector<std::string> traps;  ///< what is easily forgotten here or closed out here, with what that costs
   std::vector<std::string> facts;  ///< a few words each: which side turns, turns, people
   std::vector<std::string> notes;  ///< what it must come before, what it joins on
   std::vector<std::string> cautions;
@@ -46,9 +49,9 @@ struct Deck {
   std::vector<std::string> about_swaps;  ///< how to read that
 };
 
-/// Of a buildable frame. `plan` made with `explain` for notes on what a step must come before. Pictures are drawn by
+/// Of a buildable frame. Pictures are drawn by
 /// whoever lays the deck out. O(steps * parts).
-[[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, OrderPlan plan, const Lengths& lengths,
+[[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
                            Working* working = nullptr);
 
 }  // namespace dryfit::cli

@@ -14,7 +14,7 @@ namespace {
 namespace paper_says {
 constexpr const char* kOf = marked("of {}");
 constexpr const char* kDone = marked("done");
-constexpr const char* kSeen = marked("Seen {}.");
+constexpr const char* kSeen = marked("Now seen {}");
 constexpr const char* kBetweenFacts = "   |   ";
 }  // namespace paper_says
 
@@ -28,8 +28,9 @@ struct TextBlock {
   double indent = 0.0;  ///< of all lines, mm
   bool warned = false;  ///< a warning sign stands before the first line
   bool banded = false;  ///< on a grey ground
+  bool boxed = false;   ///< in a heavy frame
   [[nodiscard]] double height() const {
-    return lines.empty() ? 0.0 : static_cast<double>(lines.size()) * leading + (banded ? 1.6 : 0.6);
+    return lines.empty() ? 0.0 : static_cast<double>(lines.size()) * leading + (boxed ? 4.0 : banded ? 1.6 : 0.6);
   }
 };
 
@@ -62,8 +63,9 @@ double draw_block(cairo_t* cairo, const RectMm& area, double y, const TextBlock&
     cairo_rectangle(cairo, area.x, y, area.width, block.height() - 0.6);
     cairo_fill(cairo);
   }
-  double baseline = y + 0.95 * block.style.size + (block.banded ? 0.4 : 0.0);
-  if (block.warned) draw_warning(cairo, area.x, baseline, block.style.size);
+  if (block.boxed) draw_box(cairo, area.x + 0.4, y + 0.6, area.width - 0.8, block.height() - 1.6, 0.8);
+  double baseline = y + 0.95 * block.style.size + (block.boxed ? 1.6 : block.banded ? 0.4 : 0.0);
+  if (block.warned) draw_warning(cairo, area.x + (block.boxed ? 2.0 : 0.0), baseline, block.style.size);
   for (const std::string& line : block.lines) {
     draw_text(cairo, area.x + block.indent, baseline, line, block.style);
     baseline += block.leading;
@@ -98,6 +100,12 @@ CardText text_of(cairo_t* cairo, const Card& card, double width, double k) {
     text.above.push_back(std::move(block));
   }
   text.above.push_back(block_of(cairo, card.text, width, {4.0 * k, true}));
+  for (const std::string& trap : card.traps) {
+    TextBlock block = block_of(cairo, trap, width - 3.0, {5.0 * k, true}, 9.0 * k);
+    block.boxed = true;
+    block.warned = true;
+    text.above.push_back(std::move(block));
+  }
   const TextStyle bold{3.3 * k, true};
   std::string facts;
   for (const std::string& fact : card.facts) {
@@ -145,6 +153,15 @@ void draw_head(cairo_t* cairo, const RectMm& area, const Card& card, int of, con
     cairo_fill(cairo);
     draw_text(cairo, x + 1.5 * k, baseline - 0.1 * k, card.strip, style, look::kPaper);
   }
+  if (!card.strip.empty()) x += measure(cairo, card.strip, {3.8 * k, true}).width + 5.0 * k;
+  if (!card.pose.empty()) {
+    TextStyle style{3.4 * k, true};
+    const double room = box_x - done - 3.0 * k - x;
+    const double wide = measure(cairo, card.pose, style).width + 3.0 * k;
+    if (wide > room) style.size *= room / wide;
+    draw_box(cairo, x, baseline - 4.5 * k, std::min(wide, room), 6.0 * k, 0.3);
+    draw_text(cairo, x + 1.5 * k, baseline - 0.2 * k, card.pose, style);
+  }
   draw_line(cairo, area.x, area.y + 9.2 * k, area.x + area.width, area.y + 9.2 * k, 0.35);
 }
 
@@ -172,13 +189,16 @@ void draw_card(cairo_t* cairo, RectMm area, const model::Frame& frame, const Car
     cairo_clip(cairo);
     PictureOptions picture = card.picture;
     picture.text_mm = 3.1 * size;
-    const PictureReport report = draw_picture(cairo, room, frame, picture);
+    draw_picture(cairo, room, frame, picture);
     cairo_restore(cairo);
-    if (report.turned) {
-      draw_text(cairo, area.x, room.y + room.height + 2.6 * text.k, say(paper_says::kSeen, describe(report.view)),
-                {2.6 * text.k, false});
+    if (!card.seen.empty()) {
+      draw_text(cairo, area.x, room.y + room.height + 2.9 * text.k, say(paper_says::kSeen, card.seen), {3.4 * text.k, true});
     }
   }
+  const TextStyle name{2.4 * text.k, false};
+  const double name_width = measure(cairo, frame.name, name).width;
+  draw_text(cairo, area.x + area.width - name_width, room.y + std::max(0.0, room.height) + 2.6 * text.k, frame.name,
+            name);
   y = room.y + std::max(0.0, room.height) + text.caption;
   for (const TextBlock& block : text.below) y = draw_block(cairo, area, y, block);
 }

@@ -180,7 +180,8 @@ std::vector<PriceJump> jumps_of(const std::vector<planner::PriceAt>& curve, bool
   const double least = by_effort ? 30.0 : 2.0;
   std::vector<PriceJump> jumps;
   for (std::size_t k = 1; k < curve.size(); ++k) {
-    const double from = curve[k - 1].price.at_most, to = curve[k].price.at_most;
+    // Only what is proven: the least that it costs then is so much above the most that it cost before.
+    const double from = curve[k - 1].price.at_most, to = curve[k].price.at_least;
     if (to - from >= least) jumps.push_back({curve[k].built, from, to});
   }
   return jumps;

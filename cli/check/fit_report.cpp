@@ -214,8 +214,9 @@ std::string turns_text(const model::Frame& frame, const std::vector<planner::Joi
 }
 
 std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner::ContactList& list,
-                                        const planner::Fit& fit, const std::vector<planner::Step>& steps) {
-  std::vector<StepWords> words = words_for(frame, list, steps);
+                                        const planner::Fit& fit, const std::vector<planner::Step>& steps,
+                                        const std::vector<model::Attitude>& lies) {
+  std::vector<StepWords> words = words_for(frame, list, steps, lies);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     std::vector<planner::JointTurn> made;
     for (const planner::JointTurn& turn : fit.turns) {

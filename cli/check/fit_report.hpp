@@ -26,9 +26,10 @@ namespace dryfit::cli {
 [[nodiscard]] std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns,
                                      std::size_t most = 0);
 /// The words of the steps, with a caution where a joint is to be turned more or less than it is made up, so that the
-/// whole frame fits.
+/// whole frame fits. `lies` as in words_for.
 [[nodiscard]] std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner::ContactList& list,
-                                                      const planner::Fit& fit, const std::vector<planner::Step>& steps);
+                                                      const planner::Fit& fit, const std::vector<planner::Step>& steps,
+                                                      const std::vector<model::Attitude>& lies = {});
 /// What ends a number that rests on table rows from memory: "*", or "".
 [[nodiscard]] const char* memory_mark(bool from_memory);
 /// What is worth measuring: "3/4 in coupling: length".

@@ -63,6 +63,11 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
   return early;
 }
 
+bool easily_forgotten(const planner::EarlyPart& facts) {
+  constexpr int kWorthSaying = 2;
+  return facts.last_call.unnoticed() && facts.price.at_most() >= (facts.part.board ? 1 : kWorthSaying);
+}
+
 void add_early(Json& step, const planner::ContactList& list, const EarlyInOrder& early, std::size_t index) {
   if (!early.known) {
     step["must_come_before"] = nullptr;
@@ -86,11 +91,8 @@ std::vector<std::string> early_lines(const model::Frame& frame, const planner::C
                                      const EarlyInOrder& early, std::size_t index) {
   std::vector<std::string> lines;
   if (!early.known) return lines;
-  // A board caught by its fittings is forgotten more easily than a pipe that the next step is screwed into.
-  constexpr int kWorthSaying = 2;
   for (const planner::EarlyPart& facts : early.last_calls[index]) {
-    // What an earlier step asks for is not forgotten.
-    if (!facts.last_call.unnoticed() || facts.price.at_most() < (facts.part.board ? 1 : kWorthSaying)) continue;
+    if (!easily_forgotten(facts)) continue;
     const std::string by = contacts_text(frame, list, facts.last_call.closed_out_by, 3);
     lines.push_back(say_n(facts.price.at_most(), "Put {1} on before step {2} ({3}), or you'll have to undo {4} joint.",
                           "Put {1} on before step {2} ({3}), or you'll have to undo {4} joints.", facts.part.label,

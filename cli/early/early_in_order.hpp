@@ -24,6 +24,10 @@ struct EarlyInOrder {
 [[nodiscard]] EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactList& list,
                                           const std::vector<planner::Step>& steps, planner::Foreman* foreman = nullptr);
 
+/// Nothing reminds whoever follows the steps of the part before it is too late, and that costs something. A board
+/// caught by its fittings is forgotten more easily than a pipe that the next step is screwed into.
+[[nodiscard]] bool easily_forgotten(const planner::EarlyPart& facts);
+
 /// Adds `must_come_before` and `last_calls` to a step's JSON; null where not known.
 void add_early(Json& step, const planner::ContactList& list, const EarlyInOrder& early, std::size_t index);
 /// Sentences for people under a step.

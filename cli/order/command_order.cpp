@@ -46,8 +46,11 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   Json document = envelope("order", loaded.frame, word_for(finding.verdict));
   Json steps = Json::array();
   const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, finding.order.steps);
+  const auto in_pose =
+      words_for(loaded.frame, loaded.contacts, finding.order.steps, lies_at_steps(plan));
   for (std::size_t i = 0; i < words.size(); ++i) {
     steps.push_back(step_json(loaded.frame, loaded.contacts, finding.order.steps[i], words[i]));
+    if (plan.priced) steps.back()["text_in_pose"] = in_pose[i].text;
     add_early(steps.back(), loaded.contacts, early, i);
   }
   if (finding.verdict == Verdict::buildable) {
@@ -69,7 +72,8 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
 void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
                  bool explained, std::ostream& out) {
   const auto& steps = finding.order.steps;
-  const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, steps);
+  const auto words =
+      words_with_turns(loaded.frame, loaded.contacts, finding.fit, steps, lies_at_steps(plan));
   const std::size_t digits = std::to_string(steps.size()).size();
   const std::size_t indent = digits + 4;
   fmt::print(out, "{}: {}\n\n", loaded.frame.name, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"));

@@ -5,9 +5,11 @@
 
 #include "cli/io/working.hpp"
 #include "cli/words/search_end.hpp"
+#include "model/geometry/attitude.hpp"
 #include "planner/best/best_answer.hpp"
 #include "planner/best/standing.hpp"
 #include "planner/best/why_now.hpp"
+#include "planner/order/attitude_of_pose.hpp"
 #include "planner/order/preparation.hpp"
 #include "planner/order/subassembly.hpp"
 
@@ -31,6 +33,7 @@ struct OrderPlan {
   bool priced = true;               ///< false: the frame is so large that its order was not even priced
   planner::Grouping grouping;
   planner::StandingPlan standing;
+  planner::Attitudes lies;
   planner::Preparation chores;
   int people = 2;
   planner::PosePreference pose = planner::PosePreference::free;  ///< as asked for
@@ -42,5 +45,8 @@ struct OrderPlan {
 /// Whether the main work stands upright at that step (from 0); a piece made up apart, or a frame too large to plan,
 /// does not.
 [[nodiscard]] bool stands_at(const OrderPlan& plan, std::size_t step);
+
+/// How the work lies at each step; empty for a frame too large to plan.
+[[nodiscard]] std::vector<model::Attitude> lies_at_steps(const OrderPlan& plan);
 
 }  // namespace dryfit::cli

@@ -50,6 +50,7 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   const planner::Effort effort(undoer, options.people);
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
   plan.standing = planner::standing_of(frame, list, effort, plan.best);
+  plan.lies = planner::attitudes_of(frame, plan.best.order.steps, plan.standing.pose_of_step);
   for (const planner::Step& step : plan.best.order.steps) {
     const planner::Contact& first = list.contact(step.contacts.front());
     if (step.action != planner::Action::fasten || first.b != model::kRoom) continue;

@@ -50,32 +50,47 @@ std::string alone_text(const OrderPlan& plan, std::size_t step) {
 
 /// What is turned: the main work, or a piece that is still apart.
 std::string turned_text(const OrderPlan& plan, const planner::Turning& turning, const std::string& mass) {
+  const bool on_back = plan.lies.of(turning.to).up == model::kBack;
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
     if (piece.joined_in < turning.before_step ||
         !std::includes(piece.parts.begin(), piece.parts.end(), turning.parts.begin(), turning.parts.end())) {
       continue;
     }
     return turning.to == Pose::standing ? say("Stand piece {0} up, {1}", piece.name, mass)
-           : turning.to == Pose::laid   ? say("Lay piece {0} down, {1}", piece.name, mass)
-                                        : say("Turn piece {0} upside down, {1}", piece.name, mass);
+           : turning.to == Pose::over   ? say("Turn piece {0} upside down, {1}", piece.name, mass)
+           : on_back                    ? say("Lay piece {0} on its back, {1}", piece.name, mass)
+                                        : say("Lay piece {0} on its left side, {1}", piece.name, mass);
   }
-  return turning.to == Pose::standing ? say("Stand the work up, {}", mass)
-         : turning.to == Pose::laid   ? say("Lay the work down, {}", mass)
-                                      : say("Turn the work upside down, {}", mass);
+  return turning.to == Pose::standing ? say("Stand the assembly up, {}", mass)
+         : turning.to == Pose::over   ? say("Turn the assembly upside down, {}", mass)
+         : on_back                    ? say("Lay the assembly on its back, {}", mass)
+                                      : say("Lay the assembly on its left side, {}", mass);
+}
+
+/// Which way up, left, right, front and back go from now on.
+std::string now_points_text(const model::Attitude& lies) {
+  if (lies.up == model::kDown) return say("Up is now toward its feet.");
+  if (lies.up == model::kBack) return say("Up is now toward its front, and its top points away from you.");
+  return lies.up == model::kLeft ? say("Up is now toward its right side, and its top points to the left.") : "";
 }
 
 /// In which pose the main work begins.
-std::string begins_text(Pose pose) {
-  switch (pose) {
-    case Pose::standing: return say("The work stands as it will in the end.");
-    case Pose::laid:
-      return say("The work lies on the floor or the bench; up and down are as it will stand in the end.");
-    case Pose::over: break;
-  }
-  return say("The work stands on its head; up and down are as it will stand in the end.");
+std::string begins_text(const model::Attitude& lies) {
+  if (lies.up == model::kUp) return say("Build this standing, as it stands when finished.");
+  const std::string how = lies.up == model::kDown   ? say("Build this upside down.")
+                          : lies.up == model::kBack ? say("Build this lying on its back on the floor or bench.")
+                                                    : say("Build this lying on its left side on the floor or bench.");
+  return how + " " + now_points_text(lies);
 }
 
 }  // namespace
+
+std::string pose_words(const model::Attitude& lies) {
+  if (lies.up == model::kUp) return say_in("how the work lies", "standing");
+  if (lies.up == model::kDown) return say_in("how the work lies", "upside down");
+  return lies.up == model::kBack ? say_in("how the work lies", "on its back")
+                                 : say_in("how the work lies", "on its left side");
+}
 
 std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
   const bool floor = planner::surface_facing(frame, model::kUp) != nullptr;
@@ -99,6 +114,7 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
                surface_word(turning.tilt.obstacle));
   }
   text += ".";
+  if (const std::string now = now_points_text(plan.lies.of(turning.to)); !now.empty()) text += " " + now;
   if (!turning.loose.empty()) {
     text +=
         " " + say("While you turn it, hold what is loose on the pipes: {}.", listed(labels_of(frame, turning.loose)));
@@ -223,7 +239,7 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
     }
   }
   if (piece < 0 && begins) {
-    text += fmt::format("  > {}\n", wrapped(begins_text(plan.standing.pose_of_step[step]), 4));
+    text += fmt::format("  > {}\n", wrapped(begins_text(plan.lies.of(plan.standing.pose_of_step[step])), 4));
   }
   drilled();
   return text;

@@ -7,6 +7,8 @@
 
 namespace dryfit::cli {
 
+/// "upside down", "on its back".
+[[nodiscard]] std::string pose_words(const model::Attitude& lies);
 /// How the work is turned, in one sentence or two.
 [[nodiscard]] std::string turning_text(const model::Frame& frame, const OrderPlan& plan,
                                        const planner::Turning& turning);

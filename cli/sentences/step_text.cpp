@@ -72,8 +72,8 @@ class Built {
 /// Writes the words of one step; what was built before it is known.
 class Writer {
  public:
-  Writer(const Frame& frame, const ContactList& list, Built& built, const Step& step)
-      : frame_(frame), list_(list), built_(built), step_(step) {}
+  Writer(const Frame& frame, const ContactList& list, Built& built, const Step& step, const model::Attitude& lies)
+      : frame_(frame), list_(list), built_(built), step_(step), lies_(lies) {}
 
   StepWords write() {
     switch (step_.action) {
@@ -96,7 +96,9 @@ class Writer {
   [[nodiscard]] bool moves(PartId id) const {
     return std::find(step_.moving.begin(), step_.moving.end(), id) != step_.moving.end();
   }
-  [[nodiscard]] std::string name(PartId id) const { return name_of(frame_, id); }
+  [[nodiscard]] std::string name(PartId id) const { return name_of(frame_, id, lies_); }
+  /// As hands see it.
+  [[nodiscard]] Direction seen(Direction own) const { return lies_(own); }
   void caution(std::string text) { words_.cautions.push_back(std::move(text)); }
 
   /// The first contact of the step of one of these kinds; nullptr when none.
@@ -143,13 +145,13 @@ class Writer {
     if (fitting.kind == model::PartKind::pipe || fitting.kind == model::PartKind::board) return "";
     std::vector<Direction> ways;
     for (const model::Port& port : fitting.ports) {
-      if (!model::parallel(port.facing, axis)) ways.push_back(port.facing);
+      if (!model::parallel(port.facing, axis)) ways.push_back(seen(port.facing));
     }
     if (ways.empty()) return "";
     if (ways.size() == 2 && ways[0] == -ways[1] && ways[0].along_axis()) {
-      if (ways[0].axis() == 2) return say("Stop with {} upright.", fitting.label);
-      return ways[0].axis() == 0 ? say("Stop with {} lying left to right.", fitting.label)
-                                 : say("Stop with {} lying front to back.", fitting.label);
+      if (ways[0].axis() == 2) return say("Stop with {}'s run vertical.", fitting.label);
+      return ways[0].axis() == 0 ? say("Stop with {}'s run level, left to right.", fitting.label)
+                                 : say("Stop with {}'s run level, front to back.", fitting.label);
     }
     std::vector<std::string> words;
     for (const Direction way : ways) words.push_back(pointing(way));
@@ -174,7 +176,7 @@ class Writer {
     const bool male_turns = moves(thread.a);
     const PartId in_hand = male_turns ? thread.a : thread.b;
     const PartId held = male_turns ? thread.b : thread.a;
-    const Direction way = male_turns ? -thread.axis : thread.axis;
+    const Direction way = seen(male_turns ? -thread.axis : thread.axis);
     const bool upright = way == model::kUp || way == model::kDown;
     const std::string what = with_burden(in_hand);
     const std::string target = name(held);
@@ -232,18 +234,20 @@ class Writer {
     }
     if (hole == nullptr && notch != nullptr && !model::parallel(way, notch->axis)) {
       words_.text = over.size() == 1
-                        ? say("Push {0} {1} until {2} is at the bottom of its slot.", what, going(way), pipes)
-                        : say("Push {0} {1} until {2} are at the bottom of their slots.", what, going(way), pipes);
+                        ? say("Push {0} {1} until {2} is at the bottom of its slot.", what, going(seen(way)), pipes)
+                        : say("Push {0} {1} until {2} are at the bottom of their slots.", what, going(seen(way)), pipes);
       return;
     }
     meet_apart();
     const std::vector<std::string> on = resting(boards, way);
     if (on.empty()) {
-      words_.text = say("Slide {0} {1} over {2}.", what, going(way), pipes);
+      words_.text = say("Slide {0} {1} over {2}.", what, going(seen(way)), pipes);
+    } else if (seen(way).z >= 0) {
+      words_.text = say("Slide {0} {1} over {2} up against {3}.", what, going(seen(way)), pipes, listed(on));
     } else {
       words_.text = boards.size() == 1
-                        ? say("Slide {0} {1} over {2} until it lies on {3}.", what, going(way), pipes, listed(on))
-                        : say("Slide {0} {1} over {2} until they lie on {3}.", what, going(way), pipes, listed(on));
+                        ? say("Slide {0} {1} over {2} until it lies on {3}.", what, going(seen(way)), pipes, listed(on))
+                        : say("Slide {0} {1} over {2} until they lie on {3}.", what, going(seen(way)), pipes, listed(on));
     }
   }
 
@@ -261,7 +265,31 @@ class Writer {
     caution(say("{} pieces stand separately here: a second person or props have to hold them in place.", apart.size()));
   }
 
-  /// What the boards come to lie on, when all of it is there; a caution when some is still to come.
+  /// The fittings at the ends of the pipes that boards slid down come to lie on for now, where the finished frame carries
+  /// them by others: all pipes have one that is wider than its hole, or none is told.
+  [[nodiscard]] std::vector<std::string> stopped_by(const std::vector<PartId>& boards, Direction way) const {
+    std::vector<PartId> stops;
+    for (const PartId id : boards) {
+      for (const model::Hole& hole : board(id).holes) {
+        const Part& pipe = part(hole.pipe);
+        const auto port = std::find_if(pipe.ports.begin(), pipe.ports.end(),
+                                       [&](const model::Port& one) { return one.facing == way; });
+        if (port == pipe.ports.end() || port->joint == model::kNone) return {};
+        const model::Joint& joint = frame_.joint(port->joint);
+        const PartId stop = joint.male == hole.pipe ? joint.female : joint.male;
+        const auto& bodies = part(stop).solids;
+        const bool wide = std::any_of(bodies.begin(), bodies.end(), [&](const model::Solid& body) {
+          return 2.0 * body.radius > hole.diameter;
+        });
+        if (!wide || !built_.together(hole.pipe, stop)) return {};
+        stops.push_back(stop);
+      }
+    }
+    std::sort(stops.begin(), stops.end());
+    return labels_of(frame_, stops);
+  }
+
+  /// What stops the boards on their way, when all of it is there; a caution when they stay only as long as they are held.
   std::vector<std::string> resting(const std::vector<PartId>& boards, Direction way) {
     std::vector<std::string> ready;
     std::vector<std::string> missing;
@@ -279,16 +307,36 @@ class Writer {
         (there ? ready : missing).push_back(name(carrier));
       }
     }
-    if (missing.empty()) return ready;
+    if (missing.empty()) {
+      if (!ready.empty() && seen(way).z > 0) {
+        caution(boards.size() == 1 ? say("Pinch point: nothing holds {} up yet. Tie it or have it held.", name(boards.front()))
+                                   : say("Pinch point: nothing holds {} up yet. Tie them or have them held.",
+                                         listed(labels_of(frame_, boards))));
+      }
+      return ready;
+    }
+    if (seen(way).z < 0) {
+      if (const std::vector<std::string> stops = stopped_by(boards, way); !stops.empty()) return stops;
+    }
+    // What is pushed along level pipes stays where it is left.
+    if (seen(way).z == 0 && boards_face(boards, way)) return {};
     caution(boards.size() == 1
-                ? say("{0} does not rest on {1} yet: hold it or tie it, and keep fingers clear.", name(boards.front()),
+                ? say("Pinch point: {0} isn't resting on {1} yet. Tie it or have it held.", name(boards.front()),
                       listed_or(missing))
-                : say("They do not rest on {} yet: hold it or tie it, and keep fingers clear.", listed_or(missing)));
+                : say("Pinch point: the boards aren't resting on {} yet. Tie them or have them held.",
+                      listed_or(missing)));
     return {};
   }
 
+  /// All of them lie square to the way.
+  [[nodiscard]] bool boards_face(const std::vector<PartId>& boards, Direction way) const {
+    return std::all_of(boards.begin(), boards.end(),
+                       [&](PartId id) { return model::parallel(board(id).facing, way); });
+  }
+
   void pass() {
-    const Direction way = nearest_direction(step_.travel);
+    const Direction own_way = nearest_direction(step_.travel);
+    const Direction way = seen(own_way);
     const std::vector<std::string> pipes = through(false);
     const Contact* hole = first({ContactKind::hole, ContactKind::notch});
     const bool pipe_moves = hole != nullptr && moves(hole->b);
@@ -301,7 +349,7 @@ class Writer {
     }
     if (!others.empty()) with = labels_of(frame_, others);
     const std::string boards = listed(through(true));
-    if (hole->kind == ContactKind::notch && !model::parallel(way, hole->axis)) {
+    if (hole->kind == ContactKind::notch && !model::parallel(own_way, hole->axis)) {
       const std::string what = pipes.size() == 1 ? with_burden(hole->b) : listed(pipes);
       words_.text = pipes.size() == 1 ? say("Push {0} {1} into the slot of {2}.", what, going(way), boards)
                                       : say("Push {0} {1} into the slots of {2}.", what, going(way), boards);
@@ -342,7 +390,8 @@ class Writer {
       words_.text =
           say("Bring the two halves of {} together: start the nut by hand and tighten it.", part(nut.a).label);
     }
-    caution(say("Hold both sides with wrenches, so that only the nut turns."));
+    words_.hands = std::max(words_.hands, 2);
+    caution(say("Hold both sides with wrenches, so that only the nut turns: that takes a second person or a vise."));
   }
 
   /// One sentence for all fastenings of the step that read alike.
@@ -381,7 +430,8 @@ class Writer {
           break;
       }
     }
-    words_.text = capitalized(listed(said) + ".");
+    const std::string first_set = set_together();
+    words_.text = first_set.empty() ? capitalized(listed(said) + ".") : say("{0}, then {1}.", first_set, listed(said));
     if (!step_.aside.empty()) {
       caution(
           say("Push {0} along its pipes until it is {1} clear of the flange, and hold it there: the "
@@ -416,6 +466,27 @@ class Writer {
     }
   }
 
+  /// What the screws of flanges join is put together first: "Lay TOP on flanges F1 and F2"; "" where it hangs together.
+  std::string set_together() {
+    const model::Fastening& f = frame_.fastening(contact(step_.contacts.front()).fastening);
+    if (f.kind != model::Fastening::Kind::flange_to_board || built_.together(f.part, f.other)) return "";
+    std::vector<PartId> flanges;
+    for (const model::Fastening& other : frame_.fastenings) {
+      const bool same = other.kind == f.kind && other.other == f.other;
+      if (same && (other.part == f.part || built_.together(other.part, f.part))) flanges.push_back(other.part);
+    }
+    const std::string board = name(f.other), on = listed(labels_of(frame_, flanges));
+    const Direction toward_board = seen(-part(f.part).ports.front().facing);
+    if (toward_board.z > 0) {
+      return flanges.size() == 1 ? say("Lay {0} on flange {1}", board, on) : say("Lay {0} on flanges {1}", board, on);
+    }
+    if (toward_board.z < 0) {
+      return flanges.size() == 1 ? say("Set flange {0} on {1}", on, board) : say("Set flanges {0} on {1}", on, board);
+    }
+    return flanges.size() == 1 ? say("Hold {0} against flange {1}", board, on)
+                               : say("Hold {0} against flanges {1}", board, on);
+  }
+
   void weigh() {
     if (step_.lift.people < 2) return;
     words_.hands = std::max(words_.hands, step_.lift.people);
@@ -426,18 +497,20 @@ class Writer {
   const ContactList& list_;
   Built& built_;
   const Step& step_;
+  const model::Attitude lies_;
   StepWords words_;
 };
 
 }  // namespace
 
-std::vector<StepWords> words_for(const Frame& frame, const ContactList& list, const std::vector<Step>& steps) {
+std::vector<StepWords> words_for(const Frame& frame, const ContactList& list, const std::vector<Step>& steps,
+                                 const std::vector<model::Attitude>& lies) {
   Built built(frame, list);
   std::vector<StepWords> words;
   words.reserve(steps.size());
-  for (const Step& step : steps) {
-    words.push_back(Writer(frame, list, built, step).write());
-    for (const ContactId id : step.contacts) built.make(list.contact(id));
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    words.push_back(Writer(frame, list, built, steps[i], i < lies.size() ? lies[i] : model::Attitude{}).write());
+    for (const ContactId id : steps[i].contacts) built.make(list.contact(id));
   }
   return words;
 }

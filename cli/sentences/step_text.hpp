@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "model/geometry/attitude.hpp"
 #include "planner/order/order.hpp"
 
 namespace dryfit::cli {
@@ -16,8 +17,11 @@ struct StepWords {
 };
 
 /// Words for each step. Later steps are described on the ground of what earlier ones have made (does the board already
-/// find its carrier?), so the whole order is given. Pure; about O(steps * parts per step).
+/// find its carrier?), so the whole order is given. Up, down, left, right, front and back are those of the room: `lies`
+/// says for each step how the work lies in it; with none they are those of the finished frame. Pure; about O(steps *
+/// parts per step).
 [[nodiscard]] std::vector<StepWords> words_for(const model::Frame& frame, const planner::ContactList& list,
-                                               const std::vector<planner::Step>& steps);
+                                               const std::vector<planner::Step>& steps,
+                                               const std::vector<model::Attitude>& lies = {});
 
 }  // namespace dryfit::cli

@@ -60,9 +60,12 @@ PictureOptions of_step(const ShowOptions& options, const LoadedFrame& loaded, Fi
   // A number beyond the last is told by step_picture.
   const bool upright = at(options.step) <= steps.size() &&
                        stands_at(plan, at(options.step) - 1);
-  PictureOptions picture = step_picture(loaded.frame, loaded.contacts, steps, options.step, upright);
+  const std::vector<model::Attitude> lies = lies_at_steps(plan);
+  HowItStands how{upright, {}};
+  if (at(options.step) <= lies.size()) how.lies = lies[at(options.step) - 1];
+  PictureOptions picture = step_picture(loaded.frame, loaded.contacts, steps, options.step, how);
   picture.title = say("{0}: step {1} of {2}", loaded.frame.name, options.step, steps.size());
-  picture.caption = words_for(loaded.frame, loaded.contacts, steps)[at(options.step) - 1].text;
+  picture.caption = words_for(loaded.frame, loaded.contacts, steps, lies)[at(options.step) - 1].text;
   return picture;
 }
 

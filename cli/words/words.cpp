@@ -94,12 +94,12 @@ std::string listed_briefly(const std::vector<std::string>& words, std::size_t mo
 std::string turns_in_words(double turns) {
   const auto quarters = static_cast<long long>(std::llround(turns * 4.0));
   const long long whole = quarters / 4;
-  switch (quarters % 4) {
-    case 0: return quarters == 0 ? say("less than 1/4 turn") : say_n(whole, "{} turn", "{} turns");
-    case 1: return whole == 0 ? say("1/4 turn") : say("{}-1/4 turns", whole);
-    case 2: return whole == 0 ? say("1/2 turn") : say("{}-1/2 turns", whole);
-    default: return whole == 0 ? say("3/4 turn") : say("{}-3/4 turns", whole);
-  }
+  constexpr const char* kQuarters[] = {"", "\u00bc", "\u00bd", "\u00be"};  // as one letter each
+  const char* fraction = kQuarters[quarters % 4];
+  if (quarters == 0) return say("less than {} turn", kQuarters[1]);
+  if (quarters % 4 == 0) return say_n(whole, "{} turn", "{} turns");
+  if (whole == 0) return say_in("a fraction", "{} turn", fraction);
+  return say_in("whole turns and a fraction", "{} turns", fmt::format("{}{}", whole, fraction));
 }
 
 std::string weight(double kg, model::Units units) {
@@ -172,10 +172,10 @@ std::string pointing(model::Direction d) {
   return d.y > 0 ? say("to the back") : say("to the front");
 }
 
-std::string name_of(const model::Frame& frame, model::PartId id) {
+std::string name_of(const model::Frame& frame, model::PartId id, const model::Attitude& lies) {
   const model::Part& part = frame.part(id);
   if (part.union_mate == model::kNone || part.ports.empty()) return part.label;
-  return say("the {0} half of {1}", side(part.ports.front().facing), part.label);
+  return say("the {0} half of {1}", side(lies(part.ports.front().facing)), part.label);
 }
 
 std::vector<std::string> labels_of(const model::Frame& frame, const std::vector<model::PartId>& parts) {

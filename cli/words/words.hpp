@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "model/frame/frame.hpp"
+#include "model/geometry/attitude.hpp"
 #include "model/geometry/direction.hpp"
 
 namespace dryfit::cli {
@@ -16,7 +17,8 @@ namespace dryfit::cli {
 /// About `most` words, then "and 7 more".
 [[nodiscard]] std::string listed_briefly(const std::vector<std::string>& words, std::size_t most);
 
-/// Thread turns to the nearest quarter: "4-3/4 turns", "1 turn", "1/2 turn"; under an eighth "less than 1/4 turn".
+/// Thread turns to the nearest quarter: "4¾ turns", "1 turn", "½ turn"; under an eighth "less than ¼ turn". No blank and
+/// no hyphen stands within the number, so that no line ends there.
 [[nodiscard]] std::string turns_in_words(double turns);
 
 /// "12.3 kg (27 lb)"; pounds come first where lengths are shown in inches, see show_lengths_in().
@@ -43,8 +45,8 @@ namespace dryfit::cli {
 /// Where an opening points: "up", "down", "left", "right", "to the back", "to the front", "up and left".
 [[nodiscard]] std::string pointing(model::Direction d);
 
-/// What people call a part: its label; "the lower half of U1" for half a union.
-[[nodiscard]] std::string name_of(const model::Frame& frame, model::PartId part);
+/// What people call a part: its label; "the lower half of U1" for half a union, as the work `lies`.
+[[nodiscard]] std::string name_of(const model::Frame& frame, model::PartId part, const model::Attitude& lies = {});
 /// Labels in the order given, each once; a union of which only one half is there is "half of U1".
 [[nodiscard]] std::vector<std::string> labels_of(const model::Frame& frame, const std::vector<model::PartId>& parts);
 

@@ -28,8 +28,9 @@ std::string describe(const View& view) {
 Projection::Projection(const View& view) {
   const double azimuth = view.azimuth_deg * std::numbers::pi / 180.0;
   const double elevation = view.elevation_deg * std::numbers::pi / 180.0;
-  right = {std::cos(azimuth), std::sin(azimuth), 0.0};
-  toward = {std::sin(azimuth) * std::cos(elevation), -std::cos(azimuth) * std::cos(elevation), std::sin(elevation)};
+  right = view.lies.own({std::cos(azimuth), std::sin(azimuth), 0.0});
+  toward = view.lies.own(
+      {std::sin(azimuth) * std::cos(elevation), -std::cos(azimuth) * std::cos(elevation), std::sin(elevation)});
   up = cross(toward, right);
 }
 

@@ -14,6 +14,7 @@ struct LabelWish {
   std::vector<model::PartId> parts;  ///< it may point at any of these (both halves of a union)
   double width = 0.0;
   double height = 0.0;
+  bool held = false;               ///< the label has the mark of what is held
   bool may_stand_on_part = false;  ///< boards: their faces are large and plain
 };
 

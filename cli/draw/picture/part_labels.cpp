@@ -20,6 +20,7 @@ namespace says {
 constexpr const char* kStrap = marked("strap");
 constexpr const char* kStraps = marked("straps");
 constexpr const char* kClip = marked("clip");
+constexpr const char* kHold = marked("hold {}");
 }  // namespace says
 
 /// What a new strap, a new clip or the surface that something is now screwed to is called.
@@ -35,14 +36,15 @@ std::string name_of_fixture(const Frame& frame, const Fixture& fixture) {
 LabelWish wish(cairo_t* cairo, std::string name, PartId id, bool bold, double text) {
   const TextSize size = measure(cairo, name, {text, bold});
   const double margin = bold ? 0.5 * text : 0.2 * text;
-  return {std::move(name), {id}, size.width + margin, size.height + margin, false};
+  return {std::move(name), {id}, size.width + margin, size.height + margin};
 }
 
 }  // namespace
 
 std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std::vector<PartId>& labelled,
                                   const std::vector<Fixture>& fixtures, const std::vector<int>& new_fixtures,
-                                  const std::vector<bool>& emphasised, double text) {
+                                  const std::vector<bool>& emphasised, const std::vector<PartId>& held,
+                                  const std::map<PartId, std::string>& notes, double text) {
   std::vector<LabelWish> out;
   for (const int index : new_fixtures) {
     const std::string name = name_of_fixture(frame, fixtures[at(index)]);
@@ -57,19 +59,23 @@ std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std:
   std::vector<std::pair<int, std::string>> order;
   for (const PartId id : labelled) {
     const model::Part& part = frame.part(id);
-    const std::string& name = part.label.empty() ? part.id : part.label;
+    const std::string& label = part.label.empty() ? part.id : part.label;
+    const bool is_held = !emphasised[at(id)] && std::find(held.begin(), held.end(), id) != held.end();
+    std::string name = is_held ? say(says::kHold, label) : label;
+    if (const auto note = notes.find(id); note != notes.end()) name = say_in("a part and a note", "{0}: {1}", name, note->second);
     const auto same = std::find_if(out.begin(), out.end(), [&](const LabelWish& w) { return w.text == name; });
     if (same != out.end()) {
       same->parts.push_back(id);
       continue;
     }
-    out.push_back(wish(cairo, name, id, emphasised[at(id)], text));
+    out.push_back(wish(cairo, name, id, emphasised[at(id)] || is_held, text));
+    out.back().held = is_held;
     out.back().may_stand_on_part = part.kind == model::PartKind::board;
   }
   std::stable_sort(out.begin(), out.end(), [&](const LabelWish& a, const LabelWish& b) {
     const auto rank = [&](const LabelWish& w) {
       const auto id = at(w.parts.front());
-      if (emphasised[id]) return 0;
+      if (emphasised[id] || w.held) return 0;
       return id < frame.parts.size() && frame.parts[id].kind == model::PartKind::board ? 1 : 2;
     };
     return rank(a) < rank(b);
@@ -92,9 +98,10 @@ void draw_leader(cairo_t* cairo, const PlacedLabel& label) {
   cairo_fill(cairo);
 }
 
-void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& text, double size, bool emphasised) {
+void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& text, double size, bool emphasised,
+                bool held) {
   const RectMm& box = label.box;
-  if (emphasised) {
+  if (emphasised || held) {
     // A dark tag: the new piece is found at once, also on a grey printer.
     const double r = 0.25 * box.height;
     cairo_new_sub_path(cairo);
@@ -104,11 +111,15 @@ void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& tex
     cairo_arc(cairo, box.x + r, box.y + box.height - r, r, kQuarter, 2 * kQuarter);
     cairo_arc(cairo, box.x + r, box.y + r, r, 2 * kQuarter, 3 * kQuarter);
     cairo_close_path(cairo);
+    const look::Tone ground = emphasised ? look::kInk : look::kPaper;
+    cairo_set_source_rgb(cairo, ground.red, ground.green, ground.blue);
+    cairo_fill_preserve(cairo);
     cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
-    cairo_fill(cairo);
+    cairo_set_line_width(cairo, 0.35);
+    held ? cairo_stroke(cairo) : cairo_new_path(cairo);
   }
   const double baseline = box.y + box.height / 2.0 + 0.365 * size;
-  draw_text_centred(cairo, box.x + box.width / 2.0, baseline, text, {size, emphasised},
+  draw_text_centred(cairo, box.x + box.width / 2.0, baseline, text, {size, emphasised || held},
                     emphasised ? look::kPaper : look::kInk);
 }
 

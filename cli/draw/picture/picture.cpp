@@ -11,6 +11,8 @@
 
 #include "cli/draw/body/fixture_pieces.hpp"
 #include "cli/draw/body/scene.hpp"
+#include "cli/draw/body/staged.hpp"
+#include "cli/draw/body/union_shape.hpp"
 #include "cli/draw/paint/lettering.hpp"
 #include "cli/draw/paint/look.hpp"
 #include "cli/draw/paint/pen.hpp"
@@ -18,6 +20,7 @@
 #include "cli/draw/picture/fit_page.hpp"
 #include "cli/draw/picture/lens.hpp"
 #include "cli/draw/picture/part_labels.hpp"
+#include "cli/draw/picture/signs.hpp"
 #include "cli/io/atomic_file.hpp"
 #include "model/geometry/at.hpp"
 
@@ -99,7 +102,9 @@ std::optional<ArrowDrawing> arrow_in(const Frame& frame, const PictureOptions& o
                                      const PageMap& map, const NumberGrid& grid,
                                      const std::function<bool(PageMap::Point)>& inside = {}) {
   if (norm(options.arrow->along) < 1e-9) return std::nullopt;
-  return place_arrow(*options.arrow, map, grid, is_new, ring_radius(frame, emphasised, *options.arrow), inside);
+  Arrow arrow = *options.arrow;
+  if (options.start) arrow.at += options.start->by;
+  return place_arrow(arrow, map, grid, is_new, ring_radius(frame, emphasised, arrow), inside);
 }
 
 /// Tones and line weights of all parts at a scale: outlines must not clot on parts that are drawn small.
@@ -134,6 +139,43 @@ std::vector<PartId> emphasised_of(const Frame& frame, const PictureOptions& opti
   return emphasised;
 }
 
+/// A shank and a head, as wide as a screw for flanges is (from memory).
+void add_screw(const Screw& screw, std::vector<Piece>& pieces) {
+  constexpr double kShank = 2.4, kHead = 5.0, kLong = 26.0, kThick = 3.5;
+  constexpr int kFacets = 12;
+  const auto add = [&](Vec3 from, Vec3 to, double radius) {
+    Piece piece;
+    piece.part = screw.part;
+    piece.block = round_block(from, to, radius, kFacets, FaceKind::flat, FaceKind::flat);
+    pieces.push_back(std::move(piece));
+  };
+  const Vec3 neck = screw.tip - kLong * screw.into;
+  add(neck, screw.tip, kShank);
+  add(neck - kThick * screw.into, neck, kHead);
+}
+
+DepthTree tree_of(const Frame& frame, const PictureOptions& options, const std::vector<Fixture>& fixtures,
+                  const std::vector<PartId>& shown) {
+  const std::vector<int> drawn = options.fixtures ? *options.fixtures : fixtures_at(fixtures, shown);
+  std::optional<Frame> changed;
+  if (has_unions(frame)) changed = with_unions_drawn(frame, options.open_unions);
+  if (options.start) changed = staged(changed ? *changed : frame, options.start->parts, options.start->by);
+  std::vector<Piece> pieces = pieces_of(changed ? *changed : frame, shown, fixtures, drawn);
+  for (const Screw& screw : options.screws) add_screw(screw, pieces);
+  return DepthTree(std::move(pieces));
+}
+
+SightWish wish_of(const PictureOptions& options, const std::vector<Fixture>& fixtures,
+                  const std::vector<bool>& is_new) {
+  SightWish wish{is_new, {}, {}, options.lies};
+  if (options.arrow && options.arrow->kind == Arrow::Kind::slide) wish.move = options.arrow->along;
+  for (const int index : options.new_fixtures) {
+    const Fixture& fixture = fixtures[at(index)];
+    if (fixture.kind == Fixture::Kind::patch) wish.surface = fixture.patch.normal;
+  }
+  return wish;
+}
+
 /// One picture, drawn phase by phase: the view, the words above and below, the place on the page, the parts, then what
 /// lies over them.
 class Drawing {
@@ -148,8 +190,7 @@ class Drawing {
         emphasised_(emphasised_of(frame, options, fixtures_)),
         labelled_(options.labelled.empty() ? shown_ : parts_named(frame, options.labelled, "labelled")),
         is_new_(flags(frame.parts.size() + fixtures_.size(), emphasised_)),
-        tree_(
-            pieces_of(frame, shown_, fixtures_, options.fixtures ? *options.fixtures : fixtures_at(fixtures_, shown_))),
+        tree_(tree_of(frame, options, fixtures_, shown_)),
         text_(options.text_mm > 0.0 ? std::max(options.text_mm, look::kSmallestText)
                                     : std::clamp(area.width / 50.0, look::kSmallestText, 3.2)) {}
 
@@ -159,6 +200,7 @@ class Drawing {
     if (!options_.title.empty()) write_title(inner);
     if (!options_.caption.empty()) write_caption(inner);
     place_on(inner);
+    if (!options_.lies.as_finished()) draw_bench();
     paint_shaded(cairo_, tree_, map_, looks_at(map_.scale));
     if (options_.labels || options_.arrow) {
       draw_over(inner);
@@ -176,17 +218,11 @@ class Drawing {
   void choose_where_from() {
     if (options_.view) {
       report_.view = *options_.view;
+      report_.view.lies = options_.lies;
       report_.visible = emphasised_.empty() ? 1.0 : visible_share(tree_, is_new_, report_.view);
       return;
     }
-    std::optional<Vec3> move;
-    if (options_.arrow && options_.arrow->kind == Arrow::Kind::slide) move = options_.arrow->along;
-    std::optional<Vec3> surface;
-    for (const int index : options_.new_fixtures) {
-      const Fixture& fixture = fixtures_[at(index)];
-      if (fixture.kind == Fixture::Kind::patch) surface = fixture.patch.normal;
-    }
-    const ChosenView chosen = choose_view(tree_, is_new_, move, surface);
+    const ChosenView chosen = choose_view(tree_, wish_of(options_, fixtures_, is_new_));
     report_.view = chosen.view;
     report_.turned = chosen.turned;
     report_.visible = chosen.visible;
@@ -231,12 +267,62 @@ class Drawing {
     report_.scale = map_.scale;
   }
 
+  /// The floor or the bench under what does not lie as it will stand, for who looks down on it.
+  void draw_bench() {
+    if (report_.view.elevation_deg < 5.0) return;
+    const Vec3 up = options_.lies.own(Vec3{0.0, 0.0, 1.0});
+    const Vec3 right = options_.lies.own(Vec3{1.0, 0.0, 0.0});
+    const Vec3 back = options_.lies.own(Vec3{0.0, 1.0, 0.0});
+    double low = 1e300;
+    Block::Range across{1e300, -1e300};
+    Block::Range deep{1e300, -1e300};
+    const auto widen = [](Block::Range& range, const Block::Range& by) {
+      range.lo = std::min(range.lo, by.lo);
+      range.hi = std::max(range.hi, by.hi);
+    };
+    for (const Piece& piece : tree_.pieces()) {
+      low = std::min(low, piece.block.range_along(up).lo);
+      widen(across, piece.block.range_along(right));
+      widen(deep, piece.block.range_along(back));
+    }
+    constexpr double kBeyond = 25.0;
+    const auto corner = [&](double x, double y) { return map_(low * up + x * right + y * back); };
+    const std::vector<PageMap::Point> corners{
+        corner(across.lo - kBeyond, deep.lo - kBeyond), corner(across.hi + kBeyond, deep.lo - kBeyond),
+        corner(across.hi + kBeyond, deep.hi + kBeyond), corner(across.lo - kBeyond, deep.hi + kBeyond)};
+    for (const PageMap::Point& p : corners) cairo_line_to(cairo_, p.x, p.y);
+    cairo_close_path(cairo_);
+    cairo_set_source_rgb(cairo_, look::kRoom.red, look::kRoom.green, look::kRoom.blue);
+    cairo_fill_preserve(cairo_);
+    cairo_set_source_rgb(cairo_, look::kRoomLine.red, look::kRoomLine.green, look::kRoomLine.blue);
+    cairo_set_line_width(cairo_, 0.12);
+    cairo_stroke(cairo_);
+  }
+
+  /// From where the moving parts are drawn to where they end.
+  void draw_way_in(std::vector<RectMm>& taken) {
+    std::vector<std::pair<Vec3, Vec3>> ways;
+    if (options_.start) {
+      for (const Vec3& seat : options_.start->seats) ways.emplace_back(seat + options_.start->by, seat);
+    }
+    for (const Screw& screw : options_.screws) ways.emplace_back(screw.tip, screw.tip + 14.0 * screw.into);
+    for (const auto& [start, end] : ways) {
+      const PageMap::Point from = map_(start);
+      const PageMap::Point to = map_(end);
+      draw_line(cairo_, from.x, from.y, to.x, to.y, 0.8, look::kPaper);
+      draw_dashed(cairo_, from.x, from.y, to.x, to.y, 0.3, 1.2);
+      taken.push_back({std::min(from.x, to.x) - 0.4, std::min(from.y, to.y) - 0.4, std::abs(from.x - to.x) + 0.8,
+                       std::abs(from.y - to.y) + 0.8});
+    }
+  }
+
   /// Lens, arrow and labels: they go where nothing of importance is, so the picture is looked at through a grid.
   void draw_over(RectMm inner) {
     const double per_mm = std::clamp(900.0 / std::max(area_.width, area_.height), 2.0, 6.0);
     const NumberGrid grid = grid_of(tree_, map_, inner, per_mm);
     std::vector<RectMm> taken;
     // A straight move is clearer against the whole work, a turn where the piece is large.
+    draw_way_in(taken);
     const bool arrow_drawn = draw_lens(grid, per_mm, taken);
     if (options_.arrow && !arrow_drawn) {
       if (const auto arrow = arrow_in(frame_, options_, emphasised_, is_new_, map_, grid)) {
@@ -244,6 +330,7 @@ class Drawing {
         taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
       }
     }
+    if (options_.signs) draw_signs(cairo_, grid, report_.view, text_, taken, report_.insets);
     if (options_.labels) draw_labels(grid, std::move(taken));
   }
 
@@ -257,6 +344,7 @@ class Drawing {
     if (!lens) return false;
     report_.enlarged = true;
     taken.push_back(lens->box());
+    report_.insets.push_back(lens->box());
     begin_lens(cairo_, *lens);
     paint_shaded(cairo_, tree_, lens->map, looks_at(lens->map.scale));
     std::optional<ArrowDrawing> arrow;
@@ -272,15 +360,26 @@ class Drawing {
 
   void draw_labels(const NumberGrid& grid, std::vector<RectMm> taken) {
     add_holes(tree_, map_, taken);
-    const std::vector<LabelWish> wishes =
-        wishes_for(cairo_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_, text_);
+    std::vector<LabelWish> wishes =
+        wishes_for(cairo_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_, options_.held,
+                   options_.notes, text_);
+    if (!options_.piece.empty() && options_.start) {
+      LabelWish piece = wishes.front();
+      piece.text = options_.piece;
+      const TextSize size = measure(cairo_, piece.text, {text_, true});
+      piece.parts = options_.start->parts;
+      piece.width = size.width + 0.5 * text_;
+      piece.height = size.height + 0.5 * text_;
+      piece.held = piece.may_stand_on_part = false;
+      wishes.insert(wishes.begin(), std::move(piece));
+    }
     const Labelling labelling = place_labels(grid, wishes, taken);
     cairo_save(cairo_);
     cairo_set_line_cap(cairo_, CAIRO_LINE_CAP_ROUND);
     for (const PlacedLabel& label : labelling.placed) draw_leader(cairo_, label);
     for (const PlacedLabel& label : labelling.placed) {
       const LabelWish& wish = wishes[label.wish];
-      draw_label(cairo_, label, wish.text, text_, is_new_[at(wish.parts.front())]);
+      draw_label(cairo_, label, wish.text, text_, is_new_[at(wish.parts.front())], wish.held);
       report_.labels.push_back(label);
       report_.texts.push_back(wish.text);
     }
@@ -312,6 +411,28 @@ PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, cons
   return Drawing(cairo, area, frame, options).run();
 }
 
+std::vector<View> views_in_a_row(const Frame& frame, const std::vector<const PictureOptions*>& pictures) {
+  const std::vector<Fixture> fixtures = fixtures_of(frame);
+  std::vector<SightWish> wishes;
+  for (const PictureOptions* picture : pictures) {
+    const std::vector<bool> is_new =
+        flags(frame.parts.size() + fixtures.size(), emphasised_of(frame, *picture, fixtures));
+    wishes.push_back(wish_of(*picture, fixtures, is_new));
+  }
+  std::vector<std::optional<DepthTree>> trees(pictures.size());
+  const auto sight = [&](std::size_t i) -> Sight {
+    if (!trees[i]) {
+      const PictureOptions& picture = *pictures[i];
+      trees[i] = tree_of(frame, picture, fixtures,
+                         picture.shown.empty() ? all_parts(frame) : parts_named(frame, picture.shown, "shown"));
+    }
+    return {&*trees[i], &wishes[i]};
+  };
+  std::vector<View> out;
+  for (const ChosenView& chosen : choose_views(pictures.size(), sight)) out.push_back(chosen.view);
+  return out;
+}
+
 double natural_height(const Frame& frame, const PictureOptions& options) {
   const std::vector<PartId> shown =
       options.shown.empty() || options.room_for_all ? all_parts(frame) : parts_named(frame, options.shown, "shown");
@@ -319,7 +440,9 @@ double natural_height(const Frame& frame, const PictureOptions& options) {
   const std::vector<int> drawn =
       options.fixtures && !options.room_for_all ? *options.fixtures : fixtures_at(fixtures, shown);
   const std::vector<Piece> pieces = pieces_of(frame, shown, fixtures, drawn);
-  const Projection projection(options.view.value_or(View{}));
+  View view = options.view.value_or(View{});
+  view.lies = options.lies;
+  const Projection projection(view);
   double u0 = 1e300;
   double u1 = -1e300;
   double v0 = 1e300;

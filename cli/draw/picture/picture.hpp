@@ -2,6 +2,7 @@
 /// A picture of a frame, whole or in part, with labels and an arrow for the next move.
 #include <cairo.h>
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -14,10 +15,30 @@
 
 namespace dryfit::cli {
 
+/// What moves in a step, drawn where it comes from.
+struct Start {
+  std::vector<model::PartId> parts;
+  Vec3 by;                  ///< from where they end to where they are drawn
+  std::vector<Vec3> seats;  ///< where they end: a dashed line goes to each of them
+};
+
+/// A screw beside the hole that it goes into.
+struct Screw {
+  model::PartId part = model::kNone;  ///< what it holds, whose tone it has
+  Vec3 tip;
+  Vec3 into;  ///< length 1
+};
+
 struct PictureOptions {
   std::vector<model::PartId> shown;       ///< empty: all parts
   std::vector<model::PartId> emphasised;  ///< in the accent colour, with a heavy outline and a dark label
   std::optional<Arrow> arrow;
+  std::string piece;                 ///< a name for all of several parts that move; "": each has its label
+  std::optional<Start> start;        ///< the arrow begins there too
+  std::vector<Screw> screws;
+  std::vector<model::PartId> open_unions;         ///< halves whose nut is not on yet
+  std::map<model::PartId, std::string> notes;     ///< said after the name on the label
+  std::vector<model::PartId> held;   ///< the mark of what is held goes on their labels
   bool labels = true;
   std::vector<model::PartId> labelled;  ///< empty: all that is shown
   /// Floor, walls, straps and clips that are drawn, by index into fixtures_of(frame); none: all that belong to what is
@@ -25,8 +46,10 @@ struct PictureOptions {
   std::optional<std::vector<int>> fixtures;
   /// Of these: straps and clips are emphasised, floors and walls get a label.
   std::vector<int> new_fixtures;
+  bool signs = false;         ///< the axes of the room, and where up is when it is finished if it does not lie so
   bool lens = true;           ///< a round enlargement where the emphasised parts come out very small
-  std::optional<View> view;   ///< none: chosen so that the emphasised parts are seen
+  std::optional<View> view;   ///< none: chosen so that the emphasised parts are seen; how it lies is not taken from it
+  model::Attitude lies{};     ///< in the room, which is where the view and the words of directions are
   bool room_for_all = false;  ///< scaled and placed as if all parts were shown: steps of one order match
   double width_mm = 180.0;    ///< write_picture: size of the page
   double height_mm = 0.0;     ///< of the page; 0: as the picture needs, from 0.4 to 1.4 times its width
@@ -43,11 +66,16 @@ struct PictureReport {
   bool enlarged = false;  ///< a lens was drawn
   double scale = 1.0;     ///< page mm per room mm in the plane of the picture
   PageMap map{Projection(View{}), 1.0, 0.0, 0.0};
+  std::vector<RectMm> insets;  ///< lens, axes and "up when finished": on free paper
   std::vector<PlacedLabel> labels;
   std::vector<std::string> texts;     ///< of the labels, one for one
   std::vector<std::string> hidden;    ///< labels of parts that nothing is seen of
   std::vector<std::string> left_out;  ///< labels for which there was no room
 };
+
+/// A view for each of several pictures that are looked at one after the other, see choose_views.
+[[nodiscard]] std::vector<View> views_in_a_row(const model::Frame& frame,
+                                               const std::vector<const PictureOptions*>& pictures);
 
 /// Height of a page of the options' width on which the picture, title and caption fit well, mm: from 0.4 to 1.4 times
 /// the width, and room for the words.

@@ -21,7 +21,7 @@ look::Tone tone_for(int price) {
 }  // namespace
 
 bool jumps_at(const SwapRow& row, std::size_t k) {
-  return k > 0 && row.at_most[k - 1] > 0 && row.at_most[k] >= row.at_most[k - 1] + 2;
+  return k > 0 && row.at_most[k - 1] > 0 && row.at_least[k] >= row.at_most[k - 1] + 2;
 }
 
 std::size_t swap_columns(double width) { return static_cast<std::size_t>(std::max(1.0, (width - kLabel) / kCell)); }

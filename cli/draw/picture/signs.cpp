@@ -1,0 +1,191 @@
+#include "cli/draw/picture/signs.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <string>
+
+#include "cli/draw/paint/lettering.hpp"
+#include "cli/draw/paint/pen.hpp"
+#include "cli/draw/picture/labels.hpp"
+#include "cli/words/say.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// All wording of this file.
+namespace signs_says {
+constexpr const char* kUpWhenFinished = marked("up when finished");
+constexpr const char* kAxisRight = marked_in("an axis", "right");
+constexpr const char* kAxisBack = marked_in("an axis", "back");
+constexpr const char* kAxisUp = marked_in("an axis", "up");
+}  // namespace signs_says
+
+constexpr double kCoarse = 1.0;  // mm between places that are tried
+
+RectMm page_of(const NumberGrid& grid) {
+  return {grid.left, grid.top, grid.width / grid.per_mm, grid.height / grid.per_mm};
+}
+
+bool is_free(const NumberGrid& grid, const RectMm& box, const std::vector<RectMm>& taken) {
+  const RectMm page = page_of(grid);
+  if (box.x < page.x || box.y < page.y || box.x + box.width > page.x + page.width ||
+      box.y + box.height > page.y + page.height) {
+    return false;
+  }
+  for (const RectMm& other : taken) {
+    if (overlap(box, other)) return false;
+  }
+  for (int row = grid.row(box.y); row <= grid.row(box.y + box.height); ++row) {
+    for (int column = grid.column(box.x); column <= grid.column(box.x + box.width); ++column) {
+      if (grid.at(column, row) >= 0) return false;
+    }
+  }
+  return true;
+}
+
+/// The middle of all that is drawn.
+PageMap::Point middle_of(const NumberGrid& grid) {
+  double x = 0.0, y = 0.0, n = 0.0;
+  for (int row = 0; row < grid.height; row += 2) {
+    for (int column = 0; column < grid.width; column += 2) {
+      if (grid.at(column, row) < 0) continue;
+      x += column;
+      y += row;
+      n += 1.0;
+    }
+  }
+  n = std::max(n, 1.0);
+  return {grid.left + x / n / grid.per_mm, grid.top + y / n / grid.per_mm};
+}
+
+std::optional<RectMm> nearest_free(const NumberGrid& grid, double width, double height, PageMap::Point to,
+                                   const std::vector<RectMm>& taken) {
+  const RectMm page = page_of(grid);
+  std::optional<RectMm> best;
+  double least = std::numeric_limits<double>::infinity();
+  for (double y = page.y; y + height <= page.y + page.height; y += kCoarse) {
+    for (double x = page.x; x + width <= page.x + page.width; x += kCoarse) {
+      const double away = std::hypot(x + width / 2.0 - to.x, y + height / 2.0 - to.y);
+      if (away >= least || !is_free(grid, {x, y, width, height}, taken)) continue;
+      least = away;
+      best = RectMm{x, y, width, height};
+    }
+  }
+  return best;
+}
+
+/// A hollow arrow of `length` mm along a direction of the page of length 1.
+void draw_hollow_arrow(cairo_t* cairo, PageMap::Point middle, PageMap::Point way, double length, double width) {
+  const PageMap::Point side{-way.y, way.x};
+  const auto at = [&](double along, double aside) {
+    cairo_line_to(cairo, middle.x + along * way.x + aside * side.x, middle.y + along * way.y + aside * side.y);
+  };
+  const double half = length / 2.0;
+  const double head = std::min(0.5 * length, 1.1 * width);
+  at(-half, -0.25 * width);
+  at(half - head, -0.25 * width);
+  at(half - head, -0.6 * width);
+  at(half, 0.0);
+  at(half - head, 0.6 * width);
+  at(half - head, 0.25 * width);
+  at(-half, 0.25 * width);
+  cairo_close_path(cairo);
+  cairo_set_source_rgb(cairo, look::kPaper.red, look::kPaper.green, look::kPaper.blue);
+  cairo_fill_preserve(cairo);
+  cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
+  cairo_set_line_width(cairo, 0.3);
+  cairo_stroke(cairo);
+}
+
+void draw_up(cairo_t* cairo, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
+             std::vector<RectMm>& insets) {
+  const Projection projection(view);
+  PageMap::Point way{projection.right.z, -projection.up.z};  // of the frame's own up
+  const double seen = std::hypot(way.x, way.y);
+  if (seen < 0.1) return;
+  way = {way.x / seen, way.y / seen};
+  const double length = 4.2 * text, width = 1.5 * text;
+  const std::string words = say(signs_says::kUpWhenFinished);
+  const TextStyle style{0.85 * text, true};
+  const double arrow_wide = std::abs(way.x) * length + std::abs(way.y) * 1.2 * width;
+  const double arrow_high = std::abs(way.y) * length + std::abs(way.x) * 1.2 * width;
+  const double wide = std::max(arrow_wide, measure(cairo, words, style).width) + 1.0;
+  const double high = arrow_high + 1.6 * style.size;
+  const auto box = nearest_free(grid, wide, high, middle_of(grid), taken);
+  if (!box) return;
+  draw_hollow_arrow(cairo, {box->x + wide / 2.0, box->y + arrow_high / 2.0}, way, length, width);
+  draw_text_centred(cairo, box->x + wide / 2.0, box->y + high - 0.5 * style.size, words, style);
+  taken.push_back(*box);
+  insets.push_back(*box);
+}
+
+void draw_axes(cairo_t* cairo, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
+               std::vector<RectMm>& insets) {
+  const Projection projection({view.azimuth_deg, view.elevation_deg, {}});
+  const TextStyle style{std::max(look::kSmallestText, 0.7 * text), false};
+  const double length = 2.0 * text;
+  struct Axis {
+    Vec3 way;
+    const char* context_word;
+  };
+  const std::array<Axis, 3> axes{{{{1.0, 0.0, 0.0}, signs_says::kAxisRight},
+                                  {{0.0, 1.0, 0.0}, signs_says::kAxisBack},
+                                  {{0.0, 0.0, 1.0}, signs_says::kAxisUp}}};
+  // Where tips and words come, about the point where the axes meet.
+  struct Placed {
+    PageMap::Point tip;
+    RectMm word;
+    std::string text;
+  };
+  std::vector<Placed> placed;
+  RectMm all{0.0, 0.0, 0.0, 0.0};
+  const auto widen = [&all](double x, double y) {
+    const double right = std::max(all.x + all.width, x), bottom = std::max(all.y + all.height, y);
+    all.x = std::min(all.x, x);
+    all.y = std::min(all.y, y);
+    all.width = right - all.x;
+    all.height = bottom - all.y;
+  };
+  for (const Axis& axis : axes) {
+    const PageMap::Point tip{length * projection.u(axis.way), -length * projection.v(axis.way)};
+    const double reach = std::hypot(tip.x, tip.y);
+    if (reach < 0.3) continue;
+    const std::string word = translated("an axis", axis.context_word);
+    const TextSize size = measure(cairo, word, style);
+    const double x = tip.x + (tip.x / reach) * (size.width / 2.0 + 0.6);
+    const double y = tip.y + (tip.y / reach) * (size.height / 2.0 + 0.6);
+    placed.push_back({tip, {x - size.width / 2.0, y - size.height / 2.0, size.width, size.height}, word});
+    widen(tip.x, tip.y);
+    widen(x - size.width / 2.0, y - size.height / 2.0);
+    widen(x + size.width / 2.0, y + size.height / 2.0);
+  }
+  const RectMm page = page_of(grid);
+  const double left = page.x + 0.5, right = page.x + page.width - all.width - 0.5;
+  const double top = page.y + 0.5, bottom = page.y + page.height - all.height - 0.5;
+  const std::array<PageMap::Point, 4> corners{{{left, bottom}, {right, bottom}, {left, top}, {right, top}}};
+  for (const PageMap::Point& corner : corners) {
+    const RectMm box{corner.x, corner.y, all.width, all.height};
+    if (!is_free(grid, box, taken)) continue;
+    const double x = corner.x - all.x, y = corner.y - all.y;
+    for (const Placed& one : placed) {
+      draw_line(cairo, x, y, x + one.tip.x, y + one.tip.y, 0.25);
+      draw_text(cairo, x + one.word.x, y + one.word.y + one.word.height, one.text, style);
+    }
+    taken.push_back(box);
+    insets.push_back(box);
+    return;
+  }
+}
+
+}  // namespace
+
+void draw_signs(cairo_t* cairo, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
+                std::vector<RectMm>& insets) {
+  if (!view.lies.as_finished()) draw_up(cairo, grid, view, text, taken, insets);
+  draw_axes(cairo, grid, view, text, taken, insets);
+}
+
+}  // namespace dryfit::cli

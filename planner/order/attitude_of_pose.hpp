@@ -1,0 +1,28 @@
+#pragma once
+/// How the work lies in each pose.
+#include <vector>
+
+#include "model/frame/frame.hpp"
+#include "model/geometry/attitude.hpp"
+#include "planner/order/pose.hpp"
+#include "planner/state/step.hpp"
+
+namespace dryfit::planner {
+
+/// One for each pose, the same for every piece of a frame, so that a piece and what it is joined to agree.
+struct Attitudes {
+  model::Attitude laid;
+  model::Attitude over;
+  [[nodiscard]] model::Attitude of(Pose pose) const {
+    return pose == Pose::laid ? laid : pose == Pose::over ? over : model::Attitude{};
+  }
+};
+
+/// Laid: on its back, the top away from who stands before it, or on its left side, the top to the left: the one in
+/// which fewer steps would begin below, from the floor or the bench; of equals the one about the longer level side, as
+/// it is lifted least. Over: about the longer level side, so that a wide frame's front comes to the back, a deep one's
+/// right to the left. Choice of the program: the plan says only how high the work is tilted. O(parts + steps).
+[[nodiscard]] Attitudes attitudes_of(const model::Frame& frame, const std::vector<Step>& steps,
+                                     const std::vector<Pose>& pose_of_step);
+
+}  // namespace dryfit::planner
