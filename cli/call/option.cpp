@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <charconv>
 #include <limits>
+#include <type_traits>
 
 #include "cli/io/usage_error.hpp"
 #include "cli/words/words.hpp"
 #include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
+#include "model/text/decimal.hpp"
 #include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
@@ -18,11 +20,15 @@ namespace {
 /// The whole text as a number, or nothing.
 template <typename Number>
 std::optional<Number> number_in(const std::string& text) {
-  Number value{};
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc() || stop != end) return std::nullopt;
-  return value;
+  if constexpr (std::is_floating_point_v<Number>) {
+    return model::decimal_number(text);
+  } else {
+    Number value{};
+    const char* end = text.data() + text.size();
+    const auto [stop, error] = std::from_chars(text.data(), end, value);
+    if (error != std::errc() || stop != end) return std::nullopt;
+    return value;
+  }
 }
 
 template <typename Number>

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <charconv>
 #include <cmath>
 #include <vector>
 
@@ -10,6 +9,7 @@
 #include "model/frame/plain_text.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/csv.hpp"
+#include "model/text/decimal.hpp"
 #include "model/text/length.hpp"
 
 namespace dryfit::cli {
@@ -24,11 +24,8 @@ std::string_view stripped(std::string_view text) {
 
 /// Never by the locale: a price file must read the same everywhere.
 std::optional<double> number(std::string_view text) {
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value) || value < 0.0)
-    return std::nullopt;
-  return value;
+  const std::optional<double> value = model::decimal_number(text);
+  return value && *value >= 0.0 ? value : std::nullopt;
 }
 
 /// The fields of a line, without blanks round them; empty, with `why`, where it is no line of fields.

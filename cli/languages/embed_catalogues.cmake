@@ -16,22 +16,26 @@ foreach(file IN LISTS files)
   string(REGEX REPLACE "(................................)" "\\1\n" bytes "${bytes}")
   string(REGEX REPLACE "([0-9a-f][0-9a-f])" "'\\\\x\\1'," bytes "${bytes}")
   string(APPEND arrays "constexpr char k_${language}[] = {\n${bytes}};\n")
-  string(APPEND entries "    {\"${language}.mo\", {k_${language}, sizeof k_${language}}},\n")
+  # The rule of plurals is an expression of C over n; gettext's own syntax.
+  file(STRINGS "${file}" plural REGEX "^\"Plural-Forms:" LIMIT_COUNT 1)
+  string(REPLACE "\\;" ";" plural "${plural}")
+  if(NOT plural MATCHES "plural=(.*);\\\\n")
+    message(FATAL_ERROR "${file} says nothing of its plural forms")
+  endif()
+  string(APPEND arrays "unsigned long form_${language}(unsigned long n) { return static_cast<unsigned long>(${CMAKE_MATCH_1}); }\n")
+  string(APPEND entries "    {\"${language}\", {k_${language}, sizeof k_${language}}, form_${language}},\n")
 endforeach()
 file(WRITE "${OUTPUT}" "// Written by cli/languages/embed_catalogues.cmake. Edit the catalogues, not this file.
-#include <span>
-
-#include \"model/standards/tables.hpp\"
+#include \"cli/words/catalogue.hpp\"
 
 namespace dryfit::cli {
 namespace {
 ${arrays}}  // namespace
 
-std::span<const dryfit::model::BuiltInFile> catalogue_files();
-std::span<const dryfit::model::BuiltInFile> catalogue_files() {
-  static constexpr dryfit::model::BuiltInFile kFiles[] = {
+std::span<const Catalogue> catalogues() {
+  static constexpr Catalogue kCatalogues[] = {
 ${entries}  };
-  return kFiles;
+  return kCatalogues;
 }
 
 }  // namespace dryfit::cli

@@ -1,59 +1,25 @@
 #include "cli/words/say.hpp"
 
 #include <algorithm>
-#include <array>
-#include <boost/locale/gnu_gettext.hpp>
-#include <boost/locale/message.hpp>
 #include <cstdlib>
-#include <limits>
-#include <locale>
-#include <span>
 
-#include "model/standards/tables.hpp"
+#include "cli/words/catalogue.hpp"
 
 namespace dryfit::cli {
-
-std::span<const model::BuiltInFile> catalogue_files();  // "de.mo", ...: written by the build
-
 namespace {
 
-namespace gettext = boost::locale::gnu_gettext;
-using Messages = boost::locale::message_format<char>;
-
-constexpr const char* kDomain = "dryfit";
-
-const model::BuiltInFile* catalogue_of(std::string_view language) {
-  for (const model::BuiltInFile& file : catalogue_files()) {
-    if (file.name == std::string(language) + ".mo") return &file;
+const Catalogue* catalogue_of(std::string_view language) {
+  for (const Catalogue& catalogue : catalogues()) {
+    if (catalogue.language == language) return &catalogue;
   }
   return nullptr;
 }
 
 bool is_spoken(std::string_view language) { return language == "en" || catalogue_of(language) != nullptr; }
 
-/// Boost.Locale asks for files by path; ours are in memory.
-std::locale with_catalogue(const std::string& language) {
-  gettext::messages_info info;
-  info.language = language;
-  info.encoding = "UTF-8";
-  info.domains.emplace_back(kDomain);
-  info.paths.emplace_back("");
-  info.callback = [](const std::string& path, const std::string&) {
-    for (const model::BuiltInFile& file : catalogue_files()) {
-      const std::string_view stem = file.name.substr(0, file.name.rfind('.'));
-      if (path == "/" + std::string(stem) + "/LC_MESSAGES/" + kDomain + ".mo") {
-        return std::vector<char>(file.text.begin(), file.text.end());
-      }
-    }
-    return std::vector<char>();
-  };
-  return {std::locale::classic(), gettext::create_messages_facet<char>(info)};
-}
-
 struct Speech {
   std::string language = "en";
-  std::locale words = std::locale::classic();  ///< with messages, but for English
-  int domain = 0;
+  const Catalogue* catalogue = nullptr;  ///< none for English
 };
 
 Speech& speech() {
@@ -98,12 +64,8 @@ std::string wanted_by_environment() {
 void speak(const std::string& language) {
   Speech now;
   now.language = language.empty() ? wanted_by_environment() : language;
-  if (catalogue_of(now.language) != nullptr) {
-    now.words = with_catalogue(now.language);
-    now.domain = std::use_facet<Messages>(now.words).domain(kDomain);
-  } else {
-    now.language = "en";
-  }
+  now.catalogue = catalogue_of(now.language);
+  if (now.catalogue == nullptr) now.language = "en";
   speech() = std::move(now);
 }
 
@@ -111,7 +73,7 @@ const std::string& language_spoken() { return speech().language; }
 
 std::vector<std::string> languages() {
   std::vector<std::string> out = {"en"};
-  for (const model::BuiltInFile& file : catalogue_files()) out.emplace_back(file.name.substr(0, file.name.rfind('.')));
+  for (const Catalogue& catalogue : catalogues()) out.emplace_back(catalogue.language);
   return out;
 }
 
@@ -120,22 +82,16 @@ void speak_through(std::function<std::string(std::string_view)> change) { change
 std::string translated(std::string_view context, std::string_view english) {
   const Speech& now = speech();
   if (changed()) return changed()(english);
-  if (!std::has_facet<Messages>(now.words)) return std::string(english);
-  const std::string in(context), key(english);
-  const char* text =
-      std::use_facet<Messages>(now.words).get(now.domain, in.empty() ? nullptr : in.c_str(), key.c_str());
-  return text != nullptr ? text : key;
+  if (now.catalogue == nullptr) return std::string(english);
+  return std::string(found_in(*now.catalogue, context, english).value_or(english));
 }
 
 std::string translated_count(std::string_view one, std::string_view many, long long count) {
   const Speech& now = speech();
   const std::string_view english = count == 1 ? one : many;
   if (changed()) return changed()(english);
-  if (!std::has_facet<Messages>(now.words)) return std::string(english);
-  const std::string key(one);
-  const auto form = static_cast<int>(std::min<long long>(count, std::numeric_limits<int>::max()));
-  const char* text = std::use_facet<Messages>(now.words).get(now.domain, nullptr, key.c_str(), form);
-  return text != nullptr ? text : std::string(english);
+  if (now.catalogue == nullptr) return std::string(english);
+  return std::string(counted_in(*now.catalogue, one, static_cast<unsigned long>(count)).value_or(english));
 }
 
 std::string with_mark(std::string number) {

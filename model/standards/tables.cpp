@@ -3,13 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <stdexcept>
 #include <utility>
 
 #include "model/text/csv.hpp"
 
 #include "model/geometry/at.hpp"
+#include "model/text/decimal.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -54,12 +54,9 @@ std::string_view Table::at(std::size_t row, std::string_view column) const {
 
 double Table::number(std::size_t row, std::string_view column) const {
   const std::string_view field = at(row, column);
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(field.data(), field.data() + field.size(), value, std::chars_format::fixed);
-  if (error != std::errc{} || end != field.data() + field.size()) {
-    throw std::logic_error(fmt::format("table: '{}' is no number", field));
-  }
-  return value;
+  const std::optional<double> value = model::decimal_number(field);
+  if (!value) throw std::logic_error(fmt::format("table: '{}' is no number", field));
+  return *value;
 }
 
 }  // namespace dryfit::model

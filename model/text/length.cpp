@@ -4,12 +4,12 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <cstdlib>
 #include <numeric>
 
 #include "model/frame/plain_text.hpp"
+#include "model/text/decimal.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -65,12 +65,10 @@ class Phrase {
     return taken;
   }
 
-  /// std::from_chars knows no locale, so a decimal comma of the system cannot change a frame.
+  /// Knows no locale, so a decimal comma of the system cannot change a frame.
   std::optional<double> value_of(std::string_view number) {
-    double value = 0.0;
-    const auto [end, error] =
-        std::from_chars(number.data(), number.data() + number.size(), value, std::chars_format::fixed);
-    if (error != std::errc{} || end != number.data() + number.size()) return fail("the number is too large");
+    const std::optional<double> value = decimal_number(number);
+    if (!value) return fail("the number is too large");
     return value;
   }
 

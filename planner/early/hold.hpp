@@ -1,6 +1,7 @@
 #pragma once
 /// Contacts that cannot all stay made.
 #include <algorithm>
+#include <tuple>
 #include <vector>
 
 #include "planner/state/state.hpp"
@@ -17,7 +18,9 @@ struct Hold {
            std::all_of(of.begin(), of.end(), [&](ContactId c) { return state.made(c); });
   }
   friend bool operator==(const Hold&, const Hold&) = default;
-  friend auto operator<=>(const Hold&, const Hold&) = default;
+  friend bool operator<(const Hold& a, const Hold& b) {
+    return std::tie(a.of, a.once_gone) < std::tie(b.of, b.once_gone);
+  }
 };
 
 }  // namespace dryfit::planner

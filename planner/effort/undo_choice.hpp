@@ -2,7 +2,7 @@
 /// Which of several undo moves that cost no extra is undone first. They all lead to orders of the same effort, so this
 /// only decides how the order reads: what a fitter does last is undone first.
 #include <array>
-#include <compare>
+#include <tuple>
 
 #include "planner/effort/effort.hpp"
 
@@ -21,7 +21,10 @@ struct UndoKey {
   long long walk = 0;  ///< from where the hands were last
   std::array<long long, 3> where{};
   int kind = 0;
-  auto operator<=>(const UndoKey&) const = default;
+  friend bool operator==(const UndoKey&, const UndoKey&) = default;
+  friend bool operator<(const UndoKey& a, const UndoKey& b) {
+    return std::tie(a.rank, a.band, a.walk, a.where, a.kind) < std::tie(b.rank, b.band, b.walk, b.where, b.kind);
+  }
 };
 
 /// Straps and screws of boards first, then a pipe that has just been unscrewed and still hangs in its holes, boards as
