@@ -40,12 +40,12 @@ class Sheets {
   Sheets(PdfPages& pages, PaperMm paper, const std::string& name, int& count)
       : pages_(pages), paper_(paper), name_(name), count_(count) {}
 
-  cairo_t* begin() {
-    cairo_ = pages_.new_page(paper_.width, paper_.height);
+  Canvas& begin() {
+    canvas_ = &pages_.new_page(paper_.width, paper_.height);
     ++count_;
-    draw_text(cairo_, kMargin, paper_.height - 9.0, say(pages_say::kFoot, name_, count_), {2.8, false});
+    draw_text(*canvas_, kMargin, paper_.height - 9.0, say(pages_say::kFoot, name_, count_), {2.8, false});
     y_ = kMargin;
-    return cairo_;
+    return *canvas_;
   }
   [[nodiscard]] double width() const { return paper_.width - 2.0 * kMargin; }
   [[nodiscard]] double y() const { return y_; }
@@ -56,20 +56,20 @@ class Sheets {
   void heading(const std::string& text, double first = 9.8) {
     if (left_over() < kHeading + first) begin();
     y_ += y_ > kMargin ? 9.0 : 6.0;
-    draw_text(cairo_, kMargin, y_, text, {5.2, true});
-    draw_line(cairo_, kMargin, y_ + 1.8, kMargin + width(), y_ + 1.8, 0.35);
+    draw_text(*canvas_, kMargin, y_, text, {5.2, true});
+    draw_line(*canvas_, kMargin, y_ + 1.8, kMargin + width(), y_ + 1.8, 0.35);
     y_ += 7.2;
   }
   void item(const std::string& text, bool tick, double indent = 0.0) {
     const double in = indent + (tick ? kTickIndent : kDashIndent);
     keep_together(height_of(text, in) - kItemGap);
     bool first = true;
-    for (const std::string& line : broken_lines(cairo_, text, width() - in, kItemStyle)) {
+    for (const std::string& line : broken_lines(*canvas_, text, width() - in, kItemStyle)) {
       if (left_over() < kLeading) begin_at_text();
-      if (first && tick) draw_box(cairo_, kMargin + indent, y_ - 3.3, 4.0, 4.0, 0.35);
-      if (first && !tick) draw_line(cairo_, kMargin + indent, y_ - 1.2, kMargin + indent + 1.8, y_ - 1.2, 0.4);
+      if (first && tick) draw_box(*canvas_, kMargin + indent, y_ - 3.3, 4.0, 4.0, 0.35);
+      if (first && !tick) draw_line(*canvas_, kMargin + indent, y_ - 1.2, kMargin + indent + 1.8, y_ - 1.2, 0.4);
       first = false;
-      draw_text(cairo_, kMargin + in, y_, line, kItemStyle);
+      draw_text(*canvas_, kMargin + in, y_, line, kItemStyle);
       y_ += kLeading;
     }
     y_ += kItemGap;
@@ -105,11 +105,11 @@ class Sheets {
     for (const std::string& label : labels) {
       if (column == 0 && left_over() < kTape) begin();
       const double x = kMargin + column * w;
-      draw_box(cairo_, x, y_, w, kTape, 0.2, kCut);
+      draw_box(*canvas_, x, y_, w, kTape, 0.2, kCut);
       TextStyle style{5.6, true};
-      const double wide = measure(cairo_, label, style).width;
+      const double wide = measure(*canvas_, label, style).width;
       if (wide > w - 3.0) style.size *= (w - 3.0) / wide;
-      draw_text_centred(cairo_, x + w / 2.0, y_ + kTape / 2.0 + 0.36 * style.size, label, style);
+      draw_text_centred(*canvas_, x + w / 2.0, y_ + kTape / 2.0 + 0.36 * style.size, label, style);
       if (++column == columns) {
         column = 0;
         y_ += kTape;
@@ -132,15 +132,15 @@ class Sheets {
       const std::size_t count = std::min(most, columns - first);
       if (first > 0) y_ += 3.0;
       if (left_over() < std::min(block, paper_.height - 3.0 * kMargin)) begin_at_text();
-      draw_swap_head(cairo_, kMargin, y_, corner, first, count);
+      draw_swap_head(*canvas_, kMargin, y_, corner, first, count);
       y_ += swap_head_height();
       for (const SwapRow& row : rows) {
         if (left_over() < swap_row_height()) {
           begin_at_text();
-          draw_swap_head(cairo_, kMargin, y_, corner, first, count);
+          draw_swap_head(*canvas_, kMargin, y_, corner, first, count);
           y_ += swap_head_height();
         }
-        draw_swap_row(cairo_, kMargin, y_, row, first, count);
+        draw_swap_row(*canvas_, kMargin, y_, row, first, count);
         y_ += swap_row_height();
       }
     }
@@ -157,7 +157,7 @@ class Sheets {
 
   /// Of an item whose text stands `in` mm in.
   [[nodiscard]] double height_of(const std::string& text, double in) const {
-    return kLeading * static_cast<double>(broken_lines(cairo_, text, width() - in, kItemStyle).size()) + kItemGap;
+    return kLeading * static_cast<double>(broken_lines(*canvas_, text, width() - in, kItemStyle).size()) + kItemGap;
   }
   [[nodiscard]] double height_of(const std::vector<std::string>& lines, bool tick) const {
     double height = 0.0;
@@ -166,7 +166,8 @@ class Sheets {
   }
   [[nodiscard]] int tape_columns(const std::vector<std::string>& labels) const {
     double widest = 19.5;
-    for (const std::string& label : labels) widest = std::max(widest, measure(cairo_, label, {5.6, true}).width + 4.0);
+    for (const std::string& label : labels)
+      widest = std::max(widest, measure(*canvas_, label, {5.6, true}).width + 4.0);
     return std::max(3, static_cast<int>(width() / widest));
   }
   [[nodiscard]] std::size_t tape_rows(const std::vector<std::string>& labels) const {
@@ -191,17 +192,17 @@ class Sheets {
   PaperMm paper_;
   const std::string& name_;
   int& count_;
-  cairo_t* cairo_ = nullptr;
+  Canvas* canvas_ = nullptr;
   double y_ = 0.0;
 };
 
 void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck) {
-  cairo_t* cairo = sheets.begin();
+  Canvas& canvas = sheets.begin();
   TextStyle title{9.0, true};
-  const double wide = measure(cairo, deck.name, title).width;
+  const double wide = measure(canvas, deck.name, title).width;
   if (wide > sheets.width()) title.size *= sheets.width() / wide;
-  draw_text(cairo, kMargin, kMargin + 7.0, deck.name, title);
-  draw_text(cairo, kMargin, kMargin + 14.0, deck.summary, {3.8, false});
+  draw_text(canvas, kMargin, kMargin + 7.0, deck.name, title);
+  draw_text(canvas, kMargin, kMargin + 14.0, deck.summary, {3.8, false});
   const double safety = 14.0 + 9.0 * static_cast<double>(deck.safety.size());
   const double top = kMargin + 18.0;
   sheets.move_to(top);
@@ -211,20 +212,20 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   constexpr double kFoot = 5.0;
   const double height = std::min(std::max(90.0, sheets.left_over() - safety - 12.0),
                                  std::max(60.0, natural_height(frame, whole)) + kFoot);
-  const PictureReport seen = draw_picture(cairo, {kMargin, top, sheets.width(), height - kFoot}, frame, whole);
+  const PictureReport seen = draw_picture(canvas, {kMargin, top, sheets.width(), height - kFoot}, frame, whole);
   std::string unmarked;
   if (!seen.hidden.empty()) unmarked = say(pages_say::kHidden, listed_briefly(seen.hidden, 12));
   if (!seen.left_out.empty()) {
     unmarked += (unmarked.empty() ? "" : " ") + say(pages_say::kNoRoom, listed_briefly(seen.left_out, 12));
   }
-  draw_paragraph(cairo, kMargin, top + height - 1.0, sheets.width(), 3.8, unmarked, {2.8, false});
+  draw_paragraph(canvas, kMargin, top + height - 1.0, sheets.width(), 3.8, unmarked, {2.8, false});
   sheets.move_to(top + height);
   sheets.items(say(pages_say::kSafety), deck.safety, false);
 }
 
-void draw_cut_lines(cairo_t* cairo, PaperMm paper, int columns) {
-  if (columns == 2) draw_dashed(cairo, paper.width / 2.0, 0.0, paper.width / 2.0, paper.height, 0.2, 2.0, kCut);
-  draw_dashed(cairo, 0.0, paper.height / 2.0, paper.width, paper.height / 2.0, 0.2, 2.0, kCut);
+void draw_cut_lines(Canvas& canvas, PaperMm paper, int columns) {
+  if (columns == 2) draw_dashed(canvas, paper.width / 2.0, 0.0, paper.width / 2.0, paper.height, 0.2, 2.0, kCut);
+  draw_dashed(canvas, 0.0, paper.height / 2.0, paper.width, paper.height / 2.0, 0.2, 2.0, kCut);
 }
 
 }  // namespace
@@ -248,18 +249,18 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   constexpr double kInset = 8.5;  // most printers leave 5 mm at the edge white
   const double cell_width = paper.width / columns;
   const double cell_height = paper.height / 2.0;
-  cairo_t* cairo = nullptr;
+  Canvas* canvas = nullptr;
   for (std::size_t i = 0; i < deck.cards.size(); ++i) {
     const int place = static_cast<int>(i) % per_page;
     if (place == 0) {
-      cairo = pages.new_page(paper.width, paper.height);
+      canvas = &pages.new_page(paper.width, paper.height);
       ++out.pages;
-      draw_cut_lines(cairo, paper, columns);
+      draw_cut_lines(*canvas, paper, columns);
     }
     const int row = place / columns;
     const RectMm area{(place % columns) * cell_width + kInset, row * cell_height + kInset, cell_width - 2.0 * kInset,
                       cell_height - 2.0 * kInset};
-    draw_card(cairo, area, frame, deck.cards[i], static_cast<int>(deck.cards.size()), columns == 1 ? 1.3 : 1.0);
+    draw_card(*canvas, area, frame, deck.cards[i], static_cast<int>(deck.cards.size()), columns == 1 ? 1.3 : 1.0);
   }
   sheets.begin();
   sheets.chores(say(pages_say::kAfter), deck.after);

@@ -34,40 +34,40 @@ struct TextBlock {
   }
 };
 
-TextBlock block_of(cairo_t* cairo, const std::string& text, double width, const TextStyle& style, double indent = 0.0) {
-  return {broken_lines(cairo, text, width - indent, style), style, 1.28 * style.size, indent, false, false};
+TextBlock block_of(Canvas& canvas, const std::string& text, double width, const TextStyle& style, double indent = 0.0) {
+  return {broken_lines(canvas, text, width - indent, style), style, 1.28 * style.size, indent, false, false};
 }
 
 /// A triangle with a stroke and a dot: needs no colour and no letter that a font may lack.
-void draw_warning(cairo_t* cairo, double x, double baseline, double size) {
+void draw_warning(Canvas& canvas, double x, double baseline, double size) {
   const double w = 1.05 * size;
   const double h = 0.92 * size;
   const double bottom = baseline + 0.08 * size;
-  cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
-  cairo_set_line_width(cairo, 0.09 * size);
-  cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
-  cairo_move_to(cairo, x, bottom);
-  cairo_line_to(cairo, x + w, bottom);
-  cairo_line_to(cairo, x + w / 2.0, bottom - h);
-  cairo_close_path(cairo);
-  cairo_stroke(cairo);
-  draw_line(cairo, x + w / 2.0, bottom - 0.64 * h, x + w / 2.0, bottom - 0.30 * h, 0.11 * size);
-  draw_line(cairo, x + w / 2.0, bottom - 0.22 * h, x + w / 2.0, bottom - 0.11 * h, 0.11 * size);
+  canvas.use(look::kInk);
+  canvas.line_width(0.09 * size);
+  canvas.round_corners();
+  canvas.move_to(x, bottom);
+  canvas.line_to(x + w, bottom);
+  canvas.line_to(x + w / 2.0, bottom - h);
+  canvas.close();
+  canvas.stroke();
+  draw_line(canvas, x + w / 2.0, bottom - 0.64 * h, x + w / 2.0, bottom - 0.30 * h, 0.11 * size);
+  draw_line(canvas, x + w / 2.0, bottom - 0.22 * h, x + w / 2.0, bottom - 0.11 * h, 0.11 * size);
 }
 
 /// Draws a block whose top is at `y`; returns its bottom.
-double draw_block(cairo_t* cairo, const RectMm& area, double y, const TextBlock& block) {
+double draw_block(Canvas& canvas, const RectMm& area, double y, const TextBlock& block) {
   if (block.lines.empty()) return y;
   if (block.banded) {
-    cairo_set_source_rgb(cairo, kBand.red, kBand.green, kBand.blue);
-    cairo_rectangle(cairo, area.x, y, area.width, block.height() - 0.6);
-    cairo_fill(cairo);
+    canvas.use(kBand);
+    canvas.box(area.x, y, area.width, block.height() - 0.6);
+    canvas.fill();
   }
-  if (block.boxed) draw_box(cairo, area.x + 0.4, y + 0.6, area.width - 0.8, block.height() - 1.6, 0.8);
+  if (block.boxed) draw_box(canvas, area.x + 0.4, y + 0.6, area.width - 0.8, block.height() - 1.6, 0.8);
   double baseline = y + 0.95 * block.style.size + (block.boxed ? 1.6 : block.banded ? 0.4 : 0.0);
-  if (block.warned) draw_warning(cairo, area.x + (block.boxed ? 2.0 : 0.0), baseline, block.style.size);
+  if (block.warned) draw_warning(canvas, area.x + (block.boxed ? 2.0 : 0.0), baseline, block.style.size);
   for (const std::string& line : block.lines) {
-    draw_text(cairo, area.x + block.indent, baseline, line, block.style);
+    draw_text(canvas, area.x + block.indent, baseline, line, block.style);
     baseline += block.leading;
   }
   return y + block.height();
@@ -88,20 +88,20 @@ struct CardText {
   }
 };
 
-CardText text_of(cairo_t* cairo, const Card& card, double width, double k) {
+CardText text_of(Canvas& canvas, const Card& card, double width, double k) {
   CardText text;
   text.k = k;
   text.head = 10.5 * k;
   text.caption = 3.6 * k;
   const TextStyle small{3.0 * k, false};
   for (const std::string& line : card.first) {
-    TextBlock block = block_of(cairo, line, width, small, 1.0 * k);
+    TextBlock block = block_of(canvas, line, width, small, 1.0 * k);
     block.banded = true;
     text.above.push_back(std::move(block));
   }
-  text.above.push_back(block_of(cairo, card.text, width, {4.0 * k, true}));
+  text.above.push_back(block_of(canvas, card.text, width, {4.0 * k, true}));
   for (const std::string& trap : card.traps) {
-    TextBlock block = block_of(cairo, trap, width - 3.0, {5.0 * k, true}, 9.0 * k);
+    TextBlock block = block_of(canvas, trap, width - 3.0, {5.0 * k, true}, 9.0 * k);
     block.boxed = true;
     block.warned = true;
     text.above.push_back(std::move(block));
@@ -111,96 +111,96 @@ CardText text_of(cairo_t* cairo, const Card& card, double width, double k) {
   for (const std::string& fact : card.facts) {
     // A line that begins with the mark between two facts looks like a mistake.
     const std::string longer = facts + (facts.empty() ? "" : paper_says::kBetweenFacts) + fact;
-    if (!facts.empty() && measure(cairo, longer, bold).width > width) {
-      text.below.push_back(block_of(cairo, facts, width, bold));
+    if (!facts.empty() && measure(canvas, longer, bold).width > width) {
+      text.below.push_back(block_of(canvas, facts, width, bold));
       facts = fact;
     } else {
       facts = longer;
     }
   }
-  text.below.push_back(block_of(cairo, facts, width, bold));
-  for (const std::string& note : card.notes) text.below.push_back(block_of(cairo, note, width, small));
+  text.below.push_back(block_of(canvas, facts, width, bold));
+  for (const std::string& note : card.notes) text.below.push_back(block_of(canvas, note, width, small));
   for (const std::string& caution : card.cautions) {
-    TextBlock block = block_of(cairo, caution, width, small, 4.4 * k);
+    TextBlock block = block_of(canvas, caution, width, small, 4.4 * k);
     block.warned = true;
     text.below.push_back(std::move(block));
   }
   return text;
 }
 
-void draw_head(cairo_t* cairo, const RectMm& area, const Card& card, int of, const CardText& text) {
+void draw_head(Canvas& canvas, const RectMm& area, const Card& card, int of, const CardText& text) {
   const double k = text.k;
   const double baseline = area.y + 7.4 * k;
   const std::string number = fmt::format("{}", card.number);
   const TextStyle big{9.5 * k, true};
   const TextStyle small{3.4 * k, false};
-  draw_text(cairo, area.x, baseline, number, big);
-  double x = area.x + measure(cairo, number, big).width + 1.6 * k;
+  draw_text(canvas, area.x, baseline, number, big);
+  double x = area.x + measure(canvas, number, big).width + 1.6 * k;
   const std::string count = say(paper_says::kOf, of);
-  draw_text(cairo, x, baseline, count, small);
-  x += measure(cairo, count, small).width + 4.0 * k;
+  draw_text(canvas, x, baseline, count, small);
+  x += measure(canvas, count, small).width + 4.0 * k;
   const double box = 6.4 * k;
   const std::string ticked = say(paper_says::kDone);
-  const double done = measure(cairo, ticked, small).width;
+  const double done = measure(canvas, ticked, small).width;
   const double box_x = area.x + area.width - box - 0.3;
-  draw_box(cairo, box_x, baseline - box + 0.4 * k, box, box, 0.45);
-  draw_text(cairo, box_x - done - 1.5 * k, baseline, ticked, small);
+  draw_box(canvas, box_x, baseline - box + 0.4 * k, box, box, 0.45);
+  draw_text(canvas, box_x - done - 1.5 * k, baseline, ticked, small);
   if (!card.strip.empty()) {
     const TextStyle style{3.8 * k, true};
-    const double width = measure(cairo, card.strip, style).width + 3.0 * k;
-    cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
-    cairo_rectangle(cairo, x, baseline - 4.5 * k, width, 6.0 * k);
-    cairo_fill(cairo);
-    draw_text(cairo, x + 1.5 * k, baseline - 0.1 * k, card.strip, style, look::kPaper);
+    const double width = measure(canvas, card.strip, style).width + 3.0 * k;
+    canvas.use(look::kInk);
+    canvas.box(x, baseline - 4.5 * k, width, 6.0 * k);
+    canvas.fill();
+    draw_text(canvas, x + 1.5 * k, baseline - 0.1 * k, card.strip, style, look::kPaper);
   }
-  if (!card.strip.empty()) x += measure(cairo, card.strip, {3.8 * k, true}).width + 5.0 * k;
+  if (!card.strip.empty()) x += measure(canvas, card.strip, {3.8 * k, true}).width + 5.0 * k;
   if (!card.pose.empty()) {
     TextStyle style{3.4 * k, true};
     const double room = box_x - done - 3.0 * k - x;
-    const double wide = measure(cairo, card.pose, style).width + 3.0 * k;
+    const double wide = measure(canvas, card.pose, style).width + 3.0 * k;
     if (wide > room) style.size *= room / wide;
-    draw_box(cairo, x, baseline - 4.5 * k, std::min(wide, room), 6.0 * k, 0.3);
-    draw_text(cairo, x + 1.5 * k, baseline - 0.2 * k, card.pose, style);
+    draw_box(canvas, x, baseline - 4.5 * k, std::min(wide, room), 6.0 * k, 0.3);
+    draw_text(canvas, x + 1.5 * k, baseline - 0.2 * k, card.pose, style);
   }
-  draw_line(cairo, area.x, area.y + 9.2 * k, area.x + area.width, area.y + 9.2 * k, 0.35);
+  draw_line(canvas, area.x, area.y + 9.2 * k, area.x + area.width, area.y + 9.2 * k, 0.35);
 }
 
 }  // namespace
 
-void draw_card(cairo_t* cairo, RectMm area, const model::Frame& frame, const Card& card, int of, double size) {
+void draw_card(Canvas& canvas, RectMm area, const model::Frame& frame, const Card& card, int of, double size) {
   // The words first; a picture under a third of the height is not read at arm's length, so they shrink before it does.
   constexpr double kSmaller = 0.94;
-  CardText text = text_of(cairo, card, area.width, size);
+  CardText text = text_of(canvas, card, area.width, size);
   for (double share : {0.34, 0.22, 0.0}) {
     while (text.k > 0.62 * size && text.height() + share * area.height > area.height) {
-      text = text_of(cairo, card, area.width, text.k * kSmaller);
+      text = text_of(canvas, card, area.width, text.k * kSmaller);
     }
     if (text.height() + share * area.height <= area.height) break;
   }
-  while (text.height() > area.height && text.k > 0.1) text = text_of(cairo, card, area.width, text.k * kSmaller);
+  while (text.height() > area.height && text.k > 0.1) text = text_of(canvas, card, area.width, text.k * kSmaller);
 
-  draw_head(cairo, area, card, of, text);
+  draw_head(canvas, area, card, of, text);
   double y = area.y + text.head;
-  for (const TextBlock& block : text.above) y = draw_block(cairo, area, y, block);
+  for (const TextBlock& block : text.above) y = draw_block(canvas, area, y, block);
   const RectMm room{area.x, y, area.width, area.height - text.height()};
   if (room.height >= 12.0) {
-    cairo_save(cairo);
-    cairo_rectangle(cairo, room.x, room.y, room.width, room.height);
-    cairo_clip(cairo);
+    canvas.save();
+    canvas.box(room.x, room.y, room.width, room.height);
+    canvas.clip();
     PictureOptions picture = card.picture;
     picture.text_mm = 3.1 * size;
-    draw_picture(cairo, room, frame, picture);
-    cairo_restore(cairo);
+    draw_picture(canvas, room, frame, picture);
+    canvas.restore();
     if (!card.seen.empty()) {
-      draw_text(cairo, area.x, room.y + room.height + 2.9 * text.k, say(paper_says::kSeen, card.seen), {3.4 * text.k, true});
+      draw_text(canvas, area.x, room.y + room.height + 2.9 * text.k, say(paper_says::kSeen, card.seen), {3.4 * text.k, true});
     }
   }
   const TextStyle name{2.4 * text.k, false};
-  const double name_width = measure(cairo, frame.name, name).width;
-  draw_text(cairo, area.x + area.width - name_width, room.y + std::max(0.0, room.height) + 2.6 * text.k, frame.name,
+  const double name_width = measure(canvas, frame.name, name).width;
+  draw_text(canvas, area.x + area.width - name_width, room.y + std::max(0.0, room.height) + 2.6 * text.k, frame.name,
             name);
   y = room.y + std::max(0.0, room.height) + text.caption;
-  for (const TextBlock& block : text.below) y = draw_block(cairo, area, y, block);
+  for (const TextBlock& block : text.below) y = draw_block(canvas, area, y, block);
 }
 
 }  // namespace dryfit::cli

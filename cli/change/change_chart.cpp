@@ -55,8 +55,8 @@ std::string change_chart(const ChangeAnswer& answer, const std::string& path) {
   }
   constexpr double kWidth = 180.0;
   const double height = price_chart_height(chart);
-  return one_page(format_for(path), kWidth, height, chart.title, [&](cairo_t* cairo) {
-    draw_price_chart(cairo, {0.0, 0.0, kWidth, height}, chart);
+  return one_page(format_for(path), kWidth, height, chart.title, [&](Canvas& canvas) {
+    draw_price_chart(canvas, {0.0, 0.0, kWidth, height}, chart);
   });
 }
 

@@ -13,7 +13,7 @@ void Outline::add(const Face& face) {
   }
 }
 
-Brush::Brush(cairo_t* cairo, const PageMap& map) : cairo_(cairo), map_(map) {
+Brush::Brush(OutlineCanvas& canvas, const PageMap& map) : canvas_(canvas), map_(map) {
   const Projection& p = map.projection;
   light_ = -0.50 * p.right + 0.72 * p.up + 0.60 * p.toward;
   light_ = light_ * (1.0 / norm(light_));
@@ -22,17 +22,17 @@ Brush::Brush(cairo_t* cairo, const PageMap& map) : cairo_(cairo), map_(map) {
 void Brush::trace(const Block& block, const std::vector<int>& loop) const {
   for (std::size_t k = 0; k < loop.size(); ++k) {
     const PageMap::Point p = map_(block.points[dryfit::at(loop[k])]);
-    k == 0 ? cairo_move_to(cairo_, p.x, p.y) : cairo_line_to(cairo_, p.x, p.y);
+    k == 0 ? canvas_.move_to(p.x, p.y) : canvas_.line_to(p.x, p.y);
   }
-  cairo_close_path(cairo_);
+  canvas_.close();
 }
 
 void Brush::trace(const std::vector<Vec3>& points, bool closed) const {
   for (std::size_t k = 0; k < points.size(); ++k) {
     const PageMap::Point p = map_(points[k]);
-    k == 0 ? cairo_move_to(cairo_, p.x, p.y) : cairo_line_to(cairo_, p.x, p.y);
+    k == 0 ? canvas_.move_to(p.x, p.y) : canvas_.line_to(p.x, p.y);
   }
-  if (closed) cairo_close_path(cairo_);
+  if (closed) canvas_.close();
 }
 
 void Brush::trace_face(const Piece& piece, const Face& face) const {
@@ -85,7 +85,7 @@ void Lines::trace(const Brush& brush, const Block& block) {
     for (auto& [start, neighbours] : next_) {
       while (!neighbours.empty() && (!loose_ends || neighbours.size() % 2 == 1)) {
         int here = start;
-        cairo_move_to(brush.cairo(), at(here).x, at(here).y);
+        brush.canvas().move_to(at(here).x, at(here).y);
         while (!next_[here].empty()) {
           const int to = next_[here].back();
           next_[here].pop_back();
@@ -93,10 +93,10 @@ void Lines::trace(const Brush& brush, const Block& block) {
           back.erase(std::find(back.begin(), back.end(), here));
           here = to;
           if (here == start && !loose_ends) {
-            cairo_close_path(brush.cairo());
+            brush.canvas().close();
             break;
           }
-          cairo_line_to(brush.cairo(), at(here).x, at(here).y);
+          brush.canvas().line_to(at(here).x, at(here).y);
         }
       }
     }

@@ -1,7 +1,5 @@
 #pragma once
 /// What the painters share: the page and the map, outlines of faces, lines from edges.
-#include <cairo.h>
-
 #include <array>
 #include <map>
 #include <utility>
@@ -9,7 +7,7 @@
 
 #include "cli/draw/body/edge_loops.hpp"
 #include "cli/draw/body/piece.hpp"
-#include "cli/draw/paint/look.hpp"
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/paint/page_map.hpp"
 
 namespace dryfit::cli {
@@ -25,16 +23,15 @@ class Outline {
   DirectedEdges edges_;
 };
 
-/// One drawing job. `trace` adds to cairo's path.
+/// One drawing job. `trace` adds to the canvas's path.
 class Brush {
  public:
-  Brush(cairo_t* cairo, const PageMap& map);
+  Brush(OutlineCanvas& canvas, const PageMap& map);
 
-  [[nodiscard]] cairo_t* cairo() const { return cairo_; }
+  [[nodiscard]] OutlineCanvas& canvas() const { return canvas_; }
   [[nodiscard]] const PageMap& map() const { return map_; }
   [[nodiscard]] bool faces_viewer(Vec3 normal) const { return dot(normal, map_.projection.toward) > 1e-6; }
   [[nodiscard]] double light_on(Vec3 normal) const { return dot(normal, light_); }
-  void use(look::Tone tone) const { cairo_set_source_rgb(cairo_, tone.red, tone.green, tone.blue); }
 
   void trace(const std::vector<Vec3>& points, bool closed) const;
   void trace(const Block& block, const Outline& outline) const;
@@ -43,7 +40,7 @@ class Brush {
 
  private:
   void trace(const Block& block, const std::vector<int>& loop) const;
-  cairo_t* cairo_;
+  OutlineCanvas& canvas_;
   const PageMap& map_;
   Vec3 light_;
 };

@@ -1,67 +1,19 @@
 #include "cli/draw/paint/lettering.hpp"
 
-#include <pango/pangocairo.h>
-
-#include <memory>
-
 namespace dryfit::cli {
-namespace {
 
-struct PangoDeleter {
-  void operator()(PangoLayout* layout) const { g_object_unref(layout); }
-  void operator()(PangoFontDescription* font) const { pango_font_description_free(font); }
-  void operator()(cairo_font_options_t* options) const { cairo_font_options_destroy(options); }
-};
-using LayoutPtr = std::unique_ptr<PangoLayout, PangoDeleter>;
-
-/// Letters are laid out this much larger than they are drawn: pango rounds some of its numbers to whole units.
-constexpr double kFiner = 16.0;
-
-LayoutPtr layout_for(cairo_t* cairo, const std::string& text, const TextStyle& style) {
-  LayoutPtr layout(pango_cairo_create_layout(cairo));
-  PangoContext* context = pango_layout_get_context(layout.get());
-  // The page may be scaled or turned: lay out as if it were not, so that widths never depend on it.
-  pango_context_set_matrix(context, nullptr);
-  const std::unique_ptr<cairo_font_options_t, PangoDeleter> options(cairo_font_options_create());
-  cairo_font_options_set_hint_style(options.get(), CAIRO_HINT_STYLE_NONE);
-  cairo_font_options_set_hint_metrics(options.get(), CAIRO_HINT_METRICS_OFF);
-  cairo_font_options_set_antialias(options.get(), CAIRO_ANTIALIAS_GRAY);
-  pango_cairo_context_set_font_options(context, options.get());
-  pango_context_set_round_glyph_positions(context, FALSE);
-  const std::unique_ptr<PangoFontDescription, PangoDeleter> font(
-      pango_font_description_from_string("DejaVu Sans, Sans"));
-  pango_font_description_set_absolute_size(font.get(), style.size * kFiner * PANGO_SCALE);
-  if (style.bold) pango_font_description_set_weight(font.get(), PANGO_WEIGHT_BOLD);
-  pango_layout_set_font_description(layout.get(), font.get());
-  pango_layout_set_text(layout.get(), text.data(), static_cast<int>(text.size()));
-  return layout;
-}
-
-}  // namespace
-
-TextSize measure(cairo_t* cairo, const std::string& text, const TextStyle& style) {
-  const LayoutPtr layout = layout_for(cairo, text, style);
-  PangoRectangle logical;
-  pango_layout_get_extents(layout.get(), nullptr, &logical);
+TextSize measure(Canvas& canvas, const std::string& text, const TextStyle& style) {
   // Capitals and figures of the usual sans faces are about 0.73 em high.
-  return {logical.width / (kFiner * PANGO_SCALE), 0.73 * style.size};
+  return {canvas.text_width(text, style), 0.73 * style.size};
 }
 
-void draw_text(cairo_t* cairo, double x, double y, const std::string& text, const TextStyle& style, look::Tone tone) {
-  const LayoutPtr layout = layout_for(cairo, text, style);
-  const double baseline = pango_layout_get_baseline(layout.get()) / (kFiner * PANGO_SCALE);
-  cairo_save(cairo);
-  cairo_set_source_rgb(cairo, tone.red, tone.green, tone.blue);
-  cairo_translate(cairo, x, y - baseline);
-  cairo_scale(cairo, 1.0 / kFiner, 1.0 / kFiner);
-  cairo_move_to(cairo, 0, 0);
-  pango_cairo_show_layout(cairo, layout.get());
-  cairo_restore(cairo);
+void draw_text(Canvas& canvas, double x, double y, const std::string& text, const TextStyle& style, look::Tone tone) {
+  canvas.text(x, y, text, style, tone);
 }
 
-void draw_text_centred(cairo_t* cairo, double x, double y, const std::string& text, const TextStyle& style,
+void draw_text_centred(Canvas& canvas, double x, double y, const std::string& text, const TextStyle& style,
                        look::Tone tone) {
-  draw_text(cairo, x - measure(cairo, text, style).width / 2.0, y, text, style, tone);
+  draw_text(canvas, x - measure(canvas, text, style).width / 2.0, y, text, style, tone);
 }
 
 }  // namespace dryfit::cli

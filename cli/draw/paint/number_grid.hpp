@@ -30,7 +30,7 @@ struct RectMm {
   double height = 0.0;
 };
 
-/// Paints the tree as numbers. `only`: see paint_numbers. Throws DrawError when there is no memory.
+/// Paints the tree as numbers. `only`: see paint_numbers.
 [[nodiscard]] NumberGrid grid_of(const DepthTree& tree, const PageMap& map, RectMm area, double per_mm,
                                  const std::vector<bool>& only = {});
 

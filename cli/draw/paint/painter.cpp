@@ -17,7 +17,8 @@ Tone lit(Tone tone, double factor) {
 
 class ShadedPainter {
  public:
-  ShadedPainter(const Brush& brush, const std::vector<PartLook>& looks) : brush_(brush), looks_(looks) {}
+  ShadedPainter(Canvas& canvas, const Brush& brush, const std::vector<PartLook>& looks)
+      : canvas_(canvas), brush_(brush), looks_(looks) {}
 
   void paint(const Piece& piece) const {
     const PartLook& look = looks_[dryfit::at(piece.part)];
@@ -58,13 +59,13 @@ class ShadedPainter {
         continue;
       }
       brush_.trace_face(piece, face);
-      brush_.use(lit(tone, 0.80 + 0.24 * std::max(0.0, light)));
+      canvas_.use(lit(tone, 0.80 + 0.24 * std::max(0.0, light)));
       fill_and_bleed(piece, edges, [&](const Face& f) { return &f == &face; });
     }
     const auto band = [&](const Outline& outline, double factor, double from, double to) {
       if (outline.empty()) return;
       brush_.trace(piece.block, outline);
-      brush_.use(lit(tone, factor));
+      canvas_.use(lit(tone, factor));
       fill_and_bleed(piece, edges, [&](const Face& f) {
         const double light = brush_.light_on(f.normal);
         return f.kind == FaceKind::curved && brush_.faces_viewer(f.normal) && light > from && light < to;
@@ -79,7 +80,7 @@ class ShadedPainter {
   /// light line shows between the two halves.
   template <class Wanted>
   void fill_and_bleed(const Piece& piece, const EdgeMap& edges, const Wanted& wanted) const {
-    cairo_fill(brush_.cairo());
+    canvas_.fill();
     bool any = false;
     for (const auto& [edge, faces] : edges) {
       if (faces[1] == nullptr) continue;
@@ -89,26 +90,25 @@ class ShadedPainter {
       if (!is_surface(surface) || !wanted(surface)) continue;
       const PageMap::Point a = brush_.map()(piece.block.points[dryfit::at(edge.first)]);
       const PageMap::Point b = brush_.map()(piece.block.points[dryfit::at(edge.second)]);
-      cairo_move_to(brush_.cairo(), a.x, a.y);
-      cairo_line_to(brush_.cairo(), b.x, b.y);
+      canvas_.move_to(a.x, a.y);
+      canvas_.line_to(b.x, b.y);
       any = true;
     }
     if (!any) return;
-    cairo_set_line_width(brush_.cairo(), 0.08);
-    cairo_set_line_cap(brush_.cairo(), CAIRO_LINE_CAP_BUTT);
-    cairo_stroke(brush_.cairo());
-    cairo_set_line_cap(brush_.cairo(), CAIRO_LINE_CAP_ROUND);
+    canvas_.line_width(0.08);
+    canvas_.round_ends(false);
+    canvas_.stroke();
+    canvas_.round_ends(true);
   }
 
   void draw_marks(const Piece& piece, const PartLook& look) const {
-    cairo_t* cairo = brush_.cairo();
     constexpr double kTooFine = 0.30;  // page mm
     for (const Mark& mark : piece.marks) {
       if (mark.kind == Mark::Kind::spot) {
         if (!brush_.faces_viewer(mark.normals.front()) || mark.spacing * brush_.map().scale < kTooFine) continue;
         brush_.trace(mark.points, true);
-        brush_.use(look::kHole);
-        cairo_fill(cairo);
+        canvas_.use(look::kHole);
+        canvas_.fill();
         continue;
       }
       if (mark.spacing * brush_.map().scale < kTooFine) continue;
@@ -117,37 +117,36 @@ class ShadedPainter {
         const bool seen = brush_.faces_viewer(mark.normals[k]);
         if (seen && !down) {
           const PageMap::Point p = brush_.map()(mark.points[k]);
-          cairo_move_to(cairo, p.x, p.y);
+          canvas_.move_to(p.x, p.y);
         }
         if (seen) {
           const PageMap::Point p = brush_.map()(mark.points[k + 1]);
-          cairo_line_to(cairo, p.x, p.y);
+          canvas_.line_to(p.x, p.y);
         }
         down = seen;
       }
-      brush_.use(mark.kind == Mark::Kind::grain   ? lit(look::kGrain, look.tone.blue < 0.6 ? 0.8 : 1.0)
-                 : mark.kind == Mark::Kind::hatch ? look.line
-                                                  : look::kInk);
-      cairo_set_line_width(cairo, look::kFine);
-      cairo_stroke(cairo);
+      canvas_.use(mark.kind == Mark::Kind::grain   ? lit(look::kGrain, look.tone.blue < 0.6 ? 0.8 : 1.0)
+                  : mark.kind == Mark::Kind::hatch ? look.line
+                                                   : look::kInk);
+      canvas_.line_width(look::kFine);
+      canvas_.stroke();
     }
   }
 
   void look_into(const Hollow& hollow, const Piece& board, const PartLook& look) const {
-    cairo_t* cairo = brush_.cairo();
     const Outline mouth = mouth_of(brush_, hollow);
     if (mouth.empty()) return;
-    cairo_save(cairo);
+    canvas_.save();
     brush_.trace(hollow.block, mouth);
-    cairo_clip(cairo);
+    canvas_.clip();
     Outline wall;
     for (const Face& face : hollow.block.faces) {
       if (!is_opening(face) && brush_.faces_viewer(-face.normal)) wall.add(face);
     }
     if (!wall.empty()) {
       brush_.trace(hollow.block, wall);
-      brush_.use(lit(looks_[dryfit::at(board.part)].tone, 0.55));
-      cairo_fill(cairo);
+      canvas_.use(lit(looks_[dryfit::at(board.part)].tone, 0.55));
+      canvas_.fill();
       // The far rim of the hole, seen through it.
       Lines rim;
       for (const auto& [edge, faces] : edges_of(hollow.block)) {
@@ -159,7 +158,7 @@ class ShadedPainter {
       stroke(look.outline * 0.7);
     }
     for (const Piece* piece : contents_by_depth(hollow, brush_.map().projection.toward)) paint(*piece);
-    cairo_restore(cairo);
+    canvas_.restore();
     Lines rim;
     for (const auto& [edge, faces] : edges_of(hollow.block)) {
       if (faces[1] == nullptr || is_opening(*faces[0]) == is_opening(*faces[1])) continue;
@@ -205,8 +204,8 @@ class ShadedPainter {
       if (lo > at) {
         const PageMap::Point p = brush_.map()(from + (at / length) * way);
         const PageMap::Point q = brush_.map()(from + (lo / length) * way);
-        cairo_move_to(brush_.cairo(), p.x, p.y);
-        cairo_line_to(brush_.cairo(), q.x, q.y);
+        canvas_.move_to(p.x, p.y);
+        canvas_.line_to(q.x, q.y);
       }
       at = std::max(at, hi);
     }
@@ -214,25 +213,26 @@ class ShadedPainter {
   }
 
   void stroke(double width, Tone tone = look::kInk) const {
-    brush_.use(tone);
-    cairo_set_line_width(brush_.cairo(), width);
-    cairo_stroke(brush_.cairo());
+    canvas_.use(tone);
+    canvas_.line_width(width);
+    canvas_.stroke();
   }
 
+  Canvas& canvas_;
   const Brush& brush_;
   const std::vector<PartLook>& looks_;
 };
 
 }  // namespace
 
-void paint_shaded(cairo_t* cairo, const DepthTree& tree, const PageMap& map, const std::vector<PartLook>& looks) {
-  const Brush brush(cairo, map);
-  const ShadedPainter painter(brush, looks);
-  cairo_save(cairo);
-  cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);
+void paint_shaded(Canvas& canvas, const DepthTree& tree, const PageMap& map, const std::vector<PartLook>& looks) {
+  const Brush brush(canvas, map);
+  const ShadedPainter painter(canvas, brush, looks);
+  canvas.save();
+  canvas.round_corners();
+  canvas.round_ends(true);
   tree.back_to_front(map.projection.toward, [&](const Piece& piece) { painter.paint(piece); });
-  cairo_restore(cairo);
+  canvas.restore();
 }
 
 }  // namespace dryfit::cli

@@ -1,11 +1,11 @@
 #pragma once
 /// Puts pieces on paper: faces filled, outlines drawn, holes cut out.
-#include <cairo.h>
-
 #include <vector>
 
 #include "cli/draw/body/depth_tree.hpp"
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/paint/look.hpp"
+#include "cli/draw/paint/number_canvas.hpp"
 #include "cli/draw/paint/page_map.hpp"
 
 namespace dryfit::cli {
@@ -18,10 +18,10 @@ struct PartLook {
 };
 
 /// Paints all pieces of the tree, shaded and outlined. Page units are mm.
-void paint_shaded(cairo_t* cairo, const DepthTree& tree, const PageMap& map, const std::vector<PartLook>& looks);
+void paint_shaded(Canvas& canvas, const DepthTree& tree, const PageMap& map, const std::vector<PartLook>& looks);
 
-/// Paints all pieces in flat colours without lines: part i in the colour i + 1 (24 bits, red high). `only`, when not
-/// empty, says by part index which parts are painted. The caller has switched antialiasing off.
-void paint_numbers(cairo_t* cairo, const DepthTree& tree, const PageMap& map, const std::vector<bool>& only);
+/// Paints all pieces as numbers: part i in the number i. `only`, when not empty, says by part index which parts are
+/// painted.
+void paint_numbers(NumberCanvas& canvas, const DepthTree& tree, const PageMap& map, const std::vector<bool>& only);
 
 }  // namespace dryfit::cli

@@ -6,63 +6,62 @@
 namespace dryfit::cli {
 namespace {
 
-void ready(cairo_t* cairo, double width, look::Tone tone) {
-  cairo_set_source_rgb(cairo, tone.red, tone.green, tone.blue);
-  cairo_set_line_width(cairo, width);
-  cairo_set_line_cap(cairo, CAIRO_LINE_CAP_BUTT);
+void ready(Canvas& canvas, double width, look::Tone tone) {
+  canvas.use(tone);
+  canvas.line_width(width);
+  canvas.round_ends(false);
 }
 
 }  // namespace
 
-void draw_line(cairo_t* cairo, double x0, double y0, double x1, double y1, double width, look::Tone tone) {
-  ready(cairo, width, tone);
-  cairo_move_to(cairo, x0, y0);
-  cairo_line_to(cairo, x1, y1);
-  cairo_stroke(cairo);
+void draw_line(Canvas& canvas, double x0, double y0, double x1, double y1, double width, look::Tone tone) {
+  ready(canvas, width, tone);
+  canvas.move_to(x0, y0);
+  canvas.line_to(x1, y1);
+  canvas.stroke();
 }
 
-void draw_dashed(cairo_t* cairo, double x0, double y0, double x1, double y1, double width, double dash,
+void draw_dashed(Canvas& canvas, double x0, double y0, double x1, double y1, double width, double dash,
                  look::Tone tone) {
-  const double dashes[] = {dash, 0.6 * dash};
-  cairo_set_dash(cairo, dashes, 2, 0.0);
-  draw_line(cairo, x0, y0, x1, y1, width, tone);
-  cairo_set_dash(cairo, nullptr, 0, 0.0);
+  canvas.dashes(dash, 0.6 * dash);
+  draw_line(canvas, x0, y0, x1, y1, width, tone);
+  canvas.dashes(0.0, 0.0);
 }
 
-void draw_box(cairo_t* cairo, double x, double y, double width, double height, double line, look::Tone tone) {
-  ready(cairo, line, tone);
-  cairo_rectangle(cairo, x, y, width, height);
-  cairo_stroke(cairo);
+void draw_box(Canvas& canvas, double x, double y, double width, double height, double line, look::Tone tone) {
+  ready(canvas, line, tone);
+  canvas.box(x, y, width, height);
+  canvas.stroke();
 }
 
-void draw_circle(cairo_t* cairo, double x, double y, double radius, double line, look::Tone tone) {
-  ready(cairo, line, tone);
-  cairo_new_sub_path(cairo);
-  cairo_arc(cairo, x, y, radius, 0.0, 2.0 * std::numbers::pi);
-  cairo_close_path(cairo);
-  cairo_stroke(cairo);
+void draw_circle(Canvas& canvas, double x, double y, double radius, double line, look::Tone tone) {
+  ready(canvas, line, tone);
+  canvas.begin();
+  canvas.arc(x, y, radius, 0.0, 2.0 * std::numbers::pi);
+  canvas.close();
+  canvas.stroke();
 }
 
-void draw_cross(cairo_t* cairo, double x, double y, double reach, double line, look::Tone tone) {
-  draw_line(cairo, x - reach, y, x + reach, y, line, tone);
-  draw_line(cairo, x, y - reach, x, y + reach, line, tone);
+void draw_cross(Canvas& canvas, double x, double y, double reach, double line, look::Tone tone) {
+  draw_line(canvas, x - reach, y, x + reach, y, line, tone);
+  draw_line(canvas, x, y - reach, x, y + reach, line, tone);
 }
 
-void draw_text_upright(cairo_t* cairo, double x, double y, const std::string& text, const TextStyle& style,
+void draw_text_upright(Canvas& canvas, double x, double y, const std::string& text, const TextStyle& style,
                        look::Tone tone) {
-  cairo_save(cairo);
-  cairo_translate(cairo, x, y);
-  cairo_rotate(cairo, -std::numbers::pi / 2.0);
-  draw_text_centred(cairo, 0.0, 0.0, text, style, tone);
-  cairo_restore(cairo);
+  canvas.save();
+  canvas.translate(x, y);
+  canvas.rotate(-std::numbers::pi / 2.0);
+  draw_text_centred(canvas, 0.0, 0.0, text, style, tone);
+  canvas.restore();
 }
 
-std::vector<std::string> broken_lines(cairo_t* cairo, const std::string& text, double width, const TextStyle& style) {
+std::vector<std::string> broken_lines(Canvas& canvas, const std::string& text, double width, const TextStyle& style) {
   std::vector<std::string> out;
   std::istringstream words(text);
   std::string word;
   while (words >> word) {
-    if (!out.empty() && measure(cairo, out.back() + " " + word, style).width <= width) {
+    if (!out.empty() && measure(canvas, out.back() + " " + word, style).width <= width) {
       out.back() += " " + word;
     } else {
       out.push_back(word);
@@ -71,10 +70,10 @@ std::vector<std::string> broken_lines(cairo_t* cairo, const std::string& text, d
   return out;
 }
 
-double draw_paragraph(cairo_t* cairo, double x, double y, double width, double leading, const std::string& text,
+double draw_paragraph(Canvas& canvas, double x, double y, double width, double leading, const std::string& text,
                       const TextStyle& style, look::Tone tone) {
-  for (const std::string& line : broken_lines(cairo, text, width, style)) {
-    draw_text(cairo, x, y, line, style, tone);
+  for (const std::string& line : broken_lines(canvas, text, width, style)) {
+    draw_text(canvas, x, y, line, style, tone);
     y += leading;
   }
   return y;

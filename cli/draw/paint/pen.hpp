@@ -1,30 +1,29 @@
 #pragma once
 /// Small strokes that sheets are made of. Page units are mm.
-#include <cairo.h>
-
 #include <string>
 #include <vector>
 
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/paint/lettering.hpp"
 
 namespace dryfit::cli {
 
-void draw_line(cairo_t* cairo, double x0, double y0, double x1, double y1, double width, look::Tone tone = look::kInk);
-void draw_dashed(cairo_t* cairo, double x0, double y0, double x1, double y1, double width, double dash,
+void draw_line(Canvas& canvas, double x0, double y0, double x1, double y1, double width, look::Tone tone = look::kInk);
+void draw_dashed(Canvas& canvas, double x0, double y0, double x1, double y1, double width, double dash,
                  look::Tone tone = look::kInk);
-void draw_box(cairo_t* cairo, double x, double y, double width, double height, double line,
+void draw_box(Canvas& canvas, double x, double y, double width, double height, double line,
               look::Tone tone = look::kInk);
-void draw_circle(cairo_t* cairo, double x, double y, double radius, double line, look::Tone tone = look::kInk);
+void draw_circle(Canvas& canvas, double x, double y, double radius, double line, look::Tone tone = look::kInk);
 /// Two lines that cross at the point, each `reach` to either side.
-void draw_cross(cairo_t* cairo, double x, double y, double reach, double line, look::Tone tone = look::kInk);
+void draw_cross(Canvas& canvas, double x, double y, double reach, double line, look::Tone tone = look::kInk);
 /// Text whose baseline's middle is at the point, turned a quarter to read from the right.
-void draw_text_upright(cairo_t* cairo, double x, double y, const std::string& text, const TextStyle& style,
+void draw_text_upright(Canvas& canvas, double x, double y, const std::string& text, const TextStyle& style,
                        look::Tone tone = look::kInk);
 /// The text broken at blanks to lines of at most `width` mm; a longer word stands alone.
-[[nodiscard]] std::vector<std::string> broken_lines(cairo_t* cairo, const std::string& text, double width,
+[[nodiscard]] std::vector<std::string> broken_lines(Canvas& canvas, const std::string& text, double width,
                                                     const TextStyle& style);
 /// Breaks at blanks to lines of at most `width` mm, draws them `leading` apart; returns the next baseline.
-double draw_paragraph(cairo_t* cairo, double x, double y, double width, double leading, const std::string& text,
+double draw_paragraph(Canvas& canvas, double x, double y, double width, double leading, const std::string& text,
                       const TextStyle& style, look::Tone tone = look::kInk);
 
 }  // namespace dryfit::cli

@@ -9,8 +9,20 @@
 #include <cmath>
 #include <cstring>
 #include <map>
+#include <memory>
+#include <optional>
+
+#include "cli/draw/paint/cairo_canvas.hpp"
 
 namespace dryfit::cli {
+
+struct CairoDeleter {
+  void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
+  void operator()(cairo_t* cairo) const { cairo_destroy(cairo); }
+};
+using SurfacePtr = std::unique_ptr<cairo_surface_t, CairoDeleter>;
+using CairoPtr = std::unique_ptr<cairo_t, CairoDeleter>;
+
 namespace {
 
 constexpr double kPointsPerMm = 72.0 / 25.4;
@@ -81,7 +93,7 @@ std::string tidied(const std::string& svg) {
 SurfacePtr pdf_surface(std::string& bytes, double width_mm, double height_mm, const std::string& title) {
   SurfacePtr surface(
       cairo_pdf_surface_create_for_stream(append, &bytes, width_mm * kPointsPerMm, height_mm * kPointsPerMm));
-  check(cairo_surface_status(surface.get()), "starting a PDF");
+  check_cairo(cairo_surface_status(surface.get()), "starting a PDF");
   // The time of creation would make every run differ: any fixed one does.
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_MOD_DATE, "2000-01-01T00:00:00Z");
@@ -92,50 +104,31 @@ SurfacePtr pdf_surface(std::string& bytes, double width_mm, double height_mm, co
 
 void finish_surface(cairo_surface_t* surface) {
   cairo_surface_finish(surface);
-  check(cairo_surface_status(surface), "finishing the page");
+  check_cairo(cairo_surface_status(surface), "finishing the page");
 }
 
-std::string png_page(double width_mm, double height_mm, const std::function<void(cairo_t*)>& draw) {
+std::string png_page(double width_mm, double height_mm, const std::function<void(Canvas&)>& draw) {
   const int width = static_cast<int>(std::lround(width_mm * kDotsPerMm));
   const int height = static_cast<int>(std::lround(height_mm * kDotsPerMm));
   SurfacePtr surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height));
-  check(cairo_surface_status(surface.get()), "starting a picture");
+  check_cairo(cairo_surface_status(surface.get()), "starting a picture");
   CairoPtr cairo(cairo_create(surface.get()));
   cairo_set_source_rgb(cairo.get(), 1, 1, 1);
   cairo_paint(cairo.get());
   cairo_scale(cairo.get(), kDotsPerMm, kDotsPerMm);
-  draw(cairo.get());
-  check(cairo_status(cairo.get()), "drawing");
+  CairoCanvas canvas(cairo.get());
+  draw(canvas);
+  check_cairo(cairo_status(cairo.get()), "drawing");
   std::string bytes;
-  check(cairo_surface_write_to_png_stream(surface.get(), append, &bytes), "writing PNG");
+  check_cairo(cairo_surface_write_to_png_stream(surface.get(), append, &bytes), "writing PNG");
   return bytes;
 }
 
 }  // namespace
 
-void check(cairo_status_t status, const char* doing) {
-  if (status == CAIRO_STATUS_SUCCESS) return;
-  throw DrawError(fmt::format("{}: {}", doing, cairo_status_to_string(status)));
-}
-
-PictureFormat format_for(const std::string& path) {
-  const std::size_t dot = path.rfind('.');
-  std::string ending = dot == std::string::npos ? "" : path.substr(dot + 1);
-  std::transform(ending.begin(), ending.end(), ending.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  if (ending == "svg") return PictureFormat::svg;
-  if (ending == "pdf") return PictureFormat::pdf;
-  if (ending == "png") return PictureFormat::png;
-  throw DrawError(fmt::format("'{}': a picture's name ends in .svg, .pdf or .png", path));
-}
-
 std::string one_page(PictureFormat format, double width_mm, double height_mm, const std::string& title,
-                     const std::function<void(cairo_t*)>& draw) {
-  constexpr double kLargest = 5000.0;
-  if (!(width_mm >= 10.0 && height_mm >= 10.0 && width_mm <= kLargest && height_mm <= kLargest)) {
-    throw DrawError(fmt::format("a picture of {:.6g} x {:.6g} mm cannot be drawn: each side is from 10 to 5000 mm",
-                                width_mm, height_mm));
-  }
+                     const std::function<void(Canvas&)>& draw) {
+  check_size(width_mm, height_mm);
   if (format == PictureFormat::png) return png_page(width_mm, height_mm, draw);
   std::string bytes;
   {
@@ -145,47 +138,53 @@ std::string one_page(PictureFormat format, double width_mm, double height_mm, co
     } else {
       surface.reset(
           cairo_svg_surface_create_for_stream(append, &bytes, width_mm * kPointsPerMm, height_mm * kPointsPerMm));
-      check(cairo_surface_status(surface.get()), "starting an SVG");
+      check_cairo(cairo_surface_status(surface.get()), "starting an SVG");
     }
     CairoPtr cairo(cairo_create(surface.get()));
     cairo_scale(cairo.get(), kPointsPerMm, kPointsPerMm);
     cairo_set_source_rgb(cairo.get(), 1, 1, 1);
     cairo_paint(cairo.get());
-    draw(cairo.get());
-    check(cairo_status(cairo.get()), "drawing");
+    CairoCanvas canvas(cairo.get());
+    draw(canvas);
+    check_cairo(cairo_status(cairo.get()), "drawing");
     cairo.reset();
     finish_surface(surface.get());
   }
   return format == PictureFormat::svg ? tidied(bytes) : bytes;
 }
 
-PdfPages::PdfPages(const std::string& title) : surface_(pdf_surface(bytes_, 210, 297, title)) {}
+struct PdfPages::Document {
+  explicit Document(const std::string& title) : surface(pdf_surface(bytes, 210, 297, title)) {}
+  std::string bytes;  ///< outlives the surface, which may still write when it goes
+  SurfacePtr surface;
+  CairoPtr cairo;
+  std::optional<CairoCanvas> canvas;
+};
 
-PdfPages::~PdfPages() {
-  // bytes_ must outlive the surface, which may still write when it goes.
-  cairo_.reset();
-  surface_.reset();
-}
+PdfPages::PdfPages(const std::string& title) : document_(std::make_unique<Document>(title)) {}
 
-cairo_t* PdfPages::new_page(double width_mm, double height_mm) {
-  if (!first_) cairo_show_page(cairo_.get());
-  first_ = false;
-  cairo_.reset();
-  cairo_pdf_surface_set_size(surface_.get(), width_mm * kPointsPerMm, height_mm * kPointsPerMm);
-  cairo_.reset(cairo_create(surface_.get()));
-  cairo_scale(cairo_.get(), kPointsPerMm, kPointsPerMm);
-  check(cairo_status(cairo_.get()), "starting a page");
-  return cairo_.get();
+PdfPages::~PdfPages() = default;
+
+Canvas& PdfPages::new_page(double width_mm, double height_mm) {
+  Document& now = *document_;
+  if (now.cairo) cairo_show_page(now.cairo.get());
+  now.cairo.reset();
+  cairo_pdf_surface_set_size(now.surface.get(), width_mm * kPointsPerMm, height_mm * kPointsPerMm);
+  now.cairo.reset(cairo_create(now.surface.get()));
+  cairo_scale(now.cairo.get(), kPointsPerMm, kPointsPerMm);
+  check_cairo(cairo_status(now.cairo.get()), "starting a page");
+  return now.canvas.emplace(now.cairo.get());
 }
 
 std::string PdfPages::finish() {
-  if (cairo_) {
-    cairo_show_page(cairo_.get());
-    check(cairo_status(cairo_.get()), "drawing");
+  Document& now = *document_;
+  if (now.cairo) {
+    cairo_show_page(now.cairo.get());
+    check_cairo(cairo_status(now.cairo.get()), "drawing");
   }
-  cairo_.reset();
-  finish_surface(surface_.get());
-  return bytes_;
+  now.cairo.reset();
+  finish_surface(now.surface.get());
+  return now.bytes;
 }
 
 }  // namespace dryfit::cli

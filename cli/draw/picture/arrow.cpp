@@ -190,7 +190,7 @@ std::optional<ArrowDrawing> place_arrow(const Arrow& arrow, const PageMap& map, 
   return place_slide(arrow, map, grid, emphasised, seen_of(grid, emphasised));
 }
 
-void draw_arrow(cairo_t* cairo, const ArrowDrawing& drawing) {
+void draw_arrow(Canvas& canvas, const ArrowDrawing& drawing) {
   const std::vector<Point>& line = drawing.line;
   if (line.size() < 2) return;
   const Point tip = line.back();
@@ -205,35 +205,35 @@ void draw_arrow(cairo_t* cairo, const ArrowDrawing& drawing) {
   dy /= length;
   const Point neck{tip.x - dx * drawing.head * 0.8, tip.y - dy * drawing.head * 0.8};
   const auto shaft = [&] {
-    cairo_move_to(cairo, line[0].x, line[0].y);
-    for (std::size_t k = 1; k <= from; ++k) cairo_line_to(cairo, line[k].x, line[k].y);
-    cairo_line_to(cairo, neck.x, neck.y);
+    canvas.move_to(line[0].x, line[0].y);
+    for (std::size_t k = 1; k <= from; ++k) canvas.line_to(line[k].x, line[k].y);
+    canvas.line_to(neck.x, neck.y);
   };
   const auto head = [&] {
     const double half = 0.42 * drawing.head;
-    cairo_move_to(cairo, tip.x, tip.y);
-    cairo_line_to(cairo, tip.x - dx * drawing.head - dy * half, tip.y - dy * drawing.head + dx * half);
-    cairo_line_to(cairo, neck.x, neck.y);
-    cairo_line_to(cairo, tip.x - dx * drawing.head + dy * half, tip.y - dy * drawing.head - dx * half);
-    cairo_close_path(cairo);
+    canvas.move_to(tip.x, tip.y);
+    canvas.line_to(tip.x - dx * drawing.head - dy * half, tip.y - dy * drawing.head + dx * half);
+    canvas.line_to(neck.x, neck.y);
+    canvas.line_to(tip.x - dx * drawing.head + dy * half, tip.y - dy * drawing.head - dx * half);
+    canvas.close();
   };
-  cairo_save(cairo);
-  cairo_set_line_cap(cairo, CAIRO_LINE_CAP_BUTT);
-  cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_source_rgb(cairo, look::kPaper.red, look::kPaper.green, look::kPaper.blue);
-  cairo_set_line_width(cairo, drawing.thickness + 0.5);
+  canvas.save();
+  canvas.round_ends(false);
+  canvas.round_corners();
+  canvas.use(look::kPaper);
+  canvas.line_width(drawing.thickness + 0.5);
   shaft();
-  cairo_stroke(cairo);
-  cairo_set_line_width(cairo, 0.5);
+  canvas.stroke();
+  canvas.line_width(0.5);
   head();
-  cairo_stroke(cairo);
-  cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
-  cairo_set_line_width(cairo, drawing.thickness);
+  canvas.stroke();
+  canvas.use(look::kInk);
+  canvas.line_width(drawing.thickness);
   shaft();
-  cairo_stroke(cairo);
+  canvas.stroke();
   head();
-  cairo_fill(cairo);
-  cairo_restore(cairo);
+  canvas.fill();
+  canvas.restore();
 }
 
 }  // namespace dryfit::cli

@@ -1,11 +1,10 @@
 #pragma once
 /// The arrow that says how the new piece moves.
-#include <cairo.h>
-
 #include <functional>
 #include <optional>
 #include <vector>
 
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/paint/number_grid.hpp"
 
 namespace dryfit::cli {
@@ -35,6 +34,6 @@ struct ArrowDrawing {
                                                       const std::vector<bool>& emphasised, double radius,
                                                       const std::function<bool(PageMap::Point)>& inside = {});
 
-void draw_arrow(cairo_t* cairo, const ArrowDrawing& drawing);
+void draw_arrow(Canvas& canvas, const ArrowDrawing& drawing);
 
 }  // namespace dryfit::cli

@@ -77,8 +77,7 @@ Cells largest_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
   const auto wanted = [&](int x, int y) {
     const model::PartId id = grid.at(x, y);
     if (id < 0 || !emphasised[dryfit::at(id)]) return false;
-    const std::size_t i =
-        dryfit::at(y) * dryfit::at(grid.width) + dryfit::at(x);
+    const std::size_t i = dryfit::at(y) * dryfit::at(grid.width) + dryfit::at(x);
     if (done[i]) return false;
     done[i] = true;
     return true;
@@ -125,8 +124,7 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
   double best = -1e300;
   for (int y = 0; y < grid.height; y += 2) {
     for (int x = 0; x < grid.width; x += 2) {
-      const std::size_t i =
-          dryfit::at(y) * dryfit::at(grid.width) + dryfit::at(x);
+      const std::size_t i = dryfit::at(y) * dryfit::at(grid.width) + dryfit::at(x);
       const double radius = std::min(wanted, reach[i] / grid.per_mm - 0.8);
       if (radius < kLeastRadius) continue;
       const Point centre{grid.left + (x + 0.5) / grid.per_mm, grid.top + (y + 0.5) / grid.per_mm};
@@ -149,27 +147,27 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
   return lens;
 }
 
-void begin_lens(cairo_t* cairo, const Lens& lens) {
+void begin_lens(Canvas& canvas, const Lens& lens) {
   const double ring = lens.radius / lens.zoom;
   const double away = std::hypot(lens.centre.x - lens.subject.x, lens.centre.y - lens.subject.y);
   if (away > ring + lens.radius) {
     const double dx = (lens.centre.x - lens.subject.x) / away;
     const double dy = (lens.centre.y - lens.subject.y) / away;
-    draw_line(cairo, lens.subject.x + ring * dx, lens.subject.y + ring * dy, lens.centre.x - lens.radius * dx,
+    draw_line(canvas, lens.subject.x + ring * dx, lens.subject.y + ring * dy, lens.centre.x - lens.radius * dx,
               lens.centre.y - lens.radius * dy, 0.18);
   }
-  draw_circle(cairo, lens.subject.x, lens.subject.y, ring, 0.18);
-  cairo_save(cairo);
-  cairo_new_sub_path(cairo);
-  cairo_arc(cairo, lens.centre.x, lens.centre.y, lens.radius, 0.0, 2.0 * std::numbers::pi);
-  cairo_set_source_rgb(cairo, look::kPaper.red, look::kPaper.green, look::kPaper.blue);
-  cairo_fill_preserve(cairo);
-  cairo_clip(cairo);
+  draw_circle(canvas, lens.subject.x, lens.subject.y, ring, 0.18);
+  canvas.save();
+  canvas.begin();
+  canvas.arc(lens.centre.x, lens.centre.y, lens.radius, 0.0, 2.0 * std::numbers::pi);
+  canvas.use(look::kPaper);
+  canvas.fill_and_keep();
+  canvas.clip();
 }
 
-void end_lens(cairo_t* cairo, const Lens& lens) {
-  cairo_restore(cairo);
-  draw_circle(cairo, lens.centre.x, lens.centre.y, lens.radius, 0.3);
+void end_lens(Canvas& canvas, const Lens& lens) {
+  canvas.restore();
+  draw_circle(canvas, lens.centre.x, lens.centre.y, lens.radius, 0.3);
 }
 
 }  // namespace dryfit::cli

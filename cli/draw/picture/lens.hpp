@@ -1,11 +1,10 @@
 #pragma once
 /// A round enlargement beside the picture, for a new piece that is drawn too small to be recognised.
-#include <cairo.h>
-
 #include <cmath>
 #include <optional>
 #include <vector>
 
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/paint/number_grid.hpp"
 
 namespace dryfit::cli {
@@ -31,7 +30,7 @@ struct Lens {
 
 /// Draws the glass: a ring round the subject, a line to the lens, and white paper in it, to which drawing is then
 /// clipped until end_lens.
-void begin_lens(cairo_t* cairo, const Lens& lens);
-void end_lens(cairo_t* cairo, const Lens& lens);
+void begin_lens(Canvas& canvas, const Lens& lens);
+void end_lens(Canvas& canvas, const Lens& lens);
 
 }  // namespace dryfit::cli

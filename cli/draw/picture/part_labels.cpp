@@ -33,15 +33,15 @@ std::string name_of_fixture(const Frame& frame, const Fixture& fixture) {
   return say(says::kClip);
 }
 
-LabelWish wish(cairo_t* cairo, std::string name, PartId id, bool bold, double text) {
-  const TextSize size = measure(cairo, name, {text, bold});
+LabelWish wish(Canvas& canvas, std::string name, PartId id, bool bold, double text) {
+  const TextSize size = measure(canvas, name, {text, bold});
   const double margin = bold ? 0.5 * text : 0.2 * text;
   return {std::move(name), {id}, size.width + margin, size.height + margin};
 }
 
 }  // namespace
 
-std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std::vector<PartId>& labelled,
+std::vector<LabelWish> wishes_for(Canvas& canvas, const Frame& frame, const std::vector<PartId>& labelled,
                                   const std::vector<Fixture>& fixtures, const std::vector<int>& new_fixtures,
                                   const std::vector<bool>& emphasised, const std::vector<PartId>& held,
                                   const std::map<PartId, std::string>& notes, double text) {
@@ -53,7 +53,7 @@ std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std:
     if (same != out.end()) {
       same->parts.push_back(number);
     } else {
-      out.push_back(wish(cairo, name, number, emphasised[at(number)], text));
+      out.push_back(wish(canvas, name, number, emphasised[at(number)], text));
     }
   }
   std::vector<std::pair<int, std::string>> order;
@@ -68,7 +68,7 @@ std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std:
       same->parts.push_back(id);
       continue;
     }
-    out.push_back(wish(cairo, name, id, emphasised[at(id)] || is_held, text));
+    out.push_back(wish(canvas, name, id, emphasised[at(id)] || is_held, text));
     out.back().held = is_held;
     out.back().may_stand_on_part = part.kind == model::PartKind::board;
   }
@@ -83,43 +83,47 @@ std::vector<LabelWish> wishes_for(cairo_t* cairo, const Frame& frame, const std:
   return out;
 }
 
-void draw_leader(cairo_t* cairo, const PlacedLabel& label) {
+void draw_leader(Canvas& canvas, const PlacedLabel& label) {
   if (label.on_part) return;
   const auto line = [&](double width, look::Tone tone) {
-    cairo_set_source_rgb(cairo, tone.red, tone.green, tone.blue);
-    cairo_set_line_width(cairo, width);
-    cairo_move_to(cairo, label.foot.x, label.foot.y);
-    cairo_line_to(cairo, label.anchor.x, label.anchor.y);
-    cairo_stroke(cairo);
+    canvas.use(tone);
+    canvas.line_width(width);
+    canvas.move_to(label.foot.x, label.foot.y);
+    canvas.line_to(label.anchor.x, label.anchor.y);
+    canvas.stroke();
   };
   line(0.42, look::kPaper);
   line(0.13, look::kInk);
-  cairo_arc(cairo, label.anchor.x, label.anchor.y, 0.34, 0.0, 6.2831853);
-  cairo_fill(cairo);
+  canvas.arc(label.anchor.x, label.anchor.y, 0.34, 0.0, 6.2831853);
+  canvas.fill();
 }
 
-void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& text, double size, bool emphasised,
+void draw_label(Canvas& canvas, const PlacedLabel& label, const std::string& text, double size, bool emphasised,
                 bool held) {
   const RectMm& box = label.box;
   if (emphasised || held) {
     // A dark tag: the new piece is found at once, also on a grey printer.
     const double r = 0.25 * box.height;
-    cairo_new_sub_path(cairo);
+    canvas.begin();
     constexpr double kQuarter = 1.5707963;
-    cairo_arc(cairo, box.x + box.width - r, box.y + r, r, -kQuarter, 0.0);
-    cairo_arc(cairo, box.x + box.width - r, box.y + box.height - r, r, 0.0, kQuarter);
-    cairo_arc(cairo, box.x + r, box.y + box.height - r, r, kQuarter, 2 * kQuarter);
-    cairo_arc(cairo, box.x + r, box.y + r, r, 2 * kQuarter, 3 * kQuarter);
-    cairo_close_path(cairo);
+    canvas.arc(box.x + box.width - r, box.y + r, r, -kQuarter, 0.0);
+    canvas.arc(box.x + box.width - r, box.y + box.height - r, r, 0.0, kQuarter);
+    canvas.arc(box.x + r, box.y + box.height - r, r, kQuarter, 2 * kQuarter);
+    canvas.arc(box.x + r, box.y + r, r, 2 * kQuarter, 3 * kQuarter);
+    canvas.close();
     const look::Tone ground = emphasised ? look::kInk : look::kPaper;
-    cairo_set_source_rgb(cairo, ground.red, ground.green, ground.blue);
-    cairo_fill_preserve(cairo);
-    cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
-    cairo_set_line_width(cairo, 0.35);
-    held ? cairo_stroke(cairo) : cairo_new_path(cairo);
+    canvas.use(ground);
+    if (held) {
+      canvas.fill_and_keep();
+      canvas.use(look::kInk);
+      canvas.line_width(0.35);
+      canvas.stroke();
+    } else {
+      canvas.fill();
+    }
   }
   const double baseline = box.y + box.height / 2.0 + 0.365 * size;
-  draw_text_centred(cairo, box.x + box.width / 2.0, baseline, text, {size, emphasised || held},
+  draw_text_centred(canvas, box.x + box.width / 2.0, baseline, text, {size, emphasised || held},
                     emphasised ? look::kPaper : look::kInk);
 }
 

@@ -1,13 +1,12 @@
 #pragma once
 /// The names on a picture: which there are, and how they look. Where they go is for labels.hpp.
-#include <cairo.h>
-
 #include <map>
 #include <string>
 #include <vector>
 
 #include "cli/draw/body/depth_tree.hpp"
 #include "cli/draw/body/fixtures.hpp"
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/picture/labels.hpp"
 
 namespace dryfit::cli {
@@ -15,7 +14,7 @@ namespace dryfit::cli {
 /// One wish per text; emphasised parts first, then boards, then the rest. Of `new_fixtures` (indices into `fixtures`)
 /// straps and clips get their trade's name, patches that of their surface. Of `held` parts the label says so;
 /// `notes` stand behind a name. `emphasised` by number of part or fixture.
-[[nodiscard]] std::vector<LabelWish> wishes_for(cairo_t* cairo, const model::Frame& frame,
+[[nodiscard]] std::vector<LabelWish> wishes_for(Canvas& canvas, const model::Frame& frame,
                                                 const std::vector<model::PartId>& labelled,
                                                 const std::vector<Fixture>& fixtures,
                                                 const std::vector<int>& new_fixtures,
@@ -23,9 +22,9 @@ namespace dryfit::cli {
                                                 const std::vector<model::PartId>& held,
                                                 const std::map<model::PartId, std::string>& notes, double text);
 
-void draw_leader(cairo_t* cairo, const PlacedLabel& label);
+void draw_leader(Canvas& canvas, const PlacedLabel& label);
 /// Emphasised ones stand on a dark tag, held ones in a frame.
-void draw_label(cairo_t* cairo, const PlacedLabel& label, const std::string& text, double size, bool emphasised,
+void draw_label(Canvas& canvas, const PlacedLabel& label, const std::string& text, double size, bool emphasised,
                 bool held = false);
 
 /// Adds the boxes round the holes and slots of boards: labels on boards keep off them.

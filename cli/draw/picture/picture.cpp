@@ -180,8 +180,8 @@ SightWish wish_of(const PictureOptions& options, const std::vector<Fixture>& fix
 /// lies over them.
 class Drawing {
  public:
-  Drawing(cairo_t* cairo, RectMm area, const Frame& frame, const PictureOptions& options)
-      : cairo_(cairo),
+  Drawing(Canvas& canvas, RectMm area, const Frame& frame, const PictureOptions& options)
+      : canvas_(canvas),
         area_(area),
         frame_(frame),
         options_(options),
@@ -201,10 +201,10 @@ class Drawing {
     if (!options_.caption.empty()) write_caption(inner);
     place_on(inner);
     if (!options_.lies.as_finished()) draw_bench();
-    paint_shaded(cairo_, tree_, map_, looks_at(map_.scale));
+    paint_shaded(canvas_, tree_, map_, looks_at(map_.scale));
     if (options_.labels || options_.arrow) {
       draw_over(inner);
-      check(cairo_status(cairo_), "drawing the picture");
+      canvas_.check("drawing the picture");
     }
     return std::move(report_);
   }
@@ -230,9 +230,9 @@ class Drawing {
 
   /// A long name on a narrow picture: smaller first, then more lines. Takes its room off `inner`.
   void write_title(RectMm& inner) const {
-    const double wide = measure(cairo_, options_.title, {1.5 * text_, true}).width;
+    const double wide = measure(canvas_, options_.title, {1.5 * text_, true}).width;
     const double size = 1.5 * text_ * std::clamp((area_.width - 2.0) / wide, 0.75, 1.0);
-    const double last = draw_paragraph(cairo_, area_.x + 1.0, area_.y + 1.3 * text_, area_.width - 2.0, 1.3 * size,
+    const double last = draw_paragraph(canvas_, area_.x + 1.0, area_.y + 1.3 * text_, area_.width - 2.0, 1.3 * size,
                                        options_.title, {size, true});
     const double below = last - 1.3 * size - area_.y + 0.9 * text_;
     inner.y += below;
@@ -241,10 +241,10 @@ class Drawing {
 
   void write_caption(RectMm& inner) const {
     const TextStyle style{0.9 * text_, false};
-    const auto lines = broken_lines(cairo_, options_.caption, area_.width - 2.0, style);
+    const auto lines = broken_lines(canvas_, options_.caption, area_.width - 2.0, style);
     const double leading = 1.3 * text_;
     const double below = leading * static_cast<double>(lines.size());
-    draw_paragraph(cairo_, area_.x + 1.0, area_.y + area_.height - below + leading - 0.5 * text_, area_.width - 2.0,
+    draw_paragraph(canvas_, area_.x + 1.0, area_.y + area_.height - below + leading - 0.5 * text_, area_.width - 2.0,
                    leading, options_.caption, style);
     inner.height -= below + 0.6 * text_;
   }
@@ -290,13 +290,13 @@ class Drawing {
     const std::vector<PageMap::Point> corners{
         corner(across.lo - kBeyond, deep.lo - kBeyond), corner(across.hi + kBeyond, deep.lo - kBeyond),
         corner(across.hi + kBeyond, deep.hi + kBeyond), corner(across.lo - kBeyond, deep.hi + kBeyond)};
-    for (const PageMap::Point& p : corners) cairo_line_to(cairo_, p.x, p.y);
-    cairo_close_path(cairo_);
-    cairo_set_source_rgb(cairo_, look::kRoom.red, look::kRoom.green, look::kRoom.blue);
-    cairo_fill_preserve(cairo_);
-    cairo_set_source_rgb(cairo_, look::kRoomLine.red, look::kRoomLine.green, look::kRoomLine.blue);
-    cairo_set_line_width(cairo_, 0.12);
-    cairo_stroke(cairo_);
+    for (const PageMap::Point& p : corners) canvas_.line_to(p.x, p.y);
+    canvas_.close();
+    canvas_.use(look::kRoom);
+    canvas_.fill_and_keep();
+    canvas_.use(look::kRoomLine);
+    canvas_.line_width(0.12);
+    canvas_.stroke();
   }
 
   /// From where the moving parts are drawn to where they end.
@@ -309,8 +309,8 @@ class Drawing {
     for (const auto& [start, end] : ways) {
       const PageMap::Point from = map_(start);
       const PageMap::Point to = map_(end);
-      draw_line(cairo_, from.x, from.y, to.x, to.y, 0.8, look::kPaper);
-      draw_dashed(cairo_, from.x, from.y, to.x, to.y, 0.3, 1.2);
+      draw_line(canvas_, from.x, from.y, to.x, to.y, 0.8, look::kPaper);
+      draw_dashed(canvas_, from.x, from.y, to.x, to.y, 0.3, 1.2);
       taken.push_back({std::min(from.x, to.x) - 0.4, std::min(from.y, to.y) - 0.4, std::abs(from.x - to.x) + 0.8,
                        std::abs(from.y - to.y) + 0.8});
     }
@@ -326,11 +326,11 @@ class Drawing {
     const bool arrow_drawn = draw_lens(grid, per_mm, taken);
     if (options_.arrow && !arrow_drawn) {
       if (const auto arrow = arrow_in(frame_, options_, emphasised_, is_new_, map_, grid)) {
-        draw_arrow(cairo_, *arrow);
+        draw_arrow(canvas_, *arrow);
         taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
       }
     }
-    if (options_.signs) draw_signs(cairo_, grid, report_.view, text_, taken, report_.insets);
+    if (options_.signs) draw_signs(canvas_, grid, report_.view, text_, taken, report_.insets);
     if (options_.labels) draw_labels(grid, std::move(taken));
   }
 
@@ -345,28 +345,28 @@ class Drawing {
     report_.enlarged = true;
     taken.push_back(lens->box());
     report_.insets.push_back(lens->box());
-    begin_lens(cairo_, *lens);
-    paint_shaded(cairo_, tree_, lens->map, looks_at(lens->map.scale));
+    begin_lens(canvas_, *lens);
+    paint_shaded(canvas_, tree_, lens->map, looks_at(lens->map.scale));
     std::optional<ArrowDrawing> arrow;
     if (turns) {
       const NumberGrid close = grid_of(tree_, lens->map, lens->box(), per_mm);
       arrow = arrow_in(frame_, options_, emphasised_, is_new_, lens->map, close,
                        [&](PageMap::Point p) { return lens->shows(p); });
-      if (arrow) draw_arrow(cairo_, *arrow);
+      if (arrow) draw_arrow(canvas_, *arrow);
     }
-    end_lens(cairo_, *lens);
+    end_lens(canvas_, *lens);
     return arrow.has_value();
   }
 
   void draw_labels(const NumberGrid& grid, std::vector<RectMm> taken) {
     add_holes(tree_, map_, taken);
     std::vector<LabelWish> wishes =
-        wishes_for(cairo_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_, options_.held,
+        wishes_for(canvas_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_, options_.held,
                    options_.notes, text_);
     if (!options_.piece.empty() && options_.start) {
       LabelWish piece = wishes.front();
       piece.text = options_.piece;
-      const TextSize size = measure(cairo_, piece.text, {text_, true});
+      const TextSize size = measure(canvas_, piece.text, {text_, true});
       piece.parts = options_.start->parts;
       piece.width = size.width + 0.5 * text_;
       piece.height = size.height + 0.5 * text_;
@@ -374,21 +374,21 @@ class Drawing {
       wishes.insert(wishes.begin(), std::move(piece));
     }
     const Labelling labelling = place_labels(grid, wishes, taken);
-    cairo_save(cairo_);
-    cairo_set_line_cap(cairo_, CAIRO_LINE_CAP_ROUND);
-    for (const PlacedLabel& label : labelling.placed) draw_leader(cairo_, label);
+    canvas_.save();
+    canvas_.round_ends(true);
+    for (const PlacedLabel& label : labelling.placed) draw_leader(canvas_, label);
     for (const PlacedLabel& label : labelling.placed) {
       const LabelWish& wish = wishes[label.wish];
-      draw_label(cairo_, label, wish.text, text_, is_new_[at(wish.parts.front())], wish.held);
+      draw_label(canvas_, label, wish.text, text_, is_new_[at(wish.parts.front())], wish.held);
       report_.labels.push_back(label);
       report_.texts.push_back(wish.text);
     }
-    cairo_restore(cairo_);
+    canvas_.restore();
     for (const std::size_t i : labelling.hidden) report_.hidden.push_back(wishes[i].text);
     for (const std::size_t i : labelling.left_out) report_.left_out.push_back(wishes[i].text);
   }
 
-  cairo_t* cairo_;
+  Canvas& canvas_;
   RectMm area_;
   const Frame& frame_;
   const PictureOptions& options_;
@@ -405,10 +405,10 @@ class Drawing {
 
 }  // namespace
 
-PictureReport draw_picture(cairo_t* cairo, RectMm area, const Frame& frame, const PictureOptions& options) {
+PictureReport draw_picture(Canvas& canvas, RectMm area, const Frame& frame, const PictureOptions& options) {
   if (frame.parts.empty()) throw DrawError("the frame has no parts to draw");
   if (area.width < 10.0 || area.height < 10.0) throw DrawError("a picture needs at least 10 x 10 mm");
-  return Drawing(cairo, area, frame, options).run();
+  return Drawing(canvas, area, frame, options).run();
 }
 
 std::vector<View> views_in_a_row(const Frame& frame, const std::vector<const PictureOptions*>& pictures) {
@@ -496,10 +496,10 @@ std::string picture_bytes(PictureFormat format, const Frame& frame, const Pictur
   const double width = options.width_mm;
   const double height = options.height_mm != 0.0 ? options.height_mm : natural_height(frame, options);
   if (format == PictureFormat::png) check_dots(frame, options, width, height);
-  return one_page(format, width, height, options.title, [&](cairo_t* cairo) {
+  return one_page(format, width, height, options.title, [&](Canvas& canvas) {
     constexpr double kMargin = 4.0;
     const RectMm area{kMargin, kMargin, width - 2 * kMargin, height - 2 * kMargin};
-    PictureReport made = draw_picture(cairo, area, frame, options);
+    PictureReport made = draw_picture(canvas, area, frame, options);
     if (report != nullptr) *report = std::move(made);
   });
 }

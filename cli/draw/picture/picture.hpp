@@ -1,13 +1,12 @@
 #pragma once
 /// A picture of a frame, whole or in part, with labels and an arrow for the next move.
-#include <cairo.h>
-
 #include <map>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "cli/draw/body/view.hpp"
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/paint/surface.hpp"
 #include "cli/draw/picture/arrow.hpp"
 #include "cli/draw/picture/labels.hpp"
@@ -81,9 +80,9 @@ struct PictureReport {
 /// the width, and room for the words.
 [[nodiscard]] double natural_height(const model::Frame& frame, const PictureOptions& options);
 
-/// Draws into `area` of the page; user units of `cairo` are mm. Throws DrawError when an option names no part of the
-/// frame, there is nothing to draw, or cairo fails.
-PictureReport draw_picture(cairo_t* cairo, RectMm area, const model::Frame& frame, const PictureOptions& options);
+/// Draws into `area` of the page; user units of `canvas` are mm. Throws DrawError when an option names no part of the
+/// frame, there is nothing to draw, or the canvas fails.
+PictureReport draw_picture(Canvas& canvas, RectMm area, const model::Frame& frame, const PictureOptions& options);
 
 /// The bytes of a picture on a page of its own. Throws as draw_picture.
 [[nodiscard]] std::string picture_bytes(PictureFormat format, const model::Frame& frame, const PictureOptions& options,

@@ -78,10 +78,10 @@ std::optional<RectMm> nearest_free(const NumberGrid& grid, double width, double 
 }
 
 /// A hollow arrow of `length` mm along a direction of the page of length 1.
-void draw_hollow_arrow(cairo_t* cairo, PageMap::Point middle, PageMap::Point way, double length, double width) {
+void draw_hollow_arrow(Canvas& canvas, PageMap::Point middle, PageMap::Point way, double length, double width) {
   const PageMap::Point side{-way.y, way.x};
   const auto at = [&](double along, double aside) {
-    cairo_line_to(cairo, middle.x + along * way.x + aside * side.x, middle.y + along * way.y + aside * side.y);
+    canvas.line_to(middle.x + along * way.x + aside * side.x, middle.y + along * way.y + aside * side.y);
   };
   const double half = length / 2.0;
   const double head = std::min(0.5 * length, 1.1 * width);
@@ -92,15 +92,15 @@ void draw_hollow_arrow(cairo_t* cairo, PageMap::Point middle, PageMap::Point way
   at(half - head, 0.6 * width);
   at(half - head, 0.25 * width);
   at(-half, 0.25 * width);
-  cairo_close_path(cairo);
-  cairo_set_source_rgb(cairo, look::kPaper.red, look::kPaper.green, look::kPaper.blue);
-  cairo_fill_preserve(cairo);
-  cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
-  cairo_set_line_width(cairo, 0.3);
-  cairo_stroke(cairo);
+  canvas.close();
+  canvas.use(look::kPaper);
+  canvas.fill_and_keep();
+  canvas.use(look::kInk);
+  canvas.line_width(0.3);
+  canvas.stroke();
 }
 
-void draw_up(cairo_t* cairo, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
+void draw_up(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
              std::vector<RectMm>& insets) {
   const Projection projection(view);
   PageMap::Point way{projection.right.z, -projection.up.z};  // of the frame's own up
@@ -112,17 +112,17 @@ void draw_up(cairo_t* cairo, const NumberGrid& grid, const View& view, double te
   const TextStyle style{0.85 * text, true};
   const double arrow_wide = std::abs(way.x) * length + std::abs(way.y) * 1.2 * width;
   const double arrow_high = std::abs(way.y) * length + std::abs(way.x) * 1.2 * width;
-  const double wide = std::max(arrow_wide, measure(cairo, words, style).width) + 1.0;
+  const double wide = std::max(arrow_wide, measure(canvas, words, style).width) + 1.0;
   const double high = arrow_high + 1.6 * style.size;
   const auto box = nearest_free(grid, wide, high, middle_of(grid), taken);
   if (!box) return;
-  draw_hollow_arrow(cairo, {box->x + wide / 2.0, box->y + arrow_high / 2.0}, way, length, width);
-  draw_text_centred(cairo, box->x + wide / 2.0, box->y + high - 0.5 * style.size, words, style);
+  draw_hollow_arrow(canvas, {box->x + wide / 2.0, box->y + arrow_high / 2.0}, way, length, width);
+  draw_text_centred(canvas, box->x + wide / 2.0, box->y + high - 0.5 * style.size, words, style);
   taken.push_back(*box);
   insets.push_back(*box);
 }
 
-void draw_axes(cairo_t* cairo, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
+void draw_axes(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
                std::vector<RectMm>& insets) {
   const Projection projection({view.azimuth_deg, view.elevation_deg, {}});
   const TextStyle style{std::max(look::kSmallestText, 0.7 * text), false};
@@ -154,7 +154,7 @@ void draw_axes(cairo_t* cairo, const NumberGrid& grid, const View& view, double 
     const double reach = std::hypot(tip.x, tip.y);
     if (reach < 0.3) continue;
     const std::string word = translated("an axis", axis.context_word);
-    const TextSize size = measure(cairo, word, style);
+    const TextSize size = measure(canvas, word, style);
     const double x = tip.x + (tip.x / reach) * (size.width / 2.0 + 0.6);
     const double y = tip.y + (tip.y / reach) * (size.height / 2.0 + 0.6);
     placed.push_back({tip, {x - size.width / 2.0, y - size.height / 2.0, size.width, size.height}, word});
@@ -171,8 +171,8 @@ void draw_axes(cairo_t* cairo, const NumberGrid& grid, const View& view, double 
     if (!is_free(grid, box, taken)) continue;
     const double x = corner.x - all.x, y = corner.y - all.y;
     for (const Placed& one : placed) {
-      draw_line(cairo, x, y, x + one.tip.x, y + one.tip.y, 0.25);
-      draw_text(cairo, x + one.word.x, y + one.word.y + one.word.height, one.text, style);
+      draw_line(canvas, x, y, x + one.tip.x, y + one.tip.y, 0.25);
+      draw_text(canvas, x + one.word.x, y + one.word.y + one.word.height, one.text, style);
     }
     taken.push_back(box);
     insets.push_back(box);
@@ -182,10 +182,10 @@ void draw_axes(cairo_t* cairo, const NumberGrid& grid, const View& view, double 
 
 }  // namespace
 
-void draw_signs(cairo_t* cairo, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
+void draw_signs(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
                 std::vector<RectMm>& insets) {
-  if (!view.lies.as_finished()) draw_up(cairo, grid, view, text, taken, insets);
-  draw_axes(cairo, grid, view, text, taken, insets);
+  if (!view.lies.as_finished()) draw_up(canvas, grid, view, text, taken, insets);
+  draw_axes(canvas, grid, view, text, taken, insets);
 }
 
 }  // namespace dryfit::cli

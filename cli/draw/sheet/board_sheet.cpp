@@ -33,8 +33,8 @@ std::string told_clearance(double mm, model::Units units) {
 
 class Sheet {
  public:
-  Sheet(cairo_t* cairo, const BoardPlan& plan, model::Units units, double paper_width, double paper_height)
-      : cairo_(cairo), plan_(plan), units_(units), width_(paper_width), height_(paper_height) {}
+  Sheet(Canvas& canvas, const BoardPlan& plan, model::Units units, double paper_width, double paper_height)
+      : canvas_(canvas), plan_(plan), units_(units), width_(paper_width), height_(paper_height) {}
 
   /// Draws the first page; returns the index of the first hole that did not fit into its table.
   std::size_t draw(const std::string& frame_name) {
@@ -44,7 +44,7 @@ class Sheet {
     const double table_height = kRow * static_cast<double>(rows + 1) + 4.0;
     const double drawing_top = kMargin + 18.0;
     const double drawing_bottom = height_ - kMargin - notes_height - table_height - 4.0;
-    scale_ = draw_plan(cairo_, plan_, units_, {drawing_top, drawing_bottom, kMargin, width_});
+    scale_ = draw_plan(canvas_, plan_, units_, {drawing_top, drawing_bottom, kMargin, width_});
     table(drawing_bottom + 4.0, 0, rows);
     notes(true);
     return rows;
@@ -61,14 +61,14 @@ class Sheet {
 
  private:
   void head(const std::string& frame_name) {
-    draw_text(cairo_, kMargin, kMargin + 5.5, say("Board {}", plan_.label), {7.0, true});
+    draw_text(canvas_, kMargin, kMargin + 5.5, say("Board {}", plan_.label), {7.0, true});
     std::string size = say("{0} x {1}, {2} thick", length_in(plan_.width, units_), length_in(plan_.height, units_),
                            length_in(plan_.thickness, units_));
     if (!plan_.stock.empty()) size += ", " + stock_word(plan_.stock);
-    draw_text(cairo_, kMargin, kMargin + 12.0, size, {4.0, false});
+    draw_text(canvas_, kMargin, kMargin + 12.0, size, {4.0, false});
     const TextStyle style{3.4, false};
-    draw_text(cairo_, width_ - kMargin - measure(cairo_, frame_name, style).width, kMargin + 5.5, frame_name, style);
-    draw_line(cairo_, kMargin, kMargin + 15.0, width_ - kMargin, kMargin + 15.0, 0.3);
+    draw_text(canvas_, width_ - kMargin - measure(canvas_, frame_name, style).width, kMargin + 5.5, frame_name, style);
+    draw_line(canvas_, kMargin, kMargin + 15.0, width_ - kMargin, kMargin + 15.0, 0.3);
   }
 
   void table(double top, std::size_t from, std::size_t to) {
@@ -80,8 +80,8 @@ class Sheet {
                                          say("from {} edge", side(side_named(plan_.lower))), say_in("column", "bit"),
                                          say_in("column", "kind")};
     double y = top + 4.2;
-    for (std::size_t k = 0; k < heads.size(); ++k) draw_text(cairo_, kMargin + columns[k] * room, y, heads[k], bold);
-    draw_line(cairo_, kMargin, top + kRow, width_ - kMargin, top + kRow, 0.3);
+    for (std::size_t k = 0; k < heads.size(); ++k) draw_text(canvas_, kMargin + columns[k] * room, y, heads[k], bold);
+    draw_line(canvas_, kMargin, top + kRow, width_ - kMargin, top + kRow, 0.3);
     for (std::size_t i = from; i < to; ++i) {
       const PlanHole& hole = plan_.holes[i];
       y += kRow;
@@ -96,9 +96,9 @@ class Sheet {
       const std::vector<std::string> cells{hole.label.empty() ? "-" : hole.label, told_length(hole.x, units_),
                                            told_length(hole.y, units_), bit, kind};
       for (std::size_t k = 0; k < cells.size(); ++k) {
-        draw_text(cairo_, kMargin + columns[k] * room, y, cells[k], k == 0 ? bold : plain);
+        draw_text(canvas_, kMargin + columns[k] * room, y, cells[k], k == 0 ? bold : plain);
       }
-      draw_line(cairo_, kMargin, y + kRow - 4.2, width_ - kMargin, y + kRow - 4.2, 0.12, kRule);
+      draw_line(canvas_, kMargin, y + kRow - 4.2, width_ - kMargin, y + kRow - 4.2, 0.12, kRule);
     }
   }
 
@@ -136,18 +136,18 @@ class Sheet {
     const double width = width_ - 2 * kMargin;
     if (!draw) {
       std::size_t count = 0;
-      for (const std::string& line : lines) count += broken_lines(cairo_, line, width, note_style(line)).size();
+      for (const std::string& line : lines) count += broken_lines(canvas_, line, width, note_style(line)).size();
       notes_height_ = kLeading * static_cast<double>(count) + 2.0;
       return notes_height_;
     }
     double y = height_ - kMargin - notes_height_ + kLeading;
     for (const std::string& line : lines) {
-      y = draw_paragraph(cairo_, kMargin, y, width, kLeading, line, note_style(line));
+      y = draw_paragraph(canvas_, kMargin, y, width, kLeading, line, note_style(line));
     }
     return notes_height_;
   }
 
-  cairo_t* cairo_;
+  Canvas& canvas_;
   const BoardPlan& plan_;
   model::Units units_;
   double width_;

@@ -45,10 +45,10 @@ class Writer {
   std::string write() {
     begin();
     TextStyle title{8.0, true};
-    const double wide = measure(cairo_, sheet_.name, title).width;
+    const double wide = measure(*canvas_, sheet_.name, title).width;
     if (wide > width()) title.size *= width() / wide;
-    draw_text(cairo_, kListMargin, y_ + 6.0, sheet_.name, title);
-    y_ = draw_paragraph(cairo_, kListMargin, y_ + 12.5, width(), kListLeading, sheet_.summary, kListText);
+    draw_text(*canvas_, kListMargin, y_ + 6.0, sheet_.name, title);
+    y_ = draw_paragraph(*canvas_, kListMargin, y_ + 12.5, width(), kListLeading, sheet_.summary, kListText);
     for (const BuySection& section : sheet_.sections) write_section(section);
     if (!sheet_.remarks.empty()) y_ += 4.0;
     for (const std::string& remark : sheet_.remarks) write_remark(remark);
@@ -62,24 +62,24 @@ class Writer {
   [[nodiscard]] double for_right() const { return kListMargin + width() - (priced_ ? kPriceRoom : 0.0); }
 
   void begin() {
-    cairo_ = pages_.new_page(paper_.width, paper_.height);
+    canvas_ = &pages_.new_page(paper_.width, paper_.height);
     ++page_;
-    draw_text(cairo_, kListMargin, paper_.height - kListMargin + 4.0, say(says::kFoot, sheet_.name, page_),
+    draw_text(*canvas_, kListMargin, paper_.height - kListMargin + 4.0, say(says::kFoot, sheet_.name, page_),
               {2.8, false}, kListFaint);
     y_ = kListMargin;
   }
 
   void head(const std::string& text, bool labels) {
     y_ += 7.0;
-    draw_text(cairo_, kListMargin, y_, text, {5.0, true});
-    if (labels) draw_text(cairo_, for_left(), y_, say(says::kFor), kListSmall, kListFaint);
+    draw_text(*canvas_, kListMargin, y_, text, {5.0, true});
+    if (labels) draw_text(*canvas_, for_left(), y_, say(says::kFor), kListSmall, kListFaint);
     if (priced_) {
       const std::string each = say(says::kEach);
-      draw_text(cairo_, kListMargin + width() - measure(cairo_, each, kListSmall).width, y_, each, kListSmall,
+      draw_text(*canvas_, kListMargin + width() - measure(*canvas_, each, kListSmall).width, y_, each, kListSmall,
                 kListFaint);
     }
     y_ += 2.0;
-    draw_line(cairo_, kListMargin, y_, kListMargin + width(), y_, 0.35);
+    draw_line(*canvas_, kListMargin, y_, kListMargin + width(), y_, 0.35);
     y_ += 5.6;
   }
 
@@ -95,8 +95,8 @@ class Writer {
   Row row_of(const BuyEntry& entry, bool labels) {
     const double what_right = labels ? for_left() - 3.0 : for_right();
     Row row;
-    row.what = broken_lines(cairo_, entry.what, what_right - kListMargin - kWhat, kListText);
-    row.labels = broken_lines(cairo_, entry.labels, for_right() - for_left(), kListText);
+    row.what = broken_lines(*canvas_, entry.what, what_right - kListMargin - kWhat, kListText);
+    row.labels = broken_lines(*canvas_, entry.labels, for_right() - for_left(), kListText);
     return row;
   }
 
@@ -117,46 +117,46 @@ class Writer {
     }
     for (const std::string& note : section.notes) {
       if (left_over() < 2.0 * kListLeading) begin();
-      y_ = draw_paragraph(cairo_, kListMargin + kWhat, y_, width() - kWhat, kListLeading, note, kListSmall);
+      y_ = draw_paragraph(*canvas_, kListMargin + kWhat, y_, width() - kWhat, kListLeading, note, kListSmall);
     }
   }
 
   void write_row(const BuyEntry& entry, const Row& row) {
-    draw_box(cairo_, kListMargin, y_ - 3.5, kBox, kBox, 0.35);
+    draw_box(*canvas_, kListMargin, y_ - 3.5, kBox, kBox, 0.35);
     const std::string count = fmt::format("{}", entry.count);
-    draw_text(cairo_, kListMargin + kCountRight - measure(cairo_, count, kBold).width, y_, count, kBold);
+    draw_text(*canvas_, kListMargin + kCountRight - measure(*canvas_, count, kBold).width, y_, count, kBold);
     double y = y_;
     for (const std::string& line : row.what) {
-      draw_text(cairo_, kListMargin + kWhat, y, line, kListText);
+      draw_text(*canvas_, kListMargin + kWhat, y, line, kListText);
       y += kListLeading;
     }
     y = y_;
     for (const std::string& line : row.labels) {
-      draw_text(cairo_, for_left(), y, line, kListText);
+      draw_text(*canvas_, for_left(), y, line, kListText);
       y += kListLeading;
     }
     if (!entry.price.empty()) {
-      draw_text(cairo_, kListMargin + width() - measure(cairo_, entry.price, kListText).width, y_, entry.price,
+      draw_text(*canvas_, kListMargin + width() - measure(*canvas_, entry.price, kListText).width, y_, entry.price,
                 kListText);
     }
     y_ += row.height();
-    draw_line(cairo_, kListMargin, y_ - 2.6, kListMargin + width(), y_ - 2.6, 0.12, kListRule);
+    draw_line(*canvas_, kListMargin, y_ - 2.6, kListMargin + width(), y_ - 2.6, 0.12, kListRule);
     y_ += kRowGap;
   }
 
   void write_remark(const std::string& remark) {
-    const auto lines = broken_lines(cairo_, remark, width(), kListSmall);
+    const auto lines = broken_lines(*canvas_, remark, width(), kListSmall);
     if (left_over() < kListLeading * static_cast<double>(lines.size())) {
       begin();
       y_ += 4.0;
     }
-    y_ = draw_paragraph(cairo_, kListMargin, y_, width(), 4.2, remark, kListSmall) + 1.5;
+    y_ = draw_paragraph(*canvas_, kListMargin, y_, width(), 4.2, remark, kListSmall) + 1.5;
   }
 
   const BuySheet& sheet_;
   PaperMm paper_;
   PdfPages pages_;
-  cairo_t* cairo_ = nullptr;
+  Canvas* canvas_ = nullptr;
   double y_ = 0.0;
   int page_ = 0;
   bool priced_ = false;

@@ -54,21 +54,21 @@ std::string grain_words(const BoardPlan& plan) {
   return !has_grain(plan) ? "" : grain_across(plan) ? say(says::kAcross) : say(says::kUpright);
 }
 
-void draw_arrow_head(cairo_t* cairo, double x, double y, double dx, double dy) {
-  cairo_move_to(cairo, x, y);
-  cairo_line_to(cairo, x - 2.2 * dx - 0.6 * dy, y - 2.2 * dy + 0.6 * dx);
-  cairo_line_to(cairo, x - 2.2 * dx + 0.6 * dy, y - 2.2 * dy - 0.6 * dx);
-  cairo_close_path(cairo);
-  cairo_set_source_rgb(cairo, look::kInk.red, look::kInk.green, look::kInk.blue);
-  cairo_fill(cairo);
+void draw_arrow_head(Canvas& canvas, double x, double y, double dx, double dy) {
+  canvas.move_to(x, y);
+  canvas.line_to(x - 2.2 * dx - 0.6 * dy, y - 2.2 * dy + 0.6 * dx);
+  canvas.line_to(x - 2.2 * dx + 0.6 * dy, y - 2.2 * dy - 0.6 * dx);
+  canvas.close();
+  canvas.use(look::kInk);
+  canvas.fill();
 }
 
-bool draw_face_mark(cairo_t* cairo, const BoardPlan& plan, RectMm area, const std::vector<RectMm>& busy,
+bool draw_face_mark(Canvas& canvas, const BoardPlan& plan, RectMm area, const std::vector<RectMm>& busy,
                     look::Tone ground) {
   const std::string text = face_words(plan);
   const TextStyle style{4.0, true};
   const TextStyle small{2.8, false};
-  const double text_width = measure(cairo, text, style).width;
+  const double text_width = measure(canvas, text, style).width;
   const bool grain = has_grain(plan);
   const std::string grain_word = say(says::kGrain);
   const bool across = grain_across(plan);
@@ -77,22 +77,22 @@ bool draw_face_mark(cairo_t* cairo, const BoardPlan& plan, RectMm area, const st
   const std::optional<RectMm> place = free_box(width, height, area, busy);
   if (!place) return false;
   const double cx = place->x + width / 2.0;
-  draw_text_centred(cairo, cx, place->y + 4.0, text, style, kMarkTone);
+  draw_text_centred(canvas, cx, place->y + 4.0, text, style, kMarkTone);
   if (!grain) return true;
   if (across) {
     const double y = place->y + 8.0;
-    draw_line(cairo, cx - kArrow / 2.0, y, cx + kArrow / 2.0, y, 0.25);
-    draw_arrow_head(cairo, cx - kArrow / 2.0, y, -1, 0);
-    draw_arrow_head(cairo, cx + kArrow / 2.0, y, 1, 0);
-    const double word = measure(cairo, grain_word, small).width / 2.0 + 1.0;
-    draw_line(cairo, cx - word, y, cx + word, y, 1.0, ground);
-    draw_text_centred(cairo, cx, y + 1.0, grain_word, small);
+    draw_line(canvas, cx - kArrow / 2.0, y, cx + kArrow / 2.0, y, 0.25);
+    draw_arrow_head(canvas, cx - kArrow / 2.0, y, -1, 0);
+    draw_arrow_head(canvas, cx + kArrow / 2.0, y, 1, 0);
+    const double word = measure(canvas, grain_word, small).width / 2.0 + 1.0;
+    draw_line(canvas, cx - word, y, cx + word, y, 1.0, ground);
+    draw_text_centred(canvas, cx, y + 1.0, grain_word, small);
   } else {
     const double y0 = place->y + 6.0;
-    draw_line(cairo, cx, y0, cx, y0 + kArrow, 0.25);
-    draw_arrow_head(cairo, cx, y0, 0, -1);
-    draw_arrow_head(cairo, cx, y0 + kArrow, 0, 1);
-    draw_text_upright(cairo, cx - 1.4, y0 + kArrow / 2.0, grain_word, small);
+    draw_line(canvas, cx, y0, cx, y0 + kArrow, 0.25);
+    draw_arrow_head(canvas, cx, y0, 0, -1);
+    draw_arrow_head(canvas, cx, y0 + kArrow, 0, 1);
+    draw_text_upright(canvas, cx - 1.4, y0 + kArrow / 2.0, grain_word, small);
   }
   return true;
 }

@@ -32,19 +32,19 @@ std::string letters(int n) {
 
 class TemplatePage {
  public:
-  TemplatePage(cairo_t* cairo, const BoardPlan& plan, const Tiling& tiling, int column, int row)
-      : cairo_(cairo), plan_(plan), tiling_(tiling), column_(column), row_(row) {
+  TemplatePage(Canvas& canvas, const BoardPlan& plan, const Tiling& tiling, int column, int row)
+      : canvas_(canvas), plan_(plan), tiling_(tiling), column_(column), row_(row) {
     left_ = -kSurround + column * (tiling.width - kOverlap);
     lower_ = -kSurround + row * (tiling.height - kOverlap);
   }
 
   void draw(const std::string& frame_name) {
-    cairo_save(cairo_);
-    cairo_rectangle(cairo_, kTileMargin, kTileMargin, tiling_.width, tiling_.height);
-    cairo_clip(cairo_);
+    canvas_.save();
+    canvas_.box(kTileMargin, kTileMargin, tiling_.width, tiling_.height);
+    canvas_.clip();
     draw_edges();
     for (const PlanHole& hole : plan_.holes) draw_hole(hole);
-    cairo_restore(cairo_);
+    canvas_.restore();
     draw_seams();
     mark_face();
     draw_foot(frame_name);
@@ -62,15 +62,15 @@ class TemplatePage {
   [[nodiscard]] int number(int column, int row) const { return row * tiling_.columns + column + 1; }
 
   void draw_edges() {
-    draw_box(cairo_, px(0), py(plan_.height), plan_.width, plan_.height, 0.35);
+    draw_box(canvas_, px(0), py(plan_.height), plan_.width, plan_.height, 0.35);
     const TextStyle style{3.2, true};
     // Along each edge that this page shows, its name, well inside the page.
     const double x = std::clamp(plan_.width / 2.0, left_ + 25.0, left_ + tiling_.width - 25.0);
     const double y = std::clamp(plan_.height / 2.0, lower_ + 25.0, lower_ + tiling_.height - 25.0);
-    draw_text_centred(cairo_, px(x), py(2.0), edge(side_named(plan_.lower)), style, kRulerTone);
-    draw_text_centred(cairo_, px(x), py(plan_.height - 4.5), edge(side_named(plan_.upper)), style, kRulerTone);
-    draw_text_upright(cairo_, px(4.5), py(y), edge(side_named(plan_.left)), style, kRulerTone);
-    draw_text_upright(cairo_, px(plan_.width - 2.0), py(y), edge(side_named(plan_.right)), style, kRulerTone);
+    draw_text_centred(canvas_, px(x), py(2.0), edge(side_named(plan_.lower)), style, kRulerTone);
+    draw_text_centred(canvas_, px(x), py(plan_.height - 4.5), edge(side_named(plan_.upper)), style, kRulerTone);
+    draw_text_upright(canvas_, px(4.5), py(y), edge(side_named(plan_.left)), style, kRulerTone);
+    draw_text_upright(canvas_, px(plan_.width - 2.0), py(y), edge(side_named(plan_.right)), style, kRulerTone);
   }
 
   void draw_hole(const PlanHole& hole) {
@@ -83,16 +83,16 @@ class TemplatePage {
       const double ey = hole.open_y == 0 ? hole.y : hole.open_y > 0 ? plan_.height : 0.0;
       const double sx = -r * hole.open_y;
       const double sy = r * hole.open_x;
-      draw_line(cairo_, px(hole.x + sx), py(hole.y + sy), px(ex + sx), py(ey + sy), 0.3);
-      draw_line(cairo_, px(hole.x - sx), py(hole.y - sy), px(ex - sx), py(ey - sy), 0.3);
-      cairo_new_sub_path(cairo_);
-      cairo_arc(cairo_, px(hole.x), py(hole.y), r, along + std::numbers::pi / 2.0, along + 1.5 * std::numbers::pi);
-      cairo_stroke(cairo_);
+      draw_line(canvas_, px(hole.x + sx), py(hole.y + sy), px(ex + sx), py(ey + sy), 0.3);
+      draw_line(canvas_, px(hole.x - sx), py(hole.y - sy), px(ex - sx), py(ey - sy), 0.3);
+      canvas_.begin();
+      canvas_.arc(px(hole.x), py(hole.y), r, along + std::numbers::pi / 2.0, along + 1.5 * std::numbers::pi);
+      canvas_.stroke();
     } else {
-      draw_circle(cairo_, px(hole.x), py(hole.y), r, 0.3);
+      draw_circle(canvas_, px(hole.x), py(hole.y), r, 0.3);
     }
-    draw_cross(cairo_, px(hole.x), py(hole.y), r + kCross, 0.18);
-    draw_circle(cairo_, px(hole.x), py(hole.y), 1.5, 0.18);
+    draw_cross(canvas_, px(hole.x), py(hole.y), r + kCross, 0.18);
+    draw_circle(canvas_, px(hole.x), py(hole.y), 1.5, 0.18);
     const std::string size = hole.bit.empty() ? say("diameter {}", fine_metric_text(hole.diameter, false))
                                               : say("bit {}", bit_text(hole.bit));
     // Beside the hole, away from the way a slot is open.
@@ -100,11 +100,11 @@ class TemplatePage {
     const TextStyle bold{5.0, true};
     const TextStyle plain{3.2, false};
     const std::string what = hole.notch ? say("{}, then saw", size) : size;
-    const double wide = std::max(measure(cairo_, hole.label, bold).width, measure(cairo_, what, plain).width);
+    const double wide = std::max(measure(canvas_, hole.label, bold).width, measure(canvas_, what, plain).width);
     const double tx = hole.open_x > 0 ? px(hole.x - 0.75 * r - 3.0) - wide : px(hole.x + 0.75 * r + 3.0);
     const double ty = below ? py(hole.y - 0.75 * r - 5.5) : py(hole.y + 0.75 * r + 5.5);
-    draw_text(cairo_, tx, ty, hole.label, bold);
-    draw_text(cairo_, tx, ty + 4.2, what, plain);
+    draw_text(canvas_, tx, ty, hole.label, bold);
+    draw_text(canvas_, tx, ty + 4.2, what, plain);
     keep_off({tx, ty - 4.5, wide, 10.0});
     const double ex = hole.notch && hole.open_x != 0 ? (hole.open_x > 0 ? plan_.width : 0.0) : hole.x;
     const double ey = hole.notch && hole.open_y != 0 ? (hole.open_y > 0 ? plan_.height : 0.0) : hole.y;
@@ -126,7 +126,7 @@ class TemplatePage {
     const double y0 = std::max(py(plan_.height) + kEdge, row_ + 1 < tiling_.rows ? kTileMargin + kSeam : 0.0);
     const double y1 = std::min(py(0) - kEdge, kTileMargin + tiling_.height - (row_ > 0 ? kSeam : 0.0));
     if (x1 <= x0 || y1 <= y0) return;
-    draw_face_mark(cairo_, plan_, {x0, y0, x1 - x0, y1 - y0}, busy_, look::kPaper);
+    draw_face_mark(canvas_, plan_, {x0, y0, x1 - x0, y1 - y0}, busy_, look::kPaper);
   }
 
   /// A diamond on a cross; the same letter stands on the neighbour's twin.
@@ -134,14 +134,14 @@ class TemplatePage {
     const double cx = px(x);
     const double cy = py(y);
     keep_off({cx - 5.0, cy - 6.0, 12.0, 11.0});
-    draw_cross(cairo_, cx, cy, 4.0, 0.18);
-    cairo_move_to(cairo_, cx - 2.5, cy);
-    cairo_line_to(cairo_, cx, cy - 2.5);
-    cairo_line_to(cairo_, cx + 2.5, cy);
-    cairo_line_to(cairo_, cx, cy + 2.5);
-    cairo_close_path(cairo_);
-    cairo_stroke(cairo_);
-    draw_text(cairo_, cx + 1.2, cy - 2.6, letter, {3.4, true});
+    draw_cross(canvas_, cx, cy, 4.0, 0.18);
+    canvas_.move_to(cx - 2.5, cy);
+    canvas_.line_to(cx, cy - 2.5);
+    canvas_.line_to(cx + 2.5, cy);
+    canvas_.line_to(cx, cy + 2.5);
+    canvas_.close();
+    canvas_.stroke();
+    draw_text(canvas_, cx + 1.2, cy - 2.6, letter, {3.4, true});
   }
 
   /// Seams are numbered over the whole board: those between columns first.
@@ -185,9 +185,9 @@ class TemplatePage {
   }
   void line_at(double x0, double y0, double x1, double y1, bool cut_here) {
     if (cut_here) {
-      draw_dashed(cairo_, x0, y0, x1, y1, 0.2, 3.0);
+      draw_dashed(canvas_, x0, y0, x1, y1, 0.2, 3.0);
     } else {
-      draw_line(cairo_, x0, y0, x1, y1, 0.12, kRulerTone);
+      draw_line(canvas_, x0, y0, x1, y1, 0.12, kRulerTone);
     }
   }
 
@@ -203,29 +203,29 @@ class TemplatePage {
     const double x = kTileMargin + 1.0;
     // Rulers: ticks stand on a base line whose length is the measure.
     const double metric = top + 9.0;
-    draw_line(cairo_, x, metric, x + 100.0, metric, 0.25);
+    draw_line(canvas_, x, metric, x + 100.0, metric, 0.25);
     for (int k = 0; k <= 10; ++k) {
-      draw_line(cairo_, x + 10.0 * k, metric, x + 10.0 * k, metric - (k % 5 == 0 ? 4.0 : 2.5), 0.25);
+      draw_line(canvas_, x + 10.0 * k, metric, x + 10.0 * k, metric - (k % 5 == 0 ? 4.0 : 2.5), 0.25);
     }
-    draw_text(cairo_, x, metric - 5.0, "100 mm", {2.8, true});
+    draw_text(canvas_, x, metric - 5.0, "100 mm", {2.8, true});
     const double inch = top + 14.0;
-    draw_line(cairo_, x, inch, x + 101.6, inch, 0.25);
+    draw_line(canvas_, x, inch, x + 101.6, inch, 0.25);
     for (int k = 0; k <= 16; ++k) {
-      draw_line(cairo_, x + 6.35 * k, inch, x + 6.35 * k, inch + (k % 4 == 0 ? 4.0 : k % 2 == 0 ? 2.5 : 1.5), 0.25);
+      draw_line(canvas_, x + 6.35 * k, inch, x + 6.35 * k, inch + (k % 4 == 0 ? 4.0 : k % 2 == 0 ? 2.5 : 1.5), 0.25);
     }
-    draw_text(cairo_, x, inch + 7.2, say("{} in", 4), {2.8, true});
+    draw_text(canvas_, x, inch + 7.2, say("{} in", 4), {2.8, true});
     const double text = x + 110.0;
     const double width = tiling_.paper_width - kTileMargin - text;
     double y = top + 5.5;
-    y = draw_paragraph(cairo_, text, y, width, 4.6,
+    y = draw_paragraph(canvas_, text, y, width, 4.6,
                        say("{0}: {1} face, full size", plan_.label, side(side_named(plan_.face))), {4.0, true});
     y = draw_paragraph(
-        cairo_, text, y, width, 3.8,
+        canvas_, text, y, width, 3.8,
         say("page {0} of {1}: row {2} {3}, column {4} {5}. {6}", number(column_, row_), tiling_.pages(), row_ + 1,
             from_edge(side_named(plan_.lower)), column_ + 1, from_edge(side_named(plan_.left)), frame_name),
         {2.8, false});
     draw_paragraph(
-        cairo_, x + 16.0, inch + 7.2, 92.0, 3.8,
+        canvas_, x + 16.0, inch + 7.2, 92.0, 3.8,
         say("Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page."),
         {2.8, true});
     std::string how;
@@ -239,10 +239,10 @@ class TemplatePage {
       how += say("Lay it on by the {0} and the {1}: nothing to drill beyond.", edge(side_named(plan_.left)),
                  edge(side_named(plan_.lower)));
     }
-    if (!how.empty()) draw_paragraph(cairo_, text, y, width, 3.8, how, {2.8, false});
+    if (!how.empty()) draw_paragraph(canvas_, text, y, width, 3.8, how, {2.8, false});
   }
 
-  cairo_t* cairo_;
+  Canvas& canvas_;
   const BoardPlan& plan_;
   const Tiling& tiling_;
   int column_;
@@ -266,8 +266,8 @@ void add_full_size(PdfPages& pages, const std::string& frame_name, const BoardPl
   }
   for (int row = 0; row < tiling.rows; ++row) {
     for (int column = 0; column < tiling.columns; ++column) {
-      cairo_t* cairo = pages.new_page(tiling.paper_width, tiling.paper_height);
-      TemplatePage(cairo, plan, tiling, column, row).draw(frame_name);
+      Canvas& canvas = pages.new_page(tiling.paper_width, tiling.paper_height);
+      TemplatePage(canvas, plan, tiling, column, row).draw(frame_name);
     }
   }
 }

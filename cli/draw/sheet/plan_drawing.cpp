@@ -39,7 +39,8 @@ void spread(std::vector<Stop>& stops, double apart) {
 
 class PlanDrawing {
  public:
-  PlanDrawing(cairo_t* cairo, const BoardPlan& plan, model::Units units) : cairo_(cairo), plan_(plan), units_(units) {}
+  PlanDrawing(Canvas& canvas, const BoardPlan& plan, model::Units units)
+      : canvas_(canvas), plan_(plan), units_(units) {}
 
   double draw(double top, double bottom, double margin, double paper_width) {
     constexpr double kLeft = 34.0;   // for the values along the left edge
@@ -51,12 +52,12 @@ class PlanDrawing {
     scale_ = std::min({room_x / plan_.width, room_y / plan_.height, 1.0});
     x0_ = margin + kLeft + (room_x - scale_ * plan_.width) / 2.0;
     y0_ = top + kAbove + (room_y + scale_ * plan_.height) / 2.0;
-    cairo_rectangle(cairo_, px(0), py(plan_.height), scale_ * plan_.width, scale_ * plan_.height);
-    cairo_set_source_rgb(cairo_, look::kBoard.red, look::kBoard.green, look::kBoard.blue);
-    cairo_fill(cairo_);
+    canvas_.box(px(0), py(plan_.height), scale_ * plan_.width, scale_ * plan_.height);
+    canvas_.use(look::kBoard);
+    canvas_.fill();
     extension_lines();
     for (const PlanHole& hole : plan_.holes) draw_hole(hole);
-    draw_box(cairo_, px(0), py(plan_.height), scale_ * plan_.width, scale_ * plan_.height, 0.4);
+    draw_box(canvas_, px(0), py(plan_.height), scale_ * plan_.width, scale_ * plan_.height, 0.4);
     for (const PlanHole& hole : plan_.holes) open_edge(hole);
     edges_and_overall();
     face_mark();
@@ -70,31 +71,31 @@ class PlanDrawing {
 
   void draw_hole(const PlanHole& hole) {
     const double r = scale_ * hole.diameter / 2.0;
-    cairo_new_sub_path(cairo_);
+    canvas_.begin();
     if (hole.notch) {
       const double along = std::atan2(-hole.open_y, hole.open_x);
-      cairo_arc(cairo_, px(hole.x), py(hole.y), r, along + std::numbers::pi / 2.0, along + 1.5 * std::numbers::pi);
+      canvas_.arc(px(hole.x), py(hole.y), r, along + std::numbers::pi / 2.0, along + 1.5 * std::numbers::pi);
       const auto [ex, ey] = mouth(hole);
       const double sx = r * hole.open_y;
       const double sy = r * hole.open_x;
-      cairo_line_to(cairo_, px(ex) - sx, py(ey) - sy);
-      cairo_line_to(cairo_, px(ex) + sx, py(ey) + sy);
+      canvas_.line_to(px(ex) - sx, py(ey) - sy);
+      canvas_.line_to(px(ex) + sx, py(ey) + sy);
     } else {
-      cairo_arc(cairo_, px(hole.x), py(hole.y), r, 0.0, 2.0 * std::numbers::pi);
+      canvas_.arc(px(hole.x), py(hole.y), r, 0.0, 2.0 * std::numbers::pi);
     }
-    cairo_close_path(cairo_);
-    cairo_set_source_rgb(cairo_, 1, 1, 1);
-    cairo_fill_preserve(cairo_);
-    cairo_set_source_rgb(cairo_, look::kInk.red, look::kInk.green, look::kInk.blue);
-    cairo_set_line_width(cairo_, 0.35);
-    cairo_stroke(cairo_);
-    draw_cross(cairo_, px(hole.x), py(hole.y), r + 1.8, 0.18);
+    canvas_.close();
+    canvas_.use(look::kPaper);
+    canvas_.fill_and_keep();
+    canvas_.use(look::kInk);
+    canvas_.line_width(0.35);
+    canvas_.stroke();
+    draw_cross(canvas_, px(hole.x), py(hole.y), r + 1.8, 0.18);
     const TextStyle style{3.2, true};
-    const double wide = measure(cairo_, hole.label, style).width;
+    const double wide = measure(canvas_, hole.label, style).width;
     // Beside a hole on the slant, beside a slot clear of its saw lines.
     const double off = hole.notch ? r + 1.2 : 0.71 * r + 0.9;
     const bool fits = px(hole.x) + off + wide < px(plan_.width) - 0.5;
-    draw_text(cairo_, fits ? px(hole.x) + off : px(hole.x) - off - wide, py(hole.y) - 0.71 * r - 0.9, hole.label,
+    draw_text(canvas_, fits ? px(hole.x) + off : px(hole.x) - off - wide, py(hole.y) - 0.71 * r - 0.9, hole.label,
               style);
   }
 
@@ -112,7 +113,7 @@ class PlanDrawing {
     if (!hole.notch) return;
     const auto [ex, ey] = mouth(hole);
     const double r = scale_ * hole.diameter / 2.0 - 0.2;
-    draw_line(cairo_, px(ex) - r * std::abs(hole.open_y), py(ey) - r * std::abs(hole.open_x),
+    draw_line(canvas_, px(ex) - r * std::abs(hole.open_y), py(ey) - r * std::abs(hole.open_x),
               px(ex) + r * std::abs(hole.open_y), py(ey) + r * std::abs(hole.open_x), 0.7, look::kPaper);
   }
 
@@ -138,12 +139,12 @@ class PlanDrawing {
       for (const PlanHole& hole : plan_.holes) {
         if (std::abs(hole.x - stop.value) < 0.05) highest = std::max(highest, hole.y);
       }
-      draw_line(cairo_, stop.at, py(highest), stop.at, py(0) + 3.0, 0.13, kDimensionTone);
-      draw_line(cairo_, stop.at, py(0) + 3.0, stop.text, py(0) + 7.0, 0.13, kDimensionTone);
+      draw_line(canvas_, stop.at, py(highest), stop.at, py(0) + 3.0, 0.13, kDimensionTone);
+      draw_line(canvas_, stop.at, py(0) + 3.0, stop.text, py(0) + 7.0, 0.13, kDimensionTone);
       const std::string text = length_in(stop.value, units_);
-      const double wide = measure(cairo_, text, style).width;
+      const double wide = measure(canvas_, text, style).width;
       longest_below_ = std::max(longest_below_, wide);
-      draw_text_upright(cairo_, stop.text + 1.1, py(0) + 8.2 + wide / 2.0, text, style);
+      draw_text_upright(canvas_, stop.text + 1.1, py(0) + 8.2 + wide / 2.0, text, style);
     }
     std::vector<Stop> up = stops(false);
     spread(up, 4.6);
@@ -152,12 +153,12 @@ class PlanDrawing {
       for (const PlanHole& hole : plan_.holes) {
         if (std::abs(hole.y - stop.value) < 0.05) farthest = std::max(farthest, hole.x);
       }
-      draw_line(cairo_, px(farthest), stop.at, px(0) - 3.0, stop.at, 0.13, kDimensionTone);
-      draw_line(cairo_, px(0) - 3.0, stop.at, px(0) - 7.0, stop.text, 0.13, kDimensionTone);
+      draw_line(canvas_, px(farthest), stop.at, px(0) - 3.0, stop.at, 0.13, kDimensionTone);
+      draw_line(canvas_, px(0) - 3.0, stop.at, px(0) - 7.0, stop.text, 0.13, kDimensionTone);
       const std::string text = length_in(stop.value, units_);
-      const double wide = measure(cairo_, text, style).width;
+      const double wide = measure(canvas_, text, style).width;
       longest_left_ = std::max(longest_left_, wide);
-      draw_text(cairo_, px(0) - 8.0 - wide, stop.text + 1.1, text, style);
+      draw_text(canvas_, px(0) - 8.0 - wide, stop.text + 1.1, text, style);
     }
   }
 
@@ -168,29 +169,29 @@ class PlanDrawing {
     const double cy = py(plan_.height / 2.0);
     // Overall sizes above and at the right, each with the name of its edge.
     const double above = py(plan_.height) - 5.0;
-    draw_line(cairo_, px(0), above, px(plan_.width), above, 0.18);
-    draw_arrow_head(cairo_, px(0), above, -1, 0);
-    draw_arrow_head(cairo_, px(plan_.width), above, 1, 0);
-    draw_text_centred(cairo_, cx, above - 1.2, length_in(plan_.width, units_), value);
-    draw_text_centred(cairo_, cx, above - 6.0, edge(side_named(plan_.upper)), name, kDimensionTone);
+    draw_line(canvas_, px(0), above, px(plan_.width), above, 0.18);
+    draw_arrow_head(canvas_, px(0), above, -1, 0);
+    draw_arrow_head(canvas_, px(plan_.width), above, 1, 0);
+    draw_text_centred(canvas_, cx, above - 1.2, length_in(plan_.width, units_), value);
+    draw_text_centred(canvas_, cx, above - 6.0, edge(side_named(plan_.upper)), name, kDimensionTone);
     const double beside = px(plan_.width) + 5.0;
-    draw_line(cairo_, beside, py(0), beside, py(plan_.height), 0.18);
-    draw_arrow_head(cairo_, beside, py(0), 0, 1);
-    draw_arrow_head(cairo_, beside, py(plan_.height), 0, -1);
-    draw_text_upright(cairo_, beside + 3.6, cy, length_in(plan_.height, units_), value);
-    draw_text_upright(cairo_, beside + 7.8, cy, edge(side_named(plan_.right)), name, kDimensionTone);
-    draw_text_centred(cairo_, cx, py(0) + 12.5 + longest_below_, edge(side_named(plan_.lower)), name, kDimensionTone);
-    draw_text_upright(cairo_, px(0) - 10.5 - longest_left_, cy, edge(side_named(plan_.left)), name, kDimensionTone);
+    draw_line(canvas_, beside, py(0), beside, py(plan_.height), 0.18);
+    draw_arrow_head(canvas_, beside, py(0), 0, 1);
+    draw_arrow_head(canvas_, beside, py(plan_.height), 0, -1);
+    draw_text_upright(canvas_, beside + 3.6, cy, length_in(plan_.height, units_), value);
+    draw_text_upright(canvas_, beside + 7.8, cy, edge(side_named(plan_.right)), name, kDimensionTone);
+    draw_text_centred(canvas_, cx, py(0) + 12.5 + longest_below_, edge(side_named(plan_.lower)), name, kDimensionTone);
+    draw_text_upright(canvas_, px(0) - 10.5 - longest_left_, cy, edge(side_named(plan_.left)), name, kDimensionTone);
   }
 
   /// The corner that everything is measured from.
   void corner() {
-    cairo_move_to(cairo_, px(0) - 0.4, py(0) + 0.4);
-    cairo_line_to(cairo_, px(0) - 4.0, py(0) + 0.4);
-    cairo_line_to(cairo_, px(0) - 0.4, py(0) + 4.0);
-    cairo_close_path(cairo_);
-    cairo_set_source_rgb(cairo_, look::kInk.red, look::kInk.green, look::kInk.blue);
-    cairo_fill(cairo_);
+    canvas_.move_to(px(0) - 0.4, py(0) + 0.4);
+    canvas_.line_to(px(0) - 4.0, py(0) + 0.4);
+    canvas_.line_to(px(0) - 0.4, py(0) + 4.0);
+    canvas_.close();
+    canvas_.use(look::kInk);
+    canvas_.fill();
   }
 
   /// Where no hole and no line is; beside the upper edge when the board has no room.
@@ -208,13 +209,13 @@ class PlanDrawing {
       busy.push_back({px(0), py(hole.y) - 0.5, px(hole.x) - px(0), 1.0});
     }
     const RectMm board{px(0) + 1.0, py(plan_.height) + 1.0, scale_ * plan_.width - 2.0, scale_ * plan_.height - 2.0};
-    if (draw_face_mark(cairo_, plan_, board, busy, look::kBoard)) return;
+    if (draw_face_mark(canvas_, plan_, board, busy, look::kBoard)) return;
     const std::string grain = grain_words(plan_);
-    draw_text(cairo_, px(0), py(plan_.height) - 11.0, face_words(plan_) + (grain.empty() ? "" : ", " + grain),
+    draw_text(canvas_, px(0), py(plan_.height) - 11.0, face_words(plan_) + (grain.empty() ? "" : ", " + grain),
               {3.4, true});
   }
 
-  cairo_t* cairo_;
+  Canvas& canvas_;
   const BoardPlan& plan_;
   model::Units units_;
   double scale_ = 0.0;
@@ -230,8 +231,8 @@ std::string length_in(double mm, model::Units units) {
   return units == model::Units::in ? inch_text(mm) : metric_text(mm, units);
 }
 
-double draw_plan(cairo_t* cairo, const BoardPlan& plan, model::Units units, const PlanPlace& place) {
-  return PlanDrawing(cairo, plan, units).draw(place.top, place.bottom, place.margin, place.paper_width);
+double draw_plan(Canvas& canvas, const BoardPlan& plan, model::Units units, const PlanPlace& place) {
+  return PlanDrawing(canvas, plan, units).draw(place.top, place.bottom, place.margin, place.paper_width);
 }
 
 }  // namespace dryfit::cli

@@ -1,10 +1,9 @@
 #pragma once
 /// What a change of mind costs after each step, as bars: one for every number of steps done.
-#include <cairo.h>
-
 #include <string>
 #include <vector>
 
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/paint/number_grid.hpp"
 
 namespace dryfit::cli {
@@ -26,6 +25,6 @@ struct PriceChart {
 /// Height that the chart wants at 180 mm of width, mm.
 [[nodiscard]] double price_chart_height(const PriceChart& chart);
 /// Greys and hatching alone, so that it prints in black. Page units are mm.
-void draw_price_chart(cairo_t* cairo, RectMm area, const PriceChart& chart);
+void draw_price_chart(Canvas& canvas, RectMm area, const PriceChart& chart);
 
 }  // namespace dryfit::cli

@@ -1,10 +1,9 @@
 #pragma once
 /// A table of what it costs to take a part out again: a row a part, a column a number of steps done.
-#include <cairo.h>
-
 #include <string>
 #include <vector>
 
+#include "cli/draw/paint/canvas.hpp"
 #include "cli/draw/paint/look.hpp"
 
 namespace dryfit::cli {
@@ -24,10 +23,10 @@ struct SwapRow {
 [[nodiscard]] double swap_head_height();
 [[nodiscard]] double swap_row_height();
 /// The numbers of the steps `first` to `first + count - 1` over their columns; `y` is the top.
-void draw_swap_head(cairo_t* cairo, double x, double y, const std::string& corner, std::size_t first,
+void draw_swap_head(Canvas& canvas, double x, double y, const std::string& corner, std::size_t first,
                     std::size_t count);
 /// The row's label and its cells. The darker, the dearer; a price known only between bounds is its upper bound with a
 /// rising dot; a thick left edge: the step before made it dearer by two or more.
-void draw_swap_row(cairo_t* cairo, double x, double y, const SwapRow& row, std::size_t first, std::size_t count);
+void draw_swap_row(Canvas& canvas, double x, double y, const SwapRow& row, std::size_t first, std::size_t count);
 
 }  // namespace dryfit::cli

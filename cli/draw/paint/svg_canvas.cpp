@@ -1,0 +1,180 @@
+#include "cli/draw/paint/svg_canvas.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+
+#include "cli/draw/paint/letter_widths.hpp"
+#include "cli/words/html_text.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// At most three decimals: a thousandth of a millimetre is below what any printer shows.
+std::string short_number(double value) {
+  std::string out = fmt::format("{:.3f}", value);
+  while (out.back() == '0') out.pop_back();
+  if (out.back() == '.') out.pop_back();
+  return out == "-0" ? "0" : out;
+}
+
+std::string hex_of(look::Tone tone) {
+  const auto part = [](double share) { return static_cast<int>(std::lround(255.0 * share)); };
+  return fmt::format("#{:02x}{:02x}{:02x}", part(tone.red), part(tone.green), part(tone.blue));
+}
+
+/// Names of clips hold in the whole page that pictures are put into: equal names have to mean equal outlines.
+std::string name_of_outline(const std::string& path) {
+  std::uint64_t hash = 14695981039346656037ULL;  // FNV-1a, 64 bits
+  for (const char c : path) {
+    hash ^= static_cast<unsigned char>(c);
+    hash *= 1099511628211ULL;
+  }
+  return fmt::format("c{:016x}", hash);
+}
+
+/// What XML cannot hold at all becomes a question mark.
+std::string xml_text(const std::string& text) {
+  std::string out = text;
+  for (char& c : out) {
+    if (static_cast<unsigned char>(c) < 0x20 && c != '\t' && c != '\n') c = '?';
+  }
+  return escaped(out);
+}
+
+}  // namespace
+
+SvgCanvas::SvgCanvas(double width_mm, double height_mm, const std::string& title) {
+  const std::string width = short_number(width_mm);
+  const std::string height = short_number(height_mm);
+  out_ = fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\" "
+      "font-family=\"'DejaVu Sans',Verdana,sans-serif\">\n",
+      width, height);
+  if (!title.empty()) out_ += fmt::format("<title>{}</title>\n", xml_text(title));
+  out_ += fmt::format("<path fill=\"#ffffff\" d=\"M0 0H{}V{}H0Z\"/>\n", width, height);
+}
+
+std::string SvgCanvas::place(double x, double y) const {
+  const double c = std::cos(now_.turned);
+  const double s = std::sin(now_.turned);
+  return short_number(now_.x + c * x - s * y) + ' ' + short_number(now_.y + s * x + c * y);
+}
+
+void SvgCanvas::move_to(double x, double y) {
+  path_ += 'M' + place(x, y);
+  drawing_ = true;
+}
+
+void SvgCanvas::line_to(double x, double y) {
+  path_ += (drawing_ ? 'L' : 'M') + place(x, y);
+  drawing_ = true;
+}
+
+void SvgCanvas::close() {
+  if (drawing_) path_ += 'Z';
+}
+
+void SvgCanvas::arc(double x, double y, double radius, double from, double to) {
+  while (to < from) to += 2.0 * std::numbers::pi;
+  line_to(x + radius * std::cos(from), y + radius * std::sin(from));
+  // An arc in SVG is given by its ends: those of more than half a turn are drawn in two.
+  const int count = to - from > 0.99 * std::numbers::pi ? 2 : 1;
+  const std::string r = short_number(radius);
+  for (int k = 1; k <= count; ++k) {
+    const double angle = from + (to - from) * k / count;
+    const bool wide = (to - from) / count > std::numbers::pi;
+    path_ += fmt::format("A{0} {0} 0 {1} 1 {2}", r, wide ? 1 : 0,
+                         place(x + radius * std::cos(angle), y + radius * std::sin(angle)));
+  }
+}
+
+void SvgCanvas::box(double x, double y, double width, double height) {
+  move_to(x, y);
+  line_to(x + width, y);
+  line_to(x + width, y + height);
+  line_to(x, y + height);
+  close();
+}
+
+void SvgCanvas::add_outline(const std::string& paint) {
+  if (!path_.empty()) out_ += fmt::format("<path {} d=\"{}\"/>\n", paint, path_);
+}
+
+void SvgCanvas::fill_and_keep() { add_outline(fmt::format("fill=\"{}\"", hex_of(now_.tone))); }
+
+void SvgCanvas::fill() {
+  fill_and_keep();
+  path_.clear();
+  drawing_ = false;
+}
+
+void SvgCanvas::stroke() {
+  std::string paint =
+      fmt::format("fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"", hex_of(now_.tone), short_number(now_.line_width));
+  if (now_.round_ends) paint += " stroke-linecap=\"round\"";
+  if (now_.round_corners) paint += " stroke-linejoin=\"round\"";
+  if (now_.dash_on > 0.0) {
+    paint += fmt::format(" stroke-dasharray=\"{} {}\"", short_number(now_.dash_on), short_number(now_.dash_off));
+  }
+  add_outline(paint);
+  path_.clear();
+  drawing_ = false;
+}
+
+void SvgCanvas::clip() {
+  const std::string name = name_of_outline(path_);
+  out_ += fmt::format("<clipPath id=\"{0}\"><path d=\"{1}\"/></clipPath>\n<g clip-path=\"url(#{0})\">\n", name, path_);
+  ++now_.clips;
+  path_.clear();
+  drawing_ = false;
+}
+
+void SvgCanvas::save() { saved_.push_back(now_); }
+
+void SvgCanvas::restore() {
+  for (int open = now_.clips - saved_.back().clips; open > 0; --open) out_ += "</g>\n";
+  now_ = saved_.back();
+  saved_.pop_back();
+}
+
+void SvgCanvas::dashes(double on, double off) {
+  now_.dash_on = on;
+  now_.dash_off = off;
+}
+
+void SvgCanvas::translate(double x, double y) {
+  const double c = std::cos(now_.turned);
+  const double s = std::sin(now_.turned);
+  now_.x += c * x - s * y;
+  now_.y += s * x + c * y;
+}
+
+double SvgCanvas::text_width(const std::string& text, const TextStyle& style) {
+  return width_of_letters(text, style.bold) * style.size;
+}
+
+void SvgCanvas::text(double x, double y, const std::string& text, const TextStyle& style, look::Tone tone) {
+  if (text.empty()) return;
+  std::string at;
+  if (std::abs(now_.turned) > 1e-9) {
+    at = fmt::format("transform=\"translate({}) rotate({})\"", place(x, y),
+                     short_number(now_.turned * 180.0 / std::numbers::pi));
+  } else {
+    at = fmt::format("x=\"{}\" y=\"{}\"", short_number(now_.x + x), short_number(now_.y + y));
+  }
+  out_ += fmt::format(
+      "<text {} font-size=\"{}\"{} fill=\"{}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\">{}</text>\n", at,
+      short_number(style.size), style.bold ? " font-weight=\"bold\"" : "", hex_of(tone),
+      short_number(text_width(text, style)), xml_text(text));
+}
+
+std::string SvgCanvas::finish() {
+  for (int open = now_.clips; open > 0; --open) out_ += "</g>\n";
+  out_ += "</svg>\n";
+  return std::move(out_);
+}
+
+}  // namespace dryfit::cli
