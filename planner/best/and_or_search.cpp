@@ -193,10 +193,9 @@ TakenApart AndOrSearch::as_it_comes(const std::vector<char>& made) {
   State state(list_, made), before = state;
   for (Move& move : peel(undoer_, state).moves) {
     Done done;
-    done.priced.extra = effort_.price(before, move);
+    done.priced = effort_.price(before, std::move(move));
     rest.upper += done.priced.extra.total();
-    before.undo(move.contacts);
-    done.priced.move = std::move(move);
+    before.undo(done.priced.move.contacts);
     rest.moves.push_back(std::make_shared<const Done>(std::move(done)));
   }
   rest.lower = std::min(rest.lower, rest.upper);

@@ -21,11 +21,13 @@ void greedy(BestOrder& best, Peeling& peeling, const Effort& effort, const Conta
   best.greedy = true;
   State state(list);
   for (Move& move : peeling.moves) {
+    PricedMove priced{std::move(move), {}};
+    if (list.contacts.size() <= kMostPriced) priced = effort.price(state, std::move(priced.move));
+    state.undo(priced.move.contacts);
     StepChoice choice;
-    if (list.contacts.size() <= kMostPriced) choice.extra = effort.price(state, move);
-    state.undo(move.contacts);
+    choice.extra = priced.extra;
     best.choices.push_back(choice);
-    best.undo_moves.push_back(std::move(move));
+    best.undo_moves.push_back(std::move(priced.move));
   }
 }
 

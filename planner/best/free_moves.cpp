@@ -55,8 +55,9 @@ bool FreeMoves::board_goes_with_straps(const State& state, PartId board) const {
 /// The board of a rest comes off at once, at no extra and easily.
 bool FreeMoves::board_goes(const State& state, ContactId rest) const {
   Attempt away = undoer_.try_undo(state, rest);
-  return away.legal && away.move.moving.size() == 1 && effort_.price(state, away.move).total() <= 0.0 &&
-         is_easy(state, away.move);
+  if (!away.legal || away.move.moving.size() != 1) return false;
+  const PricedMove priced = effort_.price(state, std::move(away.move));
+  return priced.extra.total() <= 0.0 && is_easy(state, priced.move);
 }
 
 bool FreeMoves::is_easy(const State& state, const Move& move) const {
@@ -85,7 +86,7 @@ bool FreeMoves::leaves_one_piece(const State& state, const Move& move) const {
 }
 
 FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const {
-  Move& move = priced.move;
+  const Move& move = priced.move;  // is replaced with its price
   const ContactId c = move.contacts.front();
   const Contact& first = undoer_.list().contact(c);
   const auto unless_awkward = [&](bool free) {
@@ -94,14 +95,14 @@ FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const
   if (move.kind == MoveKind::unfasten || move.kind == MoveKind::undo_nut) {
     priced.extra = {};
     if (first.b == kRoom) {
-      priced.extra = effort_.price(state, move);
+      priced = effort_.price(state, move);
       // What hangs on a wall and is not screwed to it has to be held: when to screw it on is for the search.
       return unless_awkward(!handling_.hangs() && priced.extra.total() <= 0.0);
     }
     if (is_strap(first)) return unless_awkward(board_goes_with_straps(state, first.a));
     // Undone first it is free where it closes a ring, and makes the ring's other joint dear: that is for the search.
     if (!hangs_by(state, first.a, c) && !hangs_by(state, first.b, c)) return Ease::dear;
-    priced.extra = effort_.price(state, move);
+    priced = effort_.price(state, move);
     return unless_awkward(priced.extra.total() <= 0.0);
   }
   std::vector<PricedMove> both = effort_.price_both_ways(state, move);

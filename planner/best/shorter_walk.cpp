@@ -112,9 +112,9 @@ class Walk {
   [[nodiscard]] bool goes_at(State state, std::size_t i, std::size_t j) const {
     for (std::size_t k = j;; k = k == j ? i : k + 1) {
       if (k == j && !state.made(moves_[j].contacts.front())) return true;
-      std::vector<Move> ways = undoer_.ways(state, moves_[k].contacts.front());
-      const bool goes = std::any_of(ways.begin(), ways.end(), [&](Move& way) {
-        return way.moving == moves_[k].moving && effort_.price(state, way).total() <= 0.0;
+      const std::vector<Move> ways = undoer_.ways(state, moves_[k].contacts.front());
+      const bool goes = std::any_of(ways.begin(), ways.end(), [&](const Move& way) {
+        return way.moving == moves_[k].moving && effort_.price(state, way).extra.total() <= 0.0;
       });
       if (!goes) return false;
       state.undo(moves_[k].contacts);

@@ -14,8 +14,8 @@ UndoCost::UndoCost(Undoer& undoer, int people)
     : undoer_(undoer), list_(undoer.list()), effort_(undoer, people), least_(list_.contacts.size()) {}
 
 CostedMove UndoCost::of(const State& state, Move move) const {
-  CostedMove costed{std::move(move), 0.0};
-  costed.cost = effort_.price(state, costed.move).total();
+  PricedMove priced = effort_.price(state, std::move(move));
+  CostedMove costed{std::move(priced.move), priced.extra.total()};
   for (const ContactId c : costed.move.contacts) costed.cost += effort_.making(c);
   return costed;
 }
@@ -54,7 +54,7 @@ double UndoCost::least_effort(ContactId thread) {
   static_cast<void>(peel(undoer_, state, &frozen));
   double least = std::numeric_limits<double>::infinity();
   for (Move& move : undoer_.ways(state, thread)) {
-    const Extra extra = effort_.price(state, move);
+    const Extra extra = effort_.price(state, std::move(move)).extra;
     least = std::min(least, extra.total() - extra.start);
   }
   known = least < std::numeric_limits<double>::infinity() ? least : 0.0;

@@ -284,9 +284,7 @@ void Effort::lift(const State& before, Move& move, Extra& extra) const {
 }
 
 std::vector<PricedMove> Effort::price_both_ways(const State& before, Move move) const {
-  std::vector<PricedMove> both;
-  both.push_back({move, {}});
-  both.front().extra = price(before, both.front().move);
+  std::vector<PricedMove> both{price(before, move)};
   if (move.kind != MoveKind::slide) return both;
   const Sides sides = sides_of_slide(before, move);
   if (sides.mover_fixed || sides.other_fixed) return both;
@@ -328,7 +326,14 @@ void Effort::bring_lighter(const State& before, Move& move, Extra& extra) const 
   move.holding = {ends[1 - brought]};
 }
 
-Extra Effort::price(const State& before, Move& move) const {
+PricedMove Effort::price(const State& before, Move move) const {
+  PricedMove priced{std::move(move), {}};
+  priced.extra = weigh(before, priced.move);
+  return priced;
+}
+
+/// The price of the move, which is turned round where that is lighter.
+Extra Effort::weigh(const State& before, Move& move) const {
   Extra extra;
   const Contact& first = list_.contact(move.contacts.front());
   extra.aside = rates_.hold_aside * static_cast<double>(move.aside.size());

@@ -74,9 +74,9 @@ class Effort {
   [[nodiscard]] double base() const { return base_; }
   /// The share of the base that is paid for making this contact, by whatever order.
   [[nodiscard]] double making(ContactId contact) const;
-  /// What the move costs beyond the base, made when all of `before` is made. May turn the move round, so that the other
-  /// side moves where that is lighter. O(parts).
-  [[nodiscard]] Extra price(const State& before, Move& move) const;
+  /// The move with what it costs beyond the base, made when all of `before` is made. It comes back turned round where
+  /// bringing the other side is lighter. O(parts).
+  [[nodiscard]] PricedMove price(const State& before, Move move) const;
   /// The move, priced, and for a slide the one with the other side brought instead, where the room does not hold that
   /// and nothing else forbids it: dearer or equal, but perhaps handier. O(parts).
   [[nodiscard]] std::vector<PricedMove> price_both_ways(const State& before, Move move) const;
@@ -92,6 +92,7 @@ class Effort {
   [[nodiscard]] int people() const { return people_; }
 
  private:
+  [[nodiscard]] Extra weigh(const State& before, Move& move) const;
   [[nodiscard]] double factor_for(const Lift& lift) const;
   [[nodiscard]] double carry_of(const std::vector<PartId>& parts) const;
   [[nodiscard]] double swing_of(const Move& move) const;

@@ -51,7 +51,7 @@ double EffortBound::least_extra(ContactId c) {
   if (effort_.parts_work(state, c)) {
     for (Move& move : undoer_.ways(state, c)) {
       // Straps are left out: in a larger state they may be made already.
-      const Extra extra = effort_.price(state, move);
+      const Extra extra = effort_.price(state, std::move(move)).extra;
       least = std::min(least, extra.total() - extra.strap);
     }
   }

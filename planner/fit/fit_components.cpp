@@ -5,7 +5,7 @@
 #include <cmath>
 #include <map>
 #include <optional>
-#include <tuple>
+#include <set>
 
 #include "model/geometry/at.hpp"
 #include "planner/base/disjoint_sets.hpp"
@@ -89,9 +89,44 @@ Window window_of(const TurnRow& row, const Component& part, std::size_t r) {
   return window;
 }
 
-}  // namespace
+/// What an unknown does, as a key: where it stands with which effect, in which whole sets, within which limits.
+struct Does {
+  Terms terms;  ///< (row, mm per quarter)
+  std::vector<int> whole;
+  std::array<int, 4> limits{};
+  auto operator<=>(const Does&) const = default;
+  [[nodiscard]] bool nothing() const { return terms.empty() && whole.empty(); }
+};
 
-std::vector<Component> components_of(const TurnProgram& program) {
+std::vector<Does> what_unknowns_do(const TurnProgram& program) {
+  const int n = static_cast<int>(program.unknowns.size());
+  std::vector<Does> does(at(n));
+  for (int u = 0; u < n; ++u) {
+    const TurnUnknown& limits = program.unknowns[at(u)];
+    does[at(u)].limits = {limits.low, limits.high, limits.soft_low, limits.soft_high};
+  }
+  for (std::size_t r = 0; r < program.rows.size(); ++r) {
+    for (const auto& [unknown, mm] : program.rows[r].terms) {
+      if (unknown < n) does[at(unknown)].terms.emplace_back(static_cast<int>(r), mm);
+    }
+  }
+  for (std::size_t w = 0; w < program.whole.size(); ++w) {
+    for (const int unknown : program.whole[w]) does[at(unknown)].whole.push_back(static_cast<int>(w));
+  }
+  return does;
+}
+
+/// What belongs to one component, by number in the program.
+struct Share {
+  std::vector<int> unknowns;
+  std::vector<int> shifts;
+  std::vector<int> rows;
+  std::vector<int> whole;
+  bool off = false;  ///< one of its rows is
+};
+
+/// The shares, by the unknown that stands for each.
+std::map<int, Share> shares_of(const TurnProgram& program) {
   const int n = static_cast<int>(program.unknowns.size());
   DisjointSets sets(at(n + program.free_unknowns));
   for (const TurnRow& row : program.rows) {
@@ -100,90 +135,86 @@ std::vector<Component> components_of(const TurnProgram& program) {
   for (const std::vector<int>& set : program.whole) {
     for (const int unknown : set) sets.join(unknown, set.front());
   }
-  std::map<int, std::vector<int>> rows_of;  // by the unknown that stands for the component
-  std::map<int, bool> off;
+  std::map<int, Share> shares;
+  for (int u = 0; u < n; ++u) shares[sets.find(u)].unknowns.push_back(u);
+  for (int s = 0; s < program.free_unknowns; ++s) shares[sets.find(n + s)].shifts.push_back(s);
   for (std::size_t r = 0; r < program.rows.size(); ++r) {
     const TurnRow& row = program.rows[r];
     if (row.terms.empty()) continue;
-    const int key = sets.find(row.terms.front().first);
-    rows_of[key].push_back(static_cast<int>(r));
-    if (is_off(row)) off[key] = true;
-  }
-  // What an unknown does, as a key: where it stands, with which effect, within which limits.
-  using Key = std::tuple<std::vector<std::pair<int, double>>, std::vector<int>, std::array<int, 4>>;
-  std::vector<Key> does(at(n));
-  for (int u = 0; u < n; ++u) {
-    const TurnUnknown& limits = program.unknowns[at(u)];
-    std::get<2>(does[at(u)]) = {limits.low, limits.high, limits.soft_low, limits.soft_high};
-  }
-  for (std::size_t r = 0; r < program.rows.size(); ++r) {
-    for (const auto& [unknown, mm] : program.rows[r].terms) {
-      if (unknown < n) std::get<0>(does[at(unknown)]).emplace_back(static_cast<int>(r), mm);
-    }
+    Share& share = shares[sets.find(row.terms.front().first)];
+    share.rows.push_back(static_cast<int>(r));
+    share.off = share.off || is_off(row);
   }
   for (std::size_t w = 0; w < program.whole.size(); ++w) {
-    for (const int unknown : program.whole[w]) std::get<1>(does[at(unknown)]).push_back(static_cast<int>(w));
+    shares[sets.find(program.whole[w].front())].whole.push_back(static_cast<int>(w));
   }
-  std::vector<std::vector<int>> members_of_key;
-  std::map<int, std::vector<int>> unknowns_of;
-  for (int u = 0; u < n; ++u) unknowns_of[sets.find(u)].push_back(u);
-  std::map<int, std::vector<int>> shifts_of;
-  for (int s = 0; s < program.free_unknowns; ++s) shifts_of[sets.find(n + s)].push_back(s);
-  std::map<int, std::vector<int>> whole_of;
-  for (std::size_t w = 0; w < program.whole.size(); ++w) {
-    whole_of[sets.find(program.whole[w].front())].push_back(static_cast<int>(w));
-  }
+  return shares;
+}
 
-  std::vector<std::pair<int, int>> order;  // (first row, key)
-  for (const auto& [key, is_off] : off) order.emplace_back(rows_of[key].front(), key);
-  std::sort(order.begin(), order.end());
-  std::vector<Component> out;
-  for (const auto& [first_row, key] : order) {
-    Component part;
-    std::map<Key, int> group_of;
-    std::map<int, int> group_of_unknown;
-    for (const int u : unknowns_of[key]) {
-      if (std::get<0>(does[at(u)]).empty() && std::get<1>(does[at(u)]).empty()) continue;
-      const auto [place, fresh] = group_of.try_emplace(does[at(u)], static_cast<int>(part.groups.size()));
-      if (fresh) part.groups.push_back({{}, program.unknowns[at(u)]});
-      Group& group = part.groups[at(place->second)];
-      group.members.push_back(u);
-      group.limits.rank = std::min(group.limits.rank, program.unknowns[at(u)].rank);
-      group_of_unknown[u] = place->second;
-    }
-    for (Group& group : part.groups) {
-      std::stable_sort(group.members.begin(), group.members.end(),
-                       [&](int a, int b) { return program.unknowns[at(a)].rank < program.unknowns[at(b)].rank; });
-    }
-    part.shifts = shifts_of[key];
-    part.rows = rows_of[key];
-    for (const int r : part.rows) {
-      std::map<int, double> groups;
-      std::vector<std::pair<int, double>> shifts;
-      for (const auto& [unknown, mm] : program.rows[at(r)].terms) {
-        if (unknown < n) {
-          groups[group_of_unknown.at(unknown)] = mm;
-        } else {
-          const auto place = std::lower_bound(part.shifts.begin(), part.shifts.end(), unknown - n);
-          shifts.emplace_back(static_cast<int>(place - part.shifts.begin()), mm);
-        }
-      }
-      part.row_groups.emplace_back(groups.begin(), groups.end());
-      part.row_shifts.push_back(std::move(shifts));
-    }
-    for (const int w : whole_of[key]) {
-      std::vector<int> groups;
-      for (const int unknown : program.whole[at(w)]) groups.push_back(group_of_unknown.at(unknown));
-      std::sort(groups.begin(), groups.end());
-      groups.erase(std::unique(groups.begin(), groups.end()), groups.end());
-      part.whole.push_back(std::move(groups));
-    }
-    for (std::size_t r = 0; r < part.rows.size(); ++r) {
-      part.windows.push_back(window_of(program.rows[at(part.rows[r])], part, r));
-    }
-    find_bases(part);
-    out.push_back(std::move(part));
+/// Puts a share's unknowns into groups of those that do the same. Returns the group of each, by unknown.
+std::map<int, int> make_groups(const TurnProgram& program, const Share& share, const std::vector<Does>& does,
+                               Component& part) {
+  std::map<Does, int> group_of;
+  std::map<int, int> group_of_unknown;
+  for (const int u : share.unknowns) {
+    if (does[at(u)].nothing()) continue;
+    const auto [place, fresh] = group_of.try_emplace(does[at(u)], static_cast<int>(part.groups.size()));
+    if (fresh) part.groups.push_back({{}, program.unknowns[at(u)]});
+    Group& group = part.groups[at(place->second)];
+    group.members.push_back(u);
+    group.limits.rank = std::min(group.limits.rank, program.unknowns[at(u)].rank);
+    group_of_unknown[u] = place->second;
   }
+  for (Group& group : part.groups) {
+    std::stable_sort(group.members.begin(), group.members.end(),
+                     [&](int a, int b) { return program.unknowns[at(a)].rank < program.unknowns[at(b)].rank; });
+  }
+  return group_of_unknown;
+}
+
+Component component_of(const TurnProgram& program, const Share& share, const std::vector<Does>& does) {
+  const int n = static_cast<int>(program.unknowns.size());
+  Component part;
+  const std::map<int, int> group_of = make_groups(program, share, does, part);
+  part.shifts = share.shifts;
+  part.rows = share.rows;
+  for (const int r : part.rows) {
+    std::map<int, double> groups;
+    Terms shifts;
+    for (const auto& [unknown, mm] : program.rows[at(r)].terms) {
+      if (unknown < n) {
+        groups[group_of.at(unknown)] = mm;
+      } else {
+        const auto place = std::lower_bound(part.shifts.begin(), part.shifts.end(), unknown - n);
+        shifts.emplace_back(static_cast<int>(place - part.shifts.begin()), mm);
+      }
+    }
+    part.row_groups.emplace_back(groups.begin(), groups.end());
+    part.row_shifts.push_back(std::move(shifts));
+  }
+  for (const int w : share.whole) {
+    std::set<int> groups;
+    for (const int unknown : program.whole[at(w)]) groups.insert(group_of.at(unknown));
+    part.whole.emplace_back(groups.begin(), groups.end());
+  }
+  for (std::size_t r = 0; r < part.rows.size(); ++r) {
+    part.windows.push_back(window_of(program.rows[at(part.rows[r])], part, r));
+  }
+  find_bases(part);
+  return part;
+}
+
+}  // namespace
+
+std::vector<Component> components_of(const TurnProgram& program) {
+  const std::vector<Does> does = what_unknowns_do(program);
+  const std::map<int, Share> shares = shares_of(program);
+  std::map<int, const Share*> off;  // by first row
+  for (const auto& [stands_for, share] : shares) {
+    if (share.off) off.emplace(share.rows.front(), &share);
+  }
+  std::vector<Component> out;
+  for (const auto& [first_row, share] : off) out.push_back(component_of(program, *share, does));
   return out;
 }
 

@@ -25,16 +25,13 @@ struct Side {
 Side side_of(Undoer::Impl& impl, const State& state, int seed, const Without& without, std::size_t cap,
              double heaviest) {
   Side side;
-  impl.explorer.path(
-      state, seed, without,
-      [&](int v) {
-        side.vertices.push_back(v);
-        if (v != impl.list.room()) side.mass += impl.part(v).mass;
-        side.too_many = side.vertices.size() > cap;
-        side.too_heavy = side.mass > heaviest;
-        return side.too_many || side.too_heavy;
-      },
-      nullptr);
+  impl.explorer.walk(state, seed, without, [&](int v) {
+    side.vertices.push_back(v);
+    if (v != impl.list.room()) side.mass += impl.part(v).mass;
+    side.too_many = side.vertices.size() > cap;
+    side.too_heavy = side.mass > heaviest;
+    return side.too_many || side.too_heavy;
+  });
   return side;
 }
 
@@ -50,15 +47,13 @@ std::optional<OtherSide> collect_r(const SlidingPiece& s, double limit) {
   std::unordered_set<int> seen;
   double mass = 0.0;
   const auto too_heavy_with = [&](int end) {
-    return !seen.contains(end) && s.impl.explorer.path(
-                                      s.state, end, Without{.holes_along = s.d},
-                                      [&](int at) {
-                                        seen.insert(at);
-                                        other.vertices.push_back(at);
-                                        mass += s.impl.part(at).mass;
-                                        return mass > limit;
-                                      },
-                                      nullptr);
+    if (seen.contains(end)) return false;
+    return s.impl.explorer.walk(s.state, end, Without{.holes_along = s.d}, [&](int at) {
+      seen.insert(at);
+      other.vertices.push_back(at);
+      mass += s.impl.part(at).mass;
+      return mass > limit;
+    });
   };
   for (const int end : s.r_ends) {
     if (too_heavy_with(end)) return std::nullopt;

@@ -6,13 +6,101 @@
 namespace dryfit::planner {
 namespace {
 
-void add(ContactList& list, Contact contact) {
-  const auto id = static_cast<ContactId>(list.contacts.size());
-  list.at[at(list.vertex(contact.a))].push_back(id);
-  list.at[at(list.vertex(contact.b))].push_back(id);
-  list.by_id.emplace(contact.id, id);
-  list.contacts.push_back(std::move(contact));
-}
+/// Lists the contacts of a frame, kind after kind.
+class Listing {
+ public:
+  explicit Listing(const model::Frame& frame) : frame_(frame) { list_.at.resize(frame.parts.size() + 1); }
+
+  void threads() {
+    for (std::size_t i = 0; i < frame_.joints.size(); ++i) {
+      const model::Joint& joint = frame_.joints[i];
+      const model::Port& port = frame_.part(joint.female).ports[at(joint.female_port)];
+      Contact c = between(ContactKind::thread, joint.male, joint.female);
+      c.joint = static_cast<int>(i);
+      c.id = joint_name(frame_, c.joint);
+      add_on_line(std::move(c), port.at, port.facing);
+    }
+  }
+
+  void nuts() {
+    for (std::size_t i = 0; i < frame_.parts.size(); ++i) {
+      const model::Part& part = frame_.parts[i];
+      const auto half = static_cast<PartId>(i);
+      if (part.union_mate <= half) continue;  // none, or listed from the other half
+      Contact c = between(ContactKind::nut, half, part.union_mate);
+      c.id = part.label;
+      add(std::move(c));
+    }
+  }
+
+  void holes() {
+    for (const model::Board& board : frame_.boards) {
+      for (std::size_t h = 0; h < board.holes.size(); ++h) {
+        const model::Hole& hole = board.holes[h];
+        Contact c = of_board(hole.notch ? ContactKind::notch : ContactKind::hole, board, hole.pipe);
+        c.hole = static_cast<int>(h);
+        add_on_line(std::move(c), hole.centre, board.facing);
+      }
+    }
+  }
+
+  void rests() {
+    for (const model::Board& board : frame_.boards) {
+      if (!board.laid()) continue;
+      for (const PartId carrier : board.carriers) add(of_board(ContactKind::rest, board, carrier));
+    }
+  }
+
+  void fastenings() {
+    for (std::size_t i = 0; i < frame_.fastenings.size(); ++i) {
+      Contact c = between(ContactKind::fastening, frame_.fastenings[i].part, frame_.fastenings[i].other);
+      c.fastening = static_cast<int>(i);
+      c.id = fastening_name(frame_, c.fastening);
+      add(std::move(c));
+    }
+  }
+
+  [[nodiscard]] ContactList listed() && { return std::move(list_); }
+
+ private:
+  static Contact between(ContactKind kind, PartId a, PartId b) {
+    Contact c;
+    c.kind = kind;
+    c.a = a;
+    c.b = b;
+    return c;
+  }
+
+  [[nodiscard]] Contact of_board(ContactKind kind, const model::Board& board, PartId other) const {
+    Contact c = between(kind, board.part, other);
+    c.id = frame_.part(board.part).id + "/" + frame_.part(other).id;
+    return c;
+  }
+
+  /// Contacts on one line in space share its number.
+  void add_on_line(Contact c, const model::Vec3& on_axis, model::Direction axis) {
+    c.on_axis = on_axis;
+    c.axis = axis;
+    c.line = lines_.find(c.on_axis, c.axis);
+    if (c.line == model::kNone) {
+      c.line = list_.lines++;
+      lines_.add(c.on_axis, c.axis, c.line);
+    }
+    add(std::move(c));
+  }
+
+  void add(Contact c) {
+    const auto id = static_cast<ContactId>(list_.contacts.size());
+    list_.at[at(list_.vertex(c.a))].push_back(id);
+    list_.at[at(list_.vertex(c.b))].push_back(id);
+    list_.by_id.emplace(c.id, id);
+    list_.contacts.push_back(std::move(c));
+  }
+
+  const model::Frame& frame_;
+  ContactList list_;
+  AxisLines lines_;
+};
 
 }  // namespace
 
@@ -44,78 +132,13 @@ ContactId ContactList::find(std::string_view id) const {
 }
 
 ContactList contacts_of(const model::Frame& frame) {
-  ContactList list;
-  list.at.resize(frame.parts.size() + 1);
-  AxisLines lines;
-  const auto find_line = [&](Contact& c) {
-    c.line = lines.find(c.on_axis, c.axis);
-    if (c.line != model::kNone) return;
-    c.line = list.lines++;
-    lines.add(c.on_axis, c.axis, c.line);
-  };
-  for (std::size_t i = 0; i < frame.joints.size(); ++i) {
-    const model::Joint& joint = frame.joints[i];
-    const model::Port& port =
-        frame.part(joint.female).ports[at(joint.female_port)];
-    Contact c;
-    c.kind = ContactKind::thread;
-    c.joint = static_cast<int>(i);
-    c.id = joint_name(frame, c.joint);
-    c.a = joint.male;
-    c.b = joint.female;
-    c.on_axis = port.at;
-    c.axis = port.facing;
-    find_line(c);
-    add(list, std::move(c));
-  }
-  for (std::size_t i = 0; i < frame.parts.size(); ++i) {
-    const model::Part& part = frame.parts[i];
-    if (part.union_mate <= static_cast<PartId>(i)) continue;
-    Contact c;
-    c.kind = ContactKind::nut;
-    c.id = part.label;
-    c.a = static_cast<PartId>(i);
-    c.b = part.union_mate;
-    add(list, std::move(c));
-  }
-  for (const model::Board& board : frame.boards) {
-    const std::string& name = frame.part(board.part).id;
-    for (std::size_t h = 0; h < board.holes.size(); ++h) {
-      const model::Hole& hole = board.holes[h];
-      Contact c;
-      c.kind = hole.notch ? ContactKind::notch : ContactKind::hole;
-      c.id = name + "/" + frame.part(hole.pipe).id;
-      c.a = board.part;
-      c.b = hole.pipe;
-      c.hole = static_cast<int>(h);
-      c.on_axis = hole.centre;
-      c.axis = board.facing;
-      find_line(c);
-      add(list, std::move(c));
-    }
-  }
-  for (const model::Board& board : frame.boards) {
-    if (!board.laid()) continue;
-    const std::string& name = frame.part(board.part).id;
-    for (const PartId carrier : board.carriers) {
-      Contact c;
-      c.kind = ContactKind::rest;
-      c.id = name + "/" + frame.part(carrier).id;
-      c.a = board.part;
-      c.b = carrier;
-      add(list, std::move(c));
-    }
-  }
-  for (std::size_t i = 0; i < frame.fastenings.size(); ++i) {
-    Contact c;
-    c.kind = ContactKind::fastening;
-    c.fastening = static_cast<int>(i);
-    c.id = fastening_name(frame, c.fastening);
-    c.a = frame.fastenings[i].part;
-    c.b = frame.fastenings[i].other;
-    add(list, std::move(c));
-  }
-  return list;
+  Listing listing(frame);
+  listing.threads();
+  listing.nuts();
+  listing.holes();
+  listing.rests();
+  listing.fastenings();
+  return std::move(listing).listed();
 }
 
 }  // namespace dryfit::planner

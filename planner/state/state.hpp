@@ -66,6 +66,12 @@ class Explorer {
   /// Grows both sides in step until one is whole or they meet. O(smaller side).
   [[nodiscard]] Split split(const State& state, int first, int second, const Without& without, std::size_t cap);
 
+  /// Shows `visit` what is connected with `start`, in order of discovery, until it says that this is enough. True when
+  /// it did. O(what was visited).
+  bool walk(const State& state, int start, const Without& without, const std::function<bool(int)>& visit) {
+    return path(state, start, without, visit, nullptr);
+  }
+
   /// A way from `start` to any vertex for which `goal` holds; false when there is none.
   bool path(const State& state, int start, const Without& without, const std::function<bool(int)>& goal,
             std::vector<ContactId>* contacts);

@@ -210,7 +210,7 @@ double least_effort(planner::Undoer& undoer, const std::function<bool(const std:
     for (ContactId c = 0; c < static_cast<ContactId>(made.size()); ++c) {
       if (made[at(c)] == 0) continue;
       for (planner::Move& move : undoer.ways(state, c)) {
-        double price = effort.price(state, move).total();
+        double price = effort.price(state, move).extra.total();
         std::vector<char> next = made;
         for (const ContactId d : move.contacts) {
           price += effort.making(d);
