@@ -64,7 +64,7 @@ bool Working::interrupted() {
   if (noted != 0) {
     noted = 0;
     interrupted_ = true;
-    if (shown_) show(say("stopping with the best so far; Ctrl-C again stops at once"));
+    if (shown_ && listener_ == nullptr) show(say("stopping with the best so far; Ctrl-C again stops at once"));
   }
   return interrupted_;
 }
@@ -76,6 +76,11 @@ bool Working::go_on(long long done, long long most) {
   if (now < next_) return true;
   next_ = now + kAgain;
   const long long so_far = std::min(done, most);
+  if (listener_ != nullptr) {
+    (*listener_)(at_most_ ? say("{0}: {1} of at most {2} {3}", what_, so_far, most, units_)
+                          : say("{0}: {1} of {2} {3}", what_, so_far, most, units_));
+    return true;
+  }
   show(at_most_ ? say("{0}: {1} of at most {2} {3}; Ctrl-C: the best so far", what_, so_far, most, units_)
                 : say("{0}: {1} of {2} {3}; Ctrl-C: the best so far", what_, so_far, most, units_));
   return true;

@@ -2,6 +2,7 @@
 /// Long work at a terminal: one line on standard error that says how far it is, and the first Ctrl-C ends the work with
 /// the best so far instead of the program.
 #include <chrono>
+#include <functional>
 #include <iosfwd>
 #include <string>
 
@@ -12,8 +13,12 @@ namespace dryfit::cli {
 /// One per run of the program.
 class Working : public planner::Foreman {
  public:
-  /// `shown`: `err` is a terminal that a person looks at; else nothing is ever written to it.
-  Working(std::ostream& err, bool shown) : err_(err), shown_(shown) {}
+  using Listener = std::function<void(const std::string&)>;
+
+  /// `shown`: `err` is a terminal that a person looks at; else nothing is ever written to it. A listener hears the lines
+  /// instead.
+  Working(std::ostream& err, bool shown, const Listener* listener = nullptr)
+      : err_(err), shown_(shown || listener != nullptr), listener_(listener) {}
   ~Working() override { end(); }
 
   /// Nothing is shown from now on: the answer is for a program, or every step is logged anyway.
@@ -36,6 +41,7 @@ class Working : public planner::Foreman {
 
   std::ostream& err_;
   bool shown_;
+  const Listener* listener_;
   bool interrupted_ = false;
   bool listening_ = false;
   std::string what_;

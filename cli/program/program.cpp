@@ -24,7 +24,7 @@ namespace {
 
 /// Runs the job and turns what went wrong into words and exit code 2.
 int carry_out(const Job& job, const Streams& given, bool json = false) {
-  Working working(given.err, given.terminal && !json);
+  Working working(given.err, given.terminal && !json, given.progress);
   Streams streams = given;
   streams.working = &working;
   try {

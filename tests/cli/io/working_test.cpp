@@ -3,9 +3,12 @@
 
 #include <doctest/doctest.h>
 
+#include <chrono>
 #include <csignal>
 #include <nlohmann/json.hpp>
 #include <sstream>
+#include <thread>
+#include <vector>
 
 #include "tests/support/frames/generated_frames.hpp"
 #include "tests/support/program/child.hpp"
@@ -163,4 +166,19 @@ TEST_CASE("prices that a budget ended say so by name") {
   const auto change = run({"change", scenario("plant-rack"), "--set", "R1.length=24", "--budget", "1"});
   CAPTURE(change.out);
   CHECK(change.out.ends_with("A search ended at its limit of --budget 1 states.\n"));
+}
+
+TEST_CASE("a listener hears how far long work is instead of the terminal, without word of keys it does not have") {
+  std::ostringstream err;
+  std::vector<std::string> heard;
+  const dryfit::cli::Working::Listener listener = [&](const std::string& line) { heard.push_back(line); };
+  dryfit::cli::Working working(err, false, &listener);
+  working.begin("weighing orders", "moves tried", true);
+  CHECK(working.go_on(1, 10));  // work that is over soon needs no line
+  std::this_thread::sleep_for(std::chrono::milliseconds(450));
+  CHECK(working.go_on(3, 10));
+  CHECK(working.go_on(4, 10));  // not again at once
+  working.end();
+  CHECK(heard == std::vector<std::string>{"weighing orders: 3 of at most 10 moves tried"});
+  CHECK(err.str() == "");
 }
