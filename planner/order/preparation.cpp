@@ -29,7 +29,7 @@ Facts facts_of(const Frame& frame) {
   for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
     const model::Part& part = frame.part(p);
     if (part.kind != model::PartKind::pipe) continue;
-    const std::string item = stock_item(part.size, part.length);
+    const std::string item = stock_item(frame.standard, part.size, part.length);
     if (item.empty() || item.starts_with("mill")) facts.cut.push_back(p);
   }
   facts.rings = std::any_of(frame.closures.begin(), frame.closures.end(),
