@@ -49,6 +49,12 @@ constexpr const char* kKeys = marked("Keys: right and left arrow to turn the pag
 constexpr const char* kTurnIt = marked("Turn the view");
 constexpr const char* kTurned =
     marked("{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it");
+constexpr const char* kLarger = marked("Enlarge");
+constexpr const char* kSmaller = marked("Make smaller");
+constexpr const char* kClearAsk = marked("Take away all ticks of this frame?");
+constexpr const char* kUntick = marked("Take the last tick back");
+constexpr const char* kKeepsNothing =
+    marked("This browser keeps nothing from one visit to the next: ticks are gone when the page is closed.");
 constexpr const char* kBar = marked("Turn the pages");
 }  // namespace page_says
 
@@ -155,9 +161,12 @@ std::string picture_html(const std::string& id, const std::string& svg, const st
                          const std::string& name) {
   return fmt::format(
       "<div class=\"look\"><figure>{}{}</figure>\n<button type=\"button\" class=\"turn\" data-step=\"{}\" "
-      "data-name=\"{}\" aria-pressed=\"false\" hidden>{}</button></div>\n",
+      "data-name=\"{}\" aria-pressed=\"false\" hidden>{}</button>\n"
+      "<button type=\"button\" class=\"zoom\" data-by=\"1.25\" aria-label=\"{}\" hidden>+</button>\n"
+      "<button type=\"button\" class=\"zoom\" data-by=\"0.8\" aria-label=\"{}\" hidden>&#8722;</button></div>\n",
       svg, caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), id,
-      escaped(say(page_says::kTurned, name)), say(page_says::kTurnIt));
+      escaped(say(page_says::kTurned, name)), say(page_says::kTurnIt), say(page_says::kLarger),
+      say(page_says::kSmaller));
 }
 
 /// A page of the bench: one section.
@@ -173,6 +182,8 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   for (const std::string& line : card.first) body += fmt::format("<p class=\"first\">{}</p>\n", escaped(line));
   body += fmt::format("<p class=\"do\">{}</p>\n", escaped(card.text));
   for (const std::string& trap : card.traps) body += fmt::format("<p class=\"trap\">{}</p>\n", escaped(trap));
+  // Before the picture: on a phone that is what is seen without scrolling.
+  for (const std::string& caution : card.cautions) body += watch(caution);
   PictureOptions picture = card.picture;
   picture.width_mm = 120.0;
   picture.height_mm = 96.0;
@@ -185,7 +196,6 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
   body += "</ul>\n";
   for (const std::string& note : card.notes) body += fmt::format("<p class=\"note\">{}</p>\n", escaped(note));
-  for (const std::string& caution : card.cautions) body += watch(caution);
   body += tick(fmt::format("{}", card.number), say(page_says::kDone)) + "\n";
   std::string heading = say(page_says::kStep, card.number, of);
   if (!card.pose.empty()) heading += fmt::format(" <span class=\"pose\">{}</span>", escaped(card.pose));
@@ -236,11 +246,13 @@ std::string leaves(const model::Frame& frame, const Deck& deck) {
   start += chores(say(page_says::kBefore), deck.before, "before");
   std::string page = leaf("start", say(page_says::kStart), start);
   for (const Card& card : deck.cards) page += card_html(frame, card, deck.cards.size());
-  page += leaf("end", say(page_says::kEnd),
-               chores(say(page_says::kAfter), deck.after, "after") + listing(say(page_says::kNotes), deck.closing, "") +
-                   swaps_html(deck) +
-                   fmt::format("<p class=\"script\" hidden><button type=\"button\" id=\"forget\">{}</button></p>\n",
-                               say(page_says::kForget)));
+  page +=
+      leaf("end", say(page_says::kEnd),
+           chores(say(page_says::kAfter), deck.after, "after") + listing(say(page_says::kNotes), deck.closing, "") +
+               swaps_html(deck) +
+               fmt::format(
+                   "<p class=\"script\" hidden><button type=\"button\" id=\"forget\" data-ask=\"{}\">{}</button></p>\n",
+                   escaped(say(page_says::kClearAsk)), say(page_says::kForget)));
   return page;
 }
 
@@ -250,25 +262,28 @@ std::string leaves(const model::Frame& frame, const Deck& deck) {
 /// least 3 rem high.
 std::string bench_page(const model::Frame& frame, const Deck& deck) {
   const std::string name = escaped(deck.name);
-  return filled_in(page_file("bench.html"), {{"LANGUAGE", language_spoken()},
-                                             {"TITLE", say(page_says::kTitle, name)},
-                                             {"STYLE", std::string(page_file("bench.css"))},
-                                             {"KEY", key_of(deck)},
-                                             {"SKIP", say(page_says::kSkip)},
-                                             {"NAME", name},
-                                             {"SUMMARY", escaped(deck.summary)},
-                                             {"CONTENTS", say(page_says::kContents)},
-                                             {"LINKS", links_to(deck)},
-                                             {"LEAVES", leaves(frame, deck)},
-                                             {"BAR", say(page_says::kBar)},
-                                             {"BACK", say(page_says::kBack)},
-                                             {"DONE", say(page_says::kDoneNext)},
-                                             {"NEXT", say(page_says::kNext)},
-                                             {"KEYS", say(page_says::kKeys)},
-                                             {"SOLIDS", bench_solids(frame, deck)},
-                                             {"SCRIPT", std::string(page_file("bench.js"))},
-                                             {"LIBRARY", bench_view_library()},
-                                             {"VIEW", std::string(page_file("bench_view.js"))}});
+  return filled_in(page_file("bench.html"),
+                   {{"LANGUAGE", language_spoken()},
+                    {"TITLE", say(page_says::kTitle, name)},
+                    {"STYLE", std::string(page_file("view.css")) + std::string(page_file("bench.css"))},
+                    {"KEY", key_of(deck)},
+                    {"SKIP", say(page_says::kSkip)},
+                    {"NAME", name},
+                    {"SUMMARY", escaped(deck.summary)},
+                    {"CONTENTS", say(page_says::kContents)},
+                    {"LINKS", links_to(deck)},
+                    {"LEAVES", leaves(frame, deck)},
+                    {"BAR", say(page_says::kBar)},
+                    {"BACK", say(page_says::kBack)},
+                    {"DONE", say(page_says::kDoneNext)},
+                    {"NEXT", say(page_says::kNext)},
+                    {"KEYS", say(page_says::kKeys)},
+                    {"SOLIDS", bench_solids(frame, deck)},
+                    {"SCRIPT", std::string(page_file("bench.js"))},
+                    {"LIBRARY", bench_view_library()},
+                    {"VIEW", std::string(page_file("view.mjs")) + std::string(page_file("bench_turn.mjs"))},
+                    {"KEEPS", say(page_says::kKeepsNothing)},
+                    {"UNTICK", say(page_says::kUntick)}});
 }
 
 }  // namespace dryfit::cli

@@ -1,5 +1,5 @@
 #pragma once
-/// The view on the bench page that is turned by finger, mouse or keys: drawn by cli/cards/page/bench_view.js out of the
+/// The view on the bench page that is turned by finger, mouse or keys: drawn by cli/pocket/page/view.mjs out of the
 /// bodies of bench_solids.hpp; it does nothing where a browser has no WebGL.
 #include <string>
 

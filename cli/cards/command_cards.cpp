@@ -11,6 +11,7 @@
 #include "cli/call/declare.hpp"
 #include "cli/cards/bench_page.hpp"
 #include "cli/cards/card_pages.hpp"
+#include "cli/cards/deck_data.hpp"
 #include "cli/check/evidence.hpp"
 #include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
@@ -26,7 +27,8 @@ namespace {
 
 /// All wording of this file.
 namespace cards_say {
-constexpr const char* kEnding = "'{}': a name for cards ends in .pdf (to print) or .html (for the bench)";
+constexpr const char* kEnding =
+    "'{}': a name for cards ends in .pdf (to print), .html (for the bench) or .json (for a program)";
 constexpr const char* kPerPage = "--per-page is 2 or 4";
 constexpr const char* kLocked =
     marked("{}: LOCKED. There is no order in which it can be put together, so there are no cards.");
@@ -44,6 +46,7 @@ struct CardsCall {
   bool json = false;
   bool laid = false;
   bool standing = false;
+  bool words_only = false;
 };
 
 bool ends_in(const std::string& path, const std::string& ending) {
@@ -68,7 +71,8 @@ int refuse(const LoadedFrame& loaded, const Finding& finding, const CardsCall& o
 
 int make_cards(const CardsCall& options, const Streams& streams) {
   const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
-  if (!page && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(cards_say::kEnding, options.file));
+  const bool data = ends_in(options.file, ".json");
+  if (!page && !data && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(cards_say::kEnding, options.file));
   if (options.per_page != 2 && options.per_page != 4) throw UsageError(cards_say::kPerPage);
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted;
@@ -79,6 +83,7 @@ int make_cards(const CardsCall& options, const Streams& streams) {
   const PlannedOrder planned = planned_order(loaded, wanted);
   if (planned.finding.verdict != Verdict::buildable) return refuse(loaded, planned.finding, options, streams.out);
 
+  const std::vector<planner::Step> steps = planned.plan.best.order.steps;
   const Deck deck =
       deck_of(loaded, planned.finding, planned.plan, Lengths(loaded.frame.units), streams.working);
   const bool letter = options.paper.empty() ? loaded.frame.units == model::Units::in : options.paper == "letter";
@@ -86,6 +91,11 @@ int make_cards(const CardsCall& options, const Streams& streams) {
   try {
     if (page) {
       write_file(options.file, bench_page(loaded.frame, deck));
+    } else if (data) {
+      write_file(
+          options.file,
+          deck_data(loaded, deck, steps, !options.words_only).dump(1, ' ', false, Json::error_handler_t::replace) +
+              "\n");
     } else {
       const CardPages made =
           card_pages(loaded.frame, deck, {letter ? PaperSize::letter : PaperSize::a4, options.per_page});
@@ -100,9 +110,9 @@ int make_cards(const CardsCall& options, const Streams& streams) {
     Json document = envelope("cards", loaded.frame, word_for(planned.finding.verdict));
     document["file"] = options.file;
     document["cards"] = cards;
-    document["pages"] = page ? Json(nullptr) : Json(pages);
+    document["pages"] = page || data ? Json(nullptr) : Json(pages);
     print(streams.out, document);
-  } else if (page) {
+  } else if (page || data) {
     streams.out << say(cards_say::kPageDone, loaded.frame.name, say_n(cards, "{} step", "{} steps"), options.file)
                 << '\n';
   } else {
@@ -118,13 +128,17 @@ int make_cards(const CardsCall& options, const Streams& streams) {
 Job set_up_cards(OptionList& list) {
   const auto options = std::make_shared<CardsCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
-  list.value("-o,--output", options->file, "the file to write: .pdf for paper, .html for the bench").required();
+  list.value("-o,--output", options->file,
+             "the file to write: .pdf for paper, .html for the bench, .json for a program")
+      .required();
   list.value("--paper", options->paper, "paper size; as a rule letter for a frame in inches, A4 for others")
       .one_of({"a4", "letter"});
   list.value("--per-page", options->per_page, "cards on a page, 4 or 2").show_default();
   list.value("--people", options->people, "how many people build; with 1 nobody helps to lift").range(1, 20).show_default();
   const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
   list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
+  list.flag("--no-pictures", options->words_only,
+            "with .json: the words alone; pictures are drawn with `dryfit show --step`");
   list.flag("--json", options->json, "one JSON document instead of text");
   add_units_option(list);
   return [options](const Streams& streams) { return make_cards(*options, streams); };

@@ -49,10 +49,10 @@ struct Tried {
   [[nodiscard]] bool placed() const { return verdict != "unusable"; }
 };
 
-/// The pipe and the two ends of the range, mm.
+/// The pipes that get one length, and the two ends of the range, mm.
 struct Range {
-  std::string target;  ///< "P9.length"
-  model::PartId pipe = model::kNone;
+  std::vector<std::string> targets;   ///< "P9.length"
+  model::PartId pipe = model::kNone;  ///< the first of them
   double from = 0.0;
   double to = 0.0;
 };
@@ -61,11 +61,18 @@ Range range_of(const std::string& setting, const model::Frame& frame) {
   const auto [target, value] = setting_of(setting);
   const auto dots = value.find("..");
   Range range;
-  range.target = target;
-  range.pipe = frame.find(target.substr(0, target.find('.')));
+  const std::string names = target.substr(0, target.find('.'));
+  for (std::size_t from = 0, end = 0; end != std::string::npos; from = end + 1) {
+    end = names.find('+', from);
+    const std::string name = names.substr(from, end - from);
+    const model::PartId pipe = frame.find(name);
+    if (range.targets.empty()) range.pipe = pipe;
+    range.targets.push_back(name + ".length");
+    if (pipe != model::kNone && frame.part(pipe).kind == model::PartKind::pipe) continue;
+    throw UsageError(fmt::format("--set {}: '{}' is not a pipe's length", setting, target));
+  }
   if (dots == std::string::npos) throw UsageError(fmt::format("--set {}: expected PIPE.length=FROM..TO", setting));
-  if (!target.ends_with(".length") || range.pipe == model::kNone ||
-      frame.part(range.pipe).kind != model::PartKind::pipe) {
+  if (!target.ends_with(".length")) {
     throw UsageError(fmt::format("--set {}: '{}' is not a pipe's length", setting, target));
   }
   const std::array<std::string, 2> phrases{value.substr(0, dots), value.substr(dots + 2)};
@@ -95,11 +102,15 @@ double step_of(const Range& range, model::Units units) {
   return std::max(step, (range.to - range.from) / 48.0);
 }
 
-/// The frame with the pipe of that length; nothing when it cannot be placed: a board would no longer lie on its pipes.
+/// The frame with the pipes of that length; nothing when it cannot be placed: a board would no longer lie on its pipes.
 std::optional<LoadedFrame> with_length(const std::string& text, const Range& range, double length,
                                        const std::string& name) {
   try {
-    return loaded_from(model::with_value(text, range.target, fmt::format("{} mm", length)), name);
+    std::string changed = text;
+    for (const std::string& target : range.targets) {
+      changed = model::with_value(changed, target, fmt::format("{} mm", length));
+    }
+    return loaded_from(changed, name);
   } catch (const model::InputError&) {
     return std::nullopt;
   }
@@ -258,9 +269,10 @@ Json sweep_json(const Sweep& sweep, const model::Frame& frame, bool by_effort) {
 void print_sweep(const Sweep& sweep, const model::Frame& frame, const Built& built, const ChangeRequest& request,
                  std::ostream& out) {
   const Lengths lengths(frame.units);
+  std::vector<std::string> pipes;
+  for (const std::string& target : sweep.range.targets) pipes.push_back(target.substr(0, target.find('.')));
   fmt::print(out, "{}\n\n",
-             say("{0}: {1} from {2} to {3}, changed when {4}.", frame.name,
-                 sweep.range.target.substr(0, sweep.range.target.find('.')), lengths(sweep.range.from),
+             say("{0}: {1} from {2} to {3}, changed when {4}.", frame.name, listed(pipes), lengths(sweep.range.from),
                  lengths(sweep.range.to),
                  request.built.empty() ? say("all is built")
                  : built.steps >= 0    ? say_n(built.steps, "{} step is done", "{} steps are done")

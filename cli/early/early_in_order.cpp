@@ -77,12 +77,14 @@ void add_early(Json& step, const planner::ContactList& list, const EarlyInOrder&
   step["must_come_before"] = contact_ids(list, early.must_come_before[index]);
   Json calls = Json::array();
   for (const planner::EarlyPart& facts : early.last_calls[index]) {
-    calls.push_back({{"part", facts.part.label},
-                     {"last_call_step", facts.last_call.step},
-                     {"closed_out_by", contact_ids(list, facts.last_call.closed_out_by)},
-                     {"trap", facts.last_call.trap},
-                     {"price_moves", facts.price.at_most()},
-                     {"price_proven", facts.price.proven()}});
+    calls.push_back(
+        {{"part", facts.part.label},
+         {"last_call_step", facts.last_call.step},
+         {"closed_out_by", contact_ids(list, facts.last_call.closed_out_by)},
+         {"trap", facts.last_call.trap},
+         {"asked_for_step", facts.last_call.asked_for == 0 ? Json(nullptr) : Json(facts.last_call.asked_for)},
+         {"price_moves", facts.price.at_most()},
+         {"price_proven", facts.price.proven()}});
   }
   step["last_calls"] = std::move(calls);
 }

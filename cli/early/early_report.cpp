@@ -76,6 +76,7 @@ Json early_part_json(const EarlyReport& report, const EarlyPart& early) {
   json["last_call_step"] = call.step == 0 ? Json(nullptr) : Json(call.step);
   json["closed_out_by"] = contact_ids(report.list, call.closed_out_by);
   json["trap"] = call.trap;
+  json["asked_for_step"] = call.asked_for == 0 ? Json(nullptr) : Json(call.asked_for);
   json["needed_by_step"] = call.needed_by == 0 ? Json(nullptr) : Json(call.needed_by);
   json["lockouts"] = sets_json(report.list, early.lockouts.sets);
   json["lockouts_complete"] = early.lockouts.complete;

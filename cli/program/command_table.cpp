@@ -6,6 +6,7 @@
 #include "cli/change/command_change.hpp"
 #include "cli/check/command_check.hpp"
 #include "cli/check/command_fit.hpp"
+#include "cli/edit/command_edit.hpp"
 #include "cli/help/command_explain.hpp"
 #include "cli/help/command_new.hpp"
 #include "cli/help/command_schema.hpp"
@@ -14,6 +15,7 @@
 #include "cli/order/command_graph.hpp"
 #include "cli/order/command_order.hpp"
 #include "cli/order/command_replay.hpp"
+#include "cli/pocket/command_pocket.hpp"
 #include "cli/shop/command_buy.hpp"
 #include "cli/shop/command_drill.hpp"
 #include "cli/shop/command_span.hpp"
@@ -42,6 +44,8 @@ std::span<const Command> command_table() {
       {"drill", "where the holes go, with which bit, and whether the boards will go on", set_up_drill},
       {"graph", "what must come before what, as a graph in DOT", set_up_graph},
       {"cards", "numbered build cards to print, or one page that works offline at the bench", set_up_cards},
+      {"edit", "small changes in the text of a frame file, all else left as it was written", set_up_edit},
+      {"pocket", "all of dryfit in one HTML file for a phone or a desktop, without a network", set_up_pocket},
       {"explain", "one rule of what hands can do, with a small drawing", set_up_explain},
       {"schema", "the JSON Schema of the frame file, or of what a command prints with --json", set_up_schema},
       {"manual", "manual pages and completions, as they are installed", set_up_manual_of_all, true},

@@ -41,6 +41,7 @@ Json optional_number(const std::optional<double>& value) { return value ? Json(r
 
 void print_json(const model::Frame& frame, const planner::Shopping& shopping, std::ostream& out) {
   Json document = envelope("buy", frame, "list");
+  const Lengths lengths(frame.units);
   Json lines = Json::array();
   for (const planner::BuyLine& line : shopping.lines) {
     lines.push_back({{"group", planner::word_for(line.group)},
@@ -51,6 +52,7 @@ void print_json(const model::Frame& frame, const planner::Shopping& shopping, st
                      {"length_mm", rounded(line.length)},
                      {"length_in", rounded(line.length / model::kMmPerInch)},
                      {"note", line.note},
+                     {"text", what_text(line, line.count, lengths)},
                      {"mass_kg", rounded(line.mass)},
                      {"price", optional_number(line.price)},
                      {"labels", line.labels},

@@ -3,12 +3,16 @@
 #include <fmt/format.h>
 #include <fmt/ostream.h>
 
+#include <algorithm>
+#include <cctype>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "cli/call/declare.hpp"
 #include "cli/check/evidence.hpp"
+#include "cli/draw/body/frame_numbers.hpp"
+#include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/log.hpp"
 #include "cli/json/inch_fields.hpp"
@@ -21,7 +25,30 @@
 namespace dryfit::cli {
 namespace {
 
+/// A name that asks for numbers instead of a picture.
+bool is_for_program(const std::string& file) {
+  std::string ending = file.substr(std::min(file.size(), file.rfind('.')));
+  std::transform(ending.begin(), ending.end(), ending.begin(),
+                 [](char c) { return static_cast<char>(std::tolower(static_cast<unsigned char>(c))); });
+  return ending == ".json";
+}
+
+/// The frame as numbers; it is not asked whether it fits or can be built.
+int give_numbers(const ShowOptions& options, const Streams& streams) {
+  const LoadedFrame loaded = load_frame(options.frame, streams);
+  write_file(options.file, frame_numbers(loaded.frame, loaded.contacts).dump(1) + "\n");
+  if (options.json) {
+    Json document = envelope("show", loaded.frame, "drawn");
+    document["file"] = options.file;
+    print(streams.out, document);
+  } else {
+    streams.out << say("{0}: {1} as numbers", options.file, loaded.frame.name) << '\n';
+  }
+  return kYes;
+}
+
 int show(const ShowOptions& options, const Streams& streams) {
+  if (is_for_program(options.file)) return give_numbers(options, streams);
   static_cast<void>(format_for(options.file));  // a wrong ending is told before any work
   const LoadedFrame loaded = load_frame(options.frame, streams);
   Finding finding;
@@ -65,8 +92,9 @@ int show(const ShowOptions& options, const Streams& streams) {
 Job set_up_show(OptionList& list) {
   const auto options = std::make_shared<ShowOptions>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
-  list.value("-o,--output", options->file,
-             "the picture: a name that ends in .svg, .pdf or .png; with --watch also .html")
+  list.value(
+          "-o,--output", options->file,
+          "the picture: a name that ends in .svg, .pdf or .png; with --watch also .html; .json for the frame as numbers")
       .required();
   Option& step = list.value("--step", options->step, "the assembly at this step of `dryfit order`, with what moves in it");
   step.positive();
@@ -76,6 +104,8 @@ Job set_up_show(OptionList& list) {
       .range(-360.0, 360.0);
   list.value("--width", options->width, "width of the page in mm").range(40.0, 2000.0).show_default();
   list.value("--height", options->height, "height of the page in mm; as needed when not given").range(40.0, 3000.0);
+  list.value("--text", options->text, "size of the labels in mm; by the width when not given").range(1.0, 20.0);
+  list.flag("--no-title", options->no_title, "without title and caption");
   list.flag("--no-labels", options->no_labels, "without the part labels");
   list.flag("--watch", options->watch, "check and draw again whenever the frame file is saved, until Ctrl-C");
   list.flag("--json", options->json, "say as one JSON document what was drawn; with --watch one to a line");

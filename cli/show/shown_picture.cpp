@@ -77,7 +77,12 @@ PictureOptions shown_picture(const ShowOptions& options, const LoadedFrame& load
   if (!options.view.empty()) picture.view = View{options.view[0], options.view[1]};
   picture.width_mm = options.width;
   picture.height_mm = options.height;
+  picture.text_mm = options.text;
   picture.labels = !options.no_labels;
+  if (options.no_title) {
+    picture.title.clear();
+    picture.caption.clear();
+  }
   return picture;
 }
 

@@ -20,7 +20,9 @@ struct ShowOptions {
   std::vector<double> view;  ///< empty, or azimuth and elevation in degrees
   double width = 180.0;
   double height = 0.0;
+  double text = 0.0;  ///< size of the labels in mm; 0: by the width
   bool no_labels = false;
+  bool no_title = false;
   bool watch = false;
   bool json = false;
 };

@@ -49,6 +49,9 @@ const CONTRAST = `function (part) {
   return (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
 }`;
 
+/// Longer than what is taken for a double tap.
+const pause = () => new Promise((resolve) => setTimeout(resolve, 400));
+
 const tests = [];
 function test(name, run) { tests.push({ name, run }); }
 
@@ -98,6 +101,16 @@ for (const view of [DESKTOP, PHONE]) {
     await press(page, '#start input[data-key="lay1"]');
     await press(page, '#next');
     await press(page, '#done');
+    // A tap right behind is taken for the same one.
+    await page.value('document.getElementById("done").click()');
+    assert.equal(await page.value(NOW), 'step-2');
+    await pause();
+    await press(page, '#done');
+    assert.equal(await page.value(NOW), 'step-3');
+    await press(page, '#untick');
+    assert.equal(await page.value(NOW), 'step-2');
+    assert.equal(await page.value('document.querySelector("#step-2 input").checked'), false);
+    await pause();
     await press(page, '#done');
     assert.equal(await page.value(NOW), 'step-3');
     await shot(page, view.name + '-step-3');
@@ -115,6 +128,10 @@ for (const view of [DESKTOP, PHONE]) {
     assert.equal(await page.value(ticked), 'lay1,1,2');
     await page.value('location.hash = "#end"');
     await page.settled();
+    await page.value('window.confirm = () => false; 0');
+    await press(page, '#forget');
+    assert.equal(await page.value(ticked), 'lay1,1,2');
+    await page.value('window.confirm = () => true; 0');
     await press(page, '#forget');
     assert.equal(await page.value(ticked), '');
     await page.reload();
@@ -171,7 +188,7 @@ for (const view of [DESKTOP, PHONE]) {
     test(`on the ${view.name}, ${scheme}, all text stands out, all that is pressed is large enough and named`, async (page) => {
       await page.media('screen', scheme);
       await page.reload();
-      for (let i = 0; i < 3; i += 1) { await press(page, '#done'); }
+      for (let i = 0; i < 3; i += 1) { await press(page, '#done'); await pause(); }
       await shot(page, `${view.name}-${scheme}`);
       for (const id of ['start', 'step-3', 'end']) {
         await page.value(`location.hash = ${JSON.stringify('#' + id)}`);

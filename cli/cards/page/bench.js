@@ -5,13 +5,15 @@
   var boxes = Array.prototype.slice.call(document.querySelectorAll('input[data-key]'));
   var byId = function (id) { return document.getElementById(id); };
   var kept = { ticks: {}, at: 'start' };
+  var keeps = true;
   try {
     var text = localStorage.getItem(key);
     var read = text ? JSON.parse(text) : null;
     if (read && typeof read.ticks === 'object' && read.ticks) { kept = { ticks: read.ticks, at: String(read.at) }; }
-  } catch (error) { /* no memory, or not ours */ }
+  } catch (error) { keeps = !(error instanceof DOMException); /* no memory, or not ours */ }
   function keep() {
-    try { localStorage.setItem(key, JSON.stringify(kept)); } catch (error) { /* no memory */ }
+    try { localStorage.setItem(key, JSON.stringify(kept)); } catch (error) { keeps = false; }
+    byId('keeps').hidden = keeps;
   }
   var now = 0;
   function boxOf(leaf) { return leaf.id.indexOf('step-') === 0 ? leaf.querySelector('input[data-key="' + leaf.id.slice(5) + '"]') : null; }
@@ -57,23 +59,49 @@
       paint();
     });
   });
+  // A second tap that comes at once is taken for the same one.
+  var lately = 0;
   function doneAndNext() {
-    var box = boxOf(leaves[now]);
-    if (box && !box.checked) { box.checked = true; kept.ticks[box.dataset.key] = true; keep(); }
+    if (Date.now() - lately < 350 || now === leaves.length - 1) { return; }
+    lately = Date.now();
+    var box = boxOf(leaves[now]), at = now;
+    if (box && !box.checked) {
+      box.checked = true;
+      kept.ticks[box.dataset.key] = true;
+      keep();
+      offer(box, at);
+    }
     go(now + 1, true);
+  }
+  // For some seconds what was ticked last can be taken back.
+  var offered = 0;
+  function offer(box, at) {
+    var back = byId('untick');
+    clearTimeout(offered);
+    back.hidden = false;
+    back.onclick = function () {
+      box.checked = false;
+      delete kept.ticks[box.dataset.key];
+      back.hidden = true;
+      go(at, true);
+    };
+    offered = setTimeout(function () { back.hidden = true; }, 8000);
   }
   byId('back').addEventListener('click', function () { go(now - 1, true); });
   byId('next').addEventListener('click', function () { go(now + 1, true); });
   byId('done').addEventListener('click', doneAndNext);
   byId('forget').addEventListener('click', function () {
+    if (!confirm(byId('forget').dataset.ask)) { return; }
     boxes.forEach(function (box) { box.checked = false; });
     kept.ticks = {};
     go(0, true);
   });
   document.addEventListener('keydown', function (event) {
-    if (event.altKey || event.ctrlKey || event.metaKey) { return; }
-    if (event.key === 'ArrowRight' || event.key === 'PageDown') { event.preventDefault(); go(now + 1, true); }
-    if (event.key === 'ArrowLeft' || event.key === 'PageUp') { event.preventDefault(); go(now - 1, true); }
+    if (event.altKey || event.ctrlKey || event.metaKey || event.repeat) { return; }
+    // A table that scrolls sideways needs the arrows itself.
+    if (event.target.closest && event.target.closest('.wide, summary')) { return; }
+    if (event.key === 'ArrowRight') { event.preventDefault(); go(now + 1, true); }
+    if (event.key === 'ArrowLeft') { event.preventDefault(); go(now - 1, true); }
     if (event.key === 'd' || event.key === 'D') { event.preventDefault(); doneAndNext(); }
   });
   document.addEventListener('click', function (event) {

@@ -189,6 +189,7 @@ struct Calls {
     list.push_back({"change", rack, "--set", "P1.length=12", "--set", "P6.length=12"});
     list.push_back({"span", "47-3/4", "--between", "elbow,tee"});
     list.push_back({"buy", rack, "--spares"});
+    list.push_back({"edit", rack, "--set", "P3.length=12"});
     list.push_back({"show", rack, "--step", "3", "-o", folder.path("step.svg")});
     list.push_back({"cards", rack, "-o", folder.path("cards.html")});
     list.push_back({"cards", rack, "-o", folder.path("cards.pdf")});
@@ -245,6 +246,29 @@ TEST_CASE("every field that a command prints is in its schema") {
         "add to cli/schemas/" + command + ".json (or to the definition it uses in shared.json): " + joined(keys);
     CHECK_MESSAGE(keys.empty(), tell);
   }
+  // What is written into files.
+  for (const char* frame : {"plant-rack", "pot-rail", "hall-rack"}) {
+    const std::string file = calls.folder.path("data.json");
+    for (const auto& [schema, call] : std::map<std::string, std::vector<std::string>>{
+             {"deck", {"cards", scenario(frame), "-o", file}}, {"numbers", {"show", scenario(frame), "-o", file}}}) {
+      CHECK(run(call).code == 0);
+      const json document = json::parse(dryfit::tests::slurp(file));
+      CHECK(dryfit::tests::faults_by_schema(schema, document) == std::vector<std::string>{});
+      const auto unknown = dryfit::tests::undescribed_keys(schema, document, seen[schema]);
+      CHECK(unknown == std::set<std::string>{});
+    }
+  }
+  {
+    // A post whose end is open has a free end.
+    const std::string file = calls.folder.path("data.json");
+    std::string text = dryfit::tests::slurp(scenario("plant-rack"));
+    text.erase(text.find("      - K1: cap\n"), std::string("      - K1: cap\n").size());
+    CHECK(run({"show", calls.folder.file("open-end.yaml", text), "-o", file}).code == 0);
+    const json document = json::parse(dryfit::tests::slurp(file));
+    CHECK(dryfit::tests::undescribed_keys("numbers", document, seen["numbers"]) == std::set<std::string>{});
+    CHECK(dryfit::tests::undescribed_keys("deck", {{"numbers", document}}, seen["deck"]) == std::set<std::string>{});
+    CHECK(dryfit::tests::faults_by_schema("numbers", document) == std::vector<std::string>{});
+  }
   // What stands in steps because an order has it, and a change has not.
   const std::map<std::string, std::set<std::string>> only_in_orders{
       {"change",
@@ -276,7 +300,7 @@ TEST_CASE("every field that a command prints is in its schema") {
 }
 
 TEST_CASE("every command that takes --json has a schema") {
-  std::set<std::string> with_json{"frame"};
+  std::set<std::string> with_json{"frame", "deck", "numbers"};  // the last two are written into files
   for (const dryfit::cli::Command& command : dryfit::cli::command_table()) {
     const std::string help = run({command.name, "--help"}).out;
     if (help.find("--json ") != std::string::npos) with_json.insert(command.name);

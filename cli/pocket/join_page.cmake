@@ -1,0 +1,120 @@
+# Joins the files of the page, the module and what is beside it into one HTML file.
+#   cmake -DOUTPUT=dryfit.html -DPAGE=folder -DWORK=folder -DMODULE_SCRIPT=glue.js [-DMODULE_BINARY=dryfit.wasm]
+#         -DSPACE=three.min.js -DSCENARIOS=a.yaml|b.yaml -DCATALOGUES=de.po -DLICENCES=LICENSE|three.licence.txt
+#         [-DCONNECT=http://127.0.0.1:8000] -P join_page.cmake
+# Lists are split at '|' because a ';' would not survive the command line. CONNECT lets a page under test ask a server;
+# the page as it ships connects to nothing.
+cmake_minimum_required(VERSION 3.25)
+find_program(GZIP gzip REQUIRED)
+find_program(BASE64 base64 REQUIRED)
+find_program(XGETTEXT xgettext REQUIRED)
+find_program(MSGMERGE msgmerge REQUIRED)
+find_program(MSGFMT msgfmt REQUIRED)
+file(MAKE_DIRECTORY "${WORK}")
+if(NOT CONNECT)
+  set(CONNECT "'none'")
+endif()
+
+function(run)
+  execute_process(COMMAND ${ARGV} RESULT_VARIABLE failed ERROR_VARIABLE said)
+  if(failed)
+    message(FATAL_ERROR "${ARGV}: ${said}")
+  endif()
+endfunction()
+
+# A file as the page holds it: packed, in letters and digits. Nothing in it can end the element it stands in.
+function(pack file into)
+  execute_process(COMMAND "${GZIP}" -9nc "${file}" COMMAND "${BASE64}" -w0 OUTPUT_VARIABLE packed RESULTS_VARIABLE failed)
+  if(NOT failed STREQUAL "0;0")
+    message(FATAL_ERROR "${file} cannot be packed")
+  endif()
+  set(${into} "${packed}" PARENT_SCOPE)
+endfunction()
+
+# The scripts are modules with imports and exports of one line each. Here each becomes a function of its own, so that
+# names of one file stay in it: imports take from what the files before gave back.
+set(modules words build lengths frame_text engine link store editor progress told app library view sheets page_copy
+  dialogs put_on door_steps door_picture door_forget door_now door_change door_fit door_drill door_buy door_print pocket)
+set(script "")
+foreach(module IN LISTS modules)
+  file(READ "${PAGE}/${module}.mjs" text)
+  string(REGEX REPLACE "import {([^}]*)} from './([a-z_]+)\\.mjs';" "const {\\1} = page_\\2;" text "${text}")
+  string(REGEX MATCHALL "\nexport (async )?(function|class|const) [A-Za-z_]+" exports "\n${text}")
+  list(TRANSFORM exports REPLACE ".* ([A-Za-z_]+)$" "\\1")
+  list(JOIN exports ", " exports)
+  string(REGEX REPLACE "(^|\n)export " "\\1" text "${text}")
+  string(APPEND script "const page_${module} = (() => {\n${text}return { ${exports} };\n})();\n")
+endforeach()
+if(script MATCHES "</script|\nimport |\nexport ")
+  message(FATAL_ERROR "a script of the page has an import or export that is not understood, or ends its element")
+endif()
+
+file(READ "${PAGE}/view.css" style)
+file(READ "${PAGE}/pocket.css" own_style)
+string(APPEND style "${own_style}")
+file(READ "${PAGE}/print.css" print_style)
+string(APPEND style "${print_style}")
+
+# The worker and the module's script are one script. A page under test has no binary.
+file(READ "${MODULE_SCRIPT}" worker)
+file(READ "${PAGE}/worker.js" worker_own)
+file(WRITE "${WORK}/worker.js" "${worker}\n${worker_own}")
+pack("${WORK}/worker.js" worker)
+set(module_text "")
+if(MODULE_BINARY)
+  pack("${MODULE_BINARY}" module_text)
+endif()
+pack("${SPACE}" space)
+
+string(REPLACE "|" ";" scenarios "${SCENARIOS}")
+set(listed "")
+foreach(scenario IN LISTS scenarios)
+  file(READ "${scenario}" text)
+  cmake_path(GET scenario FILENAME name)
+  string(REPLACE "\\" "\\\\" text "${text}")
+  string(REPLACE "\"" "\\\"" text "${text}")
+  string(REPLACE "\t" "\\t" text "${text}")
+  string(REPLACE "\n" "\\n" text "${text}")
+  string(REPLACE "<" "\\u003c" text "${text}")
+  string(APPEND listed "${comma}{\"name\":\"${name}\",\"text\":\"${text}\"}")
+  set(comma ",")
+endforeach()
+
+# Of the catalogues only what the page itself says: the program's own words come out of the module.
+set(scripts ${modules})
+list(TRANSFORM scripts APPEND .mjs)
+list(TRANSFORM scripts PREPEND "${PAGE}/")
+run("${XGETTEXT}" --language=JavaScript --from-code=UTF-8 --keyword --keyword=say:1 --keyword=sayN:2,3 --add-location=never
+  --no-wrap --output=${WORK}/page.pot ${scripts})
+string(REPLACE "|" ";" catalogues "${CATALOGUES}")
+set(words "")
+foreach(catalogue IN LISTS catalogues)
+  cmake_path(GET catalogue STEM language)
+  run("${MSGMERGE}" --quiet --no-fuzzy-matching --no-wrap --output-file=${WORK}/${language}.po "${catalogue}" ${WORK}/page.pot)
+  run("${MSGFMT}" --output-file=${WORK}/${language}.mo ${WORK}/${language}.po)
+  execute_process(COMMAND "${BASE64}" -w0 "${WORK}/${language}.mo" OUTPUT_VARIABLE text)
+  string(APPEND words "<script type=\"text/plain\" data-language=\"${language}\">${text}</script>\n")
+endforeach()
+
+string(REPLACE "|" ";" licences "${LICENCES}")
+set(rights "")
+foreach(licence IN LISTS licences)
+  file(READ "${licence}" text)
+  string(APPEND rights "${text}\n\n----\n\n")
+endforeach()
+if(rights MATCHES "</script")
+  message(FATAL_ERROR "a licence ends the element it stands in")
+endif()
+
+file(READ "${PAGE}/pocket.html" page)
+# Large parts last: each replacement looks at all that is there.
+string(REPLACE "@CONNECT@" "${CONNECT}" page "${page}")
+string(REPLACE "@STYLE@" "${style}" page "${page}")
+string(REPLACE "@CATALOGUES@" "${words}" page "${page}")
+string(REPLACE "@SCRIPT@" "${script}" page "${page}")
+string(REPLACE "@LICENCES@" "${rights}" page "${page}")
+string(REPLACE "@SCENARIOS@" "[${listed}]" page "${page}")
+string(REPLACE "@SPACE@" "${space}" page "${page}")
+string(REPLACE "@WORKER@" "${worker}" page "${page}")
+string(REPLACE "@MODULE@" "${module_text}" page "${page}")
+file(WRITE "${OUTPUT}" "${page}")

@@ -1,0 +1,139 @@
+// What all doors of the page share: the frame that is open, what the program said of it, how the page is set.
+import { button, el, para } from './build.mjs';
+import { GivenUp } from './engine.mjs';
+import { frameName, unitsOf } from './frame_text.mjs';
+import { lengthText, weightText } from './lengths.mjs';
+import { languageSpoken, say } from './words.mjs';
+
+export const app = {
+  engine: null,
+  store: null,
+  editor: null,
+  scenarios: [],
+  frame: { id: '', name: '', text: '', made: [], ticked: [], step: 0 },
+  made: new Set(),
+  chosen: '', // label of the part that was tapped last
+  door: 'frame',
+  version: 0, // of the text
+  answers: new Map(),
+  render: () => {},
+  go: () => {},
+  notify: () => {},
+};
+
+export function units() {
+  const set = app.store.settings.units;
+  return set === 'in' || set === 'mm' ? set : unitsOf(app.frame.text) === 'in' ? 'in' : 'mm';
+}
+export function paper() {
+  const set = app.store.settings.paper;
+  return set === 'a4' || set === 'letter' ? set : unitsOf(app.frame.text) === 'in' ? 'letter' : 'a4';
+}
+export function len(mm, of) { return lengthText(mm, units(), languageSpoken() === 'de', of); }
+export function mass(kg) { return weightText(kg, units(), languageSpoken() === 'de'); }
+export function fileName() { return (/^[\w. -]{1,80}$/.test(app.frame.name) ? app.frame.name : 'frame').replace(/\.ya?ml$/i, '') + '.yaml'; }
+export function title() { return frameName(app.frame.text) || fileName().replace(/\.yaml$/, ''); }
+
+/// The answer to a command about the open frame; FRAME stands for it among `args`. Asked once a text:
+/// {state: 'waiting' | 'ready' | 'failed' | 'given up', code, out, err, files, json, progress, why}.
+export function answer(args, more = {}) {
+  const key = JSON.stringify([languageSpoken(), args, more.files || null]);
+  const known = app.answers.get(key);
+  if (known) { return known; }
+  const entry = { state: 'waiting', progress: '', args };
+  app.answers.set(key, entry);
+  const version = app.version;
+  const stale = () => version !== app.version;
+  const request = {
+    args: [...args.map((arg) => (arg === 'FRAME' ? fileName() : arg)), '--language', languageSpoken()], stdin: '',
+    files: { [fileName()]: app.frame.text, ...more.files },
+  };
+  const settled = (changes) => {
+    Object.assign(entry, changes);
+    if (!stale()) { app.render(entry); }
+  };
+  app.engine.ask(request, { stale, progress: (line) => { entry.progress = line; if (!stale()) { app.render(entry); } } }).then(
+    (given) => {
+      let json = null;
+      // A refused frame has no document; what is no JSON is for people.
+      if (args.includes('--json')) { try { json = JSON.parse(given.out); } catch (error) { json = null; } }
+      settled({ state: 'ready', ...given, json });
+    },
+    (error) => {
+      if (error instanceof GivenUp && stale()) { app.answers.delete(key); return; }
+      settled({ state: error instanceof GivenUp ? 'given up' : 'failed', why: error.message });
+    });
+  return entry;
+}
+/// Asks again what was given up or failed.
+export function again(entry) {
+  for (const [key, known] of app.answers) { if (known === entry) { app.answers.delete(key); } }
+  app.render();
+}
+/// A file that the command wrote, read as JSON; null where it wrote none.
+export function written(entry, name) {
+  if (!entry.files || entry.files[name] === undefined) { return null; }
+  if (!entry.parsed) { entry.parsed = JSON.parse(entry.files[name]); }
+  return entry.parsed;
+}
+
+export const ask = {
+  check: () => answer(['check', 'FRAME', '--json']),
+  deck: () => answer(['cards', 'FRAME', '-o', 'deck.json', '--no-pictures', '--json', '--units', units()]),
+  numbers: () => answer(['show', 'FRAME', '-o', 'numbers.json']),
+  order: () => answer(['order', 'FRAME', '--json']),
+};
+export function deck() {
+  const entry = ask.deck();
+  return entry.state === 'ready' ? written(entry, 'deck.json') : null;
+}
+export function numbers() {
+  const entry = ask.numbers();
+  return entry.state === 'ready' ? written(entry, 'numbers.json') : null;
+}
+
+/// What stands in a door while there is no answer, or why there is none; null when there is one.
+export function notYet(entry) {
+  if (entry.state === 'waiting') {
+    return el('div', { class: 'wait', role: 'status' }, el('p', {}, say('Working ...')),
+      entry.progress ? el('p', { class: 'soft' }, entry.progress) : null,
+      button(say('Give up'), () => app.engine.giveUp(), { class: 'quiet' }));
+  }
+  if (entry.state === 'given up') {
+    return el('div', { class: 'wait' }, el('p', {}, say('Given up.')), button(say('Ask again'), () => again(entry)));
+  }
+  if (entry.state === 'failed') {
+    return el('div', { class: 'wait' },
+      para(say('The program reached a limit of this browser, most likely its memory: {0}. A smaller frame, or the program on a computer, may get further.', entry.why), { class: 'watch' }),
+      button(say('Ask again'), () => again(entry)));
+  }
+  if (entry.code === 2 && !entry.err.startsWith(fileName() + ':')) {
+    return el('div', { class: 'wait' }, para(entry.err.trim().replace(/^dryfit: /, ''), { class: 'watch' }));
+  }
+  if (entry.code === 2) {
+    return el('div', { class: 'wait' }, para(say('The frame file has to be mended first:')),
+      el('ul', { class: 'plain' }, entry.err.trim().split('\n').slice(0, 20).map((line) => el('li', {}, line))),
+      button(say('To the frame file'), () => app.go('frame')));
+  }
+  if (entry.code === 3) { return el('div', { class: 'wait' }, para(entry.err.trim() || say('Undecided within the limits.'), { class: 'watch' })); }
+  return null;
+}
+
+export function keepFrame() {
+  app.frame.made = [...app.made];
+  app.store.keep(app.frame);
+}
+export function setMade(made) {
+  app.made = made;
+  keepFrame();
+}
+
+/// Hands a file to the person.
+export function download(name, text, type) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = el('a', { href: address, download: name });
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 10000);
+}

@@ -1,0 +1,171 @@
+// The frame's text: a plain text field, so that every phone, keyboard and screen reader knows it, with colours, line
+// numbers and marks of faults drawn behind it.
+import { el, fill } from './build.mjs';
+import { coloured, hintAt, suggestionsAt } from './frame_text.mjs';
+import { say } from './words.mjs';
+
+const LONG = 150000; // characters
+const SETTLED = 700; // ms without a keystroke that end an entry of undo
+
+/// Texts that undo and redo go through.
+export class History {
+  constructor(text) { this.reset(text); }
+  reset(text) {
+    this.texts = [text];
+    this.at = 0;
+  }
+  get text() { return this.texts[this.at]; }
+  add(text) {
+    if (text === this.text) { return; }
+    this.texts = [...this.texts.slice(0, this.at + 1), text].slice(-300);
+    this.at = this.texts.length - 1;
+  }
+  get canUndo() { return this.at > 0; }
+  get canRedo() { return this.at < this.texts.length - 1; }
+  undo() { this.at = Math.max(0, this.at - 1); return this.text; }
+  redo() { this.at = Math.min(this.texts.length - 1, this.at + 1); return this.text; }
+}
+
+/// {element, text, set(text), faults(list), goTo(line, column), vocabulary(words)}. `onText` hears every change that is
+/// made by hand, by undo or by a suggestion; `onPlace` where the caret stands.
+export function editor({ onText, onPlace, onHistory }) {
+  const area = el('textarea', {
+    id: 'text', class: 'text', spellcheck: 'false', autocapitalize: 'off', autocomplete: 'off', autocorrect: 'off', wrap: 'off',
+    'aria-label': say('The frame file'), 'aria-describedby': 'faults',
+  });
+  const back = el('div', { class: 'back', 'aria-hidden': 'true' });
+  const lines = el('div', { class: 'lines', 'aria-hidden': 'true' });
+  const suggested = el('div', { class: 'suggested', role: 'group', 'aria-label': say('Suggestions') });
+  const hint = el('p', { class: 'hint soft', lang: 'en' });
+  const element = el('div', { class: 'editor' }, suggested, el('div', { class: 'paper' }, lines, el('div', { class: 'sheet' }, back, area)), hint);
+  const history = new History('');
+  let marks = [];
+  let words = null;
+  let timer = 0;
+
+  function paint() {
+    const text = area.value;
+    // A file of many thousand lines is shown without colours, so that typing stays quick.
+    const long = text.length > LONG;
+    element.classList.toggle('plain', long);
+    if (long) { fill(back); fill(lines); area.style.height = ''; area.style.width = ''; return; }
+    const rows = text.split('\n');
+    const faulty = new Map();
+    for (const mark of marks) { if (!faulty.has(mark.line)) { faulty.set(mark.line, mark.column); } }
+    fill(back, rows.map((row, i) => {
+      const pieces = coloured(row);
+      const line = el('div', { class: faulty.has(i + 1) ? 'row faulty' : 'row' });
+      let column = 1;
+      const bad = faulty.get(i + 1);
+      for (const [piece, kind] of pieces) {
+        const here = bad && bad >= column && bad < column + piece.length ? bad - column : -1;
+        if (here < 0) { line.append(kind === '' ? piece : el('span', { class: kind }, piece)); } else {
+          const end = here + (/^[^\s,\]}]+/.exec(piece.slice(here)) || [piece.slice(here, here + 1)])[0].length;
+          line.append(el('span', { class: kind }, piece.slice(0, here), el('u', { class: 'fault' }, piece.slice(here, end)), piece.slice(end)));
+        }
+        column += piece.length;
+      }
+      if (bad && bad >= column) { line.append(el('u', { class: 'fault' }, ' ')); }
+      if (row === '' && !bad) { line.append('\u200b'); }
+      return line;
+    }));
+    fill(lines, rows.map((row, i) => el('div', { class: faulty.has(i + 1) ? 'faulty' : '' }, String(i + 1))));
+    area.style.height = '0';
+    area.style.height = Math.max(area.scrollHeight, 40) + 'px';
+    area.style.width = '0';
+    area.style.width = Math.max(area.scrollWidth, area.parentElement.clientWidth) + 'px';
+  }
+  function settle() {
+    clearTimeout(timer);
+    history.add(area.value);
+    onHistory(history);
+  }
+  function changed() {
+    paint();
+    clearTimeout(timer);
+    timer = setTimeout(settle, SETTLED);
+    onHistory({ canUndo: history.canUndo || area.value !== history.text, canRedo: false });
+    onText(area.value);
+    suggest();
+  }
+  function put(text) {
+    area.value = text;
+    paint();
+    onHistory(history);
+    onText(text);
+  }
+  function suggest() {
+    if (!words || document.activeElement !== area || area.selectionStart !== area.selectionEnd) { fill(suggested); fill(hint); return; }
+    fill(hint, hintAt(area.value, area.selectionStart, words));
+    const { from, to, words: found } = suggestionsAt(area.value, area.selectionStart, words);
+    fill(suggested, found.map(({ word, about }) => el('button', {
+      type: 'button', title: about || null,
+      // The field keeps the caret and a phone its keyboard.
+      pointerdown: (event) => event.preventDefault(),
+      click: () => take(from, to, word),
+      keydown: (event) => {
+        const next = event.key === 'ArrowRight' ? 'nextElementSibling' : event.key === 'ArrowLeft' ? 'previousElementSibling' : '';
+        if (next && event.currentTarget[next]) { event.preventDefault(); event.currentTarget[next].focus(); }
+        if (event.key === 'Escape') { area.focus(); }
+      },
+    }, word)));
+  }
+  function take(from, to, word) {
+    const after = /^[a-z-]+$/.test(word) && /(^|\n)\s*$/.test(area.value.slice(0, from)) ? ': ' : '';
+    settle();
+    area.focus();
+    area.setRangeText(word + after, from, to, 'end');
+    changed();
+    settle();
+  }
+  area.addEventListener('input', changed);
+  for (const name of ['keyup', 'click', 'focus']) {
+    area.addEventListener(name, () => { onPlace(area.selectionStart); suggest(); });
+  }
+  area.addEventListener('keydown', (event) => {
+    const control = event.ctrlKey || event.metaKey;
+    if (control && event.key === ' ') {
+      event.preventDefault();
+      if (suggested.firstElementChild) { suggested.firstElementChild.focus(); }
+    }
+    if (control && !event.altKey && event.key.toLowerCase() === 'z') {
+      event.preventDefault();
+      if (event.shiftKey) { api.redo(); } else { api.undo(); }
+    }
+    if (control && !event.altKey && event.key.toLowerCase() === 'y') { event.preventDefault(); api.redo(); }
+    if (event.key === 'Enter' && !control) {
+      // The next line starts where this one does.
+      const start = area.value.lastIndexOf('\n', area.selectionStart - 1) + 1;
+      const indent = /^\s*(?:- )?/.exec(area.value.slice(start, area.selectionStart))[0];
+      event.preventDefault();
+      area.setRangeText('\n' + indent, area.selectionStart, area.selectionEnd, 'end');
+      changed();
+    }
+  });
+  new ResizeObserver(() => { if (element.offsetWidth > 0) { paint(); } }).observe(element);
+
+  const api = {
+    element,
+    area,
+    history,
+    get text() { return area.value; },
+    /// Another frame.
+    set(text) { clearTimeout(timer); history.reset(text); marks = []; area.value = text; paint(); onHistory(history); },
+    /// A change of this frame that can be undone.
+    edit(text) { settle(); history.add(text); put(text); },
+    undo() { settle(); if (history.canUndo) { put(history.undo()); } },
+    redo() { settle(); if (history.canRedo) { put(history.redo()); } },
+    faults(list) { marks = list; paint(); },
+    vocabulary(list) { words = list; },
+    /// Puts the caret there and brings it into view.
+    goTo(line, column, length = 0) {
+      const rows = area.value.split('\n');
+      const at = rows.slice(0, line - 1).reduce((sum, row) => sum + row.length + 1, 0) + Math.min(column - 1, (rows[line - 1] || '').length);
+      area.focus({ preventScroll: true });
+      area.setSelectionRange(at, at + length);
+      const row = back.children[line - 1];
+      if (row) { row.scrollIntoView({ block: 'center', inline: 'nearest' }); }
+    },
+  };
+  return api;
+}

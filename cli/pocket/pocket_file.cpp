@@ -1,0 +1,39 @@
+#include "cli/pocket/pocket_file.hpp"
+
+#include <cstdlib>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+
+#include "cli/io/usage_error.hpp"
+
+namespace dryfit::cli {
+
+std::string pocket_file() {
+  if (const char* given = std::getenv("DRYFIT_POCKET"); given != nullptr && *given != '\0') return given;
+  std::error_code none;
+  const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", none);
+  if (none) return "";
+  const std::filesystem::path above = program.parent_path().parent_path();
+  for (const char* place : {"share/dryfit/dryfit.html", "pocket/dryfit.html"}) {
+    if (std::filesystem::exists(above / place, none)) return (above / place).string();
+  }
+  return "";
+}
+
+std::string pocket_with(std::string page, std::string_view name, std::string_view text) {
+  constexpr std::string_view kOpening = "<script type=\"application/json\" id=\"given-frame\">";
+  constexpr std::string_view kClosing = "</script>";
+  const std::size_t opening = page.find(kOpening);
+  const std::size_t begin = opening + kOpening.size();
+  const std::size_t end = opening == std::string::npos ? opening : page.find(kClosing, begin);
+  if (end == std::string::npos) throw UsageError("the page has no place for a frame: it belongs to another version");
+  std::string frame = nlohmann::ordered_json({{"name", name}, {"text", text}})
+                          .dump(-1, ' ', true, nlohmann::ordered_json::error_handler_t::replace);
+  // Nothing that is written in the frame may end the element it stands in.
+  for (std::size_t at = frame.find('<'); at != std::string::npos; at = frame.find('<', at)) {
+    frame.replace(at, 1, "\\u003c");
+  }
+  return page.replace(begin, end - begin, frame);
+}
+
+}  // namespace dryfit::cli

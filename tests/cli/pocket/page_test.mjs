@@ -1,0 +1,414 @@
+// Drives the page of all of dryfit in a headless browser as somebody in an aisle or at the bench would.
+// usage: node page_test.mjs DRYFIT CHROMIUM JOINING SCENARIOS [FOLDER for screenshots] [PAGE to test instead, with a module in it]
+import assert from 'node:assert/strict';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { Browser } from '../../bench/browser.mjs';
+import { runNatively, serve } from './native_server.mjs';
+import { strokesOf } from './pdf_strokes.mjs';
+import { pageUnderTest } from './page_under_test.mjs';
+
+const [dryfit, chromium, joining, scenarios, shots, shipped] = process.argv.slice(2);
+const folder = mkdtempSync(join(tmpdir(), 'dryfit-pocket-'));
+if (shots) { mkdirSync(shots, { recursive: true }); }
+const DESKTOP = { name: 'desktop', width: 1280, height: 900, phone: false };
+const PHONE = { name: 'phone', width: 390, height: 844, phone: true };
+const PATIENCE = 60000;
+// Reading back what was drawn is slow; the driver says so of these tests, not of the page.
+const OWN = /GL Driver Message .*GPU stall due to ReadPixels/;
+const RACK = readFileSync(join(scenarios, 'plant-rack.yaml'), 'utf8');
+
+let held = null; // a promise that answers wait for
+const server = shipped ? null : await serve(dryfit, () => held);
+const url = pathToFileURL(shipped || pageUnderTest(joining, server.address, folder)).href;
+
+async function until(page, what, told = what) {
+  for (const end = Date.now() + PATIENCE; Date.now() < end;) {
+    const value = await page.value(what);
+    if (value) { return value; }
+    await new Promise((resolve) => setTimeout(resolve, 40));
+  }
+  throw new Error('never: ' + told);
+}
+const text = (selector) => `(document.querySelector(${JSON.stringify(selector)}) || { textContent: '' }).textContent`;
+const chips = '[...document.querySelectorAll(".chip")].map((chip) => chip.textContent).join(" | ")';
+
+class Hand {
+  constructor(page, view) { Object.assign(this, { page, view }); }
+  async press(selector) {
+    await until(this.page, `(() => { const part = document.querySelector(${JSON.stringify(selector)}); return part && part.offsetParent !== null && !part.disabled; })()`, selector);
+    await (this.view.phone ? this.page.tap(selector) : this.page.click(selector));
+    await this.page.settled();
+  }
+  async go(door) {
+    const first = ['frame', 'picture', 'steps', 'change'].includes(door);
+    if (this.view.phone && !first) { await this.press('#more-open'); }
+    if (!this.view.phone && (door === 'frame' || door === 'picture')) { return; }
+    await this.press(`button[data-door="${door}"]`);
+    await until(this.page, `!document.getElementById("${door}").hidden`);
+  }
+  async shot(name) {
+    await this.page.settled();
+    if (shots) { writeFileSync(join(shots, this.view.name + '-' + name + '.png'), await this.page.picture()); }
+  }
+  /// Nothing sticks out at the right, and no number is cut in two.
+  async tidy(where) {
+    const wide = await this.page.value('document.documentElement.scrollWidth');
+    assert.ok(wide <= this.view.width, `${where}: ${wide} wide`);
+    const cut = await this.page.value('[...document.querySelectorAll(".n")].filter((number) => number.getClientRects().length > 1).map((number) => number.textContent)');
+    assert.deepEqual(cut, [], where);
+  }
+}
+
+const tests = [];
+function test(name, run, views = [DESKTOP, PHONE]) { for (const view of views) { tests.push({ name: `on the ${view.name} ${name}`, run, view }); } }
+const settled = (page) => until(page, `${chips}.includes("28 steps") && ${chips}.includes("easy to forget")`);
+
+test('a whole evening: a frame is opened, changed, stepped through, ticked, found again, priced and printed', async (page, hand) => {
+  await settled(page);
+  assert.match(await page.value(chips), /Lines up.*Can be built.*28 steps.*4 parts easy to forget/);
+  await hand.shot('picture');
+
+  // A pair of pipes gets longer, and the strip says what comes of it.
+  await hand.go('change');
+  await page.value('(() => { const pipe = document.querySelector("#pipe"); pipe.value = "P4"; pipe.dispatchEvent(new Event("change")); })()');
+  await hand.press('#with-P9');
+  await until(page, 'document.querySelector("#length") && document.querySelector(".big .n")');
+  await hand.press('#longer');
+  await until(page, '!document.querySelector("#change .wait")');
+  await hand.shot('change');
+  await hand.tidy('change');
+  const wanted = await page.value(text('.big .n'));
+  await hand.press('#use');
+  await until(page, `document.querySelector("#text").value.includes("P4: {pipe: ${wanted.replace(' in', '')}}") && document.querySelector("#text").value.includes("P9: {pipe: ${wanted.replace(' in', '')}}")`);
+  await settled(page);
+  await hand.press('.notice button');
+  await until(page, `document.querySelector("#text").value === ${JSON.stringify(RACK)}`, 'undo gives the bytes back');
+  await settled(page);
+
+  // Step through; each step reads as in the order.
+  const order = JSON.parse((await runNatively(dryfit, { args: ['order', 'f.yaml', '--json'], stdin: '', files: { 'f.yaml': RACK } }).done).out);
+  await hand.go('steps');
+  await until(page, 'document.querySelector("#next")');
+  for (let number = 1; number <= order.steps.length; number += 1) {
+    await hand.press('#next');
+    await until(page, `${text('#step-heading')}.startsWith("Step ${number} of ")`);
+    assert.equal(await page.value(text('#steps .do')), order.steps[number - 1].text);
+    if (number === 6) {
+      await until(page, 'document.querySelector("#steps figure svg")');
+      await hand.shot('step-6');
+    }
+    if (number % 9 === 0) { await hand.tidy('step ' + number); }
+  }
+  for (let number = order.steps.length; number > 0; number -= 1) { await page.value('document.querySelector("#back").click()'); await page.settled(); }
+  await until(page, `${text('#step-heading')} === "Before you start"`);
+
+  // Ten are ticked; a double tap ticks one.
+  await hand.press('#done');
+  for (let number = 1; number <= 10; number += 1) {
+    await until(page, `${text('#step-heading')}.startsWith("Step ${number} of ")`);
+    await new Promise((resolve) => setTimeout(resolve, 400));
+    await hand.press('#done');
+    if (number === 1) { await page.value('document.querySelector("#done").click()'); await page.settled(); }
+  }
+  const ticked = 'document.querySelectorAll("#all-steps input:checked").length';
+  assert.equal(await page.value(ticked), 10);
+  await page.reload();
+  await until(page, `${text('#step-heading')}.startsWith("Step 11 of ")`);
+  assert.equal(await page.value(ticked), 10);
+  assert.equal(await page.value('document.querySelector(".road").getAttribute("aria-valuenow")'), '10');
+
+  // What a change would cost now.
+  await hand.go('change');
+  await page.value('(() => { const pipe = document.querySelector("#pipe"); pipe.value = "R1"; pipe.dispatchEvent(new Event("change")); })()');
+  await until(page, 'document.querySelector("#length")');
+  await hand.press('#shorter');
+  await until(page, '/As built now: \\d+ joints? to undo/.test(document.querySelector("#change").textContent)');
+
+  // Print: cards four to a page, on both papers.
+  await hand.go('print');
+  for (const [paper, width, height] of [['letter', 215.9, 279.4], ['a4', 210, 297]]) {
+    await page.value(`(() => { const paper = document.querySelector("#paper"); paper.value = "${paper}"; paper.dispatchEvent(new Event("change")); })()`);
+    await until(page, `document.querySelectorAll("#paper-sheets .psheet").length > 5 && document.querySelector("#print-now") && document.querySelector("#page-size").textContent.includes("${width}mm")`);
+    const { data } = await page.send('Page.printToPDF', { preferCSSPageSize: true, printBackground: true });
+    const pdf = Buffer.from(data, 'base64').toString('latin1');
+    const boxes = [...pdf.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)\s*\]/g)].map((found) => [Number(found[1]), Number(found[2])]);
+    assert.equal(boxes.length, await page.value('document.querySelectorAll("#paper-sheets .psheet").length'), 'a sheet is a page');
+    for (const [wide, high] of boxes) { assert.ok(Math.abs(wide - width * 72 / 25.4) < 1 && Math.abs(high - height * 72 / 25.4) < 1, `${wide} x ${high}`); }
+    const cut = await page.value(`(() => { const place = document.getElementById("paper-sheets"); place.style.display = "block";
+      const cut = [...place.querySelectorAll(".psheet, .pcard")].filter((one) => one.scrollHeight > one.clientHeight + 1 || one.scrollWidth > one.clientWidth + 1).map((one) => one.textContent.slice(0, 40));
+      place.style.display = ""; return cut; })()`);
+    assert.deepEqual(cut, [], 'nothing is cut on ' + paper);
+  }
+  await hand.shot('print');
+});
+
+test('templates measure true on the paper', async (page, hand) => {
+  await settled(page);
+  await hand.go('print');
+  await hand.press('#print-templates');
+  for (const paper of ['a4', 'letter']) {
+    await page.value(`(() => { const paper = document.querySelector("#paper"); paper.value = "${paper}"; paper.dispatchEvent(new Event("change")); })()`);
+    const width = paper === 'a4' ? '210mm' : '215.9mm';
+    await until(page, `document.querySelectorAll("#paper-sheets .mmsheet").length > 0 && document.querySelector("#page-size").textContent.includes("${width}")`);
+    const { data } = await page.send('Page.printToPDF', { preferCSSPageSize: true, printBackground: true });
+    const pages = strokesOf(Buffer.from(data, 'base64'));
+    // Three shelves of 36 in with two holes each, 32 in apart: each hole on a page of its own, and whole.
+    assert.equal(pages.length, 6);
+    for (const { lines, curves } of pages) {
+      const long = (mm) => lines.some(([x0, y0, x1, y1]) => Math.abs(Math.hypot(x1 - x0, y1 - y0) - mm) < 0.2 && Math.abs(y1 - y0) < 0.01);
+      assert.ok(long(100), 'a ruler of 100 mm');
+      assert.ok(long(101.6), 'a ruler of 4 in');
+      const hole = curves.filter((curve) => Math.abs(curve.width - 1.125 * 25.4) < 0.2 && Math.abs(curve.height - 1.125 * 25.4) < 0.2);
+      assert.equal(hole.length, 1);
+      // From the front edge, which runs across the page, to the hole's middle: 4-5/8 in.
+      const across = lines.filter(([x0, y0, x1, y1]) => Math.abs(y1 - y0) < 0.01 && Math.abs(x1 - x0) > 60).map(([, y]) => Math.abs(y - hole[0].y));
+      assert.ok(across.some((mm) => Math.abs(mm - 4.625 * 25.4) < 0.2), across.join());
+    }
+  }
+  await hand.shot('templates');
+}, [DESKTOP]);
+
+test('every door opens, fits the screen and keeps numbers whole', async (page, hand) => {
+  await settled(page);
+  for (const door of ['frame', 'picture', 'steps', 'change', 'forget', 'now', 'fit', 'drill', 'buy', 'print']) {
+    await hand.go(door);
+    await until(page, `document.getElementById("${door}").textContent.length > 10 && ![...document.querySelectorAll("#${door} .wait")].some((one) => one.offsetParent)`);
+    await hand.tidy(door);
+  }
+});
+
+// Rules of accessibility, where their tester is at hand: DRYFIT_AXE names the script of npm's axe-core.
+if (process.env.DRYFIT_AXE) {
+  const axe = readFileSync(process.env.DRYFIT_AXE, 'utf8');
+  for (const scheme of ['light', 'dark']) {
+    test(`and in ${scheme} nothing keeps anybody out`, async (page, hand) => {
+      await page.media('screen', scheme);
+      await settled(page);
+      await page.value(axe + '; 0');
+      const look = async (where) => {
+        const found = await page.value('axe.run(document, { resultTypes: ["violations"] }).then((result) => result.violations.map((one) => one.id + ": " + one.nodes.slice(0, 3).map((node) => node.html.slice(0, 120) + " " + node.any.map((any) => any.message).join()).join(" | ")))');
+        assert.deepEqual(found, [], where);
+      };
+      for (const door of ['frame', 'picture', 'steps', 'change', 'forget', 'now', 'fit', 'drill', 'buy', 'print']) {
+        await hand.go(door);
+        await until(page, `document.getElementById("${door}").textContent.length > 10 && ![...document.querySelectorAll("#${door} .wait")].some((one) => one.offsetParent)`);
+        await look(door);
+      }
+      await hand.press('#frames-open');
+      await look('frames');
+      await hand.press('#frames .dialog-head button');
+      await hand.press('#settings-open');
+      await look('settings');
+    });
+  }
+}
+
+test('a fault is told at its column, and the place in the text is found', async (page, hand) => {
+  await settled(page);
+  await hand.go('frame');
+  await page.value(`(() => { const area = document.querySelector("#text"); area.value = area.value.replace("P3: {pipe: 10}", "P3: {pype: 10}"); area.dispatchEvent(new Event("input")); })()`);
+  await until(page, `${chips}.includes("in the file")`);
+  assert.equal(await page.value(text('.back u.fault')), 'pype');
+  await hand.press('#faults button');
+  await until(page, 'document.activeElement.id === "text"');
+  assert.equal(await page.value('(() => { const area = document.querySelector("#text"); return area.value.slice(area.selectionStart, area.selectionStart + 4); })()'), 'pype');
+  await hand.shot('fault');
+  await hand.press('#undo');
+  await settled(page);
+});
+
+test('names with markup in them show as they are written', async (page, hand) => {
+  const name = '<img src=x onerror="document.title=1"><b>bold</b>';
+  const frame = RACK.replace('name: Plant rack', `name: '${name}'`);
+  await page.value(`(() => { const data = new DataTransfer(); data.setData("text/plain", ${JSON.stringify(frame)}); document.body.dispatchEvent(new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true })); })()`);
+  await until(page, `${text('h1')} === ${JSON.stringify(name)}`);
+  await settled(page);
+  await hand.go('print');
+  await until(page, 'document.querySelector("#print-now")');
+  assert.equal(await page.value('document.querySelectorAll("#root img, #root b, #paper-sheets img, #paper-sheets b").length'), 0);
+  assert.equal(await page.value('document.title'), 'dryfit');
+});
+
+test('what no frame may be is refused in the words of the program, and the page lives on', async (page, hand) => {
+  await settled(page);
+  const bomb = 'a: &a [x, x]\n' + [...'bcdefghij'].map((c, i) => `${c}: &${c} [${Array(9).fill('*' + 'abcdefghij'[i]).join(', ')}]`).join('\n');
+  const deep = 'dryfit: 1\nruns: ' + '['.repeat(300);
+  const many = 'dryfit: 1\npipe: {standard: npt, size: 1/2}\nruns:\n  a:\n    go: up\n    parts:\n' + Array.from({ length: 210000 }, (none, i) => `      - ${i % 2 ? 'C' : 'P'}${i}: ${i % 2 ? 'coupling' : '{pipe: 1}'}`).join('\n');
+  for (const frame of [bomb, deep, many, '\u0000\u0001', '']) {
+    await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(frame)}; area.dispatchEvent(new Event("input")); })()`);
+    await until(page, `/fault|Undecided|No answer/.test(${chips}) && !document.querySelector(".strip").classList.contains("old")`, 'refused: ' + frame.slice(0, 30));
+  }
+  await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(RACK)}; area.dispatchEvent(new Event("input")); })()`);
+  await settled(page);
+});
+
+test('the verdict keeps up with typing', async (page) => {
+  await settled(page);
+  const waits = [];
+  for (let i = 0; i < 12; i += 1) {
+    const to = i % 2 ? '10' : '40';
+    waits.push(await page.value(`new Promise((done) => { const area = document.querySelector("#text"); const from = performance.now();
+      area.value = area.value.replace(/P8: \\{pipe: \\d+\\}/, "P8: {pipe: ${to}}"); area.dispatchEvent(new Event("input"));
+      const strip = document.querySelector(".strip");
+      const look = () => { if (performance.now() - from > 20 && !strip.classList.contains("old") && document.querySelector(".chip.bad") !== null === ${i % 2 === 0}) { done(performance.now() - from); } else { requestAnimationFrame(look); } };
+      look(); })`));
+  }
+  assert.equal(waits.length, 12);
+});
+
+test('ticks out of order are seen, and what now leads on', async (page, hand) => {
+  await settled(page);
+  await hand.go('now');
+  await hand.press('#mode-instead');
+  // The posts are up and both caps are on, but the lowest shelf leans against the wall.
+  const order = JSON.parse((await runNatively(dryfit, { args: ['order', 'f.yaml', '--json'], stdin: '', files: { 'f.yaml': RACK } }).done).out);
+  const shelf = order.steps.find((step) => step.moving.includes('S1')).number;
+  for (const step of order.steps) {
+    const last = Math.max(...order.steps.filter((one) => one.contacts.some((contact) => /^P[38]\/C[25]/.test(contact))).map((one) => one.number), shelf + 1);
+    if (step.number !== shelf && step.number <= last) { await page.value(`document.querySelector("#really-${step.number}").click()`); await page.settled(); }
+  }
+  await hand.press('#now .main');
+  await until(page, 'document.querySelector("#undo-1")');
+  await hand.shot('what-now');
+  assert.match(await page.value(text('#now')), /Undo first: \d+ moves?/);
+  const undo = await page.value('document.querySelectorAll("[id^=undo-]").length');
+  for (let i = 1; i <= undo; i += 1) { await hand.press('#undo-' + i); }
+  await hand.press('#then-1');
+  await hand.go('steps');
+  await until(page, 'document.querySelector("#all-steps")');
+  assert.ok(await page.value(`document.querySelector("#tick-${shelf}").checked`));
+});
+
+test('a part that is missing, and one that is bad', async (page, hand) => {
+  await settled(page);
+  await hand.go('now');
+  await hand.press('#mode-missing');
+  await page.value('(() => { const part = document.querySelector("#now-part"); part.value = "S1"; part.dispatchEvent(new Event("change")); })()');
+  await until(page, '/steps can be done without S1/.test(document.querySelector("#now").textContent)');
+  await hand.press('#mode-bad');
+  await page.value('(() => { const part = document.querySelector("#now-part"); part.value = "R1"; part.dispatchEvent(new Event("change")); })()');
+  await until(page, '/The way back, with the new part/.test(document.querySelector("#now").textContent)');
+}, [PHONE]);
+
+test('by taps an open end gets a part, and undo gives the bytes back', async (page, hand) => {
+  const post = 'dryfit: 1\nname: Post # ours\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n  post:\n    from: floor\n    at: [0, 0]\n    parts:\n      - F1: flange\n      - P1: {pipe: 6}   # the foot\n';
+  await settled(page);
+  await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(post)}; area.dispatchEvent(new Event("input")); })()`);
+  await hand.go('picture');
+  await hand.press('#end-P1-end');
+  await hand.press('#put-tee');
+  await hand.press('#put-right');
+  const tee = post + '      - T1: {tee: right}\n';
+  await until(page, `document.querySelector("#text").value === ${JSON.stringify(tee)}`);
+  await until(page, 'document.querySelector("#put-pipe")', 'the new part\'s own end is offered');
+  await hand.shot('put-on');
+  await hand.press('#end-back');
+  await hand.press('#end-T1-right');
+  await hand.press('#put-pipe');
+  await hand.press('#put-12');
+  await until(page, `document.querySelector("#text").value === ${JSON.stringify(tee)} + "  T1 right:\\n    from: T1.right\\n    parts:\\n      - P2: {pipe: 12}\\n"`);
+  await hand.press('.notice button');
+  await until(page, `document.querySelector("#text").value === ${JSON.stringify(tee)}`);
+  await hand.tidy('put on');
+});
+
+if (!shipped) {
+  test('a search is given up, and the next question is answered', async (page, hand) => {
+    await settled(page);
+    let free = () => {};
+    held = new Promise((resolve) => { free = resolve; });
+    await page.value(`(() => { const area = document.querySelector("#text"); area.value = area.value.replace("pipe: 30", "pipe: 29"); area.dispatchEvent(new Event("input")); })()`);
+    await hand.go('fit');
+    await until(page, 'document.querySelector("#fit .wait button")');
+    await hand.press('#fit .wait button');
+    await until(page, '/Given up/.test(document.querySelector("#fit").textContent)');
+    held = null;
+    free();
+    await hand.press('#fit .wait button');
+    await until(page, '/29/.test(document.querySelector("#fit").textContent) || document.querySelector("#fit .told")');
+  }, [DESKTOP]);
+}
+
+test('a link and a page hand the frame on', async (page, hand) => {
+  await settled(page);
+  await hand.go('frame');
+  await page.value(`(() => { const area = document.querySelector("#text"); area.value = area.value.replace("name: Plant rack", "name: Handed on"); area.dispatchEvent(new Event("input")); })()`);
+  await hand.press('#hand-on-open');
+  await page.value('[...document.querySelectorAll("#hand-on button")].find((one) => one.textContent === "Make a link").click()');
+  const link = await until(page, 'document.querySelector("#hand-on textarea").value');
+  assert.ok(link.startsWith(url + '#frame='));
+  const copy = await page.value(`new Promise((done) => { const real = URL.createObjectURL; URL.createObjectURL = (blob) => { URL.createObjectURL = real; blob.text().then(done); return real(blob); };
+    [...document.querySelectorAll("#hand-on button")].find((one) => /page with the frame/.test(one.textContent)).click(); })`);
+  const file = join(folder, 'handed-on.html');
+  writeFileSync(file, copy);
+  await page.value('localStorage.clear()');
+  await page.open(link);
+  await until(page, `${text('h1')} === "Handed on"`);
+  assert.equal(await page.value('location.hash'), '');
+  await page.value('localStorage.clear()');
+  await page.open(pathToFileURL(file).href);
+  await until(page, `${text('h1')} === "Handed on"`);
+  await settled(page);
+}, [DESKTOP]);
+
+test('where a browser keeps nothing the page says so and works', async (page) => {
+  await page.send('Page.addScriptToEvaluateOnNewDocument', { source: 'Object.defineProperty(window, "localStorage", { get() { throw new DOMException("no", "SecurityError"); } });' });
+  await page.reload();
+  await until(page, '/keeps nothing/.test(document.querySelector(".notice").textContent)');
+  await settled(page);
+}, [PHONE]);
+
+test('by keys alone: doors, steps and ticks', async (page, hand) => {
+  await settled(page);
+  await page.value('document.querySelector(".doors > [data-door=steps]").focus()');
+  await page.key('Enter');
+  await until(page, 'document.querySelector("#next")');
+  await page.value('document.activeElement.blur()');
+  for (const key of ['ArrowRight', 'ArrowRight', 'ArrowLeft']) { await page.key(key); await page.settled(); }
+  await until(page, `${text('#step-heading')}.startsWith("Step 1 of ")`);
+  assert.equal(await page.value('document.activeElement.id'), 'step-heading');
+  await page.key('d');
+  await until(page, `${text('#step-heading')}.startsWith("Step 2 of ")`);
+  assert.equal(await page.value('document.querySelectorAll("#all-steps input:checked").length'), 1);
+  await hand.shot('keys');
+}, [DESKTOP]);
+
+const browser = Browser.start(chromium);
+let failed = 0;
+try {
+  for (const { name, run, view } of tests) {
+    if (process.env.ONLY && !name.includes(process.env.ONLY)) { continue; }
+    const page = await browser.page();
+    held = null;
+    await page.size(view.width, view.height, view.phone);
+    await page.media('screen', 'light');
+    await page.open(url);
+    await page.value('localStorage.clear()');
+    await page.value('localStorage.setItem("dryfit", JSON.stringify({ settings: { language: "en" } }))');
+    await page.open('about:blank');
+    await page.open(url);
+    const began = Date.now();
+    try {
+      await run(page, new Hand(page, view));
+      const complaints = page.complaints.filter((said) => !OWN.test(said));
+      assert.deepEqual(complaints, []);
+      const away = page.requests.filter((asked) => !/^(file|blob|data|about):/.test(asked) && !(server && asked.startsWith(server.address)));
+      assert.deepEqual(away, [], 'nothing is fetched');
+      console.log(`ok: ${name} (${Date.now() - began} ms)`);
+    } catch (error) {
+      failed += 1;
+      console.log(`FAILED: ${name}\n${error.stack}\n${page.complaints.filter((said) => !OWN.test(said)).join('\n')}`);
+      if (shots) { writeFileSync(join(shots, 'failed-' + failed + '.png'), await page.picture().catch(() => Buffer.alloc(0))); }
+    }
+    await page.send('Page.close').catch(() => {});
+  }
+} finally {
+  await browser.close();
+  if (server) { await server.close(); }
+  rmSync(folder, { recursive: true, force: true });
+}
+console.log(failed === 0 ? 'all passed' : failed + ' failed');
+process.exitCode = failed === 0 ? 0 : 1;

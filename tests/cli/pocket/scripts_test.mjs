@@ -1,0 +1,328 @@
+// The page's scripts without a browser: node --test tests/cli/pocket/scripts_test.mjs
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { readdirSync, readFileSync } from 'node:fs';
+import { test } from 'node:test';
+import { numbersIn } from '../../../cli/pocket/page/build.mjs';
+import { Engine, GivenUp } from '../../../cli/pocket/page/engine.mjs';
+import { History } from '../../../cli/pocket/page/editor.mjs';
+import { coloured, faultsOf, frameName, hintAt, partAt, partsIn, suggestionsAt, unitsOf, vocabularyOf, withLength } from '../../../cli/pocket/page/frame_text.mjs';
+import { inches, lengthForFile, lengthFrom, lengthText, weightText } from '../../../cli/pocket/page/lengths.mjs';
+import { frameFromLink, linkPart } from '../../../cli/pocket/page/link.mjs';
+import { embedded } from '../../../cli/pocket/page/page_copy.mjs';
+import { builtArgument, forgettable, isDone, partsThere, standing, stillThere, ticked } from '../../../cli/pocket/page/progress.mjs';
+import { faceOf, tiles } from '../../../cli/pocket/page/sheets.mjs';
+import { nameOfText, Store } from '../../../cli/pocket/page/store.mjs';
+import { unwrapped } from '../../../cli/pocket/page/told.mjs';
+import { eye, roomFor } from '../../../cli/pocket/page/view.mjs';
+import { filled, readCatalogue, say, sayN, speak } from '../../../cli/pocket/page/words.mjs';
+
+const RACK = readFileSync(new URL('../../../scenarios/plant-rack.yaml', import.meta.url), 'utf8');
+const SCHEMA = JSON.parse(readFileSync(new URL('../../../cli/schemas/frame.json', import.meta.url), 'utf8'));
+
+/// A compiled catalogue as gettext writes it: sorted, texts ended by a zero byte.
+function catalogue(entries) {
+  const encoder = new TextEncoder();
+  const rows = [['', 'Content-Type: text/plain; charset=UTF-8\n'], ...entries];
+  const texts = [...rows.map((row) => row[0]), ...rows.map((row) => row[1])].map((text) => encoder.encode(text));
+  const start = 28 + 16 * rows.length;
+  const bytes = new Uint8Array(start + texts.reduce((sum, text) => sum + text.length + 1, 0));
+  const view = new DataView(bytes.buffer);
+  [0x950412de, 0, rows.length, 28, 28 + 8 * rows.length, 0, 0].forEach((word, i) => view.setUint32(4 * i, word, true));
+  let at = start;
+  texts.forEach((text, i) => {
+    view.setUint32(28 + 8 * i, text.length, true);
+    view.setUint32(28 + 8 * i + 4, at, true);
+    bytes.set(text, at);
+    at += text.length + 1;
+  });
+  return bytes;
+}
+
+test('words come from the catalogue, numbered blanks may change places, and what is missing stays English', () => {
+  speak('de', readCatalogue(catalogue([['Step {0} of {1}', 'Von {1} Schritten der {0}.'], ['{} page', '{} Seite\0{} Seiten'], ['Größe', 'Maß']])));
+  assert.equal(say('Step {0} of {1}', 3, 28), 'Von 28 Schritten der 3.');
+  assert.equal(say('Größe'), 'Maß');
+  assert.equal(say('Not translated: {}', 7), 'Not translated: 7');
+  assert.equal(sayN(1, '{} page', '{} pages'), '1 Seite');
+  assert.equal(sayN(0, '{} page', '{} pages'), '0 Seiten');
+  speak('en', null);
+  assert.equal(sayN(2, '{} page', '{} pages'), '2 pages');
+  assert.equal(filled('{} and {}', ['a']), 'a and {}');
+  assert.throws(() => readCatalogue(new TextEncoder().encode('not a catalogue at all, but long enough to look at')));
+});
+
+test('all that the page says is in the German catalogue', () => {
+  const folder = new URL('../../../cli/pocket/page/', import.meta.url);
+  const german = readCatalogue(execFileSync('msgfmt', ['-o', '-', new URL('../../../cli/languages/de.po', import.meta.url).pathname]));
+  const said = new Set();
+  for (const file of readdirSync(folder).filter((name) => name.endsWith('.mjs'))) {
+    const source = readFileSync(new URL(file, folder), 'utf8');
+    for (const found of source.matchAll(/\bsay\('(?!')((?:[^'\\]|\\.)*)'|\bsayN\([^']*'(?!')((?:[^'\\]|\\.)*)'/g)) { said.add((found[1] ?? found[2]).replace(/\\'/g, "'")); }
+  }
+  assert.ok(said.size > 200, String(said.size));
+  assert.deepEqual([...said].filter((one) => !german.has(one)), []);
+});
+
+test('a number with its fraction and unit is one piece; names of parts are none', () => {
+  const numbers = (text) => numbersIn(text).filter(([, number]) => number).map(([piece]) => piece);
+  assert.deepEqual(numbers('hold T2, turn P6 4-3/4 turns.'), ['4-3/4 turns']);
+  assert.deepEqual(numbers('turn P6 4¾ turns.'), ['4¾ turns']);
+  assert.deepEqual(numbers('turn it 3/4 of a turn, 33-15/16 in from the left'), ['3/4', '33-15/16 in']);
+  assert.deepEqual(numbers('7.1 lb (3.2 kg), 9 in, 114 mm'), ['7.1 lb', '3.2 kg', '9 in', '114 mm']);
+  assert.deepEqual(numbers('P1, T2 and S10'), []);
+  for (const text of ['Screw P6 up into T2: hold T2, turn P6 4-3/4 turns.', '1/2 in 3-4 <b>5 in</b>', '']) {
+    assert.equal(numbersIn(text).map(([piece]) => piece).join(''), text);
+  }
+});
+
+test('inches are read and written as at a counter', () => {
+  const cases = [[254, '10'], [120.65, '4-3/4'], [1.5875, '1/16'], [0, '0'], [25.4 * 33.9375, '33-15/16'], [25.39, '1'], [-12.7, '-1/2']];
+  for (const [mm, text] of cases) { assert.equal(inches(mm), text); }
+  for (let thirty = 1; thirty < 400; thirty += 1) {
+    const mm = thirty * 25.4 / 32;
+    assert.ok(Math.abs(lengthFrom(inches(mm), 'in') - mm) < 1e-9, inches(mm));
+    assert.ok(Math.abs(lengthFrom(lengthForFile(mm, 'in'), 'in') - mm) < 0.005);
+    assert.ok(Math.abs(lengthFrom(lengthForFile(mm, 'mm'), 'mm') - mm) < 0.005);
+    assert.ok(Math.abs(lengthFrom(lengthForFile(mm, 'cm'), 'cm') - mm) < 0.005);
+  }
+  assert.equal(lengthForFile(100, 'in'), '100 mm');
+  assert.equal(lengthText(114.3, 'mm', true), '114,3 mm');
+  assert.equal(lengthText(114.3, 'in', true), '4-1/2 Zoll');
+  assert.equal(weightText(10, 'in', false), '22.0 lb');
+  assert.ok(Number.isNaN(lengthFrom('ten', 'in')));
+});
+
+test('parts, name and units are found in a frame file', () => {
+  assert.equal(frameName(RACK), 'Plant rack');
+  assert.equal(frameName('name: "A <b> frame" # ours\n'), 'A <b> frame');
+  assert.equal(unitsOf('units: mm\n'), 'mm');
+  const parts = partsIn(RACK);
+  assert.deepEqual(parts.map((part) => part.id).join(' '),
+    'floor wall FL P1 T1 P2 C1 P3 C2 P4 C3 P5 K1 R1 FR P6 T2 P7 C4 P8 C5 P9 C6 P10 K2 S1 S2 S3');
+  for (const part of parts) {
+    assert.equal(RACK.slice(part.from, part.to), part.id);
+    assert.ok(RACK.split('\n')[part.line - 1].includes(part.id));
+  }
+  assert.equal(parts.find((part) => part.id === 'P3').kind, 'pipe');
+  assert.equal(partAt(RACK, RACK.indexOf('P3: {pipe') + 3).id, 'P3');
+  assert.equal(partAt(RACK, 3), null);
+  assert.deepEqual(partsIn('runs:\n  a: {go: up, parts: [A: {pipe: 6}, E: {elbow: right}]}\n').map((part) => part.id), ['A', 'E']);
+});
+
+test('a length is changed where it stands, and nothing else is', () => {
+  const longer = withLength(RACK, 'P3', '12-1/2');
+  assert.equal(longer.split('\n').filter((line, i) => line !== RACK.split('\n')[i]).join(), '      - P3: {pipe: 12-1/2}');
+  assert.equal(withLength(longer, 'P3', '10'), RACK);
+  assert.equal(withLength(RACK, 'P30', '1'), null);
+  assert.equal(withLength('runs: {a: {parts: [AP3: {pipe: 1}, P3: {size: 1/2, pipe: "4 1/2"}]}}', 'P3', '5'), 'runs: {a: {parts: [AP3: {pipe: 1}, P3: {size: 1/2, pipe: 5}]}}');
+});
+
+test('colours cut a line without losing a byte of it', () => {
+  for (const line of RACK.split('\n')) { assert.equal(coloured(line).map(([piece]) => piece).join(''), line); }
+  assert.deepEqual(coloured('  - P1: {pipe: 4-1/2}  # ours'), [['  - ', ''], ['P1', 'key'], [': {', ''], ['pipe', 'key'], [': ', ''], ['4-1/2', 'figure'], ['}  ', ''], ['# ours', 'remark']]);
+  assert.deepEqual(coloured('name: "a # b"').at(-1), ['"a # b"', 'word']);
+});
+
+test('faults are taken from what the program says, file names with colons and all', () => {
+  assert.deepEqual(faultsOf("my.yaml:14:9: part 'P3': length: expected a length\nmy.yaml:20: no runs\n", 'my.yaml'),
+    [{ line: 14, column: 9, text: "part 'P3': length: expected a length" }, { line: 20, column: 1, text: 'no runs' }]);
+  assert.deepEqual(faultsOf('dryfit: my.yaml is too large\n', 'my.yaml'), [{ line: 0, column: 0, text: 'my.yaml is too large' }]);
+  assert.deepEqual(faultsOf('', 'my.yaml'), []);
+});
+
+test('suggestions fit the place', () => {
+  const words = vocabularyOf(SCHEMA);
+  const at = (text) => suggestionsAt(text, text.length, words).words.map(({ word }) => word);
+  assert.ok(at('').includes('runs') && at('').includes('boards'));
+  assert.deepEqual(at('un'), ['units']);
+  assert.deepEqual(at('units: '), ['in', 'mm', 'cm']);
+  assert.ok(at('runs:\n  a:\n    ').includes('parts'));
+  assert.ok(at('runs:\n  a:\n    parts:\n      - T1: {').includes('tee'));
+  assert.ok(at('runs:\n  a:\n    parts:\n      - P1: {pi').includes('pipe'));
+  assert.ok(at('runs:\n  a:\n    parts:\n      - T1: {tee: ').includes('right'));
+  assert.ok(at('runs:\n  a:\n    parts:\n      - T1: {tee: right}\n  b:\n    from: T1.').includes('T1.right'));
+  assert.deepEqual(at(RACK + '  S4:\n    through: [P1').sort(), ['P10'].sort());
+  assert.ok(at(RACK + '  S4:\n    rests-on: [C').includes('C1'));
+  assert.deepEqual(at('name: a # un'), []);
+  assert.match(hintAt('units: in', 3, words), /^units: What a bare number means/);
+  assert.match(hintAt('units: in', 7, words), /^units: /);
+  assert.equal(hintAt('  - P1', 6, words), '');
+});
+
+test('a frame goes into a link and comes back, and a broken or swollen one is refused', async () => {
+  const part = await linkPart('rack <b>.yaml', RACK);
+  assert.match(part, /^#frame=[A-Za-z0-9_-]+$/);
+  assert.ok(part.length < 1600, String(part.length));
+  assert.deepEqual(await frameFromLink(part), { name: 'rack <b>.yaml', text: RACK });
+  assert.equal(await frameFromLink('#elsewhere'), null);
+  await assert.rejects(frameFromLink(part.slice(0, -20)));
+  await assert.rejects(frameFromLink('#frame=AAAA'));
+  await assert.rejects(frameFromLink(await linkPart('a', ' '.repeat(17 * 1024 * 1024))), /too long/);
+});
+
+test('a frame that is put into a page cannot end the element it stands in', () => {
+  const frame = { name: 'a', text: '</script><script>alert(1)</script><!--\u2028' };
+  assert.ok(!embedded(frame).includes('<'));
+  assert.deepEqual(JSON.parse(embedded(frame)), frame);
+});
+
+function storage(room = Infinity) {
+  const kept = new Map();
+  return { getItem: (key) => kept.get(key) ?? null, setItem: (key, text) => { if (text.length > room) { throw new Error('full'); } kept.set(key, text); } };
+}
+test('frames are kept newest first, the oldest go when room runs out, and blocked storage is noticed', () => {
+  const frame = (id, text = id) => ({ id, name: id, text, made: ['a'], ticked: [], step: 2 });
+  const full = storage(500);
+  const store = new Store(full);
+  for (const id of ['one', 'two', 'three']) { assert.ok(store.keep(frame(id, id.repeat(40)))); }
+  const again = new Store(full);
+  assert.equal(again.frames[0].id, 'three');
+  assert.deepEqual(again.frames[0].made, ['a']);
+  assert.ok(again.frames.length < 3);
+  assert.equal(store.keep(frame('large', 'x'.repeat(1000))), false);
+  assert.equal(store.works, false);
+  const blocked = new Store({ getItem: () => { throw new Error('no'); }, setItem: () => { throw new Error('no'); } });
+  assert.equal(blocked.works, false);
+  assert.equal(blocked.keep(frame('one')), false);
+  assert.notEqual(nameOfText('ab'), nameOfText('ba'));
+  const odd = storage();
+  odd.setItem('dryfit', '{"frames": [null, 5, {"id": "x"}, {"id": "a", "text": "t", "made": "no", "step": "x"}], "settings": 3}');
+  assert.deepEqual(new Store(odd).frames, [{ id: 'a', name: '', text: 't', made: [], ticked: [], step: 0, source: '' }]);
+});
+
+const STEPS = [{ number: 1, contacts: ['a'], moving: ['A'], holding: [] }, { number: 2, contacts: ['b', 'c'], moving: ['B'], holding: ['A'] }, { number: 3, contacts: ['d'], moving: ['D'], holding: ['B'] }];
+test('ticks in and out of order are told apart', () => {
+  let made = ticked(STEPS[0], new Set(), true);
+  assert.deepEqual(standing(STEPS, made), { done: 1, inOrder: true, ahead: [] });
+  assert.equal(builtArgument(STEPS, made), '1');
+  made = ticked(STEPS[2], made, true);
+  assert.deepEqual(standing(STEPS, made), { done: 1, inOrder: false, ahead: [3] });
+  assert.equal(builtArgument(STEPS, made), 'a, d');
+  assert.ok(!isDone(STEPS[1], new Set(['b'])));
+  made = ticked(STEPS[1], made, true);
+  assert.deepEqual(standing(STEPS, made), { done: 3, inOrder: true, ahead: [] });
+  assert.deepEqual([...ticked(STEPS[1], made, false)], ['a', 'd']);
+  assert.deepEqual([...stillThere(made, ['a', 'd', 'e'])], ['a', 'd']);
+  const numbers = { parts: ['A', 'B', 'D'].map((label) => ({ label, id: label })), contacts: [{ contact: 'a', between: [0, -1] }, { contact: 'd', between: [1, 2] }] };
+  assert.deepEqual(partsThere(numbers, new Set(['a']), null), [0]);
+  assert.deepEqual(partsThere(numbers, new Set(['a']), STEPS[1]), [0, 1]);
+});
+
+test('easy to forget is what no step reminds of before its last call', () => {
+  const call = (part, last, asked, price) => ({ part, last_call_step: last, trap: true, asked_for_step: asked, price_moves: price });
+  const order = { steps: [{ last_calls: [call('S1', 14, null, 3), call('R1', 13, 4, 5)] }, { last_calls: null }, { last_calls: [call('FR', 26, 28, 4), { ...call('P1', 5, null, 9), trap: false }] }] };
+  assert.deepEqual(forgettable(order).map((one) => one.part), ['FR', 'S1']);
+});
+
+test('lines that a terminal broke are whole again, lists and tables stay', () => {
+  const text = 'Hall shelf: getting P3 out takes 3 moves, and no way takes fewer, which is what a long line says\nhere.\n\n   1. Unscrew K1.\n   2. Unscrew K2.\n';
+  assert.deepEqual(unwrapped(text), ['Hall shelf: getting P3 out takes 3 moves, and no way takes fewer, which is what a long line says here.', '', '   1. Unscrew K1.', '   2. Unscrew K2.']);
+});
+
+test('a board is cut into pages that cover it and keep holes whole', () => {
+  const pages = tiles(900, 190, [50, 188, 500, 761], 40);
+  assert.equal(pages[0].from, 0);
+  assert.equal(pages.at(-1).to, 900);
+  pages.forEach((page, i) => {
+    assert.ok(page.to - page.from <= 190.01);
+    if (i > 0) { assert.equal(page.from, pages[i - 1].to); }
+  });
+  for (const hole of [50, 188, 500, 761]) { assert.ok(pages.some((page) => hole - 14 > page.from && hole + 14 < page.to), 'a seam cuts the hole at ' + hole); }
+  assert.deepEqual(tiles(100, 190, [], 10), [{ from: 0, to: 100 }]);
+  assert.deepEqual(faceOf({ size_mm: [900, 20, 200], holes: [] }), { wide: 900, deep: 200, holes: [] });
+});
+
+test('the eye stands where it is said, and labels make room for one another', () => {
+  const close = (a, b) => a.every((value, i) => Math.abs(value - b[i]) < 1e-12);
+  assert.ok(close(eye(0, 0).toward, [0, -1, 0]) && close(eye(0, 0).up, [0, 0, 1]) && close(eye(0, 0).right, [1, 0, 0]));
+  assert.ok(close(eye(90, 0).toward, [1, 0, 0]));
+  assert.ok(close(eye(0, 90).toward, [0, 0, 1]) && close(eye(0, 90).up, [0, 1, 0]));
+  assert.deepEqual(roomFor([{ x: 0, y: 0, width: 10, height: 4 }, { x: 9, y: 3, width: 10, height: 4 }, { x: 9, y: 4, width: 10, height: 4 }]), [true, false, true]);
+});
+
+test('undo gives back the very bytes', () => {
+  const history = new History('a');
+  history.add('ab');
+  history.add('ab');
+  history.add('abc');
+  assert.equal(history.undo(), 'ab');
+  assert.equal(history.undo(), 'a');
+  assert.equal(history.undo(), 'a');
+  assert.equal(history.redo(), 'ab');
+  history.add('x');
+  assert.ok(!history.canRedo);
+  assert.equal(history.undo(), 'ab');
+});
+
+/// A worker that answers by hand.
+class FakeWorker {
+  constructor() { this.got = []; }
+  postMessage(message) {
+    this.got.push(message);
+    if (message.start) { queueMicrotask(() => this.onmessage({ data: { number: message.number, answer: { version: '1' } } })); }
+  }
+  terminate() { this.ended = true; }
+  reply(data) { this.onmessage({ data: { number: this.got.at(-1).number, ...data } }); }
+}
+function fakes() {
+  const workers = [];
+  const engine = new Engine(async () => { const worker = new FakeWorker(); workers.push(worker); return { worker, options: {} }; });
+  return { engine, workers };
+}
+const tick = () => new Promise((resolve) => setTimeout(resolve, 5));
+
+test('questions are answered one after another, stale ones are dropped', async () => {
+  const { engine, workers } = fakes();
+  let old = false;
+  const told = [];
+  const first = engine.ask({ args: ['a'] }, { progress: (line) => told.push(line) });
+  const second = engine.ask({ args: ['b'] }, { stale: () => old });
+  const third = engine.ask({ args: ['c'] });
+  await tick();
+  assert.equal(workers[0].got.length, 2);
+  old = true;
+  workers[0].reply({ progress: 'half' });
+  workers[0].reply({ answer: { out: '1' } });
+  assert.deepEqual(await first, { out: '1' });
+  await assert.rejects(second, GivenUp);
+  await tick();
+  assert.deepEqual(workers[0].got.at(-1).request, { args: ['c'] });
+  workers[0].reply({ answer: { out: '3' } });
+  assert.deepEqual(await third, { out: '3' });
+  assert.deepEqual(told, ['half']);
+  assert.equal(workers.length, 1);
+});
+
+test('what runs can be given up, and what failed takes the worker with it: the next question gets a new one', async () => {
+  const { engine, workers } = fakes();
+  const first = engine.ask({ args: ['a'] });
+  const second = engine.ask({ args: ['b'] });
+  await tick();
+  engine.giveUp();
+  await assert.rejects(first, GivenUp);
+  await tick();
+  assert.ok(workers[0].ended);
+  assert.equal(workers.length, 2);
+  workers[1].reply({ failed: 'memory' });
+  await assert.rejects(second, /memory/);
+  assert.ok((await tick(), workers[1].ended));
+  const third = engine.ask({ args: ['c'] });
+  await tick();
+  workers[2].reply({ answer: { code: 0 } });
+  assert.deepEqual(await third, { code: 0 });
+});
+
+test('a long run for an old text is ended, a short one is waited for', async () => {
+  const { engine, workers } = fakes();
+  let version = 1;
+  const stale = () => version !== 1;
+  const first = engine.ask({ args: ['a'] }, { stale });
+  await tick();
+  version = 2;
+  engine.dropStale(30);
+  await tick();
+  assert.ok(!workers[0].ended);
+  await assert.rejects(first, GivenUp);
+  assert.ok(workers[0].ended);
+});
