@@ -36,8 +36,8 @@ struct Walk {
 ///   size; the band of an arm is that of its own size. B16.3 and EN 10242 print reducing fittings one by one; until
 ///   such rows are entered the mean is marked as from memory.
 /// - `measured`: `centre-to-end` goes for every arm; of a street elbow for the female arm, `length` for the male one
-///   (centre to tip). Of a bushing or plug `length` is over all, from face to face, and so is `height` by itself; beside
-///   `length` a smaller `height` is that of the head. `band` is the head's width.
+///   (centre to tip). Of a bushing or plug `length` is over all, from face to face, and so is `height` by itself;
+///   beside `length` a smaller `height` is that of the head. `band` is the head's width.
 /// - Masses of fittings are derived: the bodies less a bore of the pipe's outside diameter, at steel density. What
 ///   arms share at their crossing is counted per arm up to the centre, which errs by grams.
 [[nodiscard]] std::optional<std::string> shape_part(const DraftPart& draft, Standard standard, const Walk& walk,

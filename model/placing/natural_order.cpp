@@ -480,7 +480,87 @@ class BoardSorter {
   std::vector<int> order_;
 };
 
+/// What hangs on what besides the graph: by number in the order of reading and place in the run.
+class WholeCode {
+ public:
+  WholeCode(const Draft& draft, const Names& names, const Neighbours& graph, const std::vector<int>& order)
+      : draft_(draft), names_(names), graph_(graph), number_(order.size()) {
+    for (std::size_t i = 0; i < order.size(); ++i) number_[at(order[i])] = static_cast<double>(i);
+    for (const Surface& surface : draft.surfaces) code_.insert(code_.end(), {height_rank(surface.normal), surface.at});
+    for (const int node : order) add_node(node);
+    std::vector<Code> clips;
+    for (const DraftClip& clip : draft.clips) {
+      clips.push_back(place(clip.pipe));
+      append(clips.back(), place(clip.surface));
+    }
+    add_sorted(std::move(clips));
+  }
+  [[nodiscard]] Code take() && { return std::move(code_); }
+
+ private:
+  static void append(Code& to, const Code& more) { to.insert(to.end(), more.begin(), more.end()); }
+
+  [[nodiscard]] Code place(const Word& word) const {
+    const Target* target = names_.find(word.text);
+    if (target == nullptr) return {kNothing, 0.0, 0.0};
+    const double kind = static_cast<double>(target->kind);
+    if (target->kind == Target::Kind::surface) return {kind, static_cast<double>(target->owner), 0.0};
+    const std::size_t node = at(target->owner) + (target->kind == Target::Kind::board ? draft_.runs.size() : 0);
+    return {kind, number_[node], static_cast<double>(target->index)};
+  }
+
+  void add_sorted(std::vector<Code> entries) {
+    std::sort(entries.begin(), entries.end());
+    for (const Code& entry : entries) append(code_, entry);
+  }
+
+  void add_node(int node) {
+    append(code_, graph_.code(node));
+    for (const Neighbours::Edge& edge : graph_.edges(node)) {
+      append(code_, edge.key);
+      code_.push_back(number_[at(edge.to)]);
+    }
+    if (graph_.is_run(node)) return;
+    const DraftBoard& board = draft_.boards[at(node) - draft_.runs.size()];
+    if (board.reach_from) append(code_, place(*board.reach_from));
+    if (!board.rests_on.empty()) append(code_, place(board.rests_on.front()));
+    std::vector<Code> entries;
+    const auto add = [&](double what, const Word& word, double more) {
+      Code entry{what};
+      append(entry, place(word));
+      entry.push_back(more);
+      entries.push_back(std::move(entry));
+    };
+    for (const Word& word : board.through) add(0.0, word, 0.0);
+    for (const DraftBoard::Notch& notch : board.notches) add(1.0, notch.pipe, rank_of(notch.open));
+    for (const Word& word : board.rests_on) add(2.0, word, 0.0);
+    for (const Word& word : board.fix) add(3.0, word, 0.0);
+    for (const DraftBoard::Count& strap : board.straps) add(4.0, strap.pipe, strap.count);
+    for (const DraftBoard::Drill& drill : board.holes) add(5.0, drill.pipe, drill.diameter);
+    add_sorted(std::move(entries));
+  }
+
+  const Draft& draft_;
+  const Names& names_;
+  const Neighbours& graph_;
+  std::vector<double> number_;  ///< per node
+  Code code_;
+};
+
 }  // namespace
+
+ReadOrder read_order_of(Draft draft) {
+  sort_surfaces(draft);
+  const Names names(draft);
+  const Neighbours graph(draft, names);
+  const std::vector<int> order = Orderer(draft, names, graph).run();
+  ReadOrder out;
+  for (const int node : order) {
+    if (graph.is_run(node)) out.runs.push_back(node);
+  }
+  out.code = WholeCode(draft, names, graph, order).take();
+  return out;
+}
 
 Draft in_natural_order(Draft draft) {
   sort_surfaces(draft);

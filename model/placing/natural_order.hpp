@@ -17,4 +17,13 @@ namespace dryfit::model {
 /// of runs that look alike where no run has `at`.
 [[nodiscard]] Draft in_natural_order(Draft draft);
 
+/// How a frame reads, from the first run to the last board.
+struct ReadOrder {
+  std::vector<int> runs;     ///< indices into Draft::runs
+  std::vector<double> code;  ///< all that tells the frame from another one but names
+};
+
+/// As in_natural_order() orders runs, with the code. Of a draft without mistakes.
+[[nodiscard]] ReadOrder read_order_of(Draft draft);
+
 }  // namespace dryfit::model

@@ -1,5 +1,8 @@
 #include "model/placing/place.hpp"
 
+#include <algorithm>
+#include <numeric>
+
 #include "model/geometry/at.hpp"
 #include "model/placing/bodies.hpp"
 #include "model/placing/place_boards.hpp"
@@ -31,6 +34,11 @@ void index_links(Placer& in) {
       runs_of_board[at(link.board)].push_back(link.run);
     }
   }
+  const auto by_rank = [&](int a, int b) {
+    return in.rank[at(in.assembly.links[at(a)].run)] < in.rank[at(in.assembly.links[at(b)].run)];
+  };
+  for (std::vector<int>& links : in.links_to_run) std::stable_sort(links.begin(), links.end(), by_rank);
+  for (std::vector<int>& links : in.links_to_board) std::stable_sort(links.begin(), links.end(), by_rank);
   for (std::size_t b = 0; b < boards; ++b) {
     const BoardNames& names = in.assembly.board_names[b];
     std::vector<int> on = runs_of_board[b];
@@ -52,8 +60,12 @@ void index_links(Placer& in) {
 
 }  // namespace
 
-void place(Assembly& assembly, Faults& faults) {
-  Placer in{assembly, faults, assembly.frame, {}, {}, {}, {}, {}, {}, {}, {}};
+void place(Assembly& assembly, std::vector<int> ranks, Faults& faults) {
+  if (ranks.empty()) {
+    ranks.resize(assembly.draft.runs.size());
+    std::iota(ranks.begin(), ranks.end(), 0);
+  }
+  Placer in{assembly, faults, assembly.frame, std::move(ranks), {}, {}, {}, {}, {}, {}, {}, {}};
   index_links(in);
   place_all(in);
   if (faults.any()) return;
@@ -62,6 +74,12 @@ void place(Assembly& assembly, Faults& faults) {
   for (Part& part : in.frame.parts) {
     if (part.kind != PartKind::board) move_part(part, in.offset[at(part.run)]);
   }
+}
+
+bool all_ways_agree(const Frame& frame) {
+  constexpr double kSame = 1e-6;
+  return std::all_of(frame.closures.begin(), frame.closures.end(),
+                     [](const Closure& closure) { return norm(closure.gap) < kSame; });
 }
 
 }  // namespace dryfit::model

@@ -13,12 +13,14 @@ namespace {
 
 class RunPlacer {
  public:
-  explicit RunPlacer(Placer& in) : in_(in), draft_(in.assembly.draft) {}
+  explicit RunPlacer(Placer& in) : in_(in), draft_(in.assembly.draft), by_rank_(in.rank.size()) {
+    for (std::size_t r = 0; r < by_rank_.size(); ++r) by_rank_[dryfit::at(in.rank[r])] = r;
+  }
 
   void run() {
     for (std::size_t b = 0; b < in_.frame.boards.size(); ++b) place_board(static_cast<int>(b));
     bool fixed = false;
-    for (std::size_t r = 0; r < draft_.runs.size(); ++r) {
+    for (const std::size_t r : by_rank_) {
       if (!has_own_place(r)) continue;
       place_fixed(r, {false, false, false});
       fixed = true;
@@ -62,7 +64,7 @@ class RunPlacer {
 
   void place_ready() {
     while (!ready_.empty()) {
-      const auto run = dryfit::at(ready_.top());
+      const std::size_t run = by_rank_[dryfit::at(ready_.top())];
       ready_.pop();
       if (!in_.run_placed[run]) place_run(run);
     }
@@ -74,10 +76,10 @@ class RunPlacer {
 
   /// The first run that nothing places begins at [0, 0] of its surface, or at the origin.
   void start_somewhere() {
-    const auto first = std::find(in_.run_placed.begin(), in_.run_placed.end(), false);
-    if (first == in_.run_placed.end()) return;
-    const auto run = static_cast<std::size_t>(first - in_.run_placed.begin());
-    place_fixed(run, loose_axes(run));
+    const auto first =
+        std::find_if(by_rank_.begin(), by_rank_.end(), [this](auto run) { return !in_.run_placed[run]; });
+    if (first == by_rank_.end()) return;
+    place_fixed(*first, loose_axes(*first));
     place_ready();
   }
 
@@ -96,13 +98,14 @@ class RunPlacer {
     }
   }
 
-  /// The run's own links: first the one to the run that comes first, whichever end of this one it is.
+  /// The run's own links: first the one to the run of the lower rank, whichever end of this one it is.
   [[nodiscard]] std::array<int, 2> own_ways(std::size_t run) const {
     std::array<int, 2> ways = in_.assembly.links_of_run[run];
     const RunLink* from = link_of(run, 0);
     const RunLink* to = link_of(run, 1);
     const auto joins = [](const RunLink* link) { return link != nullptr && link->kind == RunLink::Kind::joint; };
-    if (joins(from) && joins(to) && to->other_run < from->other_run) std::swap(ways[0], ways[1]);
+    if (!joins(from) || !joins(to)) return ways;
+    if (in_.rank[dryfit::at(to->other_run)] < in_.rank[dryfit::at(from->other_run)]) std::swap(ways[0], ways[1]);
     return ways;
   }
 
@@ -192,7 +195,7 @@ class RunPlacer {
   }
 
   void wake(int run) {
-    if (!in_.run_placed[dryfit::at(run)]) ready_.push(run);
+    if (!in_.run_placed[dryfit::at(run)]) ready_.push(in_.rank[dryfit::at(run)]);
   }
 
   /// From the anchor outward along the run, every part hangs on its neighbour.
@@ -294,7 +297,8 @@ class RunPlacer {
 
   Placer& in_;
   const Draft& draft_;
-  std::priority_queue<int, std::vector<int>, std::greater<>> ready_;
+  std::vector<std::size_t> by_rank_;                                  ///< runs, the lowest rank first
+  std::priority_queue<int, std::vector<int>, std::greater<>> ready_;  ///< ranks
 };
 
 }  // namespace

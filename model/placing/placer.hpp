@@ -13,6 +13,7 @@ struct Placer {
   Assembly& assembly;
   Faults& faults;
   Frame& frame;
+  std::vector<int> rank;     ///< per run: of two that would place a third, the lower one does; see first_ways.hpp
   std::vector<Vec3> offset;  ///< per run
   std::vector<bool> run_placed;
   std::vector<bool> board_placed;

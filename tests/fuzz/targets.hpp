@@ -14,8 +14,7 @@ namespace dryfit::fuzz {
 /// First byte: units; the rest: a length phrase. What is read is finite, and reads back from what is printed.
 [[nodiscard]] std::string try_length(std::string_view bytes);
 /// Four bytes: seed of a random frame; then changes of three bytes each, most of which break something. Besides what
-/// try_reader asks: the same knot whatever order of undoing is tried, in the mirror (if the frame meets)
-/// and under other names.
+/// try_reader asks: the same knot whatever order of undoing is tried, in the mirror, turned, and under other names.
 [[nodiscard]] std::string try_frames(std::string_view bytes);
 
 }  // namespace dryfit::fuzz

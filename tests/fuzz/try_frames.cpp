@@ -149,22 +149,12 @@ std::string agrees(const FrameSpec& changed, const char* how, const Answer& expe
   return {};
 }
 
-/// Where a frame does not meet by more than `mm`, the run that comes first by its place puts the rest where it is, and
-/// in a mirror that is the other one: a board on two legs of which one is twice as long lies on this or on that.
-bool meets(const model::Frame& frame, double mm) {
-  return std::all_of(frame.closures.begin(), frame.closures.end(),
-                     [mm](const model::Closure& closure) { return model::norm(closure.gap) <= mm; });
-}
-
 std::string frame_holds(const FrameSpec& spec, const model::Frame& frame, std::mt19937& rng) {
   Answer answer;
   if (std::string broken = frame_is_sound(frame, answer); !broken.empty()) return broken;
   if (!answer.overlaps && peeled_by_chance(frame, rng) != answer.knot) return "another order of undoing, another knot";
-  if (meets(frame, 1.0)) {
-    if (std::string broken = agrees(test::turned(spec, test::kMirror), "in the mirror", answer, test::kMirror, {});
-        !broken.empty()) {
-      return broken;
-    }
+  for (const auto& [how, axes] : {std::pair{"in the mirror", test::kMirror}, {"turned", test::kQuarterTurn}}) {
+    if (std::string broken = agrees(test::turned(spec, axes), how, answer, axes, {}); !broken.empty()) return broken;
   }
   std::map<std::string, std::string> names;
   const FrameSpec renamed = test::renamed(spec, rng, names);
