@@ -235,8 +235,8 @@ std::string links_to(const Deck& deck) {
   return links + fmt::format("<li><a href=\"#end\">{}</a></li>\n", say(page_says::kEnd));
 }
 
-/// The start, a leaf a card, and the end.
-std::string leaves(const model::Frame& frame, const Deck& deck) {
+/// The start, a leaf a card, and the end; empty when the foreman ends the work.
+std::string leaves(const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
   const WholePicture whole = whole_picture(frame);
   const std::string whole_name = say(page_says::kWholePicture, deck.name);
   std::string start = picture_html("start", inline_svg(whole.svg, "whole", whole_name), whole.caption, whole_name);
@@ -245,7 +245,10 @@ std::string leaves(const model::Frame& frame, const Deck& deck) {
   start += listing(say(page_says::kTools), deck.tools, "tool");
   start += chores(say(page_says::kBefore), deck.before, "before");
   std::string page = leaf("start", say(page_says::kStart), start);
-  for (const Card& card : deck.cards) page += card_html(frame, card, deck.cards.size());
+  for (std::size_t i = 0; i < deck.cards.size(); ++i) {
+    if (!planner::may_go_on(foreman, static_cast<long long>(i), static_cast<long long>(deck.cards.size()))) return "";
+    page += card_html(frame, deck.cards[i], deck.cards.size());
+  }
   page +=
       leaf("end", say(page_says::kEnd),
            chores(say(page_says::kAfter), deck.after, "after") + listing(say(page_says::kNotes), deck.closing, "") +
@@ -260,7 +263,9 @@ std::string leaves(const model::Frame& frame, const Deck& deck) {
 
 /// In bench.css the contrast of text on its ground is at least 7 to 1 in both schemes, and targets for fingers are at
 /// least 3 rem high.
-std::string bench_page(const model::Frame& frame, const Deck& deck) {
+std::string bench_page(const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
+  const std::string all_leaves = leaves(frame, deck, foreman);
+  if (all_leaves.empty()) return "";
   const std::string name = escaped(deck.name);
   return filled_in(page_file("bench.html"),
                    {{"LANGUAGE", language_spoken()},
@@ -272,7 +277,7 @@ std::string bench_page(const model::Frame& frame, const Deck& deck) {
                     {"SUMMARY", escaped(deck.summary)},
                     {"CONTENTS", say(page_says::kContents)},
                     {"LINKS", links_to(deck)},
-                    {"LEAVES", leaves(frame, deck)},
+                    {"LEAVES", all_leaves},
                     {"BAR", say(page_says::kBar)},
                     {"BACK", say(page_says::kBack)},
                     {"DONE", say(page_says::kDoneNext)},

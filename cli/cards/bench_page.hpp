@@ -3,10 +3,12 @@
 #include <string>
 
 #include "cli/cards/deck.hpp"
+#include "planner/base/foreman.hpp"
 
 namespace dryfit::cli {
 
-/// An HTML document that needs nothing beside itself and is read without scripts too. Throws DrawError.
-[[nodiscard]] std::string bench_page(const model::Frame& frame, const Deck& deck);
+/// An HTML document that needs nothing beside itself and is read without scripts too; empty when the foreman ends the
+/// work. Throws DrawError.
+[[nodiscard]] std::string bench_page(const model::Frame& frame, const Deck& deck, planner::Foreman* foreman = nullptr);
 
 }  // namespace dryfit::cli

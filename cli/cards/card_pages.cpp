@@ -230,7 +230,7 @@ void draw_cut_lines(Canvas& canvas, PaperMm paper, int columns) {
 
 }  // namespace
 
-CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted) {
+CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted, planner::Foreman* foreman) {
   const PaperMm paper = paper_mm(wanted.size);
   CardPages out;
   PdfPages pages(say(pages_say::kTitle, deck.name));
@@ -251,6 +251,7 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   const double cell_height = paper.height / 2.0;
   Canvas* canvas = nullptr;
   for (std::size_t i = 0; i < deck.cards.size(); ++i) {
+    if (!planner::may_go_on(foreman, static_cast<long long>(i), static_cast<long long>(deck.cards.size()))) return {};
     const int place = static_cast<int>(i) % per_page;
     if (place == 0) {
       canvas = &pages.new_page(paper.width, paper.height);

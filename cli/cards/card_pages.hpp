@@ -4,6 +4,7 @@
 
 #include "cli/cards/deck.hpp"
 #include "cli/draw/sheet/board_plan.hpp"
+#include "planner/base/foreman.hpp"
 
 namespace dryfit::cli {
 
@@ -17,7 +18,8 @@ struct CardPages {
   int pages = 0;
 };
 
-/// Throws DrawError.
-[[nodiscard]] CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted);
+/// Empty when the foreman ends the work. Throws DrawError.
+[[nodiscard]] CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted,
+                                   planner::Foreman* foreman = nullptr);
 
 }  // namespace dryfit::cli

@@ -16,10 +16,12 @@
 #include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/io/working.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/order/planned_order.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
+#include "cli/words/search_end.hpp"
 #include "cli/words/words.hpp"
 
 namespace dryfit::cli {
@@ -33,6 +35,7 @@ constexpr const char* kPerPage = "--per-page is 2 or 4";
 constexpr const char* kLocked =
     marked("{}: LOCKED. There is no order in which it can be put together, so there are no cards.");
 constexpr const char* kOverlap = marked("{}: DOES NOT FIT, so there are no cards.");
+constexpr const char* kStopped = marked("{}: interrupted, so there are no cards.");
 constexpr const char* kPaperDone = marked("{0}: {1} on {2} in {3}");
 constexpr const char* kPageDone = marked("{0}: {1} in {2}");
 }  // namespace cards_say
@@ -69,12 +72,25 @@ int refuse(const LoadedFrame& loaded, const Finding& finding, const CardsCall& o
   return finding.code;
 }
 
+/// Cards of half an order, or half of the cards, serve nobody: after Ctrl-C there are none.
+int stop(const LoadedFrame& loaded, const CardsCall& options, std::ostream& out) {
+  if (options.json) {
+    Json document = envelope("cards", loaded.frame, "undecided");
+    document["ended_by"] = word_for(Ended::interrupted);
+    print(out, document);
+  } else {
+    out << say(cards_say::kStopped, loaded.frame.name) << '\n';
+  }
+  return kUndecided;
+}
+
 int make_cards(const CardsCall& options, const Streams& streams) {
   const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
   const bool data = ends_in(options.file, ".json");
   if (!page && !data && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(cards_say::kEnding, options.file));
   if (options.per_page != 2 && options.per_page != 4) throw UsageError(cards_say::kPerPage);
   const LoadedFrame loaded = load_frame(options.frame, streams);
+  streams.working->only_the_whole();
   OrderOptions wanted;
   wanted.people = options.people;
   wanted.working = streams.working;
@@ -83,28 +99,31 @@ int make_cards(const CardsCall& options, const Streams& streams) {
   const PlannedOrder planned = planned_order(loaded, wanted);
   if (planned.finding.verdict != Verdict::buildable) return refuse(loaded, planned.finding, options, streams.out);
 
+  if (streams.working->interrupted()) return stop(loaded, options, streams.out);
   const std::vector<planner::Step> steps = planned.plan.best.order.steps;
   const Deck deck =
       deck_of(loaded, planned.finding, planned.plan, Lengths(loaded.frame.units), streams.working);
   const bool letter = options.paper.empty() ? loaded.frame.units == model::Units::in : options.paper == "letter";
   int pages = 0;
+  std::string bytes;
   try {
+    const LongWork work(streams.working, marked("drawing"), marked("cards"));
     if (page) {
-      write_file(options.file, bench_page(loaded.frame, deck));
+      bytes = bench_page(loaded.frame, deck, streams.working);
     } else if (data) {
-      write_file(
-          options.file,
-          deck_data(loaded, deck, steps, !options.words_only).dump(1, ' ', false, Json::error_handler_t::replace) +
-              "\n");
+      bytes = deck_data(loaded, deck, steps, !options.words_only).dump(1, ' ', false, Json::error_handler_t::replace) +
+              "\n";
     } else {
-      const CardPages made =
-          card_pages(loaded.frame, deck, {letter ? PaperSize::letter : PaperSize::a4, options.per_page});
-      write_file(options.file, made.bytes);
+      CardPages made = card_pages(loaded.frame, deck, {letter ? PaperSize::letter : PaperSize::a4, options.per_page},
+                                  streams.working);
+      bytes = std::move(made.bytes);
       pages = made.pages;
     }
   } catch (const DrawError& error) {
     throw UsageError(error.what());
   }
+  if (streams.working->interrupted()) return stop(loaded, options, streams.out);
+  write_file(options.file, bytes);
   const auto cards = static_cast<long long>(deck.cards.size());
   if (options.json) {
     Json document = envelope("cards", loaded.frame, word_for(planned.finding.verdict));

@@ -53,11 +53,8 @@ Built built_state(const LoadedFrame& design, const std::string& built, const std
     options.working = streams.working;
     const PlannedOrder planned = planned_order(design, options);
     if (planned.finding.verdict != Verdict::buildable) {
-      throw UsageError(fmt::format("{}: {}, so it cannot stand there built; see 'dryfit check {}'", design.frame.file,
-                                   planned.finding.verdict == Verdict::locked
-                                       ? "no order builds the old frame"
-                                       : "parts of the old frame are in one place",
-                                   design.frame.file));
+      state.never_stood = std::make_shared<const Finding>(planned.finding);
+      if (built.empty() || count) return state;
     }
     for (const planner::Step& step : planned.finding.order.steps) state.order.push_back(step.contacts);
   }

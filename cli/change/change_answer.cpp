@@ -99,6 +99,8 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   }
   const bool curve = request.built.empty() || request.curve;
   answer->built = built_state(from, request.built, request.order, curve, streams);
+  answer->pieces = planner::compare_pieces(from.frame, to.frame, answer->matching);
+  if (never_stood(answer->built)) return answer;
   planner::Changer changer(from.frame, from.contacts, to.frame, to.contacts, answer->matching,
                            request.by_effort ? planner::ChangePrice::effort : planner::ChangePrice::moves,
                            request.people);
@@ -110,11 +112,10 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   }
   // Nobody builds what does not fit.
   if (!answer->fits) answer->plan.then.clear();
-  answer->pieces = planner::compare_pieces(from.frame, to.frame, answer->matching);
   confirm(*answer);
   if (answer->plan.verdict == ChangePlan::Verdict::locked) return answer;
   answer->moved = planner::moved_pieces(from.frame, from.contacts, to.frame, answer->matching, answer->plan.kept);
-  if (curve) {
+  if (curve && answer->built.never_stood == nullptr) {
     const LongWork work(streams.working, marked("working out the change"), marked("steps"));
     answer->curve = planner::price_by_step(changer, from.contacts, answer->built.order, std::max(budget / 10, 1LL),
                                            streams.working);
@@ -128,6 +129,8 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   return answer;
 }
 
+bool never_stood(const Built& built) { return built.never_stood != nullptr && built.made.empty(); }
+
 bool fits(const Finding& finding) {
   const Verdict verdict = verdict_of(finding);
   return verdict != Verdict::open && verdict != Verdict::overlapping;
@@ -139,7 +142,7 @@ long long search_budget(const ChangeRequest& request) {
 }
 
 int exit_code_of(const ChangeAnswer& answer) {
-  if (!answer.fits) return kNo;
+  if (!answer.fits || never_stood(answer.built)) return kNo;
   switch (answer.plan.verdict) {
     case ChangePlan::Verdict::free: return kYes;
     case ChangePlan::Verdict::undecided: return kUndecided;

@@ -30,7 +30,7 @@ struct ChangeAnswer {
   LoadedFrame new_design;
   Finding found;                 ///< about the new design
   std::vector<std::string> set;  ///< what was set instead of a second file
-  bool fits = true;
+  bool fits = true;              ///< the new design
   bool by_effort = false;
   planner::Matching matching;
   Built built;
@@ -51,6 +51,9 @@ struct ChangeAnswer {
 
 /// States to search for one plan.
 [[nodiscard]] long long search_budget(const ChangeRequest& request);
+
+/// The old frame is said to be built, in part or whole, by an order that it has not: there is nothing to price.
+[[nodiscard]] bool never_stood(const Built& built);
 
 /// free: yes; undecided; else no. A new frame that does not fit is a no.
 [[nodiscard]] int exit_code_of(const ChangeAnswer& answer);

@@ -187,13 +187,34 @@ std::vector<PriceJump> jumps_of(const std::vector<planner::PriceAt>& curve, bool
   return jumps;
 }
 
+void add_never_stood(Json& document, const LoadedFrame& design, const Finding& found) {
+  Json old = {{"verdict", word_for(found.verdict)}};
+  add_evidence(old, found, design.frame, design.contacts);
+  document["old_frame"] = std::move(old);
+}
+
+void print_never_stood(const LoadedFrame& design, const Finding& found, std::ostream& out) {
+  out << (found.verdict == Verdict::locked
+              ? say("{}: the old frame is LOCKED, no order builds it, so it cannot stand there built.",
+                    design.frame.name)
+              : say("{}: the old frame DOES NOT FIT, so it cannot stand there built.", design.frame.name))
+      << '\n'
+      << evidence_text(found, design.frame, design.contacts);
+}
+
 Json change_json(const ChangeAnswer& a) {
   const model::Frame& of = a.old_design.frame;
   const model::Frame& nf = a.new_design.frame;
-  Json document = envelope("change", of, verdict_word(a.plan));
+  const bool nothing = never_stood(a.built);
+  Json document = envelope("change", of, nothing ? "impossible" : verdict_word(a.plan));
   document["to"] = nf.name;
   document["fits"] = a.fits;
   document["by"] = a.by_effort ? "effort" : "moves";
+  if (nothing) {
+    add_never_stood(document, a.old_design, *a.built.never_stood);
+    add_evidence(document, a.found, nf, a.new_design.contacts);
+    return document;
+  }
   add_price(document, a);
   document["ended_by"] = word_for(a.ended);
   Json undo = Json::array(), then = Json::array();
@@ -262,6 +283,10 @@ void print_misfit(const ChangeAnswer& a, const std::string& title, std::ostream&
 void print_change(const ChangeAnswer& a, std::ostream& out) {
   const model::Frame& of = a.old_design.frame;
   const model::Frame& nf = a.new_design.frame;
+  if (never_stood(a.built)) {
+    print_never_stood(a.old_design, *a.built.never_stood, out);
+    return;
+  }
   const std::string title = of.name == nf.name ? of.name : say("{0} into {1}", of.name, nf.name);
   if (!a.fits) {
     print_misfit(a, title, out);

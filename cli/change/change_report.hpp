@@ -12,6 +12,10 @@ namespace dryfit::cli {
 [[nodiscard]] Json change_json(const ChangeAnswer& answer);
 void print_change(const ChangeAnswer& answer, std::ostream& out);
 
+/// The old frame, of which no order is known, and why: `old_frame` of a document.
+void add_never_stood(Json& document, const LoadedFrame& design, const Finding& found);
+void print_never_stood(const LoadedFrame& design, const Finding& found, std::ostream& out);
+
 /// A step after which the price is higher by two moves or more (by effort: by half a minute).
 struct PriceJump {
   int step = 0;

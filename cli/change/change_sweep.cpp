@@ -291,6 +291,17 @@ void print_sweep(const Sweep& sweep, const model::Frame& frame, const Built& bui
   }
 }
 
+int tell_never_stood(const LoadedFrame& design, const Finding& found, bool json, const Streams& streams) {
+  if (json) {
+    Json document = envelope("change", design.frame, "impossible");
+    add_never_stood(document, design, found);
+    print(streams.out, document);
+  } else {
+    print_never_stood(design, found, streams.out);
+  }
+  return kNo;
+}
+
 }  // namespace
 
 int sweep_length(const ChangeRequest& request, bool json, const Streams& streams) {
@@ -300,6 +311,7 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
   Sweep sweep;
   sweep.range = range_of(request.set[0], design.frame);
   const Built built = built_state(design, request.built, request.order, false, streams);
+  if (never_stood(built)) return tell_never_stood(design, *built.never_stood, json, streams);
   sweep.wanted = lengths_to_try(design.text, design, sweep.range);
   {
     const LongWork work(streams.working, marked("trying lengths"), marked("lengths"));

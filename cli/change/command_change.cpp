@@ -11,10 +11,12 @@
 #include "cli/change/change_report.hpp"
 #include "cli/change/change_sweep.hpp"
 #include "cli/io/atomic_file.hpp"
+#include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/say.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -33,18 +35,20 @@ int price_change(ChangeCall options, const Streams& streams) {
     options.request.curve = true;
   }
   const auto answer = answer_change(options.request, streams);
-  if (!options.chart.empty()) {
-    if (answer->curve.empty()) throw UsageError("the new frame is locked, so there is no price to draw");
-    write_file(options.chart, change_chart(*answer, options.chart));
-  }
+  const bool wanted = !options.chart.empty(), drawn = wanted && !answer->curve.empty();
+  if (drawn) write_file(options.chart, change_chart(*answer, options.chart));
   if (options.json) {
     Json document = change_json(*answer);
-    if (!options.chart.empty()) document["file"] = options.chart;
+    if (wanted) document["file"] = drawn ? Json(options.chart) : Json(nullptr);
     print(streams.out, with_inches(document, lengths_asked()));
   } else {
     print_change(*answer, streams.out);
+    if (wanted && !drawn) {
+      streams.out << say("There is no price by step, so no chart is drawn: {} is not written.", options.chart)
+                  << '\n';
+    }
   }
-  return exit_code_of(*answer);
+  return wanted && !drawn ? worse(exit_code_of(*answer), kNo) : exit_code_of(*answer);
 }
 
 int change(const ChangeCall& options, const Streams& streams) {

@@ -64,7 +64,10 @@ bool Working::interrupted() {
   if (noted != 0) {
     noted = 0;
     interrupted_ = true;
-    if (shown_ && listener_ == nullptr) show(say("stopping with the best so far; Ctrl-C again stops at once"));
+    if (shown_ && listener_ == nullptr) {
+      show(only_the_whole_ ? say("stopping without an answer; Ctrl-C again stops at once")
+                           : say("stopping with the best so far; Ctrl-C again stops at once"));
+    }
   }
   return interrupted_;
 }
@@ -76,9 +79,10 @@ bool Working::go_on(long long done, long long most) {
   if (now < next_) return true;
   next_ = now + kAgain;
   const long long so_far = std::min(done, most);
-  if (listener_ != nullptr) {
-    (*listener_)(at_most_ ? say("{0}: {1} of at most {2} {3}", what_, so_far, most, units_)
-                          : say("{0}: {1} of {2} {3}", what_, so_far, most, units_));
+  if (only_the_whole_ || listener_ != nullptr) {
+    const std::string told = at_most_ ? say("{0}: {1} of at most {2} {3}", what_, so_far, most, units_)
+                                      : say("{0}: {1} of {2} {3}", what_, so_far, most, units_);
+    listener_ != nullptr ? (*listener_)(told) : show(told);
     return true;
   }
   show(at_most_ ? say("{0}: {1} of at most {2} {3}; Ctrl-C: the best so far", what_, so_far, most, units_)

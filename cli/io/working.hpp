@@ -24,6 +24,9 @@ class Working : public planner::Foreman {
   /// Nothing is shown from now on: the answer is for a program, or every step is logged anyway.
   void be_quiet() { shown_ = false; }
 
+  /// Half an answer is none: the line, and what is said to a Ctrl-C, promise no best so far.
+  void only_the_whole() { only_the_whole_ = true; }
+
   /// Long work begins: "weighing orders: 300 of at most 5000 moves tried" is `what` and `units` round the numbers, both
   /// marked() texts. From
   /// here to end() a Ctrl-C is noted; a second one ends the program at once, as any does before and after.
@@ -47,6 +50,7 @@ class Working : public planner::Foreman {
   std::string what_;
   std::string units_;
   bool at_most_ = false;
+  bool only_the_whole_ = false;
   std::size_t on_screen_ = 0;  ///< characters of the line that stands there
   std::chrono::steady_clock::time_point next_{};
 };

@@ -44,13 +44,16 @@ model::Units sheet_units(model::Units units) {
   return asked == "in" || asked == "both" ? model::Units::in : units;
 }
 
-/// The paper is made in memory first: nothing is written when anything about it is wrong.
-void write_paper(const DrillCall& options, const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets) {
+/// The paper is made in memory first: nothing is written when anything about it is wrong. False, with nothing written,
+/// when there is nothing to drill.
+bool write_paper(const DrillCall& options, const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets) {
   if (format_for(options.file) != PictureFormat::pdf) {
     throw UsageError(fmt::format("'{}': drilling sheets have several pages, so their name ends in .pdf", options.file));
   }
+  if (std::all_of(sheets.begin(), sheets.end(), [](const auto& sheet) { return sheet.holes.empty(); })) return false;
   write_file(options.file,
              drill_pdf(frame, sheets, sheet_units(frame.units), paper_for(options, frame.units), options.full_size));
+  return true;
 }
 
 bool rests_on_memory(const planner::DrillSheet& sheet) {
@@ -62,7 +65,7 @@ bool rests_on_memory(const planner::DrillSheet& sheet) {
 int tell_holes(const DrillCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const auto sheets = planner::drill_sheets(loaded.frame, planner::find_fit(loaded.frame));
-  if (!options.file.empty()) write_paper(options, loaded.frame, sheets);
+  const bool written = !options.file.empty() && write_paper(options, loaded.frame, sheets);
   planner::Drop worst = planner::Drop::free;
   for (const planner::DrillSheet& sheet : sheets) worst = std::max(worst, sheet.drop);
   if (options.json) {
@@ -70,6 +73,7 @@ int tell_holes(const DrillCall& options, const Streams& streams) {
     Json boards = Json::array();
     for (const planner::DrillSheet& sheet : sheets) boards.push_back(sheet_json(loaded.frame, sheet));
     document["boards"] = std::move(boards);
+    if (!options.file.empty()) document["file"] = written ? Json(options.file) : Json(nullptr);
     print(streams.out, with_inches(document, lengths_asked()));
   } else {
     const auto drilled = std::count_if(sheets.begin(), sheets.end(), [](const auto& s) { return !s.holes.empty(); });
@@ -87,8 +91,10 @@ int tell_holes(const DrillCall& options, const Streams& streams) {
       streams.out << '\n' << say("Clamp the board on scrap wood. Wear eye protection and a dust mask.") << '\n';
     }
     if (unsure) streams.out << memory_footnote(loaded.frame);
+    if (!options.file.empty() && !written)
+      streams.out << say("{} is not written: it would be empty.", options.file) << '\n';
   }
-  return worst == planner::Drop::binds ? kNo : kYes;
+  return worst == planner::Drop::binds || (!options.file.empty() && !written) ? kNo : kYes;
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include "model/geometry/at.hpp"
 #include "tests/support/frames/frame_text.hpp"
 #include "tests/support/program/program.hpp"
+#include "tests/support/program/schema_check.hpp"
 
 using dryfit::tests::Ran;
 using dryfit::tests::run;
@@ -128,8 +129,7 @@ TEST_CASE("the change is free until the step that the answer names, and costs af
   json done = json::array();
   for (int k = 0; k < last + 1; ++k) done.push_back(order["steps"][dryfit::at(k)]);
   const std::string file = folder.file("done.json", done.dump());
-  CHECK(json_of(call({"--built", file}))["undo_moves"] ==
-        whole["price_by_step"][dryfit::at(last) + 1]["undo_moves"]);
+  CHECK(json_of(call({"--built", file}))["undo_moves"] == whole["price_by_step"][dryfit::at(last) + 1]["undo_moves"]);
   CHECK(json_of(call({"--order", folder.file("all.json", order.dump())}))["price_by_step"] == whole["price_by_step"]);
 }
 
@@ -198,8 +198,37 @@ TEST_CASE("a new frame that no order builds, or that does not fit, is a no that 
   CHECK(!gap["open_closures"].empty());
   CHECK(run({"change", scenario("cellar-rail-union"), "--set", "P3.length=30"}).out.find("DOES NOT FIT") !=
         std::string::npos);
-  check_refused(run({"change", scenario("cellar-rail-ring"), scenario("cellar-rail-union")}),
-                "no order builds the old frame");
+}
+
+TEST_CASE("an old frame that no order builds cannot stand there: the answer says why, whatever is asked of it") {
+  const ScratchFolder folder;
+  const std::string chart = folder.path("chart.svg");
+  const std::string ring = scenario("cellar-rail-ring"), mended = scenario("cellar-rail-union");
+  for (const std::vector<std::string>& more : {std::vector<std::string>{mended},
+                                               {mended, "--built", "3"},
+                                               {"--set", "P3.length=30"},
+                                               {"--set", "P3.length=24..30"},
+                                               {mended, "--by", "effort"},
+                                               {mended, "-o", chart}}) {
+    CAPTURE(more);
+    std::vector<std::string> call = {"change", ring};
+    call.insert(call.end(), more.begin(), more.end());
+    const Ran text = run(call);
+    CHECK(text.code == 1);
+    CHECK(text.out.find("the old frame is LOCKED") != std::string::npos);
+    call.emplace_back("--json");
+    const Ran ran = run(call);
+    CHECK(ran.code == 1);
+    const json answer = json_of(ran);
+    CHECK(answer["verdict"] == "impossible");
+    CHECK(answer["old_frame"]["verdict"] == "locked");
+    CHECK(!answer["old_frame"]["knot"].empty());
+    for (const std::string& fault : dryfit::tests::faults_by_schema("change", answer)) FAIL_CHECK(fault);
+  }
+  CHECK(folder.entries().empty());
+  // What is really made is known from a file; the old frame then need not have an order.
+  const std::string done = folder.file("done.json", R"([{"action": "screw", "contacts": ["P3/E1.right"]}])");
+  CHECK(json_of(run({"change", ring, mended, "--built", done, "--json"}))["verdict"] != "impossible");
 }
 
 TEST_CASE("when the search ends early the answer is bounded, and still no change that needs a move is called free") {

@@ -10,6 +10,10 @@
 #include <thread>
 #include <vector>
 
+#include "cli/cards/bench_page.hpp"
+#include "cli/cards/card_pages.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/order/planned_order.hpp"
 #include "tests/support/frames/generated_frames.hpp"
 #include "tests/support/program/child.hpp"
 #include "tests/support/program/program.hpp"
@@ -105,17 +109,58 @@ TEST_CASE("Ctrl-C leaves bounds for the prices that are not searched yet") {
   }
 }
 
-TEST_CASE("cards that are interrupted are written whole, with bounds for changes of mind") {
+TEST_CASE("after Ctrl-C no cards are drawn, and what stood there stays") {
   const ScratchFolder folder;
-  Child child({"cards", ladder(folder), "-o", folder.path("cards.html")});
+  const std::string frame = ladder(folder);
+  for (const char* name : {"cards.html", "cards.pdf"}) {
+    CAPTURE(name);
+    const std::string file = folder.file(name, "yesterday's");
+    Child child({"cards", frame, "-o", file});
+    child.wait_until_handled(SIGINT, true);
+    child.send(SIGINT);
+    CHECK(child.end() == 3);
+    CHECK(child.out.ends_with(": interrupted, so there are no cards.\n"));
+    CHECK(dryfit::tests::slurp(file) == "yesterday's");
+  }
+  Child child({"cards", frame, "-o", folder.path("new.html"), "--json"});
   child.wait_until_handled(SIGINT, true);
   child.send(SIGINT);
-  CHECK(child.end() == 0);
-  CHECK(child.out.ends_with(folder.path("cards.html") + "\n"));
-  const std::string page = dryfit::tests::slurp(folder.path("cards.html"));
-  CHECK(page.find("Not proven, interrupted") != std::string::npos);
-  CHECK(page.find("</html>") != std::string::npos);
-  CHECK(folder.entries() == std::vector<std::string>{"cards.html", "ladder.yaml"});
+  CHECK(child.end() == 3);
+  const auto stopped = valid("cards", child.out);
+  CHECK(stopped["verdict"] == "undecided");
+  CHECK(stopped["ended_by"] == "interrupted");
+  CHECK(folder.entries() == std::vector<std::string>{"cards.html", "cards.pdf", "ladder.yaml"});
+}
+
+TEST_CASE("a foreman who stops in the middle of the cards is asked no more, and nothing is handed out") {
+  struct Foreman : dryfit::planner::Foreman {
+    explicit Foreman(long long enough_) : enough(enough_) {}
+    bool go_on(long long done, long long most) override {
+      CHECK(most == all);
+      last = done;
+      return done < enough;
+    }
+    long long enough;
+    long long all = 0;
+    long long last = -1;
+  };
+  std::istringstream in;
+  std::ostringstream out, err;
+  const dryfit::cli::Streams streams{in, out, err};
+  const auto loaded = dryfit::cli::load_frame(scenario("pot-rail"), streams);
+  auto planned = dryfit::cli::planned_order(loaded, {});
+  const auto deck =
+      dryfit::cli::deck_of(loaded, planned.finding, std::move(planned.plan), dryfit::cli::Lengths(loaded.frame.units));
+  REQUIRE(deck.cards.size() > 5);
+  Foreman three(3), never(1000);
+  three.all = never.all = static_cast<long long>(deck.cards.size());
+  CHECK(dryfit::cli::card_pages(loaded.frame, deck, {}, &three).bytes.empty());
+  CHECK(three.last == 3);
+  three.last = -1;
+  CHECK(dryfit::cli::bench_page(loaded.frame, deck, &three).empty());
+  CHECK(three.last == 3);
+  CHECK_FALSE(dryfit::cli::card_pages(loaded.frame, deck, {}, &never).bytes.empty());
+  CHECK_FALSE(dryfit::cli::bench_page(loaded.frame, deck, &never).empty());
 }
 
 TEST_CASE("an interrupted range of lengths says from where on nobody looked, and decides nothing") {

@@ -181,6 +181,12 @@ struct Calls {
     list.push_back({"change", rack, locked, "--all"});
     list.push_back({"change", rack, "--set", "P1.length=4", "--set", "P5.length=6"});
     list.push_back({"change", scenario("cellar-rail-union"), locked});
+    for (const std::string& old :
+         {locked, overlapping, folder.path("no-reach.yaml"), folder.path("caught.yaml"), folder.path("behind.yaml")}) {
+      list.push_back({"change", old, rack});
+      list.push_back({"change", old, rack, "-o", folder.path("none.svg")});
+    }
+    list.push_back({"drill", scenario("pot-rail"), "-o", folder.path("none.pdf")});
     list.push_back({"change", rack, folder.file("renamed.yaml", renamed(rack))});
     list.push_back({"change", rack, "--set", "R1.length=24", "-o", folder.path("price.svg")});
     list.push_back({"change", rack, "--set", "R1.length=24", "--by", "effort", "--budget", "5"});
@@ -279,6 +285,8 @@ TEST_CASE("every field that a command prints is in its schema") {
       {"order",
        {"undo[].piece", "undo[].pose", "undo[].propped", "undo[].level_first", "undo[].why", "undo[].must_come_before",
         "undo[].on_loose"}},
+      // After Ctrl-C alone, which takes a process (working_test.cpp).
+      {"cards", {"ended_by"}},
       // With --watch alone, which is run as a process (show_watch_test.cpp).
       {"show", {"time", "text", "changed", "faults", "drawn"}}};
   for (const std::string& command : dryfit::cli::schema_names()) {
@@ -296,6 +304,50 @@ TEST_CASE("every field that a command prints is in its schema") {
     const std::string tell = "no call in this test prints this of cli/schemas/" + command +
                              ".json; add a call that does, or take it out: " + joined(unseen);
     CHECK_MESSAGE(unseen.empty(), tell);
+  }
+}
+
+TEST_CASE("what check takes, every command with --json answers with a document") {
+  const ScratchFolder folder;
+  const std::vector<std::string> frames = {
+      scenario("cellar-rail-ring"),        scenario("pot-rail"),
+      scenario("leaning-shelf"),           folder.file("overlapping.yaml", kOverlapping),
+      folder.file("open.yaml", kOpen),     folder.file("uneven.yaml", kUneven),
+      folder.file("caught.yaml", kCaught), folder.file("reach.yaml", kNoReach)};
+  const std::string rack = scenario("plant-rack"), none = folder.file("none.json", "[]");
+  for (const std::string& frame : frames) {
+    for (std::vector<std::string> call : {std::vector<std::string>{"check", frame},
+                                          {"order", frame},
+                                          {"order", frame, "--built", "0"},
+                                          {"order", frame, "--explain", "--stats"},
+                                          {"early", frame},
+                                          {"early", frame, "--built", "0"},
+                                          {"replay", frame, none},
+                                          {"graph", frame},
+                                          {"graph", frame, "--all"},
+                                          {"fit", frame},
+                                          {"buy", frame},
+                                          {"drill", frame},
+                                          {"drill", frame, "-o", folder.path("a.pdf")},
+                                          {"show", frame, "-o", folder.path("a.svg")},
+                                          {"show", frame, "--step", "1", "-o", folder.path("b.svg")},
+                                          {"cards", frame, "-o", folder.path("a.html")},
+                                          {"change", frame, frame},
+                                          {"change", frame, rack},
+                                          {"change", rack, frame},
+                                          {"change", frame, rack, "--built", "0"},
+                                          {"change", frame, rack, "--built", none},
+                                          {"change", frame, rack, "-o", folder.path("c.svg")},
+                                          {"change", "--all", frame, rack}}) {
+      std::string said;
+      for (const std::string& word : call) said += word + " ";
+      CAPTURE(said);
+      call.emplace_back("--json");
+      const Ran ran = run(call);
+      CHECK(ran.code != 2);
+      CHECK(ran.err == "");
+      CHECK(json::accept(ran.out));
+    }
   }
 }
 

@@ -103,9 +103,18 @@ TEST_CASE("show refuses what it cannot draw or write, and leaves no file") {
   refused({"show", scenario("pot-rail"), "-o", folder.path("a.svg"), "--step", "999"}, "there is no step 999");
   refused({"show", scenario("pot-rail"), "-o", folder.path("a.svg"), "--only", "NOPE"}, "there is no part 'NOPE'");
   refused({"show", scenario("pot-rail")}, "--output is needed");
-  refused({"drill", scenario("pot-rail"), "-o", folder.path("a.pdf")}, "no board of this frame has a hole");
   refused({"drill", scenario("plant-rack"), "-o", folder.path("a.svg")}, "name ends in .pdf");
   refused({"drill", scenario("plant-rack"), "--full-size"}, "--full-size needs");
+}
+
+TEST_CASE("a frame without a board to drill has an answer and no drilling sheet") {
+  const ScratchFolder folder;
+  const Ran ran = run({"drill", scenario("pot-rail"), "-o", folder.path("a.pdf")});
+  CHECK(ran.code == 1);
+  CHECK(ran.err == "");
+  CHECK(ran.out.ends_with(folder.path("a.pdf") + " is not written: it would be empty.\n"));
+  CHECK(run({"drill", scenario("pot-rail")}).code == 0);
+  CHECK(folder.entries().empty());
 }
 
 TEST_CASE("a frame that cannot be built has a picture but no picture of a step") {
