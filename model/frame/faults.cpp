@@ -13,8 +13,31 @@ std::string Subject::text() const {
   return out;
 }
 
+namespace {
+
+/// The text with every word of it cut that is longer than any of ours: names out of the file may be of any length.
+std::string with_short_words(std::string_view text) {
+  constexpr std::size_t kLongest = 120;  // bytes
+  std::string out;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find(' '), text.size() - 1) + 1;
+    const std::string_view word = text.substr(0, end);
+    if (word.size() <= kLongest) {
+      out += word;
+    } else {
+      // What stands behind the name, a quote or a full stop, goes with it.
+      out.append(shown(word));
+      if (word.back() == ' ') out += ' ';
+    }
+    text.remove_prefix(end);
+  }
+  return out;
+}
+
+}  // namespace
+
 void Faults::add(SourcePos where, const Subject& subject, std::string_view text) {
-  faults_.push_back({where, subject.text().append(": ").append(text)});
+  faults_.push_back({where, subject.text().append(": ").append(with_short_words(text))});
   subjects_.emplace(subject.what, subject.id);
 }
 
