@@ -81,7 +81,8 @@ Obstacle Judge::over_screws(Screws& screws, int step) {
     }
     for (const int index : scene_.near(bounds_of(bit))) {
       const Body& body = scene_.body(index);
-      if (body.part == screws.fastening.a || leans_past(screws, body) || !model::hits({bit}, body.thing())) continue;
+      // The board that the screws go into is not over them, even where a closure that is open draws it there.
+      if (body.part == screws.fastening.a || body.part == screws.fastening.b || leans_past(screws, body) || !model::hits({bit}, body.thing())) continue;
       if (!screws.pieces.same(body.part, screws.fastening.a)) continue;
       const Obstacle stays = cannot_be_pushed(screws, body.part);
       if (stays) return stays;

@@ -45,7 +45,7 @@ void sort_once_each(std::vector<PartId>& parts) {
 class Site {
  public:
   Site(const model::Frame& frame, const BodyIndex& index, const Contact& fastening)
-      : frame_(frame), index_(index), flange_(frame.part(fastening.a)), part_(fastening.a) {
+      : frame_(frame), index_(index), flange_(frame.part(fastening.a)), part_(fastening.a), into_(fastening.b) {
     reach_.away = flange_.ports.front().facing;
     const Solid& plate = flange_.solids.back();
     reach_.plate = flange_.centre + reach_.away.unit() * norm(plate.b - plate.a);
@@ -92,7 +92,7 @@ class Site {
       index_.find(bounds_of(way), near);
       for (const int i : near) {
         const Body& body = index_.bodies()[at(i)];
-        if (body.part == part_ || (is_own(body.part) && !on_axis(body.solid))) continue;
+        if (body.part == part_ || body.part == into_ || (is_own(body.part) && !on_axis(body.solid))) continue;
         if (model::hits({way}, body.thing())) position.over.push_back(body.part);
       }
       if (position.surface == kNone) position.surface = surface_in(way, {});
@@ -169,6 +169,7 @@ class Site {
   const BodyIndex& index_;
   const model::Part& flange_;
   PartId part_;
+  PartId into_;  ///< what the screws go into is not over them, however wrong its place is drawn
   ScrewReach reach_;
 };
 

@@ -489,7 +489,7 @@ class Writer {
       if (high(bit, -s.normal.unit()) + s.at * s.normal.unit()[s.normal.axis()] >= kTouch) fact("near({},{})", f, k);
     }
     for (PartId y = 0; y < parts(); ++y) {
-      if (y == at(f).a) continue;
+      if (y == at(f).a || y == at(f).b) continue;
       const bool own = std::any_of(bodies(y).begin(), bodies(y).end(), [&](const Solid& s) { return round(s, run); });
       const bool meets = std::any_of(bodies(y).begin(), bodies(y).end(), [&](const Solid& s) {
         return (!own || round(s, run)) && model::hits({bit}, thing(y, s));

@@ -101,7 +101,7 @@ Verdict Rules::driver_blocked(const State& made, std::size_t link) {
   for (int k = 0; k < kTurned && best != Verdict::clear; ++k) {
     Verdict worst = with_room(screws.flange) ? over(k, room()) : Verdict::clear;
     for (std::size_t other = 0; other < room() && worst != Verdict::hit; ++other) {
-      if (other == screws.flange || cluster_[other] != cluster_[screws.flange]) continue;
+      if (other == screws.flange || other == links_[link].b || cluster_[other] != cluster_[screws.flange]) continue;
       const Verdict here = over(k, other);
       if (here == Verdict::clear) continue;
       if (!aside.contains(other)) aside[other] = pushed_aside(screws, other);
