@@ -32,6 +32,7 @@ install(FILES ${PROJECT_SOURCE_DIR}/cli/cards/three.licence.txt DESTINATION ${CM
 # The library: what the headers below need, and no more, is installed; the consumer test includes each by itself.
 set(public_headers
   model/geometry/at.hpp
+  model/geometry/convex.hpp
   model/geometry/direction.hpp
   model/frame/frame.hpp
   model/frame/input_error.hpp

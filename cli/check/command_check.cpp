@@ -15,6 +15,7 @@
 #include "cli/check/fit_report.hpp"
 #include "cli/check/headline.hpp"
 #include "cli/check/hole_report.hpp"
+#include "cli/check/margin_report.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/log.hpp"
@@ -54,6 +55,7 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   }
   document["boards"] = std::move(boards);
   add_evidence(document, finding, loaded.frame, loaded.contacts);
+  add_margin(document, finding, loaded.frame, loaded.contacts);
   print_line(out, with_inches(document, lengths_asked()));
 }
 
@@ -77,6 +79,9 @@ void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostre
 void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
   fmt::print(out, "{}\n", headline(loaded.frame, finding));
   out << evidence_text(finding, loaded.frame, loaded.contacts);
+  if (const std::string margin = margin_text(finding, loaded.frame, loaded.contacts); !margin.empty()) {
+    out << noted(margin);
+  }
   const Lengths lengths(loaded.frame.units);
   out << closures_text(loaded.frame, finding.fit, finding.closing, lengths);
   for (const planner::LevelFit& level : finding.fit.levels) {
@@ -95,6 +100,7 @@ int check_one(const std::string& file, const CheckCall& options, const Streams& 
   Finding finding = find_out(loaded.frame, loaded.contacts);
   look_for_cures(finding, loaded, streams.working);
   look_for_closing(finding, loaded, streams.working);
+  look_for_margin(finding, loaded.frame, loaded.contacts);
   if (options.json) {
     print_json(file, loaded, finding, streams.out);
   } else {

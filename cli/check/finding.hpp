@@ -8,6 +8,7 @@
 #include "planner/cure/closure_cure.hpp"
 #include "planner/cure/cure.hpp"
 #include "planner/fit/fit.hpp"
+#include "planner/order/margin.hpp"
 #include "planner/order/order.hpp"
 #include "planner/state/overlap.hpp"
 
@@ -36,6 +37,7 @@ struct Finding {
   planner::Fit fit;
   std::shared_ptr<const Placed> turned;  ///< placed again after the turns of the fit; null when it needs none
   planner::Order order;
+  planner::Margin margin;  ///< once it has been looked for (margin_report.hpp)
   std::vector<std::string> notes;
   std::vector<planner::ClosureCure> closing;  ///< of a frame that does not close, once they have been looked for
   std::optional<std::vector<planner::DesignCure>> cures;  ///< of a locked frame, once they have been looked for

@@ -41,6 +41,7 @@ std::span<const Scene> scenes() {
       {"swing", "S1/P4", MoveKind::swing, {"S1"}},
       {"lay", "TOP/E1", MoveKind::take_away, {"TOP"}},
       {"join", "U1", MoveKind::undo_nut, {}},
+      {"ring", "", MoveKind::undo_nut, {"P"}},
       {"fasten", "FL/floor", MoveKind::unfasten, {}},
       {"reach", "", MoveKind::unfasten, {"FL", "S1"}},
       {"knot", "", MoveKind::unscrew, {"P1", "P2", "P3", "P4", "E1", "E2", "E3", "E4"}},

@@ -12,8 +12,10 @@
 #include "cli/check/evidence.hpp"
 #include "cli/check/finding.hpp"
 #include "cli/check/fit_report.hpp"
+#include "cli/check/margin_report.hpp"
 #include "cli/early/early_in_order.hpp"
 #include "cli/input/frame_file.hpp"
+#include "cli/input/given_steps.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
@@ -41,6 +43,15 @@ struct OrderCall {
   NowAsked now;
 };
 
+/// Steps that go by less than a hair of room; of large frames nobody asks, for that takes the judging twice more.
+std::vector<planner::TightStep> tight_steps_of(const LoadedFrame& loaded, const Finding& finding) {
+  constexpr std::size_t kMostJudgedAgain = 1000;
+  if (loaded.contacts.contacts.size() > kMostJudgedAgain) return {};
+  const Placed* turned = finding.turned.get();
+  return planner::tight_steps(turned != nullptr ? turned->frame : loaded.frame,
+                              turned != nullptr ? turned->contacts : loaded.contacts, as_given(finding.order.steps));
+}
+
 void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
                 const OrderCall& options, std::ostream& out) {
   Json document = envelope("order", loaded.frame, word_for(finding.verdict));
@@ -56,6 +67,9 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   if (finding.verdict == Verdict::buildable) {
     document["steps"] = std::move(steps);
     add_plan(document, loaded.frame, loaded.contacts, plan);
+  }
+  if (finding.verdict == Verdict::buildable) {
+    document["tight_steps"] = tight_steps_json(tight_steps_of(loaded, finding));
   }
   add_evidence(document, finding, loaded.frame, loaded.contacts);
   if (options.stats) {
@@ -115,6 +129,11 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPl
     out << say("{}: DOES NOT FIT, so there is no order to give.", name) << '\n';
   }
   out << evidence_text(finding, loaded.frame, loaded.contacts);
+  if (finding.verdict == Verdict::buildable) {
+    for (const planner::TightStep& step : tight_steps_of(loaded, finding)) {
+      out << noted(tight_step_text(step, loaded.frame.units));
+    }
+  }
   for (const std::string& note : finding.notes) out << noted(note);
   if (options.stats) {
     const planner::Order::Stats& stats = finding.order.stats;

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "cli/call/declare.hpp"
+#include "cli/check/margin_report.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/input/given_steps.hpp"
 #include "cli/io/exit_code.hpp"
@@ -48,6 +49,7 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
   if (lengths_asked() == "mm") shown.units = model::Units::mm;
   const planner::ReplayResult result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
   const std::vector<planner::InRing> rings = rings_told(loaded, steps, result);
+  const std::vector<planner::TightStep> tight = planner::tight_steps(shown, loaded.contacts, steps);
   if (options.json) {
     Json document = envelope("replay", loaded.frame, result.legal ? "legal" : "illegal");
     document["first_bad_step"] =
@@ -59,6 +61,7 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
       told.back()["step"] = ring.step;
     }
     document["in_rings"] = told;
+    document["tight_steps"] = tight_steps_json(tight);
     print(streams.out, document);
   } else if (result.legal) {
     fmt::print(streams.out, "{}\n",
@@ -73,6 +76,11 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
       why = say("Step {0}: {1}", result.first_bad_step, why.substr(number.size()));
     }
     fmt::print(streams.out, "{}\n{}\n", say("{}: this order doesn't work.", loaded.frame.name), why);
+  }
+  if (!options.json) {
+    for (const planner::TightStep& step : tight) {
+      fmt::print(streams.out, "{}\n", tight_step_text(step, loaded.frame.units));
+    }
   }
   return result.legal ? kYes : kNo;
 }

@@ -70,7 +70,7 @@ std::vector<Judge::Standing> Judge::standing_around(Slide& slide, const Contact&
       if (!hole.notch || !coaxial(other.solid, hole.centre, wood.facing)) continue;
       if (2.0 * other.solid.radius > hole.diameter - kPassing) continue;
       const int sense = sense_out_of(hole, c.on_axis, wood.facing);
-      const auto out = sense == 0 ? std::nullopt : slot_left_at(wood, other.solid, c.on_axis, wood.facing, sense);
+      const auto out = sense == 0 ? std::nullopt : slot_left_at(wood, other.solid, c.on_axis, wood.facing, sense, scene_.list().touch);
       if (!out) continue;
       standing.let_out_by = sense;
       standing.out_at = *out;
@@ -90,6 +90,7 @@ bool Judge::passes_turned(Slide& slide, const Contact& c, Direction way) {
   const Direction facing = scene_.board(c.a)->facing;
   const std::vector<Solid> mine = board_bodies(*scene_.board(c.a));
   const std::vector<Standing> all = standing_around(slide, c, way, travel);
+  const double touch = scene_.list().touch;
   for (const int sense : {1, -1}) {
     double free = kFullTurn;
     for (const Standing& standing : all) {
@@ -97,7 +98,7 @@ bool Judge::passes_turned(Slide& slide, const Contact& c, Direction way) {
       const double from = standing.let_out_by == sense ? standing.out_at : 0.0;
       for (const Solid& body : mine) {
         if (from >= free) break;
-        const auto met = spans_met(body, c.on_axis, facing, sense, standing.solid, model::kTouch, {from, free});
+        const auto met = spans_met(body, c.on_axis, facing, sense, standing.solid, touch, {from, free});
         if (!met.empty()) free = met.front().from;
       }
     }
@@ -106,7 +107,7 @@ bool Judge::passes_turned(Slide& slide, const Contact& c, Direction way) {
       for (const Solid& body : mine) {
         const Bounds along = swept({body.a, body.b}, way.unit() * travel);
         const auto met = spans_met(model::box(along.lo, along.hi), c.on_axis, facing, sense, standing.solid,
-                                   model::kTouch, {0.0, free});
+                                   touch, {0.0, free});
         closed.insert(closed.end(), met.begin(), met.end());
       }
     }

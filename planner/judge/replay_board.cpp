@@ -67,7 +67,7 @@ std::optional<SwingOut> swing_out(const Scene& scene, const Made& made, PartId b
     if (sense == 0 || (turn.sense != 0 && turn.sense != sense)) return {};
     turn.sense = sense;
     for (const Body& pipe : scene.bodies_of(c.b)) {
-      const std::optional<double> out = slot_left_at(wood, pipe.solid, pivot, wood.facing, sense);
+      const std::optional<double> out = slot_left_at(wood, pipe.solid, pivot, wood.facing, sense, scene.list().touch);
       if (!out) return {};
       turn.angle = std::max(turn.angle, *out);
     }
@@ -117,7 +117,7 @@ std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by) {
   for (std::size_t s = 0; s < surfaces.size(); ++s) {
     const Vec3 outward = -surfaces[s].normal.unit();
     const double reach = reach_along(model::box(wood.lo, wood.hi), outward) + std::max(0.0, dot(outward, by));
-    if (depth_behind(surfaces[s], reach) >= model::kTouch) {
+    if (depth_behind(surfaces[s], reach) >= scene_.list().touch) {
       names.push_back(surface_called(scene_, static_cast<int>(s)));
     }
   }
@@ -171,7 +171,7 @@ Verdict Judge::swing(const Made& made, PartId board, const Named& named) {
     for (std::size_t s = 0; s < surfaces.size(); ++s) {
       const double reach =
           quarter_turn_reach(whole, about.on_axis, about.axis, turn->sense, -surfaces[s].normal.unit(), turn->angle);
-      if (depth_behind(surfaces[s], reach) >= model::kTouch) {
+      if (depth_behind(surfaces[s], reach) >= scene_.list().touch) {
         struck.push_back(surface_called(scene_, static_cast<int>(s)));
       }
     }

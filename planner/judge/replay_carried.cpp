@@ -138,7 +138,7 @@ Obstacle Judge::float_missing(Turn& turn, int turning, int still) {
   if (with_room) staying.push_back(room);
   Pieces loads(scene_, turn.made, {.contact = turn.contact, .along = turn.thread.axis}, load_marks_);
   Pushes pushes(scene_, loads, turn.cluster, turn.thread);
-  const double needed = turn.engaged - model::kTouch;
+  const double needed = turn.engaged - scene_.list().touch;
   for (const ContactId id : scene_.holes_on(turn.thread.line)) {
     const Contact& hole = scene_.contact(id);
     if (!turn.cluster.holds(hole.a) || !turn.cluster.holds(hole.b)) continue;

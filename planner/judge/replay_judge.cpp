@@ -69,7 +69,7 @@ bool lies_on(const Scene& scene, PartId p, PartId q, Direction way) {
 }
 
 double touch_of(const Scene& scene, PartId p, PartId q) {
-  return scene.part(p).union_mate == q ? kUnionTouch : model::kTouch;
+  return scene.part(p).union_mate == q ? kUnionTouch : scene.list().touch;
 }
 
 }  // namespace dryfit::planner::judge

@@ -154,7 +154,7 @@ Obstacle Judge::sliding_meets_surface(Slide& slide, Direction way, double travel
   const auto check = [&](int part, const Solid& solid) -> Obstacle {
     for (std::size_t s = 0; s < surfaces.size(); ++s) {
       const Vec3 outward = -surfaces[s].normal.unit();
-      if (depth_behind(surfaces[s], reach_along(solid, outward) + std::max(0.0, dot(outward, by))) < model::kTouch) {
+      if (depth_behind(surfaces[s], reach_along(solid, outward) + std::max(0.0, dot(outward, by))) < scene_.list().touch) {
         continue;
       }
       const std::string it = surface_called(scene_, static_cast<int>(s));

@@ -199,9 +199,10 @@ std::vector<TurnSpan> spans_met(const Solid& box, Vec3 pivot, Direction axis, in
   return met;
 }
 
-std::optional<double> slot_left_at(const model::Board& wood, const Solid& pipe, Vec3 pivot, Direction axis, int sense) {
+std::optional<double> slot_left_at(const model::Board& wood, const Solid& pipe, Vec3 pivot, Direction axis, int sense,
+                                   double touch) {
   const Vec3 unit = axis.unit() * sense;
-  const Solid outline = shrunk(model::box(wood.lo, wood.hi), model::kTouch);
+  const Solid outline = shrunk(model::box(wood.lo, wood.hi), touch);
   const Vec3 off = pipe.a - pivot;
   const Vec3 arm = off - unit * dot(off, unit);
   const double step = kDoubt / std::max(norm(arm), 1.0);

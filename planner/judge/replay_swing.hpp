@@ -37,9 +37,9 @@ struct TurnSpan {
 [[nodiscard]] std::vector<TurnSpan> spans_met(const model::Solid& box, model::Vec3 pivot, model::Direction axis,
                                               int sense, const model::Solid& still, double touch, TurnSpan within);
 
-/// From which angle on the board's outline is clear of the pipe in its slot; nothing when a quarter turn does not free
-/// it. Late by at most 0.05 mm.
+/// From which angle on the board's outline, less an overlap of `touch`, is clear of the pipe in its slot; nothing when
+/// a quarter turn does not free it. Late by at most 0.05 mm.
 [[nodiscard]] std::optional<double> slot_left_at(const model::Board& wood, const model::Solid& pipe, model::Vec3 pivot,
-                                                 model::Direction axis, int sense);
+                                                 model::Direction axis, int sense, double touch);
 
 }  // namespace dryfit::planner::judge

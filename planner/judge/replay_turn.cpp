@@ -157,7 +157,7 @@ Obstacle Judge::turning_meets_surface(Turn& turn, int turning) {
       for (std::size_t s = 0; s < scene_.frame().surfaces.size(); ++s) {
         const model::Surface& surface = scene_.frame().surfaces[s];
         const double reach = turn_reach(body.solid, axis, turn.engaged, -surface.normal.unit());
-        if (depth_behind(surface, reach) < model::kTouch) continue;
+        if (depth_behind(surface, reach) < scene_.list().touch) continue;
         return fmt::format("turning {} would swing {} into {}", called(scene_, turning),
                            part == turning ? "it" : called(scene_, part), surface_called(scene_, static_cast<int>(s)));
       }

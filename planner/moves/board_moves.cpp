@@ -189,7 +189,7 @@ struct BoardCase {
     auto refusal = first_hit(
         model::swept_bounds(whole, sweep),
         [&](const Body& other) {
-          return model::hits({whole, &wood}, other.thing(), sweep, model::kTouch);
+          return model::hits({whole, &wood}, other.thing(), sweep, impl.list.touch);
         },
         sweep);
     if (refusal) return refusal;
@@ -197,7 +197,7 @@ struct BoardCase {
     for (std::size_t s = 0; s < impl.frame.surfaces.size(); ++s) {
       const model::Surface& surface = impl.frame.surfaces[s];
       const double reach = Undoer::Impl::swept_reach(whole, sweep, -surface.normal.unit());
-      if (Undoer::Impl::depth_in(surface, reach) >= model::kTouch) return surface_refusal(static_cast<int>(s));
+      if (Undoer::Impl::depth_in(surface, reach) >= impl.list.touch) return surface_refusal(static_cast<int>(s));
     }
     return std::nullopt;
   }
@@ -258,7 +258,7 @@ std::optional<Refusal> BoardCase::find_swing(Swing& swing) {
     const int wanted = sense_of_slot(board, slot, centre);
     std::optional<double> out;
     for (int i = impl.index.first(slot.pipe); wanted != 0 && i < impl.index.last(slot.pipe); ++i) {
-      out = leaves_slot_at(board, impl.index.bodies()[dryfit::at(i)].solid, centre, wanted);
+      out = leaves_slot_at(board, impl.index.bodies()[dryfit::at(i)].solid, centre, wanted, impl.list.touch);
     }
     if (!out || (swing.sense != 0 && wanted != swing.sense)) {
       Refusal r = refuse(Refusal::Why::no_way, impl.contact(k).b);
@@ -282,12 +282,12 @@ std::optional<Refusal> BoardCase::swung_hit(const Swing& swing) {
     region.hi[k] = centre[k] + radius;
   }
   for (const Solid& box : boxes_of(board)) {
-    const Solid small = model::shrunk(box, model::kTouch);
+    const Solid small = model::shrunk(box, impl.list.touch);
     auto refusal = first_hit(region, [&](const Body& other) { return arc_hits(small, other.solid, centre, n, angle); });
     if (refusal) return refusal;
   }
   if (!cluster_has_room) return std::nullopt;
-  const Solid small = model::shrunk(model::box(board.lo, board.hi), model::kTouch);
+  const Solid small = model::shrunk(model::box(board.lo, board.hi), impl.list.touch);
   for (std::size_t s = 0; s < impl.frame.surfaces.size(); ++s) {
     const model::Surface& surface = impl.frame.surfaces[s];
     const double plane = -surface.at * surface.normal.unit()[surface.normal.axis()];

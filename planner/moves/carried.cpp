@@ -194,16 +194,16 @@ void Carried::hold(const Way& way, PartId start, int load, int goal, std::vector
 
 std::optional<Carried::Stopped> Carried::first_stopped(double engaged,
                                                        const std::function<bool(const HoleOnLine&)>& asked) {
-  const double limit = engaged + kTouch;
+  const double limit = engaged + impl_.list.touch;
   for (const HoleOnLine& h : impl_.index.holes_on(thread_.line)) {
     const PartId pipe = impl_.contact(h.contact).b;
     const int cluster = state_.cluster(turning_);
     if (state_.cluster(h.board) != cluster || state_.cluster(pipe) != cluster || !asked(h)) continue;
     const int load = load_of(h.board);
     const Way behind = shortest(h.board, load, -way_, kTurning, limit);
-    if (behind.length + kTouch >= engaged) continue;
+    if (behind.length + impl_.list.touch >= engaged) continue;
     const Way ahead = shortest(h.board, load, way_, kStaying, limit - behind.length);
-    if (behind.length + ahead.length + kTouch >= engaged) continue;
+    if (behind.length + ahead.length + impl_.list.touch >= engaged) continue;
     Stopped stopped{h.board, h.board, kNone, kNone, behind.length + ahead.length, {}};
     if (!ahead.steps.empty()) {
       stopped.moving = ahead.steps.back().from;

@@ -79,7 +79,7 @@ struct Undoer::Impl {
   /// A made rest of another board laid on this one, or kNone.
   [[nodiscard]] ContactId laid_on(const State& state, PartId board_part) const;
   /// How much overlap two parts may have without a hit, mm: union halves spring apart.
-  [[nodiscard]] double touch(PartId a, PartId b) const { return part(a).union_mate == b ? 3.0 : model::kTouch; }
+  [[nodiscard]] double touch(PartId a, PartId b) const { return part(a).union_mate == b ? 3.0 : list.touch; }
   /// Body `body` lies on the line of a hole or notch of `board_part` with that line.
   [[nodiscard]] bool on_hole_line(PartId board_part, int body, int line) const;
   /// The two make up a thread in the finished frame, and `a` moved by `sweep` goes straight out of it.
@@ -105,7 +105,7 @@ struct Undoer::Impl {
         const model::Solid& solid = index.bodies()[at(i)].solid;
         for (std::size_t s = 0; s < frame.surfaces.size(); ++s) {
           const model::Surface& surface = frame.surfaces[s];
-          if (depth_in(surface, reach(solid, -surface.normal.unit())) < model::kTouch) continue;
+          if (depth_in(surface, reach(solid, -surface.normal.unit())) < list.touch) continue;
           return std::pair(v, static_cast<int>(s));
         }
       }

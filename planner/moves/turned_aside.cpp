@@ -11,6 +11,7 @@
 namespace dryfit::planner {
 
 using model::Bounds;
+using model::Direction;
 using model::kNone;
 using model::Solid;
 using model::Vec3;
@@ -89,7 +90,7 @@ class Surroundings {
       const model::Hole& slot = board_.holes[dryfit::at(slot_contact.hole)];
       if (2.0 * o.solid.radius > slot.diameter - model::kTouch) continue;
       const int sense = sense_of_slot(board_, slot, hole_.on_axis);
-      const auto out = leaves_slot_at(board_, o.solid, hole_.on_axis, sense);
+      const auto out = leaves_slot_at(board_, o.solid, hole_.on_axis, sense, s_.impl.list.touch);
       if (sense == 0 || !out) continue;
       o.slot_sense = sense;
       o.out_at = *out;
@@ -153,12 +154,15 @@ int sense_of_slot(const model::Board& board, const model::Hole& slot, Vec3 centr
   return along < -1.0 ? 1 : along > 1.0 ? -1 : 0;
 }
 
-std::optional<double> leaves_slot_at(const model::Board& board, const Solid& standing, Vec3 centre, int sense) {
-  const Solid outline = shrunk(model::box(board.lo, board.hi), model::kTouch);
+std::optional<double> leaves_slot_at(const model::Board& board, const Solid& standing, Vec3 centre, int sense,
+                                     double touch) {
+  const Solid outline = shrunk(model::box(board.lo, board.hi), touch);
   // Seen along the slot's line: how high the pipe stands is no matter, for the slot holds it wherever the two meet.
-  Solid beside = standing;
-  beside.a[board.normal] = board.lo[board.normal];
-  beside.b[board.normal] = board.hi[board.normal];
+  // Its own direction is no matter either: many a pipe runs against the axis that the board is thick along.
+  Vec3 foot = standing.a;
+  foot[board.normal] = board.lo[board.normal];
+  const Direction along = board.normal == 0 ? model::kRight : board.normal == 1 ? model::kBack : model::kUp;
+  const Solid beside = model::cylinder(foot, along, board.hi[board.normal] - board.lo[board.normal], standing.radius);
   return TurningBoard::comes_clear(outline, beside, centre, board.normal, sense, std::numbers::pi / 2.0);
 }
 
@@ -175,7 +179,7 @@ std::optional<Move> slid_turned_aside(SlidingPiece& s, ContactId c, Attempt& att
   const Vec3 sweep = s.d.unit() * s.travel;
   std::vector<Solid> bodies, swept;
   for (const Solid& body : boxes_of(s.impl.board(hole.a))) {
-    bodies.push_back(shrunk(body, model::kTouch));
+    bodies.push_back(shrunk(body, s.impl.list.touch));
     const Bounds way = model::swept_bounds(bodies.back(), sweep);
     swept.push_back(model::box(way.lo, way.hi));
   }

@@ -11,9 +11,9 @@ namespace dryfit::planner {
 [[nodiscard]] int sense_of_slot(const model::Board& board, const model::Hole& slot, model::Vec3 centre);
 
 /// The angle, without sign, from which on the board is clear of what stands in the slot when it turns in that sense
-/// about `centre`; nothing when a quarter turn does not free it.
+/// about `centre`, less an overlap of `touch`; nothing when a quarter turn does not free it.
 [[nodiscard]] std::optional<double> leaves_slot_at(const model::Board& board, const model::Solid& standing,
-                                                   model::Vec3 centre, int sense);
+                                                   model::Vec3 centre, int sense, double touch);
 
 /// K of `s` is a board that only its hole `c` holds: it is turned about the hole from its place to some angle, both
 /// ways round, and slides from there. Nothing, with why not, when no angle serves; and nothing where the line of the

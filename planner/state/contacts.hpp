@@ -7,6 +7,7 @@
 
 #include "model/frame/frame.hpp"
 #include "model/geometry/at.hpp"
+#include "model/geometry/convex.hpp"
 
 namespace dryfit::planner {
 
@@ -47,12 +48,18 @@ struct StruckOut {
 };
 
 /// Vertices are numbered 0..parts-1, the room is parts.
+/// What a tape measure does not tell apart, mm (1/64 in).
+inline constexpr double kHairOfRoom = 25.4 / 64.0;
+
 struct ContactList {
   std::vector<Contact> contacts;           ///< threads, nuts, holes and notches, rests, fastenings, each in file order
   std::vector<std::vector<ContactId>> at;  ///< per vertex (room last): contacts that touch it, ascending
   std::unordered_map<std::string, ContactId> by_id;
   int lines = 0;                      ///< number of axis lines
   std::vector<StruckOut> struck_out;  ///< none when it is made
+  /// Bodies that overlap by less than this are said to touch and no more, mm; by so much a way may be short too. What
+  /// is asked again with a hair more or less of it is told to be within a hair.
+  double touch = model::kTouch;
   [[nodiscard]] const Contact& contact(ContactId id) const { return contacts[dryfit::at(id)]; }
   [[nodiscard]] Contact& contact(ContactId id) { return contacts[dryfit::at(id)]; }
   [[nodiscard]] int room() const { return static_cast<int>(at.size()) - 1; }
