@@ -383,7 +383,7 @@ void tell_more(const Draft& as_written, const std::string& file, Faults& faults)
   Faults more;
   Assembly assembly = assemble(*rest, file, more);
   if (more.any()) return;  // it hung on what is left out after all
-  place(assembly, more);
+  place(assembly, {}, more);
   faults.add_all(more);
 }
 
