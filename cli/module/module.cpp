@@ -1,6 +1,7 @@
 /// The whole program as a module of WebAssembly: one call in, one answer out, with files that are in memory. The page
 /// talks to it through module.js.
 #include <emscripten.h>
+#include <sys/stat.h>
 
 #include <cstdlib>
 #include <exception>
@@ -53,6 +54,7 @@ extern "C" {
 EMSCRIPTEN_KEEPALIVE int dryfit_run(const char* words, int words_size, const char* in, int in_size, int progress) {
   // The language is the page's to choose, by --language: never what the device happens to have.
   ::setenv("LC_ALL", "C", 1);
+  ::umask(022);  // where it begins, nothing that is written can be read
   answer() = {};
   std::istringstream input(std::string(in, static_cast<std::size_t>(in_size)));
   std::ostringstream out;

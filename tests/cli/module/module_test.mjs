@@ -3,11 +3,11 @@
 import assert from "node:assert/strict";
 import {readFileSync} from "node:fs";
 import {createRequire} from "node:module";
-import {join} from "node:path";
+import {join, resolve} from "node:path";
 import {test} from "node:test";
 
 const [folder, scenarios] = process.argv.slice(2);
-const {DryfitModule} = createRequire(import.meta.url)(join(folder, "dryfit.js"));
+const {DryfitModule} = createRequire(import.meta.url)(resolve(folder, "dryfit.js"));
 const wasm = readFileSync(join(folder, "dryfit.wasm"));
 const dryfit = await DryfitModule({wasm});
 const rack = readFileSync(join(scenarios, "plant-rack.yaml"), "utf8");

@@ -6,10 +6,10 @@ import {execFileSync, spawnSync} from "node:child_process";
 import {mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync} from "node:fs";
 import {createRequire} from "node:module";
 import {tmpdir} from "node:os";
-import {join} from "node:path";
+import {join, resolve} from "node:path";
 
 const [folder, program, frames, scenarios, count, what] = process.argv.slice(2);
-const {DryfitModule} = createRequire(import.meta.url)(join(folder, "dryfit.js"));
+const {DryfitModule} = createRequire(import.meta.url)(resolve(folder, "dryfit.js"));
 const dryfit = await DryfitModule({wasm: readFileSync(join(folder, "dryfit.wasm"))});
 const scratch = mkdtempSync(join(tmpdir(), "dryfit-"));
 
