@@ -29,24 +29,23 @@ std::string utf8(char32_t letter) {
 }  // namespace
 
 TEST_CASE("letters are as wide in the table as in the font that the program draws with") {
-  const std::string page =
-      one_page(PictureFormat::pdf, 20.0, 20.0, "", [&](Canvas& canvas) {
-        int compared = 0;
-        for (char32_t letter = 0x20; letter < 0x2400; ++letter) {
-          // A number that no font has: a letter that is not in the table.
-          if (letter_width(letter, false) == 0.6 && letter_width(letter, true) == 0.6) continue;
-          for (const bool bold : {false, true}) {
-            CAPTURE(static_cast<unsigned>(letter));
-            CAPTURE(bold);
-            // Between two bars, so that a blank counts as well.
-            const double width = measure(canvas, "|" + utf8(letter) + "|", {1.0, bold}).width -
-                                 measure(canvas, "||", {1.0, bold}).width;
-            CHECK(width == doctest::Approx(letter_width(letter, bold)).epsilon(0.004));
-          }
-          ++compared;
-        }
-        CHECK(compared > 500);
-      });
+  const std::string page = one_page(PictureFormat::pdf, 20.0, 20.0, "", [&](Canvas& canvas) {
+    int compared = 0;
+    for (char32_t letter = 0x20; letter < 0x2400; ++letter) {
+      // A number that no font has: a letter that is not in the table.
+      if (letter_width(letter, false) == 0.6 && letter_width(letter, true) == 0.6) continue;
+      for (const bool bold : {false, true}) {
+        CAPTURE(static_cast<unsigned>(letter));
+        CAPTURE(bold);
+        // Between two bars, so that a blank counts as well.
+        const double width =
+            measure(canvas, "|" + utf8(letter) + "|", {1.0, bold}).width - measure(canvas, "||", {1.0, bold}).width;
+        CHECK(width == doctest::Approx(letter_width(letter, bold)).epsilon(0.004));
+      }
+      ++compared;
+    }
+    CHECK(compared > 500);
+  });
   CHECK(page.starts_with("%PDF"));
 }
 

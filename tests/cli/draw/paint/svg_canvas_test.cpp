@@ -1,6 +1,7 @@
 #include "cli/draw/paint/svg_canvas.hpp"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <numbers>
 #include <string>
@@ -37,11 +38,7 @@ TEST_CASE("a drawing as plain SVG, word for word") {
             "<path fill=\"none\" stroke=\"#000000\" stroke-width=\"0.2\" d=\"M1 2L3 2L3 4.123Z\"/>\n"
             "<path fill=\"none\" stroke=\"#ff0000\" stroke-width=\"0.35\" stroke-dasharray=\"2 1.2\" d=\"M5 5L9 5\"/>\n"
             "<text x=\"2\" y=\"20\" font-size=\"3\" font-weight=\"bold\" fill=\"#000000\" textLength=\"" +
-            [] {
-              SvgCanvas other(10.0, 10.0, "");
-              std::string width = std::to_string(other.text_width("P1 & \"S<1>\"", {3.0, true}));
-              return width.substr(0, width.find('.') + 4);
-            }() +
+            fmt::format("{:.3f}", SvgCanvas(10.0, 10.0, "").text_width("P1 & \"S<1>\"", {3.0, true})) +
             "\" lengthAdjust=\"spacingAndGlyphs\">P1 &amp; &quot;S&lt;1&gt;&quot;</text>\n</svg>\n");
 }
 
@@ -77,8 +74,9 @@ TEST_CASE("clips are groups that end where they are taken back, and equal ones h
   CHECK(svg == clipped());
   const std::size_t at = svg.find("<clipPath id=\"") + 14;
   const std::string name = svg.substr(at, svg.find('"', at) - at);
-  const std::string group = "<clipPath id=\"" + name + "\"><path d=\"M0 0L5 0L5 5L0 5Z\"/></clipPath>\n<g clip-path=\"url(#" +
-                            name + ")\">\n<path fill=\"#000000\" d=\"M1 1L10 1L10 10L1 10Z\"/>\n</g>\n";
+  const std::string group = "<clipPath id=\"" + name +
+                            "\"><path d=\"M0 0L5 0L5 5L0 5Z\"/></clipPath>\n<g clip-path=\"url(#" + name +
+                            ")\">\n<path fill=\"#000000\" d=\"M1 1L10 1L10 10L1 10Z\"/>\n</g>\n";
   CHECK(svg == std::string(kHead) + kPaper + group + group + "</svg>\n");
 }
 
