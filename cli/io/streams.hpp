@@ -16,7 +16,7 @@ struct Streams {
   bool terminal = false;             ///< err is a terminal
   /// Hears how far long work is, whatever the answer is written as, instead of a line at the terminal.
   const std::function<void(const std::string&)>* progress = nullptr;
-  Working* working = nullptr;        ///< for long work; there once run_program() has begun a command
+  Working* working = nullptr;  ///< for long work; there once run_program() has begun a command
 };
 
 }  // namespace dryfit::cli

@@ -15,8 +15,8 @@ class Working : public planner::Foreman {
  public:
   using Listener = std::function<void(const std::string&)>;
 
-  /// `shown`: `err` is a terminal that a person looks at; else nothing is ever written to it. A listener hears the lines
-  /// instead.
+  /// `shown`: `err` is a terminal that a person looks at; else nothing is ever written to it. A listener hears the
+  /// lines instead.
   Working(std::ostream& err, bool shown, const Listener* listener = nullptr)
       : err_(err), shown_(shown || listener != nullptr), listener_(listener) {}
   ~Working() override { end(); }
