@@ -53,8 +53,9 @@ Data whole_picture_data(const model::Frame& frame) {
 }
 
 Data card_data(const model::Frame& frame, const std::vector<Fixture>& fixtures, const Card& card) {
-  Data data = {{"number", card.number}, {"strip", card.strip}, {"first", card.first},      {"text", card.text},
-               {"facts", card.facts},   {"notes", card.notes}, {"cautions", card.cautions}};
+  Data data = {{"number", card.number}, {"strip", card.strip},      {"pose", card.pose},   {"seen", card.seen},
+               {"first", card.first},   {"text", card.text},        {"traps", card.traps}, {"facts", card.facts},
+               {"notes", card.notes},   {"cautions", card.cautions}};
   std::vector<int> shown(card.picture.shown.begin(), card.picture.shown.end());
   std::vector<int> fresh(card.picture.emphasised.begin(), card.picture.emphasised.end());
   if (card.picture.fixtures) {

@@ -88,7 +88,9 @@ export const change = {
         picked.with = picked.with.includes(other.label) ? picked.with.filter((label) => label !== other.label) : [...picked.with, other.label];
         app.render();
       }, { 'aria-pressed': String(picked.with.includes(other.label)), id: 'with-' + other.label, class: 'quiet' })));
-    const entry = answer(['change', 'FRAME', '--set', both.join('+') + '.length=' + rangeOf(pipe.length_mm, unit), ...BUDGET, '--json']);
+    const all = deck();
+    const built = all && app.made.size > 0 ? ['--built', builtArgument(all.cards, app.made)] : [];
+    const entry = answer(['change', 'FRAME', '--set', both.join('+') + '.length=' + rangeOf(pipe.length_mm, unit), ...BUDGET, ...built, '--json']);
     const sweep = entry.json && entry.json.sweep;
     if (!sweep || sweep.length === 0) {
       fill(root, head, row, together, notYet(entry) || para((entry.err || '').trim() || say('No stock length is near.')));
@@ -97,18 +99,30 @@ export const change = {
     if (picked.at < 0 || picked.at >= sweep.length) { picked.at = Math.max(0, sweep.findIndex((one) => one.present)); }
     const one = sweep[picked.at];
     const said = verdict(one);
+    const big = el('p', { class: 'big', role: 'status' });
+    const tellLength = (other) => {
+      const told = verdict(other);
+      fill(big, el('span', { class: 'n' }, len(other.length_mm)), ' ', el('span', { class: 'mark ' + told.mark }, prose(told.text)),
+        told.mark === 'work' ? el('span', { class: 'soft when' }, ' ', app.made.size > 0 ? say('as built now') : say('once all is built')) : null);
+    };
+    tellLength(one);
     const slider = el('input', {
       type: 'range', id: 'length', min: '0', max: String(sweep.length - 1), step: '1', 'aria-label': say('Length of {}', picked.pipe),
       'aria-valuetext': len(one.length_mm) + ', ' + said.text,
-      input: (event) => { picked.at = Number(event.target.value); app.render(); },
+      input: (event) => {
+        picked.at = Number(event.target.value);
+        // While the finger is on the slider, only what it says is filled anew.
+        tellLength(sweep[picked.at]);
+        app.render();
+      },
     });
     slider.value = String(picked.at);
     const step = (by) => () => { picked.at = Math.max(0, Math.min(sweep.length - 1, picked.at + by)); app.render(); };
     const ticksRow = el('div', { class: 'stops', 'aria-hidden': 'true' }, sweep.map((other, i) => el('span', { class: 'stop ' + verdict(other).mark + (i === picked.at ? ' at' : '') })));
     const edited = one.present ? null : both.reduce((text, label) => text && withLength(text, label, lengthForFile(one.length_mm, unit)), app.frame.text);
-    const after = el('div', { class: 'details' }, details(one, unit, deck(), both));
+    const after = el('div', { class: 'details' }, details(one, unit, all, both));
     fill(root, head, row, together,
-      el('p', { class: 'big' }, el('span', { class: 'n' }, len(one.length_mm)), ' ', el('span', { class: 'mark ' + said.mark }, prose(said.text))),
+      big,
       ticksRow,
       el('div', { class: 'slide' }, button('−', step(-1), { 'aria-label': say('Shorter'), id: 'shorter', disabled: picked.at === 0 }), slider,
         button('+', step(1), { 'aria-label': say('Longer'), id: 'longer', disabled: picked.at === sweep.length - 1 })),

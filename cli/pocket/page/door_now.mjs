@@ -92,11 +92,11 @@ function answerOf(all) {
 function result(json, all) {
   const undo = json.undo || [];
   const open = undo.find((step) => step.contacts.some((contact) => app.made.has(contact))) || (json.steps || []).find((step) => !isDone(step, app.made));
-  const parts = [scene(open)];
+  const parts = [];
   if (undo.length > 0) {
     parts.push(el('h3', {}, sayN(undo.length, 'Undo first: 1 move', 'Undo first: {} moves', undo.length)),
-      json.undo_proven === false ? null : para(say('No way takes fewer.'), { class: 'soft' }), tickList(undo, true));
-  } else if (app.now.mode !== 'missing') { parts.push(para(say('Nothing has to come off.'), { class: 'good' })); }
+      json.undo_proven === false ? null : para(say('No way takes fewer.'), { class: 'soft' }), scene(open), tickList(undo, true));
+  } else if (app.now.mode !== 'missing') { parts.push(para(say('Nothing has to come off.'), { class: 'good' }), scene(open)); } else { parts.push(scene(open)); }
   const list = json.steps || [];
   const without = json.without;
   if (without) {

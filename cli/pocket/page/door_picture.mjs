@@ -49,6 +49,7 @@ function aboutChosen(loaded) {
   }
   fill(about, el('p', {}, el('strong', {}, prose(partText(loaded, part.label)))),
     el('div', { class: 'row' },
+      endPanel(open.filter((one) => one.part === part.label)),
       button(say('Its line'), () => app.showLine(part.label), { class: 'quiet' }),
       part.kind === 'pipe' ? button(say('Another length'), () => app.go('change'), { class: 'quiet' }) : null,
       button(say('Take off'), () => takeOff(part.label), { class: 'quiet', id: 'take-off' }),

@@ -46,8 +46,7 @@ export function goTo(step, focus = true) {
       const heading = document.getElementById('step-heading');
       if (!heading) { return; }
       heading.focus({ preventScroll: true });
-      document.getElementById('steps').scrollTo(0, 0);
-      window.scrollTo(0, 0);
+      app.toTop();
     });
   }
 }
@@ -158,6 +157,7 @@ function stepPage(all, card) {
     (card.traps || []).map((text) => para(text, { class: 'trap' })),
     card.cautions.map(watch),
     look(all, card.number, say('Picture of step {0}: {1}', card.number, card.text)),
+    card.seen ? para(say('Now seen {}', card.seen), { class: 'soft' }) : null,
     el('p', { class: 'facts' }, card.facts.map((fact) => el('span', {}, prose(fact)))),
     card.notes.map((note) => para(note, { class: 'soft' })),
     el('label', { class: 'tick' }, box, el('span', {}, say('Done'))),

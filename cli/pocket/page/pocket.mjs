@@ -110,6 +110,11 @@ app.open = (frame, id) => {
   app.render();
 };
 
+/// To the beginning of the answer: below the strip where that does not stay in place.
+app.toTop = () => {
+  if (getComputedStyle(place.strip).position === 'sticky') { window.scrollTo(0, 0); } else { place.doors[app.door].scrollIntoView(); }
+};
+
 /* ---- the strip ---- */
 
 function verdictNow() {
@@ -166,17 +171,28 @@ app.go = (door) => {
     if (door === 'steps' || besides(door)) { return; }
     const heading = place.doors[door].querySelector('h2');
     if (heading) { heading.tabIndex = -1; heading.focus({ preventScroll: true }); }
-    window.scrollTo(0, 0);
+    app.toTop();
     place.right.scrollTo(0, 0);
   });
 };
 
 let asked = false;
+// What is pressed must not be filled anew under the finger: the press would come to nothing.
+let pressed = false;
+let later = false;
+document.addEventListener('pointerdown', () => { pressed = true; }, true);
+for (const name of ['pointerup', 'pointercancel']) {
+  document.addEventListener(name, () => setTimeout(() => {
+    pressed = false;
+    if (later) { later = false; app.render(); }
+  }, 0), true);
+}
 app.render = () => {
   if (asked) { return; }
   asked = true;
   requestAnimationFrame(() => {
     asked = false;
+    if (pressed) { later = true; return; }
     paint();
   });
 };
@@ -269,10 +285,10 @@ function build() {
   place.name = el('h1', {});
   place.strip = el('header', { class: 'strip' },
     el('div', { class: 'row' }, button(say('Frames'), frames, { class: 'quiet', id: 'frames-open' }), place.name), place.chips,
-    button('⚙', settings, { class: 'quiet', 'aria-label': say('Settings'), id: 'settings-open' }));
+    button('⚙', settings, { class: 'quiet', 'aria-label': say('Settings'), id: 'settings-open' }), notice());
   place.left = el('div', { class: 'left' }, place.doors.frame, place.doors.picture);
-  place.right = el('main', { class: 'right', id: 'main' }, DOORS.slice(2).map((door) => place.doors[door.id]));
-  fill(root, el('a', { class: 'skip', href: '#main', click: (event) => { event.preventDefault(); place.right.querySelector('.door:not([hidden]) h2')?.focus(); } }, say('Skip to the answer')), place.strip, place.nav, el('div', { class: 'body' }, place.left, place.right), notice());
+  place.right = el('main', { class: 'right', id: 'main', tabindex: '0' }, DOORS.slice(2).map((door) => place.doors[door.id]));
+  fill(root, el('a', { class: 'skip', href: '#main', click: (event) => { event.preventDefault(); place.right.querySelector('.door:not([hidden]) h2')?.focus(); } }, say('Skip to the answer')), place.strip, place.nav, el('div', { class: 'body' }, place.left, place.right));
   if (vocabulary) { app.editor.vocabulary(vocabulary); }
   app.editor.set(text);
 }

@@ -154,7 +154,7 @@ export function turnedView(THREE, host, options = {}) {
     if (ends) {
       for (const index of shown) {
         for (const end of (numbers.parts[index] || { free_ends: [] }).free_ends) {
-          const mark = new THREE.Mesh(new THREE.SphereBufferGeometry(14, 16, 12), openEnd);
+          const mark = new THREE.Mesh(new THREE.SphereBufferGeometry(Math.max(8, Math.min(30, 0.02 * box.getSize(new THREE.Vector3()).length())), 16, 12), openEnd);
           mark.position.copy(point(THREE, end.at_mm));
           mark.userData.end = [index, end];
           scene.add(mark);

@@ -32,8 +32,21 @@ async function until(page, what, told = what) {
   }
   throw new Error('never: ' + told);
 }
+/// Chooses one entry of a list, once it is there.
+async function choose(page, selector, value) {
+  await until(page, `document.querySelector('${selector}')`);
+  await page.value(`(() => { const list = document.querySelector('${selector}'); list.value = '${value}'; list.dispatchEvent(new Event('change')); })()`);
+}
 const text = (selector) => `(document.querySelector(${JSON.stringify(selector)}) || { textContent: '' }).textContent`;
 const chips = '[...document.querySelectorAll(".chip")].map((chip) => chip.textContent).join(" | ")';
+
+/// As the browser's own print makes it; a medium that is emulated would be printed instead.
+async function printed(page) {
+  await page.media('', 'light');
+  const { data } = await page.send('Page.printToPDF', { preferCSSPageSize: true, printBackground: true });
+  await page.media('screen', 'light');
+  return data;
+}
 
 class Hand {
   constructor(page, view) { Object.assign(this, { page, view }); }
@@ -73,7 +86,7 @@ test('a whole evening: a frame is opened, changed, stepped through, ticked, foun
 
   // A pair of pipes gets longer, and the strip says what comes of it.
   await hand.go('change');
-  await page.value('(() => { const pipe = document.querySelector("#pipe"); pipe.value = "P4"; pipe.dispatchEvent(new Event("change")); })()');
+  await choose(page, '#pipe', 'P4');
   await hand.press('#with-P9');
   await until(page, 'document.querySelector("#length") && document.querySelector(".big .n")');
   await hand.press('#longer');
@@ -122,7 +135,7 @@ test('a whole evening: a frame is opened, changed, stepped through, ticked, foun
 
   // What a change would cost now.
   await hand.go('change');
-  await page.value('(() => { const pipe = document.querySelector("#pipe"); pipe.value = "R1"; pipe.dispatchEvent(new Event("change")); })()');
+  await choose(page, '#pipe', 'R1');
   await until(page, 'document.querySelector("#length")');
   await hand.press('#shorter');
   await until(page, '/As built now: \\d+ joints? to undo/.test(document.querySelector("#change").textContent)');
@@ -130,12 +143,12 @@ test('a whole evening: a frame is opened, changed, stepped through, ticked, foun
   // Print: cards four to a page, on both papers.
   await hand.go('print');
   for (const [paper, width, height] of [['letter', 215.9, 279.4], ['a4', 210, 297]]) {
-    await page.value(`(() => { const paper = document.querySelector("#paper"); paper.value = "${paper}"; paper.dispatchEvent(new Event("change")); })()`);
+    await choose(page, '#paper', paper);
     await until(page, `document.querySelectorAll("#paper-sheets .psheet").length > 5 && document.querySelector("#print-now") && document.querySelector("#page-size").textContent.includes("${width}mm")`);
-    const { data } = await page.send('Page.printToPDF', { preferCSSPageSize: true, printBackground: true });
+    const data = await printed(page);
     const pdf = Buffer.from(data, 'base64').toString('latin1');
     const boxes = [...pdf.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)\s*\]/g)].map((found) => [Number(found[1]), Number(found[2])]);
-    assert.equal(boxes.length, await page.value('document.querySelectorAll("#paper-sheets .psheet").length'), 'a sheet is a page');
+    assert.equal(boxes.length, await page.value('document.querySelectorAll("#paper-sheets .psheet").length'), 'a sheet is a page: ' + boxes.join(' ; '));
     for (const [wide, high] of boxes) { assert.ok(Math.abs(wide - width * 72 / 25.4) < 1 && Math.abs(high - height * 72 / 25.4) < 1, `${wide} x ${high}`); }
     const cut = await page.value(`(() => { const place = document.getElementById("paper-sheets"); place.style.display = "block";
       const cut = [...place.querySelectorAll(".psheet, .pcard")].filter((one) => one.scrollHeight > one.clientHeight + 1 || one.scrollWidth > one.clientWidth + 1).map((one) => one.textContent.slice(0, 40));
@@ -150,10 +163,10 @@ test('templates measure true on the paper', async (page, hand) => {
   await hand.go('print');
   await hand.press('#print-templates');
   for (const paper of ['a4', 'letter']) {
-    await page.value(`(() => { const paper = document.querySelector("#paper"); paper.value = "${paper}"; paper.dispatchEvent(new Event("change")); })()`);
+    await choose(page, '#paper', paper);
     const width = paper === 'a4' ? '210mm' : '215.9mm';
     await until(page, `document.querySelectorAll("#paper-sheets .mmsheet").length > 0 && document.querySelector("#page-size").textContent.includes("${width}")`);
-    const { data } = await page.send('Page.printToPDF', { preferCSSPageSize: true, printBackground: true });
+    const data = await printed(page);
     const pages = strokesOf(Buffer.from(data, 'base64'));
     // Three shelves of 36 in with two holes each, 32 in apart: each hole on a page of its own, and whole.
     assert.equal(pages.length, 6);
@@ -257,6 +270,7 @@ test('the verdict keeps up with typing', async (page) => {
       look(); })`));
   }
   assert.equal(waits.length, 12);
+  console.log('   from keystroke to verdict: ' + waits.map((ms) => Math.round(ms)).sort((a, b) => a - b).join(' ') + ' ms');
 });
 
 test('ticks out of order are seen, and what now leads on', async (page, hand) => {
@@ -286,10 +300,10 @@ test('a part that is missing, and one that is bad', async (page, hand) => {
   await settled(page);
   await hand.go('now');
   await hand.press('#mode-missing');
-  await page.value('(() => { const part = document.querySelector("#now-part"); part.value = "S1"; part.dispatchEvent(new Event("change")); })()');
+  await choose(page, '#now-part', 'S1');
   await until(page, '/steps can be done without S1/.test(document.querySelector("#now").textContent)');
   await hand.press('#mode-bad');
-  await page.value('(() => { const part = document.querySelector("#now-part"); part.value = "R1"; part.dispatchEvent(new Event("change")); })()');
+  await choose(page, '#now-part', 'R1');
   await until(page, '/The way back, with the new part/.test(document.querySelector("#now").textContent)');
 }, [PHONE]);
 
@@ -332,6 +346,21 @@ if (!shipped) {
   }, [DESKTOP]);
 }
 
+if (shipped) {
+  test('it is one file of less than 4 MB that says soon whether the rack fits', async (page) => {
+    assert.ok(readFileSync(shipped).length < 4e6);
+    for (const [slower, most] of [[1, 1000], [4, 4000]]) {
+      await page.send('Emulation.setCPUThrottlingRate', { rate: slower });
+      const began = Date.now();
+      await page.reload();
+      await until(page, 'document.querySelector(".chip.good")');
+      const took = Date.now() - began;
+      console.log(`   first verdict, processor slowed ${slower} times: ${took} ms (wanted: ${most})`);
+    }
+    await page.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+  }, [DESKTOP]);
+}
+
 test('a link and a page hand the frame on', async (page, hand) => {
   await settled(page);
   await hand.go('frame');
@@ -345,6 +374,7 @@ test('a link and a page hand the frame on', async (page, hand) => {
   const file = join(folder, 'handed-on.html');
   writeFileSync(file, copy);
   await page.value('localStorage.clear()');
+  await page.open('about:blank');
   await page.open(link);
   await until(page, `${text('h1')} === "Handed on"`);
   assert.equal(await page.value('location.hash'), '');

@@ -145,7 +145,7 @@ test('suggestions fit the place', () => {
   assert.deepEqual(at(RACK + '  S4:\n    through: [P1').sort(), ['P10'].sort());
   assert.ok(at(RACK + '  S4:\n    rests-on: [C').includes('C1'));
   assert.deepEqual(at('name: a # un'), []);
-  assert.match(hintAt('units: in', 3, words), /^units: What a bare number means/);
+  assert.equal(hintAt('units: in', 3, words), 'units: ' + SCHEMA.properties.units.description);
   assert.match(hintAt('units: in', 7, words), /^units: /);
   assert.equal(hintAt('  - P1', 6, words), '');
 });
