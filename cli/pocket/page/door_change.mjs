@@ -3,7 +3,7 @@ import { answer, app, ask, deck, len, notYet, numbers, units } from './app.mjs';
 import { button, el, fill, para, prose, svgEl } from './build.mjs';
 import { unitsOf, withLength } from './frame_text.mjs';
 import { lengthForFile } from './lengths.mjs';
-import { builtArgument, standing } from './progress.mjs';
+import { builtArgument, standing, stepText } from './progress.mjs';
 import { listed, say, sayN } from './words.mjs';
 
 let picked = { pipe: '', at: -1, with: [] };
@@ -42,7 +42,7 @@ function chart(prices, done) {
 }
 
 function list(title, steps) {
-  return steps && steps.length > 0 ? [el('h3', {}, title), el('ol', { class: 'steps-list bare' }, steps.map((step) => el('li', {}, para(step.number + '. ' + step.text))))] : [];
+  return steps && steps.length > 0 ? [el('h3', {}, title), el('ol', { class: 'steps-list bare' }, steps.map((step) => el('li', {}, para(step.number + '. ' + stepText(step)))))] : [];
 }
 function parts(title, names) { return names && names.length > 0 ? el('p', {}, el('strong', {}, title), ' ', names.join(', ')) : null; }
 

@@ -2,7 +2,7 @@
 import { answer, app, ask, notYet, units } from './app.mjs';
 import { button, el, fill, para, prose } from './build.mjs';
 import { goTo } from './door_steps.mjs';
-import { forgettable, isDone } from './progress.mjs';
+import { forgettable, isDone, stepText } from './progress.mjs';
 import { told } from './told.mjs';
 import { say, sayN } from './words.mjs';
 
@@ -35,7 +35,7 @@ export const forget = {
             const on = puts && isDone(puts, app.made);
             return el('li', { class: on ? 'card on' : 'card' },
               el('h3', {}, call.part, on ? el('span', { class: 'done-mark' }, say('is on')) : null),
-              el('p', {}, el('strong', {}, say('Before step {}', call.last_call_step)), step ? [': ', prose(step.text)] : null),
+              el('p', {}, el('strong', {}, say('Before step {}', call.last_call_step)), step ? [': ', prose(stepText(step))] : null),
               el('p', { class: 'price' }, prose(say('If forgotten: {}', price(call)))),
               el('div', { class: 'row' }, puts ? button(say('Goes on in step {}', puts.number), () => { goTo(puts.number); app.go('steps'); }, { class: 'quiet' }) : null,
                 step ? button(say('To step {}', call.last_call_step), () => { goTo(call.last_call_step); app.go('steps'); }, { class: 'quiet' }) : null));

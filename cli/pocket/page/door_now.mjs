@@ -3,7 +3,7 @@ import { answer, app, ask, deck, notYet, numbers, setMade } from './app.mjs';
 import { button, el, fill, para, prose } from './build.mjs';
 import { goOn } from './door_steps.mjs';
 import { space } from './library.mjs';
-import { builtArgument, indicesOf, isDone, partsThere, standing, ticked } from './progress.mjs';
+import { builtArgument, indicesOf, isDone, partsThere, standing, stepText, ticked } from './progress.mjs';
 import { turnedView } from './view.mjs';
 import { listed, say, sayN } from './words.mjs';
 
@@ -27,7 +27,7 @@ function scene(step) {
     view.load(loaded);
     view.show(partsThere(loaded, app.made, step), indicesOf(loaded, step.moving));
   });
-  return el('figure', { class: 'look' }, host, el('figcaption', { class: 'soft' }, prose(step.text)));
+  return el('figure', { class: 'look' }, host, el('figcaption', { class: 'soft' }, prose(stepText(step))));
 }
 
 /// A list of steps to tick. Undoing a step takes its contacts out of what is made.
@@ -39,7 +39,7 @@ function tickList(list, undo) {
       change: () => { setMade(ticked(step, app.made, undo ? !box.checked : box.checked)); app.render(); },
     });
     box.checked = done;
-    return el('li', {}, box, el('div', {}, para(step.number + '. ' + step.text), (step.cautions || []).map((text) => para(text, { class: 'watch' }))));
+    return el('li', {}, box, el('div', {}, para(step.number + '. ' + stepText(step)), (step.cautions || []).map((text) => para(text, { class: 'watch' }))));
   }));
 }
 

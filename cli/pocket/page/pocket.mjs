@@ -239,7 +239,7 @@ function notice() {
     clearTimeout(timer);
     if (text === '') { fill(box); return; }
     fill(box, el('span', {}, prose(text)), label ? button(label, () => { fill(box); act(); }) : null);
-    timer = setTimeout(() => fill(box), 6000);
+    timer = setTimeout(() => fill(box), label ? 12000 : 6000);
   };
   return box;
 }

@@ -2,6 +2,9 @@
 
 export function isDone(step, made) { return step.contacts.length > 0 && step.contacts.every((contact) => made.has(contact)); }
 
+/// A step as the hands see it where it is known how the work lies, else as the frame will stand.
+export function stepText(step) { return step.text_in_pose || step.text; }
+
 /// {done, inOrder, ahead}: how many steps from the first on are done; whether nothing else is made; the numbers of steps
 /// that are done before their turn.
 export function standing(steps, made) {
