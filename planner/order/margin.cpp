@@ -25,7 +25,7 @@ Margin margin_of(const model::Frame& frame, const ContactList& list, bool builda
   const ContactList& less = buildable ? other : list;
   Undoer strict(frame, less), loose(frame, buildable ? list : other);
   State caught(less);
-  peel(strict, caught);
+  static_cast<void>(peel(strict, caught));
   for (ContactId c = 0; c < static_cast<ContactId>(list.contacts.size()); ++c) {
     if (!caught.made(c)) continue;
     Attempt attempt = strict.try_undo(caught, c);

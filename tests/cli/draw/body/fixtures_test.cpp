@@ -208,7 +208,8 @@ TEST_CASE("a step of fastening shows what the thing is fast to, names it, and sh
   CHECK(clips == 1);
   CHECK(flanges == 2);
   // What stands on the floor shows it before it is screwed down; what lies on the bench does not.
-  const auto upright = cli::step_picture(frame, list, order.steps, static_cast<int>(order.steps.size()), true);
+  const auto upright = cli::step_picture(frame, list, order.steps, static_cast<int>(order.steps.size()),
+                                         cli::HowItStands{true, {}});
   CHECK(upright.fixtures->size() == fixtures.size());
   CHECK(cli::step_picture(frame, list, order.steps, 1).fixtures->empty());
 }

@@ -70,8 +70,8 @@ TEST_CASE("the printed shopping list reads, entry by entry, as the list on the s
 
 TEST_CASE("every entry has its own box to tick") {
   const cli::BuySection section{"Pipe",
-                                {{2, "3/4 in nipple, 6 in long", "P1 and P6", "", true},
-                                 {1, "3/4 in pipe, cut to 9-1/4 in, both ends threaded", "P3", "", false}},
+                                {{2, "3/4 in nipple, 6 in long", "P1 and P6", ""},
+                                 {1, "3/4 in pipe, cut to 9-1/4 in, both ends threaded", "P3", ""}},
                                 {}};
   const cli::BuySheet sheet{"Rack", "what to buy, 3 lb in all", {section}, {"A remark."}};
   for (const cli::PaperSize paper : {cli::PaperSize::a4, cli::PaperSize::letter}) {
@@ -92,7 +92,7 @@ TEST_CASE("every entry has its own box to tick") {
 TEST_CASE("a long list goes on to further pages under its heading, and no entry is lost") {
   cli::BuySection section{"Fittings", {}, {}};
   for (int i = 1; i <= 120; ++i)
-    section.entries.push_back({i, "3/4 in coupling no " + std::to_string(1000 + i), "C", "", false});
+    section.entries.push_back({i, "3/4 in coupling no " + std::to_string(1000 + i), "C", ""});
   const auto pages = tests::read_pdf(cli::buy_pdf({"Rack", "much", {section}, {}}, cli::PaperSize::a4));
   REQUIRE(pages.size() >= 3);  // 120 lines do not go on two sheets of 297 mm when each takes 5 mm
   std::string all;
