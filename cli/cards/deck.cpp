@@ -40,6 +40,7 @@ constexpr const char* kTwoLift = marked(
     "({2}).");
 constexpr const char* kHasToBeTurned =
     marked("To make it line up, some joints are turned further or back. Their cards say so: {}.");
+constexpr const char* kShortScrews = marked("screws shorter than {}");
 constexpr const char* kMeasureFirst = marked("Before you drill {0}, measure centre to centre at its height:");
 constexpr const char* kMeasure = marked("{0} to {1}: __________ (drawn {2}).");
 constexpr const char* kGlovesTool = marked("gloves, eye protection, masking tape, a pen");
@@ -118,6 +119,16 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, i
       facts.push_back(turns_in_words(step.turns));
       break;
     }
+  }
+  for (const planner::ContactId id : step.contacts) {
+    const int fastening = loaded.contacts.contact(id).fastening;
+    if (fastening == model::kNone) continue;
+    const model::Fastening& f = loaded.frame.fastening(fastening);
+    if (f.kind != model::Fastening::Kind::flange_to_board) continue;
+    const model::Board& board = loaded.frame.board_of(f.other);
+    facts.push_back(say(deck_says::kShortScrews,
+                        length_text(board.hi[board.normal] - board.lo[board.normal], loaded.frame.units)));
+    break;
   }
   facts.push_back(say_n(hands, "{} person", "{} people"));
   return facts;

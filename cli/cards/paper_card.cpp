@@ -191,14 +191,18 @@ void draw_card(Canvas& canvas, RectMm area, const model::Frame& frame, const Car
     picture.text_mm = 3.1 * size;
     draw_picture(canvas, room, frame, picture);
     canvas.restore();
-    if (!card.seen.empty()) {
-      draw_text(canvas, area.x, room.y + room.height + 2.9 * text.k, say(paper_says::kSeen, card.seen), {3.4 * text.k, true});
-    }
   }
   const TextStyle name{2.4 * text.k, false};
   const double name_width = measure(canvas, frame.name, name).width;
-  draw_text(canvas, area.x + area.width - name_width, room.y + std::max(0.0, room.height) + 2.6 * text.k, frame.name,
-            name);
+  const double caption = room.y + std::max(0.0, room.height);
+  draw_text(canvas, area.x + area.width - name_width, caption + 2.6 * text.k, frame.name, name);
+  if (!card.seen.empty()) {
+    const std::string seen = say(paper_says::kSeen, card.seen);
+    TextStyle style{3.4 * text.k, true};
+    const double free = area.width - name_width - 2.0;
+    style.size *= std::min(1.0, free / measure(canvas, seen, style).width);
+    draw_text(canvas, area.x, caption + 2.9 * text.k, seen, style);
+  }
   y = room.y + std::max(0.0, room.height) + text.caption;
   for (const TextBlock& block : text.below) y = draw_block(canvas, area, y, block);
 }

@@ -48,39 +48,53 @@ std::string alone_text(const OrderPlan& plan, std::size_t step) {
                                  : say("This order doesn't avoid the lift. Don't do it alone.");
 }
 
-/// What is turned: the main work, or a piece that is still apart.
+/// What lies, lies on that side.
+std::string lying_on(const model::Attitude& lies) {
+  if (lies.up == model::kBack) return say_in("how the work lies", "on its back");
+  if (lies.up == model::kFront) return say_in("how the work lies", "on its front");
+  return lies.up == model::kLeft ? say_in("how the work lies", "on its left side")
+                                 : say_in("how the work lies", "on its right side");
+}
+
+/// What is laid down, is laid on that side.
+std::string laid_on(const model::Attitude& lies) {
+  if (lies.up == model::kBack) return say_in("how the work is laid", "on its back");
+  if (lies.up == model::kFront) return say_in("how the work is laid", "on its front");
+  return lies.up == model::kLeft ? say_in("how the work is laid", "on its left side")
+                                 : say_in("how the work is laid", "on its right side");
+}
+
+/// What is turned, and into which pose: the main work, or a piece that is still apart.
 std::string turned_text(const OrderPlan& plan, const planner::Turning& turning, const std::string& mass) {
-  const bool on_back = plan.lies.of(turning.to).up == model::kBack;
+  const model::Attitude lies = plan.lies.of(turning.to);
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
     if (piece.joined_in < turning.before_step ||
         !std::includes(piece.parts.begin(), piece.parts.end(), turning.parts.begin(), turning.parts.end())) {
       continue;
     }
-    return turning.to == Pose::standing ? say("Stand piece {0} up, {1}", piece.name, mass)
-           : turning.to == Pose::over   ? say("Turn piece {0} upside down, {1}", piece.name, mass)
-           : on_back                    ? say("Lay piece {0} on its back, {1}", piece.name, mass)
-                                        : say("Lay piece {0} on its left side, {1}", piece.name, mass);
+    if (lies.up == model::kUp) return say("Stand piece {0} up, {1}", piece.name, mass);
+    if (lies.up == model::kDown) return say("Turn piece {0} upside down, {1}", piece.name, mass);
+    return say("Lay piece {0} {1}, {2}", piece.name, laid_on(lies), mass);
   }
-  return turning.to == Pose::standing ? say("Stand the assembly up, {}", mass)
-         : turning.to == Pose::over   ? say("Turn the assembly upside down, {}", mass)
-         : on_back                    ? say("Lay the assembly on its back, {}", mass)
-                                      : say("Lay the assembly on its left side, {}", mass);
+  if (lies.up == model::kUp) return say("Stand the assembly up, {}", mass);
+  if (lies.up == model::kDown) return say("Turn the assembly upside down, {}", mass);
+  return say("Lay the assembly {0}, {1}", laid_on(lies), mass);
 }
 
 /// Which way up, left, right, front and back go from now on.
 std::string now_points_text(const model::Attitude& lies) {
   if (lies.up == model::kDown) return say("Up is now toward its feet.");
   if (lies.up == model::kBack) return say("Up is now toward its front, and its top points away from you.");
-  return lies.up == model::kLeft ? say("Up is now toward its right side, and its top points to the left.") : "";
+  if (lies.up == model::kFront) return say("Up is now toward its back, and its top points toward you.");
+  if (lies.up == model::kLeft) return say("Up is now toward its right side, and its top points to the left.");
+  return lies.up == model::kRight ? say("Up is now toward its left side, and its top points to the right.") : "";
 }
 
 /// In which pose the main work begins.
 std::string begins_text(const model::Attitude& lies) {
   if (lies.up == model::kUp) return say("Build this standing, as it stands when finished.");
-  const std::string how = lies.up == model::kDown   ? say("Build this upside down.")
-                          : lies.up == model::kBack ? say("Build this lying on its back on the floor or bench.")
-                                                    : say("Build this lying on its left side on the floor or bench.");
-  return how + " " + now_points_text(lies);
+  if (lies.up == model::kDown) return say("Build this upside down.") + " " + now_points_text(lies);
+  return say("Build this lying {} on the floor or bench.", lying_on(lies)) + " " + now_points_text(lies);
 }
 
 }  // namespace
@@ -88,8 +102,7 @@ std::string begins_text(const model::Attitude& lies) {
 std::string pose_words(const model::Attitude& lies) {
   if (lies.up == model::kUp) return say_in("how the work lies", "standing");
   if (lies.up == model::kDown) return say_in("how the work lies", "upside down");
-  return lies.up == model::kBack ? say_in("how the work lies", "on its back")
-                                 : say_in("how the work lies", "on its left side");
+  return lying_on(lies);
 }
 
 std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {

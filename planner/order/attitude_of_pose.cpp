@@ -10,8 +10,8 @@ using model::Vec3;
 
 namespace {
 
-/// From left to right at least as long as from front to back.
-bool is_wide(const model::Frame& frame) {
+/// Width from left to right and depth from front to back.
+Vec3 level_size(const model::Frame& frame) {
   Vec3 lo{std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity(), 0.0};
   Vec3 hi = -lo;
   for (const model::Part& part : frame.parts) {
@@ -23,18 +23,20 @@ bool is_wide(const model::Frame& frame) {
       }
     }
   }
-  constexpr double kAlike = 1.0;  // mm
-  return hi.x - lo.x > hi.y - lo.y - kAlike;
+  return hi - lo;
 }
 
 }  // namespace
 
 Attitudes attitudes_of(const model::Frame& frame, const std::vector<Step>& steps,
                        const std::vector<Pose>& pose_of_step) {
-  const bool wide = is_wide(frame);
+  constexpr double kAlike = 1.0;  // mm
+  constexpr double kAboutAsHigh = 1.25;
+  const Vec3 size = level_size(frame);
+  const bool wide = size.x > size.y - kAlike;
+  const bool about_as_high = size.x < kAboutAsHigh * size.y && size.y < kAboutAsHigh * size.x;
   Attitudes out;
   out.over = {wide ? model::kRight : model::kLeft, model::kDown};
-  const Attitude on_back{model::kRight, model::kBack}, on_side{model::kUp, model::kLeft};
   const auto from_below = [&](const Attitude& lies) {
     std::size_t count = 0;
     for (std::size_t i = 0; i < steps.size() && i < pose_of_step.size(); ++i) {
@@ -43,8 +45,15 @@ Attitudes attitudes_of(const model::Frame& frame, const std::vector<Step>& steps
     }
     return count;
   };
-  const std::size_t back = from_below(on_back), side = from_below(on_side);
-  out.laid = back < side || (back == side && wide) ? on_back : on_side;
+  std::vector<Attitude> low;
+  if (wide || about_as_high) low = {{model::kRight, model::kBack}, {model::kRight, model::kFront}};
+  if (!wide || about_as_high) {
+    low.push_back({model::kUp, model::kLeft});
+    low.push_back({model::kDown, model::kRight});
+  }
+  out.laid = *std::min_element(low.begin(), low.end(), [&](const Attitude& a, const Attitude& b) {
+    return from_below(a) < from_below(b);
+  });
   return out;
 }
 

@@ -8,7 +8,6 @@
 
 #include "cli/draw/body/block.hpp"
 #include "cli/draw/body/fixtures.hpp"
-#include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "model/geometry/convex.hpp"
 #include "model/geometry/at.hpp"
@@ -295,13 +294,7 @@ void add_screws(const Frame& frame, const planner::ContactList& list, const Step
     }
     const auto count = model::dimension(frame.standard, flange.size, model::Dimension::flange_screws);
     const long long screws = count ? std::llround(count->value) : kDrawn;
-    if (fastening.other == model::kRoom) {
-      out.notes[fastening.part] = say_n(screws, "{} screw", "{} screws");
-    } else {
-      const model::Board& board = frame.board_of(fastening.other);
-      out.notes[fastening.part] = say_n(screws, "{0} screw under {1}", "{0} screws under {1}",
-                                        length_text(board.hi[board.normal] - board.lo[board.normal], frame.units));
-    }
+    out.notes[fastening.part] = say_n(screws, "{} screw", "{} screws");
   }
 }
 

@@ -15,12 +15,12 @@ TEST_CASE("a list reads like speech") {
 }
 
 TEST_CASE("turns are told to the nearest quarter") {
-  CHECK(turns_in_words(4.746) == "4-3/4 turns");
+  CHECK(turns_in_words(4.746) == "4¾ turns");
   CHECK(turns_in_words(4.9) == "5 turns");
   CHECK(turns_in_words(1.0) == "1 turn");
-  CHECK(turns_in_words(0.5) == "1/2 turn");
-  CHECK(turns_in_words(1.25) == "1-1/4 turns");
-  CHECK(turns_in_words(0.05) == "less than 1/4 turn");
+  CHECK(turns_in_words(0.5) == "½ turn");
+  CHECK(turns_in_words(1.25) == "1¼ turns");
+  CHECK(turns_in_words(0.05) == "less than ¼ turn");
 }
 
 // International yard and pound agreement of 1959: 1 lb = 0.45359237 kg. 23 kg are 50.7 lb, 1 kg is 2.205 lb.
