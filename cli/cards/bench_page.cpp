@@ -147,9 +147,10 @@ std::string swaps_html(const Deck& deck) {
         continue;
       }
       const bool sure = row.at_least[k] == price;
-      out += fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
-                         sure ? "" : fmt::format(" aria-label=\"{}\"", say(page_says::kSwapAbout, row.at_least[k], price)),
-                         price, sure ? "" : "&#183;");
+      out +=
+          fmt::format("<td class=\"d{}{}\"{}>{}{}</td>", std::min(price, 7), jumps_at(row, k) ? " jump" : "",
+                      sure ? "" : fmt::format(" aria-label=\"{}\"", say(page_says::kSwapAbout, row.at_least[k], price)),
+                      price, sure ? "" : "&#183;");
     }
     out += "</tr>\n";
   }
@@ -274,7 +275,7 @@ std::string bench_page(const model::Frame& frame, const Deck& deck, planner::For
                     {"KEY", key_of(deck)},
                     {"SKIP", say(page_says::kSkip)},
                     {"NAME", name},
-                    {"SUMMARY", escaped(deck.summary)},
+                    {"SUMMARY", escaped(deck.summary + ". " + deck.size)},
                     {"CONTENTS", say(page_says::kContents)},
                     {"LINKS", links_to(deck)},
                     {"LEAVES", all_leaves},

@@ -203,8 +203,9 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   if (wide > sheets.width()) title.size *= sheets.width() / wide;
   draw_text(canvas, kMargin, kMargin + 7.0, deck.name, title);
   draw_text(canvas, kMargin, kMargin + 14.0, deck.summary, {3.8, false});
+  draw_text(canvas, kMargin, kMargin + 19.0, deck.size, {3.8, false});
   const double safety = 14.0 + 9.0 * static_cast<double>(deck.safety.size());
-  const double top = kMargin + 18.0;
+  const double top = kMargin + 23.0;
   sheets.move_to(top);
   // A wide low frame leaves room for the lists on the same page.
   PictureOptions whole;

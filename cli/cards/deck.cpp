@@ -19,6 +19,7 @@
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
+#include "model/measure/over_all.hpp"
 #include "planner/shop/buy.hpp"
 #include "planner/shop/drill.hpp"
 
@@ -41,7 +42,6 @@ constexpr const char* kTwoLift = marked(
 constexpr const char* kHasToBeTurned =
     marked("To make it line up, some joints are turned further or back. Their cards say so: {}.");
 constexpr const char* kShortScrews = marked("screws shorter than {}");
-constexpr const char* kMeasureFirst = marked("Before you drill {0}, measure centre to centre at its height:");
 constexpr const char* kMeasure = marked("{0} to {1}: __________ (drawn {2}).");
 constexpr const char* kGlovesTool = marked("gloves, eye protection, masking tape, a pen");
 constexpr const char* kTape = marked("tape measure and spirit level");
@@ -126,8 +126,8 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, i
     const model::Fastening& f = loaded.frame.fastening(fastening);
     if (f.kind != model::Fastening::Kind::flange_to_board) continue;
     const model::Board& board = loaded.frame.board_of(f.other);
-    facts.push_back(say(deck_says::kShortScrews,
-                        length_text(board.hi[board.normal] - board.lo[board.normal], loaded.frame.units)));
+    facts.push_back(
+        say(deck_says::kShortScrews, length_text(board.hi[board.normal] - board.lo[board.normal], loaded.frame.units)));
     break;
   }
   facts.push_back(say_n(hands, "{} person", "{} people"));
@@ -194,11 +194,10 @@ void add_traps(const EarlyInOrder& early, std::vector<Card>& cards) {
   }
 }
 
-/// Boards whose holes wait for the posts' spacing: measured and drilled at the step before which the posts stand and
-/// the board is not on. Adds lines to be filled in to the cards; returns the boards.
-std::vector<PartId> add_measuring(const LoadedFrame& loaded, const Finding& finding, const std::vector<Step>& steps,
-                                  const Lengths& lengths, std::vector<Card>& cards) {
-  std::vector<PartId> boards;
+/// Boards whose holes wait for the posts' spacing: at the step before which the posts stand and the board is not on,
+/// the card gets lines to be filled in.
+void add_measuring(const LoadedFrame& loaded, const Finding& finding, const std::vector<Step>& steps,
+                   const Lengths& lengths, std::vector<Card>& cards) {
   for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
     if (sheet.drop != planner::Drop::measure_first) continue;
     std::vector<char> made_up(loaded.frame.parts.size(), 0);
@@ -219,19 +218,17 @@ std::vector<PartId> add_measuring(const LoadedFrame& loaded, const Finding& find
       const bool stand = std::all_of(sheet.holes.begin(), sheet.holes.end(),
                                      [&](const planner::DrillHole& hole) { return made_up[at(hole.pipe)] != 0; });
       if (!stand) break;
-      const std::string board = name_of(loaded.frame, sheet.board);
-      std::string text = say(deck_says::kMeasureFirst, board);
+      std::string text;
       for (const planner::DrillPair& pair : sheet.pairs) {
         if (pair.drop != planner::Drop::measure_first) continue;
-        text += " " + say(deck_says::kMeasure, name_of(loaded.frame, sheet.holes[at(pair.first)].pipe),
-                          name_of(loaded.frame, sheet.holes[at(pair.second)].pipe), lengths(pair.posts));
+        if (!text.empty()) text += " ";
+        text += say(deck_says::kMeasure, name_of(loaded.frame, sheet.holes[at(pair.first)].pipe),
+                    name_of(loaded.frame, sheet.holes[at(pair.second)].pipe), lengths(pair.posts));
       }
-      cards[i].first.push_back(std::move(text));
-      boards.push_back(sheet.board);
+      if (!text.empty()) cards[i].first.push_back(std::move(text));
       break;
     }
   }
-  return boards;
 }
 
 /// "P3: 3/4 in pipe, 10 in", "S1: 36 in x 12 in x 3/4 in", "C1: 3/4 in coupling"; a fitting of two sizes has both.
@@ -297,6 +294,9 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
   deck.summary =
       say(deck_says::kSummary, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"),
           say_n(static_cast<long long>(deck.tapes.size()), "{} part", "{} parts"), weight(shopping.mass, frame.units));
+  const model::Bounds all = model::over_all(frame);
+  deck.size = say("{0} wide, {1} deep, {2} high over all", lengths(all.hi.x - all.lo.x), lengths(all.hi.y - all.lo.y),
+                  lengths(all.hi.z - all.lo.z));
   std::vector<std::string> bits;
   for (const planner::BuyLine& line : shopping.lines) {
     if (line.group == planner::BuyGroup::bit) {
@@ -339,15 +339,8 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
     card.facts.insert(card.facts.begin(), sizes.begin(), sizes.end());
     deck.cards.push_back(std::move(card));
   }
-  const std::vector<PartId> measured = add_measuring(loaded, finding, steps, lengths, deck.cards);
-  deck.before.clear();
-  for (const planner::ChoreLine& chore : plan.chores.before) {
-    const bool told_later =
-        chore.chore == planner::Chore::drill && std::all_of(chore.parts.begin(), chore.parts.end(), [&](PartId board) {
-          return std::find(measured.begin(), measured.end(), board) != measured.end();
-        });
-    if (!told_later) deck.before.push_back({told(chore.text, frame.units), told(chore.cautions, frame.units)});
-  }
+  add_measuring(loaded, finding, steps, lengths, deck.cards);
+  deck.before = chores_of(plan.chores.before, frame.units);
   look_at(frame, deck);
   add_traps(early_in_order(frame, loaded.contacts, steps, working), deck.cards);
 

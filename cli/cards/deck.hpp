@@ -37,6 +37,7 @@ struct Chore {
 struct Deck {
   std::string name;
   std::string summary;               ///< steps, parts, weight
+  std::string size;                  ///< width, depth and height over all
   std::vector<std::string> lay_out;  ///< pieces to lay out, one kind a line
   std::vector<std::string> tools;
   std::vector<std::string> safety;

@@ -233,9 +233,10 @@ class Writer {
       return;
     }
     if (hole == nullptr && notch != nullptr && !model::parallel(way, notch->axis)) {
-      words_.text = over.size() == 1
-                        ? say("Push {0} {1} until {2} is at the bottom of its slot.", what, going(seen(way)), pipes)
-                        : say("Push {0} {1} until {2} are at the bottom of their slots.", what, going(seen(way)), pipes);
+      words_.text =
+          over.size() == 1
+              ? say("Push {0} {1} until {2} is at the bottom of its slot.", what, going(seen(way)), pipes)
+              : say("Push {0} {1} until {2} are at the bottom of their slots.", what, going(seen(way)), pipes);
       return;
     }
     meet_apart();
@@ -245,9 +246,10 @@ class Writer {
     } else if (seen(way).z >= 0) {
       words_.text = say("Slide {0} {1} over {2} up against {3}.", what, going(seen(way)), pipes, listed(on));
     } else {
-      words_.text = boards.size() == 1
-                        ? say("Slide {0} {1} over {2} until it lies on {3}.", what, going(seen(way)), pipes, listed(on))
-                        : say("Slide {0} {1} over {2} until they lie on {3}.", what, going(seen(way)), pipes, listed(on));
+      words_.text =
+          boards.size() == 1
+              ? say("Slide {0} {1} over {2} until it lies on {3}.", what, going(seen(way)), pipes, listed(on))
+              : say("Slide {0} {1} over {2} until they lie on {3}.", what, going(seen(way)), pipes, listed(on));
     }
   }
 
@@ -265,8 +267,8 @@ class Writer {
     caution(say("{} pieces stand separately here: a second person or props have to hold them in place.", apart.size()));
   }
 
-  /// The fittings at the ends of the pipes that boards slid down come to lie on for now, where the finished frame carries
-  /// them by others: all pipes have one that is wider than its hole, or none is told.
+  /// The fittings at the ends of the pipes that boards slid down come to lie on for now, where the finished frame
+  /// carries them by others: all pipes have one that is wider than its hole, or none is told.
   [[nodiscard]] std::vector<std::string> stopped_by(const std::vector<PartId>& boards, Direction way) const {
     std::vector<PartId> stops;
     for (const PartId id : boards) {
@@ -278,9 +280,8 @@ class Writer {
         const model::Joint& joint = frame_.joint(port->joint);
         const PartId stop = joint.male == hole.pipe ? joint.female : joint.male;
         const auto& bodies = part(stop).solids;
-        const bool wide = std::any_of(bodies.begin(), bodies.end(), [&](const model::Solid& body) {
-          return 2.0 * body.radius > hole.diameter;
-        });
+        const bool wide = std::any_of(bodies.begin(), bodies.end(),
+                                      [&](const model::Solid& body) { return 2.0 * body.radius > hole.diameter; });
         if (!wide || !built_.together(hole.pipe, stop)) return {};
         stops.push_back(stop);
       }
@@ -289,7 +290,8 @@ class Writer {
     return labels_of(frame_, stops);
   }
 
-  /// What stops the boards on their way, when all of it is there; a caution when they stay only as long as they are held.
+  /// What stops the boards on their way, when all of it is there; a caution when they stay only as long as they are
+  /// held.
   std::vector<std::string> resting(const std::vector<PartId>& boards, Direction way) {
     std::vector<std::string> ready;
     std::vector<std::string> missing;
@@ -309,9 +311,10 @@ class Writer {
     }
     if (missing.empty()) {
       if (!ready.empty() && seen(way).z > 0) {
-        caution(boards.size() == 1 ? say("Pinch point: nothing holds {} up yet. Tie it or have it held.", name(boards.front()))
-                                   : say("Pinch point: nothing holds {} up yet. Tie them or have them held.",
-                                         listed(labels_of(frame_, boards))));
+        caution(boards.size() == 1
+                    ? say("Pinch point: nothing holds {} up yet. Tie it or have it held.", name(boards.front()))
+                    : say("Pinch point: nothing holds {} up yet. Tie them or have them held.",
+                          listed(labels_of(frame_, boards))));
       }
       return ready;
     }
@@ -320,18 +323,16 @@ class Writer {
     }
     // What is pushed along level pipes stays where it is left.
     if (seen(way).z == 0 && boards_face(boards, way)) return {};
-    caution(boards.size() == 1
-                ? say("Pinch point: {0} isn't resting on {1} yet. Tie it or have it held.", name(boards.front()),
-                      listed_or(missing))
-                : say("Pinch point: the boards aren't resting on {} yet. Tie them or have them held.",
-                      listed_or(missing)));
+    caution(boards.size() == 1 ? say("Pinch point: {0} isn't resting on {1} yet. Tie it or have it held.",
+                                     name(boards.front()), listed_or(missing))
+                               : say("Pinch point: the boards aren't resting on {} yet. Tie them or have them held.",
+                                     listed_or(missing)));
     return {};
   }
 
   /// All of them lie square to the way.
   [[nodiscard]] bool boards_face(const std::vector<PartId>& boards, Direction way) const {
-    return std::all_of(boards.begin(), boards.end(),
-                       [&](PartId id) { return model::parallel(board(id).facing, way); });
+    return std::all_of(boards.begin(), boards.end(), [&](PartId id) { return model::parallel(board(id).facing, way); });
   }
 
   void pass() {

@@ -51,9 +51,8 @@ Attitudes attitudes_of(const model::Frame& frame, const std::vector<Step>& steps
     low.push_back({model::kUp, model::kLeft});
     low.push_back({model::kDown, model::kRight});
   }
-  out.laid = *std::min_element(low.begin(), low.end(), [&](const Attitude& a, const Attitude& b) {
-    return from_below(a) < from_below(b);
-  });
+  out.laid = *std::min_element(low.begin(), low.end(),
+                               [&](const Attitude& a, const Attitude& b) { return from_below(a) < from_below(b); });
   return out;
 }
 

@@ -102,6 +102,19 @@ Cells largest_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
   return best;
 }
 
+/// Millimetres of other parts that a line between two points runs over.
+double crossed(const NumberGrid& grid, const std::vector<bool>& emphasised, Point from, Point to) {
+  const double run = std::hypot(to.x - from.x, to.y - from.y);
+  const int steps = static_cast<int>(run * grid.per_mm / 2.0);
+  int over = 0;
+  for (int k = 0; k <= steps; ++k) {
+    const double t = steps == 0 ? 0.0 : static_cast<double>(k) / steps;
+    const model::PartId id = grid.at(grid.column(from.x + t * (to.x - from.x)), grid.row(from.y + t * (to.y - from.y)));
+    if (id >= 0 && !emphasised[dryfit::at(id)]) ++over;
+  }
+  return 2.0 * over / grid.per_mm;
+}
+
 }  // namespace
 
 std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const std::vector<bool>& emphasised,
@@ -129,7 +142,9 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
       if (radius < kLeastRadius) continue;
       const Point centre{grid.left + (x + 0.5) / grid.per_mm, grid.top + (y + 0.5) / grid.per_mm};
       const double away = std::hypot(centre.x - lens.subject.x, centre.y - lens.subject.y);
-      const double value = 4.0 * radius - away;
+      double value = 4.0 * radius - away;
+      if (value <= best) continue;
+      value -= 2.5 * crossed(grid, emphasised, lens.subject, centre);
       if (value <= best) continue;
       best = value;
       lens.centre = centre;

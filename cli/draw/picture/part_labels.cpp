@@ -62,7 +62,8 @@ std::vector<LabelWish> wishes_for(Canvas& canvas, const Frame& frame, const std:
     const std::string& label = part.label.empty() ? part.id : part.label;
     const bool is_held = !emphasised[at(id)] && std::find(held.begin(), held.end(), id) != held.end();
     std::string name = is_held ? say(says::kHold, label) : label;
-    if (const auto note = notes.find(id); note != notes.end()) name = say_in("a part and a note", "{0}: {1}", name, note->second);
+    if (const auto note = notes.find(id); note != notes.end())
+      name = say_in("a part and a note", "{0}: {1}", name, note->second);
     const auto same = std::find_if(out.begin(), out.end(), [&](const LabelWish& w) { return w.text == name; });
     if (same != out.end()) {
       same->parts.push_back(id);

@@ -14,13 +14,10 @@ namespace dryfit::cli {
 /// One wish per text; emphasised parts first, then boards, then the rest. Of `new_fixtures` (indices into `fixtures`)
 /// straps and clips get their trade's name, patches that of their surface. Of `held` parts the label says so;
 /// `notes` stand behind a name. `emphasised` by number of part or fixture.
-[[nodiscard]] std::vector<LabelWish> wishes_for(Canvas& canvas, const model::Frame& frame,
-                                                const std::vector<model::PartId>& labelled,
-                                                const std::vector<Fixture>& fixtures,
-                                                const std::vector<int>& new_fixtures,
-                                                const std::vector<bool>& emphasised,
-                                                const std::vector<model::PartId>& held,
-                                                const std::map<model::PartId, std::string>& notes, double text);
+[[nodiscard]] std::vector<LabelWish> wishes_for(
+    Canvas& canvas, const model::Frame& frame, const std::vector<model::PartId>& labelled,
+    const std::vector<Fixture>& fixtures, const std::vector<int>& new_fixtures, const std::vector<bool>& emphasised,
+    const std::vector<model::PartId>& held, const std::map<model::PartId, std::string>& notes, double text);
 
 void draw_leader(Canvas& canvas, const PlacedLabel& label);
 /// Emphasised ones stand on a dark tag, held ones in a frame.

@@ -360,9 +360,8 @@ class Drawing {
 
   void draw_labels(const NumberGrid& grid, std::vector<RectMm> taken) {
     add_holes(tree_, map_, taken);
-    std::vector<LabelWish> wishes =
-        wishes_for(canvas_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_, options_.held,
-                   options_.notes, text_);
+    std::vector<LabelWish> wishes = wishes_for(canvas_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_,
+                                               options_.held, options_.notes, text_);
     if (!options_.piece.empty() && options_.start) {
       LabelWish piece = wishes.front();
       piece.text = options_.piece;

@@ -32,12 +32,12 @@ struct PictureOptions {
   std::vector<model::PartId> shown;       ///< empty: all parts
   std::vector<model::PartId> emphasised;  ///< in the accent colour, with a heavy outline and a dark label
   std::optional<Arrow> arrow;
-  std::string piece;                 ///< a name for all of several parts that move; "": each has its label
-  std::optional<Start> start;        ///< the arrow begins there too
+  std::string piece;           ///< a name for all of several parts that move; "": each has its label
+  std::optional<Start> start;  ///< the arrow begins there too
   std::vector<Screw> screws;
-  std::vector<model::PartId> open_unions;         ///< halves whose nut is not on yet
-  std::map<model::PartId, std::string> notes;     ///< said after the name on the label
-  std::vector<model::PartId> held;   ///< the mark of what is held goes on their labels
+  std::vector<model::PartId> open_unions;      ///< halves whose nut is not on yet
+  std::map<model::PartId, std::string> notes;  ///< said after the name on the label
+  std::vector<model::PartId> held;             ///< the mark of what is held goes on their labels
   bool labels = true;
   std::vector<model::PartId> labelled;  ///< empty: all that is shown
   /// Floor, walls, straps and clips that are drawn, by index into fixtures_of(frame); none: all that belong to what is

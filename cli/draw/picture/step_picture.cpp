@@ -9,8 +9,8 @@
 #include "cli/draw/body/block.hpp"
 #include "cli/draw/body/fixtures.hpp"
 #include "cli/words/say.hpp"
-#include "model/geometry/convex.hpp"
 #include "model/geometry/at.hpp"
+#include "model/geometry/convex.hpp"
 #include "model/standards/standards.hpp"
 #include "planner/base/disjoint_sets.hpp"
 

@@ -9,7 +9,7 @@ namespace dryfit::cli {
 
 /// How the work of a step stands in the room.
 struct HowItStands {
-  bool on_floor = false;    ///< on the floor that it will stand on in the end, which is drawn
+  bool on_floor = false;  ///< on the floor that it will stand on in the end, which is drawn
   model::Attitude lies{};
 };
 
@@ -19,8 +19,8 @@ struct HowItStands {
 /// of a slide; none for screws and nuts. Labelled: what moves, what is held, and the boards. Of the room there is what
 /// the work is screwed to by then, and the floor when the work stands on it; of straps and clips those that are on.
 /// What the step screws to is named; a strap or clip that it puts on is emphasised. What moves is drawn where it comes
-/// from: a thread out of its joint, a board off its pipes, a piece apart from what it is joined to. Throws DrawError when there is no
-/// such step. O(contacts + surfaces * parts).
+/// from: a thread out of its joint, a board off its pipes, a piece apart from what it is joined to. Throws DrawError
+/// when there is no such step. O(contacts + surfaces * parts).
 [[nodiscard]] PictureOptions step_picture(const model::Frame& frame, const planner::ContactList& list,
                                           const std::vector<planner::Step>& steps, int step,
                                           const HowItStands& how = {});

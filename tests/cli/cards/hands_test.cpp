@@ -204,8 +204,8 @@ TEST_CASE("insets of a card lie on free paper: on no part, on no label") {
         for (const cli::PlacedLabel& label : report.labels) CHECK_FALSE(cli::overlap(inset, label.box));
         // The middles of the bodies that stand still are seen beside it.
         for (const model::PartId id : picture.shown) {
-          if (picture.start && std::find(picture.start->parts.begin(), picture.start->parts.end(), id) !=
-                                   picture.start->parts.end()) {
+          if (picture.start &&
+              std::find(picture.start->parts.begin(), picture.start->parts.end(), id) != picture.start->parts.end()) {
             continue;
           }
           const auto at = report.map(cards.loaded.frame.part(id).centre);
