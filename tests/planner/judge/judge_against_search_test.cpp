@@ -202,6 +202,22 @@ TEST_CASE("search and judge say the same of every contact, every knot and every 
   CHECK(tally.last_calls >= 100);
 }
 
+TEST_CASE("search and judge say the same with a hair less and a hair more room, too") {
+  Tally tally;
+  for (std::uint32_t seed = 300; seed < 360; ++seed) {
+    CAPTURE(seed);
+    const RandomBench bench = random_bench(seed, {3, 24});
+    CAPTURE(bench.text);
+    for (const double by : {-planner::kHairOfRoom, planner::kHairOfRoom}) {
+      Subject subject(bench.frame);
+      subject.list.touch += by;
+      ask_both_in_random_states(subject, seed, tally);
+    }
+  }
+  CHECK(tally.questions >= 5000);  // floors set by hand
+  CHECK(tally.refused >= 500);
+}
+
 TEST_CASE(
     "random benches have uneven carriers, holes beside slots, slots to several edges and slots that stay, often") {
   BenchTraits traits;
