@@ -1,8 +1,6 @@
 #pragma once
 /// Which numbers of a placed frame rest on table rows "from memory", which no published source confirms. What the owner
-/// measured is sure. Found by comparing the placed parts with the tables, so that a part of which only one dimension
-/// was measured is still unsure in the others. Known limit: a measured value that is the table's own to the last digit
-/// passes for the table's.
+/// measured is sure, whatever the number is; a part of which only one dimension was measured is unsure in the others.
 #include <string>
 #include <vector>
 

@@ -132,7 +132,7 @@ TEST_CASE("cards come four or two to a page, on A4 or US Letter, and are the sam
     REQUIRE(ran.code == 0);
     return nlohmann::json::parse(ran.out);
   };
-  const auto four = pages({});
+  const auto four = pages({"--paper", "a4"});
   const int cards = four["cards"].get<int>();
   const std::string once = slurp(folder.path("c.pdf"));
   // ISO 216: A4 is 210 mm by 297 mm, 595.28 by 841.89 points.
@@ -144,8 +144,13 @@ TEST_CASE("cards come four or two to a page, on A4 or US Letter, and are the sam
   // ANSI/ASME Y14.1, size A: 8.5 in by 11 in, 612 by 792 points.
   CHECK(letter.find("612") != std::string::npos);
   CHECK(letter.find("595.27") == std::string::npos);
-  (void)pages({});
+  (void)pages({"--paper", "a4"});
   CHECK(slurp(folder.path("c.pdf")) == once);
+  // Unless it is said, frames in inches are printed on Letter and others on A4.
+  (void)pages({});
+  CHECK(slurp(folder.path("c.pdf")).find("612") != std::string::npos);
+  REQUIRE(run({"cards", scenario("boot-bench-metric"), "-o", folder.path("m.pdf")}).code == 0);
+  CHECK(slurp(folder.path("m.pdf")).find("595.27") != std::string::npos);
 }
 
 TEST_CASE("the bench page has every step with a named picture, and nothing in it points outside") {

@@ -77,7 +77,7 @@ TEST_CASE("a value that is repeated is cut to sixty characters") {
   CHECK(run({"check", "-"}, replaced(kFrame, "cap", long_word)).err ==
         "standard input:5:55: part 'C': unknown kind '" + shown +
             "', expected pipe, coupling, elbow, elbow45, street-elbow, tee, cross, side-elbow, side-tee, cap, plug, "
-            "bushing, flange or union\n");
+            "bushing, flange, union, foot or caster\n");
   CHECK(run({"check", "-"}, replaced(kFrame, "pipe: 6", "pipe: " + long_word)).err.size() < 400);
   CHECK(run({"check", "-"}, replaced(kFrame, "  a:", "  " + std::string(900, 'r') + ":")).code == 0);
   CHECK(run({"show", "-", "-o", "a.svg", "--width", long_word}, kFrame).err ==

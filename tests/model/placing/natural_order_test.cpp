@@ -150,8 +150,8 @@ TEST_CASE("one piece of work without a place begins at the origin wherever it st
   }
   for (const std::string& runs : {a + b + c, c + a + b, b + c + a}) {
     const std::string told = complaint(kHead + "runs:\n" + runs);
-    CHECK(told.find("run 'b': has no place, expected 'at'") != std::string::npos);
-    CHECK(told.find("run 'c': has no place, expected 'at'") != std::string::npos);
+    CHECK(told.find("run 'b': nothing says where it is: give 'at'") != std::string::npos);
+    CHECK(told.find("run 'c': nothing says where it is: give 'at'") != std::string::npos);
   }
 }
 

@@ -150,8 +150,8 @@ TEST_CASE("a weight has a unit of weight") {
   CHECK(complaint(post({"F: {flange: , measured: {mass: 2 in}}", "P1: {pipe: 6, measured: {mass: 0,5 kg}}",
                         "C: {coupling: , measured: {mass: heavy}}", "P2: {pipe: 6, measured: {length: 6}}"})) ==
         "f.yaml:10:40: part 'F': mass: expected a weight such as 0.9 lb, 14 oz, 400 g or 0.4 kg, got '2 in'\n"
+        "f.yaml:11:40: part 'P1': mass: '0,5 kg': decimal comma: write 0.5 kg\n"
         "f.yaml:11:40: part 'P1': mass: expected a weight such as 0.9 lb, 14 oz, 400 g or 0.4 kg, got '0'\n"
-        "f.yaml:11:42: part 'P1': unknown key '5 kg', expected mass\n"
         "f.yaml:12:42: part 'C': mass: expected a weight such as 0.9 lb, 14 oz, 400 g or 0.4 kg, got 'heavy'\n"
         "f.yaml:13:34: part 'P2': unknown key 'length', expected mass");
   const Frame frame = read_frame(post({"F: {flange: , measured: {mass: 8 oz}}", "P1: {pipe: 6, measured: {mass: 1/2}}",

@@ -50,6 +50,24 @@ TEST_CASE("a fitting's reach rests on memory until that very dimension is measur
   CHECK_FALSE(reach("X: coupling", "P1"));
 }
 
+// The rows of model/data/fittings.csv for 3/4 npt, and of feet_and_casters.csv.
+TEST_CASE("what was measured is sure, also where it is the table's own number to the last digit") {
+  CHECK_FALSE(reach("X: {tee: right, measured: {centre-to-end: 1.31}}"));
+  CHECK_FALSE(reach("X: {coupling: , measured: {length: 1.52}}"));
+  const model::Frame frame = post("X: {coupling: , measured: {band: 1.458}}");
+  CHECK_FALSE(band_from_memory(frame, frame.find("X")));
+  CHECK_FALSE(frame.part(frame.find("X")).own.length);
+  const auto foot = [](const std::string& what) {
+    return model::read_frame("dryfit: 1\npipe: {standard: npt, size: 3/4}\nruns: {a: {go: up, parts: [X: " + what +
+                                 ", P: {pipe: 6}]}}\n",
+                             "f.yaml");
+  };
+  CHECK(reach_from_memory(foot("foot"), 0));
+  CHECK_FALSE(reach_from_memory(foot("{foot: , measured: {height: 38 mm}}"), 0));
+  CHECK(reach_from_memory(foot("caster"), 0));
+  CHECK_FALSE(reach_from_memory(foot("{caster: , measured: {height: 100 mm}}"), 0));
+}
+
 TEST_CASE("bands rest on memory until they are measured, pipe of schedule 40 does not") {
   const model::Frame coupling = post("X: coupling");
   CHECK(band_from_memory(coupling, coupling.find("X")));

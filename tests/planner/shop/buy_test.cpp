@@ -107,8 +107,54 @@ TEST_CASE("boards carry rough and finished sizes, holes their bit") {
   REQUIRE(bit != nullptr);
   CHECK(bit->note == "1-1/8 in");  // the first over 1.050 + 1/32 in
   // Half an inch longer (common practice, no source); a dressed 1 x 10 is 9-1/4 in wide (PS 20, from memory).
-  CHECK(board->note == "rough 40-1/2 in x 9-1/4 in x 3/4 in, finished 40 in x 9-1/4 in x 3/4 in");
-  CHECK(board->nominal == "1 x 10");
+  const auto shelf = std::find_if(s.lines.begin(), s.lines.end(), [](const BuyLine& l) { return l.nominal == "1 x 10"; });
+  REQUIRE(shelf != s.lines.end());
+  CHECK(shelf->note == "rough 40-1/2 in x 9-1/4 in x 3/4 in, finished 40 in x 9-1/4 in x 3/4 in");
+}
+
+/// One board across two legs, of so much width and thickness.
+BuyLine board_of(const std::string& units, const std::string& size, const std::string& stock) {
+  const std::string text = "dryfit: 1\nunits: " + units +
+                           "\npipe: {standard: npt, size: 3/4}\n"
+                           "runs: {a: {go: up, parts: [P: {pipe: 30 in}]}}\n"
+                           "boards: {S: {size: " +
+                           size + ", at: [10 in, 0], height: 0, stock: " + stock + "}}\n";
+  const model::Frame frame = model::read_frame(text, "s.yaml");
+  for (const BuyLine& line : shopping_of(frame, find_fit(frame)).lines) {
+    if (line.group == BuyGroup::board) return line;
+  }
+  FAIL("no board is bought");
+  return {};
+}
+
+// The dressed sizes of PS 20, the American Softwood Lumber Standard (from memory): a 1 x 12 is 3/4 x 11-1/4 in.
+TEST_CASE("a board is bought in a width that is sold") {
+  const BuyLine shelf = board_of("in", "{x: 36, y: 11-1/4, z: 3/4}", "pine");
+  CHECK(shelf.nominal == "1 x 12");
+  CHECK(near(shelf.sizes[1], 11.25 * 25.4, 0.01));
+  CHECK(board_of("in", "{x: 36, y: 10, z: 3/4}", "pine").nominal == "1 x 12");
+  CHECK(board_of("in", "{x: 36, y: 9-1/4, z: 1-1/2}", "oak").nominal == "2 x 10");
+  // A sheet is cut to any width, and no single board is wider than a 1 x 12.
+  CHECK(board_of("in", "{x: 36, y: 11-1/4, z: 3/4}", "plywood").nominal == "");
+  CHECK(near(board_of("in", "{x: 36, y: 11-1/4, z: 3/4}", "plywood").sizes[1], 11.5 * 25.4, 0.01));
+  CHECK(board_of("in", "{x: 36, y: 16, z: 3/4}", "pine").nominal == "");
+  // Metric panels of solid wood come in round widths (common practice, no source).
+  CHECK(near(board_of("mm", "{x: 800, y: 285, z: 18}", "pine").sizes[1], 300.0, 0.01));
+  CHECK(near(board_of("mm", "{x: 800, y: 300, z: 18}", "pine").sizes[1], 300.0, 0.01));
+}
+
+TEST_CASE("what was weighed has no star, and neither has a length of stock") {
+  const std::string text =
+      "dryfit: 1\npipe: {standard: npt, size: 3/4}\n"
+      "runs: {a: {go: up, parts: [P: {pipe: 6, measured: {mass: 9 oz}}, C: {coupling: , measured: {mass: 5 oz}}, "
+      "Q: {pipe: 8}]}}\n"
+      "boards: {S: {size: {x: 9, y: 9, z: 3/4}, at: [10, 0], height: 0, stock: birch-plywood, mass: 2}}\n";
+  const model::Frame frame = model::read_frame(text, "s.yaml");
+  for (const BuyLine& line : shopping_of(frame, find_fit(frame)).lines) {
+    CAPTURE(line.item);
+    if (line.group == BuyGroup::bit) continue;
+    CHECK(line.from_memory == (line.item == "nipple" && near(line.length, 8 * 25.4, 0.01)));
+  }
 }
 
 TEST_CASE("ASME B36.10M schedule 40 (weight from memory, within the formula): 3/4 pipe weighs 1.13 lb/ft") {
