@@ -15,7 +15,8 @@ std::span<const model::BuiltInFile> example_frames();
 
 namespace {
 
-constexpr std::string_view kHowItIsWritten = R"(The file is YAML, plain text that any editor writes. `name: value` on a line; what belongs to a name stands under it,
+constexpr std::string_view kHowItIsWritten =
+    R"(The file is YAML, plain text that any editor writes. `name: value` on a line; what belongs to a name stands under it,
 indented by blanks (never tabs), or behind it in braces: `{pipe: 6, size: 1/2}`. Lists stand in brackets, `[P1, P2]`, or
 have a line with a dash for each item. What follows a `#` is a note to yourself. `dryfit new -o FILE` writes a file to
 start from; `dryfit check FILE` says what is wrong, with line and column.
@@ -209,7 +210,8 @@ std::string format_page() {
     for (const auto& [key, value] : kind["properties"].items()) {
       if (key == kind["title"] || told.contains(key)) continue;
       told[key] = true;
-      text += fmt::format("| `{}` | {} | {} |\n", key, key == "measured" ? "map of lengths and a weight" : value_text(value),
+      text += fmt::format("| `{}` | {} | {} |\n", key,
+                          key == "measured" ? "map of lengths and a weight" : value_text(value),
                           value["description"].get<std::string>());
     }
   }

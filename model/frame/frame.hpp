@@ -91,9 +91,9 @@ struct Part {
   bool measured = false;      ///< the owner gave at least one dimension
   Own own;                    ///< which
   bool mass_from_memory = false;  ///< what it weighs rests on a table row that is not confirmed
-  int run = kNone;            ///< index into Frame::runs
-  int union_mate = kNone;     ///< other half of the union
-  int board = kNone;          ///< index into Frame::boards when kind is board
+  int run = kNone;                ///< index into Frame::runs
+  int union_mate = kNone;         ///< other half of the union
+  int board = kNone;              ///< index into Frame::boards when kind is board
 };
 
 /// A male end made up in a female port. Contact id "P4/T1.right".

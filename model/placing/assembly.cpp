@@ -105,8 +105,9 @@ bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos w
   const auto names_of_both = [&] { return fmt::format("{} to {}", end_name(pa, port_a), end_name(pb, port_b)); };
   if (ea.male == eb.male) {
     faults.add(where, subject,
-               ea.male ? fmt::format("{} joins two pipe ends: a fitting is missing between them", names_of_both())
-                       : fmt::format("{} joins two fittings: a pipe or nipple is missing between them", names_of_both()));
+               ea.male
+                   ? fmt::format("{} joins two pipe ends: a fitting is missing between them", names_of_both())
+                   : fmt::format("{} joins two fittings: a pipe or nipple is missing between them", names_of_both()));
     return false;
   }
   if (ea.size != eb.size) {

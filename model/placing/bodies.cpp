@@ -96,8 +96,7 @@ class Shaper {
     const double across = need(Dimension::band, size, draft_.measured.band, "band");
     const double od = need(Dimension::pipe_od, size);
     if (across <= od && missing_.empty()) {
-      fail(fmt::format("band: {:.1f} mm is no larger than the pipe inside it ({:.1f} mm)", across,
-                       od));
+      fail(fmt::format("band: {:.1f} mm is no larger than the pipe inside it ({:.1f} mm)", across, od));
     }
     return across;
   }
@@ -267,8 +266,7 @@ class Shaper {
     const double od = need(Dimension::pipe_od, size);
     if (!draft_.measured.band) return od * kHeadAcross;
     if (*draft_.measured.band <= od) {
-      fail(fmt::format("band: {:.1f} mm is no larger than the thread ({:.1f} mm)",
-                       *draft_.measured.band, od));
+      fail(fmt::format("band: {:.1f} mm is no larger than the thread ({:.1f} mm)", *draft_.measured.band, od));
     }
     return *draft_.measured.band;
   }

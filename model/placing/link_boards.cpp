@@ -73,15 +73,16 @@ class BoardLinker {
     if (id == kNone || !in_.walked[at(id)]) return kNone;
     if (!seen.insert(id).second) {
       in_.faults.add(word.where, subject,
-                     fmt::format("{}: '{}' goes through the board already: name it once, in 'through' or in 'notch'", key,
-                                 word.text));
+                     fmt::format("{}: '{}' goes through the board already: name it once, in 'through' or in 'notch'",
+                                 key, word.text));
       return kNone;
     }
     const Direction along = in_.part(id).ports[1].facing;
     if (!draft.broken && !parallel(along, draft.facing)) {
-      in_.faults.add(word.where, subject,
-                     fmt::format("{}: '{}' runs {}, but only a pipe square to the board, which faces {}, goes through it", key,
-                                 word.text, along.name(), draft.facing.name()));
+      in_.faults.add(
+          word.where, subject,
+          fmt::format("{}: '{}' runs {}, but only a pipe square to the board, which faces {}, goes through it", key,
+                      word.text, along.name(), draft.facing.name()));
       return kNone;
     }
     return id;
@@ -95,10 +96,9 @@ class BoardLinker {
     for (const Bit& bit : bits()) {
       if (bit.inch == inch && bit.diameter >= least - kRounding) return bit.diameter;
     }
-    in_.faults.add(
-        word.where, subject,
-        fmt::format("no drill bit in the table is {} or larger for '{}': give the hole's diameter in 'hole'",
-                    fine_in_units(least, frame_.units, true), word.text));
+    in_.faults.add(word.where, subject,
+                   fmt::format("no drill bit in the table is {} or larger for '{}': give the hole's diameter in 'hole'",
+                               fine_in_units(least, frame_.units, true), word.text));
     return od;
   }
 
@@ -120,10 +120,10 @@ class BoardLinker {
       hole.diameter = draft.hole ? *draft.hole : default_hole(od, word, subject);
     }
     if ((own != drills.end() || draft.hole) && hole.diameter <= od) {
-      in_.faults.add(own != drills.end() ? own->second->pipe.where : draft.hole_where, subject,
-                     fmt::format("hole: {} is too small for '{}', which is {} outside",
-                                 fine_in_units(hole.diameter, frame_.units), word.text,
-                                 fine_in_units(od, frame_.units, true)));
+      in_.faults.add(
+          own != drills.end() ? own->second->pipe.where : draft.hole_where, subject,
+          fmt::format("hole: {} is too small for '{}', which is {} outside", fine_in_units(hole.diameter, frame_.units),
+                      word.text, fine_in_units(od, frame_.units, true)));
     }
     board.holes.push_back(hole);
   }
@@ -173,8 +173,7 @@ class BoardLinker {
       const bool itself = named->kind == Named::Kind::board && named->index == index;
       if (named->kind == Named::Kind::surface || itself) {
         in_.faults.add(word.where, subject,
-                       fmt::format("rests-on: '{}' is {}{}", word.text,
-                                   itself ? "the board itself" : "a surface",
+                       fmt::format("rests-on: '{}' is {}{}", word.text, itself ? "the board itself" : "a surface",
                                    itself ? "; expected a fitting, a pipe or another board"
                                           : "; to screw the board to it write 'fix', and 'height' for where it is"));
         continue;
@@ -197,8 +196,9 @@ class BoardLinker {
     holes(draft, board, names);
     carriers(draft, board, names, index);
     if (!draft.reach.empty() && draft.through.empty() && draft.rests_on.empty()) {
-      in_.faults.add(draft.place_where, subject,
-                     "reach: there is no pipe ('through') and no carrier ('rests-on') to measure from; give 'at' instead");
+      in_.faults.add(
+          draft.place_where, subject,
+          "reach: there is no pipe ('through') and no carrier ('rests-on') to measure from; give 'at' instead");
     }
     for (const Word& word : draft.fix) {
       const int on = surface(word, subject, "fix");

@@ -94,9 +94,10 @@ class Linker {
     if (closed || part.entry_branch) {
       in_.faults.add(
           draft.to->where, {"run", draft.id},
-          fmt::format("to: the run ends in the {} '{}', which has no end left for '{}'; a pipe or a fitting with a free "
-                      "opening goes last",
-                      word_for(part.kind), part.id, shown(draft.to->text())));
+          fmt::format(
+              "to: the run ends in the {} '{}', which has no end left for '{}'; a pipe or a fitting with a free "
+              "opening goes last",
+              word_for(part.kind), part.id, shown(draft.to->text())));
       return std::nullopt;
     }
     return EndOfPart{id, last};
@@ -151,10 +152,10 @@ class Linker {
       if (taken == kNone) continue;
       const Joint& joint = frame_.joint(taken);
       const Part& other = in_.part(joint.male == end.part && joint.male_port == end.port ? joint.female : joint.male);
-      in_.faults.add(draft.where, subject,
-                     fmt::format("{}: '{}' is {} {} already; only one can be", key,
-                                 other.label, in_.part(end.part).kind == PartKind::pipe ? "on" : "in",
-                                 end_name(in_.part(end.part), end.port)));
+      in_.faults.add(
+          draft.where, subject,
+          fmt::format("{}: '{}' is {} {} already; only one can be", key, other.label,
+                      in_.part(end.part).kind == PartKind::pipe ? "on" : "in", end_name(in_.part(end.part), end.port)));
       return;
     }
     const Port& a = port(here->part, here->port);
@@ -200,10 +201,10 @@ class Linker {
       return false;
     }
     if (part.ports.front().facing == face) return true;
-    in_.faults.add(draft.where, subject,
-                   fmt::format("{}: the run goes {} in the flange '{}', but only {} does it lie on '{}'",
-                               from ? "from" : "to", (-part.ports.front().facing).name(), part.label, (-face).name(),
-                               shown(draft.text())));
+    in_.faults.add(
+        draft.where, subject,
+        fmt::format("{}: the run goes {} in the flange '{}', but only {} does it lie on '{}'", from ? "from" : "to",
+                    (-part.ports.front().facing).name(), part.label, (-face).name(), shown(draft.text())));
     return false;
   }
 
@@ -261,10 +262,10 @@ class Linker {
       const int second = normal == 2 ? 1 : 2;
       if (!on.broken &&
           (run.at[0] < 0.0 || run.at[1] < 0.0 || run.at[0] > on.size[first] || run.at[1] > on.size[second])) {
-        in_.faults.add(run.at_where, subject,
-                       fmt::format("at: lies off the board '{}', whose face is {} x {}", on.id,
-                                   fine_in_units(on.size[first], frame_.units),
-                                   fine_in_units(on.size[second], frame_.units)));
+        in_.faults.add(
+            run.at_where, subject,
+            fmt::format("at: lies off the board '{}', whose face is {} x {}", on.id,
+                        fine_in_units(on.size[first], frame_.units), fine_in_units(on.size[second], frame_.units)));
       }
     }
     add_link(r, from, end->part, draft.where, link);
@@ -295,11 +296,11 @@ class Linker {
       }
       const bool in_line = part.kind == PartKind::pipe || part.kind == PartKind::coupling;
       if (in_line && joined > 0 && sum > part.length + kSlack) {
-        in_.faults.add(part.where, {"part", part.label},
-                       fmt::format("is {} long; the threads screwed {} need at least {}",
-                                   fine_in_units(part.length, frame_.units),
-                                   part.kind == PartKind::pipe ? "into fittings" : "into it",
-                                   fine_in_units(sum, frame_.units, true)));
+        in_.faults.add(
+            part.where, {"part", part.label},
+            fmt::format("is {} long; the threads screwed {} need at least {}", fine_in_units(part.length, frame_.units),
+                        part.kind == PartKind::pipe ? "into fittings" : "into it",
+                        fine_in_units(sum, frame_.units, true)));
       }
     }
   }

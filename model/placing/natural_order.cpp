@@ -89,7 +89,8 @@ Code code_of(const DraftPart& part) {
             part.turns_start,
             part.turns_end};
   const Measured& own = part.measured;
-  for (const auto* value : {&own.centre_to_end, &own.length, &own.band, &own.plate, &own.height, &own.mass}) add(code, *value);
+  for (const auto* value : {&own.centre_to_end, &own.length, &own.band, &own.plate, &own.height, &own.mass})
+    add(code, *value);
   return code;
 }
 

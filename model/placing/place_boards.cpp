@@ -164,11 +164,12 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const
   const double lo = bounds.lo[normal] + at[normal];
   const double hi = bounds.hi[normal] + at[normal];
   if (lo > board.lo[normal] + kFlush + slack || hi < board.hi[normal] - kFlush - slack) {
-    in.faults.add(hole.where, subject,
-                  fmt::format("'{}' does not go through the board: it reaches from {} to {} along {}, the board lies from "
-                              "{} to {}",
-                              pipe.label, in_units(lo, in.frame.units), in_units(hi, in.frame.units), "xyz"[normal],
-                              in_units(board.lo[normal], in.frame.units), in_units(board.hi[normal], in.frame.units)));
+    in.faults.add(
+        hole.where, subject,
+        fmt::format("'{}' does not go through the board: it reaches from {} to {} along {}, the board lies from "
+                    "{} to {}",
+                    pipe.label, in_units(lo, in.frame.units), in_units(hi, in.frame.units), "xyz"[normal],
+                    in_units(board.lo[normal], in.frame.units), in_units(board.hi[normal], in.frame.units)));
   }
   for (const int axis : plane_axes(normal)) {
     for (const bool high : {false, true}) {
@@ -177,10 +178,11 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const
       // A slot runs out over its open edge; the pipe itself must stand within the board.
       const double least = open ? 0.0 : hole.diameter / 2.0;
       if (room >= least) continue;
-      in.faults.add(hole.where, subject,
-                    fmt::format("the {} for '{}' breaks through the {} edge by {}: make the board larger there, or move it",
-                                hole.notch ? "notch" : "hole", pipe.label, edge_name(axis, high),
-                                fine_in_units(least - room, in.frame.units, true)));
+      in.faults.add(
+          hole.where, subject,
+          fmt::format("the {} for '{}' breaks through the {} edge by {}: make the board larger there, or move it",
+                      hole.notch ? "notch" : "hole", pipe.label, edge_name(axis, high),
+                      fine_in_units(least - room, in.frame.units, true)));
     }
   }
 }
@@ -213,9 +215,8 @@ double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const 
     for (const int k : plane_axes(axis)) {
       const Direction side = k == 0 ? kRight : k == 1 ? kBack : kUp;
       if (in.outermost(carrier, side) > board.lo[k] && in.outermost(carrier, -side) < board.hi[k]) continue;
-      in.faults.add(
-          where, subject,
-          fmt::format("rests-on: '{}' is beside the board and can't carry it", in.part(carrier).label));
+      in.faults.add(where, subject,
+                    fmt::format("rests-on: '{}' is beside the board and can't carry it", in.part(carrier).label));
       break;
     }
     if (i == 0) continue;
@@ -246,9 +247,10 @@ bool tell_board_without_place(const DraftBoard& board, Faults& faults) {
   const bool across = board.at || !board.reach.empty();
   const bool high = board.height || !board.rests_on.empty();
   if (!across) {
-    faults.add(board.where, subject,
-               "nothing says where it is from left to right and front to back: give 'reach' or 'at', or screw a flange to "
-               "it");
+    faults.add(
+        board.where, subject,
+        "nothing says where it is from left to right and front to back: give 'reach' or 'at', or screw a flange to "
+        "it");
   }
   if (!high) {
     faults.add(board.where, subject,

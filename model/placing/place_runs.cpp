@@ -272,8 +272,8 @@ class RunPlacer {
     for (int k = 0; k < 3; ++k) {
       if (k == axis || (at[k] >= board.lo[k] && at[k] <= board.hi[k])) continue;
       in_.faults.add(link.where, {"run", draft_.runs[dryfit::at(link.run)].id},
-                     fmt::format("{}: the flange '{}' lies off the board '{}'",
-                                 link.from ? "from" : "to", in_.part(link.part).label, in_.part(board.part).label));
+                     fmt::format("{}: the flange '{}' lies off the board '{}'", link.from ? "from" : "to",
+                                 in_.part(link.part).label, in_.part(board.part).label));
       return;
     }
     Closure closure;

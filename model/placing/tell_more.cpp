@@ -140,8 +140,7 @@ class PlacedByNames {
         if (board_[b]) continue;
         const Word* from = board.reach.empty() ? nullptr : reach_word(board);
         const bool across = board.at || (from != nullptr ? placed(from->text) : flange[b][1]);
-        const bool high =
-            !board.rests_on.empty() ? placed(board.rests_on.front().text) : board.height || flange[b][0];
+        const bool high = !board.rests_on.empty() ? placed(board.rests_on.front().text) : board.height || flange[b][0];
         if (!across || !high) continue;
         board_[b] = true;
         more = true;
@@ -259,9 +258,8 @@ class SoundRest {
  public:
   SoundRest(const Draft& draft, const Faults& faults) : draft_(draft), owners_(draft) {
     for (const DraftRun& run : draft.runs) {
-      const bool good = !is_told(faults, run) && std::none_of(run.parts.begin(), run.parts.end(), [&](const auto& part) {
-        return is_told(faults, part);
-      });
+      const bool good = !is_told(faults, run) && std::none_of(run.parts.begin(), run.parts.end(),
+                                                              [&](const auto& part) { return is_told(faults, part); });
       run_.push_back(good);
     }
     for (const DraftBoard& board : draft.boards) board_.push_back(!is_told(faults, board));
@@ -316,8 +314,8 @@ class SoundRest {
       for (std::size_t b = 0; b < board_.size(); ++b) {
         const DraftBoard& board = draft_.boards[b];
         const Word* reach = board.reach.empty() ? nullptr : reach_word(board);
-        const bool stands = (board.rests_on.empty() || kept(board.rests_on.front().text)) &&
-                            (reach == nullptr || kept(reach->text));
+        const bool stands =
+            (board.rests_on.empty() || kept(board.rests_on.front().text)) && (reach == nullptr || kept(reach->text));
         if (!board_[b] || stands) continue;
         board_[b] = false;
         more = true;

@@ -65,10 +65,9 @@ class Walker {
   /// Past a part of which a mistake was told, as long as the way is known: what stands behind it may hold more.
   bool step_over(std::size_t i) {
     const DraftPart& draft = draft_.parts[i];
-    const bool fits = draft.kind == PartKind::elbow45 ? at_45(go_, draft.turn)
-                      : draft.kind == PartKind::street_elbow
-                          ? square(go_, draft.turn) || at_45(go_, draft.turn)
-                          : !turns(draft) || square(go_, draft.turn);
+    const bool fits = draft.kind == PartKind::elbow45        ? at_45(go_, draft.turn)
+                      : draft.kind == PartKind::street_elbow ? square(go_, draft.turn) || at_45(go_, draft.turn)
+                                                             : !turns(draft) || square(go_, draft.turn);
     if (!draft.way_known || ends_walk(draft) || !fits) return false;
     if (turns(draft)) go_ = draft.turn;
     last_ = kNone;
@@ -76,8 +75,8 @@ class Walker {
   }
 
   static bool turns(const DraftPart& draft) {
-    return draft.kind == PartKind::elbow || draft.kind == PartKind::elbow45 ||
-           draft.kind == PartKind::street_elbow || draft.kind == PartKind::side_elbow;
+    return draft.kind == PartKind::elbow || draft.kind == PartKind::elbow45 || draft.kind == PartKind::street_elbow ||
+           draft.kind == PartKind::side_elbow;
   }
 
   bool step(std::size_t i) {
@@ -257,9 +256,10 @@ class Starts {
       }
       if (needs && (*needs == run || state_[*needs] == State::waiting)) {
         const DraftRun& draft = in_.draft.runs[run];
-        in_.faults.add(draft.from->where, {"run", draft.id},
-                       fmt::format("from: where '{}' points follows from this run itself; start one of the two elsewhere",
-                                   draft.from->text()));
+        in_.faults.add(
+            draft.from->where, {"run", draft.id},
+            fmt::format("from: where '{}' points follows from this run itself; start one of the two elsewhere",
+                        draft.from->text()));
       } else if (const auto start = start_of(run)) {
         Walker(in_, run, start->go, start->before).run();
       }
@@ -282,7 +282,8 @@ class Starts {
     if (draft.broken) return std::nullopt;
     if (!draft.from) {
       if (draft.go) return Start{*draft.go, End::none};
-      in_.faults.add(draft.where, subject, "'go' is missing: which way does the run go? or 'from': what does it start at?");
+      in_.faults.add(draft.where, subject,
+                     "'go' is missing: which way does the run go? or 'from': what does it start at?");
       return std::nullopt;
     }
     const DraftLink& from = *draft.from;
@@ -379,8 +380,8 @@ class Starts {
   bool go_agrees(const DraftRun& draft, Direction facing) {
     if (!draft.go || *draft.go == facing) return true;
     in_.faults.add(draft.go_where, {"run", draft.id},
-                   fmt::format("go: '{0}' points {1}: leave 'go' out, got '{2}'",
-                               shown(draft.from->text()), facing.name(), draft.go->name()));
+                   fmt::format("go: '{0}' points {1}: leave 'go' out, got '{2}'", shown(draft.from->text()),
+                               facing.name(), draft.go->name()));
     return false;
   }
 

@@ -13,8 +13,8 @@
 namespace dryfit::model {
 namespace {
 
-constexpr std::array<std::string_view, 13> kBoardKeys{"size", "facing", "through", "notch", "rests-on", "height", "reach",
-                                                      "hole", "at",     "fix",     "strap", "stock",    "mass"};
+constexpr std::array<std::string_view, 13> kBoardKeys{
+    "size", "facing", "through", "notch", "rests-on", "height", "reach", "hole", "at", "fix", "strap", "stock", "mass"};
 
 std::string sides_of(int axis) { return axis == 0 ? "left or right" : axis == 1 ? "front or back" : "up or down"; }
 
@@ -57,9 +57,9 @@ void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBo
     return;
   }
   if (!size->is_map()) {
-    in.wrong(size->where, subject,
-             fmt::format("size: write it like {{x: 30, y: 9-1/4, z: 3/4}}, got {}{}", size->described(),
-                         meant_size(*size)));
+    in.wrong(
+        size->where, subject,
+        fmt::format("size: write it like {{x: 30, y: 9-1/4, z: 3/4}}, got {}{}", size->described(), meant_size(*size)));
     return;
   }
   check_keys(in, *size, subject, kAxes);
@@ -219,7 +219,8 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
   const Subject subject{"board", key.text};
   const bool fresh = enter_id(in, key, subject);
   if (!map.is_map()) {
-    in.wrong(map.where, subject, fmt::format("expected size, rests-on and so on, each on its line, got {}", map.described()));
+    in.wrong(map.where, subject,
+             fmt::format("expected size, rests-on and so on, each on its line, got {}", map.described()));
     return;
   }
   DraftBoard board;

@@ -49,8 +49,7 @@ void read_pipe(Reading& in, const YamlNode& root) {
     return;
   }
   if (!pipe->is_map()) {
-    in.wrong(pipe->where, kPipe,
-             fmt::format("write it like {{standard: npt, size: 3/4}}, got {}", pipe->described()));
+    in.wrong(pipe->where, kPipe, fmt::format("write it like {{standard: npt, size: 3/4}}, got {}", pipe->described()));
     return;
   }
   check_keys(in, *pipe, kPipe, kKeys);
@@ -82,8 +81,7 @@ void read_surfaces(Reading& in, const YamlNode& node) {
     if (!enter_id(in, key, subject)) continue;
     Surface surface{key.text, kUp, 0.0, key.where};
     if (!value.is_map()) {
-      in.wrong(value.where, subject,
-               fmt::format("write it like {{normal: up, at: 0}}, got {}", value.described()));
+      in.wrong(value.where, subject, fmt::format("write it like {{normal: up, at: 0}}, got {}", value.described()));
     } else {
       check_keys(in, value, subject, kKeys);
       if (const YamlNode* normal = value.find("normal")) {

@@ -65,7 +65,12 @@ constexpr std::array<KindRow, 16> kKinds{{
      {"centre-to-end", "band", "mass"}},
     {"cap", PartKind::cap, Value::none, "", {"size", "measured"}, {"height", "band", "mass"}},
     {"plug", PartKind::plug, Value::none, "", {"size", "measured"}, {"length", "height", "band", "mass"}},
-    {"bushing", PartKind::bushing, Value::size, "inner size", {"size", "measured"}, {"length", "height", "band", "mass"}},
+    {"bushing",
+     PartKind::bushing,
+     Value::size,
+     "inner size",
+     {"size", "measured"},
+     {"length", "height", "band", "mass"}},
     {"flange", PartKind::flange, Value::none, "", {"size", "measured"}, {"plate", "height", "band", "mass"}},
     {"union", PartKind::union_half, Value::none, "", {"size", "measured"}, {"length", "band", "mass"}},
     {"foot", PartKind::foot, Value::none, "", {"size", "measured"}, {"plate", "height", "band", "mass"}},
@@ -144,8 +149,7 @@ void read_measured(Reading& in, const YamlNode& node, const KindRow& row, const 
 void read_turns(Reading& in, const YamlNode& node, const Subject& subject, DraftPart& part) {
   static constexpr std::array<std::string_view, 2> kEnds{"start", "end"};
   if (!node.is_map()) {
-    in.wrong(node.where, subject,
-             fmt::format("turns: write it like {{start: 5, end: 4}}, got {}", node.described()));
+    in.wrong(node.where, subject, fmt::format("turns: write it like {{start: 5, end: 4}}, got {}", node.described()));
     return;
   }
   check_keys(in, node, subject, kEnds);
@@ -159,8 +163,9 @@ void read_value(Reading& in, const YamlNode& node, const KindRow& row, const Sub
   switch (row.value) {
     case Value::none:
       if (!node.is_null()) {
-        in.wrong(node.where, subject,
-                 fmt::format("a {0} has no value, got {1}; leave it empty: {{{0}: , ...}}", row.word, node.described()));
+        in.wrong(
+            node.where, subject,
+            fmt::format("a {0} has no value, got {1}; leave it empty: {{{0}: , ...}}", row.word, node.described()));
       }
       break;
     case Value::length:
@@ -336,7 +341,8 @@ void read_kind(Reading& in, const YamlNode& node, const Subject& subject, DraftP
   if (part.size == kNone && !part.broken) {
     part.size = in.draft.size;
     if (part.size == kNone) {
-      if (!in.size_told) in.wrong(part.where, subject, "has no size: give 'size' here, or once for all parts in 'pipe' at the top");
+      if (!in.size_told)
+        in.wrong(part.where, subject, "has no size: give 'size' here, or once for all parts in 'pipe' at the top");
       part.broken = true;
     }
   }
@@ -355,9 +361,10 @@ void read_part(Reading& in, const YamlNode& item, DraftRun& run) {
   }
   if (!item.is_map() || item.pairs() != 1) {
     const std::string got = item.is_map() ? fmt::format("a map of {} keys", item.pairs()) : item.described();
-    in.wrong(item.where, {"run", run.id},
-             fmt::format("a part has a name and a kind: write it like '- C1: coupling' or '- P1: {{pipe: 12}}', got {}{}",
-                         got, missing_blank(item)));
+    in.wrong(
+        item.where, {"run", run.id},
+        fmt::format("a part has a name and a kind: write it like '- C1: coupling' or '- P1: {{pipe: 12}}', got {}{}",
+                    got, missing_blank(item)));
     run.parts.emplace_back().broken = true;
     return;
   }

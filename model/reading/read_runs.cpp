@@ -12,10 +12,11 @@ namespace {
 
 std::optional<DraftLink> link_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
   if (!node.is_scalar() || node.text.empty()) {
-    in.wrong(node.where, subject,
-             fmt::format("{}: expected a surface (floor), an opening of a fitting (T1.right), the end of a pipe (P3.end) "
-                         "or a board's face (TOP.down), got {}",
-                         name, node.described()));
+    in.wrong(
+        node.where, subject,
+        fmt::format("{}: expected a surface (floor), an opening of a fitting (T1.right), the end of a pipe (P3.end) "
+                    "or a board's face (TOP.down), got {}",
+                    name, node.described()));
     return std::nullopt;
   }
   const std::size_t dot = node.text.rfind('.');

@@ -81,7 +81,8 @@ bool begins_with_digits(const YamlNode& node) {
   if (!node.is_scalar() || node.text.empty() || !digit(node.text[0])) return false;
   const std::size_t end = node.text.find_first_not_of("0123456789");
   if (end == std::string::npos) return true;
-  const std::string_view unit = std::string_view(node.text).substr(std::min(node.text.find_first_not_of(' ', end), node.text.size()));
+  const std::string_view unit =
+      std::string_view(node.text).substr(std::min(node.text.find_first_not_of(' ', end), node.text.size()));
   return !unit.empty() && std::all_of(unit.begin(), unit.end(), [](char c) { return letter(c) || c == '"'; });
 }
 
@@ -277,7 +278,8 @@ std::vector<Word> names_of(Reading& in, const YamlNode& node, const Subject& sub
   std::vector<Word> out;
   if (!node.is_sequence() || node.items.empty()) {
     std::string hint;
-    if (node.is_scalar() && !node.text.empty()) hint = fmt::format("; did you mean '{}: [{}]'?", name, shown(node.text));
+    if (node.is_scalar() && !node.text.empty())
+      hint = fmt::format("; did you mean '{}: [{}]'?", name, shown(node.text));
     in.wrong(node.where, subject,
              fmt::format("{}: expected a list of names, got {}{}", name,
                          node.is_sequence() ? "an empty list" : node.described(), hint));

@@ -196,10 +196,12 @@ std::string in_plain_words(const std::string& said) {
        {"illegal map key", "this line does not go with the one above: look at its indentation"},
        {"illegal block entry", "a dash cannot stand here: look at the indentation"},
        {"illegal flow end", "a closing bracket without its opening one"},
-       {"end of map not found", "this line does not go with those above: look at its indentation, and for a missing "
-                                "colon"},
-       {"end of sequence not found", "this line does not go with the list above: look at its indentation, and for a "
-                                     "missing dash"},
+       {"end of map not found",
+        "this line does not go with those above: look at its indentation, and for a missing "
+        "colon"},
+       {"end of sequence not found",
+        "this line does not go with the list above: look at its indentation, and for a "
+        "missing dash"},
        {"illegal EOF in scalar", "a quotation mark is never closed"}}};
   for (const Saying& saying : kSayings) {
     if (said == saying.said) return "cannot be read as YAML: " + std::string(saying.plain);
@@ -287,8 +289,8 @@ void check_keys_of(const YamlNode& map, Faults& faults) {
     }
     if (const YamlNode* first = earlier(i)) {
       faults.add(key.where, kSubject,
-                 fmt::format("'{}' is given twice, first at line {}, column {}", shown(key.text),
-                             first->where.line, first->where.column));
+                 fmt::format("'{}' is given twice, first at line {}, column {}", shown(key.text), first->where.line,
+                             first->where.column));
     }
   }
 }

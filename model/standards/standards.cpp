@@ -96,8 +96,7 @@ void add_rows(Values& values, std::string_view file) {
     if (which == kWords.end() || !size || !confidence || (standard != "npt" && standard != "iso7")) {
       throw std::logic_error(fmt::format("{}: row {} has an unknown word", file, row + 1));
     }
-    std::optional<Datum>& place = values[standard == "npt" ? 0 : 1][at(*size)]
-                                        [at(which - kWords.begin())];
+    std::optional<Datum>& place = values[standard == "npt" ? 0 : 1][at(*size)][at(which - kWords.begin())];
     if (place) throw std::logic_error(fmt::format("{}: row {} says a second time what {} is", file, row + 1, word));
     place =
         Datum{in_own_units(table.number(row, "value"), table.at(row, "unit")), *confidence, table.at(row, "source")};
@@ -106,7 +105,8 @@ void add_rows(Values& values, std::string_view file) {
 
 Values read_all() {
   Values values;
-  for (const char* file : {"threads.csv", "pipe.csv", "fittings.csv", "plugs_and_bushings.csv", "feet_and_casters.csv"}) {
+  for (const char* file :
+       {"threads.csv", "pipe.csv", "fittings.csv", "plugs_and_bushings.csv", "feet_and_casters.csv"}) {
     add_rows(values, file);
   }
   // ASME B1.20.1 defines the thread by its count per inch; the pitch follows exactly.

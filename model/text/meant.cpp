@@ -37,7 +37,8 @@ constexpr std::array kOtherNames = {
     // Keys of a board.
     OtherNames{"fix", " screw screwed fasten fastened attach attached mount mounted anchor fixed wall "},
     OtherNames{"through", " pipe pole post drill drilled "},
-    OtherNames{"rests-on", " on rest-on rest sit-on sits-on lie-on lies-on lay-on carried-by carrier support supported-by "},
+    OtherNames{"rests-on",
+               " on rest-on rest sit-on sits-on lie-on lies-on lay-on carried-by carrier support supported-by "},
     OtherNames{"notch", " slot slotted cutout cut-out "},
     OtherNames{"stock", " material wood specie timber "},
     OtherNames{"size", " thickness width depth dimension extent thick wide deep "},

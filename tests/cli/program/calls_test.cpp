@@ -27,7 +27,7 @@ TEST_CASE("help lists every command with the question it answers") {
   CHECK(ran.err == "");
   CHECK(ran.out.find("check") != std::string::npos);
   CHECK(ran.out.find("does it fit, and can it be built at all?") != std::string::npos);
-  CHECK(ran.out.find("licensed practice") != std::string::npos);
+  CHECK(ran.out.find("licensed (UK: chartered) engineer") != std::string::npos);
   CHECK(run({"order", "--help"}).out.find("--json") != std::string::npos);
   CHECK(run({"--version"}).out == "dryfit " DRYFIT_VERSION "\n");
 }

@@ -20,9 +20,10 @@ TEST_CASE("behind a part with a mistake the run is read on, as long as the way i
         "f.yaml:14:9: part 'P3': P2.end to P3.start joins two pipe ends: a fitting is missing between them\n"
         "f.yaml:15:9: part 'E': the elbow is entered going up, so it must leave right, left, back or front, got 'up'");
   // Behind an elbow that goes nobody knows where, nothing is certain.
-  CHECK(complaint(post({"F: flange", "P1: {pipe: 6}", "E: {elbow: sideways}", "P2: {pipe: 6}", "E2: {elbow: right}"})) ==
-        "f.yaml:12:20: part 'E': new walking direction: unknown direction 'sideways', expected right, left, back, "
-        "front, up or down, or two of them such as up-right");
+  CHECK(
+      complaint(post({"F: flange", "P1: {pipe: 6}", "E: {elbow: sideways}", "P2: {pipe: 6}", "E2: {elbow: right}"})) ==
+      "f.yaml:12:20: part 'E': new walking direction: unknown direction 'sideways', expected right, left, back, "
+      "front, up or down, or two of them such as up-right");
 }
 
 /// Two posts that do not touch, a shelf on the second, and a third piece of work that nothing places.
@@ -61,10 +62,11 @@ TEST_CASE("what no mistake touches is placed, and what is wrong with it is told 
       "f.yaml:22:15: board 'S': the hole for 'P3' breaks through the left edge by 5/16 in: make the board larger there, "
       "or move it";
   CHECK(complaint(posts("{pipe: 6}", "1/4", "")) == hole);
-  CHECK(complaint(posts("{pip: 6}", "1/4", "")) ==
-        "f.yaml:11:14: part 'P1': unknown kind 'pip', expected pipe, coupling, elbow, elbow45, street-elbow, tee, cross, "
-        "side-elbow, side-tee, cap, plug, bushing, flange, union, foot or caster; did you mean 'pipe'?\n" +
-            hole);
+  CHECK(
+      complaint(posts("{pip: 6}", "1/4", "")) ==
+      "f.yaml:11:14: part 'P1': unknown kind 'pip', expected pipe, coupling, elbow, elbow45, street-elbow, tee, cross, "
+      "side-elbow, side-tee, cap, plug, bushing, flange, union, foot or caster; did you mean 'pipe'?\n" +
+          hole);
   CHECK(complaint(posts("{pip: 6}", "6", "")).find("hole") == std::string::npos);
 }
 
@@ -110,10 +112,11 @@ TEST_CASE("runs and boards without a place are told beside other mistakes") {
 }
 
 TEST_CASE("a board that says neither where nor how high is told both") {
-  CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}"})) ==
-        "f.yaml:18:3: board 'S': nothing says how high it is: give 'rests-on' or 'height', or screw a flange to it\n"
-        "f.yaml:18:3: board 'S': nothing says where it is from left to right and front to back: give 'reach' or 'at', or "
-        "screw a flange to it");
+  CHECK(
+      complaint(with_board({"size: {x: 9, y: 9, z: 1}"})) ==
+      "f.yaml:18:3: board 'S': nothing says how high it is: give 'rests-on' or 'height', or screw a flange to it\n"
+      "f.yaml:18:3: board 'S': nothing says where it is from left to right and front to back: give 'reach' or 'at', or "
+      "screw a flange to it");
 }
 
 }  // namespace

@@ -64,16 +64,17 @@ TEST_CASE("what a board names exists and is of the right kind") {
         "f.yaml:21:21: board 'S': rests-on: 'floor' is a surface; to screw the board to it write 'fix', and 'height' "
         "for where it is\n"
         "f.yaml:21:28: board 'S': rests-on: 'S' is the board itself; expected a fitting, a pipe or another board");
-  CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [C1]", "reach: {left: 4, front: 4}",
-                              "fix: [wal, C1]", "strap: {C1: 2, P3: 0, P1: two, P2: 1001}", "stock: pin"})) ==
-        "f.yaml:22:11: board 'S': fix: 'wal' is not a surface, expected floor or wall; did you mean 'wall'?\n"
-        "f.yaml:22:16: board 'S': fix: 'C1' is not a surface, expected floor or wall\n"
-        "f.yaml:23:13: board 'S': strap: 'C1' is a coupling, expected a pipe\n"
-        "f.yaml:23:24: board 'S': strap: expected a whole number from 1 to 1000, got '0'\n"
-        "f.yaml:23:31: board 'S': strap: expected a whole number from 1 to 1000, got 'two'\n"
-        "f.yaml:23:40: board 'S': strap: expected a whole number from 1 to 1000, got '1001'\n"
-        "f.yaml:24:12: board 'S': unknown stock 'pin', expected ash, beech, birch, birch-plywood, cherry, douglas-fir, "
-        "hardboard, maple, mdf, oak, osb, particleboard, pine, plywood, poplar, spruce or walnut; did you mean 'pine'?");
+  CHECK(
+      complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [C1]", "reach: {left: 4, front: 4}",
+                            "fix: [wal, C1]", "strap: {C1: 2, P3: 0, P1: two, P2: 1001}", "stock: pin"})) ==
+      "f.yaml:22:11: board 'S': fix: 'wal' is not a surface, expected floor or wall; did you mean 'wall'?\n"
+      "f.yaml:22:16: board 'S': fix: 'C1' is not a surface, expected floor or wall\n"
+      "f.yaml:23:13: board 'S': strap: 'C1' is a coupling, expected a pipe\n"
+      "f.yaml:23:24: board 'S': strap: expected a whole number from 1 to 1000, got '0'\n"
+      "f.yaml:23:31: board 'S': strap: expected a whole number from 1 to 1000, got 'two'\n"
+      "f.yaml:23:40: board 'S': strap: expected a whole number from 1 to 1000, got '1001'\n"
+      "f.yaml:24:12: board 'S': unknown stock 'pin', expected ash, beech, birch, birch-plywood, cherry, douglas-fir, "
+      "hardboard, maple, mdf, oak, osb, particleboard, pine, plywood, poplar, spruce or walnut; did you mean 'pine'?");
 }
 
 TEST_CASE("a pipe through a board is square to it and goes through once") {
@@ -85,9 +86,10 @@ TEST_CASE("a pipe through a board is square to it and goes through once") {
                               "reach: {left: 4, front: 4}"})) ==
         "f.yaml:20:17: board 'S': notch: a slot opens toward an edge, expected left or right, or front or back, got "
         "'up'");
-  CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "through: [P2]", "notch: {P2: left}", "rests-on: [C1]",
-                              "reach: {left: 4, front: 4}"})) ==
-        "f.yaml:21:13: board 'S': notch: 'P2' goes through the board already: name it once, in 'through' or in 'notch'");
+  CHECK(
+      complaint(with_board({"size: {x: 9, y: 9, z: 1}", "through: [P2]", "notch: {P2: left}", "rests-on: [C1]",
+                            "reach: {left: 4, front: 4}"})) ==
+      "f.yaml:21:13: board 'S': notch: 'P2' goes through the board already: name it once, in 'through' or in 'notch'");
 }
 
 // 3/4 pipe is 1.050 in or 26.7 mm outside (ASME B36.10M, secondary).
@@ -101,7 +103,7 @@ TEST_CASE("a hole is larger than its pipe") {
         "f.yaml:21:19: board 'S': hole: 1 in is too small for 'P2', which is 1-1/16 in outside");
   CHECK(
       complaint(with_board({"size: {x: 9, y: 9, z: 1}", "hole: 2", "rests-on: [C1]", "reach: {left: 4, front: 4}"})) ==
-        "f.yaml:20:11: board 'S': hole: the board has no 'through' and no 'notch', so there is nothing to drill for");
+      "f.yaml:20:11: board 'S': hole: the board has no 'through' and no 'notch', so there is nothing to drill for");
 }
 
 TEST_CASE("what was meant by a board's lines is said") {

@@ -40,8 +40,7 @@ TEST_CASE("bytes that are not plain text are refused where they stand") {
 }
 
 TEST_CASE("text that is no YAML is refused with the place") {
-  CHECK(complaint("dryfit: 1\nruns: [\n") ==
-        "f.yaml:3:1: file: cannot be read as YAML: a bracket '[' is never closed");
+  CHECK(complaint("dryfit: 1\nruns: [\n") == "f.yaml:3:1: file: cannot be read as YAML: a bracket '[' is never closed");
   CHECK(complaint("dryfit: 1\nruns:\n\tpost: x\n") ==
         "f.yaml:3:1: file: a tab at the beginning of the line; YAML takes blanks only: replace it");
   CHECK(complaint("dryfit: *x\n") == "f.yaml:1:9: file: cannot be read as YAML: the referenced anchor is not defined");
@@ -85,10 +84,8 @@ TEST_CASE("aliases that expand to over 100,000 nodes are refused without expandi
 }
 
 TEST_CASE("an alias inside its own anchor is refused") {
-  CHECK(complaint("a: &a [*a]\n") ==
-        "f.yaml:1:8: file: an alias (*) stands inside of what it repeats");
-  CHECK(complaint("a: &a {b: [1, {c: *a}]}\n") ==
-        "f.yaml:1:19: file: an alias (*) stands inside of what it repeats");
+  CHECK(complaint("a: &a [*a]\n") == "f.yaml:1:8: file: an alias (*) stands inside of what it repeats");
+  CHECK(complaint("a: &a {b: [1, {c: *a}]}\n") == "f.yaml:1:19: file: an alias (*) stands inside of what it repeats");
 }
 
 TEST_CASE("an anchor is read wherever its alias stands") {
@@ -110,10 +107,10 @@ TEST_CASE("an anchor is read wherever its alias stands") {
 TEST_CASE("a mistake behind an anchor is told once") {
   CHECK(
       complaint(kHead + "runs: {a: {go: up, parts: [A: &x {cup: }]}, b: {go: up, at: [0, 0, 0], parts: [B: *x]}}\n") ==
-        "f.yaml:5:35: part 'A': unknown kind 'cup', expected pipe, coupling, elbow, elbow45, street-elbow, tee, cross, "
-        "side-elbow, side-tee, cap, plug, bushing, flange, union, foot or caster; did you mean 'cap'?\n"
-        "f.yaml:5:35: part 'B': unknown kind 'cup', expected pipe, coupling, elbow, elbow45, street-elbow, tee, cross, "
-        "side-elbow, side-tee, cap, plug, bushing, flange, union, foot or caster; did you mean 'cap'?");
+      "f.yaml:5:35: part 'A': unknown kind 'cup', expected pipe, coupling, elbow, elbow45, street-elbow, tee, cross, "
+      "side-elbow, side-tee, cap, plug, bushing, flange, union, foot or caster; did you mean 'cap'?\n"
+      "f.yaml:5:35: part 'B': unknown kind 'cup', expected pipe, coupling, elbow, elbow45, street-elbow, tee, cross, "
+      "side-elbow, side-tee, cap, plug, bushing, flange, union, foot or caster; did you mean 'cap'?");
 }
 
 TEST_CASE("tags, merge keys and keys that are no words are refused") {
@@ -133,8 +130,7 @@ TEST_CASE("a key that stands twice is told with its first place") {
   for (int i = 0; i < 30; ++i)
     runs +=
         "  r" + std::to_string(i % 29) + ": {go: up, at: [0, 0, 0], parts: [P" + std::to_string(i) + ": {pipe: 3}]}\n";
-  CHECK(complaint(kHead + "runs:\n" + runs) ==
-        "f.yaml:35:3: file: 'r0' is given twice, first at line 6, column 3");
+  CHECK(complaint(kHead + "runs:\n" + runs) == "f.yaml:35:3: file: 'r0' is given twice, first at line 6, column 3");
 }
 
 TEST_CASE("more than 2,000,000 values or 200,000 parts are refused") {

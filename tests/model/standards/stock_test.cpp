@@ -68,7 +68,8 @@ TEST_CASE("longer stock is common practice, no source") {
 }
 
 TEST_CASE("metric counters sell round millimetres (from memory, unconfirmed)") {
-  const std::set<double> lengths{40, 60, 80, 100, 120, 150, 200, 250, 300, 400, 500, 600, 800, 1000, 1500, 2000, 3000, 6000};
+  const std::set<double> lengths{40,  60,  80,  100, 120,  150,  200,  250,  300,
+                                 400, 500, 600, 800, 1000, 1500, 2000, 3000, 6000};
   for (const std::string& size : nominal_sizes()) {
     CAPTURE(size);
     const int number = *nominal_size(size);

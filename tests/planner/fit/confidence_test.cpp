@@ -58,9 +58,9 @@ TEST_CASE("what was measured is sure, also where it is the table's own number to
   CHECK_FALSE(band_from_memory(frame, frame.find("X")));
   CHECK_FALSE(frame.part(frame.find("X")).own.length);
   const auto foot = [](const std::string& what) {
-    return model::read_frame("dryfit: 1\npipe: {standard: npt, size: 3/4}\nruns: {a: {go: up, parts: [X: " + what +
-                                 ", P: {pipe: 6}]}}\n",
-                             "f.yaml");
+    return model::read_frame(
+        "dryfit: 1\npipe: {standard: npt, size: 3/4}\nruns: {a: {go: up, parts: [X: " + what + ", P: {pipe: 6}]}}\n",
+        "f.yaml");
   };
   CHECK(reach_from_memory(foot("foot"), 0));
   CHECK_FALSE(reach_from_memory(foot("{foot: , measured: {height: 38 mm}}"), 0));

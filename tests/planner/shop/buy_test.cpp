@@ -107,7 +107,8 @@ TEST_CASE("boards carry rough and finished sizes, holes their bit") {
   REQUIRE(bit != nullptr);
   CHECK(bit->note == "1-1/8 in");  // the first over 1.050 + 1/32 in
   // Half an inch longer (common practice, no source); a dressed 1 x 10 is 9-1/4 in wide (PS 20, from memory).
-  const auto shelf = std::find_if(s.lines.begin(), s.lines.end(), [](const BuyLine& l) { return l.nominal == "1 x 10"; });
+  const auto shelf =
+      std::find_if(s.lines.begin(), s.lines.end(), [](const BuyLine& l) { return l.nominal == "1 x 10"; });
   REQUIRE(shelf != s.lines.end());
   CHECK(shelf->note == "rough 40-1/2 in x 9-1/4 in x 3/4 in, finished 40 in x 9-1/4 in x 3/4 in");
 }
