@@ -115,7 +115,14 @@ class Linker {
                                  did_you_mean(link.suffix, words)));
       return std::nullopt;
     };
-    if (draft.broken) return std::nullopt;
+    if (draft.broken) {
+      // How its end is written can be wrong all the same; `from` was told when the run was walked.
+      const bool fitting = draft.way_known && draft.kind != PartKind::pipe;
+      if (key == "from" || !fitting || direction_named(link.suffix)) return std::nullopt;
+      std::vector<std::string> ways;
+      for (const Direction d : all_directions()) ways.push_back(d.name());
+      return refuse(fmt::format("'{}.' and the way its opening points", link.target), ways);
+    }
     if (draft.kind == PartKind::pipe) {
       if (link.suffix == "start" || link.suffix == "end") {
         if (!in_.walked[at(named.part)]) return std::nullopt;

@@ -299,8 +299,13 @@ class Starts {
                      fmt::format("at: '{}' places the run already; leave 'at' out", from.text()));
       return std::nullopt;
     }
-    if (in_.draft_part(*named).broken) return std::nullopt;
-    if (in_.draft_part(*named).kind == PartKind::pipe) return from_pipe(draft, *named);
+    const DraftPart& target = in_.draft_part(*named);
+    if (target.broken) {
+      // How its end is written can be wrong all the same.
+      if (target.way_known && target.kind != PartKind::pipe) (void)from_direction(draft, End::none, false);
+      return std::nullopt;
+    }
+    if (target.kind == PartKind::pipe) return from_pipe(draft, *named);
     // A street elbow's or bushing's male end is taken as a pipe end.
     return from_direction(draft, End::female, false);
   }

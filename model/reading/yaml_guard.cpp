@@ -184,6 +184,30 @@ std::optional<SourcePos> indenting_tab(std::string_view text, int line) {
   return found;
 }
 
+/// A word alone on the line before `line`, indented less: its colon is missing.
+struct LoneWord {
+  SourcePos where;
+  std::string word;
+};
+
+std::optional<LoneWord> word_without_colon(std::string_view text, int line) {
+  std::optional<LoneWord> last;
+  int number = 1;
+  for (std::size_t begin = 0; begin < text.size() && number < line; ++number) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    const std::string_view whole = text.substr(begin, end - begin);
+    const std::size_t from = whole.find_first_not_of(' ');
+    begin = end + 1;
+    if (from == std::string_view::npos || whole[from] == '#') continue;
+    last.reset();
+    const std::string_view word = whole.substr(from, whole.find_last_not_of(" \r") + 1 - from);
+    if (word.find_first_of(":#-[]{},\"'") == std::string_view::npos) {
+      last = LoneWord{{number, static_cast<int>(from) + 1}, std::string(word)};
+    }
+  }
+  return last;
+}
+
 /// What the parser says, and what it mostly comes from.
 std::string in_plain_words(const std::string& said) {
   struct Saying {
@@ -332,6 +356,9 @@ YamlTree read_yaml(std::string_view bytes, const std::string& file, Faults& faul
     const SourcePos where = error.mark.is_null() ? SourcePos{} : pos_of(error.mark);
     if (const auto tab = indenting_tab(text, where.line)) {
       refuse(file, *tab, "a tab at the beginning of the line; YAML takes blanks only: replace it");
+    }
+    if (const auto lone = word_without_colon(text, where.line)) {
+      refuse(file, lone->where, fmt::format("a colon is missing behind '{}'", shown(lone->word)));
     }
     refuse(file, where, in_plain_words(error.msg));
   }

@@ -119,4 +119,31 @@ TEST_CASE("a board that says neither where nor how high is told both") {
       "screw a flange to it");
 }
 
+TEST_CASE("how the end of a part with a mistake is written is looked at all the same") {
+  const std::string text = kHead +
+                           "runs:\n"
+                           "  a:\n"
+                           "    from: floor\n"
+                           "    at: [0, 0]\n"
+                           "    parts:\n"
+                           "      - F: flange\n"
+                           "      - P1: {pipe: 6}\n"
+                           "      - T: {tee: rigth}\n"
+                           "  b:\n"
+                           "    from: T\n"
+                           "    parts:\n"
+                           "      - P2: {pipe: 6}\n"
+                           "  c:\n"
+                           "    go: left\n"
+                           "    parts:\n"
+                           "      - P3: {pipe: 6}\n"
+                           "    to: T.lft\n";
+  CHECK(complaint(text) ==
+        "f.yaml:12:18: part 'T': branch direction: unknown direction 'rigth', expected right, left, back, front, up or "
+        "down, or two of them such as up-right; did you mean 'right'?\n"
+        "f.yaml:14:11: run 'b': from: 'T' is a fitting: write 'T.' and the direction it goes, got 'T'\n"
+        "f.yaml:21:9: run 'c': to: tee 'T' has no '.lft', expected 'T.' and the way its opening points; did you mean "
+        "'left'?");
+}
+
 }  // namespace

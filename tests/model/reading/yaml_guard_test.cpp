@@ -46,6 +46,17 @@ TEST_CASE("text that is no YAML is refused with the place") {
   CHECK(complaint("dryfit: *x\n") == "f.yaml:1:9: file: cannot be read as YAML: the referenced anchor is not defined");
 }
 
+TEST_CASE("what the parser stumbles over is told as what it mostly comes from") {
+  const std::string head = "dryfit: 1\npipe: {standard: npt, size: 3/4}\nruns:\n  a:\n    go: up\n";
+  CHECK(complaint(head + "    parts\n      - P: {pipe: 6}\n") == "f.yaml:6:5: file: a colon is missing behind 'parts'");
+  CHECK(complaint(head + "    parts:\n      - P: {pipe: 6\n      - C: coupling\n") ==
+        "f.yaml:8:10: file: cannot be read as YAML: a bracket '{' is never closed");
+  CHECK(complaint(head + "    parts: to: floor\n") ==
+        "f.yaml:6:14: file: cannot be read as YAML: a colon too many on this line, or the line is indented too far");
+  CHECK(complaint(head + "\tparts:\n      - P: {pipe: 6}\n") ==
+        "f.yaml:6:1: file: a tab at the beginning of the line; YAML takes blanks only: replace it");
+}
+
 TEST_CASE("one file holds one document") {
   CHECK(complaint("dryfit: 1\n---\ndryfit: 1\n") ==
         "f.yaml:2:1: file: a second YAML document begins here, expected one document per file");
