@@ -3,6 +3,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <nlohmann/json.hpp>
+#include <vector>
 
 #include "cli/io/usage_error.hpp"
 
@@ -11,11 +12,15 @@ namespace dryfit::cli {
 std::string pocket_file() {
   if (const char* given = std::getenv("DRYFIT_POCKET"); given != nullptr && *given != '\0') return given;
   std::error_code none;
-  const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", none);
-  if (none) return "";
-  const std::filesystem::path above = program.parent_path().parent_path();
-  for (const char* place : {"share/dryfit/dryfit.html", "pocket/dryfit.html"}) {
-    if (std::filesystem::exists(above / place, none)) return (above / place).string();
+  // Beside the program, in the tree that it was built in, and where packages put it should nothing say where the
+  // program is.
+  std::vector<std::filesystem::path> places = {"/usr/share/dryfit/dryfit.html"};
+  if (const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", none); !none) {
+    const std::filesystem::path above = program.parent_path().parent_path();
+    places = {above / "share/dryfit/dryfit.html", above / "pocket/dryfit.html"};
+  }
+  for (const std::filesystem::path& place : places) {
+    if (std::filesystem::exists(place, none)) return place.string();
   }
   return "";
 }
