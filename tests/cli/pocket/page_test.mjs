@@ -128,10 +128,10 @@ test('a whole evening: a frame is opened, changed, stepped through, ticked, foun
     if (number === 1) { await page.value('document.querySelector("#done").click()'); await page.settled(); }
   }
   const ticked = 'document.querySelectorAll("#all-steps input:checked").length';
-  assert.equal(await page.value(ticked), 10);
+  await until(page, `${ticked} === 10`);
   await page.reload();
   await until(page, `${text('#step-heading')}.startsWith("Step 11 of ")`);
-  assert.equal(await page.value(ticked), 10);
+  await until(page, `${ticked} === 10`);
   assert.equal(await page.value('document.querySelector(".road").getAttribute("aria-valuenow")'), '10');
 
   // What a change would cost now.
