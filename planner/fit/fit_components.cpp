@@ -6,6 +6,7 @@
 #include <map>
 #include <optional>
 #include <set>
+#include <tuple>
 
 #include "model/geometry/at.hpp"
 #include "planner/base/disjoint_sets.hpp"
@@ -94,7 +95,9 @@ struct Does {
   Terms terms;  ///< (row, mm per quarter)
   std::vector<int> whole;
   std::array<int, 4> limits{};
-  auto operator<=>(const Does&) const = default;
+  friend bool operator<(const Does& a, const Does& b) {
+    return std::tie(a.terms, a.whole, a.limits) < std::tie(b.terms, b.whole, b.limits);
+  }
   [[nodiscard]] bool nothing() const { return terms.empty() && whole.empty(); }
 };
 
