@@ -1,7 +1,7 @@
 // Asks the module and the program the same, and compares what they answer byte for byte: what is written on either
 // stream, to files, and the exit code.
 //   node same_answers_test.mjs MODULE-FOLDER PROGRAM FRAMES-PROGRAM SCENARIOS COUNT WHAT
-// WHAT: "scenarios" (every command, text and JSON, both languages) or "random" (COUNT random frames).
+// WHAT: "scenarios" (every command, text and JSON, every other one in German) or "random" (COUNT random frames).
 import {execFileSync, spawnSync} from "node:child_process";
 import {mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync} from "node:fs";
 import {createRequire} from "node:module";
@@ -48,21 +48,18 @@ function compare(args, files) {
 }
 
 // What every frame is asked; of long answers the budget is what ends them, so that slow machines say the same.
-function ask_all(name, text, languages) {
-  const files = {[name]: text};
-  for (const language of languages) {
-    const tongue = language === "" ? [] : ["--language", language];
-    for (const shape of [[], ["--json"]]) {
-      for (const command of ["check", "order", "early", "fit", "buy", "drill", "graph"]) {
-        compare([command, name, ...shape, ...tongue], files);
-      }
+function ask_all(name, text, language) {
+  const tongue = language === "" ? [] : ["--language", language];
+  for (const shape of [[], ["--json"]]) {
+    for (const command of ["check", "order", "early", "fit", "buy", "drill", "graph"]) {
+      compare([command, name, ...shape, ...tongue], {[name]: text});
     }
   }
 }
 
 const names = readdirSync(scenarios).filter((name) => name.endsWith(".yaml") && !name.endsWith(".expect.yaml"));
 if (what === "scenarios") {
-  for (const name of names) ask_all(name, readFileSync(join(scenarios, name), "utf8"), ["", "de"]);
+  names.forEach((name, i) => ask_all(name, readFileSync(join(scenarios, name), "utf8"), i % 2 === 0 ? "" : "de"));
   const rack = {"plant-rack.yaml": readFileSync(join(scenarios, "plant-rack.yaml"), "utf8")};
   for (const args of [
     ["--help"], ["--version"], ["order", "--help"], ["nothing"], ["order"], ["order", "none.yaml"], ["order", "--no"],
@@ -76,7 +73,7 @@ if (what === "scenarios") {
   ]) compare(args, rack);
 } else {
   const text_of = (seed) => execFileSync(frames, [String(seed)], {encoding: "utf8"});
-  for (let seed = 1; seed <= Number(count); seed += 1) ask_all("frame.yaml", text_of(seed), [seed % 2 === 0 ? "" : "de"]);
+  for (let seed = 1; seed <= Number(count); seed += 1) ask_all("frame.yaml", text_of(seed), seed % 2 === 0 ? "" : "de");
   // Broken at some byte: the reader's words, line and column.
   for (let seed = 1; seed <= Number(count); seed += 1) {
     const whole = text_of(seed);
