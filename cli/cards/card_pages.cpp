@@ -19,6 +19,8 @@ namespace pages_say {
 constexpr const char* kTitle = marked("{}: build cards");
 constexpr const char* kHidden = marked("Hidden in this view: {}.");
 constexpr const char* kNoRoom = marked("No room here for the labels of {}.");
+constexpr const char* kTapeStep = marked("step {}");
+constexpr const char* kOtherSide = marked("Seen {}");
 constexpr const char* kSafety = marked("Safety");
 constexpr const char* kLayOut = marked("Lay out");
 constexpr const char* kTools = marked("Tools");
@@ -96,20 +98,24 @@ class Sheets {
   [[nodiscard]] bool has_room_for_tapes(const std::vector<std::string>& labels) const {
     return kTape * static_cast<double>(tape_rows(labels)) + kHeading <= left_over();
   }
-  /// Boxes with one label each, as many in a row as fit.
-  void tapes(const std::string& title, const std::vector<std::string>& labels) {
+  /// Boxes with one label each and the step that brings the part, as many in a row as fit.
+  void tapes(const std::string& title, const std::vector<std::string>& labels, const std::vector<int>& steps) {
     const int columns = tape_columns(labels);
     const double w = width() / columns;
     heading(title, kTape * static_cast<double>(std::min<std::size_t>(tape_rows(labels), 12)));
     int column = 0;
-    for (const std::string& label : labels) {
+    for (std::size_t i = 0; i < labels.size(); ++i) {
+      const std::string& label = labels[i];
       if (column == 0 && left_over() < kTape) begin();
       const double x = kMargin + column * w;
       draw_box(*canvas_, x, y_, w, kTape, 0.2, kCut);
       TextStyle style{5.6, true};
       const double wide = measure(*canvas_, label, style).width;
       if (wide > w - 3.0) style.size *= (w - 3.0) / wide;
-      draw_text_centred(*canvas_, x + w / 2.0, y_ + kTape / 2.0 + 0.36 * style.size, label, style);
+      draw_text_centred(*canvas_, x + w / 2.0, y_ + 0.43 * kTape + 0.36 * style.size, label, style);
+      if (steps[i] > 0) {
+        draw_text_centred(*canvas_, x + w / 2.0, y_ + kTape - 0.9, say(pages_say::kTapeStep, steps[i]), {2.2, false});
+      }
       if (++column == columns) {
         column = 0;
         y_ += kTape;
@@ -196,6 +202,28 @@ class Sheets {
   double y_ = 0.0;
 };
 
+/// What the first view hides, seen from where most of it shows, in what is left of the page.
+void draw_other_side(Canvas& canvas, Sheets& sheets, const model::Frame& frame,
+                     const std::vector<std::string>& hidden) {
+  constexpr double kLeast = 70.0, kHeading = 12.0;
+  if (hidden.empty() || sheets.left_over() < kLeast) return;
+  PictureOptions other;
+  for (std::size_t id = 0; id < frame.parts.size(); ++id) {
+    if (std::find(hidden.begin(), hidden.end(), frame.parts[id].label) != hidden.end()) {
+      other.emphasised.push_back(static_cast<model::PartId>(id));
+    }
+  }
+  if (other.emphasised.empty()) return;
+  other.view = views_in_a_row(frame, {&other}).front();
+  other.labelled = other.emphasised;
+  other.emphasised.clear();
+  other.width_mm = sheets.width();
+  sheets.heading(say(pages_say::kOtherSide, describe(*other.view)), kLeast - kHeading - 6.0);
+  const double height = std::min(sheets.left_over(), natural_height(frame, other));
+  draw_picture(canvas, {kMargin, sheets.y(), sheets.width(), height}, frame, other);
+  sheets.move_to(sheets.y() + height);
+}
+
 void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck) {
   Canvas& canvas = sheets.begin();
   TextStyle title{9.0, true};
@@ -222,6 +250,7 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   draw_paragraph(canvas, kMargin, top + height - 1.0, sheets.width(), 3.8, unmarked, {2.8, false});
   sheets.move_to(top + height);
   sheets.items(say(pages_say::kSafety), deck.safety, false);
+  draw_other_side(canvas, sheets, frame, seen.hidden);
 }
 
 void draw_cut_lines(Canvas& canvas, PaperMm paper, int columns) {
@@ -239,11 +268,11 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   draw_first_page(sheets, frame, deck);
   // The labels close the lists, or the first page, where that would stay empty.
   const bool tapes_first = !sheets.has_room_for(deck.lay_out) && sheets.has_room_for_tapes(deck.tapes);
-  if (tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes);
+  if (tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes, deck.tape_steps);
   sheets.items(say(pages_say::kLayOut), deck.lay_out, true);
   sheets.items(say(pages_say::kTools), deck.tools, true);
   sheets.chores(say(pages_say::kBefore), deck.before);
-  if (!tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes);
+  if (!tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes, deck.tape_steps);
 
   const int columns = wanted.per_page == 2 ? 1 : 2;
   const int per_page = 2 * columns;

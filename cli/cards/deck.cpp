@@ -341,6 +341,13 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
   }
   add_measuring(loaded, finding, steps, lengths, deck.cards);
   deck.before = chores_of(plan.chores.before, frame.units);
+  for (const std::string& label : deck.tapes) {
+    const auto brings = std::find_if(deck.cards.begin(), deck.cards.end(), [&](const Card& card) {
+      return std::any_of(card.picture.emphasised.begin(), card.picture.emphasised.end(),
+                         [&](PartId id) { return frame.part(id).label == label; });
+    });
+    deck.tape_steps.push_back(brings == deck.cards.end() ? 0 : brings->number);
+  }
   look_at(frame, deck);
   add_traps(early_in_order(frame, loaded.contacts, steps, working), deck.cards);
 

@@ -42,6 +42,7 @@ struct Deck {
   std::vector<std::string> tools;
   std::vector<std::string> safety;
   std::vector<std::string> tapes;  ///< labels to cut out, each once
+  std::vector<int> tape_steps;     ///< per label: the step that brings it; 0: none does, others are brought to it
   std::vector<Chore> before;
   std::vector<Card> cards;
   std::vector<Chore> after;              ///< level, fastening, tightness, turns to give or take
@@ -52,7 +53,7 @@ struct Deck {
 
 /// Of a buildable frame. Pictures are drawn by
 /// whoever lays the deck out. O(steps * parts).
-[[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
-                           Working* working = nullptr);
+[[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan,
+                           const Lengths& lengths, Working* working = nullptr);
 
 }  // namespace dryfit::cli
