@@ -194,6 +194,13 @@ void add_traps(const EarlyInOrder& early, std::vector<Card>& cards) {
   }
 }
 
+/// The text with blanks at which no line ends.
+std::string unbroken(const std::string& text) {
+  std::string out;
+  for (const char c : text) out += c == ' ' ? std::string("\u00a0") : std::string(1, c);
+  return out;
+}
+
 /// Boards whose holes wait for the posts' spacing: at the step before which the posts stand and the board is not on,
 /// the card gets lines to be filled in.
 void add_measuring(const LoadedFrame& loaded, const Finding& finding, const std::vector<Step>& steps,
@@ -222,8 +229,8 @@ void add_measuring(const LoadedFrame& loaded, const Finding& finding, const std:
       for (const planner::DrillPair& pair : sheet.pairs) {
         if (pair.drop != planner::Drop::measure_first) continue;
         if (!text.empty()) text += " ";
-        text += say(deck_says::kMeasure, name_of(loaded.frame, sheet.holes[at(pair.first)].pipe),
-                    name_of(loaded.frame, sheet.holes[at(pair.second)].pipe), lengths(pair.posts));
+        text += unbroken(say(deck_says::kMeasure, name_of(loaded.frame, sheet.holes[at(pair.first)].pipe),
+                             name_of(loaded.frame, sheet.holes[at(pair.second)].pipe), lengths(pair.posts)));
       }
       if (!text.empty()) cards[i].first.push_back(std::move(text));
       break;

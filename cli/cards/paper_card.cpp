@@ -144,7 +144,6 @@ void draw_head(Canvas& canvas, const RectMm& area, const Card& card, int of, con
   const double done = measure(canvas, ticked, small).width;
   const double box_x = area.x + area.width - box - 0.3;
   draw_box(canvas, box_x, baseline - box + 0.4 * k, box, box, 0.45);
-  draw_text(canvas, box_x - done - 1.5 * k, baseline, ticked, small);
   if (!card.strip.empty()) {
     const TextStyle style{3.8 * k, true};
     const double width = measure(canvas, card.strip, style).width + 3.0 * k;
@@ -154,12 +153,16 @@ void draw_head(Canvas& canvas, const RectMm& area, const Card& card, int of, con
     draw_text(canvas, x + 1.5 * k, baseline - 0.1 * k, card.strip, style, look::kPaper);
   }
   if (!card.strip.empty()) x += measure(canvas, card.strip, {3.8 * k, true}).width + 5.0 * k;
+  double free = box_x - 2.0 * k - x;  // for the pose; the box to tick needs no word where that has no room
+  const double pose = card.pose.empty() ? 0.0 : measure(canvas, card.pose, {3.4 * k, true}).width + 3.0 * k;
+  if (pose + done + 2.0 * k < free) {
+    draw_text(canvas, box_x - done - 1.5 * k, baseline, ticked, small);
+    free -= done + 2.0 * k;
+  }
   if (!card.pose.empty()) {
     TextStyle style{3.4 * k, true};
-    const double room = box_x - done - 3.0 * k - x;
-    const double wide = measure(canvas, card.pose, style).width + 3.0 * k;
-    if (wide > room) style.size *= room / wide;
-    draw_box(canvas, x, baseline - 4.5 * k, std::min(wide, room), 6.0 * k, 0.3);
+    if (pose > free) style.size *= free / pose;
+    draw_box(canvas, x, baseline - 4.5 * k, std::min(pose, free), 6.0 * k, 0.3);
     draw_text(canvas, x + 1.5 * k, baseline - 0.2 * k, card.pose, style);
   }
   draw_line(canvas, area.x, area.y + 9.2 * k, area.x + area.width, area.y + 9.2 * k, 0.35);
