@@ -251,7 +251,10 @@ std::vector<std::string> measure_texts(const model::Frame& frame) {
   return measure_texts(planner::worth_measuring(frame));
 }
 
-std::string memory_footnote(const model::Frame& frame) { return memory_footnote(planner::worth_measuring(frame)); }
+std::string memory_footnote(const model::Frame& frame) {
+  const std::vector<planner::WorthMeasuring> worth = planner::worth_measuring_for_fit(frame);
+  return memory_footnote(worth.empty() ? planner::worth_measuring(frame) : worth);
+}
 
 std::string memory_footnote(const std::vector<planner::WorthMeasuring>& worth) {
   const std::vector<std::string> measure = measure_texts(worth);

@@ -5,6 +5,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <string>
 #include <vector>
 
 #include "cli/call/declare.hpp"
@@ -16,8 +17,11 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/order/ring_words.hpp"
+#include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
+#include "model/geometry/at.hpp"
+#include "planner/moves/moves.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -35,6 +39,26 @@ std::vector<planner::InRing> rings_told(const LoadedFrame& loaded, const std::ve
   std::vector<std::vector<planner::ContactId>> made;
   for (const planner::GivenStep& step : steps) made.push_back(step.contacts);
   return planner::rings_in_order(loaded.frame, loaded.contacts, made);
+}
+
+/// The judge speaks English; in another language the search says why it refuses the same step, as far as it does.
+std::string why_not(const LoadedFrame& loaded, const std::vector<planner::GivenStep>& steps,
+                    const planner::ReplayResult& result) {
+  if (language_spoken() == "en" || result.first_bad_step < 1 ||
+      result.first_bad_step > static_cast<int>(steps.size())) {
+    return result.why;
+  }
+  std::vector<char> made(loaded.contacts.contacts.size(), 0);
+  for (int i = 0; i < result.first_bad_step; ++i) {
+    for (const planner::ContactId c : steps[at(i)].contacts) made[at(c)] = 1;
+  }
+  const std::vector<planner::ContactId>& wanted = steps[at(result.first_bad_step - 1)].contacts;
+  if (wanted.empty()) return result.why;
+  planner::Undoer undoer(loaded.frame, loaded.contacts);
+  const planner::Attempt attempt = undoer.try_undo(planner::State(loaded.contacts, made), wanted.front());
+  if (attempt.legal) return result.why;
+  const std::string told = closed_out_text(loaded.frame, loaded.contacts, wanted.front(), attempt.refusals);
+  return told.empty() ? result.why : fmt::format("step {}: {}", result.first_bad_step, told + ".");
 }
 
 int replay_order(const ReplayCall& options, const Streams& streams) {
@@ -71,7 +95,7 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
       fmt::print(streams.out, "{}\n", say("Step {0}: {1}", ring.step, in_ring_text(loaded.frame, ring)));
     }
   } else {
-    std::string why = result.why;
+    std::string why = why_not(loaded, steps, result);
     if (const std::string number = fmt::format("step {}: ", result.first_bad_step); why.starts_with(number)) {
       why = say("Step {0}: {1}", result.first_bad_step, why.substr(number.size()));
     }

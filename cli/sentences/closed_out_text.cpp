@@ -44,6 +44,7 @@ class Words {
     return part == model::kNone ? say("it") : name_of(frame_, part);
   }
   [[nodiscard]] std::string length(double mm) const { return length_text(mm, frame_.units); }
+  [[nodiscard]] std::string clearance(double mm) const { return Lengths(frame_.units).fine(mm); }
 
   void add(const std::string& clause) {
     if (!clause.empty() && std::find(clauses_.begin(), clauses_.end(), clause) == clauses_.end())
@@ -77,9 +78,9 @@ class Words {
       hole = std::min(hole, r.given);
     }
     return names.size() == 1 ? say("{2} doesn't go through {1} in {0} ({3} wide, the hole is {4})", name(board),
-                                   holes_of(board), names.front(), length(widest), length(hole))
+                                   holes_of(board), names.front(), clearance(widest), clearance(hole))
                              : say("{2} don't go through {1} in {0} ({3} wide, the hole is {4})", name(board),
-                                   holes_of(board), listed(names), length(widest), length(hole));
+                                   holes_of(board), listed(names), clearance(widest), clearance(hole));
   }
 
   /// The part at the joint that would turn, and the one it would turn in.

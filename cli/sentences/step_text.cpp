@@ -299,7 +299,7 @@ class Writer {
       const model::Board& b = board(id);
       for (const PartId carrier : b.carriers) {
         if (planner::passes_its_hole(frame_, b, carrier)) {
-          caution(say("{0} does not stop at {1}, which passes through its hole: hold it where it belongs.", name(id),
+          caution(say("{0} doesn't stop at {1}, which slips through its hole: hold it where it belongs.", name(id),
                       name(carrier)));
           continue;
         }

@@ -27,6 +27,7 @@
 #include "model/text/length.hpp"
 #include "model/text/nearest.hpp"
 #include "planner/shop/span.hpp"
+#include "planner/shop/span_measuring.hpp"
 
 namespace dryfit::cli {
 namespace {

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <string>
 #include <tuple>
+#include <utility>
 
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
@@ -175,6 +177,23 @@ std::vector<WorthMeasuring> worth_measuring(const Frame& frame) {
 
 WorthMeasuring worth_measuring(int size, PartKind kind) {
   return {model::nominal_sizes()[at(size)], kind, what_to_measure(kind)};
+}
+
+std::vector<WorthMeasuring> worth_measuring_for_fit(const Frame& frame) {
+  std::set<std::pair<std::string, PartKind>> counts;
+  const auto count = [&](PartId id) {
+    const Part& part = frame.part(id);
+    counts.emplace(model::nominal_sizes()[at(part.size)], part.kind);
+  };
+  for (const Equation& equation : equations_of(frame, Lineage(frame))) {
+    for (const TurnTerm& term : equation.terms) {
+      count(frame.joint(term.joint).male);
+      count(frame.joint(term.joint).female);
+    }
+  }
+  std::vector<WorthMeasuring> out = worth_measuring(frame);
+  std::erase_if(out, [&](const WorthMeasuring& worth) { return !counts.contains({worth.size, worth.kind}); });
+  return out;
 }
 
 }  // namespace dryfit::planner

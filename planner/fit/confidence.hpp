@@ -25,6 +25,8 @@ struct WorthMeasuring {
 };
 /// Sorted, each once; only what `frame` uses.
 [[nodiscard]] std::vector<WorthMeasuring> worth_measuring(const model::Frame& frame);
+/// The same, of the fittings alone whose dimensions a closure of the frame hangs on: the cap on top of a post is none.
+[[nodiscard]] std::vector<WorthMeasuring> worth_measuring_for_fit(const model::Frame& frame);
 /// Of one kind of fitting.
 [[nodiscard]] WorthMeasuring worth_measuring(int size, model::PartKind kind);
 

@@ -106,13 +106,15 @@ std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, cons
       slotted = slotted || std::all_of(board.holes.begin(), board.holes.end(), [](const auto& h) { return h.notch; });
     }
     if (boards.empty()) continue;
-    ChoreLine line{.chore = Chore::drill,
-                   .parts = boards,
-                   .text = {slotted ? remarked("Measure from post to post, then slot {} and try it against the posts.")
-                                    : remarked("Measure from post to post, then drill {} and try it against the posts. "
-                                               "You can't drill it once it is on."),
-                            {labels(frame, boards)}},
-                   .cautions = {}};
+    ChoreLine line{
+        .chore = Chore::drill,
+        .parts = boards,
+        .text = {slotted       ? remarked("Measure from post to post, then slot {} and try it against the posts.")
+                 : out.empty() ? remarked("Measure from post to post, then drill {} and try it against the posts. "
+                                          "You can't drill it once it is on.")
+                               : remarked("Measure from post to post, then drill {} and try it against the posts."),
+                 {labels(frame, boards)}},
+        .cautions = {}};
     if (out.empty()) {
       line.cautions = {{remarked("Clamp the board on scrap wood. Wear eye protection and a dust mask."), {}}};
     }

@@ -25,7 +25,6 @@ namespace {
 
 struct EndKind {
   const char* word;
-  PartKind part;
   Dimension reach;  ///< from the measuring point to the port's face
   double share;     ///< of that dimension: half a coupling
   bool clocked;
@@ -33,17 +32,17 @@ struct EndKind {
 
 /// What a flange is measured from is its mounting face, a cap its closed end, a coupling or union its middle.
 constexpr std::array<EndKind, 11> kEnds{{
-    {"coupling", PartKind::coupling, Dimension::coupling_length, 0.5, false},
-    {"elbow", PartKind::elbow, Dimension::centre_to_end, 1.0, true},
-    {"elbow45", PartKind::elbow45, Dimension::centre_to_end_45, 1.0, true},
-    {"street-elbow", PartKind::street_elbow, Dimension::street_female, 1.0, true},
-    {"tee", PartKind::tee, Dimension::centre_to_end, 1.0, true},
-    {"cross", PartKind::cross, Dimension::centre_to_end, 1.0, true},
-    {"side-elbow", PartKind::side_elbow, Dimension::side_outlet_centre_to_end, 1.0, true},
-    {"side-tee", PartKind::side_tee, Dimension::side_outlet_centre_to_end, 1.0, true},
-    {"cap", PartKind::cap, Dimension::cap_height, 1.0, false},
-    {"flange", PartKind::flange, Dimension::flange_height, 1.0, false},
-    {"union", PartKind::union_half, Dimension::union_length, 0.5, false},
+    {"coupling", Dimension::coupling_length, 0.5, false},
+    {"elbow", Dimension::centre_to_end, 1.0, true},
+    {"elbow45", Dimension::centre_to_end_45, 1.0, true},
+    {"street-elbow", Dimension::street_female, 1.0, true},
+    {"tee", Dimension::centre_to_end, 1.0, true},
+    {"cross", Dimension::centre_to_end, 1.0, true},
+    {"side-elbow", Dimension::side_outlet_centre_to_end, 1.0, true},
+    {"side-tee", Dimension::side_outlet_centre_to_end, 1.0, true},
+    {"cap", Dimension::cap_height, 1.0, false},
+    {"flange", Dimension::flange_height, 1.0, false},
+    {"union", Dimension::union_length, 0.5, false},
 }};
 
 double price_key_length(double length) { return std::round(length * 10); }
@@ -124,20 +123,6 @@ std::optional<SpanEnd> span_end(model::Standard standard, model::MakeUp make_up,
     case Measure::end: end.take_off = 0.0; break;
   }
   return end;
-}
-
-std::vector<WorthMeasuring> worth_measuring(const SpanQuery& query) {
-  std::vector<WorthMeasuring> out{worth_measuring(query.size, PartKind::coupling)};
-  for (const SpanEnd& end : query.ends) {
-    if (!end.from_memory) continue;
-    for (const EndKind& kind : kEnds) {
-      if (end.kind != kind.word || kind.part == PartKind::coupling) continue;
-      const bool known =
-          std::any_of(out.begin(), out.end(), [&](const WorthMeasuring& other) { return other.kind == kind.part; });
-      if (!known) out.push_back(worth_measuring(query.size, kind.part));
-    }
-  }
-  return out;
 }
 
 std::vector<SpanWay> span(const SpanQuery& query) {

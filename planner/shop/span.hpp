@@ -11,7 +11,6 @@
 #include <vector>
 
 #include "model/frame/frame.hpp"
-#include "planner/fit/confidence.hpp"
 
 namespace dryfit::planner {
 
@@ -68,9 +67,6 @@ struct SpanWay {
 /// Every bag of up to max_pieces stock pieces that comes within one turn at each of its threads, fewest
 /// joints first, then fewest pieces, cheapest (when every price is known), least off, longest pieces. Exhaustive.
 [[nodiscard]] std::vector<SpanWay> span(const SpanQuery& query);
-
-/// The fittings that the ways rest on and that nobody has measured: those at the ends, and couplings.
-[[nodiscard]] std::vector<WorthMeasuring> worth_measuring(const SpanQuery& query);
 
 /// The length and the ends of an existing run, or of the straight chain round a pipe: `name` is a run's or a pipe's id.
 /// nullopt with `why` when there is no such run, or it bends (the bend is named).

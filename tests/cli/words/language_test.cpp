@@ -316,6 +316,10 @@ TEST_CASE("lengths and weights are shown as asked, in words and as fields") {
   CHECK(refusal("in").find("(1-29/64 in against 1-1/8 in)") != std::string::npos);
   CHECK(refusal("mm").find("(37 mm against 28.6 mm)") != std::string::npos);
   CHECK(refusal("both").find("(1-29/64 in (37 mm) against 1-1/8 in (28.6 mm))") != std::string::npos);
+  const std::string german = run({"replay", scenario("plant-rack"), file, "--language", "de"}).out;
+  cli::speak("en");
+  CHECK(german.find("Loch") != std::string::npos);
+  CHECK(german.find("cannot") == std::string::npos);
   const auto json = nlohmann::json::parse(run({"order", frame, "--json", "--units", "in"}).out);
   CHECK(json["steps"][0].contains("swing_radius_in"));
   // What is printed as JSON is held against its schema by run().

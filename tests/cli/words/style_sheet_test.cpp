@@ -26,6 +26,7 @@ struct Banned {
 const std::vector<Banned>& banned_in(const std::string& language) {
   static const std::vector<Banned> english = {
       {"\\bnobody (climbs|loads)", "Don't climb on ..."},
+      {"\\bthe work (stands|lies|up|down|upside)", "the assembly"},
       {"\\bfast to\\b", "screwed to"},
       {"\\bcomes? off again\\b", "undo"},
       {"\\b(closed|shut|shuts|trapped) out\\b|\\bcloses out\\b|\\bcloses it out\\b", "locked out"},
@@ -48,7 +49,9 @@ const std::vector<Banned>& banned_in(const std::string& language) {
       {"\\b(cannot|can not)\\b", "can't, doesn't, don't"},
   };
   static const std::vector<Banned> german = {
-      {"\\bRahmen\\b", "Gestell"},
+      {"\\bRahmen\\b|\\bWerkstück\\b", "Gestell"},
+      {"\\bFinger weg\\b", "Quetschgefahr"},
+      {"\\bAm Ende (steht|liegt|zeigt)\\b", "So drehen, dass ..."},
       {"\\bNiemand klettert\\b", "Gestell nicht betreten"},
       {"\\baus dem Gedächtnis\\b|\\bbestätigt\\b", "Ungeprüfte Maße"},
       {"\\bSchl(uss|üsse) (ist|sind)\\b", "Maßketten gehen genau auf"},

@@ -111,6 +111,14 @@ model::Frame bar(const std::string& elbow, const std::string& flange) {
 
 }  // namespace
 
+TEST_CASE("a fit asks for the fittings between what has to meet, and for no others") {
+  CHECK(worth_measuring_for_fit(post("X: coupling")).empty());
+  const auto worth = worth_measuring_for_fit(bar("", "flange"));
+  REQUIRE(worth.size() == 2);
+  CHECK(worth[0].kind == model::PartKind::elbow);
+  CHECK(worth[1].kind == model::PartKind::flange);
+}
+
 TEST_CASE("a closure of measured fittings rests on nothing from memory") {
   const Fit tables = find_fit(bar("", "flange"));
   CHECK(tables.from_memory);
