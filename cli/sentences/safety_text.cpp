@@ -11,8 +11,11 @@ std::string wear_text() { return say("Wear gloves and eye protection."); }
 std::string climb_text(const model::Frame& frame) {
   const bool fastened = std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
                                     [](const model::Fastening& f) { return f.surface != model::kNone; });
-  return fastened ? say("Don't climb on the frame or load it until it is fastened to floor or wall.")
-                  : say("Don't climb on it, and keep heavy things low: it stands free and can tip.");
+  if (fastened) return say("Don't climb on the frame or load it until it is fastened to floor or wall.");
+  const bool rolls = std::any_of(frame.parts.begin(), frame.parts.end(),
+                                 [](const model::Part& part) { return part.kind == model::PartKind::caster; });
+  return rolls ? say("Lock the casters. Don't climb on it, and keep heavy things low: it stands free and can tip.")
+               : say("Don't climb on it, and keep heavy things low: it stands free and can tip.");
 }
 
 std::string codes_text() {
