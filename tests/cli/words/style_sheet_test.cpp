@@ -83,7 +83,7 @@ std::string met(const std::string& text, const char* pattern) {
   if (!std::regex_search(text, found, wanted)) return "";
   const auto at = static_cast<std::size_t>(found.position());
   const std::size_t from = at < 40 ? 0 : at - 40;
-  return text.substr(from, found.length() + 80);
+  return text.substr(from, static_cast<std::size_t>(found.length()) + 80);
 }
 
 void hold_to_style(const std::string& text, const std::string& language, bool inches) {

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include "cli/words/lengths.hpp"
+
 using namespace dryfit;
 using namespace dryfit::cli;
 
