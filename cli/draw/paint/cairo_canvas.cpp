@@ -5,7 +5,7 @@
 
 #include <memory>
 
-#include "cli/draw/paint/surface.hpp"
+#include "cli/draw/paint/draw_error.hpp"
 
 namespace dryfit::cli {
 namespace {

@@ -5,15 +5,9 @@
 #include <string>
 
 #include "cli/draw/paint/canvas.hpp"
-#include "cli/io/usage_error.hpp"
+#include "cli/draw/paint/draw_error.hpp"
 
 namespace dryfit::cli {
-
-/// A drawing cannot be made or written; what() says why.
-class DrawError : public UsageError {
- public:
-  using UsageError::UsageError;
-};
 
 enum class PictureFormat { svg, pdf, png };
 

@@ -153,6 +153,11 @@ TEST_CASE("cards come four or two to a page, on A4 or US Letter, and are the sam
   CHECK(slurp(folder.path("m.pdf")).find("595.27") != std::string::npos);
 }
 
+/// What to do, in directions of the assembly as it lies.
+std::string as_hands_see(const nlohmann::json& step) {
+  return step.value("text_in_pose", step["text"].get<std::string>());
+}
+
 TEST_CASE("the bench page has every step with a named picture, and nothing in it points outside") {
   const ScratchFolder folder;
   const std::string file = folder.path("bench.html");
@@ -166,7 +171,7 @@ TEST_CASE("the bench page has every step with a named picture, and nothing in it
     at = page.find("<section class=\"leaf\" id=\"step-" + number + "\"", at);
     REQUIRE(at != std::string::npos);
     const std::string body = page.substr(at, page.find("</section>", at) - at);
-    CHECK(body.find("<p class=\"do\">" + as_html(step["text"].get<std::string>()) + "</p>") != std::string::npos);
+    CHECK(body.find("<p class=\"do\">" + as_html(as_hands_see(step)) + "</p>") != std::string::npos);
     CHECK(body.find("<svg role=\"img\" aria-label=\"Picture of step " + number + ":") != std::string::npos);
     CHECK(body.find("type=\"checkbox\" data-key=\"" + number + "\"") != std::string::npos);
     for (const auto& caution : step["cautions"]) {
@@ -205,11 +210,14 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
   const auto solids = nlohmann::json::parse(page.substr(at, page.find("</script>", at) - at));
   const auto order = order_of("pot-rail");
   CHECK(solids["steps"].size() == order["steps"].size() + 1);
-  CHECK(solids["steps"]["start"][0].size() == solids["parts"].size());
-  for (const auto& part : solids["parts"]) {
-    REQUIRE(part.size() >= 2);
+  // Bodies of parts, then of what fixes them; the steps count them through.
+  auto things = solids["numbers"]["parts"];
+  for (const auto& fixture : solids["numbers"]["fixtures"]) things.push_back(fixture);
+  CHECK(solids["steps"]["start"][0].size() == things.size());
+  for (const auto& thing : things) {
+    REQUIRE(!thing["bodies"].empty());
     // Two corners of a box, or two ends and a radius.
-    for (std::size_t i = 1; i < part.size(); ++i) CHECK((part[i].size() == 6 || part[i].size() == 7));
+    for (const auto& body : thing["bodies"]) CHECK((body.size() == 6 || body.size() == 7));
   }
   std::size_t before = 0;
   for (const auto& step : order["steps"]) {
@@ -218,16 +226,16 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
     for (const auto& part : shown[1]) CHECK(std::find(shown[0].begin(), shown[0].end(), part) != shown[0].end());
     before = std::max(before, shown[0].size());
   }
-  CHECK(before == solids["parts"].size());
-  // Three flanges on the wall: a patch of it behind each (kind 3, flat where the wall is), there once it is screwed on.
+  CHECK(before == things.size());
+  // Three flanges on the wall: a patch of it behind each, flat where the wall is, there once it is screwed on.
   int patches = 0;
-  for (std::size_t i = 0; i < solids["parts"].size(); ++i) {
-    const auto& part = solids["parts"][i];
-    if (part[0] != 3) continue;
+  for (std::size_t i = 0; i < things.size(); ++i) {
+    if (things[i]["kind"] != "patch") continue;
     ++patches;
-    CHECK(part[1].size() == 6);
-    CHECK(part[1][1] == 0);  // y = 0 is the wall
-    CHECK(part[1][4] == 0);
+    const auto& corners = things[i]["bodies"][0];
+    CHECK(corners.size() == 6);
+    CHECK(corners[1] == 0);  // y = 0 is the wall
+    CHECK(corners[4] == 0);
     const auto& first = solids["steps"]["step-1"][0];
     CHECK(std::find(first.begin(), first.end(), i) == first.end());
   }
@@ -277,6 +285,6 @@ TEST_CASE("show --step draws the step that order prints under that number") {
                  std::to_string(number)})
                 .code == 0);
     const std::string text = without_blanks(text_of_pdf(folder.path("s.pdf")));
-    CHECK(text.find(without_blanks(order["steps"][number - 1]["text"].get<std::string>())) != std::string::npos);
+    CHECK(text.find(without_blanks(as_hands_see(order["steps"][number - 1]))) != std::string::npos);
   }
 }

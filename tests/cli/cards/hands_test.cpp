@@ -70,8 +70,8 @@ TEST_CASE("on its back a rack's front looks up, its top away; upside down a cart
   CHECK(rack.planned.plan.lies.of(planner::Pose::standing).as_finished());
 }
 
-TEST_CASE("laid work lies low: a wide table on its back, a deep arm on its side") {
-  CHECK(Cards("work-table").planned.plan.lies.laid.up == model::kBack);
+TEST_CASE("laid work lies low: a wide table on its back or its front, a deep arm on its side") {
+  CHECK(Cards("work-table").planned.plan.lies.laid.up.axis() == model::kBack.axis());
   CHECK(Cards("trellis-arm").planned.plan.lies.laid.up == model::kLeft);
 }
 

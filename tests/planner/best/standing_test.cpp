@@ -263,7 +263,7 @@ boards:
 
 TEST_CASE("a shelf over two posts is drilled once they stand, right before it goes on") {
   const Workpiece rack = test::tray_rack();
-  const std::vector<Step> steps = find_order(rack.frame, rack.list).steps;
+  const std::vector<Step> steps = find_best_order(rack.frame, rack.list).order.steps;
   const Preparation all = preparation_of(rack.frame, rack.list, steps);
   REQUIRE(all.at_step.size() == 2);
   for (const auto& [number, line] : all.at_step) {
