@@ -41,13 +41,12 @@ nlohmann::json valid(const std::string& command, const std::string& printed) {
 TEST_CASE("Ctrl-C ends the search for the best order with the best so far, and the line of progress goes") {
   const ScratchFolder folder;
   Child child({"order", ladder(folder), "--seconds", "3000"}, Child::Errors::to_a_terminal);
-  child.wait_for_error("weighing orders: ");
+  child.wait_for_error("comparing orders: ");
   child.wait_for_error(" moves tried; Ctrl-C: the best so far");
   child.send(SIGINT);
   CHECK(child.end() == 0);
-  CHECK(child.out.find("undecided whether that is the least") != std::string::npos);
-  CHECK(child.out.find("Not proven, interrupted:") != std::string::npos);
-  CHECK(child.err.find("ending with the best so far; Ctrl-C again ends at once") != std::string::npos);
+  CHECK(child.out.find("Interrupted: this is the best order found until then.") != std::string::npos);
+  CHECK(child.err.find("stopping with the best so far; Ctrl-C again stops at once") != std::string::npos);
   // What stood there is written over with blanks.
   const std::size_t last = child.err.find_last_not_of("\r ");
   CHECK(child.err.find('\r', last) != std::string::npos);
@@ -98,15 +97,16 @@ TEST_CASE("Ctrl-C leaves bounds for the prices that are not searched yet") {
   const auto whole = nlohmann::json::parse(run({"early", scenario("seed-store"), "--json"}).out);
   CHECK(whole["ended_by"] == "proof");
   REQUIRE(early["parts"].size() == whole["parts"].size());
+  int not_looked_at = 0;
   for (std::size_t i = 0; i < whole["parts"].size(); ++i) {
     const auto& part = early["parts"][i];
     CAPTURE(part["part"]);
     CHECK(part["price_at_least"] <= whole["parts"][i]["price_moves"]);
     CHECK(part["price_moves"] >= whole["parts"][i]["price_at_least"]);
-    // It was ended before the first part: no lock-outs were looked for.
-    CHECK(part["lockouts"].empty());
-    CHECK(part["lockouts_complete"] == false);
+    if (part["lockouts_complete"] == false) ++not_looked_at;
   }
+  // It was ended soon: before the first part, or on a quick machine after it.
+  CHECK(not_looked_at > 0);
 }
 
 TEST_CASE("after Ctrl-C no cards are drawn, and what stood there stays") {
@@ -207,10 +207,10 @@ TEST_CASE("the search for an order says by name which limit ended it") {
 TEST_CASE("prices that a budget ended say so by name") {
   const auto early = run({"early", scenario("seed-store"), "--part", "LF1", "--budget", "1"});
   CAPTURE(early.out);
-  CHECK(early.out.ends_with("A search ended at its limit of --budget 1 undo moves a part.\n"));
+  CHECK(early.out.ends_with("A search stopped at its limit of --budget 1 undo steps a part.\n"));
   const auto change = run({"change", scenario("plant-rack"), "--set", "R1.length=24", "--budget", "1"});
   CAPTURE(change.out);
-  CHECK(change.out.ends_with("A search ended at its limit of --budget 1 states.\n"));
+  CHECK(change.out.ends_with("A search stopped at its limit of --budget 1 states.\n"));
 }
 
 TEST_CASE("a listener hears how far long work is instead of the terminal, without word of keys it does not have") {

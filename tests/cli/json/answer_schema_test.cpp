@@ -296,12 +296,16 @@ TEST_CASE("every field that a command prints is in its schema") {
     if (command == "frame") continue;
     std::set<std::string> unseen = dryfit::tests::described_keys(command);
     for (const std::string& key : seen[command]) unseen.erase(key);
+    // A row of a sweep names the parts alone.
+    unseen.erase("sweep[].overlaps[].depth_mm");
+    unseen.erase("sweep[].overlaps[].too_far");
     const auto elsewhere = only_in_orders.find(command);
     if (elsewhere != only_in_orders.end()) {
       for (const std::string& key : elsewhere->second) unseen.erase(key);
       std::erase_if(unseen, [](const std::string& key) {
         if (!key.starts_with("undo[]") && !key.starts_with("then[]")) return false;
         return key.find("[].last_calls") != std::string::npos || key.find("[].chores") != std::string::npos ||
+               key.find("[].text_in_pose") != std::string::npos ||
                key.find("[].in_rings") != std::string::npos;
       });
     }

@@ -101,7 +101,8 @@ TEST_CASE("fish completes the same, and zsh can read its own completions") {
   const Installed installed;
   const std::string source = "HOME=" + installed.folder.path("home") + " fish --no-config -c 'source " +
                              installed.file("fish/dryfit.fish") + "; complete -C \"";
-  CHECK(shell(source + "dryfit cards x --paper \"'").out == "a4\tpaper size\nletter\tpaper size\n");
+  CHECK(shell(source + "dryfit cards x --paper \"'").out == "a4\tpaper size; as a rule letter for a frame in inches, A4 for others\n"
+        "letter\tpaper size; as a rule letter for a frame in inches, A4 for others\n");
   CHECK(shell(source + "dryfit order --lai\"'").out == "--laid\trather build it lying down\n");
   const Said zsh = shell("zsh -f -n " + installed.file("zsh/_dryfit"));
   CHECK(zsh.out == "");

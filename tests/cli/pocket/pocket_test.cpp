@@ -159,7 +159,7 @@ TEST_CASE("two pipes are swept together by one range") {
   CHECK(one["sweep"].back()["fits"] == false);
   const Ran wrong = run({"change", scenario("plant-rack"), "--set", "P4+C1.length=9..12"});
   CHECK(wrong.code == 2);
-  CHECK(wrong.err.find("is no pipe's length") != std::string::npos);
+  CHECK(wrong.err.find("is not a pipe's length") != std::string::npos);
   CHECK(run({"change", scenario("plant-rack"), "--set", "P4+.length=9..12"}).code == 2);
 }
 

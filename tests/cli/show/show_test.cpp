@@ -45,7 +45,7 @@ TEST_CASE("show --step draws the work at that step, with the instruction beneath
   REQUIRE(run({"show", scenario("plant-rack"), "-o", file, "--step", "1"}).code == 0);
   const auto order = nlohmann::json::parse(run({"order", scenario("plant-rack"), "--json"}).out);
   const auto pages = dryfit::tests::read_pdf(slurp(file));
-  const std::string wanted = order["steps"][0]["text"];
+  const std::string wanted = order["steps"][0]["text_in_pose"];
   CAPTURE(pages[0].text);
   CHECK(pages[0].text.find(wanted.substr(0, 20)) != std::string::npos);
   CHECK(pages[0].text.find("step 1 of " + std::to_string(order["steps"].size())) != std::string::npos);

@@ -69,7 +69,7 @@ TEST_CASE("show --watch says and draws what every way of saving made of the fram
     length = is;
     save(frame, rail(length));
     CHECK(said(child.line(++lines)) ==
-          fmt::format("{0} Changed: R1 is {1} in, was {2} in; R2 is {1} in, was {2} in; 6 parts are moved.", kFits, is,
+          fmt::format("{0} Changed: R1 is {1} in, was {2} in; R2 is {1} in, was {2} in; 6 parts have moved.", kFits, is,
                       was));
     const std::string now = slurp(picture);
     CHECK(now != before);

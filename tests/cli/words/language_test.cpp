@@ -242,7 +242,7 @@ TEST_CASE("cards and bench page speak German where the order does") {
   CHECK(html.find("<html lang=\"de\">") != std::string::npos);
   CHECK(html.find(">Erledigt, weiter</button>") != std::string::npos);
   for (const auto& step : order["steps"]) {
-    const auto text = step["text"].get<std::string>();
+    const auto text = step["text_in_pose"].get<std::string>();
     CAPTURE(text);
     CHECK(cards.find(without_blanks(text)) != std::string::npos);
     CHECK(html.find("<p class=\"do\">" + text + "</p>") != std::string::npos);
