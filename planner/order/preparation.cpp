@@ -92,6 +92,7 @@ ChoreLine drill(const Frame& frame, const std::vector<PartId>& boards) {
 std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, const ContactList& list,
                                                         const std::vector<Step>& steps) {
   std::vector<std::pair<int, ChoreLine>> out;
+  std::vector<char> joined(frame.parts.size(), 0);  // to something, by the steps so far
   for (const Step& step : steps) {
     std::vector<PartId> boards;
     bool slotted = false;
@@ -101,9 +102,17 @@ std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, cons
         const Contact& contact = list.contact(c);
         return contact.a == board.part && (contact.kind == ContactKind::hole || contact.kind == ContactKind::notch);
       });
-      if (!moves || over < 2) continue;
+      // Over pipes that lie loose there is nothing to measure yet.
+      const bool stand = std::all_of(board.holes.begin(), board.holes.end(),
+                                     [&](const model::Hole& hole) { return joined[at(hole.pipe)] != 0; });
+      if (!moves || over < 2 || !stand) continue;
       boards.push_back(board.part);
       slotted = slotted || std::all_of(board.holes.begin(), board.holes.end(), [](const auto& h) { return h.notch; });
+    }
+    for (const ContactId id : step.contacts) {
+      for (const PartId part : {list.contact(id).a, list.contact(id).b}) {
+        if (part >= 0) joined[at(part)] = 1;
+      }
     }
     if (boards.empty()) continue;
     ChoreLine line{

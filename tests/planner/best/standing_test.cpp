@@ -278,5 +278,20 @@ TEST_CASE("a shelf over two posts is drilled once they stand, right before it go
   for (const ChoreLine& line : all.before) CHECK(line.chore != Chore::drill);
 }
 
+TEST_CASE("a board that goes on loose pipes is drilled before the build: nothing can be measured yet") {
+  const Workpiece rack = test::tray_rack();
+  std::vector<Step> steps = find_best_order(rack.frame, rack.list).order.steps;
+  const auto brings_tray = [&](const Step& step) {
+    return std::any_of(step.moving.begin(), step.moving.end(),
+                       [&](PartId part) { return rack.frame.part(part).kind == model::PartKind::board; });
+  };
+  std::stable_partition(steps.begin(), steps.end(), brings_tray);
+  for (std::size_t i = 0; i < steps.size(); ++i) steps[i].number = static_cast<int>(i) + 1;
+  const Preparation all = preparation_of(rack.frame, rack.list, steps);
+  CHECK(all.at_step.empty());
+  CHECK(std::any_of(all.before.begin(), all.before.end(),
+                    [](const ChoreLine& line) { return line.chore == Chore::drill; }));
+}
+
 }  // namespace
 }  // namespace dryfit::planner
