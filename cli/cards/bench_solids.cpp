@@ -2,9 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
-#include "cli/draw/body/fixture_pieces.hpp"
+#include "cli/cards/card_bodies.hpp"
 #include "cli/draw/body/frame_numbers.hpp"
-#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 
@@ -16,17 +15,8 @@ std::string bench_solids(const model::Frame& frame, const Deck& deck) {
   for (std::size_t i = 0; i < frame.parts.size() + fixtures.size(); ++i) all.push_back(i);
   Json steps = {{"start", Json::array({std::move(all), Json::array()})}};
   for (const Card& card : deck.cards) {
-    std::vector<int> shown = card.picture.shown;
-    std::vector<int> fresh = card.picture.emphasised;
-    if (card.picture.fixtures) {
-      for (const int index : *card.picture.fixtures) shown.push_back(number_of(frame, index));
-    }
-    for (const int index : card.picture.new_fixtures) {
-      if (fixtures[at(index)].kind != Fixture::Kind::patch) {
-        fresh.push_back(number_of(frame, index));
-      }
-    }
-    steps["step-" + std::to_string(card.number)] = Json::array({std::move(shown), std::move(fresh)});
+    CardBodies bodies = bodies_of(frame, fixtures, card);
+    steps["step-" + std::to_string(card.number)] = Json::array({std::move(bodies.shown), std::move(bodies.fresh)});
   }
   std::string data =
       Json({{"numbers", frame_numbers(frame, planner::ContactList())}, {"steps", std::move(steps)}}).dump();

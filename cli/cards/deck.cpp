@@ -201,40 +201,25 @@ std::string unbroken(const std::string& text) {
   return out;
 }
 
-/// Boards whose holes wait for the posts' spacing: at the step before which the posts stand and the board is not on,
-/// the card gets lines to be filled in.
-void add_measuring(const LoadedFrame& loaded, const Finding& finding, const std::vector<Step>& steps,
-                   const Lengths& lengths, std::vector<Card>& cards) {
+/// Where the plan has a board drilled once its posts stand, and their spacing is to be measured, the card of that step
+/// gets lines to be filled in.
+void add_measuring(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
+                   std::vector<Card>& cards) {
   for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
     if (sheet.drop != planner::Drop::measure_first) continue;
-    std::vector<char> made_up(loaded.frame.parts.size(), 0);
-    for (std::size_t i = 0; i < steps.size(); ++i) {
-      const bool goes_on = std::any_of(steps[i].contacts.begin(), steps[i].contacts.end(), [&](planner::ContactId id) {
-        const planner::Contact& c = loaded.contacts.contact(id);
-        return c.a == sheet.board && (c.kind == planner::ContactKind::hole || c.kind == planner::ContactKind::notch);
-      });
-      if (!goes_on) {
-        for (const planner::ContactId id : steps[i].contacts) {
-          const planner::Contact& c = loaded.contacts.contact(id);
-          for (const PartId part : {c.a, c.b}) {
-            if (part >= 0) made_up[at(part)] = 1;
-          }
-        }
-        continue;
-      }
-      const bool stand = std::all_of(sheet.holes.begin(), sheet.holes.end(),
-                                     [&](const planner::DrillHole& hole) { return made_up[at(hole.pipe)] != 0; });
-      if (!stand) break;
-      std::string text;
-      for (const planner::DrillPair& pair : sheet.pairs) {
-        if (pair.drop != planner::Drop::measure_first) continue;
-        if (!text.empty()) text += " ";
-        text += unbroken(say(deck_says::kMeasure, name_of(loaded.frame, sheet.holes[at(pair.first)].pipe),
-                             name_of(loaded.frame, sheet.holes[at(pair.second)].pipe), lengths(pair.posts)));
-      }
-      if (!text.empty()) cards[i].first.push_back(std::move(text));
-      break;
+    const auto step = std::find_if(plan.chores.at_step.begin(), plan.chores.at_step.end(), [&](const auto& chore) {
+      const std::vector<PartId>& boards = chore.second.parts;
+      return std::find(boards.begin(), boards.end(), sheet.board) != boards.end();
+    });
+    if (step == plan.chores.at_step.end()) continue;
+    std::string text;
+    for (const planner::DrillPair& pair : sheet.pairs) {
+      if (pair.drop != planner::Drop::measure_first) continue;
+      if (!text.empty()) text += " ";
+      text += unbroken(say(deck_says::kMeasure, name_of(loaded.frame, sheet.holes[at(pair.first)].pipe),
+                           name_of(loaded.frame, sheet.holes[at(pair.second)].pipe), lengths(pair.posts)));
     }
+    if (!text.empty()) cards[at(step->first) - 1].first.push_back(std::move(text));
   }
 }
 
@@ -284,22 +269,16 @@ void look_at(const Frame& frame, Deck& deck) {
   }
 }
 
-}  // namespace
-
-Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
-             Working* working) {
-  const Frame& frame = loaded.frame;
-  const std::vector<Step>& steps = plan.best.order.steps;
-  const planner::Shopping shopping = planner::shopping_of(frame, finding.fit);
-
-  Deck deck;
+/// What stands before the cards, but for the chores.
+void add_cover(const Frame& frame, const planner::Shopping& shopping, std::size_t steps, const Lengths& lengths,
+               Deck& deck) {
   deck.name = frame.name;
   for (const model::Part& part : frame.parts) {
     if (std::find(deck.tapes.begin(), deck.tapes.end(), part.label) == deck.tapes.end())
       deck.tapes.push_back(part.label);
   }
   deck.summary =
-      say(deck_says::kSummary, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"),
+      say(deck_says::kSummary, say_n(static_cast<long long>(steps), "{} step", "{} steps"),
           say_n(static_cast<long long>(deck.tapes.size()), "{} part", "{} parts"), weight(shopping.mass, frame.units));
   const model::Bounds all = model::over_all(frame);
   deck.size = say("{0} wide, {1} deep, {2} high over all", lengths(all.hi.x - all.lo.x), lengths(all.hi.y - all.lo.y),
@@ -319,35 +298,38 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
                               source_text(shopping.lifting_source)));
   }
   deck.safety.push_back(codes_text());
+}
 
-  const std::vector<model::Attitude> lies = lies_at_steps(plan);
-  const std::vector<StepWords> words = words_with_turns(frame, loaded.contacts, finding.fit, steps, lies);
-  for (std::size_t i = 0; i < steps.size(); ++i) {
-    Card card;
-    card.number = steps[i].number;
-    if (plan.priced && plan.grouping.of_step[i] >= 0) {
-      card.strip = say(deck_says::kPiece, plan.grouping.pieces[at(plan.grouping.of_step[i])].name);
-    }
-    card.first = paragraphs(before_step_text(frame, plan, i));
-    card.text = words[i].text;
-    card.facts = facts_of(loaded, steps[i], words[i].hands, i < lies.size() ? lies[i] : model::Attitude{});
-    card.cautions = words[i].cautions;
-    for (std::string& note : under_step(frame, loaded.contacts, plan, i)) card.notes.push_back(std::move(note));
-    HowItStands how{stands_at(plan, i), {}};
-    if (i < lies.size()) {
-      how.lies = lies[i];
-      card.pose = pose_words(lies[i]);
-    }
-    card.picture = step_picture(frame, loaded.contacts, steps, card.number, how);
-    for (const planner::Subassembly& piece : plan.grouping.pieces) {
-      if (plan.priced && piece.joined_in == card.number) card.picture.piece = say(deck_says::kPiece, piece.name);
-    }
-    const std::vector<std::string> sizes = sizes_of(frame, card.picture, lengths);
-    card.facts.insert(card.facts.begin(), sizes.begin(), sizes.end());
-    deck.cards.push_back(std::move(card));
+/// Step `i` of the plan, counted from 0, with its words.
+Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, const StepWords& words,
+             const std::vector<model::Attitude>& lies, const Lengths& lengths) {
+  const Frame& frame = loaded.frame;
+  const std::vector<Step>& steps = plan.best.order.steps;
+  Card card;
+  card.number = steps[i].number;
+  if (plan.priced && plan.grouping.of_step[i] >= 0) {
+    card.strip = say(deck_says::kPiece, plan.grouping.pieces[at(plan.grouping.of_step[i])].name);
   }
-  add_measuring(loaded, finding, steps, lengths, deck.cards);
-  deck.before = chores_of(plan.chores.before, frame.units);
+  card.first = paragraphs(before_step_text(frame, plan, i));
+  card.text = words.text;
+  card.cautions = words.cautions;
+  card.notes = under_step(frame, loaded.contacts, plan, i);
+  HowItStands how{stands_at(plan, i), {}};
+  if (i < lies.size()) {
+    how.lies = lies[i];
+    card.pose = pose_words(lies[i]);
+  }
+  card.picture = step_picture(frame, loaded.contacts, steps, card.number, how);
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    if (plan.priced && piece.joined_in == card.number) card.picture.piece = say(deck_says::kPiece, piece.name);
+  }
+  card.facts = sizes_of(frame, card.picture, lengths);
+  for (std::string& fact : facts_of(loaded, steps[i], words.hands, how.lies)) card.facts.push_back(std::move(fact));
+  return card;
+}
+
+/// For each label to tape on, the step that brings its part.
+void add_tape_steps(const Frame& frame, Deck& deck) {
   for (const std::string& label : deck.tapes) {
     const auto brings = std::find_if(deck.cards.begin(), deck.cards.end(), [&](const Card& card) {
       return std::any_of(card.picture.emphasised.begin(), card.picture.emphasised.end(),
@@ -355,9 +337,10 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
     });
     deck.tape_steps.push_back(brings == deck.cards.end() ? 0 : brings->number);
   }
-  look_at(frame, deck);
-  add_traps(early_in_order(frame, loaded.contacts, steps, working), deck.cards);
+}
 
+/// What is left to do when the last card is done.
+void add_after(const Frame& frame, const Finding& finding, const OrderPlan& plan, const Lengths& lengths, Deck& deck) {
   for (std::string& turning : turnings_at_end(frame, plan)) deck.after.push_back({std::move(turning), {}});
   for (Chore& chore : chores_of(plan.chores.after, frame.units)) deck.after.push_back(std::move(chore));
   if (!finding.fit.turns.empty()) {
@@ -369,16 +352,40 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
   }
   if (const std::string unproven = unproven_text(plan); !unproven.empty()) deck.closing.push_back(unproven);
   for (const std::string& note : finding.notes) deck.closing.push_back(off_terminal(note));
+}
+
+void add_swaps(const LoadedFrame& loaded, const std::vector<Step>& steps, Working* working, Deck& deck) {
   deck.swaps = swap_rows(loaded, steps, working);
-  if (!deck.swaps.empty()) {
-    deck.about_swaps = {say(deck_says::kSwaps)};
-    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump))
-      deck.about_swaps.push_back(say(deck_says::kSwapJump));
-    deck.about_swaps.push_back(off_terminal(say(deck_says::kSwapBeyond)));
-    if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {
-      deck.about_swaps.push_back(say(deck_says::kSwapDoubt));
-    }
+  if (deck.swaps.empty()) return;
+  deck.about_swaps = {say(deck_says::kSwaps)};
+  if (std::any_of(deck.swaps.begin(), deck.swaps.end(), has_jump))
+    deck.about_swaps.push_back(say(deck_says::kSwapJump));
+  deck.about_swaps.push_back(off_terminal(say(deck_says::kSwapBeyond)));
+  if (std::any_of(deck.swaps.begin(), deck.swaps.end(), [](const SwapRow& r) { return r.at_least != r.at_most; })) {
+    deck.about_swaps.push_back(say(deck_says::kSwapDoubt));
   }
+}
+
+}  // namespace
+
+Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
+             Working* working) {
+  const Frame& frame = loaded.frame;
+  const std::vector<Step>& steps = plan.best.order.steps;
+  Deck deck;
+  add_cover(frame, planner::shopping_of(frame, finding.fit), steps.size(), lengths, deck);
+  deck.before = chores_of(plan.chores.before, frame.units);
+  const std::vector<model::Attitude> lies = lies_at_steps(plan);
+  const std::vector<StepWords> words = words_with_turns(frame, loaded.contacts, finding.fit, steps, lies);
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    deck.cards.push_back(card_of(loaded, plan, i, words[i], lies, lengths));
+  }
+  add_measuring(loaded, finding, plan, lengths, deck.cards);
+  add_tape_steps(frame, deck);
+  look_at(frame, deck);
+  add_traps(early_in_order(frame, loaded.contacts, steps, working), deck.cards);
+  add_after(frame, finding, plan, lengths, deck);
+  add_swaps(loaded, steps, working, deck);
   return deck;
 }
 

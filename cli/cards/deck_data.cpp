@@ -2,7 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "cli/draw/body/fixture_pieces.hpp"
+#include "cli/cards/card_bodies.hpp"
 #include "cli/draw/body/frame_numbers.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/words/words.hpp"
@@ -56,16 +56,9 @@ Data card_data(const model::Frame& frame, const std::vector<Fixture>& fixtures, 
   Data data = {{"number", card.number}, {"strip", card.strip},      {"pose", card.pose},   {"seen", card.seen},
                {"first", card.first},   {"text", card.text},        {"traps", card.traps}, {"facts", card.facts},
                {"notes", card.notes},   {"cautions", card.cautions}};
-  std::vector<int> shown(card.picture.shown.begin(), card.picture.shown.end());
-  std::vector<int> fresh(card.picture.emphasised.begin(), card.picture.emphasised.end());
-  if (card.picture.fixtures) {
-    for (const int index : *card.picture.fixtures) shown.push_back(number_of(frame, index));
-  }
-  for (const int index : card.picture.new_fixtures) {
-    if (fixtures[at(index)].kind != Fixture::Kind::patch) fresh.push_back(number_of(frame, index));
-  }
-  data["shown"] = shown;
-  data["new"] = fresh;
+  const CardBodies bodies = bodies_of(frame, fixtures, card);
+  data["shown"] = bodies.shown;
+  data["new"] = bodies.fresh;
   return data;
 }
 

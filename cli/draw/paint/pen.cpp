@@ -42,6 +42,14 @@ void draw_circle(Canvas& canvas, double x, double y, double radius, double line,
   canvas.stroke();
 }
 
+void fill_outlined(Canvas& canvas, look::Tone ground, look::Tone outline, double line) {
+  canvas.use(ground);
+  canvas.fill_and_keep();
+  canvas.use(outline);
+  canvas.line_width(line);
+  canvas.stroke();
+}
+
 void draw_cross(Canvas& canvas, double x, double y, double reach, double line, look::Tone tone) {
   draw_line(canvas, x - reach, y, x + reach, y, line, tone);
   draw_line(canvas, x, y - reach, x, y + reach, line, tone);

@@ -14,6 +14,8 @@ void draw_dashed(Canvas& canvas, double x0, double y0, double x1, double y1, dou
 void draw_box(Canvas& canvas, double x, double y, double width, double height, double line,
               look::Tone tone = look::kInk);
 void draw_circle(Canvas& canvas, double x, double y, double radius, double line, look::Tone tone = look::kInk);
+/// Fills the path, and strokes its outline over that. The path is used up.
+void fill_outlined(Canvas& canvas, look::Tone ground, look::Tone outline, double line);
 /// Two lines that cross at the point, each `reach` to either side.
 void draw_cross(Canvas& canvas, double x, double y, double reach, double line, look::Tone tone = look::kInk);
 /// Text whose baseline's middle is at the point, turned a quarter to read from the right.

@@ -5,6 +5,7 @@
 
 #include "cli/draw/body/fixture_pieces.hpp"
 #include "cli/draw/paint/lettering.hpp"
+#include "cli/draw/paint/pen.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "model/geometry/at.hpp"
@@ -113,13 +114,10 @@ void draw_label(Canvas& canvas, const PlacedLabel& label, const std::string& tex
     canvas.arc(box.x + r, box.y + r, r, 2 * kQuarter, 3 * kQuarter);
     canvas.close();
     const look::Tone ground = emphasised ? look::kInk : look::kPaper;
-    canvas.use(ground);
     if (held) {
-      canvas.fill_and_keep();
-      canvas.use(look::kInk);
-      canvas.line_width(0.35);
-      canvas.stroke();
+      fill_outlined(canvas, ground, look::kInk, 0.35);
     } else {
+      canvas.use(ground);
       canvas.fill();
     }
   }

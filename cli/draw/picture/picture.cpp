@@ -292,11 +292,7 @@ class Drawing {
         corner(across.hi + kBeyond, deep.hi + kBeyond), corner(across.lo - kBeyond, deep.hi + kBeyond)};
     for (const PageMap::Point& p : corners) canvas_.line_to(p.x, p.y);
     canvas_.close();
-    canvas_.use(look::kRoom);
-    canvas_.fill_and_keep();
-    canvas_.use(look::kRoomLine);
-    canvas_.line_width(0.12);
-    canvas_.stroke();
+    fill_outlined(canvas_, look::kRoom, look::kRoomLine, 0.12);
   }
 
   /// From where the moving parts are drawn to where they end.

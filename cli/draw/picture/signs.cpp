@@ -93,11 +93,7 @@ void draw_hollow_arrow(Canvas& canvas, PageMap::Point middle, PageMap::Point way
   at(half - head, 0.25 * width);
   at(-half, 0.25 * width);
   canvas.close();
-  canvas.use(look::kPaper);
-  canvas.fill_and_keep();
-  canvas.use(look::kInk);
-  canvas.line_width(0.3);
-  canvas.stroke();
+  fill_outlined(canvas, look::kPaper, look::kInk, 0.3);
 }
 
 void draw_up(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,

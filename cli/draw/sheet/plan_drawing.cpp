@@ -84,11 +84,7 @@ class PlanDrawing {
       canvas_.arc(px(hole.x), py(hole.y), r, 0.0, 2.0 * std::numbers::pi);
     }
     canvas_.close();
-    canvas_.use(look::kPaper);
-    canvas_.fill_and_keep();
-    canvas_.use(look::kInk);
-    canvas_.line_width(0.35);
-    canvas_.stroke();
+    fill_outlined(canvas_, look::kPaper, look::kInk, 0.35);
     draw_cross(canvas_, px(hole.x), py(hole.y), r + 1.8, 0.18);
     const TextStyle style{3.2, true};
     const double wide = measure(canvas_, hole.label, style).width;

@@ -123,6 +123,18 @@ export function keepFrame() {
   app.frame.made = [...app.made];
   app.store.keep(app.frame);
 }
+/// A box whose tick is kept with the frame, by a name of its own.
+export function tickBox(key) {
+  const box = el('input', {
+    type: 'checkbox',
+    change: () => {
+      app.frame.ticked = app.frame.ticked.filter((known) => known !== key).concat(box.checked ? [key] : []);
+      keepFrame();
+    },
+  });
+  box.checked = app.frame.ticked.includes(key);
+  return box;
+}
 export function setMade(made) {
   app.made = made;
   keepFrame();

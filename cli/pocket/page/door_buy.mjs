@@ -1,5 +1,5 @@
 // What to buy and to cut, to tick at the counter and to take along as a table.
-import { answer, app, download, fileName, keepFrame, mass, notYet, units } from './app.mjs';
+import { answer, app, download, fileName, mass, notYet, tickBox, units } from './app.mjs';
 import { button, el, fill, para, prose } from './build.mjs';
 import { told } from './told.mjs';
 import { say } from './words.mjs';
@@ -8,15 +8,7 @@ function groupName(group) {
   return { pipe: say('Pipe'), fitting: say('Fittings'), board: say('Boards'), hardware: say('Hardware'), bit: say('Drill bits') }[group] || group;
 }
 function row(line) {
-  const key = 'buy ' + line.group + ' ' + line.text;
-  const box = el('input', {
-    type: 'checkbox',
-    change: () => {
-      app.frame.ticked = app.frame.ticked.filter((known) => known !== key).concat(box.checked ? [key] : []);
-      keepFrame();
-    },
-  });
-  box.checked = app.frame.ticked.includes(key);
+  const box = tickBox('buy ' + line.group + ' ' + line.text);
   return el('li', {}, el('label', { class: 'tick' }, box, el('span', {}, el('strong', { class: 'n' }, line.count + ' ×'), ' ', prose(line.text),
     line.labels && line.labels.length > 0 ? el('span', { class: 'soft' }, ' (' + line.labels.join(', ') + ')') : null)));
 }

@@ -1,5 +1,5 @@
 // One step a time: what to do, its picture, what to watch, ticks that are remembered.
-import { answer, app, ask, deck, keepFrame, notYet, numbers, setMade, units } from './app.mjs';
+import { answer, app, ask, deck, keepFrame, notYet, numbers, setMade, tickBox, units } from './app.mjs';
 import { button, el, fill, para, picture, prose } from './build.mjs';
 import { space } from './library.mjs';
 import { isDone, standing, ticked } from './progress.mjs';
@@ -57,14 +57,7 @@ export function goOn() {
 }
 
 function tick(key, text, cautions = []) {
-  const box = el('input', {
-    type: 'checkbox',
-    change: () => {
-      app.frame.ticked = app.frame.ticked.filter((known) => known !== key).concat(box.checked ? [key] : []);
-      keepFrame();
-    },
-  });
-  box.checked = app.frame.ticked.includes(key);
+  const box = tickBox(key);
   return el('li', {}, el('label', { class: 'tick' }, box, el('span', {}, prose(text))), cautions.map(watch));
 }
 function watch(text) { return el('p', { class: 'watch' }, el('strong', {}, say('Watch:')), ' ', prose(text)); }
