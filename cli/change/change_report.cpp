@@ -202,6 +202,38 @@ void print_never_stood(const LoadedFrame& design, const Finding& found, std::ost
       << evidence_text(found, design.frame, design.contacts);
 }
 
+namespace {
+
+/// What is bought, drilled again, used again, left over, and called otherwise.
+void add_pieces_of_change(Json& document, const ChangeAnswer& a) {
+  const model::Frame& of = a.old_design.frame;
+  const model::Frame& nf = a.new_design.frame;
+  Json moved = Json::array();
+  for (const planner::MovedPiece& piece : a.moved) {
+    Json entry = {{"parts", part_ids(of, piece.parts)}, {"turned", piece.turned}};
+    entry["by_mm"] = Json::array({rounded(piece.by.x), rounded(piece.by.y), rounded(piece.by.z)});
+    moved.push_back(std::move(entry));
+  }
+  document["moved"] = std::move(moved);
+  Json replaced = Json::array();
+  for (const auto& [before, after] : a.pieces.replaced) replaced.push_back(id_of(of, before));
+  document["replaced"] = std::move(replaced);
+  Json redrill = Json::array();
+  for (const planner::BoardWork& work : a.pieces.boards) redrill.push_back(board_work_json(of, nf, work));
+  document["redrill"] = std::move(redrill);
+  document["scrap"] = part_ids(of, a.pieces.scrap);
+  document["spare"] = part_ids(of, a.pieces.spare);
+  document["buy"] = part_ids(nf, a.pieces.buy);
+  Json reused = Json::array();
+  for (const auto& [from, to] : a.pieces.reused) reused.push_back({{"from", id_of(of, from)}, {"as", id_of(nf, to)}});
+  document["used_again"] = std::move(reused);
+  Json names = Json::array();
+  for (const auto& [before, after] : renamed(a)) names.push_back({{"old", before}, {"new", after}});
+  document["renamed"] = std::move(names);
+}
+
+}  // namespace
+
 Json change_json(const ChangeAnswer& a) {
   const model::Frame& of = a.old_design.frame;
   const model::Frame& nf = a.new_design.frame;
@@ -231,28 +263,7 @@ Json change_json(const ChangeAnswer& a) {
   document["then"] = std::move(then);
   document["stays"] = contact_ids(a.old_design.contacts, a.plan.kept);
   document["remake"] = contact_ids(a.old_design.contacts, a.plan.remake);
-  Json moved = Json::array();
-  for (const planner::MovedPiece& piece : a.moved) {
-    Json entry = {{"parts", part_ids(of, piece.parts)}, {"turned", piece.turned}};
-    entry["by_mm"] = Json::array({rounded(piece.by.x), rounded(piece.by.y), rounded(piece.by.z)});
-    moved.push_back(std::move(entry));
-  }
-  document["moved"] = std::move(moved);
-  Json replaced = Json::array();
-  for (const auto& [before, after] : a.pieces.replaced) replaced.push_back(id_of(of, before));
-  document["replaced"] = std::move(replaced);
-  Json redrill = Json::array();
-  for (const planner::BoardWork& work : a.pieces.boards) redrill.push_back(board_work_json(of, nf, work));
-  document["redrill"] = std::move(redrill);
-  document["scrap"] = part_ids(of, a.pieces.scrap);
-  document["spare"] = part_ids(of, a.pieces.spare);
-  document["buy"] = part_ids(nf, a.pieces.buy);
-  Json reused = Json::array();
-  for (const auto& [from, to] : a.pieces.reused) reused.push_back({{"from", id_of(of, from)}, {"as", id_of(nf, to)}});
-  document["used_again"] = std::move(reused);
-  Json names = Json::array();
-  for (const auto& [before, after] : renamed(a)) names.push_back({{"old", before}, {"new", after}});
-  document["renamed"] = std::move(names);
+  add_pieces_of_change(document, a);
   document["price_by_step"] = curve_json(a);
   document["free_until_step"] = a.curve.empty() ? Json(nullptr) : Json(last_free_step(a.curve));
   Json jumps = Json::array();

@@ -215,8 +215,9 @@ std::string cures_text(const model::Frame& frame, const std::vector<DesignCure>&
   std::vector<std::string> alike;
   for (const DesignCure& cure : cures) {
     if (cure.weaker && ++weaker == 1) {
-      text += say("Weaker, but with nothing to buy. One joint stays loose: never do this where people climb, lean "
-                  "or hold on.") +
+      text += wrapped(say("Weaker, but with nothing to buy. One joint stays loose: never do this where people climb, "
+                          "lean or hold on."),
+                      0) +
               "\n";
     }
     if (weaker > kMostWeaker) {

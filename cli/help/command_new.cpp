@@ -8,6 +8,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <string_view>
 
 #include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
@@ -32,21 +33,8 @@ struct NewCall {
 std::string in_quotes(const std::string& text) { return nlohmann::json(text).dump(); }
 
 /// A shelf on two posts with a rail, with what each line means. It can be built as it stands.
-std::string start_of(const NewCall& options) {
-  const bool inches = options.units == "in";
-  const std::string standard = options.standard.empty() ? (inches ? "npt" : "iso7") : options.standard;
-  const auto written = [&](double mm) {
-    if (options.units == "mm") return fmt::format("{:g}", mm);
-    return options.units == "cm" ? fmt::format("{:g}", mm / 10.0) : fmt::format("{:g} mm", mm);
-  };
-  // Lengths that a counter sells: in inches where the threads are American, round millimetres elsewhere.
-  const auto length = [&](double inch, double mm) {
-    if (standard != "npt") return written(mm);
-    return inches ? fmt::format("{:g}", inch) : written(inch * 25.4);
-  };
-  const auto board = [&](const char* inch, double mm) { return inches ? std::string(inch) : written(mm); };
-  return fmt::format(
-      R"(# A frame file: pipes and fittings in the order you would screw them together. Only the first post needs a place.
+constexpr std::string_view kSmallShelf =
+    R"(# A frame file: pipes and fittings in the order you would screw them together. Only the first post needs a place.
 # Change a line, then:  dryfit check FILE   dryfit order FILE   dryfit show FILE -o picture.svg
 dryfit: 1                       # the number of the format
 name: {name}
@@ -93,12 +81,28 @@ boards:
     size: {{x: {b30}, y: {b8}, z: {b075}}}
     reach: {{left: {r2}, front: {r4}}}    # from the first pipe's centre to the left and to the front edge
     stock: pine                 # what it is made of, for its weight
-)",
-      fmt::arg("name", in_quotes(options.name)), fmt::arg("units", options.units), fmt::arg("standard", standard),
-      fmt::arg("size", options.size.empty() ? "3/4" : options.size), fmt::arg("p6", length(6, 150)),
-      fmt::arg("p12", length(12, 300)), fmt::arg("p24", length(24, 600)), fmt::arg("b30", board("30", 750)),
-      fmt::arg("b8", board("7-1/4", 200)), fmt::arg("b075", board("3/4", 18)), fmt::arg("r2", board("2", 50)),
-      fmt::arg("r4", board("3-5/8", 100)));
+)";
+
+/// The small shelf with its name, its threads and lengths that are sold for them.
+std::string start_of(const NewCall& options) {
+  const bool inches = options.units == "in";
+  const std::string standard = options.standard.empty() ? (inches ? "npt" : "iso7") : options.standard;
+  const auto written = [&](double mm) {
+    if (options.units == "mm") return fmt::format("{:g}", mm);
+    return options.units == "cm" ? fmt::format("{:g}", mm / 10.0) : fmt::format("{:g} mm", mm);
+  };
+  // Lengths that a counter sells: in inches where the threads are American, round millimetres elsewhere.
+  const auto length = [&](double inch, double mm) {
+    if (standard != "npt") return written(mm);
+    return inches ? fmt::format("{:g}", inch) : written(inch * 25.4);
+  };
+  const auto board = [&](const char* inch, double mm) { return inches ? std::string(inch) : written(mm); };
+  return fmt::format(kSmallShelf, fmt::arg("name", in_quotes(options.name)), fmt::arg("units", options.units),
+                     fmt::arg("standard", standard), fmt::arg("size", options.size.empty() ? "3/4" : options.size),
+                     fmt::arg("p6", length(6, 150)), fmt::arg("p12", length(12, 300)), fmt::arg("p24", length(24, 600)),
+                     fmt::arg("b30", board("30", 750)), fmt::arg("b8", board("7-1/4", 200)),
+                     fmt::arg("b075", board("3/4", 18)), fmt::arg("r2", board("2", 50)),
+                     fmt::arg("r4", board("3-5/8", 100)));
 }
 
 /// One question; an empty line keeps what is there. Asked again until the answer is one of `words` (empty: any text).

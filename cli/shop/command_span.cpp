@@ -128,67 +128,82 @@ std::string way_text(const planner::SpanWay& way, const Lengths& lengths) {
   return text;
 }
 
-int tell_span(const SpanCall& options, const Streams& streams) {
+/// What was asked for, from the words of the call or from a run of a frame, and the units to answer in.
+struct SpanQuestion {
+  planner::SpanQuery query;
+  model::Units units;         // of bare numbers in a price file
+  model::Units answer_units;  // a length typed in mm is answered in mm, and so is pipe that is sold by the metre
+};
+
+SpanQuestion question_of(const SpanCall& options, const Streams& streams) {
   if (options.match.empty() != options.frame.empty()) throw UsageError("--match RUN and --in FRAME go together");
   if (options.match.empty() == options.length.empty()) {
     throw UsageError("a length is needed, or --match RUN with --in FRAME");
   }
   const model::Units typed = lengths_asked() == "mm" ? model::Units::mm : model::Units::in;
-  planner::SpanQuery query;
-  model::Units units = with_own_unit(options.length).value_or(typed);
+  SpanQuestion out{{}, with_own_unit(options.length).value_or(typed), typed};
   if (options.match.empty()) {
-    query = typed_query(options, typed);
+    out.query = typed_query(options, typed);
   } else {
     const LoadedFrame loaded = load_frame(options.frame, streams);
     std::string why;
     const auto found = planner::span_of(loaded.frame, options.match, &why);
     if (!found) throw UsageError(why);
-    query = *found;
-    units = loaded.frame.units;
+    out.query = *found;
+    out.units = loaded.frame.units;
   }
-  query.max_pieces = options.pieces;
+  out.query.max_pieces = options.pieces;
+  const bool metric = options.length.ends_with("mm") || options.length.ends_with("cm") ||
+                      (options.match.empty() && out.query.standard == model::Standard::iso7);
+  out.answer_units = metric ? model::Units::mm : out.units;
+  return out;
+}
+
+Json ways_json(const planner::SpanQuery& query, const std::vector<planner::SpanWay>& ways) {
+  Json document = {{"dryfit", 1}, {"command", "span"}, {"verdict", ways.empty() ? "none" : "found"}};
+  document["size"] = model::nominal_sizes()[at(query.size)];
+  document["length_mm"] = rounded(query.length);
+  document["between"] = {query.ends[0].kind, query.ends[1].kind};
+  Json list = Json::array();
+  for (const planner::SpanWay& way : ways) list.push_back(way_json(way));
+  document["ways"] = std::move(list);
+  return document;
+}
+
+void print_ways(const planner::SpanQuery& query, const std::vector<planner::SpanWay>& ways, int most,
+                const Lengths& lengths, std::ostream& out) {
+  const auto count = static_cast<long long>(ways.size());
+  const bool unsure =
+      std::any_of(ways.begin(), ways.end(), [](const planner::SpanWay& way) { return way.from_memory; });
+  fmt::print(out, "{}\n",
+             say("{0} of {1} in pipe between {2} and {3}: {4}", lengths(query.length),
+                 model::nominal_sizes()[at(query.size)], kind_word(query.ends[0].kind), kind_word(query.ends[1].kind),
+                 ways.empty() ? say("no stock lengths come close enough")
+                              : say_n(count, "{0} way{1}", "{0} ways{1}", memory_mark(unsure))));
+  const std::size_t shown = std::min(ways.size(), at(most));
+  for (std::size_t i = 0; i < shown; ++i) fmt::print(out, "  {}\n", way_text(ways[i], lengths));
+  if (shown < ways.size()) {
+    fmt::print(out, "  {}\n", say("and {} more; --most shows them", ways.size() - shown));
+  }
+  const auto end = ways.begin() + static_cast<std::ptrdiff_t>(shown);
+  if (std::any_of(ways.begin(), end, [](const planner::SpanWay& way) { return way.turns < 0.0; })) {
+    fmt::print(out, "{}\n", wrapped(loose_text(), 0));
+  }
+  if (unsure) out << memory_footnote(planner::worth_measuring(query));
+}
+
+int tell_span(const SpanCall& options, const Streams& streams) {
+  SpanQuestion question = question_of(options, streams);
   planner::PriceList prices;
   if (!options.prices.empty()) {
-    prices = read_prices(read_text(options.prices, streams.in), options.prices, units);
-    query.prices = &prices;
+    prices = read_prices(read_text(options.prices, streams.in), options.prices, question.units);
+    question.query.prices = &prices;
   }
-  const auto ways = planner::span(query);
-  // A length typed in mm is answered in mm, and so is pipe that is sold by the metre.
-  const bool metric = options.length.ends_with("mm") || options.length.ends_with("cm") ||
-                      (options.match.empty() && query.standard == model::Standard::iso7);
-  const Lengths lengths(metric ? model::Units::mm : units);
+  const auto ways = planner::span(question.query);
   if (options.json) {
-    Json document = {{"dryfit", 1}, {"command", "span"}, {"verdict", ways.empty() ? "none" : "found"}};
-    document["size"] = model::nominal_sizes()[at(query.size)];
-    document["length_mm"] = rounded(query.length);
-    document["between"] = {query.ends[0].kind, query.ends[1].kind};
-    Json list = Json::array();
-    for (const planner::SpanWay& way : ways) list.push_back(way_json(way));
-    document["ways"] = std::move(list);
-    print(streams.out, with_inches(document, lengths_asked()));
+    print(streams.out, with_inches(ways_json(question.query, ways), lengths_asked()));
   } else {
-    const auto count = static_cast<long long>(ways.size());
-    const bool unsure =
-        std::any_of(ways.begin(), ways.end(), [](const planner::SpanWay& way) { return way.from_memory; });
-    fmt::print(streams.out, "{}\n",
-               say("{0} of {1} in pipe between {2} and {3}: {4}", lengths(query.length),
-                   model::nominal_sizes()[at(query.size)], kind_word(query.ends[0].kind), kind_word(query.ends[1].kind),
-                   ways.empty() ? say("no stock lengths come close enough")
-                                : say_n(count, "{0} way{1}", "{0} ways{1}", memory_mark(unsure))));
-    std::size_t shown = 0;
-    for (const planner::SpanWay& way : ways) {
-      if (shown == at(options.most)) {
-        fmt::print(streams.out, "  {}\n", say("and {} more; --most shows them", ways.size() - shown));
-        break;
-      }
-      ++shown;
-      fmt::print(streams.out, "  {}\n", way_text(way, lengths));
-    }
-    const auto end = ways.begin() + static_cast<std::ptrdiff_t>(shown);
-    if (std::any_of(ways.begin(), end, [](const planner::SpanWay& way) { return way.turns < 0.0; })) {
-      fmt::print(streams.out, "{}\n", wrapped(loose_text(), 0));
-    }
-    if (unsure) streams.out << memory_footnote(planner::worth_measuring(query));
+    print_ways(question.query, ways, options.most, Lengths(question.answer_units), streams.out);
   }
   return ways.empty() ? kNo : kYes;
 }

@@ -7,6 +7,7 @@
 
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
+#include "model/text/length.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -26,8 +27,8 @@ struct Arm {
 /// Looks dimensions up and remembers what was missing and what rests on memory.
 class Shaper {
  public:
-  Shaper(const DraftPart& draft, Standard standard, const Walk& walk, bool second, Part& part)
-      : draft_(draft), standard_(standard), walk_(walk), second_(second), part_(part) {}
+  Shaper(const DraftPart& draft, Standard standard, Units units, const Walk& walk, bool second, Part& part)
+      : draft_(draft), standard_(standard), units_(units), walk_(walk), second_(second), part_(part) {}
 
   std::optional<std::string> run() {
     part_.size = draft_.size;
@@ -92,11 +93,13 @@ class Shaper {
     return (first + need(which, draft_.other_size, own, key)) / 2.0;
   }
 
+  [[nodiscard]] std::string told(double mm) const { return fine_in_units(mm, units_); }
+
   double band(int size) {
     const double across = need(Dimension::band, size, draft_.measured.band, "band");
     const double od = need(Dimension::pipe_od, size);
     if (across <= od && missing_.empty()) {
-      fail(fmt::format("band: {:.1f} mm is no larger than the pipe inside it ({:.1f} mm)", across, od));
+      fail(fmt::format("band: {} is no larger than the pipe inside it ({})", told(across), told(od)));
     }
     return across;
   }
@@ -266,7 +269,7 @@ class Shaper {
     const double od = need(Dimension::pipe_od, size);
     if (!draft_.measured.band) return od * kHeadAcross;
     if (*draft_.measured.band <= od) {
-      fail(fmt::format("band: {:.1f} mm is no larger than the thread ({:.1f} mm)", *draft_.measured.band, od));
+      fail(fmt::format("band: {} is no larger than the thread ({})", told(*draft_.measured.band), told(od)));
     }
     return *draft_.measured.band;
   }
@@ -341,7 +344,7 @@ class Shaper {
     const double bore = need(Dimension::pipe_od, draft_.size);
     part_.screw_circle = screw_circle(across, plate);
     if (plate <= across && missing_.empty()) {
-      fail(fmt::format("plate: {:.1f} mm is no larger than its hub ({:.1f} mm)", plate, across));
+      fail(fmt::format("plate: {} is no larger than its hub ({})", told(plate), told(across)));
     }
     const Direction d = opening();
     const double thick = std::min(kFlangePlate, height);
@@ -380,6 +383,7 @@ class Shaper {
 
   const DraftPart& draft_;
   Standard standard_;
+  Units units_;
   const Walk& walk_;
   bool second_;
   Part& part_;
@@ -391,9 +395,9 @@ class Shaper {
 
 }  // namespace
 
-std::optional<std::string> shape_part(const DraftPart& draft, Standard standard, const Walk& walk, bool second,
-                                      Part& part) {
-  return Shaper(draft, standard, walk, second, part).run();
+std::optional<std::string> shape_part(const DraftPart& draft, Standard standard, Units units, const Walk& walk,
+                                      bool second, Part& part) {
+  return Shaper(draft, standard, units, walk, second, part).run();
 }
 
 void move_part(Part& part, Vec3 by) {

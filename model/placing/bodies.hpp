@@ -29,7 +29,8 @@ struct Walk {
 /// Fills in size, ports, solids, masses, centres and lengths of `part` from its draft, placed so that its starting end
 /// is the origin: of a pipe its start, of a fitting that is entered the face (or male tip) that is entered, of a cap,
 /// plug or flange that begins a run its closed end, head or mounting face. A union takes two calls, `second` tells
-/// which half. Returns what is missing, as a sentence for people, or nothing. O(1).
+/// which half. Returns what is missing, as a sentence for people with lengths in `units`,
+/// or nothing. O(1).
 ///
 /// Interpretations where the format leaves room:
 /// - A fitting with two sizes: each arm is the mean of the two sizes' table values, a coupling is as long as its larger
@@ -40,8 +41,8 @@ struct Walk {
 ///   beside `length` a smaller `height` is that of the head. `band` is the head's width.
 /// - Masses of fittings are derived: the bodies less a bore of the pipe's outside diameter, at steel density. What
 ///   arms share at their crossing is counted per arm up to the centre, which errs by grams.
-[[nodiscard]] std::optional<std::string> shape_part(const DraftPart& draft, Standard standard, const Walk& walk,
-                                                    bool second, Part& part);
+[[nodiscard]] std::optional<std::string> shape_part(const DraftPart& draft, Standard standard, Units units,
+                                                    const Walk& walk, bool second, Part& part);
 
 /// Shifts a part with everything on it.
 void move_part(Part& part, Vec3 by);

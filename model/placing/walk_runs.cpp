@@ -186,9 +186,9 @@ class Walker {
   }
 
   bool shape(const DraftPart& draft, const Walk& walk, PartId id, const Subject& subject) {
-    auto missing = shape_part(draft, in_.draft.standard, walk, false, in_.part(id));
+    auto missing = shape_part(draft, in_.draft.standard, in_.draft.units, walk, false, in_.part(id));
     if (!missing && draft.kind == PartKind::union_half) {
-      missing = shape_part(draft, in_.draft.standard, walk, true, in_.part(id + 1));
+      missing = shape_part(draft, in_.draft.standard, in_.draft.units, walk, true, in_.part(id + 1));
     }
     if (missing) in_.faults.add(draft.where, subject, *missing);
     return !missing;

@@ -288,6 +288,51 @@ void add_driver(const Frame& frame, const ContactList& list, const std::vector<C
   changes.push_back(std::move(change));
 }
 
+/// One more change of a part, to be filled in.
+CureChange& add_change(const Frame& frame, CureKind kind, PartId part, std::vector<CureChange>& changes) {
+  CureChange& change = changes.emplace_back();
+  change.kind = kind;
+  change.part = part_of(frame, part).label;
+  return change;
+}
+
+/// Slots from the holes of a board to each of its edges: one hole, so that it swings about the one that is left, or
+/// all.
+void add_slots(const Frame& frame, PartId b, std::vector<CureChange>& changes) {
+  const model::Board& board = frame.board(part_of(frame, b).board);
+  std::vector<std::string> holes;
+  for (const model::Hole& hole : board.holes) {
+    if (!hole.notch) holes.push_back(part_of(frame, hole.pipe).label);
+  }
+  if (holes.empty()) return;
+  const auto slot = [&](std::vector<std::string> which, Direction side) {
+    CureChange& change = add_change(frame, CureKind::slot, b, changes);
+    change.pipes = std::move(which);
+    change.side = side;
+  };
+  std::vector<Direction> sides;
+  for (const Direction d : {model::kFront, model::kBack, model::kLeft, model::kRight, model::kUp, model::kDown}) {
+    if (d.axis() != board.normal) sides.push_back(d);
+  }
+  for (const std::string& one : holes) {
+    for (const Direction side : sides) slot({one}, side);
+  }
+  if (holes.size() < 2) return;
+  for (const Direction side : sides) slot(holes, side);
+}
+
+/// Flanges in place of a pipe's end, on each surface that the pipe runs beside.
+void add_flanges(const Frame& frame, PartId p, bool end, std::vector<CureChange>& changes) {
+  for (int s = 0; s < static_cast<int>(frame.surfaces.size()); ++s) {
+    const Direction normal = frame.surface(s).normal;
+    if (part_of(frame, p).ports[1].facing.axis() < 0 || parallel(normal, part_of(frame, p).ports[1].facing)) continue;
+    CureChange& change = add_change(frame, CureKind::flange, p, changes);
+    change.at_end = end;
+    change.surface = s;
+    change.side = -normal;
+  }
+}
+
 }  // namespace
 
 const char* word_for(CureKind kind) {
@@ -331,54 +376,18 @@ std::vector<CureChange> changes_at(const Frame& frame, const ContactList& list,
   }
   std::vector<CureChange> changes;
   add_driver(frame, list, contacts, changes);
-  const auto add = [&](CureKind kind, PartId part) -> CureChange& {
-    CureChange& change = changes.emplace_back();
-    change.kind = kind;
-    change.part = part_of(frame, part).label;
-    return change;
-  };
-  for (const PartId b : boards) {
-    const model::Board& board = frame.board(part_of(frame, b).board);
-    std::vector<std::string> holes;
-    for (const model::Hole& hole : board.holes) {
-      if (!hole.notch) holes.push_back(part_of(frame, hole.pipe).label);
-    }
-    if (holes.empty()) continue;
-    const auto slot = [&](std::vector<std::string> which, Direction side) {
-      CureChange& change = add(CureKind::slot, b);
-      change.pipes = std::move(which);
-      change.side = side;
-    };
-    std::vector<Direction> sides;
-    for (const Direction d : {model::kFront, model::kBack, model::kLeft, model::kRight, model::kUp, model::kDown}) {
-      if (d.axis() != board.normal) sides.push_back(d);
-    }
-    for (const std::string& one : holes) {  // one slot: the board swings about the hole that is left
-      for (const Direction side : sides) slot({one}, side);
-    }
-    if (holes.size() < 2) continue;
-    for (const Direction side : sides) slot(holes, side);
-  }
+  for (const PartId b : boards) add_slots(frame, b, changes);
   for (const CureKind kind : {CureKind::couple, CureKind::unite}) {
     for (const PartId p : pipes) {
       for (const int where : {0, 1, 2}) {
-        CureChange& change = add(kind, p);
+        CureChange& change = add_change(frame, kind, p, changes);
         change.at_end = where == 1;
         change.middle = where == 2;
       }
     }
   }
-  for (const auto& [p, end] : ends) {
-    for (int s = 0; s < static_cast<int>(frame.surfaces.size()); ++s) {
-      const Direction normal = frame.surface(s).normal;
-      if (part_of(frame, p).ports[1].facing.axis() < 0 || parallel(normal, part_of(frame, p).ports[1].facing)) continue;
-      CureChange& change = add(CureKind::flange, p);
-      change.at_end = end;
-      change.surface = s;
-      change.side = -normal;
-    }
-  }
-  for (const auto& [p, end] : ends) add(CureKind::share, p).at_end = end;
+  for (const auto& [p, end] : ends) add_flanges(frame, p, end, changes);
+  for (const auto& [p, end] : ends) add_change(frame, CureKind::share, p, changes).at_end = end;
   return changes;
 }
 

@@ -73,65 +73,84 @@ bool made_up(const Frame& frame, int size, Joint& out, double& coupling_length) 
   return true;
 }
 
+/// A pipe that was cut in pieces: pipe, coupling, pipe, ... and the joints between neighbours.
+struct Chain {
+  std::vector<PartId> parts;
+  std::vector<int> joints;
+};
+
+/// Adds couplings and the further pieces behind the first, in line with it.
+Chain add_pieces(Frame& out, const Part& original, PartId pipe, const std::vector<double>& pieces, const Joint& like,
+                 double coupling_length) {
+  const Vec3 along = direction_of(original);
+  Chain chain{{pipe}, {}};
+  out.parts[at(pipe)].ports[1].joint = kNone;
+  for (std::size_t i = 1; i < pieces.size(); ++i) {
+    const std::string number = std::to_string(i);
+    const PartId before = chain.parts.back();
+    const Vec3 tip = out.parts[at(before)].ports[1].at;
+    const PartId coupling = add_in_line(out, original, original.id + "~C" + number, PartKind::coupling, coupling_length,
+                                        tip - along * like.engaged);
+    chain.joints.push_back(add_joint(out, like, before, 1, coupling, 0));
+    const PartId next = add_in_line(out, original, original.id + "~" + std::to_string(i + 1), PartKind::pipe, pieces[i],
+                                    out.parts[at(coupling)].ports[1].at - along * like.engaged);
+    chain.joints.push_back(add_joint(out, like, next, 0, coupling, 1));
+    chain.parts.push_back(coupling);
+    chain.parts.push_back(next);
+  }
+  return chain;
+}
+
+/// The last piece takes over the pipe's far joint, its place in the tree of placing and its closures.
+void hand_over(const Frame& frame, PartId pipe, int far_joint, const Chain& chain, Frame& out) {
+  const PartId last = chain.parts.back();
+  if (far_joint != kNone) {
+    Joint& joint = out.joints[at(far_joint)];
+    joint.male = last;
+    joint.male_port = 1;
+    out.parts[at(last)].ports[1].joint = far_joint;
+  }
+  // Whoever placed the pipe from its far end now places the last piece, and the pieces place each other.
+  const model::PlacedBy by = frame.placed_by[at(pipe)];
+  const bool from_far = far_joint != kNone && by.joint == far_joint;
+  for (std::size_t i = 1; i < chain.parts.size(); ++i) {
+    if (from_far) {
+      out.placed_by[at(chain.parts[i - 1])] = {chain.parts[i], chain.joints[i - 1]};
+    } else {
+      out.placed_by[at(chain.parts[i])] = {chain.parts[i - 1], chain.joints[i - 1]};
+    }
+  }
+  if (from_far) out.placed_by[at(last)] = by;
+  if (far_joint != kNone && !from_far) {
+    const Joint& joint = out.joints[at(far_joint)];
+    if (frame.placed_by[at(joint.female)].joint == far_joint) out.placed_by[at(joint.female)].parent = last;
+  }
+  for (Closure& closure : out.closures) {
+    if (closure.joint != far_joint || closure.kind != Closure::Kind::joint) continue;
+    if (closure.part == pipe) closure.part = last;
+    if (closure.other == pipe) closure.other = last;
+  }
+}
+
 }  // namespace
 
 Frame with_pieces(const Frame& frame, PartId pipe, const std::vector<double>& pieces) {
   Frame out = frame;
   const Part original = frame.part(pipe);
-  const Vec3 along = direction_of(original);
   const int far_joint = original.ports[1].joint;
   out.parts[at(pipe)].length = pieces.front();
-  out.parts[at(pipe)].ports[1].at = original.ports[0].at + along * pieces.front();
+  out.parts[at(pipe)].ports[1].at = original.ports[0].at + direction_of(original) * pieces.front();
 
-  std::vector<PartId> chain{pipe};  // pipe, coupling, pipe, ...
-  std::vector<int> links;           // joints between neighbours of the chain
+  PartId last = pipe;
   Joint like;
   double coupling_length = 0.0;
   if (pieces.size() > 1 && made_up(frame, original.size, like, coupling_length)) {
-    out.parts[at(pipe)].ports[1].joint = kNone;
-    for (std::size_t i = 1; i < pieces.size(); ++i) {
-      const std::string number = std::to_string(i);
-      const PartId before = chain.back();
-      const Vec3 tip = out.parts[at(before)].ports[1].at;
-      const PartId coupling = add_in_line(out, original, original.id + "~C" + number, PartKind::coupling,
-                                          coupling_length, tip - along * like.engaged);
-      links.push_back(add_joint(out, like, before, 1, coupling, 0));
-      const PartId next = add_in_line(out, original, original.id + "~" + std::to_string(i + 1), PartKind::pipe,
-                                      pieces[i], out.parts[at(coupling)].ports[1].at - along * like.engaged);
-      links.push_back(add_joint(out, like, next, 0, coupling, 1));
-      chain.push_back(coupling);
-      chain.push_back(next);
-    }
-    const PartId last = chain.back();
-    if (far_joint != kNone) {
-      Joint& joint = out.joints[at(far_joint)];
-      joint.male = last;
-      joint.male_port = 1;
-      out.parts[at(last)].ports[1].joint = far_joint;
-    }
-    // Whoever placed the pipe from its far end now places the last piece, and the pieces place each other.
-    const model::PlacedBy by = frame.placed_by[at(pipe)];
-    const bool from_far = far_joint != kNone && by.joint == far_joint;
-    for (std::size_t i = 1; i < chain.size(); ++i) {
-      if (from_far) {
-        out.placed_by[at(chain[i - 1])] = {chain[i], links[i - 1]};
-      } else {
-        out.placed_by[at(chain[i])] = {chain[i - 1], links[i - 1]};
-      }
-    }
-    if (from_far) out.placed_by[at(last)] = by;
-    if (far_joint != kNone && !from_far) {
-      const Joint& joint = out.joints[at(far_joint)];
-      if (frame.placed_by[at(joint.female)].joint == far_joint) out.placed_by[at(joint.female)].parent = last;
-    }
-    for (Closure& closure : out.closures) {
-      if (closure.joint != far_joint || closure.kind != Closure::Kind::joint) continue;
-      if (closure.part == pipe) closure.part = last;
-      if (closure.other == pipe) closure.other = last;
-    }
+    const Chain chain = add_pieces(out, original, pipe, pieces, like, coupling_length);
+    hand_over(frame, pipe, far_joint, chain, out);
+    last = chain.parts.back();
   }
   // A pipe that stands on a surface with its far end has its foot elsewhere now.
-  const Vec3 grown = out.parts[at(chain.back())].ports[1].at - original.ports[1].at;
+  const Vec3 grown = out.parts[at(last)].ports[1].at - original.ports[1].at;
   for (Closure& closure : out.closures) {
     if (closure.kind != Closure::Kind::surface || closure.part != pipe || far_joint != kNone) continue;
     for (int axis = 0; axis < 3; ++axis) {

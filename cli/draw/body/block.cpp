@@ -46,6 +46,79 @@ void sort_around(std::vector<int>& loop, const std::vector<Vec3>& points, Vec3 n
   for (std::size_t k = 0; k < loop.size(); ++k) loop[k] = by_angle[k].second;
 }
 
+/// A block while it is cut: both halves share the block's points and those where edges cross the plane.
+class BlockCut {
+ public:
+  /// `side`: the distance of each point of `block` from the plane, 0 where it lies on it.
+  BlockCut(const Block& block, std::vector<double> side) : block_(&block), side_(std::move(side)) {
+    out_.front.points = out_.back.points = block.points;
+    for (std::size_t i = 0; i < side_.size(); ++i) {
+      if (side_[i] == 0.0) rim_.push_back(index_of(i));
+    }
+  }
+
+  /// Gives each half what it gets of a face.
+  void part(const Face& face) {
+    Face front{{}, face.normal, face.kind, face.id};
+    Face back = front;
+    bool before = false;  // some point truly in front
+    bool behind = false;
+    for (std::size_t k = 0; k < face.loop.size(); ++k) {
+      const int a = face.loop[k];
+      const int b = face.loop[(k + 1) % face.loop.size()];
+      const double sa = side_[at(a)];
+      const double sb = side_[at(b)];
+      before = before || sa > 0.0;
+      behind = behind || sa < 0.0;
+      if (sa >= 0.0) front.loop.push_back(a);
+      if (sa <= 0.0) back.loop.push_back(a);
+      if ((sa > 0.0 && sb < 0.0) || (sa < 0.0 && sb > 0.0)) {
+        const int c = crossing_of(a, b);
+        front.loop.push_back(c);
+        back.loop.push_back(c);
+      }
+    }
+    if (before && front.loop.size() >= 3) out_.front.faces.push_back(std::move(front));
+    if (behind && back.loop.size() >= 3) out_.back.faces.push_back(std::move(back));
+  }
+
+  /// Both halves with the cut face on them; the cut is used up.
+  Halves closed(Vec3 normal, FaceKind kind, int id) {
+    if (rim_.size() >= 3) {
+      sort_around(rim_, out_.front.points, normal);
+      out_.back.faces.push_back({rim_, normal, kind, id});
+      std::reverse(rim_.begin(), rim_.end());
+      out_.front.faces.push_back({std::move(rim_), -normal, kind, id});
+    }
+    compact(out_.front);
+    compact(out_.back);
+    return std::move(out_);
+  }
+
+ private:
+  /// The point where the edge from `a` to `b` crosses the plane; one for both faces of the edge.
+  int crossing_of(int a, int b) {
+    const auto key = std::minmax(a, b);
+    const auto [place, fresh] = crossing_.try_emplace({key.first, key.second}, index_of(out_.front.points.size()));
+    if (fresh) {
+      const double sa = side_[at(key.first)];
+      const double sb = side_[at(key.second)];
+      const Vec3 from = point(*block_, key.first);
+      const Vec3 p = from + (sa / (sa - sb)) * (point(*block_, key.second) - from);
+      out_.front.points.push_back(p);
+      out_.back.points.push_back(p);
+      rim_.push_back(place->second);
+    }
+    return place->second;
+  }
+
+  const Block* block_;
+  std::vector<double> side_;
+  Halves out_;
+  std::vector<int> rim_;  // points of the cut face
+  std::map<std::pair<int, int>, int> crossing_;
+};
+
 }  // namespace
 
 Block::Range Block::range_along(Vec3 direction) const {
@@ -132,58 +205,9 @@ Halves cut(const Block& block, const Plane& plane, FaceKind kind, int id) {
   if (lo > -kSliver) return {block, {}};
   if (hi < kSliver) return {{}, block};
 
-  Halves out;
-  out.front.points = out.back.points = block.points;
-  std::vector<int> rim;  // points of the cut face
-  for (std::size_t i = 0; i < side.size(); ++i) {
-    if (side[i] == 0.0) rim.push_back(index_of(i));
-  }
-  std::map<std::pair<int, int>, int> crossing;
-  const auto crossing_of = [&](int a, int b) {
-    const auto key = std::minmax(a, b);
-    const auto [place, fresh] = crossing.try_emplace({key.first, key.second}, index_of(out.front.points.size()));
-    if (fresh) {
-      const double sa = side[at(key.first)];
-      const double sb = side[at(key.second)];
-      const Vec3 p = point(block, key.first) + (sa / (sa - sb)) * (point(block, key.second) - point(block, key.first));
-      out.front.points.push_back(p);
-      out.back.points.push_back(p);
-      rim.push_back(place->second);
-    }
-    return place->second;
-  };
-  for (const Face& face : block.faces) {
-    Face front{{}, face.normal, face.kind, face.id};
-    Face back = front;
-    bool before = false;  // some point truly in front
-    bool behind = false;
-    for (std::size_t k = 0; k < face.loop.size(); ++k) {
-      const int a = face.loop[k];
-      const int b = face.loop[(k + 1) % face.loop.size()];
-      const double sa = side[at(a)];
-      const double sb = side[at(b)];
-      before = before || sa > 0.0;
-      behind = behind || sa < 0.0;
-      if (sa >= 0.0) front.loop.push_back(a);
-      if (sa <= 0.0) back.loop.push_back(a);
-      if ((sa > 0.0 && sb < 0.0) || (sa < 0.0 && sb > 0.0)) {
-        const int c = crossing_of(a, b);
-        front.loop.push_back(c);
-        back.loop.push_back(c);
-      }
-    }
-    if (before && front.loop.size() >= 3) out.front.faces.push_back(std::move(front));
-    if (behind && back.loop.size() >= 3) out.back.faces.push_back(std::move(back));
-  }
-  if (rim.size() >= 3) {
-    sort_around(rim, out.front.points, plane.normal);
-    out.back.faces.push_back({rim, plane.normal, kind, id});
-    std::reverse(rim.begin(), rim.end());
-    out.front.faces.push_back({std::move(rim), -plane.normal, kind, id});
-  }
-  compact(out.front);
-  compact(out.back);
-  return out;
+  BlockCut at_plane(block, std::move(side));
+  for (const Face& face : block.faces) at_plane.part(face);
+  return at_plane.closed(plane.normal, kind, id);
 }
 
 }  // namespace dryfit::cli

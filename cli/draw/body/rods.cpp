@@ -130,6 +130,52 @@ std::vector<std::vector<std::size_t>> near_pairs(const std::vector<Rod>& rods) {
   return out;
 }
 
+/// A part's cylinders as rods; those of a fitting that bends one by one, from its centre outward.
+void add_rods(const model::Part& part, model::PartId id, std::vector<Rod>& out) {
+  for (const model::Solid& solid : part.solids) {
+    if (solid.shape != model::Solid::Shape::cylinder) continue;
+    const double length = norm(solid.b - solid.a);
+    if (length < kShortest || solid.radius <= 0.0) continue;
+    Rod rod;
+    rod.part = id;
+    rod.from = solid.a;
+    rod.axis = (solid.b - solid.a) * (1.0 / length);
+    rod.length = length;
+    rod.radius = solid.radius;
+    if (!bends(part.kind)) {
+      out.push_back(std::move(rod));
+      continue;
+    }
+    const double before = dot(part.centre - rod.from, rod.axis);
+    const bool through = norm(part.centre - rod.from - before * rod.axis) <= kSame;
+    if (through && before > kSame) {
+      Rod other = rod;
+      other.from = part.centre;
+      other.axis = -rod.axis;
+      other.length = std::min(before, length);
+      out.push_back(std::move(other));
+      if (before >= length - kSame) continue;
+      rod.from = part.centre;
+      rod.length = length - before;
+    }
+    out.push_back(std::move(rod));
+  }
+}
+
+/// What of the rods `pieces` is left beside the stretches that `thicker` hides.
+std::vector<Rod> uncovered(const std::vector<Rod>& pieces, const Rod& thicker) {
+  std::vector<Rod> left;
+  for (const Rod& piece : pieces) {
+    const Span gap = covered(piece, thicker);
+    if (gap.hi - gap.lo <= 1e-9) {
+      left.push_back(piece);
+    } else {
+      leave_out(piece, gap, left);
+    }
+  }
+  return left;
+}
+
 }  // namespace
 
 std::vector<Rod> rods_of(const model::Frame& frame, const std::vector<model::PartId>& shown) {
@@ -138,35 +184,7 @@ std::vector<Rod> rods_of(const model::Frame& frame, const std::vector<model::Par
   for (const model::PartId id : shown) {
     const model::Part& part = frame.part(id);
     const std::size_t first = whole.size();
-    for (const model::Solid& solid : part.solids) {
-      if (solid.shape != model::Solid::Shape::cylinder) continue;
-      const double length = norm(solid.b - solid.a);
-      if (length < kShortest || solid.radius <= 0.0) continue;
-      Rod rod;
-      rod.part = id;
-      rod.from = solid.a;
-      rod.axis = (solid.b - solid.a) * (1.0 / length);
-      rod.length = length;
-      rod.radius = solid.radius;
-      if (!bends(part.kind)) {
-        whole.push_back(std::move(rod));
-        continue;
-      }
-      // Arms are wanted one by one, from the centre outward.
-      const double before = dot(part.centre - rod.from, rod.axis);
-      const bool through = norm(part.centre - rod.from - before * rod.axis) <= kSame;
-      if (through && before > kSame) {
-        Rod other = rod;
-        other.from = part.centre;
-        other.axis = -rod.axis;
-        other.length = std::min(before, length);
-        whole.push_back(std::move(other));
-        if (before >= length - kSame) continue;
-        rod.from = part.centre;
-        rod.length = length - before;
-      }
-      whole.push_back(std::move(rod));
-    }
+    add_rods(part, id, whole);
     drawn.insert(drawn.end(), whole.begin() + static_cast<std::ptrdiff_t>(first), whole.end());
     if (bends(part.kind)) join_arms(drawn, first, part.centre);
   }
@@ -181,17 +199,7 @@ std::vector<Rod> rods_of(const model::Frame& frame, const std::vector<model::Par
     for (const std::size_t j : neighbours[i]) {
       const double thicker = whole[j].radius - whole[i].radius;
       const bool covers = thicker > 1e-6 || (std::abs(thicker) <= 1e-6 && j < i);
-      if (!covers) continue;
-      std::vector<Rod> left;
-      for (const Rod& piece : pieces) {
-        const Span gap = covered(piece, whole[j]);
-        if (gap.hi - gap.lo <= 1e-9) {
-          left.push_back(piece);
-        } else {
-          leave_out(piece, gap, left);
-        }
-      }
-      pieces = std::move(left);
+      if (covers) pieces = uncovered(pieces, whole[j]);
     }
     for (Rod& piece : pieces) {
       if (piece.length >= kShortest) out.push_back(std::move(piece));

@@ -68,6 +68,31 @@ Seen seen_of(const NumberGrid& grid, const std::vector<bool>& emphasised) {
   return out;
 }
 
+/// How far, back along `way` from the middle of what is seen, a piece still covers the page.
+double reach_back(const NumberGrid& grid, const std::vector<bool>& emphasised, const Seen& seen, Point way) {
+  const double farthest = 0.5 * std::hypot(seen.box.width, seen.box.height);
+  double reach = 0.0;
+  for (double t = 0.0; t <= farthest; t += 0.5 / grid.per_mm) {
+    const Point p{seen.middle.x - t * way.x, seen.middle.y - t * way.y};
+    if (is_emphasised(emphasised, grid.at(grid.column(p.x), grid.row(p.y)))) reach = t;
+  }
+  return reach;
+}
+
+/// How many of 33 points of an arrow from `tail` to `head`, which points along `way`, lie on some part.
+int points_on_parts(const NumberGrid& grid, Point tail, Point head, Point way) {
+  int covered = 0;
+  for (int k = 0; k <= 10; ++k) {
+    for (int side = -1; side <= 1; ++side) {
+      const double t = 0.1 * k;
+      const Point p{tail.x + t * (head.x - tail.x) - side * way.y * 1.6,
+                    tail.y + t * (head.y - tail.y) + side * way.x * 1.6};
+      if (grid.at(grid.column(p.x), grid.row(p.y)) >= 0) ++covered;
+    }
+  }
+  return covered;
+}
+
 std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, const NumberGrid& grid,
                                         const std::vector<bool>& emphasised, const Seen& seen) {
   const Vec3 along = arrow.along * (1.0 / norm(arrow.along));
@@ -82,13 +107,7 @@ std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, 
 
   // The arrow comes in from behind the piece: its head lies where the way in meets the piece, looking back from the
   // middle of what is seen of it.
-  const double farthest = 0.5 * std::hypot(seen.box.width, seen.box.height);
-  double reach = 0.0;
-  for (double t = 0.0; t <= farthest; t += 0.5 / grid.per_mm) {
-    const Point p{seen.middle.x - t * way.x, seen.middle.y - t * way.y};
-    if (is_emphasised(emphasised, grid.at(grid.column(p.x), grid.row(p.y)))) reach = t;
-  }
-  reach += 1.5;
+  const double reach = reach_back(grid, emphasised, seen, way) + 1.5;
   const Point aim{seen.middle.x - way.x * (reach + length / 2.0), seen.middle.y - way.y * (reach + length / 2.0)};
 
   ArrowDrawing out;
@@ -108,16 +127,8 @@ std::optional<ArrowDrawing> place_slide(const Arrow& arrow, const PageMap& map, 
           std::min(tail.y, head.y) < grid.top + margin || std::max(tail.y, head.y) > bottom - margin) {
         continue;
       }
-      int covered = 0;
-      for (int k = 0; k <= 10; ++k) {
-        for (int side = -1; side <= 1; ++side) {
-          const double t = 0.1 * k;
-          const Point p{tail.x + t * (head.x - tail.x) - side * way.y * 1.6,
-                        tail.y + t * (head.y - tail.y) + side * way.x * 1.6};
-          if (grid.at(grid.column(p.x), grid.row(p.y)) >= 0) ++covered;
-        }
-      }
-      const double cost = 1.2 * covered + 0.5 * std::hypot(middle.x - aim.x, middle.y - aim.y);
+      const double cost =
+          1.2 * points_on_parts(grid, tail, head, way) + 0.5 * std::hypot(middle.x - aim.x, middle.y - aim.y);
       if (cost < best) {
         best = cost;
         out.line = {tail, head};
