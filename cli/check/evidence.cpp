@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "cli/check/cure_report.hpp"
+#include "cli/sentences/frame_notes.hpp"
 #include "cli/sentences/knot_text.hpp"
 #include "cli/sentences/refusal_text.hpp"
 #include "cli/words/lengths.hpp"
@@ -22,7 +23,15 @@ namespace {
 std::string overlap_text(const Finding& finding, const model::Frame& frame) {
   const Lengths lengths(frame.units);
   std::string text;
+  const std::vector<planner::BareEnd> bare = planner::bare_ends(frame);
   for (const planner::Overlap& overlap : finding.overlaps) {
+    const auto left_out = std::find_if(bare.begin(), bare.end(), [&](const planner::BareEnd& end) {
+      return std::minmax(end.pipe, end.fitting) == std::minmax(overlap.a, overlap.b);
+    });
+    if (overlap.surface == model::kNone && left_out != bare.end()) {
+      text += "  " + wrapped(bare_end_note(frame, *left_out), 4) + "\n";
+      continue;
+    }
     const planner::OverlapExtent extent = planner::extent_of(frame, overlap);
     const std::string a = name_of(frame, overlap.a), by = lengths.fine(extent.depth);
     const std::string told =
@@ -62,9 +71,8 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
       between.push_back(overlap.surface != model::kNone ? frame.surfaces[at(overlap.surface)].id
                                                         : frame.part(overlap.b).id);
       const planner::OverlapExtent extent = planner::extent_of(frame, overlap);
-      overlaps.push_back({{"between", std::move(between)},
-                          {"depth_mm", rounded(extent.depth)},
-                          {"too_far", extent.too_far.name()}});
+      overlaps.push_back(
+          {{"between", std::move(between)}, {"depth_mm", rounded(extent.depth)}, {"too_far", extent.too_far.name()}});
     }
     document["overlaps"] = std::move(overlaps);
   }

@@ -1,5 +1,7 @@
 #include "cli/sentences/frame_notes.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 #include <set>
@@ -63,11 +65,44 @@ void note_facing_surfaces(const model::Frame& frame, const planner::ContactList&
   }
 }
 
+/// "to: T2.front", or "from: ..." where the part begins its run.
+std::string link_of(const model::Frame& frame, model::PartId part, const std::string& where) {
+  const std::vector<model::PartId>& run = frame.runs[at(frame.part(part).run)].parts;
+  return fmt::format("{}: {}", run.front() == part && run.size() > 1 ? "from" : "to", where);
+}
+
+void note_bare_flanges(const model::Frame& frame, std::vector<std::string>& notes) {
+  for (const planner::BareFlange& bare : planner::bare_flanges(frame)) {
+    const bool surface = bare.surface != model::kNone;
+    const std::string id = surface ? frame.surface(bare.surface).id : frame.part(bare.board).id;
+    notes.push_back(
+        say("{0} lies against {1}, but nothing screws it there. If it should be screwed on, write `{2}` in its run.",
+            name_of(frame, bare.flange), surface ? the_surface(id) : name_of(frame, bare.board),
+            link_of(frame, bare.flange, surface ? id : id + "." + bare.face.name())));
+  }
+}
+
 }  // namespace
 
+std::string bare_end_note(const model::Frame& frame, const planner::BareEnd& bare) {
+  const model::Port& port = frame.part(bare.fitting).ports[at(bare.port)];
+  return say("{0} ends in {1}, but nothing screws it in there. Write `{2}` in its run.", name_of(frame, bare.pipe),
+             name_of(frame, bare.fitting),
+             link_of(frame, bare.pipe, frame.part(bare.fitting).label + "." + port.facing.name()));
+}
+
 std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list) {
+  constexpr double kOverlaps = 1.0;  // mm: deeper ones are told as parts in the same place
   std::vector<std::string> notes;
   note_facing_surfaces(frame, list, notes);
+  if (frame.lone_run != model::kNone) {
+    notes.push_back(say("Nothing says where the run '{}' stands, so it begins at [0, 0]. Give it a place with `at`.",
+                        frame.runs[at(frame.lone_run)].id));
+  }
+  note_bare_flanges(frame, notes);
+  for (const planner::BareEnd& bare : planner::bare_ends(frame)) {
+    if (bare.depth <= kOverlaps) notes.push_back(bare_end_note(frame, bare));
+  }
   return notes;
 }
 

@@ -203,6 +203,8 @@ struct Frame {
   std::vector<Closure> closures;
   std::vector<PlacedBy> placed_by;  ///< one per part
   std::vector<Run> runs;
+  /// The run that nothing places although others have a place: it was made to begin at [0, 0]. kNone: there is none.
+  int lone_run = kNone;
 
   [[nodiscard]] const Part& part(PartId id) const { return parts[at(id)]; }
   [[nodiscard]] Part& part(PartId id) { return parts[at(id)]; }

@@ -27,10 +27,11 @@ class RunPlacer {
     }
     place_ready();
     const std::vector<bool> before = in_.run_placed;
-    start_somewhere();
+    const int began = start_somewhere();
     // Beside runs that have a place one lone piece of work may begin at the origin; of several it would be a guess.
     const bool all = std::find(in_.run_placed.begin(), in_.run_placed.end(), false) == in_.run_placed.end();
     if (fixed && !all) in_.run_placed = before;
+    if (fixed && all) in_.frame.lone_run = began;
     tell_unplaced();
   }
 
@@ -74,13 +75,14 @@ class RunPlacer {
     set_place(run, own_place(run), in_.frame.runs[run].parts.front(), {kNone, kNone, loose});
   }
 
-  /// The first run that nothing places begins at [0, 0] of its surface, or at the origin.
-  void start_somewhere() {
+  /// The first run that nothing places begins at [0, 0] of its surface, or at the origin. That run, or kNone.
+  int start_somewhere() {
     const auto first =
         std::find_if(by_rank_.begin(), by_rank_.end(), [this](auto run) { return !in_.run_placed[run]; });
-    if (first == by_rank_.end()) return;
+    if (first == by_rank_.end()) return kNone;
     place_fixed(*first, loose_axes(*first));
     place_ready();
+    return static_cast<int>(*first);
   }
 
   void place_run(std::size_t run) {
