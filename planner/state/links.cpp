@@ -6,6 +6,8 @@
 #include <set>
 #include <utility>
 
+#include "planner/state/loop_sums.hpp"
+
 namespace dryfit::planner {
 
 using model::kNone;
@@ -269,14 +271,21 @@ Links::Links(const model::Frame& frame, const ContactList& list) : list_(list) {
   if (list.contacts.size() > kMostContacts) return;
   const LoopWalk walk(frame, list);
   std::vector<Loop> loops;  // within the work, and those through the room besides
+  const auto add_loop = [&](Loop loop) {
+    const bool known =
+        std::any_of(loops.begin(), loops.end(), [&](const Loop& other) { return other.contacts == loop.contacts; });
+    if (!known) loops.push_back(std::move(loop));
+  };
   for (const bool with_room : {false, true}) {
     const Forest forest(list, with_room);
+    std::vector<std::vector<ContactId>> basis;
     for (const ContactId c : forest.closing) {
       Loop loop = loop_closed_by(list, forest, walk, c);
-      const bool known =
-          std::any_of(loops.begin(), loops.end(), [&](const Loop& other) { return other.contacts == loop.contacts; });
-      if (!known) loops.push_back(std::move(loop));
+      basis.push_back(loop.contacts);
+      add_loop(std::move(loop));
     }
+    // A part in one mesh of two stays held when the rung between them is taken out.
+    for (const WayRound& way : sums_of(list, basis)) add_loop(walk.follow(way.contacts, way.vertices));
   }
   for (std::size_t i = 0; i < loops.size(); ++i) {
     for (std::size_t k = i + 1; k < loops.size(); ++k) {

@@ -5,7 +5,8 @@
 /// A ring is a closed loop of threads, nuts, screws, straps and the holes of boards; it may run through a board or
 /// through the room. What only lies on something closes none. Loops are followed along the axes of the parts. One goes
 /// through another when their linking number is not 0: the signed crossings in which one lies over the other, seen from
-/// one side (Gauss). The number adds up over loops, so a basis of loops is enough to find them.
+/// one side (Gauss). The number adds up over loops, so a basis of loops is enough to find them; of up to five loops the
+/// sums are followed too, for what goes through two meshes is held while either of them is open.
 #include <vector>
 
 #include "planner/state/state.hpp"

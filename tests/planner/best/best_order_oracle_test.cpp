@@ -12,7 +12,9 @@
 #include "model/placing/reader.hpp"
 #include "planner/best/best_order.hpp"
 #include "planner/judge/replay.hpp"
+#include "planner/state/overlap.hpp"
 #include "tests/support/every/order_graph.hpp"
+#include "tests/support/frames/linked_frames.hpp"
 #include "tests/support/frames/random_frames.hpp"
 
 namespace dryfit::planner {
@@ -79,6 +81,25 @@ TEST_CASE("the best order costs what the cheapest of all orders costs, on 300 ra
   CHECK(tally.buildable >= 150);
   CHECK(tally.dear >= 30);     // else the search was never needed
   CHECK(tally.handled >= 30);  // nor the poses
+}
+
+TEST_CASE("the best order costs what the cheapest of all costs where rings hold each other") {
+  Tally tally;
+  const auto hold = [&](const std::string& text) {
+    test::RandomFrame linked;
+    linked.text = text;
+    linked.frame = model::read_frame(text, "linked.yaml");
+    const ContactList list = contacts_of(linked.frame);
+    if (!overlaps_of(linked.frame, list).empty()) return;
+    compare(linked, list, 2, test::least_cost_by_pieces(linked.frame, list, 2), tally);
+  };
+  for (const test::LinkedFrame& known : test::linked_frames()) {
+    CAPTURE(known.name);
+    hold(known.text);
+  }
+  std::mt19937 rng(41);
+  for (int trial = 0; trial < 40; ++trial) hold(test::random_linked_text(rng));
+  CHECK(tally.buildable >= 30);
 }
 
 /// Standard output of a command.

@@ -5,11 +5,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <random>
+#include <set>
 
+#include "planner/state/overlap.hpp"
 #include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/linked_frames.hpp"
+#include "tests/support/naive/naive_links.hpp"
+#include "tests/support/oracle/oracle_apart.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -96,6 +101,94 @@ TEST_CASE("what is linked is found from either side, and nothing else with it") 
   State open(w.list);
   open.undo({w.list.find("U")});
   CHECK(links.linked_with(open, pole).empty());
+}
+
+/// Pairs of clusters of the finished frame: how many are said to be linked, and how many of the others come apart.
+struct Pairs {
+  int linked = 0, free = 0, stuck = 0;
+};
+
+void move_apart(const test::Workpiece& w, Pairs& pairs) {
+  const Links links(w.frame, w.list);
+  const State whole(w.list);
+  std::map<int, std::set<model::PartId>> clusters;
+  for (model::PartId p = 0; p < static_cast<model::PartId>(w.frame.parts.size()); ++p)
+    clusters[whole.cluster(p)].insert(p);
+  for (const auto& [a, one] : clusters) {
+    for (const auto& [b, other] : clusters) {
+      if (a == b || whole.holds_room(*one.begin())) continue;
+      const std::vector<int> with = links.linked_with(whole, *one.begin());
+      const bool linked = std::any_of(with.begin(), with.end(), [&, to = b](int v) { return whole.cluster(v) == to; });
+      const bool apart = test::carried_apart(w.frame, one, other, whole.holds_room(*other.begin()));
+      CHECK_FALSE((linked && apart));
+      (linked ? pairs.linked : apart ? pairs.free : pairs.stuck) += 1;
+    }
+  }
+}
+
+TEST_CASE("what rings hold is not carried away from what they hold, and nearly all else is") {
+  int stuck = 0;
+  for (const test::LinkedFrame& known : test::linked_frames()) {
+    CAPTURE(known.name);
+    Pairs pairs;
+    move_apart(test::workpiece(known.text), pairs);
+    CHECK((pairs.linked > 0) == known.loose_in_the_end);
+    stuck += pairs.stuck;
+  }
+  CHECK(stuck <= 1);  // round the bend at a rail's end nothing goes straight
+  std::mt19937 rng(23);
+  Pairs pairs;
+  int frames = 0;
+  for (int trial = 0; trial < 200; ++trial) {
+    const std::string text = test::random_linked_text(rng);
+    const test::Workpiece w = test::workpiece(text);
+    if (!overlaps_of(w.frame, w.list).empty()) continue;
+    CAPTURE(text);
+    ++frames;
+    move_apart(w, pairs);
+  }
+  MESSAGE(frames << " frames; pairs linked " << pairs.linked << ", apart " << pairs.free << ", undecided "
+                 << pairs.stuck);
+  CHECK(pairs.linked >= 20);  // else the generator makes too few
+  CHECK(pairs.free >= 20);
+  CHECK(pairs.stuck <= pairs.free / 10);
+}
+
+/// Of every state on random ways down from the finished frame: is the part held, by the search's loops and by walking
+/// every way round?
+TEST_CASE("what a ring holds while the frame is half built is found by walking every way round too") {
+  std::mt19937 rng(31);
+  int states = 0, held = 0;
+  const auto compare = [&](const std::string& text) {
+    const test::Workpiece w = test::workpiece(text);
+    if (!overlaps_of(w.frame, w.list).empty()) return;
+    CAPTURE(text);
+    const Links links(w.frame, w.list);
+    const test::NaiveLinks naive(w.frame, w.list);
+    for (int trial = 0; trial < 12; ++trial) {
+      State state(w.list);
+      std::vector<char> made(w.list.contacts.size(), 1);
+      for (int off = 0; off < trial / 2; ++off) {
+        const auto c = static_cast<ContactId>(rng() % made.size());
+        if (made[at(c)] == 0) continue;
+        made[at(c)] = 0;
+        state.undo({c});
+      }
+      for (model::PartId p = 0; p < static_cast<model::PartId>(w.frame.parts.size()); ++p) {
+        std::set<int> ours, theirs;
+        for (const int v : links.linked_with(state, p)) ours.insert(state.cluster(v));
+        for (const int v : naive.held_with(made, {p})) theirs.insert(state.cluster(v));
+        theirs.erase(state.cluster(p));
+        CHECK(ours == theirs);
+        held += ours.empty() ? 0 : 1;
+        ++states;
+      }
+    }
+  };
+  for (const test::LinkedFrame& known : test::linked_frames()) compare(known.text);
+  for (int trial = 0; trial < 60; ++trial) compare(test::random_linked_text(rng));
+  CHECK(states >= 5000);
+  CHECK(held >= 500);
 }
 
 }  // namespace

@@ -10,6 +10,7 @@
 
 #include "tests/support/naive/naive_effort.hpp"
 #include "tests/support/naive/naive_handling.hpp"
+#include "tests/support/naive/naive_links.hpp"
 #include "tests/support/naive/naive_pieces.hpp"
 
 namespace dryfit::test {
@@ -35,7 +36,7 @@ struct Done {
   Move move;
   std::vector<NaiveWay> ways;
   NaivePiece piece;
-  double on_loose = 0.0;  ///< what weighs against it
+  double weighs = 0.0;  ///< against it: what is laid on loose things, what is moved in rings
   std::vector<char> rest;
 };
 
@@ -50,8 +51,31 @@ std::set<int> piece_of(const ContactList& list, const std::vector<char>& made, i
   return piece;
 }
 
+/// The piece with what rings hold it with.
+NaivePiece with_rings(const NaiveLinks& links, const ContactList& list, const std::vector<char>& made,
+                      const NaivePiece& piece, const Move& move) {
+  const std::set<int> own = together(list, made, *piece.parts.begin());
+  const std::set<int> all = links.held_with(made, own);
+  NaivePiece whole = piece;
+  for (const NaiveThreading& threading : links.threadings()) {
+    if (!links.holds(threading, made)) continue;
+    for (const int end : {threading.of_ring, threading.through}) {
+      if (own.count(end) != 0 || all.count(end) == 0) continue;
+      whole.parts.merge(together(list, made, end, [](const Contact& c) { return c.b != model::kRoom; }));
+    }
+  }
+  for (ContactId c = 0; c < static_cast<ContactId>(made.size()); ++c) {
+    const Contact& k = contact(list, c);
+    if (made[dryfit::at(c)] == 0 || k.b != model::kRoom || whole.parts.count(k.a) == 0) continue;
+    whole.fastened = true;
+    if (c != move.contacts.front()) whole.held = true;
+  }
+  return whole;
+}
+
 /// Every move from what is made.
-std::vector<Done> moves_from(planner::Undoer& undoer, const std::vector<char>& made, int people) {
+std::vector<Done> moves_from(planner::Undoer& undoer, const NaiveLinks& links, const std::vector<char>& made,
+                             int people) {
   const model::Frame& frame = undoer.frame();
   const ContactList& list = undoer.list();
   const planner::State state(list, made);
@@ -61,8 +85,8 @@ std::vector<Done> moves_from(planner::Undoer& undoer, const std::vector<char>& m
       Done done;
       done.move = move;
       done.ways = naive_ways(frame, list, made, move, people);
-      done.piece = naive_piece(list, made, move);
-      done.on_loose = naive_on_loose(frame, list, made, move);
+      done.piece = with_rings(links, list, made, naive_piece(list, made, move), move);
+      done.weighs = naive_on_loose(frame, list, made, move) + links.against(made, move);
       done.rest = made;
       for (const ContactId gone : move.contacts) done.rest[dryfit::at(gone)] = 0;
       all.push_back(std::move(done));
@@ -96,7 +120,7 @@ class Props {
 class GraphBuilder {
  public:
   GraphBuilder(const model::Frame& frame, const ContactList& list, int people)
-      : frame_(frame), list_(list), people_(people), undoer_(frame, list), props_(frame) {}
+      : frame_(frame), list_(list), people_(people), undoer_(frame, list), links_(frame, list), props_(frame) {}
 
   StateGraph build(int most_states) {
     ++graph_.states;
@@ -138,7 +162,7 @@ class GraphBuilder {
 
   void leave(int from, const Situation& now) {
     const auto [known, is_new] = moves_.try_emplace(now.made);
-    if (is_new) known->second = moves_from(undoer_, now.made, people_);
+    if (is_new) known->second = moves_from(undoer_, links_, now.made, people_);
     std::set<std::set<int>> turned;
     for (const Done& done : known->second) {
       const auto first = dryfit::at(*done.piece.parts.begin());
@@ -157,7 +181,7 @@ class GraphBuilder {
         const double trouble = naive_trouble(frame_, list_, done.piece, done.move, way.on, pose);
         if (!std::isfinite(trouble)) continue;
         graph_.passages.push_back({from, number_of({done.rest, poses_of_pieces(done.rest, now.pose)}),
-                                   way.extra + trouble + prop + done.on_loose});
+                                   way.extra + trouble + prop + done.weighs});
       }
     }
   }
@@ -166,6 +190,7 @@ class GraphBuilder {
   const ContactList& list_;
   int people_;
   planner::Undoer undoer_;
+  NaiveLinks links_;
   StateGraph graph_;
   std::map<Situation, int> number_;
   std::vector<Situation> open_;
@@ -177,7 +202,7 @@ class GraphBuilder {
 class PieceByPiece {
  public:
   PieceByPiece(const model::Frame& frame, const ContactList& list, int people)
-      : frame_(frame), list_(list), people_(people), undoer_(frame, list), props_(frame) {}
+      : frame_(frame), list_(list), people_(people), undoer_(frame, list), links_(frame, list), props_(frame) {}
 
   double whole() {
     double sum = 0.0;
@@ -197,13 +222,13 @@ class PieceByPiece {
     double turn = 0.0;
   };
 
-  /// Made contacts that hang together; all that is screwed to the room does.
+  /// Made contacts that hang together or are held together by rings; all that is screwed to the room does.
   std::vector<std::vector<char>> pieces_of(const std::vector<char>& made) const {
     std::vector<std::vector<char>> pieces;
     std::vector<char> left = made;
     for (std::size_t c = 0; c < left.size(); ++c) {
       if (left[c] == 0) continue;
-      const std::set<int> vertices = together(list_, made, list_.contacts[c].a);
+      const std::set<int> vertices = links_.held_with(made, together(list_, made, list_.contacts[c].a));
       std::vector<char> piece(made.size(), 0);
       for (std::size_t k = c; k < left.size(); ++k) {
         if (left[k] != 0 && vertices.count(list_.contacts[k].a) != 0) std::swap(piece[k], left[k]);
@@ -227,13 +252,13 @@ class PieceByPiece {
     if (const auto at = known_.find(piece); at != known_.end()) return at->second;
     Known costs;
     for (double& cost : costs.in) cost = std::numeric_limits<double>::infinity();
-    for (const Done& done : moves_from(undoer_, piece, people_)) {
+    for (const Done& done : moves_from(undoer_, links_, piece, people_)) {
       costs.turn = stays(undoer_, piece, done.piece) ? kNoOrder : naive_turn(frame_, done.piece);
       const std::vector<std::vector<char>> rest = pieces_of(done.rest);
       for (const Pose pose : kPoses) {
         if (done.piece.fastened && pose != Pose::standing) continue;
         const double prop = props_.cost(done.piece, pose);
-        double after = prop + done.on_loose;
+        double after = prop + done.weighs;
         for (const std::vector<char>& other : rest) after += ends_in(other, pose);
         for (const NaiveWay& way : done.ways) {
           const double cost = way.extra + naive_trouble(frame_, list_, done.piece, done.move, way.on, pose) + after;
@@ -248,6 +273,7 @@ class PieceByPiece {
   const ContactList& list_;
   int people_;
   planner::Undoer undoer_;
+  NaiveLinks links_;
   std::map<std::vector<char>, Known> known_;
   Props props_;
 };

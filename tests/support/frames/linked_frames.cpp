@@ -38,6 +38,16 @@ std::string upright_ring(const std::string& id, double x, double y, double z) {
          "4: {elbow: right}\n    to: " + id + "1.start\n";
 }
 
+/// A level window of two meshes with a rung between them, unions in its left side and in the rung; a pole at 0, 0 is in
+/// the right one.
+std::string window() {
+  return "  window:\n    at: [-12, -6, 15]\n    go: right\n    parts:\n      - M1: {pipe: 8}\n      - T1: {tee: back}\n"
+         "      - M2: {pipe: 8}\n      - E1: {elbow: back}\n      - R: {pipe: 9}\n      - E2: {elbow: left}\n"
+         "      - M3: {pipe: 8}\n      - T2: {tee: front}\n      - M4: {pipe: 8}\n      - E3: {elbow: front}\n"
+         "      - L1: {pipe: 4}\n      - UL: union\n      - L2: {pipe: 4}\n      - E4: {elbow: right}\n    to: M1.start\n"
+         "  rung:\n    from: T1.back\n    parts: [N1: {pipe: 4}, UN: union, N2: {pipe: 4}]\n    to: T2.front\n";
+}
+
 /// A rail held off the wall by two flanges, 40 in up.
 std::string wall_rail(bool to_wall) {
   return std::string(
@@ -56,6 +66,8 @@ std::vector<LinkedFrame> linked_frames() {
       {"the same hoop beside the pole", false, false, room(high) + pole(true) + level_ring("A", 3, -6)},
       {"the same hoop round a pole with a free top: it is lifted off", false, false,
        room(kFloor) + pole(false) + level_ring("A", -6, -6)},
+      {"a window of two meshes round the pole in one of them: either union closes a way round it", true, true,
+       room(high) + pole(true) + window()},
       {"two rings like a chain, one level, one upright through its middle", true, true,
        room("") + level_ring("A", 0, 0) + upright_ring("B", 3.5, 5, 9)},
       {"two rings, one upright beside the other", false, false,
