@@ -45,6 +45,22 @@ const std::string& surface_of(const model::Frame& frame, const CureChange& chang
   return frame.surface(change.surface).id;
 }
 
+/// From the edge to the far side of the farthest hole that becomes a slot, mm.
+double slot_depth(const model::Frame& frame, const CureChange& change) {
+  double depth = 0.0;
+  for (const model::Board& board : frame.boards) {
+    if (frame.part(board.part).label != change.part) continue;
+    const int axis = change.side.axis();
+    const double edge = change.side.unit()[axis] > 0.0 ? board.hi[axis] : board.lo[axis];
+    for (const model::Hole& hole : board.holes) {
+      const std::string& pipe = frame.part(hole.pipe).label;
+      if (std::find(change.pipes.begin(), change.pipes.end(), pipe) == change.pipes.end()) continue;
+      depth = std::max(depth, std::abs(edge - hole.centre[axis]) + hole.diameter / 2.0);
+    }
+  }
+  return depth;
+}
+
 /// A change that saves trouble with a part that is easy to forget, briefly.
 std::string brief_change_text(const model::Frame& frame, const CureChange& change) {
   const std::string pipes = listed(change.pipes);
@@ -53,7 +69,9 @@ std::string brief_change_text(const model::Frame& frame, const CureChange& chang
       return say("put a union in {0}, {1} ({2})", change.part, place_text(change), pieces_text(frame, change));
     case CureKind::couple:
       return say("put a coupling in {0}, {1} ({2})", change.part, place_text(change), pieces_text(frame, change));
-    case CureKind::slot: return say("slot {0} {1} at {2}", change.part, from_edge(change.side), pipes);
+    case CureKind::slot:
+      return say("slot {0} {1} at {2} ({3} deep)", change.part, from_edge(change.side), pipes,
+                 length_text(slot_depth(frame, change), frame.units));
     case CureKind::flange:
       return say("end {1} in a flange on {0} instead of in {2}", the_surface(surface_of(frame, change)), change.part,
                  change.fitting);
@@ -101,7 +119,8 @@ Json cure_json(const model::Frame& frame, const DesignCure& cure) {
     changes.push_back(change_json(frame, change));
   }
   const std::string caution =
-      cure.weaker ? " " + say("It stays loose: never do this where people climb, lean or hold on.") : std::string();
+      cure.weaker ? " " + say("Both ends stay loose: never do this where people climb, lean or hold on.")
+                  : std::string();
   return {{"change", word},
           {"contacts", std::move(contacts)},
           {"text", capitalized(cure_text(frame, cure)) + "." + caution},
@@ -146,9 +165,10 @@ std::string change_text(const model::Frame& frame, const CureChange& change) {
     case CureKind::couple:
       return say("put a coupling in {0}, {1}: {2}", change.part, place_text(change), pieces_text(frame, change));
     case CureKind::slot:
-      return change.pipes.size() == 1
-                 ? say("open the hole of {0} for {1} to a slot toward the {2}", change.part, pipes, edge(change.side))
-                 : say("open the holes of {0} for {1} to slots toward the {2}", change.part, pipes, edge(change.side));
+      return change.pipes.size() == 1 ? say("open the hole of {0} for {1} to a slot toward the {2}, {3} deep",
+                                            change.part, pipes, edge(change.side), length(slot_depth(frame, change)))
+                                      : say("open the holes of {0} for {1} to slots toward the {2}, up to {3} deep",
+                                            change.part, pipes, edge(change.side), length(slot_depth(frame, change)));
     case CureKind::flange:
       return say(
           "stop {0} short of {1}: cut it to {3}, add an elbow, a piece of {4} and a flange, and screw that "
@@ -215,10 +235,11 @@ std::string cures_text(const model::Frame& frame, const std::vector<DesignCure>&
   std::vector<std::string> alike;
   for (const DesignCure& cure : cures) {
     if (cure.weaker && ++weaker == 1) {
-      text += wrapped(say("Weaker, but with nothing to buy. One joint stays loose: never do this where people climb, "
-                          "lean or hold on."),
-                      0) +
-              "\n";
+      text +=
+          wrapped(say("Weaker: no fitting to buy, but it takes a threading die, and both ends of that pipe stay loose. "
+                      "Never do this where people climb, lean or hold on."),
+                  0) +
+          "\n";
     }
     if (weaker > kMostWeaker) {
       alike.push_back(cure.changes.front().part);

@@ -494,12 +494,12 @@ std::string levels_text(const model::Frame& frame, const std::vector<planner::Le
   if (level_as_drawn.empty()) return others;
   std::string text = say("{}: level as drawn.", listed(level_as_drawn));
   if (worst != nullptr) {
-    text +=
-        " " + (level_as_drawn.size() > 1
-                   ? say("One turn of thread tolerance could put out {0}, the worst of them, by {1} (typically {2}).",
-                         frame.part(worst->part).label, lengths(worst->spread.worst), lengths(worst->spread.likely))
-                   : say("One turn of thread tolerance could put it out by {0} (typically {1}).",
-                         lengths(worst->spread.worst), lengths(worst->spread.likely)));
+    text += " " +
+            (level_as_drawn.size() > 1
+                 ? say("If every joint is a turn off, {0}, the worst of them, can be {1} out of level (typically {2}).",
+                       frame.part(worst->part).label, lengths(worst->spread.worst), lengths(worst->spread.likely))
+                 : say("If every joint is a turn off, it can be {0} out of level (typically {1}).",
+                       lengths(worst->spread.worst), lengths(worst->spread.likely)));
   }
   return "  " + wrapped(text, 4) + "\n" + others;
 }

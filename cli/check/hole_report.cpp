@@ -101,9 +101,15 @@ std::string pair_text(const DrillPair& pair, const Lengths& lengths) {
                          ? say("{} centre to centre", apart)
                          : say("{0} centre to centre, the posts {1}: {2} off", apart, lengths(pair.posts),
                                lengths.fine(std::abs(pair.posts - pair.spacing)));
-  text = pair.spread.threads == 0 ? say("{0}. The holes allow {1}; no thread can shift the posts.", text, slack)
-                                  : say("{0}. The holes allow {1}; thread make-up can shift the posts {2}.", text,
-                                        slack, lengths.fine(pair.spread.worst));
+  if (pair.spread.threads == 0) {
+    text = say("{0}. The holes allow {1}. You set the posts that far apart yourself.", text, slack);
+  } else {
+    const std::string stray = lengths.fine(pair.spread.worst);
+    text = pair.spread.worst > pair.slack
+               ? say("{0}. The holes allow {1}, but thread make-up can shift the posts {2}: measure first.", text,
+                     slack, stray)
+               : say("{0}. The holes allow {1}; thread make-up can shift the posts {2}.", text, slack, stray);
+  }
   return pair.drop == Drop::binds ? text + " " + say("BINDS.") : text;
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "cli/order/place_text.hpp"
 #include "cli/order/ring_words.hpp"
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/sentences/lift_text.hpp"
@@ -90,6 +91,11 @@ std::string now_points_text(const model::Attitude& lies) {
   return lies.up == model::kRight ? say("Up is now toward its left side, and its top points to the right.") : "";
 }
 
+bool rolls(const model::Frame& frame, const std::vector<model::PartId>& parts) {
+  return std::any_of(parts.begin(), parts.end(),
+                     [&](model::PartId part) { return frame.part(part).kind == model::PartKind::caster; });
+}
+
 /// In which pose the main work begins.
 std::string begins_text(const model::Attitude& lies) {
   if (lies.up == model::kUp) return say("Build this standing, as it stands when finished.");
@@ -127,10 +133,11 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
                surface_word(turning.tilt.obstacle));
   }
   text += ".";
+  if (turning.to == Pose::standing && rolls(frame, turning.parts)) text += " " + say("Lock the casters first.");
   if (const std::string now = now_points_text(plan.lies.of(turning.to)); !now.empty()) text += " " + now;
   if (!turning.loose.empty()) {
-    text +=
-        " " + say("While you turn it, hold what is loose on the pipes: {}.", listed(labels_of(frame, turning.loose)));
+    text += " " + say("While you turn it, hold what is loose on the pipes, then let it down to where it rests: {}.",
+                      listed(labels_of(frame, turning.loose)));
   }
   return text;
 }
@@ -263,11 +270,16 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   std::vector<std::string> text;
   if (!plan.priced) return text;
   const planner::Step& now = plan.best.order.steps[step];
+  if (std::string place = place_text(frame, list, plan.best.order.steps, step); !place.empty()) {
+    text.push_back(std::move(place));
+  }
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
     if (piece.joined_in == now.number) text.push_back(say("This joins piece {} to the rest.", piece.name));
   }
   if (std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), now.number)) {
-    text.push_back(say("It doesn't stand by itself now. Prop it or have it held."));
+    text.push_back(now.action == planner::Action::fasten
+                       ? say("Hold it in place until the screws are in.")
+                       : say("It doesn't stand by itself now. Prop it or have it held."));
   }
   const std::vector<int>& on_loose = plan.standing.on_loose;
   if (std::binary_search(on_loose.begin(), on_loose.end(), now.number)) {

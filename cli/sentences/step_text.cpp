@@ -99,6 +99,13 @@ class Writer {
   [[nodiscard]] std::string name(PartId id) const { return name_of(frame_, id, lies_); }
   /// As hands see it.
   [[nodiscard]] Direction seen(Direction own) const { return lies_(own); }
+  /// Where hands bring it from. Of what lies, front and behind could be those of the finished frame.
+  [[nodiscard]] std::string brought_from(Direction way) const {
+    const bool lying = lies_.up != model::kUp && lies_.up != model::kDown;
+    if (lying && way == model::kBack) return say("from your side");
+    if (lying && way == model::kFront) return say("from the far side");
+    return coming_from(way);
+  }
   void caution(std::string text) { words_.cautions.push_back(std::move(text)); }
 
   /// The first contact of the step of one of these kinds; nullptr when none.
@@ -193,9 +200,9 @@ class Writer {
               ? say("Screw {0} {1} into {2}: hold {3}, turn {4} {5}.", what, going(way), target, hold, turn, turns)
               : say("Screw {0} {1} onto {2}: hold {3}, turn {4} {5}.", what, going(way), target, hold, turn, turns);
     } else {
-      words_.text = male_turns ? say("Screw {0} into {1} {2}: hold {3}, turn {4} {5}.", what, target, coming_from(way),
+      words_.text = male_turns ? say("Screw {0} into {1} {2}: hold {3}, turn {4} {5}.", what, target, brought_from(way),
                                      hold, turn, turns)
-                               : say("Screw {0} onto {1} {2}: hold {3}, turn {4} {5}.", what, target, coming_from(way),
+                               : say("Screw {0} onto {1} {2}: hold {3}, turn {4} {5}.", what, target, brought_from(way),
                                      hold, turn, turns);
     }
     if (const std::string stop = end_position(in_hand, held, thread.axis); !stop.empty()) words_.text += " " + stop;

@@ -16,6 +16,9 @@ namespace {
 constexpr std::array<std::string_view, 13> kBoardKeys{
     "size", "facing", "through", "notch", "rests-on", "height", "reach", "hole", "at", "fix", "strap", "stock", "mass"};
 
+constexpr std::array<std::pair<std::string_view, std::string_view>, 1> kMeantOfBoards{
+    {{"screw", "did you mean 'fix'? A flange is screwed to the board by 'to: BOARD.down' in its run"}}};
+
 std::string sides_of(int axis) { return axis == 0 ? "left or right" : axis == 1 ? "front or back" : "up or down"; }
 
 /// The two axes of the board's plane, lower first.
@@ -136,6 +139,10 @@ void read_reach(Reading& in, const YamlNode& node, const Subject& subject, Draft
   std::array<std::optional<DraftBoard::Reach>, 3> found;
   for (std::size_t i = 0; i < node.pairs(); ++i) {
     const YamlNode& key = node.key(i);
+    if (tell_comma(in, node, i, subject)) {
+      board.broken = true;
+      continue;
+    }
     const auto side = direction_of(in, key, subject, "reach", true);
     const auto distance = length_of(in, node.value(i), subject, "reach", Sign::zero_too);
     if (!side || !distance) {
@@ -226,7 +233,7 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
   DraftBoard board;
   board.id = key.text;
   board.where = key.where;
-  check_keys(in, map, subject, kBoardKeys);
+  check_keys(in, map, subject, kBoardKeys, kMeantOfBoards);
   read_size(in, map, subject, board);
   read_facing(in, map, subject, board);
   if (const YamlNode* node = map.find("through")) board.through = names_of(in, *node, subject, "through");

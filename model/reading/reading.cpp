@@ -48,12 +48,24 @@ std::string_view yaml_reads(std::string_view text) {
 }
 
 /// The name that the text can be made into with the least change, or "".
+/// "BOEDEN" of "BÖDEN": umlauts as they are written where there are none.
+std::string plain_letters(std::string text) {
+  constexpr std::array<std::pair<std::string_view, std::string_view>, 7> kUmlauts{
+      {{"ä", "ae"}, {"ö", "oe"}, {"ü", "ue"}, {"Ä", "AE"}, {"Ö", "OE"}, {"Ü", "UE"}, {"ß", "ss"}}};
+  for (const auto& [umlaut, plain] : kUmlauts) {
+    for (std::size_t at = text.find(umlaut); at != std::string::npos; at = text.find(umlaut)) {
+      text.replace(at, umlaut.size(), plain);
+    }
+  }
+  return text;
+}
+
 std::string possible_name(std::string_view text) {
   std::string out;
   std::size_t digits = 0;
   while (digits < text.size() && digit(text[digits])) ++digits;
   // "1P" is P1 to whoever wrote it.
-  for (const char c : std::string(text.substr(digits)) + std::string(text.substr(0, digits))) {
+  for (const char c : plain_letters(std::string(text.substr(digits)) + std::string(text.substr(0, digits)))) {
     if (letter(c) || digit(c) || c == '_') {
       out += c;
     } else if (!out.empty() && out.back() != '-') {
@@ -107,26 +119,32 @@ const std::vector<std::string>& direction_words(bool along_axis_only) {
 
 }  // namespace
 
-void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::span<const std::string_view> allowed) {
+bool tell_comma(Reading& in, const YamlNode& map, std::size_t i, const Subject& subject) {
+  if (i == 0 || !only_a_comma_between(map.value(i - 1), map.key(i))) return false;
+  const YamlNode& before = map.value(i - 1);
+  in.wrong(before.where, subject,
+           fmt::format("{0}: '{1},{2}': decimal comma: write {1}.{2}", shown(map.key(i - 1).text), shown(before.text),
+                       shown(map.key(i).text)));
+  return true;
+}
+
+void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::span<const std::string_view> allowed,
+                std::span<const std::pair<std::string_view, std::string_view>> meant) {
   for (std::size_t i = 0; i < map.pairs(); ++i) {
     const YamlNode& key = map.key(i);
     if (key.is_map() || key.is_sequence()) continue;  // told by read_yaml
     if (key.text == "<<" && !key.quoted) continue;    // likewise
     if (std::find(allowed.begin(), allowed.end(), key.text) != allowed.end()) continue;
-    if (i > 0 && only_a_comma_between(map.value(i - 1), key)) {
-      const YamlNode& before = map.value(i - 1);
-      in.wrong(before.where, subject,
-               fmt::format("{0}: '{1},{2}': decimal comma: write {1}.{2}", shown(map.key(i - 1).text),
-                           shown(before.text), shown(key.text)));
-      continue;
-    }
+    if (tell_comma(in, map, i, subject)) continue;
     if (const std::string blank = with_blank(key); !blank.empty() && map.value(i).is_null()) {
       in.wrong(key.where, subject, fmt::format("a blank is missing behind the colon: write '{}'", blank));
       continue;
     }
+    const auto other =
+        std::find_if(meant.begin(), meant.end(), [&](const auto& word) { return word.first == key.text; });
     in.wrong(key.where, subject,
              fmt::format("unknown key {}, expected {}{}", key.described(), one_of(allowed),
-                         did_you_mean(key.text, allowed)));
+                         other != meant.end() ? "; " + std::string(other->second) : did_you_mean(key.text, allowed)));
   }
 }
 
@@ -252,14 +270,36 @@ std::optional<Direction> direction_of(Reading& in, const YamlNode& node, const S
   return std::nullopt;
 }
 
+namespace {
+
+/// "; did you mean '3/4'?" of "DN20", "3/4 Zoll" and 3/4"; "" for anything else.
+std::string meant_size(std::string_view text) {
+  // DN and the size in inches belong together by EN 10242 and ISO 6708 (from memory).
+  constexpr std::array<std::string_view, 12> kDn{"6", "8", "10", "15", "20", "25", "32", "40", "50", "65", "80", "100"};
+  constexpr std::array<std::string_view, 12> kInches{"1/8",   "1/4",   "3/8", "1/2",   "3/4", "1",
+                                                     "1-1/4", "1-1/2", "2",   "2-1/2", "3",   "4"};
+  std::string meant;
+  if (text.starts_with("DN") || text.starts_with("dn")) {
+    text.remove_prefix(std::min(text.find_first_not_of(' ', 2), text.size()));
+    const auto found = std::find(kDn.begin(), kDn.end(), text);
+    if (found != kDn.end()) meant = kInches[static_cast<std::size_t>(found - kDn.begin())];
+  } else {
+    text = text.substr(0, std::min(text.find_last_of("0123456789"), text.size() - 1) + 1);
+    if (nominal_size(text)) meant = text;
+  }
+  return meant.empty() ? "" : fmt::format("; did you mean '{}'?", meant);
+}
+
+}  // namespace
+
 std::optional<int> size_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
   if (node.is_scalar()) {
     const std::optional<int> size = nominal_size(node.text);
     if (size) return size;
   }
-  in.wrong(
-      node.where, subject,
-      fmt::format("{}: expected a nominal pipe size ({}), got {}", name, one_of(nominal_sizes()), node.described()));
+  in.wrong(node.where, subject,
+           fmt::format("{}: expected a nominal pipe size ({}), got {}{}", name, one_of(nominal_sizes()),
+                       node.described(), node.is_scalar() ? meant_size(node.text) : std::string()));
   return std::nullopt;
 }
 

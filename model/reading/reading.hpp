@@ -4,6 +4,7 @@
 #include <initializer_list>
 #include <optional>
 #include <span>
+#include <utility>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -27,8 +28,13 @@ struct Reading {
   void wrong(SourcePos where, const Subject& subject, std::string_view text) { faults.add(where, subject, text); }
 };
 
-/// Tells every key of `map` that is not in `allowed`.
-void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::span<const std::string_view> allowed);
+/// Tells every key of `map` that is not in `allowed`; `meant`: of words that are no keys, what to write instead.
+void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::span<const std::string_view> allowed,
+                std::span<const std::pair<std::string_view, std::string_view>> meant = {});
+
+/// Tells a decimal comma that made a pair of its own, as in `{left: 50,5}`: pair `i` and the one before it. False
+/// where it is none.
+bool tell_comma(Reading& in, const YamlNode& map, std::size_t i, const Subject& subject);
 
 /// The value when it is one of `words`, else told as "unknown NAME 'x', expected a, b or c".
 [[nodiscard]] std::optional<std::size_t> word_of(Reading& in, const YamlNode& node, const Subject& subject,

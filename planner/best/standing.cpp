@@ -72,6 +72,12 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
   for (const Step& step : steps) made.push_back(step.contacts);
   plan.in_rings = rings_in_order(frame, list, made);
   tell_by_state(plan, frame, list, effort, best, number);
+  const auto upright = [](const WayIn& way) { return way.upright; };
+  if (plan.headroom_missing > 0.0 && std::none_of(plan.ways_in.begin(), plan.ways_in.end(), upright)) {
+    // It is screwed to one of the two at most, and still has to get in between them.
+    plan.ways_in.push_back(
+        {{surface_facing(frame, model::kUp)->id, surface_facing(frame, model::kDown)->id}, true, {}});
+  }
   for (const PoseChange& change : best.poses.changes) {
     Turning turning;
     turning.before_step = change.before < 0 ? static_cast<int>(steps.size()) + 1 : number(at(change.before));

@@ -164,11 +164,18 @@ bool wants_level(const Frame& frame, const Facts& facts) {
 }
 
 ChoreLine level(const Frame& frame, const Facts& facts) {
+  constexpr double kPost = 300.0;  // mm: what is shorter is a lip, not a post
   const bool posts = std::any_of(frame.parts.begin(), frame.parts.end(), [](const model::Part& part) {
-    return part.kind == model::PartKind::pipe && !part.solids.empty() && part.solids.front().along.axis() == 2;
+    return part.kind == model::PartKind::pipe && part.length >= kPost && !part.solids.empty() &&
+           part.solids.front().along.axis() == 2;
   });
+  const bool feet = std::any_of(frame.parts.begin(), frame.parts.end(),
+                                [](const model::Part& part) { return part.kind == model::PartKind::foot; });
   const char* text =
-      facts.boards.empty() ? remarked("Level and plumb it: tighten or back off a joint a little, or shim a flange.")
+      feet && facts.boards.empty()
+          ? remarked("Level and plumb it: turn the feet, or tighten or back off a joint a little.")
+      : feet ? remarked("Level the boards and plumb the posts: turn the feet, or tighten or back off a joint a little.")
+      : facts.boards.empty() ? remarked("Level and plumb it: tighten or back off a joint a little, or shim a flange.")
       : !posts ? remarked("Re-level the boards: tighten or back off a joint a little, or shim where it is screwed on.")
                : remarked(
                      "Re-level the boards and re-plumb the posts: tighten or back off a joint a little, or shim a "

@@ -86,7 +86,9 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
     out.push_back({remarked("only {0} of wood to the edge, under one hole diameter of {1}"),
                    {Quantity{hole.to_edge}, Quantity{hole.hole}}});
   }
-  if (!alone && hole.to_hole < hole.hole) {
+  if (!alone && hole.to_hole < 0) {
+    out.push_back({remarked("the hole runs into the next one"), {}});
+  } else if (!alone && hole.to_hole < hole.hole) {
     out.push_back({remarked("only {0} of wood to the next hole, under one hole diameter of {1}"),
                    {Quantity{hole.to_hole}, Quantity{hole.hole}}});
   }

@@ -111,7 +111,8 @@ TEST_CASE("what was meant by a board's lines is said") {
         "f.yaml:19:11: board 'S': size: write it like {x: 30, y: 9-1/4, z: 3/4}, got a list; did you mean {x: 9, y: 9, "
         "z: 1}?\n"
         "f.yaml:20:5: board 'S': unknown key 'screw', expected size, facing, through, notch, rests-on, height, reach, "
-        "hole, at, fix, strap, stock or mass; did you mean 'fix'?\n"
+        "hole, at, fix, strap, stock or mass; did you mean 'fix'? A flange is screwed to the board by 'to: BOARD.down' in "
+        "its run\n"
         "f.yaml:21:5: board 'S': unknown key 'on', expected size, facing, through, notch, rests-on, height, reach, "
         "hole, at, fix, strap, stock or mass; did you mean 'rests-on'?");
   CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: C1", "fix: wall", "strap: [P3]", "notch: P2",
@@ -123,6 +124,8 @@ TEST_CASE("what was meant by a board's lines is said") {
   CHECK(complaint(with_board({"size: {x: 9,5, y: 9, z: 1}", "height: 3", "at: [1, 2,5, 3]"})) ==
         "f.yaml:19:15: board 'S': x: '9,5': decimal comma: write 9.5\n"
         "f.yaml:21:9: board 'S': at: expected two coordinates of the board's left front corner, got a list of 4");
+  CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [C1]", "reach: {left: 2,5, front: 1}"})) ==
+        "f.yaml:21:18: board 'S': left: '2,5': decimal comma: write 2.5");
   CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "height: 3", "at: [1, 2,5]"})) ==
         "f.yaml:21:9: board 'S': at: expected two coordinates of the board's left front corner, got a list of 3; "
         "decimal comma: write [1, 2.5]");

@@ -16,6 +16,21 @@ TEST_CASE("a misspelt kind gets the right word") {
         "cross, side-elbow, side-tee, cap, plug, bushing, flange, union, foot or caster; did you mean 'coupling'?");
 }
 
+TEST_CASE("a size as a counter or a ruler has it gets the nominal size") {
+  constexpr const char* kSizes = "(1/8, 1/4, 3/8, 1/2, 3/4, 1, 1-1/4, 1-1/2, 2, 2-1/2, 3 or 4)";
+  const auto told = [&](const char* size, const char* meant) {
+    const std::string part = std::string("C: {coupling: , size: ") + size + "}";
+    return complaint(post({"F: flange", "P1: {pipe: 6}", part})) ==
+           std::string("f.yaml:12:28: part 'C': size: expected a nominal pipe size ") + kSizes + ", got '" + size +
+               "'" + meant;
+  };
+  CHECK(told("DN20", "; did you mean '3/4'?"));
+  CHECK(told("DN 32", "; did you mean '1-1/4'?"));
+  CHECK(told("DN21", ""));
+  CHECK(told("3/4 Zoll", "; did you mean '3/4'?"));
+  CHECK(told("7 in", ""));
+}
+
 TEST_CASE("a kind has the value that its row in the table asks for") {
   CHECK(complaint(post({"F: flange", "P1: pipe", "T: tee", "B: bushing", "X: cross"})) ==
         "f.yaml:11:13: part 'P1': the pipe needs its length: write it like {pipe: 12}\n"
