@@ -230,7 +230,8 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
     drilled();
     return text;
   }
-  if (now.number == plan.first_to_room) {
+  const bool stuck = plan.standing.headroom_missing > 0.0;
+  if (now.number == (stuck ? plan.standing.no_headroom_step : plan.first_to_room)) {
     for (const planner::WayIn& way : plan.standing.ways_in) {
       text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, plan, way), 4));
     }

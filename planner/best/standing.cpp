@@ -42,7 +42,9 @@ void tell_by_state(StandingPlan& plan, const model::Frame& frame, const ContactL
     }
     if (under_ceiling && move.kind == MoveKind::unscrew && best.poses.of_move[k] != Pose::laid) {
       const PieceInHand piece = handling.piece_of(state, move);
-      plan.headroom_missing = std::max(plan.headroom_missing, headroom_missing(frame, effort, piece.parts, move));
+      const double missing = headroom_missing(frame, effort, piece.parts, move);
+      if (missing > plan.headroom_missing) plan.no_headroom_step = number(k);
+      plan.headroom_missing = std::max(plan.headroom_missing, missing);
     }
     state.undo(move.contacts);
   }

@@ -23,8 +23,9 @@ struct StandingPlan {
   std::vector<Pose> pose_of_step;
   std::vector<int> propped;  ///< numbers of steps after which the work does not stand by itself, ascending
   std::vector<Turning> turnings;
-  std::vector<WayIn> ways_in;  ///< and floor and ceiling where a joint lacks the headroom below
+  std::vector<WayIn> ways_in;     ///< and floor and ceiling where a joint lacks the headroom below
   double headroom_missing = 0.0;  ///< most that a joint of standing work lacks below the ceiling
+  int no_headroom_step = 0;       ///< number of the step that lacks it; 0 when none does
   std::vector<int> on_loose;      ///< numbers of steps that lay a board on what is loose, ascending
   std::vector<InRing> in_rings;   ///< in order of the steps
 };

@@ -50,7 +50,8 @@ TEST_CASE("a flange against the ceiling is told until it is screwed there") {
         std::to_string(ceiling) +
         "}\nruns:\n  pole:\n    from: floor\n    at: [0, 0]\n"
         "    parts: [F: flange, P: {pipe: 6}, G: flange]\n" +
-        to);
+        to,
+        "f.yaml");
   };
   const auto bare = bare_flanges(pole("", top_of_leg()));
   REQUIRE(bare.size() == 1);
