@@ -6,6 +6,7 @@
 namespace dryfit::cli {
 
 /// The library that the view is drawn with: three.js as Debian packs it, with its licence in a comment before it.
+/// Throws DrawError where the program does not hold it.
 [[nodiscard]] std::string bench_view_library();
 
 }  // namespace dryfit::cli

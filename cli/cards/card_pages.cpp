@@ -39,7 +39,7 @@ constexpr look::Tone kCut{0.45, 0.45, 0.45};
 /// Pages of running text: begins a new one when there is no more room.
 class Sheets {
  public:
-  Sheets(PdfPages& pages, PaperMm paper, const std::string& name, int& count)
+  Sheets(PaperPages& pages, PaperMm paper, const std::string& name, int& count)
       : pages_(pages), paper_(paper), name_(name), count_(count) {}
 
   Canvas& begin() {
@@ -194,7 +194,7 @@ class Sheets {
     begin();
     y_ += 4.0;
   }
-  PdfPages& pages_;
+  PaperPages& pages_;
   PaperMm paper_;
   const std::string& name_;
   int& count_;
@@ -263,7 +263,7 @@ void draw_cut_lines(Canvas& canvas, PaperMm paper, int columns) {
 CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPaper& wanted, planner::Foreman* foreman) {
   const PaperMm paper = paper_mm(wanted.size);
   CardPages out;
-  PdfPages pages(say(pages_say::kTitle, deck.name));
+  PaperPages pages(wanted.format, say(pages_say::kTitle, deck.name));
   Sheets sheets(pages, paper, deck.name, out.pages);
   draw_first_page(sheets, frame, deck);
   // The labels close the lists, or the first page, where that would stay empty.
@@ -297,7 +297,7 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   sheets.chores(say(pages_say::kAfter), deck.after);
   sheets.items(say(pages_say::kNotes), deck.closing, false);
   sheets.swaps(say(pages_say::kSwaps), deck.swaps, deck.about_swaps);
-  out.bytes = pages.finish();
+  out.documents = pages.finish();
   return out;
 }
 

@@ -1,8 +1,10 @@
 #pragma once
 /// Build cards on paper: what to prepare, the cards to cut out, what to check at the end.
 #include <string>
+#include <vector>
 
 #include "cli/cards/deck.hpp"
+#include "cli/draw/paint/surface.hpp"
 #include "cli/draw/sheet/board_plan.hpp"
 #include "planner/base/foreman.hpp"
 
@@ -11,10 +13,11 @@ namespace dryfit::cli {
 struct CardPaper {
   PaperSize size = PaperSize::a4;
   int per_page = 4;  ///< 4 or 2
+  PictureFormat format = PictureFormat::pdf;
 };
 
 struct CardPages {
-  std::string bytes;  ///< a PDF
+  std::vector<std::string> documents;  ///< a PDF, or an SVG a page
   int pages = 0;
 };
 

@@ -13,7 +13,7 @@
 #include "cli/cards/card_pages.hpp"
 #include "cli/cards/deck_data.hpp"
 #include "cli/check/evidence.hpp"
-#include "cli/io/atomic_file.hpp"
+#include "cli/draw/paint/paper_pages.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
@@ -30,7 +30,8 @@ namespace {
 /// All wording of this file.
 namespace cards_say {
 constexpr const char* kEnding =
-    "'{}': a name for cards ends in .pdf (to print), .html (for the bench) or .json (for a program)";
+    "'{}': a name for cards ends in .pdf (to print), .svg (a picture of each page), .html (for the bench) or .json (for a "
+    "program)";
 constexpr const char* kPerPage = "--per-page is 2 or 4";
 constexpr const char* kLocked =
     marked("{}: LOCKED. There is no order in which it can be put together, so there are no cards.");
@@ -87,7 +88,9 @@ int stop(const LoadedFrame& loaded, const CardsCall& options, std::ostream& out)
 int make_cards(const CardsCall& options, const Streams& streams) {
   const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
   const bool data = ends_in(options.file, ".json");
-  if (!page && !data && !ends_in(options.file, ".pdf")) throw UsageError(fmt::format(cards_say::kEnding, options.file));
+  const bool svg = ends_in(options.file, ".svg");
+  if (!page && !data && !svg && !ends_in(options.file, ".pdf"))
+    throw UsageError(fmt::format(cards_say::kEnding, options.file));
   if (options.per_page != 2 && options.per_page != 4) throw UsageError(cards_say::kPerPage);
   const LoadedFrame loaded = load_frame(options.frame, streams);
   streams.working->only_the_whole();
@@ -105,29 +108,33 @@ int make_cards(const CardsCall& options, const Streams& streams) {
       deck_of(loaded, planned.finding, planned.plan, Lengths(loaded.frame.units), streams.working);
   const bool letter = options.paper.empty() ? loaded.frame.units == model::Units::in : options.paper == "letter";
   int pages = 0;
-  std::string bytes;
+  std::vector<std::string> documents;
   try {
     const LongWork work(streams.working, marked("drawing"), marked("cards"));
     if (page) {
-      bytes = bench_page(loaded.frame, deck, streams.working);
+      documents = {bench_page(loaded.frame, deck, streams.working)};
     } else if (data) {
-      bytes = deck_data(loaded, deck, steps, !options.words_only).dump(1, ' ', false, Json::error_handler_t::replace) +
-              "\n";
+      documents = {
+          deck_data(loaded, deck, steps, !options.words_only).dump(1, ' ', false, Json::error_handler_t::replace) +
+          "\n"};
     } else {
-      CardPages made = card_pages(loaded.frame, deck, {letter ? PaperSize::letter : PaperSize::a4, options.per_page},
-                                  streams.working);
-      bytes = std::move(made.bytes);
+      CardPages made = card_pages(
+          loaded.frame, deck,
+          {letter ? PaperSize::letter : PaperSize::a4, options.per_page, svg ? PictureFormat::svg : PictureFormat::pdf},
+          streams.working);
+      documents = std::move(made.documents);
       pages = made.pages;
     }
   } catch (const DrawError& error) {
     throw UsageError(error.what());
   }
   if (streams.working->interrupted()) return stop(loaded, options, streams.out);
-  write_file(options.file, bytes);
+  const std::vector<std::string> files = write_documents(options.file, documents);
   const auto cards = static_cast<long long>(deck.cards.size());
   if (options.json) {
     Json document = envelope("cards", loaded.frame, word_for(planned.finding.verdict));
     document["file"] = options.file;
+    document["files"] = files;
     document["cards"] = cards;
     document["pages"] = page || data ? Json(nullptr) : Json(pages);
     print(streams.out, document);
@@ -136,7 +143,7 @@ int make_cards(const CardsCall& options, const Streams& streams) {
                 << '\n';
   } else {
     streams.out << say(cards_say::kPaperDone, loaded.frame.name, say_n(cards, "{} card", "{} cards"),
-                       say_n(pages, "{} page", "{} pages"), options.file)
+                       say_n(pages, "{} page", "{} pages"), documents_text(files))
                 << '\n';
   }
   return kYes;
@@ -148,7 +155,8 @@ Job set_up_cards(OptionList& list) {
   const auto options = std::make_shared<CardsCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
   list.value("-o,--output", options->file,
-             "the file to write: .pdf for paper, .html for the bench, .json for a program")
+             "the file to write: .pdf for paper, .svg for a picture of each page, .html for the bench, .json for a "
+             "program")
       .required();
   list.value("--paper", options->paper, "paper size; as a rule letter for a frame in inches, A4 for others")
       .one_of({"a4", "letter"});

@@ -10,7 +10,6 @@
 #include "cli/draw/sheet/buy_sheet.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/input/price_file.hpp"
-#include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
@@ -39,7 +38,8 @@ struct BuyCall {
 
 Json optional_number(const std::optional<double>& value) { return value ? Json(rounded(*value)) : Json(nullptr); }
 
-void print_json(const model::Frame& frame, const planner::Shopping& shopping, std::ostream& out) {
+void print_json(const model::Frame& frame, const planner::Shopping& shopping, const std::vector<std::string>& files,
+                std::ostream& out) {
   Json document = envelope("buy", frame, "list");
   const Lengths lengths(frame.units);
   Json lines = Json::array();
@@ -64,6 +64,7 @@ void print_json(const model::Frame& frame, const planner::Shopping& shopping, st
   document["heavy"] = shopping.heavy;
   document["lifting_limit_kg"] = rounded(shopping.lifting_limit);
   document["lifting_source"] = shopping.lifting_source;
+  if (!files.empty()) document["files"] = files;
   print(out, with_inches(document, lengths_asked()));
 }
 
@@ -102,17 +103,14 @@ void print_text(const model::Frame& frame, const planner::Shopping& shopping, co
   for (const std::string& remark : buy_remarks(shopping, frame.units)) fmt::print(out, "\n{}\n", wrapped(remark, 2));
 }
 
-/// The paper is made in memory first: nothing is written when anything about it is wrong.
-void write_paper(const BuyCall& options, const model::Frame& frame, const planner::Shopping& shopping,
-                 const Lengths& lengths) {
-  if (format_for(options.file) != PictureFormat::pdf) {
-    throw UsageError(
-        fmt::format("'{}': a list to print may have several pages, so its name ends in .pdf", options.file));
-  }
+/// The paper is made in memory first: nothing is written when anything about it is wrong. The names of the files.
+std::vector<std::string> write_paper(const BuyCall& options, const model::Frame& frame,
+                                     const planner::Shopping& shopping, const Lengths& lengths) {
+  const PictureFormat format = paper_format_for(options.file);
   BuySheet sheet{frame.name, summary_of(frame, shopping), buy_sections(shopping, lengths),
                  buy_remarks(shopping, frame.units)};
   const bool letter = options.paper.empty() ? frame.units == model::Units::in : options.paper == "letter";
-  write_file(options.file, buy_pdf(sheet, letter ? PaperSize::letter : PaperSize::a4));
+  return write_documents(options.file, buy_pages(sheet, letter ? PaperSize::letter : PaperSize::a4, format));
 }
 
 int tell_shopping(const BuyCall& options, const Streams& streams) {
@@ -130,9 +128,10 @@ int tell_shopping(const BuyCall& options, const Streams& streams) {
   }
   const planner::Shopping shopping = planner::shopping_of(loaded.frame, planner::find_fit(loaded.frame), buy);
   const Lengths lengths(loaded.frame.units);
-  if (!options.file.empty()) write_paper(options, loaded.frame, shopping, lengths);
+  std::vector<std::string> files;
+  if (!options.file.empty()) files = write_paper(options, loaded.frame, shopping, lengths);
   if (options.json) {
-    print_json(loaded.frame, shopping, streams.out);
+    print_json(loaded.frame, shopping, files, streams.out);
   } else if (options.csv) {
     print_csv(shopping, streams.out);
   } else {
@@ -146,7 +145,8 @@ int tell_shopping(const BuyCall& options, const Streams& streams) {
 Job set_up_buy(OptionList& list) {
   const auto options = std::make_shared<BuyCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
-  const Option& file = list.value("-o,--output", options->file, "also write a PDF to print and tick off");
+  const Option& file = list.value("-o,--output", options->file,
+                                  "also write a PDF to print and tick off, or with .svg a picture of each page");
   list.value("--paper", options->paper, "a4 or letter; by the frame's units when not given")
       .one_of({"a4", "letter"})
       .needs(file);

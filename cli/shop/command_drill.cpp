@@ -12,7 +12,6 @@
 #include "cli/check/hole_report.hpp"
 #include "cli/draw/sheet/board_sheet.hpp"
 #include "cli/input/frame_file.hpp"
-#include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
@@ -44,16 +43,14 @@ model::Units sheet_units(model::Units units) {
   return asked == "in" || asked == "both" ? model::Units::in : units;
 }
 
-/// The paper is made in memory first: nothing is written when anything about it is wrong. False, with nothing written,
-/// when there is nothing to drill.
-bool write_paper(const DrillCall& options, const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets) {
-  if (format_for(options.file) != PictureFormat::pdf) {
-    throw UsageError(fmt::format("'{}': drilling sheets have several pages, so their name ends in .pdf", options.file));
-  }
-  if (std::all_of(sheets.begin(), sheets.end(), [](const auto& sheet) { return sheet.holes.empty(); })) return false;
-  write_file(options.file,
-             drill_pdf(frame, sheets, sheet_units(frame.units), paper_for(options, frame.units), options.full_size));
-  return true;
+/// The paper is made in memory first: nothing is written when anything about it is wrong. The files; none when there is
+/// nothing to drill.
+std::vector<std::string> write_paper(const DrillCall& options, const model::Frame& frame,
+                                     const std::vector<planner::DrillSheet>& sheets) {
+  const PictureFormat format = paper_format_for(options.file);
+  if (std::all_of(sheets.begin(), sheets.end(), [](const auto& sheet) { return sheet.holes.empty(); })) return {};
+  return write_documents(options.file, drill_pages(frame, sheets, sheet_units(frame.units),
+                                                   {paper_for(options, frame.units), options.full_size, format}));
 }
 
 bool rests_on_memory(const planner::DrillSheet& sheet) {
@@ -65,7 +62,9 @@ bool rests_on_memory(const planner::DrillSheet& sheet) {
 int tell_holes(const DrillCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const auto sheets = planner::drill_sheets(loaded.frame, planner::find_fit(loaded.frame));
-  const bool written = !options.file.empty() && write_paper(options, loaded.frame, sheets);
+  std::vector<std::string> files;
+  if (!options.file.empty()) files = write_paper(options, loaded.frame, sheets);
+  const bool written = !files.empty();
   planner::Drop worst = planner::Drop::free;
   for (const planner::DrillSheet& sheet : sheets) worst = std::max(worst, sheet.drop);
   if (options.json) {
@@ -73,7 +72,10 @@ int tell_holes(const DrillCall& options, const Streams& streams) {
     Json boards = Json::array();
     for (const planner::DrillSheet& sheet : sheets) boards.push_back(sheet_json(loaded.frame, sheet));
     document["boards"] = std::move(boards);
-    if (!options.file.empty()) document["file"] = written ? Json(options.file) : Json(nullptr);
+    if (!options.file.empty()) {
+      document["file"] = written ? Json(options.file) : Json(nullptr);
+      document["files"] = files;
+    }
     print(streams.out, with_inches(document, lengths_asked()));
   } else {
     const auto drilled = std::count_if(sheets.begin(), sheets.end(), [](const auto& s) { return !s.holes.empty(); });
@@ -102,7 +104,9 @@ int tell_holes(const DrillCall& options, const Streams& streams) {
 Job set_up_drill(OptionList& list) {
   const auto options = std::make_shared<DrillCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
-  const Option& file = list.value("-o,--output", options->file, "also write a PDF: per board a sheet with every hole");
+  const Option& file =
+      list.value("-o,--output", options->file,
+                 "also write a PDF, or with .svg a picture of each page: per board a sheet with every hole");
   list.flag("--full-size", options->full_size, "with paper templates of the boards' own size").needs(file);
   list.value("--paper", options->paper, "a4 or letter; by the frame's units when not given")
       .one_of({"a4", "letter"})

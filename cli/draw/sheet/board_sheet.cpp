@@ -174,7 +174,7 @@ BoardPlan shared_template(BoardPlan plan, std::vector<BoardPlan>::const_iterator
 
 PaperMm paper_mm(PaperSize size) { return size == PaperSize::a4 ? PaperMm{210.0, 297.0} : PaperMm{215.9, 279.4}; }
 
-void add_board_sheet(PdfPages& pages, const std::string& frame_name, const BoardPlan& plan, model::Units units,
+void add_board_sheet(PaperPages& pages, const std::string& frame_name, const BoardPlan& plan, model::Units units,
                      PaperSize paper) {
   PaperMm size = paper_mm(paper);
   if (plan.width > plan.height) std::swap(size.width, size.height);
@@ -186,19 +186,19 @@ void add_board_sheet(PdfPages& pages, const std::string& frame_name, const Board
   }
 }
 
-std::string drill_pdf(const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets, model::Units units,
-                      PaperSize paper, bool full_size) {
+std::vector<std::string> drill_pages(const model::Frame& frame, const std::vector<planner::DrillSheet>& sheets,
+                                     model::Units units, const DrillPaper& wanted) {
   std::vector<BoardPlan> plans;
   for (const planner::DrillSheet& sheet : sheets) {
     if (!sheet.holes.empty()) plans.push_back(plan_of(frame, sheet));
   }
   if (plans.empty()) throw DrawError("no board of this frame has a hole or slot to drill");
-  PdfPages pages(say("{}: drilling", frame.name));
+  PaperPages pages(wanted.format, say("{}: drilling", frame.name));
   for (auto plan = plans.begin(); plan != plans.end(); ++plan) {
-    add_board_sheet(pages, frame.name, *plan, units, paper);
+    add_board_sheet(pages, frame.name, *plan, units, wanted.size);
     const auto alike = [&](const BoardPlan& other) { return drilled_alike(*plan, other); };
-    if (!full_size || std::any_of(plans.begin(), plan, alike)) continue;
-    add_full_size(pages, frame.name, shared_template(*plan, plan + 1, plans.end()), paper);
+    if (!wanted.full_size || std::any_of(plans.begin(), plan, alike)) continue;
+    add_full_size(pages, frame.name, shared_template(*plan, plan + 1, plans.end()), wanted.size);
   }
   return pages.finish();
 }

@@ -36,13 +36,14 @@ const TextStyle kBold{3.6, true};
 
 class Writer {
  public:
-  Writer(const BuySheet& sheet, PaperMm paper) : sheet_(sheet), paper_(paper), pages_(say(says::kTitle, sheet.name)) {
+  Writer(const BuySheet& sheet, PaperMm paper, PictureFormat format)
+      : sheet_(sheet), paper_(paper), pages_(format, say(says::kTitle, sheet.name)) {
     for (const BuySection& section : sheet.sections) {
       for (const BuyEntry& entry : section.entries) priced_ = priced_ || !entry.price.empty();
     }
   }
 
-  std::string write() {
+  std::vector<std::string> write() {
     begin();
     TextStyle title{8.0, true};
     const double wide = measure(*canvas_, sheet_.name, title).width;
@@ -155,7 +156,7 @@ class Writer {
 
   const BuySheet& sheet_;
   PaperMm paper_;
-  PdfPages pages_;
+  PaperPages pages_;
   Canvas* canvas_ = nullptr;
   double y_ = 0.0;
   int page_ = 0;
@@ -164,6 +165,8 @@ class Writer {
 
 }  // namespace
 
-std::string buy_pdf(const BuySheet& sheet, PaperSize paper) { return Writer(sheet, paper_mm(paper)).write(); }
+std::vector<std::string> buy_pages(const BuySheet& sheet, PaperSize paper, PictureFormat format) {
+  return Writer(sheet, paper_mm(paper), format).write();
+}
 
 }  // namespace dryfit::cli

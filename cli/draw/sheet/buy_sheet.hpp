@@ -16,8 +16,9 @@ struct BuySheet {
   std::vector<std::string> remarks;
 };
 
-/// The whole document: a table per section with a box to tick, the count, what it is and what it is for; as many
+/// All pages: a table per section with a box to tick, the count, what it is and what it is for; as many
 /// pages as it takes, black on white. Throws DrawError when it cannot be made.
-[[nodiscard]] std::string buy_pdf(const BuySheet& sheet, PaperSize paper);
+[[nodiscard]] std::vector<std::string> buy_pages(const BuySheet& sheet, PaperSize paper,
+                                                 PictureFormat format = PictureFormat::pdf);
 
 }  // namespace dryfit::cli

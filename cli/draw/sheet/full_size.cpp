@@ -254,7 +254,7 @@ class TemplatePage {
 
 }  // namespace
 
-void add_full_size(PdfPages& pages, const std::string& frame_name, const BoardPlan& plan, PaperSize paper) {
+void add_full_size(PaperPages& pages, const std::string& frame_name, const BoardPlan& plan, PaperSize paper) {
   const PaperMm size = paper_mm(paper);
   const Tiling upright = tiling_for(plan, size.width, size.height);
   const Tiling across = tiling_for(plan, size.height, size.width);

@@ -44,9 +44,13 @@ function chart(prices, done) {
 function list(title, steps) {
   return steps && steps.length > 0 ? [el('h3', {}, title), el('ol', { class: 'steps-list bare' }, steps.map((step) => el('li', {}, para(step.number + '. ' + stepText(step)))))] : [];
 }
-function parts(title, names) { return names && names.length > 0 ? el('p', {}, el('strong', {}, title), ' ', names.join(', ')) : null; }
+/// Parts by name; pipes whose length changes have it beside theirs.
+function parts(title, names, pipes, mm) {
+  const told = (name) => (pipes.includes(name) ? say('{0} ({1})', name, len(mm)) : name);
+  return names && names.length > 0 ? el('p', {}, el('strong', {}, title), ' ', prose(names.map(told).join(', '))) : null;
+}
 
-function details(one, unit, all, pipes) {
+function details(one, unit, all, pipes, present) {
   if (one.present) { return para(say('This is the length that the frame has now.'), { class: 'soft' }); }
   const built = all && app.made.size > 0 ? builtArgument(all.cards, app.made) : null;
   const entry = answer(['change', 'FRAME', ...settings(pipes, one.length_mm, unit), '--budget', '2000', '--json', ...(built ? ['--built', built] : [])]);
@@ -56,9 +60,9 @@ function details(one, unit, all, pipes) {
   const prices = early && early.json && early.json.price_by_step;
   return [
     built ? para(sayN(json.undo_moves ?? 0, 'As built now: 1 joint to undo.', 'As built now: {} joints to undo.', json.undo_moves ?? 0)) : null,
-    early && early.json && Number.isInteger(early.json.free_until_step) ? para(say('Free until step {}.', early.json.free_until_step), { class: 'good' }) : null,
+    json.fits !== false && early && early.json && Number.isInteger(early.json.free_until_step) ? para(say('Free until step {}.', early.json.free_until_step), { class: 'good' }) : null,
     json.fits === false ? para(say('The changed frame does not fit.'), { class: 'watch' }) : null,
-    parts(say('Buy:'), json.buy), parts(say('Left over:'), json.spare), parts(say('To scrap:'), json.scrap),
+    parts(say('Buy:'), json.buy, pipes, one.length_mm), parts(say('Left over:'), json.spare, pipes, present), parts(say('To scrap:'), json.scrap, pipes, present),
     prices && prices.length > 1 ? chart(prices, all ? standing(all.cards, app.made).done : 0) : null,
     list(say('Undo'), json.undo), list(say('Then'), json.then),
   ];
@@ -120,7 +124,7 @@ export const change = {
     const step = (by) => () => { picked.at = Math.max(0, Math.min(sweep.length - 1, picked.at + by)); app.render(); };
     const ticksRow = el('div', { class: 'stops', 'aria-hidden': 'true' }, sweep.map((other, i) => el('span', { class: 'stop ' + verdict(other).mark + (i === picked.at ? ' at' : '') })));
     const edited = one.present ? null : both.reduce((text, label) => text && withLength(text, label, lengthForFile(one.length_mm, unit)), app.frame.text);
-    const after = el('div', { class: 'details' }, details(one, unit, all, both));
+    const after = el('div', { class: 'details' }, details(one, unit, all, both, pipe.length_mm));
     fill(root, head, row, together,
       big,
       ticksRow,

@@ -25,7 +25,7 @@ function plan(board) {
   return el('figure', { class: 'plainfig' }, drawn, el('figcaption', {}, prose(say('{0} by {1}, front edge below', len(wide), len(deep)))));
 }
 /// The program names bits by inches or millimetres.
-export function bitText(bit) { return languageSpoken() === 'de' ? bit.replace(/ in$/, ' Zoll') : bit; }
+function bitText(bit) { return languageSpoken() === 'de' ? bit.replace(/ in$/, ' Zoll') : bit; }
 function table(board) {
   return el('div', { class: 'wide', tabindex: '0', role: 'region', 'aria-label': say('Holes of {}', board.board) }, el('table', {},
     el('thead', {}, el('tr', {}, [say('Pipe'), say('From left'), say('From front'), say('Bit'), say('From right'), say('From back')].map((text) => el('th', { scope: 'col' }, text)))),

@@ -46,6 +46,6 @@ export const fit = {
       checkWords.state === 'ready' && checkWords.out ? told(checkWords.out) : notYet(checkWords),
       rows.length > 0 ? [el('h3', {}, say('Stock lengths that would line up')), el('ul', { class: 'choices' }, rows)] : null,
       el('h3', {}, say('Joints, levels and holes')),
-      fitWords.state === 'ready' && fitWords.out ? told(fitWords.out) : notYet(fitWords));
+      fitWords.state === 'ready' && fitWords.out ? told(fitWords.out, checkWords.out || '') : notYet(fitWords));
   },
 };

@@ -26,7 +26,9 @@ function isTable(line) { return /\S {3,}\S/.test(line.trim()); }
 /// Names and commands between backticks are set as such.
 function coded(line) { return line.split('`').map((piece, i, all) => (i % 2 === 1 && i < all.length - 1 ? el('code', {}, piece) : prose(i % 2 === 1 ? '`' + piece : piece))); }
 
-export function told(text) {
+/// `before` is what the page says already: its lines are not said again.
+export function told(text, before = '') {
+  const said = new Set(unwrapped(before).map((line) => line.trim()));
   const box = el('div', { class: 'told' });
   let table = [];
   const close = () => {
@@ -36,7 +38,7 @@ export function told(text) {
   for (const line of unwrapped(text)) {
     if (isTable(line)) { table.push(line); continue; }
     close();
-    if (line.trim() === '') { continue; }
+    if (line.trim() === '' || said.has(line.trim())) { continue; }
     const indent = Math.min(3, Math.floor((line.length - line.trimStart().length) / 2));
     box.append(el('p', { class: indent > 0 ? 'in' + indent : null }, coded(line.trim())));
   }

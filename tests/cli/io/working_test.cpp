@@ -154,12 +154,12 @@ TEST_CASE("a foreman who stops in the middle of the cards is asked no more, and 
   REQUIRE(deck.cards.size() > 5);
   Foreman three(3), never(1000);
   three.all = never.all = static_cast<long long>(deck.cards.size());
-  CHECK(dryfit::cli::card_pages(loaded.frame, deck, {}, &three).bytes.empty());
+  CHECK(dryfit::cli::card_pages(loaded.frame, deck, {}, &three).documents.empty());
   CHECK(three.last == 3);
   three.last = -1;
   CHECK(dryfit::cli::bench_page(loaded.frame, deck, &three).empty());
   CHECK(three.last == 3);
-  CHECK_FALSE(dryfit::cli::card_pages(loaded.frame, deck, {}, &never).bytes.empty());
+  CHECK_FALSE(dryfit::cli::card_pages(loaded.frame, deck, {}, &never).documents.empty());
   CHECK_FALSE(dryfit::cli::bench_page(loaded.frame, deck, &never).empty());
 }
 

@@ -195,6 +195,7 @@ struct Calls {
     list.push_back({"change", rack, "--set", "P1.length=12", "--set", "P6.length=12"});
     list.push_back({"span", "47-3/4", "--between", "elbow,tee"});
     list.push_back({"buy", rack, "--spares"});
+    list.push_back({"buy", rack, "-o", folder.path("buy.svg")});
     list.push_back({"edit", rack, "--set", "P3.length=12"});
     list.push_back({"show", rack, "--step", "3", "-o", folder.path("step.svg")});
     list.push_back({"cards", rack, "-o", folder.path("cards.html")});

@@ -42,6 +42,10 @@ test("pictures come as SVG, with the names of parts as text, and the other kinds
   assert.equal(pdf.code, 2);
   assert.match(pdf.err, /PDF and PNG are drawn by the program alone/);
   assert.deepEqual(pdf.files, {});
+  const page = dryfit.run({args: ["cards", "rack.yaml", "-o", "cards.html"], files: {"rack.yaml": rack}});
+  assert.equal(page.code, 2);
+  assert.match(page.err, /written by the program alone/);
+  assert.deepEqual(page.files, {});
 });
 
 test("a name with markup in it is text in a picture", () => {

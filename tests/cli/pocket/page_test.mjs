@@ -48,6 +48,16 @@ async function printed(page) {
   return data;
 }
 
+/// The pages that the program makes of the rack: SVG, page by page.
+async function pagesOf(args) {
+  const { out, files } = await runNatively(dryfit, { args: [args[0], 'f.yaml', ...args.slice(1), '-o', 'p.svg', '--json'], stdin: '', files: { 'f.yaml': RACK } }).done;
+  return JSON.parse(out).files.map((name) => files[name]);
+}
+/// What an SVG says, text by text.
+function wordsOf(svg) {
+  return [...svg.matchAll(/<text [^>]*>([^<]*)<\/text>/g)].map(([, text]) => text.replace(/&lt;/g, '<').replace(/&gt;/g, '>').replace(/&quot;/g, '"').replace(/&amp;/g, '&')).join('\n');
+}
+
 class Hand {
   constructor(page, view) { Object.assign(this, { page, view }); }
   async press(selector) {
@@ -151,10 +161,14 @@ test('a whole evening: a frame is opened, changed, stepped through, ticked, foun
     const boxes = [...pdf.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)\s*\]/g)].map((found) => [Number(found[1]), Number(found[2])]);
     assert.equal(boxes.length, await page.value('document.querySelectorAll("#paper-sheets .psheet").length'), 'a sheet is a page: ' + boxes.join(' ; '));
     for (const [wide, high] of boxes) { assert.ok(Math.abs(wide - width * 72 / 25.4) < 1 && Math.abs(high - height * 72 / 25.4) < 1, `${wide} x ${high}`); }
+    // What lies outside of a sheet would not be printed.
     const cut = await page.value(`(() => { const place = document.getElementById("paper-sheets"); place.style.display = "block";
-      const cut = [...place.querySelectorAll(".psheet, .pcard")].filter((one) => one.scrollHeight > one.clientHeight + 1 || one.scrollWidth > one.clientWidth + 1).map((one) => one.textContent.slice(0, 40));
+      const cut = [...place.children].filter((sheet) => { const room = sheet.getBoundingClientRect(); return [...sheet.querySelectorAll("text, path")].some((one) => { const box = one.getBoundingClientRect();
+        return one.closest("clipPath, [clip-path]") === null && (box.left < room.left - 1 || box.right > room.right + 1 || box.top < room.top - 1 || box.bottom > room.bottom + 1); }); }).map((one) => one.textContent.slice(0, 40));
       place.style.display = ""; return cut; })()`);
     assert.deepEqual(cut, [], 'nothing is cut on ' + paper);
+    assert.deepEqual(await page.value('[...document.querySelectorAll("#paper-sheets .psheet")].map((sheet) => [...sheet.querySelectorAll("text")].map((one) => one.textContent).join("\\n"))'),
+      (await pagesOf(['cards', '--per-page', '4', '--paper', paper])).map((svg) => wordsOf(svg)), 'the pages of the program');
   }
   await hand.shot('print');
 });
@@ -166,21 +180,27 @@ test('templates measure true on the paper', async (page, hand) => {
   for (const paper of ['a4', 'letter']) {
     await choose(page, '#paper', paper);
     const width = paper === 'a4' ? '210mm' : '215.9mm';
-    await until(page, `document.querySelectorAll("#paper-sheets .mmsheet").length > 0 && document.querySelector("#page-size").textContent.includes("${width}")`);
-    const data = await printed(page);
-    const pages = strokesOf(Buffer.from(data, 'base64'));
-    // Three shelves of 36 in with two holes each, 32 in apart: each hole on a page of its own, and whole.
-    assert.equal(pages.length, 6);
-    for (const { lines, curves } of pages) {
-      const long = (mm) => lines.some(([x0, y0, x1, y1]) => Math.abs(Math.hypot(x1 - x0, y1 - y0) - mm) < 0.2 && Math.abs(y1 - y0) < 0.01);
-      assert.ok(long(100), 'a ruler of 100 mm');
-      assert.ok(long(101.6), 'a ruler of 4 in');
-      const hole = curves.filter((curve) => Math.abs(curve.width - 1.125 * 25.4) < 0.2 && Math.abs(curve.height - 1.125 * 25.4) < 0.2);
-      assert.equal(hole.length, 1);
-      // From the front edge, which runs across the page, to the hole's middle: 4-5/8 in.
-      const across = lines.filter(([x0, y0, x1, y1]) => Math.abs(y1 - y0) < 0.01 && Math.abs(x1 - x0) > 60).map(([, y]) => Math.abs(y - hole[0].y));
-      assert.ok(across.some((mm) => Math.abs(mm - 4.625 * 25.4) < 0.2), across.join());
-    }
+    await until(page, `document.querySelectorAll("#paper-sheets .psheet").length > 0 && document.querySelector("#print-now") && document.querySelector("#page-size").textContent.includes("${width}")`);
+    const pages = strokesOf(Buffer.from(await printed(page), 'base64'));
+    const drawn = await pagesOf(['drill', '--full-size', '--paper', paper]);
+    assert.equal(pages.length, drawn.length);
+    const [wide, high] = paper === 'a4' ? [210, 297] : [215.9, 279.4];
+    let templates = 0;
+    drawn.forEach((svg, i) => {
+      if (!svg.includes('full size')) { return; }
+      templates += 1;
+      const { lines, curves } = pages[i];
+      const ruler = (mm) => lines.some(([x0, y0, x1, y1]) => Math.abs(Math.hypot(x1 - x0, y1 - y0) - mm) < 0.2 && Math.min(Math.abs(y1 - y0), Math.abs(x1 - x0)) < 0.01);
+      assert.ok(ruler(100), 'a ruler of 100 mm');
+      assert.ok(ruler(101.6), 'a ruler of 4 in');
+      const turned = Number(/viewBox="0 0 ([\d.]+)/.exec(svg)[1]) > wide;
+      const holes = curves.filter((curve) => Math.abs(curve.width - 1.125 * 25.4) < 0.2 && Math.abs(curve.height - 1.125 * 25.4) < 0.2);
+      // A hole of 1-1/8 in begins at its right; a page that lies across is turned a quarter, the paper's y goes up.
+      const wanted = [...svg.matchAll(/M([\d.]+) ([\d.]+)A14\.288/g)].map(([, x, y]) => [Number(x) - 14.2875, Number(y)]).map(([x, y]) => (turned ? [wide - y, high - x] : [x, high - y]));
+      assert.ok(wanted.length > 0 && holes.length >= wanted.length, `${holes.length} of ${wanted.length} holes on page ${i + 1}`);
+      for (const [x, y] of wanted) { assert.ok(holes.some((hole) => Math.hypot(hole.x - x, hole.y - y) < 0.2), `${x}, ${y} of ${JSON.stringify(holes)}`); }
+    });
+    assert.ok(templates > 0);
   }
   await hand.shot('templates');
 }, [DESKTOP]);

@@ -11,7 +11,7 @@ import { inches, lengthForFile, lengthFrom, lengthText, weightText } from '../..
 import { frameFromLink, linkPart } from '../../../cli/pocket/page/link.mjs';
 import { embedded } from '../../../cli/pocket/page/page_copy.mjs';
 import { builtArgument, forgettable, isDone, partsThere, standing, stillThere, ticked } from '../../../cli/pocket/page/progress.mjs';
-import { faceOf, tiles } from '../../../cli/pocket/page/sheets.mjs';
+import { across, sizeOf } from '../../../cli/pocket/page/sheets.mjs';
 import { nameOfText, Store } from '../../../cli/pocket/page/store.mjs';
 import { unwrapped } from '../../../cli/pocket/page/told.mjs';
 import { eye, roomFor } from '../../../cli/pocket/page/view.mjs';
@@ -220,17 +220,13 @@ test('lines that a terminal broke are whole again, lists and tables stay', () =>
   assert.deepEqual(unwrapped(text), ['Hall shelf: getting P3 out takes 3 moves, and no way takes fewer, which is what a long line says here.', '', '   1. Unscrew K1.', '   2. Unscrew K2.']);
 });
 
-test('a board is cut into pages that cover it and keep holes whole', () => {
-  const pages = tiles(900, 190, [50, 188, 500, 761], 40);
-  assert.equal(pages[0].from, 0);
-  assert.equal(pages.at(-1).to, 900);
-  pages.forEach((page, i) => {
-    assert.ok(page.to - page.from <= 190.01);
-    if (i > 0) { assert.equal(page.from, pages[i - 1].to); }
-  });
-  for (const hole of [50, 188, 500, 761]) { assert.ok(pages.some((page) => hole - 14 > page.from && hole + 14 < page.to), 'a seam cuts the hole at ' + hole); }
-  assert.deepEqual(tiles(100, 190, [], 10), [{ from: 0, to: 100 }]);
-  assert.deepEqual(faceOf({ size_mm: [900, 20, 200], holes: [] }), { wide: 900, deep: 200, holes: [] });
+test('a page of the program keeps its size on the sheet, and one that is too wide lies across', () => {
+  const [a4, letter] = [{ width: 210, height: 297 }, { width: 215.9, height: 279.4 }];
+  assert.deepEqual(sizeOf('0 0 215.9 279.4'), letter);
+  assert.equal(across(sizeOf('0 0 210 297'), a4), false);
+  assert.equal(across(sizeOf('0 0 297 210'), a4), true);
+  assert.equal(across(letter, letter), false);
+  assert.equal(across({ width: 279.4, height: 215.9 }, letter), true);
 });
 
 test('the eye stands where it is said, and labels make room for one another', () => {

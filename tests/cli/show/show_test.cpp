@@ -103,7 +103,7 @@ TEST_CASE("show refuses what it cannot draw or write, and leaves no file") {
   refused({"show", scenario("pot-rail"), "-o", folder.path("a.svg"), "--step", "999"}, "there is no step 999");
   refused({"show", scenario("pot-rail"), "-o", folder.path("a.svg"), "--only", "NOPE"}, "there is no part 'NOPE'");
   refused({"show", scenario("pot-rail")}, "--output is needed");
-  refused({"drill", scenario("plant-rack"), "-o", folder.path("a.svg")}, "name ends in .pdf");
+  refused({"drill", scenario("plant-rack"), "-o", folder.path("a.png")}, "name ends in .pdf, or in .svg");
   refused({"drill", scenario("plant-rack"), "--full-size"}, "--full-size needs");
 }
 

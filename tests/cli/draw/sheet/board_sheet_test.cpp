@@ -40,9 +40,9 @@ BoardPlan shelf() {
 }
 
 std::vector<PdfPage> template_pages(const BoardPlan& plan, PaperSize paper) {
-  cli::PdfPages pages("template");
+  cli::PaperPages pages(cli::PictureFormat::pdf, "template");
   cli::add_full_size(pages, "Rack", plan, paper);
-  return tests::read_pdf(pages.finish());
+  return tests::read_pdf(pages.finish().front());
 }
 
 struct Segment {
@@ -249,7 +249,8 @@ TEST_CASE("boards that are drilled alike share a template, which names all of th
     sheet.holes = {hole};
     sheets.push_back(sheet);
   }
-  const auto pages = tests::read_pdf(cli::drill_pdf(h.frame, sheets, model::Units::mm, PaperSize::a4, true));
+  const auto pages =
+      tests::read_pdf(cli::drill_pages(h.frame, sheets, model::Units::mm, {PaperSize::a4, true}).front());
   std::vector<std::string> templates;
   for (const PdfPage& page : pages) {
     if (page.text.find("full size") != std::string::npos) templates.push_back(page.text);
@@ -263,15 +264,15 @@ TEST_CASE("boards that are drilled alike share a template, which names all of th
 
 TEST_CASE("a board sheet names edges, bits, faces and measures from two edges") {
   for (const PaperSize paper : {PaperSize::a4, PaperSize::letter}) {
-    cli::PdfPages pages("sheet");
+    cli::PaperPages pages(cli::PictureFormat::pdf, "sheet");
     cli::add_board_sheet(pages, "Rack", shelf(), model::Units::in, paper);
-    const auto read = tests::read_pdf(pages.finish());
+    const auto read = tests::read_pdf(pages.finish().front());
     REQUIRE(read.size() == 1);
     const std::string& text = read[0].text;
     CAPTURE(text);
     for (const char* wanted : {"Board S1", "36 in x 9-1/4 in, 3/4 in thick, pine", "UPPER FACE", "grain", "front edge",
-                               "left edge", "P8", "33-15/16 in", "4-5/8 in", "1-1/8 in",
-                               "slot, open to back", "! P9: hole is close to the edge", "1-7/32 in"}) {
+                               "left edge", "P8", "33-15/16 in", "4-5/8 in", "1-1/8 in", "slot, open to back",
+                               "! P9: hole is close to the edge", "1-7/32 in"}) {
       CAPTURE(wanted);
       CHECK(text.find(wanted) != std::string::npos);
     }
@@ -279,10 +280,10 @@ TEST_CASE("a board sheet names edges, bits, faces and measures from two edges") 
 }
 
 TEST_CASE("the dimensioned drawing keeps the proportions of the board") {
-  cli::PdfPages pages("sheet");
+  cli::PaperPages pages(cli::PictureFormat::pdf, "sheet");
   const BoardPlan plan = shelf();
   cli::add_board_sheet(pages, "Rack", plan, model::Units::mm, PaperSize::a4);
-  const auto read = tests::read_pdf(pages.finish());
+  const auto read = tests::read_pdf(pages.finish().front());
   bool found = false;
   for (const PdfPath& path : read[0].paths) {
     if (!path.rectangle) continue;
@@ -298,9 +299,9 @@ TEST_CASE("a long table of holes goes on over further pages and loses no row") {
   plan.holes.clear();
   for (int i = 0; i < 70; ++i)
     plan.holes.push_back({"Q" + std::to_string(i) + ".", 10.0 + 12.0 * i, 100, 20, "20 mm", false, 0, 0, {}});
-  cli::PdfPages pages("sheet");
+  cli::PaperPages pages(cli::PictureFormat::pdf, "sheet");
   cli::add_board_sheet(pages, "Rack", plan, model::Units::mm, PaperSize::a4);
-  const auto read = tests::read_pdf(pages.finish());
+  const auto read = tests::read_pdf(pages.finish().front());
   REQUIRE(read.size() > 1);
   std::string text;
   for (const PdfPage& page : read) text += page.text;
@@ -376,10 +377,9 @@ TEST_CASE("a drilling document has the same bytes each time, and none is made wh
   hole.from_high = {260, 140};
   hole.hole = 22;
   sheet.holes = {hole};
-  const std::string first = cli::drill_pdf(h.frame, {sheet}, model::Units::mm, PaperSize::a4, true);
-  CHECK(cli::drill_pdf(h.frame, {sheet}, model::Units::mm, PaperSize::a4, true) == first);
-  CHECK(tests::read_pdf(first).size() == 1 + 1);  // the sheet, and the corner with the hole
-  CHECK(tests::read_pdf(cli::drill_pdf(h.frame, {sheet}, model::Units::mm, PaperSize::a4, false)).size() == 1);
-  CHECK_THROWS_AS(static_cast<void>(cli::drill_pdf(h.frame, {}, model::Units::mm, PaperSize::a4, true)),
-                  cli::DrawError);
+  const auto first = cli::drill_pages(h.frame, {sheet}, model::Units::mm, {PaperSize::a4, true});
+  CHECK(cli::drill_pages(h.frame, {sheet}, model::Units::mm, {PaperSize::a4, true}) == first);
+  CHECK(tests::read_pdf(first.front()).size() == 1 + 1);  // the sheet, and the corner with the hole
+  CHECK(tests::read_pdf(cli::drill_pages(h.frame, {sheet}, model::Units::mm, {}).front()).size() == 1);
+  CHECK_THROWS_AS(static_cast<void>(cli::drill_pages(h.frame, {}, model::Units::mm, {})), cli::DrawError);
 }

@@ -75,7 +75,7 @@ TEST_CASE("every entry has its own box to tick") {
                                 {}};
   const cli::BuySheet sheet{"Rack", "what to buy, 3 lb in all", {section}, {"A remark."}};
   for (const cli::PaperSize paper : {cli::PaperSize::a4, cli::PaperSize::letter}) {
-    const auto pages = tests::read_pdf(cli::buy_pdf(sheet, paper));
+    const auto pages = tests::read_pdf(cli::buy_pages(sheet, paper).front());
     REQUIRE(pages.size() == 1);
     int boxes = 0;
     for (const tests::PdfPath& path : pages[0].paths) {
@@ -93,7 +93,7 @@ TEST_CASE("a long list goes on to further pages under its heading, and no entry 
   cli::BuySection section{"Fittings", {}, {}};
   for (int i = 1; i <= 120; ++i)
     section.entries.push_back({i, "3/4 in coupling no " + std::to_string(1000 + i), "C", ""});
-  const auto pages = tests::read_pdf(cli::buy_pdf({"Rack", "much", {section}, {}}, cli::PaperSize::a4));
+  const auto pages = tests::read_pdf(cli::buy_pages({"Rack", "much", {section}, {}}, cli::PaperSize::a4).front());
   REQUIRE(pages.size() >= 3);  // 120 lines do not go on two sheets of 297 mm when each takes 5 mm
   std::string all;
   for (const auto& page : pages) all += page.text;
