@@ -70,7 +70,7 @@ const CHOICES = {
   scheme: () => [['', say('as the device')], ['light', say('light')], ['dark', say('dark')]],
 };
 export function settings() {
-  const one = (id, label) => el('p', {}, el('label', { for: 'set-' + id }, label, ' '), el('select', {
+  const one = (id, label) => el('p', { class: 'chosen-row' }, el('label', { for: 'set-' + id }, label), el('select', {
     id: 'set-' + id, change: (event) => { app.store.settings[id] = event.target.value; app.store.save(); app.settled(id); },
   }, CHOICES[id]().map(([value, text]) => el('option', { value, selected: (app.store.settings[id] || '') === value }, text))));
   dialog('settings', say('Settings'), one('language', say('Language')), one('units', say('Lengths in')), one('paper', say('Paper')), one('scheme', say('Colours')),

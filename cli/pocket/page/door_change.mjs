@@ -64,7 +64,7 @@ function details(one, unit, all, pipes, present) {
     json.fits === false ? para(say('The changed frame does not fit.'), { class: 'watch' }) : null,
     parts(say('Buy:'), json.buy, pipes, one.length_mm), parts(say('Left over:'), json.spare, pipes, present), parts(say('To scrap:'), json.scrap, pipes, present),
     prices && prices.length > 1 ? chart(prices, all ? standing(all.cards, app.made).done : 0) : null,
-    list(say('Undo'), json.undo), list(say('Then'), json.then),
+    list(say('Undo first'), json.undo), list(say('Then'), json.then),
   ];
 }
 

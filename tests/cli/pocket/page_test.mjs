@@ -214,6 +214,23 @@ test('every door opens, fits the screen and keeps numbers whole', async (page, h
   }
 });
 
+test('with letters twice as large everything is there, and nothing sticks out', async (page, hand) => {
+  // As browsers on phones set it: the size that all others are told in.
+  await page.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
+  await page.value('localStorage.setItem("dryfit", JSON.stringify({ settings: { language: "de" } }))');
+  await page.reload();
+  await until(page, `${chips}.includes("28 Schritte")`);
+  assert.ok(await page.value('parseFloat(getComputedStyle(document.body).fontSize)') > 30);
+  for (const door of ['frame', 'picture', 'steps', 'change', 'forget', 'now', 'fit', 'drill', 'buy', 'print']) {
+    await hand.go(door);
+    if (door === 'steps') { for (let i = 0; i < 6; i += 1) { await hand.press('#next'); } }
+    await until(page, `document.getElementById("${door}").textContent.length > 10 && ![...document.querySelectorAll("#${door} .wait")].some((one) => one.offsetParent)`);
+    const out = await page.value(`[...document.querySelectorAll("body *")].filter((one) => one.offsetParent && !one.closest(".paper, .wide, .suggested, .previews, pre, svg, .sr, .skip, .labels, .stops")).filter((one) => one.getBoundingClientRect().right > innerWidth + 1).map((one) => one.tagName + "." + one.className + " " + one.textContent.slice(0, 30))`);
+    assert.deepEqual(out, [], door);
+    await hand.shot('large-' + door);
+  }
+}, [PHONE]);
+
 // Rules of accessibility, where their tester is at hand: DRYFIT_AXE names the script of npm's axe-core.
 if (process.env.DRYFIT_AXE) {
   const axe = readFileSync(process.env.DRYFIT_AXE, 'utf8');
