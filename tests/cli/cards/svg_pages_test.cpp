@@ -82,7 +82,7 @@ TEST_CASE("pages as SVG say what the PDF says, word for word, on as many sheets 
       std::size_t upright = 0;
       for (const std::string& page : pages) {
         words += words_of(page);
-        upright += page.find(paper.size) == std::string::npos ? 0 : 1;
+        if (page.find(paper.size) != std::string::npos) ++upright;
       }
       // A blank that keeps a number and its unit together is a blank as well.
       const auto plain = [](const std::string& text) { return without_blanks(replaced(text, "\u00a0", "")); };
