@@ -201,9 +201,34 @@ TEST_CASE("the README names every command") {
   const std::string readme = slurp(DRYFIT_SOURCE_DIR "/README.md");
   for (const auto& command : dryfit::cli::command_table()) {
     CAPTURE(command.name);
-    if (!command.hidden)
-      CHECK(readme.find(std::string("| `dryfit ") + command.name) != std::string::npos);
+    if (!command.hidden) CHECK(readme.find(std::string("| `dryfit ") + command.name) != std::string::npos);
   }
+}
+
+TEST_CASE("what the README shows of an answer is what the program says") {
+  std::istringstream readme(slurp(DRYFIT_SOURCE_DIR "/README.md"));
+  const ScratchFolder folder;
+  std::string line, command;
+  int samples = 0;
+  while (std::getline(readme, line)) {
+    if (const std::size_t call = line.find("`dryfit "); call != std::string::npos && !line.starts_with("|")) {
+      command = line.substr(call + 1, line.find('`', call + 1) - call - 1);
+    }
+    if (line != "```" || command.empty()) continue;
+    CAPTURE(command);
+    const std::string out = printed_by(command, folder);
+    command.clear();
+    std::size_t here = 0;  // lines are left out at "  ...", none is out of its turn
+    while (std::getline(readme, line) && line != "```") {
+      CAPTURE(line);
+      if (line.empty() || line == "  ...") continue;
+      const std::size_t found = out.find(line + "\n", here);
+      CHECK(found != std::string::npos);
+      if (found != std::string::npos) here = found;
+    }
+    ++samples;
+  }
+  CHECK(samples == 3);
 }
 
 TEST_CASE("explain tells every rule of the page, and the nearest one for a misspelt name") {

@@ -1,0 +1,111 @@
+/// What `dryfit order` says of places: where a flange goes, what lies against something unscrewed, which side is whose.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <string>
+
+#include "tests/support/program/program.hpp"
+
+namespace {
+
+using dryfit::tests::run;
+using dryfit::tests::ScratchFolder;
+
+/// The text on one line, so that it does not matter where it was wrapped.
+std::string on_one_line(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  for (std::size_t at = text.find("  "); at != std::string::npos; at = text.find("  ")) text.erase(at, 1);
+  return text;
+}
+
+bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
+
+const std::string kHead =
+    "dryfit: 1\nname: Shelf\nunits: in\npipe: {standard: npt, size: 3/4}\n"
+    "surfaces:\n  floor: {normal: up, at: 0}\n  wall: {normal: front, at: 0}\n";
+
+TEST_CASE("the first flange on a wall is told by floor and wall, the next by the first") {
+  const ScratchFolder folder;
+  const std::string frame =
+      folder.file("shelf.yaml", kHead +
+                                    "runs:\n  left: {from: wall, at: [0, 60], parts: [FL: flange, A: {pipe: 10}]}\n"
+                                    "  right: {from: wall, at: [32, 60], parts: [FR: flange, B: {pipe: 10}]}\n"
+                                    "  low: {from: wall, at: [0, 40], parts: [FD: flange, C: {pipe: 10}]}\n"
+                                    "  far: {from: wall, at: [32, 40], parts: [FE: flange, D: {pipe: 10}]}\n");
+  const std::string text = on_one_line(run({"order", frame}).out);
+  // Which one is first is the order's choice: the others are told by it.
+  const bool upper =
+      says(text, "Centre of FL: 60 in from the floor.") || says(text, "Centre of FR: 60 in from the floor.");
+  const bool lower =
+      says(text, "Centre of FD: 40 in from the floor.") || says(text, "Centre of FE: 40 in from the floor.");
+  CHECK(upper != lower);
+  CHECK(says(text, ", at the same height."));
+  CHECK(says(text, ", plumb."));
+  CHECK((says(text, "32 in to the right of") || says(text, "32 in to the left of")));
+  CHECK((says(text, "20 in below") || says(text, "20 in above")));
+}
+
+TEST_CASE("a flange under a board is told by the board's edges") {
+  const ScratchFolder folder;
+  const std::string frame = folder.file(
+      "stand.yaml",
+      kHead +
+          "runs:\n  leg: {from: floor, at: [0, -20], parts: [F: flange, A: {pipe: 10}, G: flange], to: TOP.down}\n"
+          "boards:\n  TOP: {at: [-3, -25], size: {x: 12, y: 14, z: 3/4}}\n");
+  const std::string text = on_one_line(run({"order", frame}).out);
+  CHECK(says(text, "Centre of G: 3 in from the left edge and 5 in from the front edge."));
+  CHECK(says(text, "Centre of F: 20 in from the wall."));
+}
+
+TEST_CASE("what lies against a board, ends in an outlet, or has no place is told with the words that would join it") {
+  const ScratchFolder folder;
+  const auto check = [&](const std::string& runs, const std::string& boards = "") {
+    return on_one_line(run({"check", folder.file("f.yaml", kHead + runs + boards)}).out);
+  };
+  const std::string legs =
+      "runs:\n  one: {from: floor, at: [0, -20], parts: [F: flange, A: {pipe: 10}, G: flange], to: TOP.down}\n";
+  const std::string other = "  two: {from: floor, at: [10, -20], parts: [F2: flange, B: {pipe: 10}, H: flange]";
+  const std::string top = "boards:\n  TOP: {at: [-3, -25], size: {x: 20, y: 14, z: 3/4}}\n";
+  CHECK(says(check(legs + other + "}\n", top),
+             "H lies against TOP, but nothing screws it there. If it should be screwed "
+             "on, write `to: TOP.down` in its run."));
+  CHECK_FALSE(says(check(legs + other + ", to: TOP.down}\n", top), "lies against"));
+  const std::string posts =
+      "runs:\n  one: {from: floor, at: [0, -20], parts: [F: flange, A: {pipe: 10}, T: {tee: right}, K: plug]}\n"
+      "  rail: {from: T.right, parts: [R: {pipe: 20}]";
+  const std::string second = "  two: {from: floor, parts: [F2: flange, B: {pipe: 10}, U: {tee: left}, L: plug]}\n";
+  const std::string lone = check(posts + "}\n" + second);
+  CHECK(says(lone, "Nothing says where the run 'two' stands, so it begins at [0, 0]. Give it a place with `at`."));
+  CHECK_FALSE(says(check(posts + ", to: U.left}\n" + second), "Nothing says"));
+}
+
+TEST_CASE("a pole that touches the ceiling is told not to get in, at the step that lacks the room") {
+  const ScratchFolder folder;
+  const auto pole = [&](const char* ceiling) {
+    return folder.file("pole.yaml",
+                       std::string("dryfit: 1\nname: Pole\nunits: mm\npipe: {standard: iso7, size: 3/4}\n"
+                                   "surfaces:\n  floor: {normal: up, at: 0}\n  ceiling: {normal: down, at: ") +
+                           ceiling +
+                           "}\nruns:\n  pole: {from: floor, at: [0, 0], parts: [FB: flange, P1: {pipe: 1000}, "
+                           "C1: coupling, P2: {pipe: 600}, C2: coupling, P3: {pipe: 800}, FT: flange]}\n");
+  };
+  // 2,459 mm high as made up; the plates keep it from being tilted, and the last flange begins 9.5 mm higher.
+  CHECK(says(on_one_line(run({"order", pole("2459")}).out),
+             "Warning: the frame can't get in between floor and ceiling."));
+  CHECK_FALSE(says(run({"order", pole("2480")}).out, "Warning"));
+}
+
+TEST_CASE("of work that lies, front and behind are the near and the far side") {
+  const ScratchFolder folder;
+  const std::string frame = folder.file(
+      "arm.yaml", kHead +
+                      "runs:\n  arm: {from: wall, at: [0, 60], parts: [F: flange, A: {pipe: 10}, E: {elbow: "
+                      "up}, B: {pipe: 6}, K: cap]}\n");
+  const std::string laid = run({"order", frame, "--laid"}).out;
+  CHECK((says(laid, "from your side") || says(laid, "from the far side")));
+  CHECK_FALSE(says(laid, "from the front"));
+  CHECK_FALSE(says(laid, "from behind"));
+  CHECK_FALSE(says(run({"order", frame, "--standing"}).out, "from your side"));
+}
+
+}  // namespace
