@@ -214,6 +214,10 @@ TEST_CASE("what the README shows of an answer is what the program says") {
     if (const std::size_t call = line.find("`dryfit "); call != std::string::npos && !line.starts_with("|")) {
       command = line.substr(call + 1, line.find('`', call + 1) - call - 1);
     }
+    if (line == "```yaml") {  // a frame, no answer
+      while (std::getline(readme, line) && line != "```") command.clear();
+      continue;
+    }
     if (line != "```" || command.empty()) continue;
     CAPTURE(command);
     const std::string out = printed_by(command, folder);
