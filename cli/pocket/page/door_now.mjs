@@ -117,7 +117,7 @@ export const now = {
     app.now = app.now || { mode: 'on' };
     const all = deck();
     const head = el('h2', {}, say('What now?'));
-    if (!all) { fill(root, head, notYet(ask.deck()) || para(say('There is no order, so there is no way on. See what is in the way under Fit.'))); return; }
+    if (!all) { fill(root, head, notYet(ask.deck()) || [para(say('There is no order, so there is no way on. See what is in the way under Fit.')), button(say('See why'), () => app.go('fit'))]); return; }
     const body = [];
     if (app.now.mode === 'instead') { body.push(instead(all)); } else {
       if (app.now.mode !== 'on') { body.push(el('p', {}, el('label', { for: 'now-part' }, app.now.mode === 'bad' ? say('Bad is') : say('Missing is'), ' '), partPicker(all, app.now.part))); }

@@ -45,7 +45,9 @@ let previews = null;
 
 /// The words that stand where there is no page.
 function nothing(entry, what) {
-  if (what.startsWith('cards')) { return para(say('There is no order, so there are no cards. See what is in the way under Fit.')); }
+  if (what.startsWith('cards')) {
+    return [para(say('There is no order, so there are no cards. See what is in the way under Fit.')), button(say('See why'), () => app.go('fit'))];
+  }
   return para(what === 'buy' ? say('There is nothing to print.') : say('No board of this frame is drilled.'));
 }
 
