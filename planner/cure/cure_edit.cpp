@@ -377,8 +377,16 @@ std::vector<CureChange> changes_at(const Frame& frame, const ContactList& list,
   std::vector<CureChange> changes;
   add_driver(frame, list, contacts, changes);
   for (const PartId b : boards) add_slots(frame, b, changes);
+  // First where a wrench has room: what goes through a board is held by its threads alone once it is cut short.
+  std::vector<PartId> handy_first(pipes.begin(), pipes.end());
+  const auto goes_through_a_board = [&](PartId p) {
+    return std::any_of(list.at[dryfit::at(p)].begin(), list.at[dryfit::at(p)].end(), [&](ContactId c) {
+      return list.contact(c).kind == ContactKind::hole || list.contact(c).kind == ContactKind::notch;
+    });
+  };
+  std::stable_partition(handy_first.begin(), handy_first.end(), [&](PartId p) { return !goes_through_a_board(p); });
   for (const CureKind kind : {CureKind::couple, CureKind::unite}) {
-    for (const PartId p : pipes) {
+    for (const PartId p : handy_first) {
       for (const int where : {0, 1, 2}) {
         CureChange& change = add_change(frame, kind, p, changes);
         change.at_end = where == 1;
