@@ -3,16 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <optional>
-#include <set>
 #include <stdexcept>
-#include <string_view>
+#include <vector>
 
 #include "cli/io/usage_error.hpp"
-#include "cli/words/words.hpp"
 #include "model/editing/grow.hpp"
-#include "model/frame/input_error.hpp"
-#include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -29,106 +24,77 @@ std::string kind_word(const std::string& what) {
   return begin == std::string::npos ? "" : what.substr(begin, end - begin);
 }
 
-/// The letter that names of a kind begin with.
-char letter_for(const std::string& kind) {
-  if (kind == "pipe") return 'P';
-  if (kind == "cap" || kind == "plug") return 'K';
-  if (kind == "cross") return 'X';
-  if (kind.find("elbow") != std::string::npos) return 'E';
-  if (kind.find("tee") != std::string::npos) return 'T';
-  const char first = kind.empty() ? 'A' : kind.front();
-  return static_cast<char>(first >= 'a' && first <= 'z' ? first - 'a' + 'A' : 'A');
-}
-
-std::string free_name(const std::set<std::string>& taken, char letter) {
-  for (int number = 1;; ++number) {
-    std::string name = letter + std::to_string(number);
-    if (!taken.contains(name)) return name;
-  }
-}
-
-std::optional<LoadedFrame> read_if_sound(const std::string& text, const std::string& name) {
-  try {
-    return loaded_from(text, name);
-  } catch (const model::InputError&) {
-    return std::nullopt;
-  }
-}
-
-/// "P5.end", "T1.right".
-std::string end_name(const model::Part& part, std::size_t port) {
-  if (part.kind == model::PartKind::pipe) return part.label + (port == 0 ? ".start" : ".end");
-  return part.label + "." + part.ports[port].facing.name();
-}
-
-/// All ends that are free.
-std::vector<std::string> free_ends(const model::Frame& frame) {
-  std::vector<std::string> ends;
-  for (const model::Part& part : frame.parts) {
-    for (std::size_t port = 0; port < part.ports.size(); ++port) {
-      if (part.ports[port].joint == model::kNone && part.ports[port].threaded) ends.push_back(end_name(part, port));
-    }
-  }
-  return ends;
-}
-
-std::string run_named(const model::Frame* frame, const std::string& wanted) {
-  std::set<std::string> taken;
-  if (frame != nullptr) {
-    for (const model::Run& run : frame->runs) taken.insert(run.id);
-  }
-  std::string name = wanted;
-  for (int number = 2; taken.contains(name); ++number) name = fmt::format("{} {}", wanted, number);
-  return name;
+/// Something stands on that end now.
+bool is_made_up(const std::string& text, const std::string& name, const std::string& place) {
+  const auto loaded = read_if_sound(text, name);
+  if (!loaded) return false;
+  const auto end = end_named(loaded->frame, place);
+  return end && port_of(loaded->frame, *end).joint != model::kNone;
 }
 
 /// What hangs on an end: behind the run that ends there, or a run of its own where that cannot be.
-std::string grown_from(const LoadedFrame& loaded, const std::string& text, const std::string& name,
-                       const std::string& place, const std::string& id, const std::string& value) {
-  const model::Frame& frame = loaded.frame;
-  for (std::size_t i = 0; i < frame.parts.size(); ++i) {
-    const model::Part& part = frame.parts[i];
-    for (std::size_t port = 0; port < part.ports.size(); ++port) {
-      if (end_name(part, port) != place || part.ports[port].joint != model::kNone) continue;
-      const bool last = part.run != model::kNone && port == 1 &&
-                        frame.runs[at(part.run)].parts.back() == static_cast<model::PartId>(i);
-      if (last) {
-        std::string longer = model::with_part_behind(text, frame.runs[at(part.run)].id, id, value);
-        if (read_if_sound(longer, name)) return longer;
-      }
-      std::string wanted = place;
-      std::replace(wanted.begin(), wanted.end(), '.', ' ');
-      return model::with_run(text, run_named(&frame, wanted), place, "", id, value);
+std::string grown_from(const model::Frame& frame, const std::string& text, const std::string& name,
+                       const std::string& place, const model::NewPart& part) {
+  const PartEnd end = open_end_named(frame, place);
+  if (const int run = run_going_on(frame, end); run != model::kNone) {
+    std::string longer = model::with_part_behind(text, frame.runs[at(run)].id, part);
+    if (is_made_up(longer, name, place)) return longer;
+  }
+  const std::string wanted = run_word(port_of(frame, end).facing);
+  return model::with_run(text, {run_named(&frame, wanted), place, "", "", {part}, ""});
+}
+
+std::string normal_of_usual(const std::string& surface) {
+  if (surface == "floor") return "up";
+  if (surface == "wall") return "front";
+  return surface == "ceiling" ? "down" : "";
+}
+
+bool has_surface(const LoadedFrame* loaded, const std::string& surface) {
+  if (loaded == nullptr) return false;
+  for (const model::Surface& one : loaded->frame.surfaces) {
+    if (one.id == surface) return true;
+  }
+  return false;
+}
+
+/// A run that begins at a surface; a floor, wall or ceiling that the file lacks comes with the first.
+std::string started_at(const LoadedFrame* loaded, const std::string& text, const std::string& place,
+                       const model::NewPart& part) {
+  const std::size_t spot = place.find('@');
+  const std::string surface = place.substr(0, spot);
+  const std::string at_text = spot == std::string::npos ? "" : as_spot(place.substr(spot + 1));
+  std::string made = text;
+  const std::string normal = normal_of_usual(surface);
+  if (loaded == nullptr && !normal.empty()) {
+    try {
+      made = model::with_surface(made, surface, normal, "0");
+    } catch (const std::invalid_argument&) {
+      // It is there, in a file that cannot be read yet.
     }
   }
-  const std::vector<std::string> ends = free_ends(frame);
-  const auto near = model::nearest_word(place, ends);
-  throw UsageError(fmt::format("'{}' is no free end; {}{}", place,
-                               ends.empty() ? "no end is free" : "free are " + listed_briefly(ends, 12),
-                               near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+  const bool told = loaded == nullptr || has_surface(loaded, surface);
+  if (!told && !normal.empty()) {
+    throw UsageError(fmt::format("there is no '{0}' yet: say where it is first, as --surface {0}=48", surface));
+  }
+  const std::string wanted = normal == "front" ? "arm" : "post";
+  return model::with_run(
+      made, {run_named(loaded == nullptr ? nullptr : &loaded->frame, wanted), surface, "", at_text, {part}, ""});
 }
 
 }  // namespace
 
 PutOn put_on(const std::string& text, const std::string& name, const std::string& place, const std::string& what) {
   const std::optional<LoadedFrame> loaded = read_if_sound(text, name);
-  std::set<std::string> taken;
-  if (loaded) {
-    for (const model::Part& part : loaded->frame.parts) taken.insert(part.label);
-    for (const model::Surface& surface : loaded->frame.surfaces) taken.insert(surface.id);
-  }
+  std::set<std::string> taken = loaded ? names_taken(loaded->frame) : std::set<std::string>{};
   PutOn result;
-  result.id = free_name(taken, letter_for(kind_word(what)));
-  const std::string value = as_value(what);
+  result.id = new_name(taken, beginning_for(kind_word(what)));
+  const model::NewPart part{result.id, as_value(what)};
   try {
-    if (place.find('.') == std::string::npos) {
-      const std::size_t spot = place.find('@');
-      const std::string surface = place.substr(0, spot);
-      const std::string at_text = spot == std::string::npos ? "" : "[" + place.substr(spot + 1) + "]";
-      result.text = model::with_run(text, run_named(loaded ? &loaded->frame : nullptr, "from " + surface), surface,
-                                    at_text, result.id, value);
+    if (place.find('.') == std::string::npos || place.find('@') != std::string::npos) {
+      result.text = started_at(loaded ? &*loaded : nullptr, text, place, part);
     } else if (loaded) {
-      result.text = grown_from(*loaded, text, name, place, result.id, value);
+      result.text = grown_from(loaded->frame, text, name, place, part);
     } else {
       static_cast<void>(loaded_from(text, name));  // says what is wrong with it
     }
@@ -136,6 +102,40 @@ PutOn put_on(const std::string& text, const std::string& name, const std::string
     throw UsageError(fmt::format("--add {}={}: {}", place, what, error.what()));
   }
   return result;
+}
+
+std::string with_surface_at(const std::string& text, const std::string& given) {
+  const auto [surface, where] = two_sides("--surface", given);
+  std::string normal = normal_of_usual(surface), coordinate = where;
+  if (const std::size_t blank = where.find(' '); blank != std::string::npos) {
+    if (const auto direction = model::direction_named(where.substr(0, blank))) {
+      normal = direction->name();
+      coordinate = where.substr(blank + 1);
+    }
+  }
+  if (normal.empty()) {
+    throw UsageError(
+        fmt::format("--surface {}: say which way '{}' faces, as {}=\"front 12\"", given, surface, surface));
+  }
+  return model::with_surface(text, surface, normal, coordinate);
+}
+
+std::string started(const std::string& text, const std::string& given) {
+  std::vector<std::string> words;
+  for (std::size_t from = 0; from < given.size();) {
+    const std::size_t begin = given.find_first_not_of(" ,", from);
+    if (begin == std::string::npos) break;
+    const std::size_t end = std::min(given.find_first_of(" ,", begin), given.size());
+    words.push_back(given.substr(begin, end - begin));
+    from = end;
+  }
+  const bool known = words.size() >= 2 && words.size() <= 3 && (words[0] == "npt" || words[0] == "iso7");
+  if (!known) {
+    throw UsageError(
+        fmt::format("--start {}: expected a thread, a size and units, as \"npt 3/4\" or \"iso7 1/2 cm\"", given));
+  }
+  const std::string units = words.size() == 3 ? words[2] : words[0] == "npt" ? "in" : "mm";
+  return model::with_head(text, "Frame", units, words[0], words[1]);
 }
 
 }  // namespace dryfit::cli

@@ -1,15 +1,19 @@
 #include "model/editing/edit.hpp"
 
-#include <yaml-cpp/yaml.h>
+#include <fmt/format.h>
 
-#include <optional>
+#include <algorithm>
+#include <array>
 #include <stdexcept>
 #include <vector>
 
-#include "model/geometry/at.hpp"
+#include "model/editing/outline.hpp"
+#include "model/geometry/direction.hpp"
 
 namespace dryfit::model {
 namespace {
+
+constexpr std::array<std::string_view, 6> kMayBeAdded{"stock", "fix", "hole", "strap", "notch", "facing"};
 
 std::vector<std::string> split(std::string_view text) {
   std::vector<std::string> words;
@@ -21,84 +25,149 @@ std::vector<std::string> split(std::string_view text) {
   }
 }
 
-/// The value of `key` in a map, or an undefined node. Never creates keys.
-YAML::Node in_map(const YAML::Node& map, const std::string& key) {
-  if (!map.IsMap()) return YAML::Node(YAML::NodeType::Undefined);
-  for (const auto& entry : map) {
-    if (entry.first.IsScalar() && entry.first.Scalar() == key) return entry.second;
-  }
-  return YAML::Node(YAML::NodeType::Undefined);
+const Written* in_section(const Written& root, std::string_view section, std::string_view key) {
+  const Written* found = root.find(section);
+  return found == nullptr ? nullptr : found->find(key);
 }
 
-/// What the file says of a part: "{pipe: 6}" or "coupling".
-YAML::Node part_named(const YAML::Node& root, const std::string& id) {
-  const YAML::Node runs = in_map(root, "runs");
-  if (!runs.IsDefined() || !runs.IsMap()) return YAML::Node(YAML::NodeType::Undefined);
-  for (const auto& run : runs) {
-    const YAML::Node parts = in_map(run.second, "parts");
-    if (!parts.IsDefined() || !parts.IsSequence()) continue;
-    for (const auto& part : parts) {
-      const YAML::Node found = in_map(part, id);
-      if (found.IsDefined()) return found;
+std::string replaced_by(std::string_view text, const Written& found, std::string_view value) {
+  return with_patches(text, {{found.at, (found.kind == Written::Kind::nothing ? " " : "") + std::string(value)}});
+}
+
+std::invalid_argument no_value(std::string_view target, const std::string& owner) {
+  return std::invalid_argument(
+      fmt::format("'{}' has no value '{}' in the file to set", owner, target.substr(owner.size() + 1)));
+}
+
+/// "coupling" becomes "{coupling: , size: 1/2}", "{pipe: 6}" becomes "{pipe: 6, size: 1/2}".
+std::string with_option(std::string_view text, const Written& part, const std::string& key, std::string_view value) {
+  if (part.kind == Written::Kind::scalar) {
+    return with_patches(text, {{part.at, fmt::format("{{{}: , {}: {}}}", part.text, key, value)}});
+  }
+  return with_entry(text, part, key, std::string(value));
+}
+
+std::string with_part_value(std::string_view text, const Written& part, std::string_view target, const std::string& key,
+                            std::string_view value) {
+  const Written* found = part.find(key == "length" ? "pipe" : key);
+  if (key == "length" && found == nullptr) {
+    throw std::invalid_argument("'" + part.key + "' is no pipe: it has no length to set");
+  }
+  if (found == nullptr && key == "size") return with_option(text, part, key, value);
+  if (found == nullptr || (found->kind != Written::Kind::scalar && !found->flow)) throw no_value(target, part.key);
+  return replaced_by(text, *found, value);
+}
+
+std::string with_inner_value(std::string_view text, const Written& owner, std::string_view target,
+                             const std::vector<std::string>& path, std::string_view value) {
+  const Written* found = owner.find(path[1]);
+  if (found != nullptr && path.size() == 3) found = found->find(path[2]);
+  if (found == nullptr && path.size() == 2 &&
+      std::find(kMayBeAdded.begin(), kMayBeAdded.end(), path[1]) != kMayBeAdded.end()) {
+    return with_entry(text, owner, path[1], std::string(value));
+  }
+  const bool can = found != nullptr && (found->kind == Written::Kind::scalar || found->flow);
+  if (!can) throw no_value(target, path[0]);
+  return replaced_by(text, *found, value);
+}
+
+/// The name before a dot: that of a part or board in "T1.right"; "U1~a" speaks of U1.
+Bytes name_in(const Written& scalar, std::string_view text) {
+  const std::string_view raw = text.substr(scalar.at.from, scalar.at.to - scalar.at.from);
+  std::size_t from = scalar.at.from + (raw.starts_with('"') || raw.starts_with('\'') ? 1 : 0);
+  return {from, from + std::min(scalar.text.find_first_of(".~"), scalar.text.size())};
+}
+
+/// All scalars, items and keys of a value that are that name. A direction or a diameter is none.
+void gather_names(std::string_view text, const Written& value, const std::string& was, const std::string& now,
+                  std::vector<Patch>& patches) {
+  if (value.kind == Written::Kind::scalar && !direction_named(value.text)) {
+    const Bytes name = name_in(value, text);
+    if (text.substr(name.from, name.to - name.from) == was) patches.push_back({name, now});
+  }
+  for (const Written& item : value.items) {
+    if (item.key == was) patches.push_back({item.key_at, now});
+    gather_names(text, item, was, now, patches);
+  }
+}
+
+void gather_entries(const Written& root, std::string_view section, const std::string& was, const std::string& now,
+                    std::vector<Patch>& patches) {
+  if (const Written* found = in_section(root, section, was)) patches.push_back({found->key_at, now});
+}
+
+void gather_mentions(std::string_view text, const Written& root, const std::string& was, const std::string& now,
+                     std::vector<Patch>& patches) {
+  const auto of = [&](const Written& owner, std::string_view key) {
+    if (const Written* found = owner.find(key)) gather_names(text, *found, was, now, patches);
+  };
+  if (const Written* runs = root.find("runs")) {
+    for (const Written& run : runs->items) {
+      of(run, "from");
+      of(run, "to");
     }
   }
-  return YAML::Node(YAML::NodeType::Undefined);
-}
-
-/// Where a scalar stands in the text: [from, to). Quoted scalars with their quotes.
-std::pair<std::size_t, std::size_t> place_of(std::string_view text, const YAML::Node& scalar) {
-  const auto from = at(scalar.Mark().pos);
-  const char quote = from < text.size() ? text[from] : '\0';
-  if (quote == '"' || quote == '\'') {
-    const auto end = text.find(quote, from + 1);
-    return {from, end == std::string_view::npos ? text.size() : end + 1};
+  if (const Written* boards = root.find("boards")) {
+    for (const Written& board : boards->items) {
+      for (const char* key : {"through", "rests-on", "notch", "hole", "strap", "fix"}) of(board, key);
+    }
   }
-  return {from, from + scalar.Scalar().size()};
+  of(root, "clips");
 }
 
 }  // namespace
 
 std::string with_value(std::string_view text, std::string_view target, std::string_view value) {
   const std::vector<std::string> path = split(target);
+  const Written root = outline_of(text);
+  if (path.size() == 1) {
+    const Written* found = root.find(path[0]);
+    if (found != nullptr && found->kind == Written::Kind::scalar) return replaced_by(text, *found, value);
+  }
   if (path.size() < 2 || path.size() > 3) {
     throw std::invalid_argument("'" + std::string(target) +
                                 "' names no value, expected PART.length, PART.size or BOARD.KEY");
   }
-  YAML::Node root;
-  try {
-    root = YAML::Load(std::string(text));
-  } catch (const YAML::Exception& e) {
-    throw std::invalid_argument(std::string("the file cannot be read as YAML: ") + e.what());
+  for (const PartSpot& spot : parts_written(root)) {
+    if (spot.part->key == path[0]) return with_part_value(text, *spot.part, target, path[1], value);
   }
-  YAML::Node found(YAML::NodeType::Undefined);
-  const YAML::Node part = part_named(root, path[0]);
-  if (part.IsDefined()) {
-    if (path[1] == "length") {
-      found.reset(in_map(part, "pipe"));
-      if (!found.IsDefined()) throw std::invalid_argument("'" + path[0] + "' is no pipe: it has no length to set");
-    } else {
-      found.reset(in_map(part, path[1]));
+  for (const char* section : {"boards", "surfaces", "runs"}) {
+    if (const Written* owner = in_section(root, section, path[0])) {
+      return with_inner_value(text, *owner, target, path, value);
     }
+  }
+  if (path[0] == "pipe" && root.find("pipe") != nullptr) {
+    return with_inner_value(text, *root.find("pipe"), target, path, value);
+  }
+  throw std::invalid_argument("there is no part or board '" + path[0] + "' in the file");
+}
+
+std::string with_part_swapped(std::string_view text, std::string_view id, const std::string& value) {
+  const Written root = outline_of(text);
+  return replaced_by(text, *part_written(root, id).part, value);
+}
+
+std::string with_name(std::string_view text, const std::string& was, const std::string& now) {
+  const Written root = outline_of(text);
+  std::vector<Patch> patches;
+  for (const PartSpot& spot : parts_written(root)) {
+    if (spot.part->key == now) throw std::invalid_argument("there is a part '" + now + "' already");
+    if (spot.part->key == was) patches.push_back({spot.part->key_at, now});
+  }
+  for (const char* section : {"boards", "surfaces"}) {
+    if (in_section(root, section, now) != nullptr) {
+      throw std::invalid_argument(fmt::format("'{}' is there already, among the {}", now, section));
+    }
+    gather_entries(root, section, was, now, patches);
+  }
+  if (patches.empty()) {
+    gather_entries(root, "runs", was, now, patches);
+    if (patches.empty()) throw std::invalid_argument("there is no part, board, surface or run '" + was + "'");
+    if (in_section(root, "runs", now) != nullptr) throw std::invalid_argument("there is a run '" + now + "' already");
   } else {
-    const YAML::Node board = in_map(in_map(root, "boards"), path[0]);
-    if (!board.IsDefined()) {
-      throw std::invalid_argument("there is no part or board '" + path[0] + "' in the file");
-    }
-    found.reset(in_map(board, path[1]));
-    if (path.size() == 3 && found.IsDefined()) {
-      const YAML::Node inner = in_map(found, path[2]);
-      found.reset(inner);
-    }
+    gather_mentions(text, root, was, now, patches);
   }
-  if (!found.IsDefined() || !found.IsScalar()) {
-    throw std::invalid_argument("'" + path[0] + "' has no value '" + std::string(target.substr(path[0].size() + 1)) +
-                                "' in the file to set");
-  }
-  const auto [from, to] = place_of(text, found);
-  std::string result(text.substr(0, from));
-  result += value;
-  result += text.substr(to);
-  return result;
+  return with_patches(text, std::move(patches));
 }
 
 }  // namespace dryfit::model

@@ -5,10 +5,19 @@
 
 namespace dryfit::model {
 
-/// Replaces one value: `target` is PART.length (a pipe's length), PART.size, or BOARD.KEY[.KEY] for a value that the
-/// board has in the file ("S1.size.x", "S1.reach.left", "S1.height"). `value` is taken as the file would hold it ("24",
-/// "4-1/2", "610 mm"). The result is the whole text, to be read by read_frame.
-/// Throws std::invalid_argument with what was found and what was expected. O(length of the text).
+/// Replaces one value: `target` is PART.length (a pipe's length), PART.size, BOARD.KEY[.KEY] ("S1.size.x",
+/// "S1.reach.left", "S1.height"), SURFACE.at, RUN.at, or what the file says of the whole: "name", "units", "make-up",
+/// "pipe.size", "pipe.standard". `value` is taken as the file would hold it ("24", "4-1/2", "610 mm"). A part's size
+/// and a board's stock, fix, hole, strap, notch and facing are put in where they are not there. The result is the whole
+/// text, to be read by read_frame. Throws std::invalid_argument with what was found and what was expected. O(length of
+/// the text).
 [[nodiscard]] std::string with_value(std::string_view text, std::string_view target, std::string_view value);
+
+/// A part with another kind, all of its value replaced: "union", "{tee: left}".
+[[nodiscard]] std::string with_part_swapped(std::string_view text, std::string_view id, const std::string& value);
+
+/// Another name for a part, board or surface wherever the file speaks of it, or else for a run. Throws
+/// std::invalid_argument when there is none of that name, or one of the new name already. O(length of the text).
+[[nodiscard]] std::string with_name(std::string_view text, const std::string& was, const std::string& now);
 
 }  // namespace dryfit::model

@@ -59,14 +59,14 @@ TEST_CASE("a branch begins a run of its own, and a run can begin at the floor") 
   CHECK(answer["text"] == replaced(kStart, "      - P1: {pipe: 6}\n",
                                    "      - P1: {pipe: 6}\n"
                                    "      - T1: {tee: right}\n"
-                                   "  T1 right:\n"
+                                   "  rail:\n"
                                    "    from: T1.right\n"
                                    "    parts:\n"
                                    "      - P2: {pipe: 12}\n"
                                    "      - E1: {elbow: down}\n"
-                                   "  from floor:\n"
+                                   "  post 2:\n"
                                    "    from: floor\n"
-                                   "    at: [24,0]\n"
+                                   "    at: [24, 0]\n"
                                    "    parts:\n"
                                    "      - F2: flange\n"));
 }
@@ -83,7 +83,8 @@ TEST_CASE("what is put on and taken off again leaves the very bytes") {
     CHECK(back.out == kStart);
   }
   // A whole run goes with its only part; lists in one line keep their form.
-  const std::string tee = folder.file("tee.yaml", run({"edit", folder.path("post.yaml"), "--add", "P1.end=tee: right"}).out);
+  const std::string tee =
+      folder.file("tee.yaml", run({"edit", folder.path("post.yaml"), "--add", "P1.end=tee: right"}).out);
   const std::string branch = folder.file("branch.yaml", run({"edit", tee, "--add", "T1.right=pipe: 12"}).out);
   CHECK(run({"edit", branch, "--take-off", "P2"}).out == slurp(tee));
   const std::string flow = folder.file("flow.yaml",
@@ -117,7 +118,8 @@ TEST_CASE("every free end of the scenarios takes a part, and nothing else change
         for (const json& end : open["free_ends"]) {
           const std::string place = open["label"].get<std::string>() + "." + end["end"].get<std::string>();
           CAPTURE(place);
-          const Ran on = run({"edit", bare, "--add", place + (end["male"] == true ? "=coupling" : "=pipe: 3"), "--json"});
+          const Ran on =
+              run({"edit", bare, "--add", place + (end["male"] == true ? "=coupling" : "=pipe: 3"), "--json"});
           CHECK(on.err == "");
           REQUIRE(on.code == 0);
           const json answer = json::parse(on.out);

@@ -362,7 +362,7 @@ test('by taps an open end gets a part, and undo gives the bytes back', async (pa
   await hand.press('#end-T1-right');
   await hand.press('#put-pipe');
   await hand.press('#put-12');
-  await until(page, `document.querySelector("#text").value === ${JSON.stringify(tee)} + "  T1 right:\\n    from: T1.right\\n    parts:\\n      - P2: {pipe: 12}\\n"`);
+  await until(page, `document.querySelector("#text").value === ${JSON.stringify(tee)} + "  rail:\\n    from: T1.right\\n    parts:\\n      - P2: {pipe: 12}\\n"`);
   await hand.press('.notice button');
   await until(page, `document.querySelector("#text").value === ${JSON.stringify(tee)}`);
   await hand.tidy('put on');

@@ -1,0 +1,162 @@
+#include "cli/edit/insert.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "cli/io/usage_error.hpp"
+#include "model/editing/copy.hpp"
+#include "model/editing/grow.hpp"
+#include "model/editing/take_off.hpp"
+#include "model/frame/input_error.hpp"
+#include "model/text/length.hpp"
+#include "model/text/typed_length.hpp"
+#include "planner/base/stock.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+constexpr double kStays = 0.01;  ///< mm
+
+struct InsertionAsked {
+  std::string pipe, kind, value;
+  std::optional<double> first;  ///< mm
+};
+
+InsertionAsked insertion_asked(const model::Frame& frame, const std::string& given) {
+  const auto [place, what] = two_sides("--insert", given);
+  InsertionAsked asked;
+  const std::size_t sign = place.find('@');
+  asked.pipe = place.substr(0, sign);
+  if (sign != std::string::npos) {
+    std::string why;
+    asked.first = model::parse_length(place.substr(sign + 1), frame.units, &why);
+    if (!asked.first) throw UsageError(fmt::format("--insert {}: {}", given, why));
+  }
+  asked.kind = what.substr(0, what.find_first_of(": "));
+  asked.value = what.find(':') == std::string::npos || what.front() == '{' ? what : "{" + what + "}";
+  const model::PartId id = frame.find(asked.pipe);
+  if (id == model::kNone || frame.part(id).kind != model::PartKind::pipe) {
+    throw UsageError(fmt::format("--insert {}: there is no pipe '{}'", given, asked.pipe));
+  }
+  return asked;
+}
+
+/// What a fitting takes between two pipes of that kind and way, end to end: less than nothing where their ends overlap.
+double taken_by(const model::Frame& frame, const model::Part& pipe, const std::string& fitting) {
+  constexpr double kPiece = 200.0;
+  const std::string text = fmt::format(
+      "dryfit: 1\nunits: mm\npipe: {{standard: {}, size: {}}}\nmake-up: {}\nruns:\n  one:\n    at: [0, 0, 0]\n    go: {}\n"
+      "    parts:\n      - A: {{pipe: {}}}\n      - F: {}\n      - B: {{pipe: {}}}\n",
+      frame.standard == model::Standard::npt ? "npt" : "iso7", model::nominal_sizes()[at(pipe.size)],
+      frame.make_up == model::MakeUp::hand ? "hand" : "wrench", pipe.ports[1].facing.name(), kPiece, fitting, kPiece);
+  const LoadedFrame loaded = loaded_from(text, "the fitting");
+  const model::Part& one = loaded.frame.part(loaded.frame.find("A"));
+  const model::Part& two = loaded.frame.part(loaded.frame.find("B"));
+  return norm(two.ports[1].at - one.ports[0].at) - 2.0 * kPiece;
+}
+
+/// Two stock lengths that add up to `both` as nearly as they can, and as evenly; the first as asked.
+std::pair<double, double> pieces_for(const model::Frame& frame, const model::Part& pipe, const InsertionAsked& asked,
+                                     double both) {
+  std::vector<double> stock = planner::stock_lengths(frame.standard, pipe.size);
+  if (asked.first) return {*asked.first, both - *asked.first};
+  std::pair<double, double> best{both / 2.0, both / 2.0};
+  double least = 1e9;
+  for (const double first : stock) {
+    for (const double second : stock) {
+      if (first < second) continue;
+      // A hundredth of the unevenness: only among those that come out alike.
+      const double off = std::abs(first + second - both) + 0.01 * (first - second);
+      if (off < least - 1e-6) {
+        least = off;
+        best = {first, second};
+      }
+    }
+  }
+  // No two pieces of stock come near: cut and threaded.
+  if (std::abs(best.first + best.second - both) > both / 4.0) return {both / 2.0, both / 2.0};
+  return best;
+}
+
+/// Boards whose hole for the pipe is past what the first piece reaches.
+std::vector<std::string> boards_past(const model::Frame& frame, const model::Part& pipe, double first) {
+  std::vector<std::string> past;
+  const model::Vec3 way = pipe.ports[1].facing.unit();
+  for (const model::Board& board : frame.boards) {
+    for (const model::Hole& hole : board.holes) {
+      if (frame.part(hole.pipe).label != pipe.label) continue;
+      if (dot(hole.centre - pipe.ports[0].at, way) > first) past.push_back(frame.part(board.part).label);
+    }
+  }
+  return past;
+}
+
+/// A run that only gone parts placed says from now on where it stands on its surface.
+std::string with_place_kept(const std::string& text, const model::Frame& frame, const model::Run& run) {
+  const model::Part& first = frame.part(run.parts.front());
+  const std::string from = model::said_of_run(text, run.id, "from");
+  for (const model::Surface& surface : frame.surfaces) {
+    if (surface.id != from) continue;
+    std::string spot;
+    for (int axis = 0; axis < 3; ++axis) {
+      if (axis == surface.normal.axis()) continue;
+      spot += (spot.empty() ? "" : ", ") + model::typed_length(first.centre[axis], frame.units);
+    }
+    try {
+      return model::with_run_at(text, run.id, "[" + spot + "]");
+    } catch (const std::invalid_argument&) {
+      return text;  // it says where it stands
+    }
+  }
+  return text;
+}
+
+}  // namespace
+
+EditMade fitting_put_in(const std::string& text, const std::string& name, const std::string& given) {
+  const LoadedFrame loaded = loaded_from(text, name);
+  const model::Frame& frame = loaded.frame;
+  const InsertionAsked asked = insertion_asked(frame, given);
+  const model::Part& pipe = frame.part(frame.find(asked.pipe));
+  std::set<std::string> taken = names_taken(frame);
+  model::Insertion insertion;
+  insertion.pipe = asked.pipe;
+  insertion.fitting = {new_name(taken, beginning_for(asked.kind)), asked.value};
+  insertion.second.id = name_like(taken, asked.pipe);
+  const auto written = [&](double first, double second) {
+    insertion.first = model::typed_length(first, frame.units);
+    insertion.second.value = "{pipe: " + model::typed_length(second, frame.units) + "}";
+    insertion.on_second = boards_past(frame, pipe, first);
+    return model::with_insertion(text, insertion);
+  };
+  try {
+    const double takes = taken_by(frame, pipe, asked.value);
+    const auto [first, second] = pieces_for(frame, pipe, asked, pipe.length - takes);
+    if (first <= 0.0 || second <= 0.0)
+      throw UsageError(fmt::format("--insert {}: {} is too short for it", given, asked.pipe));
+    return {written(first, second), {insertion.fitting.id, insertion.second.id}, {}};
+  } catch (const std::invalid_argument& error) {
+    throw UsageError(fmt::format("--insert {}: {}", given, error.what()));
+  }
+}
+
+EditMade taken_off_with_all(const std::string& text, const std::string& name, const std::string& label) {
+  model::TakenOff taken = model::without_what_hangs_on(text, label);
+  EditMade made{taken.text, {}, taken.off};
+  const auto before = read_if_sound(text, name);
+  if (!before) return made;
+  for (const model::Run& run : before->frame.runs) {
+    const model::Part& first = before->frame.part(run.parts.front());
+    if (std::find(made.off.begin(), made.off.end(), first.label) != made.off.end()) continue;
+    const auto after = read_if_sound(made.text, name);
+    const model::PartId there = after ? after->frame.find(first.id) : model::kNone;
+    if (there != model::kNone && norm(after->frame.part(there).centre - first.centre) < kStays) continue;
+    made.text = with_place_kept(made.text, before->frame, run);
+  }
+  return made;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,195 @@
+#include "cli/edit/offers.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "cli/edit/connect.hpp"
+#include "cli/edit/put_on.hpp"
+#include "cli/io/usage_error.hpp"
+#include "model/text/typed_length.hpp"
+#include "planner/base/stock.hpp"
+#include "planner/shop/span.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+constexpr double kBeside = 0.5;  ///< mm off the line at which two ends still face each other
+
+enum class Takes { nothing, square, at_45, run };
+struct KindTried {
+  const char* word;
+  Takes takes;
+};
+constexpr std::array<KindTried, 8> kOnMale{{{"coupling", Takes::nothing},
+                                            {"elbow", Takes::square},
+                                            {"tee", Takes::square},
+                                            {"union", Takes::nothing},
+                                            {"cap", Takes::nothing},
+                                            {"flange", Takes::nothing},
+                                            {"elbow45", Takes::at_45},
+                                            {"cross", Takes::run}}};
+constexpr std::array<KindTried, 2> kOnFemale{{{"pipe", Takes::run}, {"plug", Takes::nothing}}};
+
+std::vector<std::string> directions_for(Takes takes, model::Direction facing) {
+  std::vector<std::string> names;
+  for (const model::Direction d : model::all_directions()) {
+    const bool fits =
+        takes == Takes::square ? d.along_axis() && square(d, facing) : takes == Takes::at_45 && at_45(facing, d);
+    if (fits) names.push_back(d.name());
+  }
+  return names;
+}
+
+/// The value that a kind is tried with.
+std::string tried_value(const KindTried& kind, const std::vector<std::string>& directions, model::Direction facing) {
+  if (std::string(kind.word) == "pipe") return "pipe: 150 mm";
+  if (std::string(kind.word) == "cross") {
+    const int other = facing.axis() == 2 ? 0 : 2;
+    std::string plane;
+    for (int axis = 0; axis < 3; ++axis) {
+      if (axis == facing.axis() || axis == other) plane += "xyz"[axis];
+    }
+    return "{cross: , plane: " + plane + "}";
+  }
+  return directions.empty() ? kind.word : std::string(kind.word) + ": " + directions.front();
+}
+
+bool can_be_read(const std::string& text, const std::string& name, const std::string& end, const std::string& what) {
+  try {
+    return read_if_sound(put_on(text, name, end, what).text, name).has_value();
+  } catch (const UsageError&) {
+    return false;
+  }
+}
+
+/// Open ports ahead of an open port, in line with it and facing it, nearest first.
+std::vector<PartEnd> ports_ahead(const model::Frame& frame, PartEnd from) {
+  const model::Port& port = port_of(frame, from);
+  const model::Vec3 way = port.facing.unit();
+  std::vector<std::pair<double, PartEnd>> found;
+  for (const PartEnd other : open_ends(frame)) {
+    const model::Port& there = port_of(frame, other);
+    if (there.male || there.size != port.size || there.facing != -port.facing) continue;
+    const model::Vec3 apart = there.at - port.at;
+    const double along = dot(apart, way);
+    if (along <= 0.0 || norm(apart - way * along) > kBeside) continue;
+    found.emplace_back(along, other);
+  }
+  std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<PartEnd> ends;
+  for (const auto& [along, end] : found) ends.push_back(end);
+  return ends;
+}
+
+std::vector<planner::SpanWay> ways_between(const model::Frame& frame, PartEnd from, PartEnd to) {
+  planner::SpanQuery query;
+  query.standard = frame.standard;
+  query.make_up = frame.make_up;
+  query.size = port_of(frame, from).size;
+  query.max_pieces = 3;
+  const model::Port& port = port_of(frame, from);
+  query.length = dot(port_of(frame, to).at - port.at, port.facing.unit());
+  for (std::size_t i = 0; i < 2; ++i) {
+    // Between faces only the thread counts, and that is the same in any of these.
+    const auto end =
+        planner::span_end(frame.standard, frame.make_up, query.size, "coupling", planner::Measure::face, nullptr);
+    if (!end) return {};
+    query.ends[i] = *end;
+  }
+  return planner::span(query);
+}
+
+/// Where the pipe's own end would be level with another that looks the same way.
+std::string level_with(const model::Frame& frame, PartEnd from, double tip) {
+  const model::Port& port = port_of(frame, from);
+  const model::Vec3 way = port.facing.unit();
+  for (const PartEnd other : open_ends(frame)) {
+    const model::Port& there = port_of(frame, other);
+    if (other.part == from.part || !there.male || there.facing != port.facing) continue;
+    if (std::abs(dot(there.at, way) - tip) < kBeside) return end_name(frame, other);
+  }
+  return "";
+}
+
+void offer_lengths(const model::Frame& frame, PartEnd from, Offers& offers) {
+  const model::Port& port = port_of(frame, from);
+  const auto thread = planner::thread_of(frame.standard, frame.make_up, port.size);
+  if (!thread) return;
+  const std::vector<PartEnd> ahead = ports_ahead(frame, from);
+  const double face = ahead.empty() ? 0.0 : dot(port_of(frame, ahead.front()).at - port.at, port.facing.unit());
+  std::vector<planner::SpanWay> ways;
+  if (!ahead.empty()) ways = ways_between(frame, from, ahead.front());
+  for (const double length : planner::stock_lengths(frame.standard, port.size)) {
+    LengthOffered one;
+    one.length = length;
+    one.text = model::typed_length(length, frame.units);
+    const double tip = dot(port.at, port.facing.unit()) - thread->engaged + length;
+    one.level_with = level_with(frame, from, tip);
+    if (!ahead.empty()) one.off = length - 2.0 * thread->engaged - face;
+    for (const planner::SpanWay& way : ways) {
+      if (way.pieces.size() != 1 || std::abs(way.pieces.front() - length) > 0.01) continue;
+      one.closes = end_name(frame, ahead.front());
+      one.turns = way.turns;
+    }
+    offers.lengths.push_back(std::move(one));
+  }
+  const auto rank = [](const LengthOffered& one) { return !one.closes.empty() ? 0 : !one.level_with.empty() ? 1 : 2; };
+  std::stable_sort(offers.lengths.begin(), offers.lengths.end(),
+                   [&](const LengthOffered& a, const LengthOffered& b) { return rank(a) < rank(b); });
+  constexpr std::size_t kMost = 3;
+  for (const planner::SpanWay& way : ways) {
+    if (way.pieces.size() < 2 || offers.ways.size() == kMost) continue;
+    WayOffered one{end_name(frame, ahead.front()), {}, way.off, way.turns};
+    for (const double piece : way.pieces) one.pieces.push_back(model::typed_length(piece, frame.units));
+    offers.ways.push_back(std::move(one));
+  }
+}
+
+/// Runs that stand on a surface and have a port for this end, and runs that began at an end of the same kind.
+void offer_copies(const std::string& text, const std::string& name, const model::Frame& frame, Offers& offers) {
+  constexpr std::size_t kMost = 6;
+  for (const model::Run& run : frame.runs) {
+    if (offers.copies.size() == kMost) return;
+    try {
+      if (read_if_sound(run_copied_to(text, name, run.id, offers.end, false).text, name))
+        offers.copies.push_back(run.id);
+    } catch (const UsageError&) {
+      continue;  // it cannot be copied there
+    }
+  }
+}
+
+}  // namespace
+
+Offers offers_at(const std::string& text, const std::string& name, const std::string& place) {
+  const LoadedFrame loaded = loaded_from(text, name);
+  const model::Frame& frame = loaded.frame;
+  const PartEnd end = open_end_named(frame, place);
+  const model::Port& port = port_of(frame, end);
+  Offers offers;
+  offers.end = place;
+  offers.facing = port.facing;
+  offers.male = port.male;
+  const auto try_kind = [&](const KindTried& kind) {
+    KindOffered one{kind.word, directions_for(kind.takes, port.facing), ""};
+    const bool turns = kind.takes == Takes::square || kind.takes == Takes::at_45;
+    if (turns && one.directions.empty()) return;
+    const std::string value = tried_value(kind, one.directions, port.facing);
+    if (value.front() == '{') one.value = value;
+    if (can_be_read(text, name, place, value)) offers.kinds.push_back(std::move(one));
+  };
+  if (port.male) {
+    for (const KindTried& kind : kOnMale) try_kind(kind);
+  } else {
+    for (const KindTried& kind : kOnFemale) try_kind(kind);
+    offer_lengths(frame, end, offers);
+  }
+  if (run_going_on(frame, end) != model::kNone) {
+    if (const auto reached = reached_by(frame, end)) offers.joins.push_back(end_name(frame, *reached));
+  }
+  offer_copies(text, name, frame, offers);
+  return offers;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,113 @@
+#include "model/editing/copy.hpp"
+
+#include <array>
+#include <stdexcept>
+
+#include "model/editing/outline.hpp"
+
+namespace dryfit::model {
+namespace {
+
+/// Words of a value that are directions, turned.
+void gather_turned(const Written& value, const Turning& turning, std::size_t shift, std::vector<Patch>& patches) {
+  if (value.kind == Written::Kind::scalar) {
+    const auto direction = direction_named(value.text);
+    if (direction) {
+      patches.push_back({{value.at.from - shift, value.at.to - shift}, turned(turning, *direction).name()});
+    }
+  }
+  for (const Written& item : value.items) gather_turned(item, turning, shift, patches);
+}
+
+std::string value_turned(std::string_view text, const Written& part, const Turning& turning) {
+  const std::string_view value = text.substr(part.at.from, part.at.to - part.at.from);
+  std::vector<Patch> patches;
+  gather_turned(part, turning, part.at.from, patches);
+  // A plane of a cross is named by its axes.
+  if (const Written* plane = part.find("plane"); plane != nullptr && plane->text.size() == 2) {
+    std::string named;
+    for (const char axis : std::string_view("xyz")) {
+      for (const char letter : plane->text) {
+        const Direction along = letter == 'x' ? kRight : letter == 'y' ? kBack : kUp;
+        if ("xyz"[turned(turning, along).axis()] == axis) named += axis;
+      }
+    }
+    patches.push_back({{plane->at.from - part.at.from, plane->at.to - part.at.from}, named});
+  }
+  return with_patches(value, std::move(patches));
+}
+
+}  // namespace
+
+Turning mirrored_along(int axis) {
+  Turning turning;
+  for (const Direction direction : all_directions().first(6)) {
+    turning[direction] = direction.axis() == axis ? -direction : direction;
+  }
+  return turning;
+}
+
+Turning turned_from(Direction from, Direction to) {
+  if (from == to || !from.along_axis() || !to.along_axis()) return {};
+  if (from == -to) return mirrored_along(from.axis());
+  Turning turning;
+  const Direction axis = square_to(from, to);
+  turning[from] = to;
+  turning[-from] = -to;
+  turning[to] = -from;
+  turning[-to] = from;
+  turning[axis] = axis;
+  turning[-axis] = -axis;
+  return turning;
+}
+
+Direction turned(const Turning& turning, Direction direction) {
+  if (turning.empty()) return direction;
+  Direction made;
+  const auto add = [&](Direction along) {
+    const Direction to = turning.at(along);
+    made = {made.x + to.x, made.y + to.y, made.z + to.z};
+  };
+  if (direction.x != 0) add({direction.x, 0, 0});
+  if (direction.y != 0) add({0, direction.y, 0});
+  if (direction.z != 0) add({0, 0, direction.z});
+  return made;
+}
+
+NewRun run_copied(std::string_view text, const std::string& run, const std::map<std::string, std::string>& names,
+                  const Turning& turning) {
+  const Written root = outline_of(text);
+  const Written& found = run_written(root, run);
+  NewRun made;
+  for (const PartSpot& spot : parts_written(root)) {
+    if (spot.run != &found) continue;
+    const auto name = names.find(spot.part->key);
+    if (name == names.end()) throw std::invalid_argument("'" + spot.part->key + "' gets no name in the copy");
+    made.parts.push_back({name->second, value_turned(text, *spot.part, turning)});
+  }
+  if (const Written* go = found.find("go")) {
+    const auto direction = direction_named(go->text);
+    made.go = direction ? turned(turning, *direction).name() : go->text;
+  }
+  return made;
+}
+
+std::vector<NewPart> parts_of_run(std::string_view text, const std::string& run) {
+  const Written root = outline_of(text);
+  const Written& found = run_written(root, run);
+  std::vector<NewPart> parts;
+  for (const PartSpot& spot : parts_written(root)) {
+    if (spot.run != &found) continue;
+    const std::string kind = spot.part->items.empty() ? spot.part->text : spot.part->items.front().key;
+    parts.push_back({spot.part->key, kind});
+  }
+  return parts;
+}
+
+std::string said_of_run(std::string_view text, const std::string& run, const std::string& key) {
+  const Written root = outline_of(text);
+  const Written* said = run_written(root, run).find(key);
+  return said == nullptr ? "" : said->text;
+}
+
+}  // namespace dryfit::model
