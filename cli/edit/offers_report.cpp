@@ -55,7 +55,7 @@ Json offers_json(const Offers& offers) {
 
 std::string offers_text(const Offers& offers, model::Units units) {
   std::string lines = say("What fits on {}:", offers.end) + "\n";
-  const auto line = [&](const std::string& text) { lines += hanging("  ", text, 2); };
+  const auto line = [&](const std::string& text) { lines += "  " + wrapped(text, 4) + "\n"; };
   for (const KindOffered& one : offers.kinds) {
     line(one.directions.empty() ? one.kind : fmt::format("{}: {}", one.kind, listed_or(one.directions)));
   }

@@ -34,7 +34,7 @@ endfunction()
 # The scripts are modules with imports and exports of one line each. Here each becomes a function of its own, so that
 # names of one file stay in it: imports take from what the files before gave back.
 set(modules words build lengths frame_text engine link store editor progress told app library view sheets page_copy
-  dialogs put_on door_steps door_picture door_forget door_now door_change door_fit door_drill door_buy door_print pocket)
+  dialogs put_on put_start put_part put_cures door_steps door_picture door_forget door_now door_change door_fit door_drill door_buy door_print pocket)
 set(script "")
 foreach(module IN LISTS modules)
   file(READ "${PAGE}/${module}.mjs" text)

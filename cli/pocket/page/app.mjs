@@ -52,7 +52,7 @@ export function answer(args, more = {}) {
     Object.assign(entry, changes);
     if (!stale()) { app.render(entry); }
   };
-  app.engine.ask(request, { stale, progress: (line) => { entry.progress = line; if (!stale()) { app.render(entry); } } }).then(
+  app.engine.ask(request, { stale, first: more.first, progress: (line) => { entry.progress = line; if (!stale()) { app.render(entry); } } }).then(
     (given) => {
       let json = null;
       // A refused frame has no document; what is no JSON is for people.

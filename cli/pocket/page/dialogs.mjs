@@ -38,7 +38,7 @@ export function frames() {
     button([el('strong', {}, app.titleOf(frame)), ' ', el('span', { class: 'soft' }, frame.made.length > 0 ? say('with ticks') : '')], () => { box.close(); app.open(frame, frame.id); }, { class: 'line' }),
     frame.id === app.frame.id ? el('span', { class: 'soft' }, say('open')) : button(say('Forget'), () => { app.store.forget(frame.id); paint(); }, { class: 'quiet', 'aria-label': say('Forget {}', app.titleOf(frame)) }))));
   const box = dialog('frames', say('Frames'),
-    el('div', { class: 'row' }, button(say('Open a file'), () => picker.click(), { class: 'main' }), picker, button(say('New, in inches'), () => start('in')), button(say('New, in mm'), () => start('mm'))),
+    el('div', { class: 'row' }, button(say('Open a file'), () => picker.click(), { class: 'main' }), picker, button(say('New, in inches'), () => start('in')), button(say('New, in mm'), () => start('mm')), button(say('Empty, by tapping'), () => { box.close(); app.open({ name: 'frame.yaml', text: '' }); app.go('picture'); }, { id: 'new-empty' })),
     el('details', {}, el('summary', {}, say('Paste a frame')), paste, button(say('Open it'), () => { if (paste.value.trim()) { box.close(); app.open({ name: 'frame.yaml', text: paste.value }); } })),
     el('h3', {}, say('On this device')), app.store.works ? null : para(say('This browser keeps nothing from one visit to the next. Save your frame as a file.'), { class: 'watch' }), kept,
     el('h3', {}, say('Examples')),

@@ -4,7 +4,10 @@ import { button, el, fill, para, picture, prose } from './build.mjs';
 import { drawingOf } from './door_steps.mjs';
 import { partsIn } from './frame_text.mjs';
 import { space } from './library.mjs';
-import { endPanel, openEnds, takeOff } from './put_on.mjs';
+import { trouble } from './put_cures.mjs';
+import { endPanel, openEnds } from './put_on.mjs';
+import { partButtons, partPanel, partsList } from './put_part.mjs';
+import { isEmpty, moreStarts, startPanel } from './put_start.mjs';
 import { turnedView } from './view.mjs';
 import { say } from './words.mjs';
 
@@ -25,8 +28,17 @@ export function partText(numbersNow, label) {
 }
 
 function tapped(index) {
+  const label = index >= 0 ? numbers().parts[index].label : '';
+  // While a board is put together, a tap on a pipe takes it in or out.
+  if (app.doing && app.doing.what === 'board' && index >= 0 && numbers().parts[index].kind === 'pipe') {
+    const { pipes } = app.doing;
+    app.doing.pipes = pipes.includes(label) ? pipes.filter((one) => one !== label) : [...pipes, label];
+    app.render();
+    return;
+  }
   app.end = null;
-  app.choose(index >= 0 ? numbers().parts[index].label : '');
+  app.doing = null;
+  app.choose(label);
 }
 function tappedEnd(index, end) {
   const part = numbers().parts[index];
@@ -41,20 +53,23 @@ function aboutChosen(loaded) {
     app.end = next ? next.name : null;
     app.added = '';
   }
-  if (open.some((one) => one.name === app.end)) { fill(about, endPanel(open)); return; }
+  if (open.some((one) => one.name === app.end)) { fill(about, endPanel(open), trouble()); return; }
   const part = loaded.parts.find((one) => one.label === app.chosen);
   if (!part) {
-    fill(about, para(open.length === 0 ? say('Tap a part. No end is open.') : say('Tap a part, or an open end to put something on:'), { class: 'soft' }), endPanel(open));
+    fill(about, para(open.length === 0 ? say('Tap a part. No end is open.') : say('Tap a part, or an open end to put something on:'), { class: 'soft' }), endPanel(open), trouble(), moreStarts(), partsList(loaded.parts));
     return;
   }
+  const under = partPanel(loaded, part);
+  if (under) { fill(about, under); return; }
   fill(about, el('p', {}, el('strong', {}, prose(partText(loaded, part.label)))),
     el('div', { class: 'row' },
       endPanel(open.filter((one) => one.part === part.label)),
       button(say('Its line'), () => app.showLine(part.label), { class: 'quiet' }),
       part.kind === 'pipe' ? button(say('Another length'), () => app.go('change'), { class: 'quiet' }) : null,
-      button(say('Take off'), () => takeOff(part.label), { class: 'quiet', id: 'take-off' }),
+      partButtons(part),
       button(say('It is missing'), () => { app.now = { mode: 'missing', part: part.label }; app.go('now'); }, { class: 'quiet' }),
-      button(say('It is bad'), () => { app.now = { mode: 'bad', part: part.label }; app.go('now'); }, { class: 'quiet' })));
+      button(say('It is bad'), () => { app.now = { mode: 'bad', part: part.label }; app.go('now'); }, { class: 'quiet' })),
+    trouble(), partsList(loaded.parts));
 }
 
 export const pictureDoor = {
@@ -82,6 +97,8 @@ export const pictureDoor = {
           button(say('Labels'), () => { tags = !tags; if (view) { view.marks({ labels: tags }); } app.render(); }, { 'aria-pressed': String(tags), id: 'tags' }),
           loaded && loaded.parts.every((part) => part.free_ends.length === 0) ? null : button(say('Open ends'), () => { ends = !ends; if (view) { view.marks({ ends }); } app.render(); }, { 'aria-pressed': String(ends), id: 'ends' }),
         ]]);
+    host.hidden = isEmpty(app.frame.text);
+    if (isEmpty(app.frame.text)) { fill(root.tools); fill(about, startPanel()); return; }
     if (!loaded) {
       // While a new text is read, or has faults, the last picture stays.
       if (!shown) { fill(about, notYet(entry)); }

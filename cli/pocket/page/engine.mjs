@@ -3,6 +3,7 @@
 // worker and starting another.
 
 export class GivenUp extends Error {}
+class SetAside extends Error {}
 
 export class Engine {
   /// `start()` gives a promise of {worker, options}: a new worker and what it needs to begin.
@@ -15,13 +16,30 @@ export class Engine {
     this.onBusy = () => {};
   }
 
-  /// {code, out, err, files} of a command. `options`: {progress(line), stale()}; while a question waits, `stale` says
-  /// whether it is still wanted.
+  /// {code, out, err, files} of a command. `options`: {progress(line), stale(), first}; while a question waits, `stale`
+  /// says whether it is still wanted. `first` is for what a finger waits for: it goes before all others, and what runs
+  /// longer than a moment makes way and is asked anew behind it.
   ask(request, options = {}) {
     return new Promise((resolve, reject) => {
-      this.queue.push({ request, options, resolve, reject });
+      this.enter({ request, options, resolve, reject });
+      if (options.first) { this.makeWay(); }
       this.go();
     });
+  }
+  /// The first ones before all others, in their order; what was set aside right behind them.
+  enter(job) {
+    const firsts = this.queue.filter((one) => one.options.first).length;
+    const before = job.options.first || job.waited;
+    this.queue.splice(before ? firsts : this.queue.length, 0, job);
+  }
+  makeWay(patience = 150) {
+    const job = this.running;
+    if (!job || job.options.first) { return; }
+    setTimeout(() => {
+      if (this.running !== job || !job.setAside || !this.queue.some((one) => one.options.first)) { return; }
+      this.end();
+      job.setAside();
+    }, Math.max(0, patience - (Date.now() - job.began)));
   }
 
   async ready() {
@@ -70,12 +88,22 @@ export class Engine {
     try {
       const { post } = await this.ready();
       const answer = await Promise.race([post({ request: job.request }, job.options.progress),
-        new Promise((resolve, reject) => { job.giveUp = () => reject(new GivenUp()); if (job.dropped) { reject(new GivenUp()); } })]);
+        new Promise((resolve, reject) => {
+          job.giveUp = () => reject(new GivenUp());
+          job.setAside = () => reject(new SetAside());
+          if (job.dropped) { reject(new GivenUp()); }
+        })]);
       job.resolve(answer);
     } catch (error) {
-      // A worker whose program has ended is of no more use; one that was given up is ended already.
-      if (!(error instanceof GivenUp)) { this.end(); }
-      job.reject(error);
+      if (error instanceof SetAside) {
+        job.waited = true;
+        job.setAside = null;
+        this.enter(job);
+      } else {
+        // A worker whose program has ended is of no more use; one that was given up is ended already.
+        if (!(error instanceof GivenUp)) { this.end(); }
+        job.reject(error);
+      }
     }
     this.running = null;
     this.onBusy(this.queue.length > 0);

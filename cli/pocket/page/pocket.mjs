@@ -16,6 +16,7 @@ import { Engine, pageStarter } from './engine.mjs';
 import { faultsOf, frameName, partAt, vocabularyOf } from './frame_text.mjs';
 import { frameFromLink } from './link.mjs';
 import { forgettable, stillThere } from './progress.mjs';
+import { isEmpty } from './put_start.mjs';
 import { deviceStorage, nameOfText, Store } from './store.mjs';
 import { readCatalogue, say, sayN, speak } from './words.mjs';
 
@@ -125,6 +126,7 @@ function verdictNow() {
 function chip(text, kind, door, more) { return button(text, () => app.go(door), { class: 'chip ' + kind, ...more }); }
 function showStrip() {
   fill(place.name, title());
+  if (isEmpty(app.frame.text)) { fill(place.chips, el('span', { class: 'chip plain' }, say('Nothing on it yet'))); return; }
   const check = verdictNow();
   place.strip.classList.toggle('old', ask.check().state === 'waiting');
   if (!check) { fill(place.chips, el('span', { class: 'chip' }, ask.check().state === 'waiting' ? say('Working ...') : '')); return; }
@@ -180,12 +182,15 @@ let asked = false;
 // What is pressed must not be filled anew under the finger: the press would come to nothing.
 let pressed = false;
 let later = false;
-document.addEventListener('pointerdown', () => { pressed = true; }, true);
-for (const name of ['pointerup', 'pointercancel']) {
-  document.addEventListener(name, () => setTimeout(() => {
-    pressed = false;
-    if (later) { later = false; app.render(); }
-  }, 0), true);
+let release = 0;
+function released() {
+  pressed = false;
+  if (later) { later = false; app.render(); }
+}
+document.addEventListener('pointerdown', () => { clearTimeout(release); pressed = true; }, true);
+// The click comes a little after the finger has gone; where it is late, or was a scroll, nothing waits for it for long.
+for (const [name, wait] of [['pointerup', 120], ['pointercancel', 0], ['click', 0]]) {
+  document.addEventListener(name, () => { clearTimeout(release); release = setTimeout(released, wait); }, true);
 }
 app.render = () => {
   if (asked) { return; }

@@ -1,8 +1,8 @@
 // Parts put on by tapping: an open end, then the kind, then direction or length. The program makes the change in the text.
-import { app, fileName, units } from './app.mjs';
+import { answer, app, fileName, len, units } from './app.mjs';
 import { button, el } from './build.mjs';
 import { unitsOf } from './frame_text.mjs';
-import { languageSpoken, say } from './words.mjs';
+import { languageSpoken, listed, say } from './words.mjs';
 
 const ARROWS = { right: '→', left: '←', up: '↑', down: '↓', back: '↗', front: '↙' };
 const AXES = { right: 'x', left: 'x', back: 'y', front: 'y', up: 'z', down: 'z' };
@@ -10,8 +10,10 @@ const INCHES = [2, 3, 4, 6, 8, 10, 12, 18, 24, 30, 36, 48];
 const MILLIMETRES = [60, 80, 100, 150, 200, 300, 400, 500, 600, 800, 1000, 1200];
 
 export function directionName(direction) {
+  if (direction.includes('-')) { return direction.split('-').map(directionName).join(say(' and ')); }
   return { right: say('right'), left: say('left'), up: say('up'), down: say('down'), back: say('back'), front: say('front') }[direction] || direction;
 }
+export function arrowTo(direction) { return (ARROWS[direction] ? ARROWS[direction] + ' ' : '') + directionName(direction); }
 /// Directions square to the one that an end faces.
 export function squareTo(facing) {
   const axis = AXES[facing];
@@ -25,58 +27,114 @@ export function kindsFor(end) {
     ['union', say('union'), ''], ['cap', say('cap'), ''], ['flange', say('flange'), '']];
 }
 
-async function edit(args) {
+/// Asks the program for a change of the text; null when it refused, which people are told, or another text came between.
+export async function edit(args) {
   const file = fileName();
   const version = app.version;
-  const given = await app.engine.ask({ args: ['edit', file, ...args, '--json', '--language', languageSpoken()], stdin: '', files: { [file]: app.frame.text } });
+  const given = await app.engine.ask({ args: ['edit', file, ...args, '--json', '--language', languageSpoken()], stdin: '', files: { [file]: app.frame.text } }, { first: true });
   if (version !== app.version) { return null; }
   if (given.code !== 0) { app.notify(given.err.trim().split('\n')[0].replace(/^dryfit: /, '')); return null; }
   return JSON.parse(given.out);
 }
-async function putOn(end, what) {
-  const answer = await edit(['--add', end.name + '=' + what]);
-  if (!answer) { return; }
+/// The change becomes the text. What is said of it goes with the way back.
+export function taken(answer, words) {
   app.editor.edit(answer.text);
   app.end = null;
   app.kind = '';
+  app.doing = null;
+  app.notify(words, say('Undo'), () => { app.added = ''; app.editor.undo(); });
+}
+async function putOn(end, what) {
+  const answer = await edit(['--add', end.name + '=' + what]);
+  if (!answer) { return; }
+  taken(answer, say('{} is on.', answer.added[0]));
   // Its own open end is the next one to go on from.
   app.added = answer.added[0];
   app.choose(answer.added[0]);
-  app.notify(say('{} is on.', answer.added[0]), say('Undo'), () => { app.added = ''; app.editor.undo(); });
+}
+async function meet(end, target) {
+  const answer = await edit(['--join', end.name + '=' + target]);
+  if (!answer) { return; }
+  taken(answer, say('{0} is screwed into {1}.', end.part, target));
+  app.choose(end.part);
+}
+async function copyHere(end, run) {
+  const answer = await edit(['--copy', run + '=' + end.name]);
+  if (!answer) { return; }
+  taken(answer, say('A copy of {} is on.', run));
+  app.choose('');
 }
 export async function takeOff(label) {
-  const answer = await edit(['--take-off', label]);
+  const answer = await edit(['--take-off-all', label]);
   if (!answer) { return; }
-  app.editor.edit(answer.text);
+  const others = answer.taken_off.filter((one) => one !== label);
+  taken(answer, others.length === 0 ? say('{} is off.', label) : say('{0} is off, and with it {1}.', label, listed(others)));
   app.choose('');
-  app.notify(say('{} is off.', label), say('Undo'), () => app.editor.undo());
 }
+
+/// A name of an element: no dots, blanks or slashes, so that a selector is short.
+export function idOf(...words) { return words.join('-').replace(/[^A-Za-z0-9_-]/g, '-'); }
 
 /// All open ends of the frame: {name, part, end, facing, male, size}.
 export function openEnds(numbers) {
   return numbers.parts.flatMap((part) => part.free_ends.map((end) => ({ ...end, part: part.label, name: part.label + '.' + end.end })));
 }
 
+function askOffers(end) { return answer(['edit', 'FRAME', '--offers', end.name, '--json'], { first: true }); }
+function offersAt(end) {
+  const entry = askOffers(end);
+  return entry.json ? entry.json.offers : null;
+}
+function offersWait(end) { return askOffers(end).state === 'waiting'; }
+const NAMES = () => ({ pipe: say('pipe'), plug: say('plug'), coupling: say('coupling'), elbow: say('elbow'), tee: say('tee'), union: say('union'), cap: say('cap'), flange: say('flange'), elbow45: say('45 elbow'), cross: say('cross') });
+export function kindName(kind) { return NAMES()[kind] || kind; }
+
+/// Kinds on an end as buttons: at once what is usual there, and what the program found once it has.
+function kindButtons(end, offers) {
+  const kinds = offers ? offers.kinds.map(({ kind, directions, value }) => ({ kind, wanted: kind === 'pipe' ? 'length' : directions.length > 0 ? 'direction' : '', value: value || kind }))
+    : kindsFor(end).map(([kind, , wanted]) => ({ kind, wanted, value: kind }));
+  return kinds.map(({ kind, wanted, value }) => button(kindName(kind), () => { if (wanted === '') { putOn(end, value); } else { app.kind = kind; app.render(); } }, { id: 'put-' + kind }));
+}
+/// Runs and open ends that this end could meet.
+function meetings(end, offers) {
+  if (!offers) { return []; }
+  return [...offers.joins.map((target) => button(say('Screw it into {}', target), () => meet(end, target), { id: idOf('join', target), class: 'main' })),
+    ...offers.copies.map((run) => button(say('Copy of {}', run), () => copyHere(end, run), { id: idOf('copy', run) }))];
+}
+/// Stock lengths: those that line up or come level in front, with what they meet.
+function lengthButtons(end, offers) {
+  const unit = units();
+  // As a person would type it: a bare number where the file counts in that unit.
+  const suffix = unitsOf(app.frame.text) === unit ? '' : ' ' + unit;
+  const plain = (length) => button(String(length), () => putOn(end, `pipe: ${length}${suffix}`), { id: idOf('put', length), class: 'n' });
+  const typed = el('input', { type: 'text', inputmode: 'text', size: '7', 'aria-label': say('Another length'), id: 'put-length' });
+  const use = button(say('Use it'), () => { if (typed.value.trim()) { putOn(end, `pipe: ${/[a-z"]$/i.test(typed.value.trim()) ? typed.value.trim() : typed.value.trim() + suffix}`); } }, { class: 'quiet' });
+  if (!offers) { return [...(unit === 'in' ? INCHES : MILLIMETRES).map(plain), typed, use]; }
+  const front = offers.lengths.filter((one) => one.closes || one.level_with);
+  const rest = offers.lengths.filter((one) => !one.closes && !one.level_with);
+  const put = (one, words, kind) => button(words, () => putOn(end, 'pipe: ' + one.text), { id: idOf('put', one.text), class: kind });
+  return [...front.map((one) => put(one, one.closes ? say('{0}: lines up with {1}', len(one.length_mm), one.closes) : say('{0}: level with {1}', len(one.length_mm), one.level_with), 'main n')),
+    ...rest.map((one) => put(one, one.text, 'n')), typed, use];
+}
+
 /// What can be done at the end that was chosen, or the list of all.
 export function endPanel(ends) {
   const end = ends.find((one) => one.name === app.end);
   if (!end) {
-    return ends.length === 0 ? null : el('div', { class: 'row', role: 'group', 'aria-label': say('Open ends') }, ends.slice(0, 24).map((one) => button(one.name, () => { app.end = one.name; app.kind = ''; app.choose(one.part); }, { class: 'quiet', id: 'end-' + one.name.replace('.', '-') })));
+    return ends.length === 0 ? null : el('div', { class: 'row', role: 'group', 'aria-label': say('Open ends') }, ends.slice(0, 24).map((one) => button(one.name, () => { app.end = one.name; app.kind = ''; app.choose(one.part); },
+      { class: 'quiet', id: idOf('end', one.name), 'aria-label': say('{0}, open, facing {1}', one.name, directionName(one.facing)) })));
   }
-  const kinds = kindsFor(end);
-  const chosen = kinds.find(([kind]) => kind === app.kind);
+  const offers = offersAt(end);
+  const chosen = app.kind !== '';
   const back = button(say('Back'), () => { if (app.kind) { app.kind = ''; } else { app.end = null; } app.render(); }, { class: 'quiet', id: 'end-back' });
-  const head = el('p', {}, el('strong', {}, chosen ? say('{0}: {1}', end.name, chosen[1]) : say('Put on {}', end.name)));
-  if (!chosen) {
-    return [head, el('div', { class: 'row' }, kinds.map(([kind, words, wanted]) => button(words, () => { if (wanted === '') { putOn(end, kind); } else { app.kind = kind; app.render(); } }, { id: 'put-' + kind })), back)];
+  const head = el('p', {}, el('strong', {}, chosen ? say('{0}: {1}', end.name, kindName(app.kind)) : say('Put on {}', end.name)));
+  // What comes later stands behind: nothing moves under the finger.
+  if (!chosen) { return [head, el('div', { class: 'row' }, kindButtons(end, offers)), el('div', { class: 'row' }, back, meetings(end, offers))]; }
+  if (app.kind === 'pipe') {
+    if (!offers && offersWait(end)) { return [head, el('div', { class: 'row' }, back, el('span', { class: 'soft', role: 'status' }, say('Working ...')))]; }
+    return [head, el('div', { class: 'row' }, back, lengthButtons(end, offers))];
   }
-  if (chosen[2] === 'direction') {
-    return [head, el('div', { class: 'row' }, squareTo(end.facing).map((direction) => button(ARROWS[direction] + ' ' + directionName(direction), () => putOn(end, `${app.kind}: ${direction}`), { id: 'put-' + direction })), back)];
-  }
-  // As a person would type it: a bare number where the file counts in that unit.
-  const unit = units();
-  const suffix = unitsOf(app.frame.text) === unit ? '' : ' ' + unit;
-  const field = el('input', { type: 'text', inputmode: 'text', size: '7', 'aria-label': say('Another length'), id: 'put-length' });
-  return [head, el('div', { class: 'row' }, (unit === 'in' ? INCHES : MILLIMETRES).map((length) => button(String(length), () => putOn(end, `pipe: ${length}${suffix}`), { id: 'put-' + length, class: 'n' })),
-    field, button(say('Use it'), () => { if (field.value.trim()) { putOn(end, `pipe: ${/[a-z"]$/i.test(field.value.trim()) ? field.value.trim() : field.value.trim() + suffix}`); } }, { class: 'quiet' }), back)];
+  const found = offers && offers.kinds.find((one) => one.kind === app.kind);
+  const directions = found ? found.directions : squareTo(end.facing);
+  return [head, el('div', { class: 'row' }, directions.map((direction) => button(arrowTo(direction), () => putOn(end, `${app.kind}: ${direction}`), { id: 'put-' + direction })), back)];
 }

@@ -368,6 +368,108 @@ test('by taps an open end gets a part, and undo gives the bytes back', async (pa
   await hand.tidy('put on');
 });
 
+const written = 'document.querySelector("#text").value';
+/// Where all bodies are, whatever the parts are called.
+async function bodies(frame) {
+  const shown = await runNatively(dryfit, { args: ['show', 'f.yaml', '-o', 'n.json'], stdin: '', files: { 'f.yaml': frame } }).done;
+  return JSON.parse(shown.files['n.json']).parts.map((part) => part.kind + ' ' + JSON.stringify(part.bodies)).sort();
+}
+/// A finger that builds: every tap is one press, and the text says what came of it.
+class Builder {
+  constructor(page, hand) { Object.assign(this, { page, hand, taps: 0 }); }
+  async tap(selector) { this.taps += 1; await this.hand.press(selector); }
+  async says(words) { await until(this.page, `${written}.includes(${JSON.stringify(words)})`); }
+  async begin(thread) {
+    await this.tap('#frames-open');
+    await this.tap('#new-empty');
+    await this.tap('#thread-' + thread);
+    await this.hand.shot('start');
+    await this.tap('#start-floor');
+    await this.says('F1: flange');
+  }
+  /// [kind, name] or [kind, choice, name], each on the end that is offered.
+  async put(...parts) {
+    for (const [kind, ...rest] of parts) {
+      const name = rest.pop();
+      await this.tap('#put-' + kind);
+      if (rest.length > 0) { await this.tap('#put-' + rest[0]); }
+      await this.says(`- ${name}: `);
+    }
+  }
+  async choose(part) {
+    await until(this.page, 'document.querySelector("#all-parts")');
+    if (!await this.page.value('document.querySelector("#all-parts").open')) { await this.tap('#all-parts summary'); }
+    await this.tap('#part-' + part);
+  }
+  async undoAll() {
+    await this.hand.go('frame');
+    for (let steps = 0; !await this.page.value('document.querySelector("#undo").disabled'); steps += 1) {
+      assert.ok(steps < 200);
+      await this.hand.press('#undo');
+    }
+    assert.equal(await this.page.value(written), '');
+  }
+}
+
+test('the plant rack is built from nothing by taps, and taken back to nothing', async (page, hand) => {
+  await settled(page);
+  const finger = new Builder(page, hand);
+  await finger.begin('npt-3-4');
+  await finger.put(['pipe', 6, 'P1'], ['tee', 'right', 'T1'], ['pipe', 8, 'P2'], ['coupling', 'C1'], ['pipe', 10, 'P3'], ['coupling', 'C2'],
+    ['pipe', 10, 'P4'], ['coupling', 'C3'], ['pipe', 4, 'P5'], ['cap', 'K1']);
+  await finger.choose('T1');
+  await finger.tap('#end-T1-right');
+  await finger.put(['pipe', 30, 'P6']);
+  await until(page, 'document.querySelector("#copy-post")');
+  await hand.shot('copy');
+  await finger.tap('#copy-post');
+  await finger.says('    to: T2.left');
+  for (const [board, pipe, other] of [['S1', 'P3', 'P9'], ['S2', 'P4', 'P10'], ['S3', 'P5', 'P11']]) {
+    await until(page, `${chips}.includes("Can be built")`);
+    await finger.choose(pipe);
+    await finger.tap('#part-board');
+    await finger.tap('#board-' + other);
+    if (board === 'S1') { await hand.shot('board'); await hand.tidy('board'); }
+    await finger.tap('#board-put');
+    await finger.says(`  ${board}:`);
+  }
+  await finger.tap('#fix-wall');
+  await finger.says('wall: {normal: front, at: 4-5/8}');
+  await until(page, `${chips}.includes("Lines up") && ${chips}.includes("Can be built")`);
+  await hand.shot('built');
+  await hand.tidy('built');
+  const made = await page.value(written);
+  assert.deepEqual(await bodies(made), await bodies(RACK));
+  assert.equal((made.match(/at: \[/g) || []).length, 1, 'one place is typed, all others follow');
+  assert.ok(made.length < RACK.length);
+  assert.ok(finger.taps < 80, finger.taps + ' taps');
+  await finger.undoAll();
+}, [PHONE]);
+
+test('the towel ladder is built from nothing by taps, and taken back to nothing', async (page, hand) => {
+  await settled(page);
+  const finger = new Builder(page, hand);
+  await finger.begin('npt-1-2');
+  await finger.put(['pipe', 6, 'P1']);
+  for (let rung = 1; rung <= 6; rung += 1) { await finger.put(['tee', 'right', 'T' + rung], ['pipe', rung < 6 ? 10 : 4, 'P' + (rung + 1)]); }
+  await finger.put(['cap', 'K1']);
+  await finger.choose('T1');
+  await finger.tap('#end-T1-right');
+  await finger.put(['pipe', 11, 'P8'], ['union', 'U1'], ['pipe', 6, 'P9']);
+  await finger.tap('#copy-post');
+  await finger.says('    to: T7.left');
+  for (let rung = 2; rung <= 6; rung += 1) {
+    await finger.choose('T' + rung);
+    await finger.tap(`#end-T${rung}-right`);
+    await finger.tap('#copy-rail');
+    await finger.says(`    to: T${rung + 6}.left`);
+  }
+  await until(page, `${chips}.includes("Can be built")`);
+  await hand.shot('ladder');
+  assert.deepEqual(await bodies(await page.value(written)), await bodies(readFileSync(join(scenarios, 'towel-ladder.yaml'), 'utf8')));
+  await finger.undoAll();
+}, [PHONE]);
+
 if (!shipped) {
   test('a search is given up, and the next question is answered', async (page, hand) => {
     await settled(page);

@@ -10,6 +10,11 @@ import { coloured, faultsOf, frameName, hintAt, partAt, partsIn, suggestionsAt, 
 import { inches, lengthForFile, lengthFrom, lengthText, weightText } from '../../../cli/pocket/page/lengths.mjs';
 import { frameFromLink, linkPart } from '../../../cli/pocket/page/link.mjs';
 import { embedded } from '../../../cli/pocket/page/page_copy.mjs';
+import { app } from '../../../cli/pocket/page/app.mjs';
+import { curesOf } from '../../../cli/pocket/page/put_cures.mjs';
+import { idOf, squareTo } from '../../../cli/pocket/page/put_on.mjs';
+import { alongside, axisOf } from '../../../cli/pocket/page/put_part.mjs';
+import { isEmpty } from '../../../cli/pocket/page/put_start.mjs';
 import { builtArgument, forgettable, isDone, partsThere, standing, stillThere, ticked } from '../../../cli/pocket/page/progress.mjs';
 import { across, sizeOf } from '../../../cli/pocket/page/sheets.mjs';
 import { nameOfText, Store } from '../../../cli/pocket/page/store.mjs';
@@ -288,6 +293,57 @@ test('questions are answered one after another, stale ones are dropped', async (
   assert.deepEqual(await third, { out: '3' });
   assert.deepEqual(told, ['half']);
   assert.equal(workers.length, 1);
+});
+
+test('what a finger waits for goes first, and what runs for long makes way and is asked anew behind it', async () => {
+  const { engine, workers } = fakes();
+  const long = engine.ask({ args: ['long'] });
+  const later = engine.ask({ args: ['later'] });
+  await tick();
+  const tap = engine.ask({ args: ['tap'] }, { first: true });
+  await tick();
+  assert.equal(workers.length, 1, 'not at once: it may be done in a moment');
+  await new Promise((resolve) => setTimeout(resolve, 200));
+  assert.equal(workers.length, 2);
+  assert.deepEqual(workers[1].got.at(-1).request, { args: ['tap'] });
+  workers[1].reply({ answer: { out: 'tap' } });
+  assert.deepEqual(await tap, { out: 'tap' });
+  await tick();
+  assert.deepEqual(workers[1].got.at(-1).request, { args: ['long'] });
+  workers[1].reply({ answer: { out: 'long' } });
+  assert.deepEqual(await long, { out: 'long' });
+  await tick();
+  assert.deepEqual(workers[1].got.at(-1).request, { args: ['later'] });
+  workers[1].reply({ answer: { out: 'later' } });
+  assert.deepEqual(await later, { out: 'later' });
+});
+
+test('pipes that a board could go over are those along the same axis, at the same height first', () => {
+  const pipe = (label, ...body) => ({ label, kind: 'pipe', bodies: [[...body, 13]] });
+  const parts = [pipe('A', 0, 0, 100, 0, 0, 300), pipe('B', 800, 0, 400, 800, 0, 600), pipe('C', 800, 0, 100, 800, 0, 300), pipe('R', 0, 0, 50, 800, 0, 50),
+    pipe('D', 0, 0, 0, 70, 0, 70), { label: 'T', kind: 'tee', bodies: [[0, 0, 0, 0, 0, 9, 5]] }];
+  assert.deepEqual(alongside(parts, parts[0]), ['C', 'B']);
+  assert.equal(axisOf(parts[3]).axis, 0);
+  assert.equal(axisOf(parts[4]), null);
+  assert.deepEqual(squareTo('up'), ['right', 'left', 'back', 'front']);
+  assert.equal(idOf('join', 'T2.left'), 'join-T2-left');
+});
+
+test('a page with comments alone is empty', () => {
+  for (const text of ['', '\n', '# mine\n\n  # too\n']) { assert.ok(isEmpty(text), JSON.stringify(text)); }
+  for (const text of ['dryfit: 1', '# mine\nruns:\n']) { assert.ok(!isEmpty(text), text); }
+});
+
+test('cures become the options that make them, and those that only a person can write are left out', () => {
+  app.store = { settings: { units: 'in' } };
+  const check = {
+    closures: [{ stock: [{ pipe: 'P3', length_mm: 254 }, { pipes: [{ pipe: 'P1', length_mm: 152.4 }, { pipe: 'P2', length_mm: 101.6 }] }] }],
+    closure_cures: [{ change: 'let-go', name: 'post' }, { change: 'reach', name: 'S1', side: 'left', now_mm: 50.8 }, { change: 'surface', name: 'wall', now_mm: 117.475 }],
+  };
+  assert.deepEqual(curesOf(check, 'in').map((cure) => cure.args), [['--set', 'P3.length=10'], ['--set', 'P1.length=6', '--set', 'P2.length=4'], ['--set', 'S1.reach.left=2'], ['--set', 'wall.at=4-5/8']]);
+  const locked = { cures: [{ text: 'A union in R1.', changes: [{ change: 'union', part: 'R1', pieces_mm: [360, 350] }] }, { text: 'Slots.', changes: [{ change: 'notch', part: 'S1' }] }] };
+  assert.deepEqual(curesOf(locked, 'mm').map((cure) => [cure.words, cure.args]), [['A union in R1.', ['--insert', 'R1@360=union']]]);
+  app.store = null;
 });
 
 test('what runs can be given up, and what failed takes the worker with it: the next question gets a new one', async () => {
