@@ -74,9 +74,13 @@ void print_text(const model::Frame& frame, const planner::MendedFit& mended,
     fmt::print(out, "  {}.\n",
                wrapped(say("To make the whole frame line up, turn {}", turns_text(frame, fit.turns)), 4));
   }
-  out << levels_text(frame, fit.levels, lengths) << holes_text(frame, sheets, lengths) << drops_text(frame, sheets);
+  const std::string more =
+      levels_text(frame, fit.levels, lengths) + holes_text(frame, sheets, lengths) + drops_text(frame, sheets);
+  out << more;
   for (const std::string& remark : fit_remarks(frame, fit)) fmt::print(out, "  {}\n", wrapped(remark, 4));
-  out << memory_footnote(frame);
+  // The note to a star that was not put would make a reader look for it.
+  const bool starred = fit.from_memory || more.find('*') != std::string::npos;
+  if (starred) out << memory_footnote(frame);
 }
 
 int tell_fit(const FitCall& options, const Streams& streams) {
