@@ -1,5 +1,6 @@
 #include "model/frame/frame.hpp"
 
+#include <algorithm>
 #include <cassert>
 
 #include "model/geometry/at.hpp"
@@ -50,6 +51,11 @@ Wood wood_of(const Board& board) {
     wood.openings.push_back({hole.centre, hole.diameter / 2.0, hole.notch ? hole.open : Direction{}});
   }
   return wood;
+}
+
+bool Board::lies_over(PartId other) const {
+  return std::find(carriers.begin(), carriers.end(), other) != carriers.end() ||
+         std::find(sunken.begin(), sunken.end(), other) != sunken.end();
 }
 
 std::string joint_name(const Frame& frame, int joint) {

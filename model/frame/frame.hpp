@@ -138,14 +138,19 @@ struct Board {
   Vec3 lo, hi;     ///< the box as placed
   int normal = 2;  ///< axis number of the thickness
   Direction facing = kUp;
-  std::vector<Hole> holes;         ///< through first, then notches, in file order
-  std::vector<PartId> carriers;    ///< rests-on, in file order
+  std::vector<Hole> holes;       ///< through first, then notches, in file order
+  std::vector<PartId> carriers;  ///< rests-on, in file order
+  /// Parts under a carrier or flange that stands too high which reach into the board as drawn and would not where it
+  /// lies on the highest, ascending. Like that carrier they are a closure and no overlap.
+  std::vector<PartId> sunken;
   std::string stock;               ///< "" when not given
   bool stands_on_carriers = true;  ///< false: `height` was given
   /// Per axis: the part that gave that coordinate (pipe, carrier or flange); kNone: the file gave it.
   std::array<PartId, 3> given_by{kNone, kNone, kNone};
   /// laid: no hole and no notch, so its rests are contacts
   [[nodiscard]] bool laid() const { return holes.empty(); }
+  /// It lies on the part, or over one that stands in it as drawn alone. O(carriers).
+  [[nodiscard]] bool lies_over(PartId other) const;
 };
 
 /// The board as hit tests see it: its box less its holes and slots.

@@ -7,6 +7,7 @@
 #include "model/placing/bodies.hpp"
 #include "model/placing/place_boards.hpp"
 #include "model/placing/place_runs.hpp"
+#include "model/placing/sunken.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -74,6 +75,7 @@ void place(Assembly& assembly, std::vector<int> ranks, Faults& faults) {
   for (Part& part : in.frame.parts) {
     if (part.kind != PartKind::board) move_part(part, in.offset[at(part.run)]);
   }
+  find_sunken(in.frame);
 }
 
 bool all_ways_agree(const Frame& frame) {

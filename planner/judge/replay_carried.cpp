@@ -139,10 +139,14 @@ Obstacle Judge::float_missing(Turn& turn, int turning, int still) {
   Pieces loads(scene_, turn.made, {.contact = turn.contact, .along = turn.thread.axis}, load_marks_);
   Pushes pushes(scene_, loads, turn.cluster, turn.thread);
   const double needed = turn.engaged - scene_.list().touch;
+  const model::Joint& joint = scene_.frame().joint(turn.thread.joint);
+  const Vec3 face = scene_.part(joint.female).ports[at(joint.female_port)].at;
   for (const ContactId id : scene_.holes_on(turn.thread.line)) {
     const Contact& hole = scene_.contact(id);
-    if (!turn.cluster.holds(hole.a) || !turn.cluster.holds(hole.b)) continue;
-    if (!turn.pieces.same(hole.a, turning) && !turn.pieces.same(hole.b, turning)) continue;
+    if (!turn.cluster.holds(hole.a)) continue;
+    // What moves into a board farther on is stopped by it, even when its pipe is out.
+    const bool farther_on = dot(scene_.part(hole.a).centre - face, way.unit()) > 0.0;
+    if (!farther_on && !turn.pieces.same(hole.a, turning) && !turn.pieces.same(hole.b, turning)) continue;
     pushes.meet_surfaces(false);
     const Meeting behind = pushes.first_met(hole.a, -way, {turning}, staying, turn.engaged);
     if (behind.after >= needed) continue;

@@ -60,7 +60,11 @@ bool draws_out(const Scene& scene, PartId p, PartId q, Direction way) {
 
 bool carries(const Scene& scene, PartId carrier, PartId board) {
   const model::Board* wood = scene.board(board);
-  return wood != nullptr && std::find(wood->carriers.begin(), wood->carriers.end(), carrier) != wood->carriers.end();
+  if (wood == nullptr) return false;
+  const auto in = [&](const std::vector<PartId>& parts) {
+    return std::find(parts.begin(), parts.end(), carrier) != parts.end();
+  };
+  return in(wood->carriers) || in(wood->sunken);
 }
 
 bool lies_on(const Scene& scene, PartId p, PartId q, Direction way) {

@@ -79,6 +79,8 @@ class Judge {
   Obstacle blocked_both_ways(Slide& slide, const Contact& c);
   Obstacle sliding_blocked(Slide& slide, model::Direction way);
   [[nodiscard]] double sliding_travel(const Slide& slide, model::Direction way) const;
+  /// The pipe of a hole and all that is screwed to it on its line, one to the next, that the hole slips over.
+  [[nodiscard]] std::vector<PartId> strung(const Slide& slide, const Contact& hole) const;
   Obstacle too_wide(Slide& slide, model::Direction way, double travel);
   Obstacle sliding_hits(Slide& slide, model::Direction way, double travel);
   Obstacle sliding_meets_surface(Slide& slide, model::Direction way, double travel);

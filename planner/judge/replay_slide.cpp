@@ -17,7 +17,8 @@ Verdict Judge::slide_apart(const Made& made, ContactId hole, const Named& named)
   const Contact& c = scene_.contact(hole);
   const std::string onto = called(scene_, c.a) + " cannot slide over " + called(scene_, c.b);
   Slide slide{.pieces = Pieces(scene_, made, {.along = c.axis}, marks_),
-              .cluster = Cluster(scene_, made, c.a, cluster_marks_)};
+              .cluster = Cluster(scene_, made, c.a, cluster_marks_),
+              .made = &made};
   if (slide.pieces.same(c.a, c.b)) {
     return refused(
         fmt::format("{}: both are held together through {}", onto, between(scene_, c.a, slide.pieces.way(c.a, c.b))));
@@ -54,7 +55,7 @@ Obstacle Judge::blocked_both_ways(Slide& slide, const Contact& c) {
 }
 
 double Judge::sliding_travel(const Slide& slide, Direction way) const {
-  // Until the board of every contact is past its pipe's own end or side.
+  // Until the board of every contact is past the end of its pipe and of what it slips over beyond, or past its side.
   const Vec3 unit = way.unit();
   double travel = 0.0;
   for (const ContactId id : slide.left_out) {
@@ -62,11 +63,34 @@ double Judge::sliding_travel(const Slide& slide, Direction way) const {
     const model::Board& wood = *scene_.board(c.a);
     const Solid whole = model::box(wood.lo, wood.hi);
     const Vec3 leaving = slide.in_k(c.a) ? unit : -unit;  // of the board, seen from the pipe
-    for (const Body& pipe : scene_.bodies_of(c.b)) {
-      travel = std::max(travel, reach_along(pipe.solid, leaving) + reach_along(whole, -leaving));
+    for (const PartId part : strung(slide, c)) {
+      for (const Body& body : scene_.bodies_of(part)) {
+        travel = std::max(travel, reach_along(body.solid, leaving) + reach_along(whole, -leaving));
+      }
     }
   }
   return travel;
+}
+
+std::vector<PartId> Judge::strung(const Slide& slide, const Contact& hole) const {
+  std::vector<PartId> run{hole.b};
+  const double width = scene_.hole(hole).diameter - kPassing;
+  const auto slips_over = [&](PartId part) {
+    const auto& bodies = scene_.bodies_of(part);
+    return std::all_of(bodies.begin(), bodies.end(), [&](const Body& body) {
+      return !coaxial(body.solid, hole.on_axis, hole.axis) || 2.0 * body.solid.radius <= width;
+    });
+  };
+  for (std::size_t i = 0; slide.made != nullptr && i < run.size(); ++i) {
+    for (const ContactId id : scene_.at(run[i])) {
+      const Contact& c = scene_.contact(id);
+      const bool on_line = c.kind == ContactKind::nut || (c.kind == ContactKind::thread && c.line == hole.line);
+      if (!on_line || (*slide.made)[dryfit::at(id)] == 0) continue;
+      const PartId next = c.a == run[i] ? c.b : c.a;
+      if (std::find(run.begin(), run.end(), next) == run.end() && slips_over(next)) run.push_back(next);
+    }
+  }
+  return run;
 }
 
 Obstacle Judge::sliding_blocked(Slide& slide, Direction way) {
@@ -154,7 +178,8 @@ Obstacle Judge::sliding_meets_surface(Slide& slide, Direction way, double travel
   const auto check = [&](int part, const Solid& solid) -> Obstacle {
     for (std::size_t s = 0; s < surfaces.size(); ++s) {
       const Vec3 outward = -surfaces[s].normal.unit();
-      if (depth_behind(surfaces[s], reach_along(solid, outward) + std::max(0.0, dot(outward, by))) < scene_.list().touch) {
+      if (depth_behind(surfaces[s], reach_along(solid, outward) + std::max(0.0, dot(outward, by))) <
+          scene_.list().touch) {
         continue;
       }
       const std::string it = surface_called(scene_, static_cast<int>(s));

@@ -14,6 +14,7 @@ namespace dryfit::planner::judge {
 struct Judge::Slide {
   Pieces pieces;  ///< G
   Cluster cluster;
+  const Made* made = nullptr;         ///< along holes: what is made, else null
   bool out_of_slots = false;          ///< the contacts are slots, left through their open sides
   std::vector<int> k{};               ///< K, ascending
   std::vector<ContactId> left_out{};  ///< made contacts between K and R that let go, ascending

@@ -196,9 +196,7 @@ std::optional<Carried::Stopped> Carried::first_stopped(double engaged,
                                                        const std::function<bool(const HoleOnLine&)>& asked) {
   const double limit = engaged + impl_.list.touch;
   for (const HoleOnLine& h : impl_.index.holes_on(thread_.line)) {
-    const PartId pipe = impl_.contact(h.contact).b;
-    const int cluster = state_.cluster(turning_);
-    if (state_.cluster(h.board) != cluster || state_.cluster(pipe) != cluster || !asked(h)) continue;
+    if (state_.cluster(h.board) != state_.cluster(turning_) || !asked(h)) continue;
     const int load = load_of(h.board);
     const Way behind = shortest(h.board, load, -way_, kTurning, limit);
     if (behind.length + impl_.list.touch >= engaged) continue;

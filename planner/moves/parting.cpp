@@ -1,7 +1,5 @@
 #include "planner/moves/parting.hpp"
 
-#include <algorithm>
-
 #include "model/geometry/at.hpp"
 
 namespace dryfit::planner {
@@ -24,7 +22,7 @@ bool leaves_carrier(const model::Frame& frame, PartId board_part, PartId carrier
   const int board = frame.part(board_part).board;
   if (board == model::kNone) return false;
   const model::Board& b = frame.board(board);
-  if (std::find(b.carriers.begin(), b.carriers.end(), carrier) == b.carriers.end()) return false;
+  if (!b.lies_over(carrier)) return false;
   return dot(sweep, b.facing.unit()) >= -1e-9 * norm(sweep);
 }
 

@@ -9,9 +9,10 @@ namespace dryfit::planner {
 /// The two make up a thread in the finished frame, and `a` moved by `sweep` goes straight out of it. O(contacts of a).
 [[nodiscard]] bool drawn_apart(const ContactList& list, PartId a, PartId b, model::Vec3 sweep);
 
-/// `carrier` carries the board, which, moved by `sweep`, is not pressed onto it: it goes the way it faces or along its
-/// own plane. However high the carrier is drawn, the board is lifted off it or slides over it; what they overlap by is
-/// a closure, told by the fit. False for what is no board. O(carriers).
+/// `carrier` carries the board, or stands in it as drawn alone (Board::sunken); the board, moved by `sweep`, is not
+/// pressed onto it: it goes the way it faces or along its own plane. However high the carrier is drawn, the board is
+/// lifted off it or slides over it; what they overlap by is a closure, told by the fit. False for what is no board.
+/// O(carriers).
 [[nodiscard]] bool leaves_carrier(const model::Frame& frame, PartId board_part, PartId carrier, model::Vec3 sweep);
 
 }  // namespace dryfit::planner

@@ -92,6 +92,7 @@ Refusal SlidingPiece::refuse(Refusal::Why why, PartId moving, PartId blocking) {
   r.blocking = blocking;
   // What goes along sets how far K has to go: it stays so while the ends of all that hang on the one asked for.
   r.held_by = left_out;
+  r.held_by.insert(r.held_by.end(), run_on.begin(), run_on.end());
   for (const ContactId c : left_out) {
     const int a = impl.list.vertex(impl.contact(c).a), b = impl.list.vertex(impl.contact(c).b);
     hold_in_k(impl.marked(a) ? a : b, r.held_by);
@@ -160,20 +161,52 @@ std::optional<Refusal> SlidingPiece::gather(ContactId asked, const std::vector<c
   return r;
 }
 
+double SlidingPiece::reach_of(PartId part, Vec3 unit) const {
+  double reach = -std::numeric_limits<double>::infinity();
+  for (int i = impl.index.first(part); i < impl.index.last(part); ++i) {
+    reach = std::max(reach, reach_along(impl.index.bodies()[dryfit::at(i)].solid, unit));
+  }
+  return reach;
+}
+
+double SlidingPiece::end_of_run(const Contact& hole, Vec3 unit) {
+  double end = reach_of(hole.b, unit);
+  if (kind != MoveKind::slide) return end;
+  const double passing = impl.board(hole.a).holes[dryfit::at(hole.hole)].diameter - model::kTouch;
+  const auto passes = [&](PartId part) {
+    for (const int i : impl.index.on_line(hole.line)) {
+      const Body& body = impl.index.bodies()[dryfit::at(i)];
+      if (body.part == part && 2.0 * body.solid.radius > passing) return false;
+    }
+    return true;
+  };
+  for (PartId last = hole.b, next = last; next != kNone; last = next) {
+    next = kNone;
+    for (const ContactId c : impl.contacts_at(last)) {
+      const Contact& joint = impl.contact(c);
+      const bool in_line =
+          joint.kind == ContactKind::nut || (joint.kind == ContactKind::thread && joint.line == hole.line);
+      if (!in_line || !state.made(c)) continue;
+      const PartId other = joint.a == last ? joint.b : joint.a;
+      // What is too wide stops the board before it gets there.
+      if (reach_of(other, unit) <= end || !passes(other)) continue;
+      end = reach_of(other, unit);
+      run_on.push_back(c);
+      next = other;
+    }
+  }
+  return end;
+}
+
 void SlidingPiece::find_travel() {
   const Vec3 unit = d.unit();
   const int n = d.axis();
   for (const ContactId h : left_out) {
     const Contact& hole = impl.contact(h);
     const model::Board& b = impl.board(hole.a);
-    double tip_ahead = -std::numeric_limits<double>::infinity(), tip_behind = -tip_ahead;
-    for (int i = impl.index.first(hole.b); i < impl.index.last(hole.b); ++i) {
-      const model::Solid& pipe = impl.index.bodies()[dryfit::at(i)].solid;
-      tip_ahead = std::max(tip_ahead, reach_along(pipe, unit));
-      tip_behind = std::min(tip_behind, -reach_along(pipe, -unit));
-    }
     const double lo = unit[n] > 0 ? b.lo[n] : -b.hi[n], hi = unit[n] > 0 ? b.hi[n] : -b.lo[n];
-    travel = std::max(travel, impl.marked(impl.list.vertex(hole.a)) ? tip_ahead - lo : hi - tip_behind);
+    const bool board_goes = impl.marked(impl.list.vertex(hole.a));
+    travel = std::max(travel, board_goes ? end_of_run(hole, unit) - lo : hi + end_of_run(hole, -unit));
   }
 }
 

@@ -24,6 +24,7 @@ struct SlidingPiece {
   double travel = 1e-3;                             ///< mm; at least a hair, so that the way has a direction
   std::unordered_map<int, ContactId> reached_by{};  ///< sideways: how each vertex of K came to be pushed along
   std::unordered_map<int, ContactId> linked_by{};   ///< slide, K with the room: how what moves hangs together
+  std::vector<ContactId> run_on{};                  ///< slide: threads by which pipes go on along the way
   std::unordered_map<int, bool> in_r_known{};
 
   [[nodiscard]] bool in_cluster(int v) const { return state.cluster(v) == state.cluster(k.front()); }
@@ -34,7 +35,8 @@ struct SlidingPiece {
   /// lead out of K. Returns why not when the one asked for is not among them, or one of them is frozen.
   [[nodiscard]] std::optional<Refusal> gather(ContactId asked, const std::vector<char>* frozen,
                                               const std::function<bool(const Contact&, int)>& lets_go);
-  /// Until the board of every left-out contact is past that pipe's own end or side.
+  /// Until the board of every left-out contact is past that pipe's own end or side, and past what is screwed to the
+  /// pipe there on its line and passes the hole as the pipe does.
   void find_travel();
 
   /// Bodies on the line of a left-out hole that have to pass it must be narrower than it.
@@ -52,6 +54,10 @@ struct SlidingPiece {
   void hold_in_k(int v, std::vector<ContactId>& held);
 
  private:
+  /// Where a hole's pipe, with what it goes on in, ends along the unit vector; the threads go to `run_on`.
+  double end_of_run(const Contact& hole, model::Vec3 unit);
+  /// Farthest point of a part along the unit vector.
+  [[nodiscard]] double reach_of(PartId part, model::Vec3 unit) const;
   /// With the room in K the others move: of them only what hangs together, without K, with the contact asked for.
   void keep_linked(ContactId asked);
   /// Why the end of a left-out contact moves along with that of the one asked for.

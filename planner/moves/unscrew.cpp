@@ -169,8 +169,11 @@ struct UnscrewCase {
     const auto& on_axis = impl.index.holes_on(contact.line);
     if (on_axis.empty()) return std::nullopt;
     const auto with_mover = [&](int v) { return mover == Piece::small ? impl.marked(v) : piece_of(v) == Piece::big; };
+    // A board farther on stops what comes along the axis whether its own pipe is still in it or not.
+    const Vec3 face = impl.frame.part(joint.female).ports[at(joint.female_port)].at;
     const auto asked = [&](const HoleOnLine& h) {
-      return with_mover(h.board) || with_mover(impl.contact(h.contact).b);
+      const bool ahead = dot(impl.frame.part(h.board).centre - face, leaves(mover).unit()) > 0.0;
+      return ahead || with_mover(h.board) || with_mover(impl.contact(h.contact).b);
     };
     Carried carried(impl, state, c, end_of(mover), mover == Piece::small ? big_end : small_end, leaves(mover));
     auto stopped = carried.first_stopped(joint.engaged, asked);

@@ -19,12 +19,12 @@ bool in_contact(const model::Frame& frame, const ContactList& list, PartId a, Pa
   });
 }
 
-/// A carrier that stands too high is a closure, with its number in the fit report, not an overlap.
+/// A carrier that stands too high, with what is joined to it, is a closure, with its number in the fit report, not an
+/// overlap.
 bool carries(const model::Frame& frame, PartId carrier, PartId board_part) {
   const int board = frame.part(board_part).board;
   if (board == model::kNone) return false;
-  const auto& carriers = frame.board(board).carriers;
-  return std::find(carriers.begin(), carriers.end(), carrier) != carriers.end();
+  return frame.board(board).lies_over(carrier);
 }
 
 }  // namespace

@@ -130,6 +130,10 @@ class Writer {
       const Direction out = male ? at(j).axis : -at(j).axis;
       const double shift = male ? joint.engaged : -joint.engaged;
       if (out.along_axis()) fact("away({},{},{})", j, end, number_of(out));
+      const Vec3 face = frame_.part(joint.female).ports[dryfit::at(joint.female_port)].at;
+      for (const Board& b : frame_.boards) {
+        if (dot(frame_.part(b.part).centre - face, out.unit()) > 0.0) fact("in_front({},{},{})", j, end, b.part);
+      }
       for (PartId x = 0; x < parts(); ++x) {
         if (turns_into_room(x, axis, shift)) fact("turn_room({},{},{})", j, end, x);
         for (PartId y = 0; y < parts(); ++y) {
@@ -552,16 +556,13 @@ class Writer {
     for (ContactId h = 0; h < contacts(); ++h) {
       if (!holed(h) || at(h).axis.axis() != d.axis()) continue;
       any = true;
-      const Solid plank = model::box(board(at(h).a).lo, board(at(h).a).hi);
-      double ahead = -1e300, behind = 1e300;
-      for (const Solid& pipe : bodies(at(h).b)) {
-        ahead = std::max(ahead, high(pipe, unit));
-        behind = std::min(behind, low(pipe, unit));
-      }
-      const double with_board = ahead - low(plank, unit), with_pipe = high(plank, unit) - behind;
+      const auto [with_board, with_pipe] = past_part(h, d, at(h).b);
       fact("travel({0},b,{1},{2}). travel({0},p,{1},{3})", h, number_of(d), microns(with_board), microns(with_pipe));
       lengths.insert(with_board);
       lengths.insert(with_pipe);
+      for (PartId y = 0; y < parts(); ++y) {
+        if (y != at(h).b && slips_over(h, y)) beyond(h, d, y, lengths);
+      }
     }
     // A piece that holds the room stays and the others go the other way: the same lengths against the surfaces.
     const std::set<double>& back = lengths_[dryfit::at(number_of(d)) ^ 1U];
@@ -570,6 +571,13 @@ class Writer {
     for (ContactId h = 0; any && h < contacts(); ++h) {
       if (!holed(h) || at(h).axis.axis() != d.axis()) continue;
       for (const bool with_pipe : {false, true}) both.insert(length_back(h, d, with_pipe));
+      for (PartId y = 0; y < parts(); ++y) {
+        if (!slips_over(h, y)) continue;
+        const auto [with_board, with_pipe] = past_part(h, -d, y);
+        for (const double length : {with_board, with_pipe}) {
+          if (length > 0.0) both.insert(length);
+        }
+      }
     }
     for (PartId x = 0; x < parts(); ++x) {
       into_room(x, d, both);
@@ -585,6 +593,33 @@ class Writer {
       for (PartId y = 0; y < parts(); ++y) {
         if (x != y && !drawn_out(x, y, d)) push_of(x, y, d, pushes);
       }
+    }
+  }
+  /// The part lies on the line of the hole, and no body of it there is too wide.
+  bool slips_over(ContactId h, PartId y) const {
+    bool any = false, all = true;
+    for (const Solid& body : bodies(y)) {
+      if (!on_line(body, h)) continue;
+      any = true;
+      all = all && 2.0 * body.radius <= hole(h).diameter - kTouch;
+    }
+    return any && all && !is_board(y);
+  }
+  /// follows(G,C,X,Y): by the thread or nut C the run of G goes on from X in Y. beyond(G,A,D,Y,L): as travel, past Y.
+  void beyond(ContactId h, Direction d, PartId y, std::set<double>& lengths) {
+    const auto [with_board, with_pipe] = past_part(h, d, y);
+    const auto tell = [&](char goes, double length) {
+      if (length <= 0.0) return;  // it lies the other way
+      fact("beyond({},{},{},{},{})", h, goes, number_of(d), y, microns(length));
+      lengths.insert(length);
+    };
+    tell('b', with_board);
+    tell('p', with_pipe);
+    for (ContactId c = 0; c < contacts(); ++c) {
+      const bool in_line =
+          at(c).kind == ContactKind::nut || (at(c).kind == ContactKind::thread && at(c).line == at(h).line);
+      if (!in_line || (at(c).a != y && at(c).b != y)) continue;
+      fact("follows({},{},{},{})", h, c, at(c).a == y ? at(c).b : at(c).a, y);
     }
   }
   /// push_hit(X,Y,D,L,G,I): as slide_hit, for a way out of slots: G is the slot of X that the body of Y fits in, or I
@@ -608,14 +643,19 @@ class Writer {
     }
   }
   double length_back(ContactId h, Direction d, bool with_pipe) const {
-    const Vec3 unit = -d.unit();
+    const auto [with_board, pipe_goes] = past_part(h, -d, at(h).b);
+    return with_pipe ? pipe_goes : with_board;
+  }
+  /// How far along d the board of h goes until it is past a part, and the part until it is past the board.
+  std::pair<double, double> past_part(ContactId h, Direction d, PartId part) const {
+    const Vec3 unit = d.unit();
     const Solid plank = model::box(board(at(h).a).lo, board(at(h).a).hi);
     double ahead = -1e300, behind = 1e300;
-    for (const Solid& pipe : bodies(at(h).b)) {
-      ahead = std::max(ahead, high(pipe, unit));
-      behind = std::min(behind, low(pipe, unit));
+    for (const Solid& body : bodies(part)) {
+      ahead = std::max(ahead, high(body, unit));
+      behind = std::min(behind, low(body, unit));
     }
-    return with_pipe ? high(plank, unit) - behind : ahead - low(plank, unit);
+    return {ahead - low(plank, unit), high(plank, unit) - behind};
   }
   void into_room(PartId x, Direction d, const std::set<double>& lengths) {
     for (const double length : lengths) {

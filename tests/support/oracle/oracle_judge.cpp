@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <set>
 
 #include "model/geometry/at.hpp"
 
@@ -160,11 +161,51 @@ bool Judge::drawn_out(PartId a, PartId b, Direction d) const {
   });
 }
 
+bool Judge::sunk_in(PartId part, PartId board_part) const {
+  const Board& board = *board_of(board_part);
+  const Direction up = board.facing;
+  const double under = low(frame_.part(board_part).solids.front(), up);
+  double lift = 0.0;
+  std::set<PartId> post;  // carriers that stand too high, what is under them, and what is screwed to that in the wood
+  std::vector<PartId> bearing = board.carriers;
+  for (const model::Fastening& made : frame_.fastenings) {
+    const bool flange = made.kind == model::Fastening::Kind::flange_to_board && made.other == board_part;
+    if (flange && frame_.part(made.part).ports.front().facing == -up) bearing.push_back(made.part);
+  }
+  for (const PartId carrier : bearing) {
+    double top = under;
+    for (const Solid& solid : frame_.part(carrier).solids) top = std::max(top, high(solid, up));
+    lift = std::max(lift, top - under);
+    if (top > under + kPlay) post.insert(carrier);
+  }
+  if (post.empty()) return false;
+  const auto stands_in = [&](PartId p, Vec3 lifted) {
+    return std::any_of(bodies(board_part).begin(), bodies(board_part).end(), [&](const Solid& wood) {
+      return std::any_of(frame_.part(p).solids.begin(), frame_.part(p).solids.end(),
+                         [&](const Solid& body) { return slide_hits(body, model::moved(wood, lifted), {}, kPlay); });
+    });
+  };
+  for (bool grows = true; grows;) {
+    grows = false;
+    for (const model::Joint& joint : frame_.joints) {
+      if (post.count(joint.male) == post.count(joint.female)) continue;
+      const PartId next = post.count(joint.male) != 0 ? joint.female : joint.male;
+      const bool upright = parallel(frame_.part(joint.female).ports[at(joint.female_port)].facing, up);
+      const bool sunk = stands_in(next, {}) && !stands_in(next, up.unit() * lift);
+      if (!sunk && !upright) continue;
+      post.insert(next);
+      grows = true;
+    }
+  }
+  return post.count(part) != 0 && stands_in(part, {}) && !stands_in(part, up.unit() * lift);
+}
+
 bool Judge::lies_on(PartId a, PartId b, Direction d) const {
   const auto rests = [&](PartId board_part, PartId carrier, Direction way) {
     const Board* board = board_of(board_part);
     if (board == nullptr || way == -board->facing) return false;
-    return std::find(board->carriers.begin(), board->carriers.end(), carrier) != board->carriers.end();
+    return std::find(board->carriers.begin(), board->carriers.end(), carrier) != board->carriers.end() ||
+           sunk_in(carrier, board_part);
   };
   return rests(a, b, d) || rests(b, a, -d);
 }
@@ -251,7 +292,7 @@ double nth_angle(int i) { return kFullTurn * i / kAngles; }
 }  // namespace
 
 const Judge::Aside& Judge::aside(PartId a, PartId b, const TurnAxis& axis, int sense, Direction d, double length) {
-  const auto key = std::make_tuple(a, b, sense, d);
+  const auto key = std::make_tuple(a, b, sense, d, length);
   if (const auto known = asides_.find(key); known != asides_.end()) return known->second;
   Aside& out = asides_[key];
   out.in_place.assign(kAngles + 1, Verdict::clear);

@@ -113,11 +113,14 @@ class Judge {
   [[nodiscard]] double free_way(PartId a, const Solid& sa, PartId b, const Solid& sb, Direction d);
 
   const Frame& frame_;
+  /// The part stands in the board as drawn and is clear of it where the board lies on its highest carrier.
+  [[nodiscard]] bool sunk_in(PartId part, PartId board_part) const;
+
   std::vector<std::vector<Solid>> bodies_, smaller_;
   using Key = std::tuple<PartId, PartId, int, int, int, double, double, double, double>;
   std::map<Key, Verdict> turns_, slides_;
   std::map<std::tuple<PartId, PartId, Direction>, double> ways_;
-  std::map<std::tuple<PartId, PartId, int, Direction>, Aside> asides_;
+  std::map<std::tuple<PartId, PartId, int, Direction, double>, Aside> asides_;
 };
 
 }  // namespace dryfit::test

@@ -250,9 +250,11 @@ Verdict Rules::floats(const State& made, std::size_t link, bool pipe_side, const
   double least = 1e9;
   const State on = holes_on(axis);
   for (std::size_t h = 0; h < links_.size(); ++h) {
-    if (!on[h] || (!turns(links_[h].a) && !turns(links_[h].b))) continue;
-    if (cluster_[links_[h].a] != cluster_[j.a] || cluster_[links_[h].b] != cluster_[j.a]) continue;
     const std::size_t board = links_[h].a;
+    // In front of what turns the wood is in its way, with a pipe in the hole or not.
+    const bool in_front = on[h] && dot(links_[h].hole->centre - axis.point, v.unit()) > 0.0;
+    if (!on[h] || (!in_front && !turns(board) && !turns(links_[h].b))) continue;
+    if (cluster_[board] != cluster_[j.a]) continue;
     least = std::min(least, shortest_way(load, board, link, -v, {first}, last, false) +
                                 shortest_way(load, board, link, v, last, {first}, with_room(j.a)));
   }
@@ -318,12 +320,40 @@ void Rules::slides(const State& made, Moves& moves) {
         if (!along[i] || board_in == pipe_in) continue;
         groups[k_holds_room ? apart[board_in ? links_[i].b : links_[i].a] : 0].set(i);
       }
-      for (const auto& [number, gone] : groups) slide_out_of(g, k, d, gone, moves);
+      for (const auto& [number, gone] : groups) slide_out_of(made, g, k, d, gone, moves);
     }
   }
 }
 
-void Rules::slide_out_of(const Pieces& g, int k, Direction d, const State& gone, Moves& moves) {
+double Rules::end_of_line(const State& made, std::size_t hole_link, Direction d) const {
+  const Link& hole = links_[hole_link];
+  std::set<std::size_t> line{hole.b};
+  for (bool grows = true; grows;) {
+    grows = false;
+    for (std::size_t i = 0; i < links_.size(); ++i) {
+      const Link& link = links_[i];
+      if (!made[i] || (link.kind != Kind::thread && link.kind != Kind::nut)) continue;
+      if (line.contains(link.a) == line.contains(link.b)) continue;
+      const std::size_t next = line.contains(link.a) ? link.b : link.a;
+      if (link.kind == Kind::thread) {
+        const model::Port& port = frame_.parts[link.b].ports[index(link.joint->female_port)];
+        if (!parallel(port.facing, d) || norm(cross(port.at - hole.hole->centre, d.unit())) > kOneLine) continue;
+      }
+      const auto& solids = frame_.parts[next].solids;
+      const bool lets_by = std::all_of(solids.begin(), solids.end(), [&](const Solid& s) {
+        return !judge_.on_line(s, hole.hole->centre, d) || hole.hole->diameter - 2.0 * s.radius >= kPlay;
+      });
+      if (lets_by) grows = line.insert(next).second || grows;
+    }
+  }
+  double end = -1e300;
+  for (const std::size_t part : line) {
+    for (const Solid& solid : frame_.parts[part].solids) end = std::max(end, reach_of(solid, d.unit()));
+  }
+  return end;
+}
+
+void Rules::slide_out_of(const State& made, const Pieces& g, int k, Direction d, const State& gone, Moves& moves) {
   std::set<int> r;
   double length = 0.0;
   std::size_t end = 0;
@@ -333,10 +363,9 @@ void Rules::slide_out_of(const Pieces& g, int k, Direction d, const State& gone,
     end = links_[i].a;
     r.insert(of_board == k ? of_pipe : of_board);
     const Solid& plank = frame_.parts[links_[i].a].solids.front();
-    const Solid& pipe = frame_.parts[links_[i].b].solids.front();
     const Vec3 u = d.unit();
-    length = std::max(
-        length, of_board == k ? reach_of(pipe, u) + reach_of(plank, -u) : reach_of(plank, u) + reach_of(pipe, -u));
+    length = std::max(length, of_board == k ? end_of_line(made, i, d) + reach_of(plank, -u)
+                                            : reach_of(plank, u) + end_of_line(made, i, -d));
   }
   const bool room_in_cluster = with_room(end);
   const bool k_holds_room = k == g[room()];
@@ -461,9 +490,9 @@ void Rules::turned_aside(const State& made, std::size_t board_vertex, Moves& mov
   if (std::any_of(moves.begin(), moves.end(), [&](const UndoMove& move) { return move.undone == held; })) return;
   const Board& board = *judge_.board_of(part);
   const Hole* hole = nullptr;
-  PartId pipe_part = model::kNone;
+  std::size_t hole_link = 0;
   for (std::size_t i = 0; i < links_.size(); ++i) {
-    if (held[i]) hole = links_[i].hole, pipe_part = static_cast<PartId>(links_[i].b);
+    if (held[i]) hole = links_[i].hole, hole_link = i;
   }
   const TurnAxis axis{hole->centre, board.facing};
   const Pieces g = pieces(made & ~held);
@@ -471,8 +500,7 @@ void Rules::turned_aside(const State& made, std::size_t board_vertex, Moves& mov
   Verdict best = Verdict::hit;
   for (const Direction d : {board.facing, -board.facing}) {
     const Vec3 u = d.unit();
-    const double length = reach_of(frame_.parts[index(pipe_part)].solids.front(), u) +
-                          reach_of(frame_.parts[board_vertex].solids.front(), -u);
+    const double length = end_of_line(made, hole_link, d) + reach_of(frame_.parts[board_vertex].solids.front(), -u);
     // What has to pass the hole is no matter of angles.
     Verdict line = Verdict::clear;
     for (const PartId other : others) {

@@ -49,8 +49,11 @@ class Rules {
   void nuts_and_fastenings(const State& made, Moves& moves);
   void unscrews(const State& made, Moves& moves);
   void slides(const State& made, Moves& moves);
+  /// Farthest point along d of a hole's pipe and of what goes on from it: fittings and pipes made up in line, as far as
+  /// the hole lets them by.
+  [[nodiscard]] double end_of_line(const State& made, std::size_t hole_link, Direction d) const;
   /// The piece k of g going along d out of the links `gone`.
-  void slide_out_of(const Pieces& g, int k, Direction d, const State& gone, Moves& moves);
+  void slide_out_of(const State& made, const Pieces& g, int k, Direction d, const State& gone, Moves& moves);
   void board_moves(const State& made, Moves& moves);
   void sideways(const State& made, Moves& moves);
   /// What goes along when the vertex is moved along d: a slot lets go only where the pipe comes out of its open side.
