@@ -58,26 +58,10 @@ constexpr const char* kKeepsNothing =
 constexpr const char* kBar = marked("Turn the pages");
 }  // namespace page_says
 
-void replace_all(std::string& text, std::string_view from, const std::string& to) {
-  for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {
-    text.replace(at, from.size(), to);
-  }
-}
-
-/// An SVG file as a part of a page: it takes the width it is given, is named for those who do not see it, and its inner
-/// names differ from those of all other pictures on the page.
-std::string inline_svg(std::string svg, const std::string& prefix, const std::string& name) {
-  const std::size_t begin = svg.find("<svg");
-  const std::size_t box = svg.find("viewBox=\"", begin);
-  const std::size_t end = svg.find('>', begin);
-  if (begin == std::string::npos || end == std::string::npos || box > end) throw DrawError("the picture is no SVG");
-  const std::size_t box_end = svg.find('"', box + 9);
-  const std::string view_box = svg.substr(box, box_end + 1 - box);
-  svg.erase(0, end + 1);
-  replace_all(svg, " id=\"", fmt::format(" id=\"{}-", prefix));
-  replace_all(svg, "href=\"#", fmt::format("href=\"#{}-", prefix));
-  replace_all(svg, "url(#", fmt::format("url(#{}-", prefix));
-  return fmt::format("<svg role=\"img\" aria-label=\"{}\" {}>{}", escaped(name), view_box, svg);
+/// A picture as a part of the page: it takes the width it is given, and is named for those who do not see it.
+std::string inline_svg(const std::string& markup, const std::string& box, const std::string& name) {
+  return fmt::format("<svg class=\"drawn\" fill=\"none\" role=\"img\" aria-label=\"{}\" viewBox=\"{}\">{}</svg>",
+                     escaped(name), box, markup);
 }
 
 /// FNV-1a: names what is remembered by the words of the steps, so that another order starts unticked.
@@ -158,16 +142,12 @@ std::string swaps_html(const Deck& deck) {
 }
 
 /// A picture with the button that lets it be turned, which shows only where that works.
-std::string picture_html(const std::string& id, const std::string& svg, const std::string& caption,
-                         const std::string& name) {
+std::string picture_html(const std::string& id, const std::string& svg, const std::string& caption) {
   return fmt::format(
       "<div class=\"look\"><figure>{}{}</figure>\n<button type=\"button\" class=\"turn\" data-step=\"{}\" "
-      "data-name=\"{}\" aria-pressed=\"false\" hidden>{}</button>\n"
-      "<button type=\"button\" class=\"zoom\" data-by=\"1.25\" aria-label=\"{}\" hidden>+</button>\n"
-      "<button type=\"button\" class=\"zoom\" data-by=\"0.8\" aria-label=\"{}\" hidden>&#8722;</button></div>\n",
+      "aria-pressed=\"false\" hidden>{}</button></div>\n",
       svg, caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), id,
-      escaped(say(page_says::kTurned, name)), say(page_says::kTurnIt), say(page_says::kLarger),
-      say(page_says::kSmaller));
+      say(page_says::kTurnIt));
 }
 
 /// A page of the bench: one section.
@@ -178,7 +158,7 @@ std::string leaf(const std::string& id, const std::string& heading, const std::s
       id, heading, body);
 }
 
-std::string card_html(const model::Frame& frame, const Card& card, std::size_t of) {
+std::string card_html(StampSheet& sheet, const model::Frame& frame, const Card& card, std::size_t of) {
   std::string body;
   for (const std::string& line : card.first) body += fmt::format("<p class=\"first\">{}</p>\n", escaped(line));
   body += fmt::format("<p class=\"do\">{}</p>\n", escaped(card.text));
@@ -189,10 +169,10 @@ std::string card_html(const model::Frame& frame, const Card& card, std::size_t o
   picture.width_mm = 120.0;
   picture.height_mm = 96.0;
   picture.text_mm = 3.4;
-  const std::string svg = picture_bytes(PictureFormat::svg, frame, picture);
   const std::string name = say(page_says::kPicture, card.number, card.text);
-  body += picture_html(fmt::format("step-{}", card.number), inline_svg(svg, fmt::format("s{}", card.number), name),
-                       card.seen.empty() ? "" : say(page_says::kSeen, card.seen), name);
+  const std::string svg = inline_svg(stamped_picture(sheet, frame, picture), stamped_box(frame, picture), name);
+  body +=
+      picture_html(fmt::format("step-{}", card.number), svg, card.seen.empty() ? "" : say(page_says::kSeen, card.seen));
   body += "<ul class=\"facts\">";
   for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
   body += "</ul>\n";
@@ -210,19 +190,19 @@ struct WholePicture {
 };
 
 /// Lettering that is read on a phone, where all labels find room at that size.
-WholePicture whole_picture(const model::Frame& frame) {
+WholePicture whole_picture(StampSheet& sheet, const model::Frame& frame, const std::string& name) {
   PictureOptions options;
   options.width_mm = 120.0;
   options.text_mm = 3.6;
   PictureReport report;
-  WholePicture out;
-  out.svg = picture_bytes(PictureFormat::svg, frame, options, &report);
+  StampSheet tried;
+  std::string markup = stamped_picture(tried, frame, options, &report);
   if (!report.left_out.empty()) {
     options.width_mm = 180.0;
     options.text_mm = 0.0;
-    out.svg = picture_bytes(PictureFormat::svg, frame, options, &report);
   }
-  out.caption = say(page_says::kWhole);
+  markup = stamped_picture(sheet, frame, options, &report);
+  WholePicture out{inline_svg(markup, stamped_box(frame, options), name), say(page_says::kWhole)};
   if (!report.hidden.empty()) out.caption += ". " + say(page_says::kHidden, listed_briefly(report.hidden, 12));
   return out;
 }
@@ -237,10 +217,10 @@ std::string links_to(const Deck& deck) {
 }
 
 /// The start, a leaf a card, and the end; empty when the foreman ends the work.
-std::string leaves(const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
-  const WholePicture whole = whole_picture(frame);
+std::string leaves(StampSheet& sheet, const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
   const std::string whole_name = say(page_says::kWholePicture, deck.name);
-  std::string start = picture_html("start", inline_svg(whole.svg, "whole", whole_name), whole.caption, whole_name);
+  const WholePicture whole = whole_picture(sheet, frame, whole_name);
+  std::string start = picture_html("start", whole.svg, whole.caption);
   start += listing(say(page_says::kSafety), deck.safety, "");
   start += listing(say(page_says::kLayOut), deck.lay_out, "lay");
   start += listing(say(page_says::kTools), deck.tools, "tool");
@@ -248,7 +228,7 @@ std::string leaves(const model::Frame& frame, const Deck& deck, planner::Foreman
   std::string page = leaf("start", say(page_says::kStart), start);
   for (std::size_t i = 0; i < deck.cards.size(); ++i) {
     if (!planner::may_go_on(foreman, static_cast<long long>(i), static_cast<long long>(deck.cards.size()))) return "";
-    page += card_html(frame, deck.cards[i], deck.cards.size());
+    page += card_html(sheet, frame, deck.cards[i], deck.cards.size());
   }
   page +=
       leaf("end", say(page_says::kEnd),
@@ -265,13 +245,15 @@ std::string leaves(const model::Frame& frame, const Deck& deck, planner::Foreman
 /// In bench.css the contrast of text on its ground is at least 7 to 1 in both schemes, and targets for fingers are at
 /// least 3 rem high.
 std::string bench_page(const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
-  const std::string all_leaves = leaves(frame, deck, foreman);
+  StampSheet sheet;
+  const std::string all_leaves = leaves(sheet, frame, deck, foreman);
   if (all_leaves.empty()) return "";
   const std::string name = escaped(deck.name);
   return filled_in(page_file("bench.html"),
                    {{"LANGUAGE", language_spoken()},
                     {"TITLE", say(page_says::kTitle, name)},
-                    {"STYLE", std::string(page_file("view.css")) + std::string(page_file("bench.css"))},
+                    {"STYLE", std::string(page_file("view.css")) + std::string(page_file("bench.css")) + sheet.style()},
+                    {"STAMPS", sheet.definitions()},
                     {"KEY", key_of(deck)},
                     {"SKIP", say(page_says::kSkip)},
                     {"NAME", name},
@@ -284,8 +266,12 @@ std::string bench_page(const model::Frame& frame, const Deck& deck, planner::For
                     {"DONE", say(page_says::kDoneNext)},
                     {"NEXT", say(page_says::kNext)},
                     {"KEYS", say(page_says::kKeys)},
+                    {"TURNED", escaped(say(page_says::kTurned, "{}"))},
+                    {"LARGER", say(page_says::kLarger)},
+                    {"SMALLER", say(page_says::kSmaller)},
                     {"SOLIDS", bench_solids(frame, deck)},
                     {"SCRIPT", std::string(page_file("bench.js"))},
+                    {"LICENCE", bench_view_licence()},
                     {"LIBRARY", bench_view_library()},
                     {"VIEW", std::string(page_file("view.mjs")) + std::string(page_file("bench_turn.mjs"))},
                     {"KEEPS", say(page_says::kKeepsNothing)},

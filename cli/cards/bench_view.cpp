@@ -6,10 +6,7 @@ namespace dryfit::cli {
 
 std::span<const model::BuiltInFile> view_library_files();
 
-std::string bench_view_library() {
-  const std::span<const model::BuiltInFile> files = view_library_files();  // licence, library
-  std::string text = "/*\n";
-  return text.append(files[0].text).append("*/\n").append(files[1].text);
-}
+std::string bench_view_library() { return std::string(view_library_files()[1].text); }
+std::string bench_view_licence() { return std::string(view_library_files()[0].text); }
 
 }  // namespace dryfit::cli

@@ -5,8 +5,10 @@
 
 namespace dryfit::cli {
 
-/// The library that the view is drawn with: three.js as Debian packs it, with its licence in a comment before it.
+/// The library that the view is drawn with: three.js as Debian has it, packed by gzip and written in base64.
 /// Throws DrawError where the program does not hold it.
 [[nodiscard]] std::string bench_view_library();
+/// Its licence, which goes into every page beside it.
+[[nodiscard]] std::string bench_view_licence();
 
 }  // namespace dryfit::cli

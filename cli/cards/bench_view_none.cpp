@@ -4,6 +4,13 @@
 
 namespace dryfit::cli {
 
-std::string bench_view_library() { throw DrawError("the page for the bench is written by the program alone"); }
+namespace {
+
+constexpr const char* kProgramAlone = "the page for the bench is written by the program alone";
+
+}  // namespace
+
+std::string bench_view_library() { throw DrawError(kProgramAlone); }
+std::string bench_view_licence() { throw DrawError(kProgramAlone); }
 
 }  // namespace dryfit::cli

@@ -314,7 +314,7 @@ Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, co
   card.text = words.text;
   card.cautions = words.cautions;
   card.notes = under_step(frame, loaded.contacts, plan, i);
-  HowItStands how{stands_at(plan, i), {}};
+  HowItStands how{stands_at(plan, i), {}, !stands_alone(plan, i), words.hands, words.steadied, words.tied};
   if (i < lies.size()) {
     how.lies = lies[i];
     card.pose = pose_words(lies[i]);

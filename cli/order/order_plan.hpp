@@ -46,6 +46,9 @@ struct OrderPlan {
 /// does not.
 [[nodiscard]] bool stands_at(const OrderPlan& plan, std::size_t step);
 
+/// What the step (from 0) leaves needs neither a hand nor a prop; true for a frame too large to plan.
+[[nodiscard]] bool stands_alone(const OrderPlan& plan, std::size_t step);
+
 /// How the work lies at each step; empty for a frame too large to plan.
 [[nodiscard]] std::vector<model::Attitude> lies_at_steps(const OrderPlan& plan);
 

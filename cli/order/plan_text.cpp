@@ -277,7 +277,7 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
     if (piece.joined_in == now.number) text.push_back(say("This joins piece {} to the rest.", piece.name));
   }
-  if (std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), now.number)) {
+  if (!stands_alone(plan, step)) {
     text.push_back(now.action == planner::Action::fasten
                        ? say("Hold it in place until the screws are in.")
                        : say("It doesn't stand by itself now. Prop it or have it held."));

@@ -212,7 +212,10 @@ class Writer {
     }
     if (!step_.strapped_first.empty()) {
       std::vector<std::string> boards;
-      for (const ContactId id : step_.strapped_first) boards.push_back(name(contact(id).a));
+      for (const ContactId id : step_.strapped_first) {
+        boards.push_back(name(contact(id).a));
+        words_.tied.push_back(contact(id).a);
+      }
       caution(say("{} is only resting there: tie it down before you turn, or it slides off.", listed(boards)));
     }
     if (step_.swing_radius > planner::arm_length()) {
@@ -271,6 +274,7 @@ class Writer {
     }
     if (apart.size() < 2) return;
     words_.hands = 2;
+    words_.steadied.assign(apart.begin() + 1, apart.end());
     caution(say("{} pieces stand separately here: a second person or props have to hold them in place.", apart.size()));
   }
 
@@ -306,6 +310,7 @@ class Writer {
       const model::Board& b = board(id);
       for (const PartId carrier : b.carriers) {
         if (planner::passes_its_hole(frame_, b, carrier)) {
+          words_.tied.push_back(id);
           caution(say("{0} doesn't stop at {1}, which slips through its hole: hold it where it belongs.", name(id),
                       name(carrier)));
           continue;
@@ -318,6 +323,7 @@ class Writer {
     }
     if (missing.empty()) {
       if (!ready.empty() && seen(way).z > 0) {
+        words_.tied.insert(words_.tied.end(), boards.begin(), boards.end());
         caution(boards.size() == 1
                     ? say("Pinch point: nothing holds {} up yet. Tie it or have it held.", name(boards.front()))
                     : say("Pinch point: nothing holds {} up yet. Tie them or have them held.",
@@ -330,6 +336,7 @@ class Writer {
     }
     // What is pushed along level pipes stays where it is left.
     if (seen(way).z == 0 && boards_face(boards, way)) return {};
+    words_.tied.insert(words_.tied.end(), boards.begin(), boards.end());
     caution(boards.size() == 1 ? say("Pinch point: {0} isn't resting on {1} yet. Tie it or have it held.",
                                      name(boards.front()), listed_or(missing))
                                : say("Pinch point: the boards aren't resting on {} yet. Tie them or have them held.",
@@ -399,6 +406,7 @@ class Writer {
           say("Bring the two halves of {} together: start the nut by hand and tighten it.", part(nut.a).label);
     }
     words_.hands = std::max(words_.hands, 2);
+    words_.steadied.push_back(nut.a);
     caution(say("Hold both sides with wrenches, so that only the nut turns: that takes a second person or a vise."));
   }
 

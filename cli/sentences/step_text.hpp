@@ -11,9 +11,11 @@ namespace dryfit::cli {
 
 /// One step in words.
 struct StepWords {
-  std::string text;                   ///< the instruction
-  int hands = 1;                      ///< people needed
-  std::vector<std::string> cautions;  ///< what to watch in this step; empty for most
+  std::string text;                     ///< the instruction
+  int hands = 1;                        ///< people needed
+  std::vector<std::string> cautions;    ///< what to watch in this step; empty for most
+  std::vector<model::PartId> steadied;  ///< what a second person keeps in its place meanwhile
+  std::vector<model::PartId> tied;      ///< boards that stay only as long as they are tied or held
 };
 
 /// Words for each step. Later steps are described on the ground of what earlier ones have made (does the board already

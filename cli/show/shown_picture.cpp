@@ -58,14 +58,19 @@ PictureOptions of_step(const ShowOptions& options, const LoadedFrame& loaded, Fi
   const OrderPlan plan = plan_order(loaded.frame, loaded.contacts, std::move(finding.order), wanted);
   const auto& steps = plan.best.order.steps;
   // A number beyond the last is told by step_picture.
-  const bool upright = at(options.step) <= steps.size() &&
-                       stands_at(plan, at(options.step) - 1);
+  const bool upright = at(options.step) <= steps.size() && stands_at(plan, at(options.step) - 1);
   const std::vector<model::Attitude> lies = lies_at_steps(plan);
-  HowItStands how{upright, {}};
-  if (at(options.step) <= lies.size()) how.lies = lies[at(options.step) - 1];
+  HowItStands how;
+  how.on_floor = upright;
+  const std::vector<StepWords> words = words_for(loaded.frame, loaded.contacts, steps, lies);
+  if (at(options.step) <= lies.size()) {
+    const StepWords& now = words[at(options.step) - 1];
+    how = {upright, lies[at(options.step) - 1], !stands_alone(plan, at(options.step) - 1), now.hands, now.steadied,
+           now.tied};
+  }
   PictureOptions picture = step_picture(loaded.frame, loaded.contacts, steps, options.step, how);
   picture.title = say("{0}: step {1} of {2}", loaded.frame.name, options.step, steps.size());
-  picture.caption = words_for(loaded.frame, loaded.contacts, steps, lies)[at(options.step) - 1].text;
+  picture.caption = words[at(options.step) - 1].text;
   return picture;
 }
 

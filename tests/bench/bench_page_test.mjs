@@ -52,6 +52,16 @@ const CONTRAST = `function (part) {
 /// Longer than what is taken for a double tap.
 const pause = () => new Promise((resolve) => setTimeout(resolve, 400));
 
+/// The view that is turned is there; its library is unpacked when it is first asked for.
+const opened = (page) => page.value(`new Promise(function (done, fail) {
+  var tries = 0;
+  (function look() {
+    if (document.querySelector(".turning canvas")) { done(); return; }
+    if (tries++ > 300) { fail(new Error("the view does not open")); return; }
+    setTimeout(look, 20);
+  }());
+})`);
+
 const tests = [];
 function test(name, run) { tests.push({ name, run }); }
 
@@ -142,6 +152,7 @@ for (const view of [DESKTOP, PHONE]) {
     for (let i = 0; i < 6; i += 1) { await press(page, '#next'); }
     const before = await shot(page, view.name + '-drawing');
     await press(page, '#step-6 button.turn');
+    await opened(page);
     assert.equal(await page.value('document.querySelector("#step-6 button.turn").getAttribute("aria-pressed")'), 'true');
     assert.equal(await page.value('document.activeElement.tagName'), 'CANVAS');
     assert.ok(await page.value('document.activeElement.getAttribute("aria-label").length > 20'));
@@ -178,8 +189,10 @@ for (const view of [DESKTOP, PHONE]) {
     assert.equal(await page.value('document.querySelector("canvas")'), null);
     // The next page's view starts fresh, and the one before is closed.
     await press(page, '#step-6 button.turn');
+    await opened(page);
     await press(page, '#next');
     await press(page, '#step-7 button.turn');
+    await opened(page);
     assert.equal(await page.value('document.querySelectorAll("canvas").length'), 1);
     assert.ok(await page.value('document.querySelector("#step-7 canvas") !== null'));
     assert.equal(await page.value('document.querySelector("#step-6 button.turn").getAttribute("aria-pressed")'), 'false');
@@ -291,6 +304,7 @@ test('without scripts every step can be read, with its picture', async (page, ca
 test('printed, all steps are on the paper and no buttons', async (page, card) => {
   await page.key('ArrowRight');
   await page.click('#step-1 button.turn');
+  await opened(page);
   await page.media('print', 'light');
   const seen = await page.value(`(function () {
     var shown = function (part) { return part.getBoundingClientRect().height > 0; };

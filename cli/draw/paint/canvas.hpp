@@ -57,6 +57,11 @@ class Canvas : public OutlineCanvas {
   /// `x` is the left edge, `y` the baseline.
   virtual void text(double x, double y, const std::string& text, const TextStyle& style, look::Tone tone) = 0;
 
+  /// What follows, up to end_body(), is one body of a drawing, or a piece of one, at `scale` page mm to a mm of the
+  /// room: a canvas may draw bodies that look alike once. Bodies may stand in bodies of the same scale.
+  virtual void begin_body(double /*scale*/) {}
+  virtual void end_body() {}
+
   /// Throws DrawError, with `doing` and the reason, when something has gone wrong.
   virtual void check(const char* doing) const = 0;
 };

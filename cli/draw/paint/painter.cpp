@@ -22,11 +22,25 @@ class ShadedPainter {
 
   void paint(const Piece& piece) const {
     const PartLook& look = looks_[dryfit::at(piece.part)];
-    if (is_seen_through(brush_, piece)) return outline(piece, look);
-    fill(piece, look.tone);
-    draw_marks(piece, look);
-    for (const Hollow& hollow : piece.hollows) look_into(hollow, piece, look);
-    draw_edges(piece, look);
+    const double scale = brush_.map().scale;
+    canvas_.begin_body(scale);
+    if (is_seen_through(brush_, piece)) {
+      outline(piece, look);
+    } else {
+      // The ground of a board stays the same, whatever stands in its holes.
+      const bool drilled = !piece.hollows.empty();
+      if (drilled) canvas_.begin_body(scale);
+      fill(piece, look.tone);
+      draw_marks(piece, look);
+      if (drilled) canvas_.end_body();
+      for (const Hollow& hollow : piece.hollows) {
+        canvas_.begin_body(scale);
+        look_into(hollow, piece, look);
+        canvas_.end_body();
+      }
+      draw_edges(piece, look);
+    }
+    canvas_.end_body();
   }
 
  private:

@@ -7,23 +7,13 @@
 #include <numbers>
 
 #include "cli/draw/paint/letter_widths.hpp"
-#include "cli/words/html_text.hpp"
+#include "cli/draw/paint/svg_text.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 /// At most three decimals: a thousandth of a millimetre is below what any printer shows.
-std::string short_number(double value) {
-  std::string out = fmt::format("{:.3f}", value);
-  while (out.back() == '0') out.pop_back();
-  if (out.back() == '.') out.pop_back();
-  return out == "-0" ? "0" : out;
-}
-
-std::string hex_of(look::Tone tone) {
-  const auto part = [](double share) { return static_cast<int>(std::lround(255.0 * share)); };
-  return fmt::format("#{:02x}{:02x}{:02x}", part(tone.red), part(tone.green), part(tone.blue));
-}
+std::string fine(double value) { return short_number(value, 3); }
 
 /// Names of clips hold in the whole page that pictures are put into: equal names have to mean equal outlines.
 std::string name_of_outline(const std::string& path) {
@@ -35,20 +25,11 @@ std::string name_of_outline(const std::string& path) {
   return fmt::format("c{:016x}", hash);
 }
 
-/// What XML cannot hold at all becomes a question mark.
-std::string xml_text(const std::string& text) {
-  std::string out = text;
-  for (char& c : out) {
-    if (static_cast<unsigned char>(c) < 0x20 && c != '\t' && c != '\n') c = '?';
-  }
-  return escaped(out);
-}
-
 }  // namespace
 
 SvgCanvas::SvgCanvas(double width_mm, double height_mm, const std::string& title) {
-  const std::string width = short_number(width_mm);
-  const std::string height = short_number(height_mm);
+  const std::string width = fine(width_mm);
+  const std::string height = fine(height_mm);
   out_ = fmt::format(
       "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 {0} {1}\" "
       "font-family=\"'DejaVu Sans',Verdana,sans-serif\">\n",
@@ -60,7 +41,7 @@ SvgCanvas::SvgCanvas(double width_mm, double height_mm, const std::string& title
 std::string SvgCanvas::place(double x, double y) const {
   const double c = std::cos(now_.turned);
   const double s = std::sin(now_.turned);
-  return short_number(now_.x + c * x - s * y) + ' ' + short_number(now_.y + s * x + c * y);
+  return fine(now_.x + c * x - s * y) + ' ' + fine(now_.y + s * x + c * y);
 }
 
 void SvgCanvas::move_to(double x, double y) {
@@ -82,7 +63,7 @@ void SvgCanvas::arc(double x, double y, double radius, double from, double to) {
   line_to(x + radius * std::cos(from), y + radius * std::sin(from));
   // An arc in SVG is given by its ends: those of more than half a turn are drawn in two.
   const int count = to - from > 0.99 * std::numbers::pi ? 2 : 1;
-  const std::string r = short_number(radius);
+  const std::string r = fine(radius);
   for (int k = 1; k <= count; ++k) {
     const double angle = from + (to - from) * k / count;
     const bool wide = (to - from) / count > std::numbers::pi;
@@ -113,11 +94,11 @@ void SvgCanvas::fill() {
 
 void SvgCanvas::stroke() {
   std::string paint =
-      fmt::format("fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"", hex_of(now_.tone), short_number(now_.line_width));
+      fmt::format("fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"", hex_of(now_.tone), fine(now_.line_width));
   if (now_.round_ends) paint += " stroke-linecap=\"round\"";
   if (now_.round_corners) paint += " stroke-linejoin=\"round\"";
   if (now_.dash_on > 0.0) {
-    paint += fmt::format(" stroke-dasharray=\"{} {}\"", short_number(now_.dash_on), short_number(now_.dash_off));
+    paint += fmt::format(" stroke-dasharray=\"{} {}\"", fine(now_.dash_on), fine(now_.dash_off));
   }
   add_outline(paint);
   path_.clear();
@@ -161,14 +142,14 @@ void SvgCanvas::text(double x, double y, const std::string& text, const TextStyl
   std::string at;
   if (std::abs(now_.turned) > 1e-9) {
     at = fmt::format("transform=\"translate({}) rotate({})\"", place(x, y),
-                     short_number(now_.turned * 180.0 / std::numbers::pi));
+                     fine(now_.turned * 180.0 / std::numbers::pi));
   } else {
-    at = fmt::format("x=\"{}\" y=\"{}\"", short_number(now_.x + x), short_number(now_.y + y));
+    at = fmt::format("x=\"{}\" y=\"{}\"", fine(now_.x + x), fine(now_.y + y));
   }
   out_ += fmt::format(
       "<text {} font-size=\"{}\"{} fill=\"{}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\">{}</text>\n", at,
-      short_number(style.size), style.bold ? " font-weight=\"bold\"" : "", hex_of(tone),
-      short_number(text_width(text, style)), xml_text(text));
+      fine(style.size), style.bold ? " font-weight=\"bold\"" : "", hex_of(tone), fine(text_width(text, style)),
+      xml_text(text));
 }
 
 std::string SvgCanvas::finish() {

@@ -121,9 +121,8 @@ ChosenView choose_view(const DepthTree& tree, const SightWish& wish) {
 }
 
 std::vector<ChosenView> choose_views(std::size_t count, const std::function<Sight(std::size_t)>& sight) {
-  constexpr double kStay = 0.4;          // less than is asked of a new view: a change costs the reader more
-  constexpr std::size_t kFarAhead = 12;  // pictures looked ahead
-  constexpr double kPerDegree = 0.003;   // what a turn must gain where no view is good
+  constexpr double kStay = 0.4;         // less than is asked of a new view: a change costs the reader more
+  constexpr double kPerDegree = 0.003;  // what a turn must gain where no view is good
   SightTable seen(count, sight);
   std::vector<ChosenView> out;
   std::size_t now = 0;
@@ -134,7 +133,7 @@ std::vector<ChosenView> choose_views(std::size_t count, const std::function<Sigh
       for (std::size_t v = 0; v < kViews.size(); ++v) {
         if (v == now || !seen(i, v).good(kEnough)) continue;
         std::size_t run = 1;
-        while (run < kFarAhead && i + run < count && seen(i + run, v).good(kStay)) ++run;
+        while (run < kPicturesAhead && i + run < count && seen(i + run, v).good(kStay)) ++run;
         const bool nearer = turn_between(kViews[v], kViews[now]) < turn_between(kViews[next], kViews[now]) - 0.5;
         if (run > longest || (run == longest && nearer)) {
           longest = run;

@@ -33,6 +33,8 @@ struct Sight {
   const SightWish* wish = nullptr;
 };
 
+inline constexpr std::size_t kPicturesAhead = 12;  ///< that choose_views looks at before it decides
+
 /// One view for each picture of a row. A view is kept as long as at least 40 % are seen and the rest of the wish holds;
 /// then the one is taken that can be kept longest, and of those the nearest. `sight(i)` is asked for picture i of
 /// `count`, more than once. Each view of each picture is tried once at most.

@@ -1,10 +1,12 @@
 #pragma once
 /// Where part labels go: on free paper near their part, or on the part itself where it is large enough; never over
 /// one another, never over other parts.
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "cli/draw/paint/number_grid.hpp"
+#include "cli/draw/picture/figures.hpp"
 
 namespace dryfit::cli {
 
@@ -16,6 +18,7 @@ struct LabelWish {
   double height = 0.0;
   bool held = false;               ///< the label has the mark of what is held
   bool may_stand_on_part = false;  ///< boards: their faces are large and plain
+  std::optional<Figure> figure{};  ///< stands before the text
 };
 
 struct PlacedLabel {

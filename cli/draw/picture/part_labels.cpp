@@ -34,6 +34,8 @@ std::string name_of_fixture(const Frame& frame, const Fixture& fixture) {
   return say(says::kClip);
 }
 
+double figure_size(double text) { return 1.7 * text; }
+
 LabelWish wish(Canvas& canvas, std::string name, PartId id, bool bold, double text) {
   const TextSize size = measure(canvas, name, {text, bold});
   const double margin = bold ? 0.5 * text : 0.2 * text;
@@ -100,12 +102,22 @@ void draw_leader(Canvas& canvas, const PlacedLabel& label) {
   canvas.fill();
 }
 
-void draw_label(Canvas& canvas, const PlacedLabel& label, const std::string& text, double size, bool emphasised,
-                bool held) {
+LabelWish wish_for_help(Canvas& canvas, Figure figure, const std::vector<PartId>& parts, double text) {
+  LabelWish out;
+  out.text = word_beside(figure);
+  out.parts = parts;
+  out.figure = figure;
+  const TextSize size = measure(canvas, out.text, {text, false});
+  out.width = figure_size(text) + size.width + 1.1 * text;
+  out.height = figure_size(text) + 0.5 * text;
+  return out;
+}
+
+void draw_label(Canvas& canvas, const PlacedLabel& label, const LabelWish& wish, double size, bool emphasised) {
   const RectMm& box = label.box;
-  if (emphasised || held) {
+  if (emphasised || wish.held || wish.figure) {
     // A dark tag: the new piece is found at once, also on a grey printer.
-    const double r = 0.25 * box.height;
+    const double r = 0.25 * std::min(box.height, 1.5 * size);
     canvas.begin();
     constexpr double kQuarter = 1.5707963;
     canvas.arc(box.x + box.width - r, box.y + r, r, -kQuarter, 0.0);
@@ -113,16 +125,23 @@ void draw_label(Canvas& canvas, const PlacedLabel& label, const std::string& tex
     canvas.arc(box.x + r, box.y + box.height - r, r, kQuarter, 2 * kQuarter);
     canvas.arc(box.x + r, box.y + r, r, 2 * kQuarter, 3 * kQuarter);
     canvas.close();
-    const look::Tone ground = emphasised ? look::kInk : look::kPaper;
-    if (held) {
-      fill_outlined(canvas, ground, look::kInk, 0.35);
+    if (wish.figure) {
+      fill_outlined(canvas, look::kPaper, look::kInk, 0.15);
+    } else if (wish.held) {
+      fill_outlined(canvas, emphasised ? look::kInk : look::kPaper, look::kInk, 0.35);
     } else {
-      canvas.use(ground);
+      canvas.use(look::kInk);
       canvas.fill();
     }
   }
   const double baseline = box.y + box.height / 2.0 + 0.365 * size;
-  draw_text_centred(canvas, box.x + box.width / 2.0, baseline, text, {size, emphasised || held},
+  if (wish.figure) {
+    const double side = figure_size(size);
+    draw_figure(canvas, *wish.figure, box.x + 0.3 * size, box.y + (box.height - side) / 2.0, side);
+    draw_text(canvas, box.x + 0.7 * size + side, baseline, wish.text, {size, false});
+    return;
+  }
+  draw_text_centred(canvas, box.x + box.width / 2.0, baseline, wish.text, {size, emphasised || wish.held},
                     emphasised ? look::kPaper : look::kInk);
 }
 

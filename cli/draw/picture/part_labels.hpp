@@ -19,10 +19,13 @@ namespace dryfit::cli {
     const std::vector<Fixture>& fixtures, const std::vector<int>& new_fixtures, const std::vector<bool>& emphasised,
     const std::vector<model::PartId>& held, const std::map<model::PartId, std::string>& notes, double text);
 
+/// The figure of a help and its word; it needs no emphasis, and stands beside the part.
+[[nodiscard]] LabelWish wish_for_help(Canvas& canvas, Figure figure, const std::vector<model::PartId>& parts,
+                                      double text);
+
 void draw_leader(Canvas& canvas, const PlacedLabel& label);
-/// Emphasised ones stand on a dark tag, held ones in a frame.
-void draw_label(Canvas& canvas, const PlacedLabel& label, const std::string& text, double size, bool emphasised,
-                bool held = false);
+/// Emphasised ones stand on a dark tag, held ones and figures in a frame.
+void draw_label(Canvas& canvas, const PlacedLabel& label, const LabelWish& wish, double size, bool emphasised);
 
 /// Adds the boxes round the holes and slots of boards: labels on boards keep off them.
 void add_holes(const DepthTree& tree, const PageMap& map, std::vector<RectMm>& taken);

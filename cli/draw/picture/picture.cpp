@@ -16,6 +16,7 @@
 #include "cli/draw/paint/lettering.hpp"
 #include "cli/draw/paint/look.hpp"
 #include "cli/draw/paint/pen.hpp"
+#include "cli/draw/paint/stamp_canvas.hpp"
 #include "cli/draw/picture/choose_view.hpp"
 #include "cli/draw/picture/fit_page.hpp"
 #include "cli/draw/picture/lens.hpp"
@@ -312,6 +313,25 @@ class Drawing {
     }
   }
 
+  /// A fork on a post with a foot, under what it holds.
+  void draw_props(std::vector<RectMm>& taken) {
+    for (const Prop& prop : options_.props) {
+      const PageMap::Point head = map_(prop.head);
+      const PageMap::Point foot = map_(prop.foot);
+      const double wide = std::clamp(0.12 * std::hypot(foot.x - head.x, foot.y - head.y), 0.9, 2.2);
+      const auto strokes = [&](double width, look::Tone tone) {
+        draw_line(canvas_, head.x, head.y + wide, foot.x, foot.y, width, tone);
+        draw_line(canvas_, head.x - wide, head.y, head.x, head.y + wide, width, tone);
+        draw_line(canvas_, head.x + wide, head.y, head.x, head.y + wide, width, tone);
+        draw_line(canvas_, foot.x - wide, foot.y, foot.x + wide, foot.y, width, tone);
+      };
+      strokes(1.1, look::kPaper);
+      strokes(0.45, look::kInk);
+      taken.push_back({std::min(head.x, foot.x) - wide, std::min(head.y, foot.y),
+                       std::abs(head.x - foot.x) + 2.0 * wide, std::abs(head.y - foot.y) + 0.5});
+    }
+  }
+
   /// Lens, arrow and labels: they go where nothing of importance is, so the picture is looked at through a grid.
   void draw_over(RectMm inner) {
     const double per_mm = std::clamp(900.0 / std::max(area_.width, area_.height), 2.0, 6.0);
@@ -319,6 +339,7 @@ class Drawing {
     std::vector<RectMm> taken;
     // A straight move is clearer against the whole work, a turn where the piece is large.
     draw_way_in(taken);
+    draw_props(taken);
     const bool arrow_drawn = draw_lens(grid, per_mm, taken);
     if (options_.arrow && !arrow_drawn) {
       if (const auto arrow = arrow_in(frame_, options_, emphasised_, is_new_, map_, grid)) {
@@ -368,13 +389,19 @@ class Drawing {
       piece.held = piece.may_stand_on_part = false;
       wishes.insert(wishes.begin(), std::move(piece));
     }
+    // Help comes after what is new and held, before what merely has a name.
+    auto place = std::find_if(wishes.begin(), wishes.end(),
+                              [&](const LabelWish& wish) { return !wish.held && !is_new_[at(wish.parts.front())]; });
+    for (const Help& help : options_.help) {
+      place = std::next(wishes.insert(place, wish_for_help(canvas_, help.figure, help.parts, text_)));
+    }
     const Labelling labelling = place_labels(grid, wishes, taken);
     canvas_.save();
     canvas_.round_ends(true);
     for (const PlacedLabel& label : labelling.placed) draw_leader(canvas_, label);
     for (const PlacedLabel& label : labelling.placed) {
       const LabelWish& wish = wishes[label.wish];
-      draw_label(canvas_, label, wish.text, text_, is_new_[at(wish.parts.front())], wish.held);
+      draw_label(canvas_, label, wish, text_, !wish.figure && is_new_[at(wish.parts.front())]);
       report_.labels.push_back(label);
       report_.texts.push_back(wish.text);
     }
@@ -417,6 +444,8 @@ std::vector<View> views_in_a_row(const Frame& frame, const std::vector<const Pic
   std::vector<std::optional<DepthTree>> trees(pictures.size());
   const auto sight = [&](std::size_t i) -> Sight {
     if (!trees[i]) {
+      // Pictures are asked in order, some ahead: what lies further back is not asked again, and takes much memory.
+      for (std::size_t old = 0; old + kPicturesAhead < i; ++old) trees[old].reset();
       const PictureOptions& picture = *pictures[i];
       trees[i] = tree_of(frame, picture, fixtures,
                          picture.shown.empty() ? all_parts(frame) : parts_named(frame, picture.shown, "shown"));
@@ -486,15 +515,40 @@ void check_dots(const Frame& frame, const PictureOptions& options, double width,
 
 }  // namespace
 
+namespace {
+
+PictureReport draw_on_page(Canvas& canvas, double width, double height, const Frame& frame,
+                           const PictureOptions& options) {
+  constexpr double kMargin = 4.0;
+  return draw_picture(canvas, {kMargin, kMargin, width - 2 * kMargin, height - 2 * kMargin}, frame, options);
+}
+
+double page_height(const Frame& frame, const PictureOptions& options) {
+  return options.height_mm != 0.0 ? options.height_mm : natural_height(frame, options);
+}
+
+}  // namespace
+
+std::string stamped_picture(StampSheet& sheet, const Frame& frame, const PictureOptions& options,
+                            PictureReport* report) {
+  StampCanvas canvas(sheet);
+  PictureReport made = draw_on_page(canvas, options.width_mm, page_height(frame, options), frame, options);
+  if (report != nullptr) *report = std::move(made);
+  return canvas.finish();
+}
+
+std::string stamped_box(const Frame& frame, const PictureOptions& options) {
+  return fmt::format("0 0 {:.0f} {:.0f}", options.width_mm / StampCanvas::kUnit,
+                     page_height(frame, options) / StampCanvas::kUnit);
+}
+
 std::string picture_bytes(PictureFormat format, const Frame& frame, const PictureOptions& options,
                           PictureReport* report) {
   const double width = options.width_mm;
-  const double height = options.height_mm != 0.0 ? options.height_mm : natural_height(frame, options);
+  const double height = page_height(frame, options);
   if (format == PictureFormat::png) check_dots(frame, options, width, height);
   return one_page(format, width, height, options.title, [&](Canvas& canvas) {
-    constexpr double kMargin = 4.0;
-    const RectMm area{kMargin, kMargin, width - 2 * kMargin, height - 2 * kMargin};
-    PictureReport made = draw_picture(canvas, area, frame, options);
+    PictureReport made = draw_on_page(canvas, width, height, frame, options);
     if (report != nullptr) *report = std::move(made);
   });
 }

@@ -7,8 +7,10 @@
 
 #include "cli/draw/body/view.hpp"
 #include "cli/draw/paint/canvas.hpp"
+#include "cli/draw/paint/stamp_sheet.hpp"
 #include "cli/draw/paint/surface.hpp"
 #include "cli/draw/picture/arrow.hpp"
+#include "cli/draw/picture/figures.hpp"
 #include "cli/draw/picture/labels.hpp"
 #include "model/frame/frame.hpp"
 
@@ -28,6 +30,19 @@ struct Screw {
   Vec3 into;  ///< length 1
 };
 
+/// A post under what would fall, in the frame's own room.
+struct Prop {
+  model::PartId under = model::kNone;
+  Vec3 foot;
+  Vec3 head;
+};
+
+/// Help that a step needs: its figure is led to one of the parts.
+struct Help {
+  Figure figure = Figure::person;
+  std::vector<model::PartId> parts;
+};
+
 struct PictureOptions {
   std::vector<model::PartId> shown;       ///< empty: all parts
   std::vector<model::PartId> emphasised;  ///< in the accent colour, with a heavy outline and a dark label
@@ -38,6 +53,8 @@ struct PictureOptions {
   std::vector<model::PartId> open_unions;      ///< halves whose nut is not on yet
   std::map<model::PartId, std::string> notes;  ///< said after the name on the label
   std::vector<model::PartId> held;             ///< the mark of what is held goes on their labels
+  std::vector<Help> help;
+  std::vector<Prop> props;
   bool labels = true;
   std::vector<model::PartId> labelled;  ///< empty: all that is shown
   /// Floor, walls, straps and clips that are drawn, by index into fixtures_of(frame); none: all that belong to what is
@@ -87,6 +104,12 @@ PictureReport draw_picture(Canvas& canvas, RectMm area, const model::Frame& fram
 /// The bytes of a picture on a page of its own. Throws as draw_picture.
 [[nodiscard]] std::string picture_bytes(PictureFormat format, const model::Frame& frame, const PictureOptions& options,
                                         PictureReport* report = nullptr);
+
+/// The same as SVG that shares what looks alike with other pictures of a page (stamp_canvas.hpp): the markup inside an
+/// `<svg>` whose viewBox is that of `stamped_box`. Throws as draw_picture.
+[[nodiscard]] std::string stamped_picture(StampSheet& sheet, const model::Frame& frame, const PictureOptions& options,
+                                          PictureReport* report = nullptr);
+[[nodiscard]] std::string stamped_box(const model::Frame& frame, const PictureOptions& options);
 
 /// Writes the picture; its format is the ending of the name (.svg, .pdf, .png). The file appears whole or not at
 /// all. Throws DrawError, and UsageError when the file cannot be written.

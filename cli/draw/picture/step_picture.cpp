@@ -8,6 +8,7 @@
 
 #include "cli/draw/body/block.hpp"
 #include "cli/draw/body/fixtures.hpp"
+#include "cli/draw/picture/step_help.hpp"
 #include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
@@ -373,6 +374,7 @@ PictureOptions step_picture(const Frame& frame, const planner::ContactList& list
       if (holds(out.shown, carrier)) out.labelled.push_back(carrier);
     }
   }
+  add_help(frame, now, how, out);
   return out;
 }
 

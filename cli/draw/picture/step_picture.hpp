@@ -2,16 +2,11 @@
 /// The picture for one step of an order: the work as it stands, the piece that moves, and how.
 #include <vector>
 
+#include "cli/draw/picture/how_it_stands.hpp"
 #include "cli/draw/picture/picture.hpp"
 #include "planner/order/order.hpp"
 
 namespace dryfit::cli {
-
-/// How the work of a step stands in the room.
-struct HowItStands {
-  bool on_floor = false;  ///< on the floor that it will stand on in the end, which is drawn
-  model::Attitude lies{};
-};
 
 /// Shown: everything that the steps up to `step` (from 1) have joined to the parts of that step; other
 /// sub-assemblies lie elsewhere on the bench and are left out. Emphasised: what moves, or the ends of what is screwed
@@ -19,7 +14,8 @@ struct HowItStands {
 /// of a slide; none for screws and nuts. Labelled: what moves, what is held, and the boards. Of the room there is what
 /// the work is screwed to by then, and the floor when the work stands on it; of straps and clips those that are on.
 /// What the step screws to is named; a strap or clip that it puts on is emphasised. What moves is drawn where it comes
-/// from: a thread out of its joint, a board off its pipes, a piece apart from what it is joined to. Throws DrawError
+/// from: a thread out of its joint, a board off its pipes, a piece apart from what it is joined to. Help that the step
+/// needs is drawn, see step_help.hpp. Throws DrawError
 /// when there is no such step. O(contacts + surfaces * parts).
 [[nodiscard]] PictureOptions step_picture(const model::Frame& frame, const planner::ContactList& list,
                                           const std::vector<planner::Step>& steps, int step,

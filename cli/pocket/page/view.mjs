@@ -21,6 +21,21 @@ export function eye(around, above) {
   return { right, up, toward };
 }
 
+/// A point of the frame where it comes when the frame's own right, back and up point along the rows of `lies`.
+export function lainPoint(of, lies) {
+  return lies ? [0, 1, 2].map((k) => of[0] * lies[0][k] + of[1] * lies[1][k] + of[2] * lies[2][k]) : of;
+}
+/// The numbers of a frame that lies so: quarter turns leave boxes square to the room.
+export function lain(numbers, lies) {
+  const still = (thing) => thing;
+  const laid = (thing) => ({
+    ...thing,
+    bodies: thing.bodies.map((body) => [...lainPoint(body.slice(0, 3), lies), ...lainPoint(body.slice(3, 6), lies), ...body.slice(6)]),
+  });
+  const turned = lies ? laid : still;
+  return { ...numbers, parts: numbers.parts.map(turned), fixtures: numbers.fixtures.map(turned) };
+}
+
 /// Which of the boxes can be shown without lying on one another, first come first served. {x, y, width, height}: middle
 /// and size.
 export function roomFor(boxes) {
@@ -62,6 +77,7 @@ export function turnedView(THREE, host, options = {}) {
   }
   const edge = new THREE.LineBasicMaterial({ color: new THREE.Color(0.1, 0.1, 0.12) });
   const ground = new THREE.LineBasicMaterial({ color: new THREE.Color(0.6, 0.6, 0.58) });
+  const way = new THREE.MeshBasicMaterial({ color: new THREE.Color(0.1, 0.1, 0.12) });
   const openEnd = new THREE.MeshBasicMaterial({ color: new THREE.Color(0.82, 0.12, 0.33), transparent: true, opacity: 0.85 });
 
   let numbers = null;
@@ -75,11 +91,10 @@ export function turnedView(THREE, host, options = {}) {
   let size = 1;
   let reach = 1;
   let corners = [];
+  let arrow = null;
   let ends = false;
   let tags = true;
   let at = { ...FROM };
-  let fitted = { ...FROM };
-  let measured = '';
   const drawn = { labels: [], ends: [] };
 
   function geometryOf(body) {
@@ -119,6 +134,35 @@ export function turnedView(THREE, host, options = {}) {
     shape.setAttribute('position', new THREE.Float32BufferAttribute(lines, 3));
     scene.add(new THREE.LineSegments(shape, ground));
   }
+  // Round the axis of a thread, in the sense in which it goes home, or beside what slides.
+  function addArrow(room) {
+    const along = new THREE.Vector3(...arrow.along);
+    const length = along.length();
+    if (length === 0) { return; }
+    along.divideScalar(length);
+    const frame = new THREE.Group();
+    const thick = Math.max(2, 0.006 * room);
+    const bar = (shape) => frame.add(new THREE.Mesh(shape, way));
+    const tip = new THREE.Mesh(new THREE.ConeBufferGeometry(2.6 * thick, 7 * thick, 16), way);
+    if (arrow.turns) {
+      const radius = Math.max(24, 0.035 * room);
+      bar(new THREE.TorusBufferGeometry(radius, thick, 8, 40, 1.5 * Math.PI));
+      tip.position.set(0, -radius, 0);
+      tip.rotation.z = -Math.PI / 2; // at three quarters the circle goes right
+      frame.quaternion.setFromUnitVectors(new THREE.Vector3(0, 0, 1), along);
+      frame.position.set(...arrow.at);
+    } else {
+      const reach = Math.max(8 * thick, Math.min(length, 0.25 * room));
+      const shaft = new THREE.CylinderBufferGeometry(thick, thick, reach, 12);
+      bar(shaft);
+      tip.position.set(0, reach / 2, 0);
+      frame.quaternion.setFromUnitVectors(new THREE.Vector3(0, 1, 0), along);
+      // Before it gets there, so that it does not stand in what it shows the way of.
+      frame.position.set(...arrow.at).addScaledVector(along, -reach / 2 - 10 * thick);
+    }
+    frame.add(tip);
+    scene.add(frame);
+  }
   function clear() {
     if (scene) { scene.traverse((thing) => { if (thing.geometry) { thing.geometry.dispose(); } }); }
     scene = null;
@@ -150,6 +194,7 @@ export function turnedView(THREE, host, options = {}) {
         }
       }
     }
+    if (arrow) { addArrow(box.isEmpty() ? 100 : box.getSize(new THREE.Vector3()).length()); }
     drawn.ends = [];
     if (ends) {
       for (const index of shown) {
@@ -166,7 +211,6 @@ export function turnedView(THREE, host, options = {}) {
     box.getCenter(middle);
     size = box.getSize(new THREE.Vector3()).length() || 1;
     corners = [0, 1, 2, 3, 4, 5, 6, 7].map((i) => new THREE.Vector3(i & 1 ? box.max.x : box.min.x, i & 2 ? box.max.y : box.min.y, i & 4 ? box.max.z : box.min.z).sub(middle));
-    measured = '';
     const marked = shown.filter((index) => index < parts && (index === chosen || (chosen < 0 && fresh.has(index))));
     focus = middle.clone();
     if (marked.length > 0) {
@@ -175,16 +219,16 @@ export function turnedView(THREE, host, options = {}) {
       focus.multiplyScalar(1 / marked.length);
     }
   }
-  // The scale is that at which the frame fills the canvas as it was first seen, so that nothing swells while it is turned.
+  // The scale is that at which nothing is cropped however the frame is turned, so that nothing swells meanwhile: across
+  // it never takes more than its plan's diagonal, up and down never more than its longest.
   function measure(width, height) {
-    const key = [width, height, fitted.around, fitted.above].join();
-    if (measured === key) { return; }
-    measured = key;
-    const seen = eye(fitted.around, fitted.above);
-    const [right, up] = [new THREE.Vector3(...seen.right), new THREE.Vector3(...seen.up)];
-    const wide = Math.max(1, ...corners.map((corner) => Math.abs(corner.dot(right))));
-    const high = Math.max(1, ...corners.map((corner) => Math.abs(corner.dot(up))));
-    reach = Math.max(high, wide * height / width) * 1.1;
+    const plan = Math.max(1, ...corners.map((corner) => Math.hypot(corner.x, corner.y)));
+    const long = Math.max(1, ...corners.map((corner) => corner.length()));
+    // Names stand beside pipes, also at the edge.
+    const em = parseFloat(getComputedStyle(labels).fontSize) || 14;
+    const beside = tags ? em * (2.1 + 0.62 * Math.max(1, ...shown.map((i) => (numbers.parts[i] || { label: '' }).label.length))) : 0;
+    const [free, tall] = [Math.max(0.5 * width, width - 2 * beside), Math.max(0.5 * height, height - (tags ? 2.7 * em : 0))];
+    reach = Math.max(long * height / tall, plan * height / free) * 1.04;
   }
 
   function draw() {
@@ -311,7 +355,7 @@ export function turnedView(THREE, host, options = {}) {
     if (event.altKey || event.ctrlKey || event.metaKey) { return; }
     const moves = { ArrowLeft: [15, 0], ArrowRight: [-15, 0], ArrowUp: [0, 10], ArrowDown: [0, -10] };
     if (event.key === '+' || event.key === '-') { zoomTo(at.zoom * (event.key === '+' ? 1.25 : 0.8)); }
-    if (event.key === '0') { at = { ...FROM }; fitted = { ...at }; draw(); }
+    if (event.key === '0') { at = { ...FROM }; draw(); }
     if (!moves[event.key]) { return; }
     event.preventDefault();
     event.stopPropagation(); // otherwise the page would be turned
@@ -323,19 +367,20 @@ export function turnedView(THREE, host, options = {}) {
   return {
     canvas,
     load(loaded) { numbers = loaded; shown = loaded.parts.map((part, i) => i).concat(loaded.fixtures.map((part, i) => loaded.parts.length + i)); fresh = new Set(); chosen = -1; build(); draw(); },
-    show(parts, marked, from) {
+    show(parts, marked, from, move = null) {
       shown = parts;
+      arrow = move;
       fresh = new Set(marked);
       chosen = -1;
-      if (from) { at = { ...at, around: from.azimuth_deg, above: from.elevation_deg }; fitted = { ...at }; }
+      if (from) { at = { ...at, around: from.azimuth_deg, above: from.elevation_deg }; }
       build();
       draw();
     },
     choose(index) { chosen = index; build(); draw(); },
     marks(want) { ends = want.ends ?? ends; tags = want.labels ?? tags; build(); draw(); },
     zoom(by) { zoomTo(at.zoom * by); },
-    from(view) { at = { ...at, ...view, zoom: 1 }; fitted = { ...at }; draw(); },
-    home() { at = { ...FROM }; fitted = { ...at }; draw(); },
+    from(view) { at = { ...at, ...view, zoom: 1 }; draw(); },
+    home() { at = { ...FROM }; draw(); },
     place() { return { ...at }; },
     name(text) { canvas.setAttribute('aria-label', text); },
     draw,

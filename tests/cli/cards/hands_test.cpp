@@ -246,3 +246,50 @@ TEST_CASE("only traps are told as traps: where they go on and where they are clo
   CHECK(std::count_if(told.begin(), told.end(), [](int n) { return n > 0; }) >= 2);
   for (std::size_t i = 0; i < told.size(); ++i) CHECK(static_cast<int>(cards.deck.cards[i].traps.size()) == told[i]);
 }
+
+TEST_CASE("what does not stand, is only tied or takes two is seen in the picture") {
+  int propped = 0, tied = 0, helped = 0;
+  for (const char* name : {"bakery-cart", "window-pole", "towel-ladder", "work-table", "oar-rack"}) {
+    CAPTURE(name);
+    const Cards cards(name);
+    for (std::size_t i = 0; i < cards.deck.cards.size(); ++i) {
+      CAPTURE(i);
+      const cli::PictureOptions& picture = cards.deck.cards[i].picture;
+      const auto has = [&](cli::Figure figure) {
+        return std::any_of(picture.help.begin(), picture.help.end(),
+                           [&](const cli::Help& help) { return help.figure == figure; });
+      };
+      for (const cli::Help& help : picture.help) {
+        for (const model::PartId id : help.parts) {
+          CHECK(std::find(picture.shown.begin(), picture.shown.end(), id) != picture.shown.end());
+        }
+      }
+      const bool falls = !cli::stands_alone(cards.planned.plan, i);
+      if (falls) {
+        ++propped;
+        CHECK((has(cli::Figure::prop) || has(cli::Figure::person)));
+      }
+      CHECK(has(cli::Figure::prop) == !picture.props.empty());
+      // A prop stands upright under what it holds, as the work lies.
+      for (const cli::Prop& prop : picture.props) {
+        const Vec3 post = picture.lies(prop.head) - picture.lies(prop.foot);
+        CHECK(std::abs(post.x) + std::abs(post.y) < 1e-6);
+        CHECK(post.z > 50.0);
+      }
+      for (const std::string& caution : cards.deck.cards[i].cautions) {
+        if (caution.starts_with("Pinch point")) {
+          ++tied;
+          CHECK(has(cli::Figure::clamp));
+        }
+        if (caution.find("pieces stand separately") != std::string::npos) {
+          ++helped;
+          CHECK(has(cli::Figure::person));
+        }
+      }
+    }
+  }
+  // Floors set by hand: what is compared must be there.
+  CHECK(propped > 0);
+  CHECK(tied > 0);
+  CHECK(helped > 0);
+}
