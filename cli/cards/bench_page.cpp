@@ -190,8 +190,9 @@ struct WholePicture {
 };
 
 /// Lettering that is read on a phone, where all labels find room at that size.
-WholePicture whole_picture(StampSheet& sheet, const model::Frame& frame, const std::string& name) {
+WholePicture whole_picture(StampSheet& sheet, const model::Frame& frame, const Deck& deck, const std::string& name) {
   PictureOptions options;
+  options.dimensions = deck.sizes;
   options.width_mm = 120.0;
   options.text_mm = 3.6;
   PictureReport report;
@@ -219,7 +220,7 @@ std::string links_to(const Deck& deck) {
 /// The start, a leaf a card, and the end; empty when the foreman ends the work.
 std::string leaves(StampSheet& sheet, const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
   const std::string whole_name = say(page_says::kWholePicture, deck.name);
-  const WholePicture whole = whole_picture(sheet, frame, whole_name);
+  const WholePicture whole = whole_picture(sheet, frame, deck, whole_name);
   std::string start = picture_html("start", whole.svg, whole.caption);
   start += listing(say(page_says::kSafety), deck.safety, "");
   start += listing(say(page_says::kLayOut), deck.lay_out, "lay");

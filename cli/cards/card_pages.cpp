@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "cli/cards/paper_card.hpp"
 #include "cli/draw/paint/pen.hpp"
@@ -130,6 +131,7 @@ class Sheets {
     const std::size_t columns = rows.front().at_most.size();
     const std::string corner = say(pages_say::kSwapCorner);
     const std::size_t most = swap_columns(width());
+    const double cell = swap_cell(width(), std::min(most, columns));
     const double block = swap_head_height() + swap_row_height() * static_cast<double>(rows.size());
     if (left_over() < std::min(block, 120.0) + 50.0) begin();
     heading(title);
@@ -138,15 +140,15 @@ class Sheets {
       const std::size_t count = std::min(most, columns - first);
       if (first > 0) y_ += 3.0;
       if (left_over() < std::min(block, paper_.height - 3.0 * kMargin)) begin_at_text();
-      draw_swap_head(*canvas_, kMargin, y_, corner, first, count);
+      draw_swap_head(*canvas_, kMargin, y_, corner, first, count, cell);
       y_ += swap_head_height();
       for (const SwapRow& row : rows) {
         if (left_over() < swap_row_height()) {
           begin_at_text();
-          draw_swap_head(*canvas_, kMargin, y_, corner, first, count);
+          draw_swap_head(*canvas_, kMargin, y_, corner, first, count, cell);
           y_ += swap_head_height();
         }
-        draw_swap_row(*canvas_, kMargin, y_, row, first, count);
+        draw_swap_row(*canvas_, kMargin, y_, row, first, count, cell);
         y_ += swap_row_height();
       }
     }
@@ -202,26 +204,45 @@ class Sheets {
   double y_ = 0.0;
 };
 
-/// What the first view hides, seen from where most of it shows, in what is left of the page.
-void draw_other_side(Canvas& canvas, Sheets& sheets, const model::Frame& frame,
-                     const std::vector<std::string>& hidden) {
-  constexpr double kLeast = 70.0, kHeading = 12.0;
-  if (hidden.empty() || sheets.left_over() < kLeast) return;
+/// What the first view hides, from where most of it is seen.
+std::optional<PictureOptions> other_side(const model::Frame& frame, const std::vector<std::string>& hidden) {
   PictureOptions other;
   for (std::size_t id = 0; id < frame.parts.size(); ++id) {
     if (std::find(hidden.begin(), hidden.end(), frame.parts[id].label) != hidden.end()) {
       other.emphasised.push_back(static_cast<model::PartId>(id));
     }
   }
-  if (other.emphasised.empty()) return;
+  if (other.emphasised.empty()) return std::nullopt;
   other.view = views_in_a_row(frame, {&other}).front();
-  other.labelled = other.emphasised;
+  other.labelled = std::move(other.emphasised);
   other.emphasised.clear();
+  return other;
+}
+
+/// The second view beside the first one, in a column of its own.
+void draw_beside(Canvas& canvas, RectMm area, const model::Frame& frame, const PictureOptions& other) {
+  const double text = draw_paragraph(canvas, area.x, area.y + 3.0, area.width, 3.8,
+                                     say(pages_say::kOtherSide, describe(*other.view)), {3.2, true});
+  draw_picture(canvas, {area.x, text, area.width, area.height - (text - area.y)}, frame, other);
+}
+
+/// The same below it, in what is left of the page.
+void draw_below(Canvas& canvas, Sheets& sheets, const model::Frame& frame, PictureOptions other) {
+  constexpr double kLeast = 70.0, kHeading = 12.0;
+  if (sheets.left_over() < kLeast) return;
   other.width_mm = sheets.width();
   sheets.heading(say(pages_say::kOtherSide, describe(*other.view)), kLeast - kHeading - 6.0);
   const double height = std::min(sheets.left_over(), natural_height(frame, other));
   draw_picture(canvas, {kMargin, sheets.y(), sheets.width(), height}, frame, other);
   sheets.move_to(sheets.y() + height);
+}
+
+/// The labels of what the usual view hides.
+std::vector<std::string> hidden_in(const model::Frame& frame, const PictureOptions& whole) {
+  StampSheet tried;
+  PictureReport report;
+  static_cast<void>(stamped_picture(tried, frame, whole, &report));
+  return report.hidden;
 }
 
 void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck) {
@@ -238,10 +259,21 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   // A wide low frame leaves room for the lists on the same page.
   PictureOptions whole;
   whole.width_mm = sheets.width();
-  constexpr double kFoot = 5.0;
+  whole.dimensions = deck.sizes;
+  constexpr double kFoot = 5.0, kTall = 0.75, kLeastShare = 0.5, kMostShare = 0.66;
+  const std::optional<PictureOptions> other = other_side(frame, hidden_in(frame, whole));
+  // A tall frame leaves its sides empty: there is room for the other view.
+  const bool beside = other && natural_height(frame, whole) > kTall * sheets.width();
   const double height = std::min(std::max(90.0, sheets.left_over() - safety - 12.0),
                                  std::max(60.0, natural_height(frame, whole)) + kFoot);
-  const PictureReport seen = draw_picture(canvas, {kMargin, top, sheets.width(), height - kFoot}, frame, whole);
+  // The first view takes the width that it needs at this height.
+  const double needed = height / natural_height(frame, whole);
+  const double wide_share = (beside ? std::clamp(needed, kLeastShare, kMostShare) : 1.0) * sheets.width();
+  const PictureReport seen = draw_picture(canvas, {kMargin, top, wide_share, height - kFoot}, frame, whole);
+  if (beside) {
+    draw_beside(canvas, {kMargin + wide_share + 4.0, top, sheets.width() - wide_share - 4.0, height - kFoot}, frame,
+                *other);
+  }
   std::string unmarked;
   if (!seen.hidden.empty()) unmarked = say(pages_say::kHidden, listed_briefly(seen.hidden, 12));
   if (!seen.left_out.empty()) {
@@ -250,7 +282,7 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   draw_paragraph(canvas, kMargin, top + height - 1.0, sheets.width(), 3.8, unmarked, {2.8, false});
   sheets.move_to(top + height);
   sheets.items(say(pages_say::kSafety), deck.safety, false);
-  draw_other_side(canvas, sheets, frame, seen.hidden);
+  if (other && !beside) draw_below(canvas, sheets, frame, *other);
 }
 
 void draw_cut_lines(Canvas& canvas, PaperMm paper, int columns) {

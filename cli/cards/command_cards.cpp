@@ -13,6 +13,7 @@
 #include "cli/cards/card_pages.hpp"
 #include "cli/cards/deck_data.hpp"
 #include "cli/check/evidence.hpp"
+#include "cli/check/measured_spacings.hpp"
 #include "cli/draw/paint/paper_pages.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
@@ -51,6 +52,7 @@ struct CardsCall {
   bool laid = false;
   bool standing = false;
   bool words_only = false;
+  std::vector<std::string> measured;
 };
 
 bool ends_in(const std::string& path, const std::string& ending) {
@@ -104,8 +106,10 @@ int make_cards(const CardsCall& options, const Streams& streams) {
 
   if (streams.working->interrupted()) return stop(loaded, options, streams.out);
   const std::vector<planner::Step> steps = planned.plan.best.order.steps;
+  auto sheets = planner::drill_sheets(loaded.frame, planned.finding.fit);
+  take_measured(loaded.frame, options.measured, sheets);
   const Deck deck =
-      deck_of(loaded, planned.finding, planned.plan, Lengths(loaded.frame.units), streams.working);
+      deck_of(loaded, planned.finding, planned.plan, Lengths(loaded.frame.units), sheets, streams.working);
   const bool letter = options.paper.empty() ? loaded.frame.units == model::Units::in : options.paper == "letter";
   int pages = 0;
   std::vector<std::string> documents;
@@ -161,7 +165,10 @@ Job set_up_cards(OptionList& list) {
   list.value("--paper", options->paper, "paper size; as a rule letter for a frame in inches, A4 for others")
       .one_of({"a4", "letter"});
   list.value("--per-page", options->per_page, "cards on a page, 4 or 2").show_default();
-  list.value("--people", options->people, "how many people build; with 1 nobody helps to lift").range(1, 20).show_default();
+  list.value("--people", options->people, "how many people build; with 1 nobody helps to lift")
+      .range(1, 20)
+      .show_default();
+  list.value("--measured", options->measured, kMeasuredHelp);
   const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
   list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
   list.flag("--no-pictures", options->words_only,

@@ -43,6 +43,7 @@ constexpr const char* kHasToBeTurned =
     marked("To make it line up, some joints are turned further or back. Their cards say so: {}.");
 constexpr const char* kShortScrews = marked("screws shorter than {}");
 constexpr const char* kMeasure = marked("{0} to {1}: __________ (drawn {2}).");
+constexpr const char* kMeasured = marked("{0} to {1}: {2} as measured.");
 constexpr const char* kGlovesTool = marked("gloves, eye protection, masking tape, a pen");
 constexpr const char* kTape = marked("tape measure and spirit level");
 // Common practice, no source: one tool for the side that turns, one for the side that is held.
@@ -203,10 +204,9 @@ std::string unbroken(const std::string& text) {
 
 /// Where the plan has a board drilled once its posts stand, and their spacing is to be measured, the card of that step
 /// gets lines to be filled in.
-void add_measuring(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
-                   std::vector<Card>& cards) {
-  for (const planner::DrillSheet& sheet : planner::drill_sheets(loaded.frame, finding.fit)) {
-    if (sheet.drop != planner::Drop::measure_first) continue;
+void add_measuring(const LoadedFrame& loaded, const std::vector<planner::DrillSheet>& sheets, const OrderPlan& plan,
+                   const Lengths& lengths, std::vector<Card>& cards) {
+  for (const planner::DrillSheet& sheet : sheets) {
     const auto step = std::find_if(plan.chores.at_step.begin(), plan.chores.at_step.end(), [&](const auto& chore) {
       const std::vector<PartId>& boards = chore.second.parts;
       return std::find(boards.begin(), boards.end(), sheet.board) != boards.end();
@@ -214,10 +214,12 @@ void add_measuring(const LoadedFrame& loaded, const Finding& finding, const Orde
     if (step == plan.chores.at_step.end()) continue;
     std::string text;
     for (const planner::DrillPair& pair : sheet.pairs) {
-      if (pair.drop != planner::Drop::measure_first) continue;
+      if (pair.drop != planner::Drop::measure_first && !pair.measured) continue;
       if (!text.empty()) text += " ";
-      text += unbroken(say(deck_says::kMeasure, name_of(loaded.frame, sheet.holes[at(pair.first)].pipe),
-                           name_of(loaded.frame, sheet.holes[at(pair.second)].pipe), lengths(pair.posts)));
+      const std::string one = name_of(loaded.frame, sheet.holes[at(pair.first)].pipe);
+      const std::string other = name_of(loaded.frame, sheet.holes[at(pair.second)].pipe);
+      text += unbroken(pair.measured ? say(deck_says::kMeasured, one, other, lengths(*pair.measured))
+                                     : say(deck_says::kMeasure, one, other, lengths(pair.posts)));
     }
     if (!text.empty()) cards[at(step->first) - 1].first.push_back(std::move(text));
   }
@@ -281,8 +283,10 @@ void add_cover(const Frame& frame, const planner::Shopping& shopping, std::size_
       say(deck_says::kSummary, say_n(static_cast<long long>(steps), "{} step", "{} steps"),
           say_n(static_cast<long long>(deck.tapes.size()), "{} part", "{} parts"), weight(shopping.mass, frame.units));
   const model::Bounds all = model::over_all(frame);
-  deck.size = say("{0} wide, {1} deep, {2} high over all", lengths(all.hi.x - all.lo.x), lengths(all.hi.y - all.lo.y),
-                  lengths(all.hi.z - all.lo.z));
+  const model::Vec3 over = all.hi - all.lo;
+  const std::vector<std::string> sizes{lengths(over.x), lengths(over.y), lengths(over.z)};
+  deck.size = say("{0} wide, {1} deep, {2} high over all", sizes[0], sizes[1], sizes[2]);
+  deck.sizes = dimensions_over_all(all.lo, all.hi, sizes);
   std::vector<std::string> bits;
   for (const planner::BuyLine& line : shopping.lines) {
     if (line.group == planner::BuyGroup::bit) {
@@ -369,7 +373,7 @@ void add_swaps(const LoadedFrame& loaded, const std::vector<Step>& steps, Workin
 }  // namespace
 
 Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
-             Working* working) {
+             const std::vector<planner::DrillSheet>& sheets, Working* working) {
   const Frame& frame = loaded.frame;
   const std::vector<Step>& steps = plan.best.order.steps;
   Deck deck;
@@ -380,7 +384,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
   for (std::size_t i = 0; i < steps.size(); ++i) {
     deck.cards.push_back(card_of(loaded, plan, i, words[i], lies, lengths));
   }
-  add_measuring(loaded, finding, plan, lengths, deck.cards);
+  add_measuring(loaded, sheets, plan, lengths, deck.cards);
   add_tape_steps(frame, deck);
   look_at(frame, deck);
   add_traps(early_in_order(frame, loaded.contacts, steps, working), deck.cards);

@@ -10,6 +10,7 @@
 #include "cli/input/frame_file.hpp"
 #include "cli/order/order_plan.hpp"
 #include "cli/words/lengths.hpp"
+#include "planner/shop/drill.hpp"
 
 namespace dryfit::cli {
 
@@ -38,6 +39,7 @@ struct Deck {
   std::string name;
   std::string summary;               ///< steps, parts, weight
   std::string size;                  ///< width, depth and height over all
+  std::vector<Dimension> sizes;      ///< the same, for the picture of the whole
   std::vector<std::string> lay_out;  ///< pieces to lay out, one kind a line
   std::vector<std::string> tools;
   std::vector<std::string> safety;
@@ -51,9 +53,10 @@ struct Deck {
   std::vector<std::string> about_swaps;  ///< how to read that
 };
 
-/// Of a buildable frame. Pictures are drawn by
-/// whoever lays the deck out. O(steps * parts).
+/// Of a buildable frame; `sheets`: how its boards are drilled. Pictures are drawn by whoever lays the deck out. O(steps
+/// * parts).
 [[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan,
-                           const Lengths& lengths, Working* working = nullptr);
+                           const Lengths& lengths, const std::vector<planner::DrillSheet>& sheets,
+                           Working* working = nullptr);
 
 }  // namespace dryfit::cli

@@ -96,6 +96,10 @@ std::string hole_text(const model::Frame& frame, const DrillSheet& sheet, const 
 
 /// Two posts against their two holes, without the posts' names: what is alike is told once.
 std::string pair_text(const DrillPair& pair, const Lengths& lengths) {
+  if (pair.measured) {
+    const std::string apart = lengths(pair.spacing), slack = lengths.fine(pair.slack);
+    return say("{0} centre to centre, as measured. The holes allow {1}.", apart, slack);
+  }
   const std::string apart = lengths(pair.spacing) + memory_mark(pair.from_memory), slack = lengths.fine(pair.slack);
   std::string text = std::abs(pair.posts - pair.spacing) < 0.05
                          ? say("{} centre to centre", apart)
@@ -160,6 +164,7 @@ Json sheet_json(const model::Frame& frame, const DrillSheet& sheet) {
                      {"likely_mm", rounded(pair.spread.likely)},
                      {"drop", planner::word_for(pair.drop)},
                      {"rests_on_memory", pair.from_memory ? Json({"spacing_mm", "posts_mm"}) : Json::array()}});
+    if (pair.measured) pairs.back()["measured_mm"] = rounded(*pair.measured);
   }
   return {{"board", id_of(frame, sheet.board)},
           {"size_mm", {rounded(sheet.size[0]), rounded(sheet.size[1]), rounded(sheet.thickness)}},

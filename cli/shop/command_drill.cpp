@@ -10,6 +10,7 @@
 #include "cli/call/declare.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/check/hole_report.hpp"
+#include "cli/check/measured_spacings.hpp"
 #include "cli/draw/sheet/board_sheet.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
@@ -28,6 +29,7 @@ struct DrillCall {
   std::string frame;
   std::string file;
   std::string paper;
+  std::vector<std::string> measured;
   bool full_size = false;
   bool json = false;
 };
@@ -61,7 +63,8 @@ bool rests_on_memory(const planner::DrillSheet& sheet) {
 
 int tell_holes(const DrillCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
-  const auto sheets = planner::drill_sheets(loaded.frame, planner::find_fit(loaded.frame));
+  auto sheets = planner::drill_sheets(loaded.frame, planner::find_fit(loaded.frame));
+  take_measured(loaded.frame, options.measured, sheets);
   std::vector<std::string> files;
   if (!options.file.empty()) files = write_paper(options, loaded.frame, sheets);
   const bool written = !files.empty();
@@ -108,6 +111,7 @@ Job set_up_drill(OptionList& list) {
       list.value("-o,--output", options->file,
                  "also write a PDF, or with .svg a picture of each page: per board a sheet with every hole");
   list.flag("--full-size", options->full_size, "with paper templates of the boards' own size").needs(file);
+  list.value("--measured", options->measured, kMeasuredHelp);
   list.value("--paper", options->paper, "a4 or letter; by the frame's units when not given")
       .one_of({"a4", "letter"})
       .needs(file);

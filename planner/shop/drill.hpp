@@ -3,6 +3,7 @@
 /// Notation: a board's own plane has two axes, u and v, in the order x, y, z; its edges are named by the direction
 /// they lie in (left, right, front, back, down, up). Lengths in mm.
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -53,6 +54,7 @@ struct DrillPair {
   Spread spread;             ///< of the posts' spacing, threads off by a turn
   bool from_memory = false;  ///< the posts' spacing rests on fittings that no published source confirms
   Drop drop = Drop::free;
+  std::optional<double> measured;  ///< centre to centre of the posts as measured; see measured.hpp
 };
 
 struct DrillSheet {

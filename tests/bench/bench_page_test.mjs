@@ -245,6 +245,42 @@ for (const view of [DESKTOP, PHONE]) {
   }
 }
 
+// The widths of common phones, in CSS pixels (from memory).
+for (const width of [360, 375, 390, 412]) {
+  test(`on a phone ${width} wide no number is broken, and what is needed to act is above the bar`, async (page, card) => {
+    await page.size(width, 780, true);
+    await page.reload();
+    for (let i = 0; i <= card.steps.length; i += 1) {
+      await page.value(`location.hash = ${JSON.stringify(i === 0 ? '#start' : '#step-' + i)}`);
+      await page.settled();
+      const seen = await page.value(`(function () {
+        var leaf = document.querySelector(".leaf.now"), broken = [], numbers = 0;
+        var walk = document.createTreeWalker(leaf, NodeFilter.SHOW_TEXT), node;
+        while ((node = walk.nextNode())) {
+          if (node.parentElement.closest("svg")) { continue; }
+          var find = /\\d+(?:[-.,]\\d+)*(?:\\/\\d+)?[¼½¾]?/g, hit;
+          while ((hit = find.exec(node.data))) {
+            var range = document.createRange();
+            range.setStart(node, hit.index);
+            range.setEnd(node, hit.index + hit[0].length);
+            numbers += 1;
+            if (range.getClientRects().length > 1) { broken.push(hit[0]); }
+          }
+        }
+        window.scrollTo(0, 0);
+        var bar = document.getElementById("bar").getBoundingClientRect().top;
+        var low = [].filter.call(leaf.querySelectorAll(".do, .trap, .watch, .first"), function (part) {
+          return !part.closest("ul") && part.getBoundingClientRect().bottom > bar;
+        });
+        return { broken: broken, numbers: numbers, low: low.map(function (part) { return part.textContent; }) };
+      }())`);
+      assert.deepEqual(seen.broken, []);
+      assert.deepEqual(seen.low, [], `step ${i}`);
+      assert.ok(seen.numbers > 0);
+    }
+  });
+}
+
 test('the keyboard alone gets everywhere, in the order in which things stand', async (page) => {
   await page.key('ArrowRight');
   const order = [];

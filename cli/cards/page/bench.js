@@ -29,6 +29,7 @@
       var link = document.querySelector('nav a[href="#' + leaf.id + '"]');
       if (link) { link.classList.toggle('ticked', box.checked); }
     });
+    document.documentElement.classList.toggle('begun', now > 0);
     byId('road').style.width = (steps ? 100 * done / steps : 0) + '%';
     byId('back').disabled = now === 0;
     byId('next').disabled = now === leaves.length - 1;

@@ -133,7 +133,10 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
             1.0,
             map};
   const std::vector<int> reach = free_reach(grid);
-  const double wanted = 0.19 * std::min(grid.width, grid.height) / grid.per_mm;
+  // What comes out smaller, as on a tall frame, gets a larger one.
+  constexpr double kUsual = 6.0, kLargest = 1.4, kCrossing = 8.0;
+  const double wanted =
+      0.19 * std::clamp(kUsual / across, 1.0, kLargest) * std::min(grid.width, grid.height) / grid.per_mm;
   double best = -1e300;
   for (int y = 0; y < grid.height; y += 2) {
     for (int x = 0; x < grid.width; x += 2) {
@@ -144,7 +147,7 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
       const double away = std::hypot(centre.x - lens.subject.x, centre.y - lens.subject.y);
       double value = 4.0 * radius - away;
       if (value <= best) continue;
-      value -= 2.5 * crossed(grid, emphasised, lens.subject, centre);
+      value -= kCrossing * crossed(grid, emphasised, lens.subject, centre);
       if (value <= best) continue;
       best = value;
       lens.centre = centre;

@@ -252,8 +252,9 @@ class Drawing {
 
   /// Where the parts come on the page. Labels find most of their room beside the frame.
   void place_on(RectMm inner) {
-    const double side = options_.labels ? std::min(3.2 * text_, 0.12 * inner.width) : 1.0;
-    const double edge = options_.labels ? std::min(1.8 * text_, 0.08 * inner.height) : 1.0;
+    const double beside = options_.dimensions.empty() ? 0.0 : dimension_room(text_);
+    const double side = beside + (options_.labels ? std::min(3.2 * text_, 0.12 * inner.width) : 1.0);
+    const double edge = beside / 2.0 + (options_.labels ? std::min(1.8 * text_, 0.08 * inner.height) : 1.0);
     const RectMm body{inner.x + side, inner.y + edge, inner.width - 2 * side, inner.height - 2 * edge};
     map_ = fit_page(tree_.pieces(), report_.view, body);
     if (shown_.size() != frame_.parts.size()) {
@@ -338,6 +339,7 @@ class Drawing {
     const NumberGrid grid = grid_of(tree_, map_, inner, per_mm);
     std::vector<RectMm> taken;
     // A straight move is clearer against the whole work, a turn where the piece is large.
+    draw_dimensions(canvas_, map_, options_.dimensions, text_, taken);
     draw_way_in(taken);
     draw_props(taken);
     const bool arrow_drawn = draw_lens(grid, per_mm, taken);

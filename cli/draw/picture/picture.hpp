@@ -10,6 +10,7 @@
 #include "cli/draw/paint/stamp_sheet.hpp"
 #include "cli/draw/paint/surface.hpp"
 #include "cli/draw/picture/arrow.hpp"
+#include "cli/draw/picture/dimensions.hpp"
 #include "cli/draw/picture/figures.hpp"
 #include "cli/draw/picture/labels.hpp"
 #include "model/frame/frame.hpp"
@@ -55,6 +56,7 @@ struct PictureOptions {
   std::vector<model::PartId> held;             ///< the mark of what is held goes on their labels
   std::vector<Help> help;
   std::vector<Prop> props;
+  std::vector<Dimension> dimensions;
   bool labels = true;
   std::vector<model::PartId> labelled;  ///< empty: all that is shown
   /// Floor, walls, straps and clips that are drawn, by index into fixtures_of(frame); none: all that belong to what is

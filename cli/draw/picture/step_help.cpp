@@ -104,7 +104,9 @@ void add_help(const Frame& frame, const planner::Step& step, const HowItStands& 
     if (heaviest != model::kNone) out.help.push_back({Figure::person, {heaviest}});
   }
   if (!how.propped || out.shown.empty()) return;
-  if (const auto prop = prop_under(frame, out.shown, how.lies)) {
+  // Until the screws are in somebody holds it; a prop is for what is left standing.
+  const bool screwed = step.action == planner::Action::fasten;
+  if (const auto prop = screwed ? std::nullopt : prop_under(frame, out.shown, how.lies)) {
     out.props.push_back(*prop);
     out.help.push_back({Figure::prop, {prop->under}});
   } else if (how.steadied.empty() && how.people < 2) {

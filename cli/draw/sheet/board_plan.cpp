@@ -35,10 +35,10 @@ std::vector<PlanSpacing> to_measure(const planner::DrillSheet& sheet, const std:
   constexpr std::size_t kMost = 6;
   std::vector<PlanSpacing> out;
   for (const planner::DrillPair& pair : sheet.pairs) {
-    if (pair.drop == planner::Drop::free) continue;
+    if (pair.drop == planner::Drop::free && !pair.measured) continue;
     const auto label = [&](int hole) { return holes[at(hole)].label; };
     out.push_back({say("{0} to {1}", label(pair.first), label(pair.second)), pair.spacing, pair.slack,
-                   pair.spread.worst, pair.drop == planner::Drop::binds});
+                   pair.spread.worst, pair.drop == planner::Drop::binds, pair.measured.has_value()});
   }
   std::stable_sort(out.begin(), out.end(), [](const PlanSpacing& a, const PlanSpacing& b) {
     if (a.binds != b.binds) return a.binds;

@@ -23,13 +23,14 @@ struct PlanHole {
   std::vector<std::string> warnings;
 };
 
-/// Two holes whose posts should be measured before the board is drilled.
+/// Two holes whose posts should be measured before the board is drilled, or have been.
 struct PlanSpacing {
-  std::string between;   ///< "P3 to P8"
-  double spacing = 0.0;  ///< centre to centre as drawn
-  double slack = 0.0;    ///< that the holes give
-  double stray = 0.0;    ///< how far threads may put the posts off
-  bool binds = false;    ///< not even as drawn
+  std::string between;    ///< "P3 to P8"
+  double spacing = 0.0;   ///< centre to centre as drawn
+  double slack = 0.0;     ///< that the holes give
+  double stray = 0.0;     ///< how far threads may put the posts off
+  bool binds = false;     ///< not even as drawn
+  bool measured = false;  ///< `spacing` is that of the posts as measured
 };
 
 struct BoardPlan {

@@ -114,6 +114,11 @@ class Sheet {
       }
     }
     for (const PlanSpacing& spacing : plan_.to_measure) {
+      if (spacing.measured) {
+        lines.push_back(say("The holes are laid out as the posts were measured: {0} {1}.", spacing.between,
+                            told_length(spacing.spacing, units_)));
+        continue;
+      }
       const std::string apart = told_length(spacing.spacing, units_), give = told_clearance(spacing.slack, units_);
       const std::string stray = told_clearance(spacing.stray, units_);
       std::string line =
@@ -198,7 +203,7 @@ std::vector<std::string> drill_pages(const model::Frame& frame, const std::vecto
     add_board_sheet(pages, frame.name, *plan, units, wanted.size);
     const auto alike = [&](const BoardPlan& other) { return drilled_alike(*plan, other); };
     if (!wanted.full_size || std::any_of(plans.begin(), plan, alike)) continue;
-    add_full_size(pages, frame.name, shared_template(*plan, plan + 1, plans.end()), wanted.size);
+    add_full_size(pages, frame.name, shared_template(*plan, plan + 1, plans.end()), units, wanted.size);
   }
   return pages.finish();
 }

@@ -20,11 +20,12 @@ struct PaperMm {
 void add_board_sheet(PaperPages& pages, const std::string& frame_name, const BoardPlan& plan, model::Units units,
                      PaperSize paper);
 
-/// Pages to be joined into a paper of the board's own size, or as much of it from the lower left corner as has
-/// something to drill. Each has centre crosses and outlines of its holes, the board's edges, the face and the way of
-/// the grain, marks that match those of its neighbours within an overlap of 10 mm, and a ruler of 100 mm and one of 4
-/// in. Everything is 1:1.
-void add_full_size(PaperPages& pages, const std::string& frame_name, const BoardPlan& plan, PaperSize paper);
+/// Pages to be joined into a paper of the board's own size, where it has something to drill (tiling.hpp). Each has
+/// centre crosses and outlines of its holes, the board's edges, the face and the way of the grain, marks that match
+/// those of its neighbours within an overlap of 10 mm, and a ruler of 100 mm and one of 4 in; one that is not joined to
+/// the page before says how far its hole is from the edges and from the hole before. Everything is 1:1.
+void add_full_size(PaperPages& pages, const std::string& frame_name, const BoardPlan& plan, model::Units units,
+                   PaperSize paper);
 
 struct DrillPaper {
   PaperSize size = PaperSize::a4;

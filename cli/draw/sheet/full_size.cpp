@@ -7,11 +7,13 @@
 #include "cli/draw/paint/pen.hpp"
 #include "cli/draw/sheet/board_sheet.hpp"
 #include "cli/draw/sheet/face_mark.hpp"
+#include "cli/draw/sheet/plan_drawing.hpp"
 #include "cli/draw/sheet/tiling.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -20,7 +22,6 @@ constexpr double kTileMargin = Tiling::kMargin;
 constexpr double kFoot = Tiling::kFoot;
 constexpr double kOverlap = Tiling::kOverlap;
 constexpr double kCross = Tiling::kCross;
-constexpr double kSurround = Tiling::kSurround;
 constexpr look::Tone kRulerTone{0.45, 0.45, 0.45};
 
 /// A, B, ... Z, AA, AB, ...
@@ -32,11 +33,15 @@ std::string letters(int n) {
 
 class TemplatePage {
  public:
-  TemplatePage(Canvas& canvas, const BoardPlan& plan, const Tiling& tiling, int column, int row)
-      : canvas_(canvas), plan_(plan), tiling_(tiling), column_(column), row_(row) {
-    left_ = -kSurround + column * (tiling.width - kOverlap);
-    lower_ = -kSurround + row * (tiling.height - kOverlap);
-  }
+  TemplatePage(Canvas& canvas, const BoardPlan& plan, model::Units units, const Tiling& tiling, int column, int row)
+      : canvas_(canvas),
+        plan_(plan),
+        units_(units),
+        tiling_(tiling),
+        column_(column),
+        row_(row),
+        left_(tiling.lefts[at(column)]),
+        lower_(tiling.lowers[at(row)]) {}
 
   void draw(const std::string& frame_name) {
     canvas_.save();
@@ -58,8 +63,6 @@ class TemplatePage {
     return x > left_ - reach && x < left_ + tiling_.width + reach && y > lower_ - reach &&
            y < lower_ + tiling_.height + reach;
   }
-  /// Number of a page as it is printed, from 1: rows from below, each from the left.
-  [[nodiscard]] int number(int column, int row) const { return row * tiling_.columns + column + 1; }
 
   void draw_edges() {
     draw_box(canvas_, px(0), py(plan_.height), plan_.width, plan_.height, 0.35);
@@ -93,8 +96,8 @@ class TemplatePage {
     }
     draw_cross(canvas_, px(hole.x), py(hole.y), r + kCross, 0.18);
     draw_circle(canvas_, px(hole.x), py(hole.y), 1.5, 0.18);
-    const std::string size = hole.bit.empty() ? say("diameter {}", fine_metric_text(hole.diameter, false))
-                                              : say("bit {}", bit_text(hole.bit));
+    const std::string size =
+        hole.bit.empty() ? say("diameter {}", length_in(hole.diameter, units_)) : say("bit {}", bit_text(hole.bit));
     // Beside the hole, away from the way a slot is open.
     const bool below = hole.open_y > 0;
     const TextStyle bold{5.0, true};
@@ -120,11 +123,12 @@ class TemplatePage {
   void mark_face() {
     constexpr double kEdge = 8.0;
     constexpr double kSeam = kOverlap + 5.0;
-    const double x0 = std::max(px(0) + kEdge, column_ > 0 ? kTileMargin + kSeam : 0.0);
-    const double x1 =
-        std::min(px(plan_.width) - kEdge, kTileMargin + tiling_.width - (column_ + 1 < tiling_.columns ? kSeam : 0.0));
-    const double y0 = std::max(py(plan_.height) + kEdge, row_ + 1 < tiling_.rows ? kTileMargin + kSeam : 0.0);
-    const double y1 = std::min(py(0) - kEdge, kTileMargin + tiling_.height - (row_ > 0 ? kSeam : 0.0));
+    const double x0 = std::max(px(0) + kEdge, joined_left() ? kTileMargin + kSeam : kTileMargin);
+    const double x1 = std::min(px(plan_.width) - kEdge,
+                               kTileMargin + tiling_.width - (tiling_.joined_right(column_, row_) ? kSeam : 0.0));
+    const double y0 =
+        std::max(py(plan_.height) + kEdge, tiling_.joined_above(column_, row_) ? kTileMargin + kSeam : kTileMargin);
+    const double y1 = std::min(py(0) - kEdge, kTileMargin + tiling_.height - (joined_below() ? kSeam : 0.0));
     if (x1 <= x0 || y1 <= y0) return;
     draw_face_mark(canvas_, plan_, {x0, y0, x1 - x0, y1 - y0}, busy_, look::kPaper);
   }
@@ -144,10 +148,22 @@ class TemplatePage {
     draw_text(canvas_, cx + 1.2, cy - 2.6, letter, {3.4, true});
   }
 
+  [[nodiscard]] bool joined_left() const { return tiling_.joined_right(column_ - 1, row_); }
+  [[nodiscard]] bool joined_below() const { return tiling_.joined_above(column_, row_ - 1); }
+
   /// Seams are numbered over the whole board: those between columns first.
   [[nodiscard]] std::string seam_letter(bool between_columns, int column, int row) const {
-    const int n = between_columns ? row * (tiling_.columns - 1) + column
-                                  : tiling_.rows * (tiling_.columns - 1) + row * tiling_.columns + column;
+    int n = 0;
+    for (int r = 0; r < tiling_.rows(); ++r) {
+      for (int c = 0; c < tiling_.columns(); ++c) {
+        if (between_columns && r == row && c == column) return letters(n);
+        if (tiling_.joined_right(c, r)) ++n;
+      }
+    }
+    for (int r = 0; r < row; ++r) {
+      for (int c = 0; c < tiling_.columns(); ++c) n += tiling_.joined_above(c, r) ? 1 : 0;
+    }
+    for (int c = 0; c < column; ++c) n += tiling_.joined_above(c, row) ? 1 : 0;
     return letters(n);
   }
 
@@ -173,11 +189,11 @@ class TemplatePage {
     const std::string letter = seam_letter(between_columns, column, row);
     for (const double part : {0.25, 0.75}) {
       if (between_columns) {
-        const double x = -kSurround + (column + 1) * (tiling_.width - kOverlap) + kOverlap / 2.0;
+        const double x = (tiling_.lefts[at(column)] + tiling_.width + tiling_.lefts[at(column) + 1]) / 2.0;
         draw_match(x, match_place(true, x, part), letter);
         if (part == 0.25) line_at(px(x), kTileMargin, px(x), kTileMargin + tiling_.height, cut_here);
       } else {
-        const double y = -kSurround + (row + 1) * (tiling_.height - kOverlap) + kOverlap / 2.0;
+        const double y = (tiling_.lowers[at(row)] + tiling_.height + tiling_.lowers[at(row) + 1]) / 2.0;
         draw_match(match_place(false, y, part), y, letter);
         if (part == 0.25) line_at(kTileMargin, py(y), kTileMargin + tiling_.width, py(y), cut_here);
       }
@@ -192,10 +208,10 @@ class TemplatePage {
   }
 
   void draw_seams() {
-    if (column_ > 0) seam(true, column_ - 1, row_, true);
-    if (column_ + 1 < tiling_.columns) seam(true, column_, row_, false);
-    if (row_ > 0) seam(false, column_, row_ - 1, true);
-    if (row_ + 1 < tiling_.rows) seam(false, column_, row_, false);
+    if (joined_left()) seam(true, column_ - 1, row_, true);
+    if (tiling_.joined_right(column_, row_)) seam(true, column_, row_, false);
+    if (joined_below()) seam(false, column_, row_ - 1, true);
+    if (tiling_.joined_above(column_, row_)) seam(false, column_, row_, false);
   }
 
   void draw_foot(const std::string& frame_name) {
@@ -221,40 +237,96 @@ class TemplatePage {
                        say("{0}: {1} face, full size", plan_.label, side(side_named(plan_.face))), {4.0, true});
     y = draw_paragraph(
         canvas_, text, y, width, 3.8,
-        say("page {0} of {1}: row {2} {3}, column {4} {5}. {6}", number(column_, row_), tiling_.pages(), row_ + 1,
-            from_edge(side_named(plan_.lower)), column_ + 1, from_edge(side_named(plan_.left)), frame_name),
+        say("page {0} of {1}: row {2} {3}, column {4} {5}. {6}", tiling_.number(column_, row_), tiling_.pages(),
+            row_ + 1, from_edge(side_named(plan_.lower)), column_ + 1, from_edge(side_named(plan_.left)), frame_name),
         {2.8, false});
     draw_paragraph(
         canvas_, x + 16.0, inch + 7.2, 92.0, 3.8,
         say("Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page."),
         {2.8, true});
     std::string how;
-    if (tiling_.pages() > 1) {
+    if (any_joined()) {
       how = say(
           "Cut on the dashed lines, lay each cut edge on its neighbour's grey line with equal letters on one another, then "
           "tape.");
     }
-    if (!tiling_.whole) {
+    const std::string alone = alone_text();
+    if (!tiling_.whole && alone.empty()) {
       how += how.empty() ? "" : " ";
       how += say("Lay it on by the {0} and the {1}: nothing to drill beyond.", edge(side_named(plan_.left)),
                  edge(side_named(plan_.lower)));
     }
-    if (!how.empty()) draw_paragraph(canvas_, text, y, width, 3.8, how, {2.8, false});
+    if (!how.empty()) y = draw_paragraph(canvas_, text, y, width, 3.8, how, {2.8, false});
+    draw_paragraph(canvas_, text, y, width, 3.8, alone, {2.8, true});
+    draw_spacings(x, inch + 14.2, text - x - 4.0);
+  }
+
+  /// Under the rulers, in at most three lines.
+  void draw_spacings(double x, double y, double width) {
+    const std::string words = spacings_text();
+    TextStyle style{2.8, true};
+    while (style.size > 1.6 && broken_lines(canvas_, words, width, style).size() > 3) style.size -= 0.1;
+    draw_paragraph(canvas_, x, y, width, 1.3 * style.size, words, style);
+  }
+
+  /// This page is taped to another one.
+  [[nodiscard]] bool any_joined() const {
+    return joined_left() || joined_below() || tiling_.joined_right(column_, row_) ||
+           tiling_.joined_above(column_, row_);
+  }
+
+  /// Where a page lies that nothing joins to the one before it, since there is nothing to drill between.
+  [[nodiscard]] std::string alone_text() const {
+    if (joined_left() || joined_below() || tiling_.number(column_, row_) == 1) return "";
+    const auto here = [&](const PlanHole& hole) { return shows(hole.x, hole.y, 0.0); };
+    const auto hole = std::find_if(plan_.holes.begin(), plan_.holes.end(), here);
+    if (hole == plan_.holes.end()) return "";
+    std::string text = say("Not joined to another page. Centre of {0}: {1} from the {2}, {3} from the {4}.",
+                           named(*hole), length_in(hole->x, units_), edge(side_named(plan_.left)),
+                           length_in(hole->y, units_), edge(side_named(plan_.lower)));
+    const auto other = std::find_if_not(plan_.holes.begin(), plan_.holes.end(), here);
+    if (other != plan_.holes.end()) {
+      text += " " + say("From centre to centre, {0} to {1}: {2}.", named(*other), named(*hole),
+                        length_in(std::hypot(hole->x - other->x, hole->y - other->y), units_));
+    }
+    return text;
+  }
+  [[nodiscard]] static std::string named(const PlanHole& hole) {
+    return hole.label.empty() ? say_in("a hole without a name", "the hole") : hole.label;
+  }
+
+  /// What is known of the posts that the board is to go over.
+  [[nodiscard]] std::string spacings_text() const {
+    std::string measured, open;
+    for (const PlanSpacing& spacing : plan_.to_measure) {
+      std::string& list = spacing.measured ? measured : open;
+      if (!list.empty()) list += "; ";
+      list += spacing.between + " " + length_in(spacing.spacing, units_);
+    }
+    std::string text;
+    if (!measured.empty()) text = say("As measured, centre to centre: {}.", measured);
+    if (!open.empty()) {
+      text += text.empty() ? "" : " ";
+      text += say("Measure the posts before you drill, centre to centre; drawn for {}.", open);
+    }
+    return text;
   }
 
   Canvas& canvas_;
   const BoardPlan& plan_;
+  model::Units units_;
   const Tiling& tiling_;
   int column_;
   int row_;
-  double left_ = 0.0;
-  double lower_ = 0.0;
+  double left_;  ///< of the board at the page's lower left corner
+  double lower_;
   std::vector<RectMm> busy_;  ///< page places that the face mark keeps off
 };
 
 }  // namespace
 
-void add_full_size(PaperPages& pages, const std::string& frame_name, const BoardPlan& plan, PaperSize paper) {
+void add_full_size(PaperPages& pages, const std::string& frame_name, const BoardPlan& plan, model::Units units,
+                   PaperSize paper) {
   const PaperMm size = paper_mm(paper);
   const Tiling upright = tiling_for(plan, size.width, size.height);
   const Tiling across = tiling_for(plan, size.height, size.width);
@@ -264,10 +336,11 @@ void add_full_size(PaperPages& pages, const std::string& frame_name, const Board
     throw DrawError(fmt::format("a full-size template of board '{0}' would take {1} pages, more than {2}", plan.label,
                                 tiling.pages(), kMost));
   }
-  for (int row = 0; row < tiling.rows; ++row) {
-    for (int column = 0; column < tiling.columns; ++column) {
+  for (int row = 0; row < tiling.rows(); ++row) {
+    for (int column = 0; column < tiling.columns(); ++column) {
+      if (!tiling.prints(column, row)) continue;
       Canvas& canvas = pages.new_page(tiling.paper_width, tiling.paper_height);
-      TemplatePage(canvas, plan, tiling, column, row).draw(frame_name);
+      TemplatePage(canvas, plan, units, tiling, column, row).draw(frame_name);
     }
   }
 }

@@ -59,6 +59,7 @@ class PlanDrawing {
     for (const PlanHole& hole : plan_.holes) draw_hole(hole);
     draw_box(canvas_, px(0), py(plan_.height), scale_ * plan_.width, scale_ * plan_.height, 0.4);
     for (const PlanHole& hole : plan_.holes) open_edge(hole);
+    spacings();
     edges_and_overall();
     face_mark();
     corner();
@@ -158,6 +159,29 @@ class PlanDrawing {
     }
   }
 
+  /// From hole to hole along each row of them, on the line that goes through their centres.
+  void spacings() {
+    const TextStyle style{3.2, true};
+    for (const PlanHole& hole : plan_.holes) {
+      const PlanHole* next = nullptr;
+      for (const PlanHole& other : plan_.holes) {
+        if (std::abs(other.y - hole.y) > 0.05 || other.x < hole.x + 0.05) continue;
+        if (next == nullptr || other.x < next->x) next = &other;
+      }
+      if (next == nullptr) continue;
+      const double clear = scale_ * (hole.diameter + next->diameter) / 2.0 + 12.0;
+      const std::string text = length_in(next->x - hole.x, units_);
+      const TextSize size = measure(canvas_, text, style);
+      if (scale_ * (next->x - hole.x) < size.width + clear) continue;
+      const double x = px((hole.x + next->x) / 2.0), y = py(hole.y);
+      draw_line(canvas_, px(hole.x), y, px(next->x), y, 0.13, kDimensionTone);
+      draw_arrow_head(canvas_, px(hole.x), y, -1, 0);
+      draw_arrow_head(canvas_, px(next->x), y, 1, 0);
+      draw_text_centred(canvas_, x, y - 1.0, text, style);
+      spacings_.push_back({x - size.width / 2.0 - 1.0, y - 5.0, size.width + 2.0, 6.0});
+    }
+  }
+
   void edges_and_overall() {
     const TextStyle name{3.0, false};
     const TextStyle value{3.4, true};
@@ -192,7 +216,7 @@ class PlanDrawing {
 
   /// Where no hole and no line is; beside the upper edge when the board has no room.
   void face_mark() {
-    std::vector<RectMm> busy;
+    std::vector<RectMm> busy = spacings_;
     for (const PlanHole& hole : plan_.holes) {
       const double r = scale_ * hole.diameter / 2.0 + 2.0;
       const auto [ex, ey] = hole.notch ? mouth(hole) : std::pair{hole.x, hole.y};
@@ -219,6 +243,7 @@ class PlanDrawing {
   double y0_ = 0.0;
   double longest_below_ = 0.0;  // values along the lower and the left edge
   double longest_left_ = 0.0;
+  std::vector<RectMm> spacings_;  ///< page places of the texts between holes
 };
 
 }  // namespace

@@ -27,7 +27,8 @@ struct Cards {
   explicit Cards(const std::string& name)
       : loaded(cli::loaded_from(tests::slurp(tests::scenario(name)), name)),
         planned(cli::planned_order(loaded, {})),
-        deck(cli::deck_of(loaded, planned.finding, planned.plan, cli::Lengths(loaded.frame.units))) {}
+        deck(cli::deck_of(loaded, planned.finding, planned.plan, cli::Lengths(loaded.frame.units),
+                          planner::drill_sheets(loaded.frame, planned.finding.fit))) {}
   cli::LoadedFrame loaded;
   cli::PlannedOrder planned;
   cli::Deck deck;
@@ -199,6 +200,13 @@ TEST_CASE("insets of a card lie on free paper: on no part, on no label") {
       picture.height_mm = 80.0;
       cli::PictureReport report;
       static_cast<void>(cli::picture_bytes(cli::PictureFormat::svg, cards.loaded.frame, picture, &report));
+      // No label is cut by the page.
+      for (const cli::PlacedLabel& label : report.labels) {
+        CHECK(label.box.x >= 0.0);
+        CHECK(label.box.y >= 0.0);
+        CHECK(label.box.x + label.box.width <= picture.width_mm);
+        CHECK(label.box.y + label.box.height <= picture.height_mm);
+      }
       for (const cli::RectMm& inset : report.insets) {
         ++insets;
         for (const cli::PlacedLabel& label : report.labels) CHECK_FALSE(cli::overlap(inset, label.box));

@@ -150,7 +150,8 @@ TEST_CASE("a foreman who stops in the middle of the cards is asked no more, and 
   const auto loaded = dryfit::cli::load_frame(scenario("pot-rail"), streams);
   auto planned = dryfit::cli::planned_order(loaded, {});
   const auto deck =
-      dryfit::cli::deck_of(loaded, planned.finding, std::move(planned.plan), dryfit::cli::Lengths(loaded.frame.units));
+      dryfit::cli::deck_of(loaded, planned.finding, std::move(planned.plan), dryfit::cli::Lengths(loaded.frame.units),
+                           dryfit::planner::drill_sheets(loaded.frame, planned.finding.fit));
   REQUIRE(deck.cards.size() > 5);
   Foreman three(3), never(1000);
   three.all = never.all = static_cast<long long>(deck.cards.size());
