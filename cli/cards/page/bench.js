@@ -119,6 +119,7 @@
     if (to >= 0 && to !== now) { go(to, true); }
   });
   document.documentElement.classList.add('bench');
+  document.documentElement.classList.remove('coming');
   byId('bar').hidden = false;
   Array.prototype.forEach.call(document.querySelectorAll('.script'), function (part) { part.hidden = false; });
   var first = indexOf(location.hash.slice(1));
