@@ -51,6 +51,7 @@ class Sheets {
     return *canvas_;
   }
   [[nodiscard]] double width() const { return paper_.width - 2.0 * kMargin; }
+  [[nodiscard]] Canvas& canvas() const { return *canvas_; }
   [[nodiscard]] double y() const { return y_; }
   void move_to(double y) { y_ = y; }
   [[nodiscard]] double left_over() const { return paper_.height - kMargin - y_; }
@@ -226,15 +227,16 @@ void draw_beside(Canvas& canvas, RectMm area, const model::Frame& frame, const P
   draw_picture(canvas, {area.x, text, area.width, area.height - (text - area.y)}, frame, other);
 }
 
-/// The same below it, in what is left of the page.
-void draw_below(Canvas& canvas, Sheets& sheets, const model::Frame& frame, PictureOptions other) {
+/// The same in what is left of the page; false where that is too little.
+bool draw_below(Sheets& sheets, const model::Frame& frame, PictureOptions other) {
   constexpr double kLeast = 70.0, kHeading = 12.0;
-  if (sheets.left_over() < kLeast) return;
+  if (sheets.left_over() < kLeast) return false;
   other.width_mm = sheets.width();
   sheets.heading(say(pages_say::kOtherSide, describe(*other.view)), kLeast - kHeading - 6.0);
   const double height = std::min(sheets.left_over(), natural_height(frame, other));
-  draw_picture(canvas, {kMargin, sheets.y(), sheets.width(), height}, frame, other);
+  draw_picture(sheets.canvas(), {kMargin, sheets.y(), sheets.width(), height}, frame, other);
   sheets.move_to(sheets.y() + height);
+  return true;
 }
 
 /// The labels of what the usual view hides.
@@ -245,7 +247,8 @@ std::vector<std::string> hidden_in(const model::Frame& frame, const PictureOptio
   return report.hidden;
 }
 
-void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck) {
+/// Returns the other view where this page has no room for it.
+std::optional<PictureOptions> draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck) {
   Canvas& canvas = sheets.begin();
   TextStyle title{9.0, true};
   const double wide = measure(canvas, deck.name, title).width;
@@ -260,14 +263,13 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   PictureOptions whole;
   whole.width_mm = sheets.width();
   whole.dimensions = deck.sizes;
-  constexpr double kFoot = 5.0, kTall = 0.75, kLeastShare = 0.5, kMostShare = 0.66;
+  constexpr double kFoot = 5.0, kTall = 0.8, kLeastShare = 0.5, kMostShare = 0.72;
   const std::optional<PictureOptions> other = other_side(frame, hidden_in(frame, whole));
-  // A tall frame leaves its sides empty: there is room for the other view.
-  const bool beside = other && natural_height(frame, whole) > kTall * sheets.width();
   const double height = std::min(std::max(90.0, sheets.left_over() - safety - 12.0),
                                  std::max(60.0, natural_height(frame, whole)) + kFoot);
-  // The first view takes the width that it needs at this height.
+  // A tall frame leaves its sides empty: there is room for the other view.
   const double needed = height / natural_height(frame, whole);
+  const bool beside = other && needed <= kTall;
   const double wide_share = (beside ? std::clamp(needed, kLeastShare, kMostShare) : 1.0) * sheets.width();
   const PictureReport seen = draw_picture(canvas, {kMargin, top, wide_share, height - kFoot}, frame, whole);
   if (beside) {
@@ -282,7 +284,7 @@ void draw_first_page(Sheets& sheets, const model::Frame& frame, const Deck& deck
   draw_paragraph(canvas, kMargin, top + height - 1.0, sheets.width(), 3.8, unmarked, {2.8, false});
   sheets.move_to(top + height);
   sheets.items(say(pages_say::kSafety), deck.safety, false);
-  if (other && !beside) draw_below(canvas, sheets, frame, *other);
+  return beside || !other || draw_below(sheets, frame, *other) ? std::nullopt : other;
 }
 
 void draw_cut_lines(Canvas& canvas, PaperMm paper, int columns) {
@@ -297,7 +299,7 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   CardPages out;
   PaperPages pages(wanted.format, say(pages_say::kTitle, deck.name));
   Sheets sheets(pages, paper, deck.name, out.pages);
-  draw_first_page(sheets, frame, deck);
+  const std::optional<PictureOptions> other = draw_first_page(sheets, frame, deck);
   // The labels close the lists, or the first page, where that would stay empty.
   const bool tapes_first = !sheets.has_room_for(deck.lay_out) && sheets.has_room_for_tapes(deck.tapes);
   if (tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes, deck.tape_steps);
@@ -305,6 +307,7 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   sheets.items(say(pages_say::kTools), deck.tools, true);
   sheets.chores(say(pages_say::kBefore), deck.before);
   if (!tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes, deck.tape_steps);
+  if (other) static_cast<void>(draw_below(sheets, frame, *other));
 
   const int columns = wanted.per_page == 2 ? 1 : 2;
   const int per_page = 2 * columns;

@@ -87,6 +87,15 @@ int stop(const LoadedFrame& loaded, const CardsCall& options, std::ostream& out)
   return kUndecided;
 }
 
+OrderOptions order_for(const CardsCall& options, const Streams& streams) {
+  OrderOptions wanted;
+  wanted.people = options.people;
+  wanted.working = streams.working;
+  if (options.laid) wanted.pose = planner::PosePreference::laid;
+  if (options.standing) wanted.pose = planner::PosePreference::standing;
+  return wanted;
+}
+
 int make_cards(const CardsCall& options, const Streams& streams) {
   const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
   const bool data = ends_in(options.file, ".json");
@@ -96,12 +105,7 @@ int make_cards(const CardsCall& options, const Streams& streams) {
   if (options.per_page != 2 && options.per_page != 4) throw UsageError(cards_say::kPerPage);
   const LoadedFrame loaded = load_frame(options.frame, streams);
   streams.working->only_the_whole();
-  OrderOptions wanted;
-  wanted.people = options.people;
-  wanted.working = streams.working;
-  if (options.laid) wanted.pose = planner::PosePreference::laid;
-  if (options.standing) wanted.pose = planner::PosePreference::standing;
-  const PlannedOrder planned = planned_order(loaded, wanted);
+  const PlannedOrder planned = planned_order(loaded, order_for(options, streams));
   if (planned.finding.verdict != Verdict::buildable) return refuse(loaded, planned.finding, options, streams.out);
 
   if (streams.working->interrupted()) return stop(loaded, options, streams.out);

@@ -14,8 +14,8 @@ namespace {
 
 /// Page mm a unit of a body drawn at `scale`: a power of two of 0.05 mm of the room, as coarse as the page allows.
 double body_unit(double scale) {
-  constexpr double kTrue = 0.04, kFinest = 0.05;
-  return scale * kFinest * std::exp2(std::floor(std::log2(std::max(kTrue / (scale * kFinest), 1.0))));
+  constexpr double kTrue = 0.04, kRoom = 0.05;
+  return scale * kRoom * std::exp2(std::floor(std::log2(kTrue / (scale * kRoom))));
 }
 
 /// Widths differ by steps that no eye sees, so that more bodies look alike.

@@ -7,6 +7,7 @@
 #include "cli/draw/sheet/board_sheet.hpp"
 #include "model/text/length.hpp"
 #include "tests/support/frames/hand_frame.hpp"
+#include "tests/support/program/shell.hpp"
 #include "tests/support/seen/pdf_paths.hpp"
 
 namespace {
@@ -218,13 +219,18 @@ TEST_CASE("no seam goes through a hole that finds room on a page") {
 
 TEST_CASE("a template says beside its rulers what was measured, and what is still to be") {
   BoardPlan plan = shelf();
-  plan.to_measure = {{"P3 to P8", 812, 1.9, 3.6, false, true}};
-  for (const PdfPage& page : template_pages(plan, PaperSize::a4))
-    CHECK(page.text.find("As measured, centre to centre: P3 to P8 812 mm.") != std::string::npos);
+  plan.to_measure = {{"P3 to P8", 812.0, 1.9, 3.6, false, true}};
+  for (const PdfPage& page : template_pages(plan, PaperSize::a4)) {
+    const std::string text = tests::without_blanks(page.text);
+    CHECK(text.find(tests::without_blanks("As measured, centre to centre: P3 to P8 812 mm.")) != std::string::npos);
+  }
   plan.to_measure.front().measured = false;
-  for (const PdfPage& page : template_pages(plan, PaperSize::a4))
-    CHECK(page.text.find("Measure the posts before you drill, centre to centre; drawn for P3 to P8 812 mm.") !=
+  for (const PdfPage& page : template_pages(plan, PaperSize::a4)) {
+    const std::string text = tests::without_blanks(page.text);
+    CHECK(text.find(tests::without_blanks(
+              "Measure the posts before you drill, centre to centre; drawn for P3 to P8 812 mm.")) !=
           std::string::npos);
+  }
 }
 
 TEST_CASE("a template has no page beyond the last hole, and says by which edges it is laid on") {
