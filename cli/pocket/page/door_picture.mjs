@@ -12,7 +12,7 @@ import { turnedView } from './view.mjs';
 import { say } from './words.mjs';
 
 const host = el('div', { class: 'view tall' });
-const about = el('div', { class: 'about', role: 'status' });
+const about = el('div', { class: 'about' });
 let view = null;
 let shown = null;
 let flat = false;

@@ -1,6 +1,8 @@
 // What can be done with the part that was tapped: another kind, something put into it, a name, a copy, a board.
 import { app, units } from './app.mjs';
 import { button, el } from './build.mjs';
+import { unitsOf } from './frame_text.mjs';
+import { inches } from './lengths.mjs';
 import { arrowTo, edit, idOf, kindName, takeOff, taken } from './put_on.mjs';
 import { listed, say } from './words.mjs';
 
@@ -58,6 +60,23 @@ function copyPanel(part) {
   return [el('div', { class: 'row' }, el('strong', {}, say('Its run once more on the floor, at')), field,
     button(say('As it is'), () => put('--copy'), { class: 'main', id: 'copy-same' }), button(say('Mirrored'), () => put('--mirror'), { id: 'copy-mirrored' }), cancel())];
 }
+/// What a board measures along x, y and z, mm.
+export function extentOf(part) {
+  return [0, 1, 2].map((axis) => Math.max(...part.bodies.map((one) => Math.max(one[axis], one[axis + 3]))) - Math.min(...part.bodies.map((one) => Math.min(one[axis], one[axis + 3]))));
+}
+function sizePanel(part) {
+  const unit = unitsOf(app.frame.text);
+  // The numbers of the picture are to a tenth of a millimetre.
+  const was = extentOf(part).map((mm) => (unit === 'in' ? inches(mm, 32) : String(Math.round(mm * 10) / (unit === 'cm' ? 100 : 10))));
+  const names = [say('wide, left to right'), say('deep, front to back'), say('high')];
+  const fields = was.map((value, axis) => el('input', { type: 'text', size: '7', value, id: 'size-' + 'xyz'[axis], 'aria-label': names[axis] }));
+  const use = () => {
+    const args = fields.flatMap((field, axis) => (field.value.trim() && field.value.trim() !== was[axis] ? ['--set', `${part.label}.size.${'xyz'[axis]}=${field.value.trim()}`] : []));
+    if (args.length > 0) { change(args, () => say('{} has another size.', part.label), part.label); }
+  };
+  return [el('p', {}, el('strong', {}, say('Size of {}', part.label))), fields.map((field, axis) => el('label', { class: 'row' }, field, el('span', {}, names[axis]))),
+    el('div', { class: 'row' }, button(say('Use it'), use, { class: 'main', id: 'size-use' }), cancel())];
+}
 const SWAPS = { coupling: ['union', 'tee'], union: ['coupling', 'tee'], tee: ['tee', 'elbow'], elbow: ['elbow', 'tee'] };
 
 /// What is under way for the part, or null.
@@ -68,6 +87,7 @@ export function partPanel(loaded, part) {
     case 'insert': return kindPanel(part, say('Into {}:', part.label), ['union', 'coupling', 'tee'], (value) => change(['--insert', `${part.label}=${value}`], (answer) => say('{} is on.', listed(answer.added))));
     case 'swap': return kindPanel(part, say('Instead of {}:', part.label), SWAPS[part.kind], (value) => change(['--swap', `${part.label}=${value}`], () => say('{} is another kind now.', part.label), part.label));
     case 'name': return namePanel(part);
+    case 'size': return sizePanel(part);
     case 'copy': return copyPanel(part);
     default: return null;
   }
@@ -78,8 +98,8 @@ export function partButtons(part) {
   return [part.kind === 'pipe' && axisOf(part) ? begin('board', say('Put a board here')) : null,
     part.kind === 'pipe' ? begin('insert', say('Put something in')) : null,
     SWAPS[part.kind] ? begin('swap', say('Another kind')) : null,
-    part.kind === 'board' ? ['wall', 'floor', 'ceiling'].map((surface) => button({ wall: say('Screw to the wall'), floor: say('Screw to the floor'), ceiling: say('Screw to the ceiling') }[surface],
-      () => change(['--fix', `${part.label}=${surface}`], () => say('{} is screwed on.', part.label), part.label), { id: 'fix-' + surface })) : begin('copy', say('Copy its run')),
+    part.kind === 'board' ? [begin('size', say('Another size')), button(say('Screw to the wall'),
+      () => change(['--fix', `${part.label}=wall`], () => say('{} is screwed on.', part.label), part.label), { id: 'fix-wall' })] : begin('copy', say('Copy its run')),
     begin('name', say('Another name')), button(say('Take off'), () => takeOff(part.label), { class: 'quiet', id: 'take-off' })];
 }
 /// All parts by name, for keys and screen readers and for those that something hides.

@@ -433,6 +433,10 @@ test('the plant rack is built from nothing by taps, and taken back to nothing', 
     await finger.tap('#board-put');
     await finger.says(`  ${board}:`);
   }
+  await finger.tap('#part-size');
+  await hand.shot('size');
+  assert.equal(await page.value('document.querySelector("#size-y").value'), '9-1/4');
+  await finger.tap('#part-back');
   await finger.tap('#fix-wall');
   await finger.says('wall: {normal: front, at: 4-5/8}');
   await until(page, `${chips}.includes("Lines up") && ${chips}.includes("Can be built")`);

@@ -13,7 +13,7 @@ import { embedded } from '../../../cli/pocket/page/page_copy.mjs';
 import { app } from '../../../cli/pocket/page/app.mjs';
 import { curesOf } from '../../../cli/pocket/page/put_cures.mjs';
 import { idOf, squareTo } from '../../../cli/pocket/page/put_on.mjs';
-import { alongside, axisOf } from '../../../cli/pocket/page/put_part.mjs';
+import { alongside, axisOf, extentOf } from '../../../cli/pocket/page/put_part.mjs';
 import { isEmpty } from '../../../cli/pocket/page/put_start.mjs';
 import { builtArgument, forgettable, isDone, partsThere, standing, stillThere, ticked } from '../../../cli/pocket/page/progress.mjs';
 import { across, sizeOf } from '../../../cli/pocket/page/sheets.mjs';
@@ -325,6 +325,7 @@ test('pipes that a board could go over are those along the same axis, at the sam
   assert.deepEqual(alongside(parts, parts[0]), ['C', 'B']);
   assert.equal(axisOf(parts[3]).axis, 0);
   assert.equal(axisOf(parts[4]), null);
+  assert.deepEqual(extentOf({ bodies: [[0, 0, 50, 400, 200, 69], [400, 0, 50, 900, 200, 69]] }), [900, 200, 19]);
   assert.deepEqual(squareTo('up'), ['right', 'left', 'back', 'front']);
   assert.equal(idOf('join', 'T2.left'), 'join-T2-left');
 });
