@@ -474,6 +474,22 @@ test('the towel ladder is built from nothing by taps, and taken back to nothing'
   await finger.undoAll();
 }, [PHONE]);
 
+test('a frame that cannot be put together says so where it is tapped, and a cure is one press', async (page, hand) => {
+  const ring = readFileSync(join(scenarios, 'cellar-rail-ring.yaml'), 'utf8');
+  await settled(page);
+  await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(ring)}; area.dispatchEvent(new Event("input")); })()`);
+  await hand.go('picture');
+  await until(page, `${chips}.includes("Cannot be put together")`);
+  await until(page, 'document.querySelector("#cure-0")');
+  await hand.shot('trouble');
+  await hand.tidy('trouble');
+  await hand.press('#cure-0');
+  await until(page, `${written}.includes("U1: union")`);
+  await until(page, `${chips}.includes("Can be built")`);
+  await hand.press('.notice button');
+  await until(page, `${written} === ${JSON.stringify(ring)}`);
+}, [PHONE]);
+
 if (!shipped) {
   test('a search is given up, and the next question is answered', async (page, hand) => {
     await settled(page);
