@@ -265,8 +265,28 @@ class Drawing {
                  ? whole
                  : scaled_to(map_, std::min(map_.scale, closest_scale(frame_, shown_, whole.scale, body)), body);
     }
+    if (!options_.dimensions.empty()) make_room_for_sizes(body);
     report_.map = map_;
     report_.scale = map_.scale;
+  }
+
+  /// The corners that sizes are measured from may lie beside the frame: then all is drawn smaller.
+  void make_room_for_sizes(RectMm body) {
+    double x0 = body.x, x1 = body.x + body.width, y0 = body.y, y1 = body.y + body.height;
+    for (const Dimension& one : options_.dimensions) {
+      for (const Vec3& end : {one.from, one.to}) {
+        const PageMap::Point p = map_(end);
+        x0 = std::min(x0, p.x);
+        x1 = std::max(x1, p.x);
+        y0 = std::min(y0, p.y);
+        y1 = std::max(y1, p.y);
+      }
+    }
+    const double factor = std::min(body.width / (x1 - x0), body.height / (y1 - y0));
+    if (factor > 1.0 - 1e-9) return;
+    map_ = scaled_to(map_, factor * map_.scale, body);
+    map_.left += factor * (body.x + body.width / 2.0 - (x0 + x1) / 2.0);
+    map_.top += factor * (body.y + body.height / 2.0 - (y0 + y1) / 2.0);
   }
 
   /// The floor or the bench under what does not lie as it will stand, for who looks down on it.

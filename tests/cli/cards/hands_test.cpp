@@ -301,3 +301,29 @@ TEST_CASE("what does not stand, is only tied or takes two is seen in the picture
   CHECK(tied > 0);
   CHECK(helped > 0);
 }
+
+TEST_CASE("the sizes over all on the cover are those of the frame, and their lines lie on the page") {
+  for (const char* name : {"plant-rack", "trellis-arm", "oar-rack", "paint-shelf", "towel-ladder"}) {
+    CAPTURE(name);
+    const Cards cards(name);
+    const cli::Lengths lengths(cards.loaded.frame.units);
+    cli::PictureOptions whole;
+    whole.width_mm = 120.0;
+    whole.height_mm = 140.0;
+    whole.dimensions = cards.deck.sizes;
+    cli::PictureReport report;
+    static_cast<void>(cli::picture_bytes(cli::PictureFormat::svg, cards.loaded.frame, whole, &report));
+    REQUIRE(cards.deck.sizes.size() == 3);
+    for (const cli::Dimension& one : cards.deck.sizes) {
+      CHECK(one.text == lengths(norm(one.to - one.from)));
+      CHECK(cards.deck.size.find(one.text) != std::string::npos);
+      for (const Vec3& end : {one.from, one.to}) {
+        const auto at = report.map(end);
+        CHECK(at.x >= 0.0);
+        CHECK(at.x <= whole.width_mm);
+        CHECK(at.y >= 0.0);
+        CHECK(at.y <= whole.height_mm);
+      }
+    }
+  }
+}
