@@ -187,6 +187,7 @@ struct Calls {
       list.push_back({"change", old, rack, "-o", folder.path("none.svg")});
     }
     list.push_back({"drill", scenario("pot-rail"), "-o", folder.path("none.pdf")});
+    list.push_back({"drill", scenario("plant-rack"), "--measured", "P3-P8=32"});
     list.push_back({"change", rack, folder.file("renamed.yaml", renamed(rack))});
     list.push_back({"change", rack, "--set", "R1.length=24", "-o", folder.path("price.svg")});
     list.push_back({"change", rack, "--set", "R1.length=24", "--by", "effort", "--budget", "5"});
