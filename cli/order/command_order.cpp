@@ -19,11 +19,13 @@
 #include "cli/io/exit_code.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
+#include "cli/order/door_report.hpp"
 #include "cli/order/now_report.hpp"
 #include "cli/order/plan_json.hpp"
 #include "cli/order/plan_text.hpp"
 #include "cli/order/planned_order.hpp"
 #include "cli/order/step_json.hpp"
+#include "cli/order/stop_report.hpp"
 #include "cli/sentences/safety_text.hpp"
 #include "cli/sentences/step_text.hpp"
 #include "cli/words/lengths.hpp"
@@ -41,6 +43,8 @@ struct OrderCall {
   bool standing = false;
   OrderOptions plan;
   NowAsked now;
+  DoorAsked door;
+  int stops = 0;
 };
 
 /// Steps that go by less than a hair of room; of large frames nobody asks, for that takes the judging twice more.
@@ -53,7 +57,7 @@ std::vector<planner::TightStep> tight_steps_of(const LoadedFrame& loaded, const 
 }
 
 void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
-                const OrderCall& options, std::ostream& out) {
+                const StopPlan& stops, const OrderCall& options, std::ostream& out) {
   Json document = envelope("order", loaded.frame, word_for(finding.verdict));
   Json steps = Json::array();
   const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, finding.order.steps);
@@ -67,6 +71,10 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   if (finding.verdict == Verdict::buildable) {
     document["steps"] = std::move(steps);
     add_plan(document, loaded.frame, loaded.contacts, plan);
+    if (stops.wanted > 0) {
+      document["stops_wanted"] = stops.wanted;
+      document["stops"] = stops_json(loaded.frame, stops);
+    }
   }
   if (finding.verdict == Verdict::buildable) {
     document["tight_steps"] = tight_steps_json(tight_steps_of(loaded, finding));
@@ -84,7 +92,7 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
 }
 
 void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
-                 bool explained, std::ostream& out) {
+                 const StopPlan& stops, bool explained, std::ostream& out) {
   const auto& steps = finding.order.steps;
   const auto words =
       words_with_turns(loaded.frame, loaded.contacts, finding.fit, steps, lies_at_steps(plan));
@@ -106,8 +114,10 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
     for (const std::string& line : early_lines(loaded.frame, loaded.contacts, early, i)) {
       fmt::print(out, "{:{}}- {}\n", "", indent, wrapped(line, indent + 2));
     }
+    out << stop_lines(loaded.frame, stops, steps[i].number);
   }
   out << after_steps_text(loaded.frame, plan);
+  if (const std::string few = too_few_stops_text(stops); !few.empty()) fmt::print(out, "\n{}\n", wrapped(few, 0));
   if (explained) {
     fmt::print(out, "\n{}\n", wrapped(effort_text(plan), 0));
   } else if (const std::string unproven = unproven_text(plan); !unproven.empty()) {
@@ -119,10 +129,10 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
 }
 
 void print_text(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
-                const OrderCall& options, std::ostream& out) {
+                const StopPlan& stops, const OrderCall& options, std::ostream& out) {
   const std::string& name = loaded.frame.name;
   if (finding.verdict == Verdict::buildable) {
-    print_steps(loaded, finding, plan, early, options.stats || options.plan.explain, out);
+    print_steps(loaded, finding, plan, early, stops, options.stats || options.plan.explain, out);
   } else if (finding.verdict == Verdict::locked) {
     out << say("{}: LOCKED. There is no order in which it can be put together.", name) << '\n';
   } else {
@@ -166,6 +176,22 @@ int give_now(const LoadedFrame& loaded, const Finding& finding, const OrderCall&
   return answer.undo.empty() || !options.now.replace.empty() ? finding.code : kNo;
 }
 
+/// Through a door, or apart.
+int give_door(const LoadedFrame& loaded, const Finding& finding, const OrderCall& options, const Streams& streams) {
+  const DoorAnswer answer =
+      door_answer(loaded, finding, options.door, options.now.built, options.plan.people, streams);
+  if (options.json) {
+    Json document = envelope("order", loaded.frame, word_for(finding.verdict));
+    add_door(document, loaded, finding, answer);
+    add_evidence(document, finding, loaded.frame, loaded.contacts);
+    print(streams.out, with_inches(document, lengths_asked()));
+  } else {
+    print_door(loaded, finding, answer, streams.out);
+    for (const std::string& note : finding.notes) streams.out << noted(note);
+  }
+  return answer.too_large().empty() ? finding.code : worse(finding.code, kNo);
+}
+
 int give_order(const OrderCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   OrderOptions wanted = options.plan;
@@ -174,6 +200,7 @@ int give_order(const OrderCall& options, const Streams& streams) {
   if (options.standing) wanted.pose = planner::PosePreference::standing;
   PlannedOrder planned = planned_order(loaded, wanted);
   Finding& finding = planned.finding;
+  if (options.door.any() && finding.verdict == Verdict::buildable) return give_door(loaded, finding, options, streams);
   if (options.now.any() && finding.verdict == Verdict::buildable) return give_now(loaded, finding, options, streams);
   look_for_cures(finding, loaded, streams.working);
   EarlyInOrder early;
@@ -185,12 +212,16 @@ int give_order(const OrderCall& options, const Streams& streams) {
                            say("Interrupted: not for every part the joints to undo were counted."));
     }
   }
-  if (options.json) {
-    print_json(loaded, finding, planned.plan, early, options, streams.out);
-  } else {
-    print_text(loaded, finding, planned.plan, early, options, streams.out);
+  StopPlan stops;
+  if (finding.verdict == Verdict::buildable) {
+    stops = planned_stops(loaded.frame, loaded.contacts, planned.plan, options.stops);
   }
-  return finding.code;
+  if (options.json) {
+    print_json(loaded, finding, planned.plan, early, stops, options, streams.out);
+  } else {
+    print_text(loaded, finding, planned.plan, early, stops, options, streams.out);
+  }
+  return stops.enough() ? finding.code : worse(finding.code, kNo);
 }
 
 }  // namespace
@@ -208,13 +239,28 @@ Job set_up_order(OptionList& list) {
   const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
   list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
   add_units_option(list);
-  list.value("--built", options->now.built,
+  const Option& built = list.value("--built", options->now.built,
              "go on from what is done: the first K steps, a steps file, or by name: \"P3 in C2, S1 on\"");
   const Option& replace =
       list.value("--replace", options->now.replace, "what must come off to get these parts out, and the way back").list();
-  list.value("--without", options->now.without, "what can be done while these parts are missing")
-      .list()
-      .excludes(replace);
+  const Option& without = list.value("--without", options->now.without, "what can be done while these parts are missing")
+                              .list()
+                              .excludes(replace);
+  const Option& carry =
+      list.value("--carry", options->door.carry,
+                 "what is carried through a door fits through it, the rest is done on the spot: WIDTHxHEIGHT, or three edges")
+          .excludes(replace)
+          .excludes(without);
+  const Option& down = list.flag("--down", options->door.down, "how to take it apart; with --carry until it fits through")
+                           .excludes(replace)
+                           .excludes(without);
+  list.value("--stops", options->stops, "so many good places to stop at for the night")
+      .range(1, 20)
+      .excludes(built)
+      .excludes(replace)
+      .excludes(without)
+      .excludes(carry)
+      .excludes(down);
   list.flag("--explain", options->plan.explain, "say for every step why it comes now");
   return [options](const Streams& streams) { return give_order(*options, streams); };
 }

@@ -1,0 +1,66 @@
+#include "cli/order/door_answer.hpp"
+
+#include <utility>
+
+#include "cli/io/usage_error.hpp"
+#include "cli/io/working.hpp"
+#include "cli/order/given_state.hpp"
+#include "cli/order/opening.hpp"
+#include "cli/words/say.hpp"
+#include "planner/order/order.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// The moves of an answer, down or up, on the frame as it stands after the turns of its fit.
+std::optional<planner::StruckOut> refused_as_turned(const Placed& turned, const DoorAnswer& answer) {
+  std::vector<char> made = answer.built;
+  if (answer.down) return planner::judged(turned.frame, turned.contacts, made, answer.apart.undo, {});
+  std::vector<planner::Step> steps = answer.carry.before;
+  steps.insert(steps.end(), answer.carry.on_spot.begin(), answer.carry.on_spot.end());
+  return planner::judged(turned.frame, turned.contacts, made, {}, steps);
+}
+
+void search_door(DoorAnswer& answer, const model::Frame& frame, const planner::ContactList& list,
+                 const planner::NowOptions& options) {
+  if (answer.down) {
+    answer.apart = planner::take_down(frame, list, answer.built, answer.opening, options);
+  } else {
+    answer.carry = planner::carry(frame, list, *answer.opening, options);
+  }
+}
+
+}  // namespace
+
+DoorAnswer door_answer(const LoadedFrame& loaded, const Finding& finding, const DoorAsked& asked,
+                       const std::string& built, int people, const Streams& streams) {
+  DoorAnswer answer;
+  answer.down = asked.down;
+  if (!asked.carry.empty()) answer.opening = opening_said(asked.carry, loaded.frame.units);
+  planner::NowOptions options;
+  for (const planner::Step& step : finding.order.steps) options.order.push_back(step.contacts);
+  options.people = people;
+  options.foreman = streams.working;
+  answer.built.assign(loaded.contacts.contacts.size(), static_cast<char>(asked.down ? 1 : 0));
+  if (!built.empty()) {
+    if (!asked.down) {
+      throw UsageError("--built: with --carry say --down too: what stands is taken apart until it fits");
+    }
+    answer.built = given_state(loaded, built, options.order, streams);
+  }
+  const LongWork work(streams.working, marked("looking for the way through the door"), marked("tried"), true);
+  const Placed* turned = finding.turned.get();
+  planner::ContactList list = loaded.contacts;
+  // Each round strikes out more than the last, so the rounds end; where nothing is built as drawn, the frame as it
+  // stands after the turns of the fit is searched instead.
+  while (turned == nullptr || planner::find_order(loaded.frame, list).buildable) {
+    search_door(answer, loaded.frame, list, options);
+    const auto refused = turned == nullptr ? std::nullopt : refused_as_turned(*turned, answer);
+    if (!refused) return answer;
+    list.struck_out.push_back(*refused);
+  }
+  search_door(answer, turned->frame, turned->contacts, options);
+  return answer;
+}
+
+}  // namespace dryfit::cli

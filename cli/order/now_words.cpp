@@ -1,0 +1,89 @@
+#include "cli/order/now_words.hpp"
+
+#include <fmt/ostream.h>
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "cli/order/step_json.hpp"
+#include "cli/sentences/undo_text.hpp"
+#include "cli/words/say.hpp"
+#include "cli/words/search_end.hpp"
+#include "cli/words/words.hpp"
+
+namespace dryfit::cli {
+namespace {
+
+/// Efforts that differ by less are one, seconds.
+constexpr double kSame = 1e-6;
+
+}  // namespace
+
+std::vector<StepWords> words_from_here(const LoadedFrame& loaded, const Finding& finding,
+                                       const std::vector<planner::Step>& made_before,
+                                       const std::vector<planner::Step>& steps) {
+  std::vector<planner::Step> all = made_before;
+  all.insert(all.end(), steps.begin(), steps.end());
+  std::vector<StepWords> words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, all);
+  words.erase(words.begin(), words.begin() + static_cast<std::ptrdiff_t>(made_before.size()));
+  return words;
+}
+
+std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded, const std::vector<planner::Move>& undo) {
+  std::vector<StepWords> words;
+  for (const planner::Move& move : undo) words.push_back(undo_words(loaded.frame, loaded.contacts, move));
+  return words;
+}
+
+void print_some(const std::vector<StepWords>& words, std::size_t from, std::size_t to, std::ostream& out) {
+  for (std::size_t i = from; i < to; ++i) {
+    fmt::print(out, "  {:>2}. {}\n", i + 1, wrapped(words[i].text, 6));
+    for (const std::string& caution : words[i].cautions) fmt::print(out, "      ! {}\n", wrapped(caution, 8));
+  }
+}
+
+bool is_exact(const planner::Bounded& bounds) { return bounds.at_most - bounds.at_least <= kSame; }
+
+Json whole(double number) { return static_cast<long long>(std::llround(number)); }
+
+std::string undo_total(const planner::Bounded& moves) {
+  const long long most = std::llround(moves.at_most);
+  if (is_exact(moves)) return say_n(most, "{} step, and no way takes fewer", "{} steps, and no way takes fewer");
+  return say_n(most, "{0} step at most, at least {1}", "{0} steps at most, at least {1}",
+               static_cast<long long>(std::llround(moves.at_least)));
+}
+
+void print_effort(const planner::Bounded& effort, std::ostream& out) {
+  const std::string value = decimal(effort.at_most, 0);
+  out << '\n'
+      << wrapped(is_exact(effort)
+                     ? say("Effort score {0} for these steps (for comparing orders, not a time; turning the "
+                           "assembly is not in it). No other way on scores lower.",
+                           value)
+                     : say("Effort score {0} for these steps (for comparing orders, not a time; turning the "
+                           "assembly is not in it). No way on scores lower than {1}.",
+                           value, decimal(effort.at_least, 0)),
+                 0)
+      << '\n';
+}
+
+Json effort_json(const planner::Bounded& effort, long long states) {
+  return {{"value", rounded(effort.at_most)},
+          {"lower_bound", rounded(effort.at_least)},
+          {"proven", is_exact(effort)},
+          {"ended_by", word_for(is_exact(effort) ? SearchEnd::proof : SearchEnd::moves)},
+          {"states", states}};
+}
+
+Json undo_json(const LoadedFrame& loaded, const std::vector<planner::Move>& undo) {
+  Json json = Json::array();
+  int number = 0;
+  for (const planner::Move& move : undo) {
+    json.push_back(step_json(loaded.frame, loaded.contacts, undo_step(loaded.frame, move, ++number),
+                             undo_words(loaded.frame, loaded.contacts, move)));
+  }
+  return json;
+}
+
+}  // namespace dryfit::cli

@@ -1,0 +1,116 @@
+/// Through a door and down again, on frames whose truth a fitter knows.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "model/geometry/at.hpp"
+#include "planner/now/carry.hpp"
+#include "tests/support/every/early_checks.hpp"
+#include "tests/support/frames/early_frames.hpp"
+
+using namespace dryfit;
+using planner::Carry;
+using planner::ContactId;
+using planner::Opening;
+using tests::Example;
+
+namespace {
+
+constexpr double kInch = 25.4;
+
+/// A flagpole's foot: a flange on the floor and two pipes of 24 in with a coupling between them, capped.
+const char* const kPole =
+    "dryfit: 1\nname: Pole\npipe: {standard: npt, size: 3/4}\nsurfaces:\n  floor: {normal: up, at: 0}\nruns:\n"
+    "  pole:\n    from: floor\n    at: [0, 0]\n    parts: [F: flange, A: {pipe: 24}, C: coupling, B: {pipe: 24}, K: cap]\n";
+
+/// A tray on two level pipes that stand on nothing but each other's tees; the tray is laid on and not screwed.
+const char* const kTray =
+    "dryfit: 1\nname: Tray\npipe: {standard: npt, size: 3/4}\nruns:\n  base:\n    go: right\n    at: [0, 0, 0]\n"
+    "    parts: [K1: cap, A: {pipe: 24}, K2: cap]\n"
+    "boards:\n  TOP:\n    rests-on: [A]\n    size: {x: 20, y: 9-1/4, z: 3/4}\n    reach: {left: 2, front: 4-5/8}\n";
+
+std::vector<std::string> labels(const Example& e, const std::vector<model::PartId>& parts) {
+  std::vector<std::string> names;
+  for (const model::PartId p : parts) names.push_back(e.frame.part(p).label);
+  return names;
+}
+
+std::set<std::string> ids(const Example& e, const std::vector<planner::Step>& steps) {
+  std::set<std::string> names;
+  for (const planner::Step& step : steps) {
+    for (const ContactId c : step.contacts) names.insert(e.list.contact(c).id);
+  }
+  return names;
+}
+
+bool is(const planner::Bounded& bounds, double value) { return bounds.proven() && bounds.at_most == value; }
+
+}  // namespace
+
+TEST_CASE("through a barn door goes all but what is screwed to the room") {
+  Example e(tests::trestle_text());
+  const Carry plan = planner::carry(e.frame, e.list, Opening::door(100 * kInch, 100 * kInch));
+  CHECK(plan.too_large.empty());
+  CHECK(is(plan.spot_moves, 2.0));
+  CHECK(ids(e, plan.on_spot) == std::set<std::string>{"F1/floor", "F2/floor"});
+  REQUIRE(plan.pieces.size() == 1);
+  CHECK(plan.pieces.front().piece.slack.empty());
+}
+
+TEST_CASE("a pole of four feet goes into a lift of 40 in when it is parted at its coupling") {
+  Example e(kPole);
+  const Carry plan = planner::carry(e.frame, e.list, {{40 * kInch, 30 * kInch, 80 * kInch}});
+  // About 50 in of pole pass a lift of 80 in whole.
+  CHECK(is(plan.spot_moves, 1.0));
+  const Carry split = planner::carry(e.frame, e.list, {{40 * kInch, 30 * kInch, 39 * kInch}});
+  CHECK(is(split.spot_moves, 2.0));
+  CHECK(split.pieces.size() == 2);
+  CHECK(ids(e, split.on_spot).contains("F/floor"));
+}
+
+TEST_CASE("a pipe longer than the lift goes in no order, and it is said by how much") {
+  Example e(kPole);
+  const Carry plan = planner::carry(e.frame, e.list, {{20 * kInch, 20 * kInch, 20 * kInch}});
+  REQUIRE(plan.too_large.size() == 2);
+  CHECK(labels(e, plan.too_large.front().piece.parts) == std::vector<std::string>{"A"});
+  CHECK(labels(e, plan.too_large.back().piece.parts) == std::vector<std::string>{"B"});
+  CHECK(plan.too_large.front().box.edges[2] == doctest::Approx(24 * kInch));
+  CHECK(plan.too_large.front().box.lacks == doctest::Approx(4 * kInch));
+  CHECK(plan.before.empty());
+  CHECK(planner::take_down(e.frame, e.list, std::vector<char>(e.list.contacts.size(), 1),
+                           Opening{{20 * kInch, 20 * kInch, 20 * kInch}})
+            .undo.empty());
+}
+
+TEST_CASE("what only lies on a piece is to be tied down before it is carried") {
+  Example e(kTray);
+  const Carry plan = planner::carry(e.frame, e.list, Opening::door(100 * kInch, 100 * kInch));
+  CHECK(is(plan.spot_moves, 0.0));
+  REQUIRE(plan.pieces.size() == 1);
+  CHECK(labels(e, plan.pieces.front().piece.slack) == std::vector<std::string>{"TOP"});
+  // Through a slit the top goes by itself.
+  const Carry slit = planner::carry(e.frame, e.list, Opening::door(1.5 * kInch, 100 * kInch));
+  CHECK(is(slit.spot_moves, 1.0));
+  CHECK(slit.pieces.size() == 2);
+}
+
+TEST_CASE("taken down through a barn door a frame loses its screws to the floor alone") {
+  Example e(tests::trestle_text());
+  const std::vector<char> all(e.list.contacts.size(), 1);
+  const auto plan = planner::take_down(e.frame, e.list, all, Opening::door(100 * kInch, 100 * kInch));
+  CHECK(is(plan.undo_moves, 2.0));
+  CHECK(plan.undo.size() == 2);
+  // Nothing stands yet: nothing to take down.
+  const std::vector<char> none(e.list.contacts.size(), 0);
+  CHECK(planner::take_down(e.frame, e.list, none, Opening::door(100 * kInch, 100 * kInch)).undo.empty());
+}
+
+TEST_CASE("taken down wholly every joint comes apart") {
+  Example e(tests::trestle_text());
+  const auto plan = planner::take_down(e.frame, e.list, std::vector<char>(e.list.contacts.size(), 1), std::nullopt);
+  std::set<ContactId> gone;
+  for (const planner::Move& move : plan.undo) gone.insert(move.contacts.begin(), move.contacts.end());
+  CHECK(gone.size() == e.list.contacts.size());
+  CHECK(plan.pieces.size() == e.frame.parts.size());
+}
