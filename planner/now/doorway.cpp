@@ -90,10 +90,10 @@ PieceBox Doorway::box_of(const std::vector<PartId>& parts) const {
       std::array<double, 3> edges{length(axis), length(first + k), length(first + k + kTurns)};
       std::sort(edges.begin(), edges.end());
       const double lacks = lacking(edges, sides_);
-      const bool begins = axis == 0 && k == 0;
-      const double closer = best.lacks - lacks;
+      const bool begins = axis == 0 && k == 0, passes = lacks <= 0.0;
       // Boxes that differ by rounding alone are one, so that the first of them is kept.
-      if (begins || closer > kAsLong || (closer > -kAsLong && volume(edges) < volume(best.edges) * (1.0 - kAsLong))) {
+      const bool smaller = volume(edges) < volume(best.edges) * (1.0 - kAsLong);
+      if (begins || (passes && !best.passes()) || (passes == best.passes() && smaller)) {
         best = {edges, lacks};
       }
     }

@@ -26,10 +26,10 @@ struct Opening {
   }
 };
 
-/// The box that a piece is judged by: of those that pass the smallest, else the one that lacks least.
+/// The box that a piece is judged by: of those that pass the smallest by volume, else the smallest of all.
 struct PieceBox {
   std::array<double, 3> edges{};  ///< shortest first
-  double lacks = 0.0;             ///< by how much the opening is too small for it, at its worst side; 0: it passes
+  double lacks = 0.0;             ///< by how much the opening is too small for this box, at its worst side; 0: it passes
   [[nodiscard]] bool passes() const { return lacks <= 0.0; }
 };
 

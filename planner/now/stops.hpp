@@ -5,6 +5,7 @@
 
 #include "planner/effort/handling.hpp"
 #include "planner/now/loose_pieces.hpp"
+#include "planner/state/step.hpp"
 
 namespace dryfit::planner {
 

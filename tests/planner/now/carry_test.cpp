@@ -24,11 +24,11 @@ const char* const kPole =
     "dryfit: 1\nname: Pole\npipe: {standard: npt, size: 3/4}\nsurfaces:\n  floor: {normal: up, at: 0}\nruns:\n"
     "  pole:\n    from: floor\n    at: [0, 0]\n    parts: [F: flange, A: {pipe: 24}, C: coupling, B: {pipe: 24}, K: cap]\n";
 
-/// A tray on two level pipes that stand on nothing but each other's tees; the tray is laid on and not screwed.
+/// A tray on a level pipe; the tray is laid on and not screwed.
 const char* const kTray =
     "dryfit: 1\nname: Tray\npipe: {standard: npt, size: 3/4}\nruns:\n  base:\n    go: right\n    at: [0, 0, 0]\n"
     "    parts: [K1: cap, A: {pipe: 24}, K2: cap]\n"
-    "boards:\n  TOP:\n    rests-on: [A]\n    size: {x: 20, y: 9-1/4, z: 3/4}\n    reach: {left: 2, front: 4-5/8}\n";
+    "boards:\n  TOP:\n    rests-on: [A]\n    size: {x: 20, y: 9-1/4, z: 3/4}\n    reach: {left: 10, front: 4-5/8}\n";
 
 std::vector<std::string> labels(const Example& e, const std::vector<model::PartId>& parts) {
   std::vector<std::string> names;
@@ -60,10 +60,11 @@ TEST_CASE("through a barn door goes all but what is screwed to the room") {
 
 TEST_CASE("a pole of four feet goes into a lift of 40 in when it is parted at its coupling") {
   Example e(kPole);
-  const Carry plan = planner::carry(e.frame, e.list, {{40 * kInch, 30 * kInch, 80 * kInch}});
-  // About 50 in of pole pass a lift of 80 in whole.
+  const Carry plan = planner::carry(e.frame, e.list, {{20 * kInch, 30 * kInch, 80 * kInch}});
+  // About 49 in of pole go whole into a lift of 80 in, and leaning into one of 30 x 45 (54 in from corner to corner).
   CHECK(is(plan.spot_moves, 1.0));
-  const Carry split = planner::carry(e.frame, e.list, {{40 * kInch, 30 * kInch, 39 * kInch}});
+  CHECK(is(planner::carry(e.frame, e.list, {{20 * kInch, 30 * kInch, 45 * kInch}}).spot_moves, 1.0));
+  const Carry split = planner::carry(e.frame, e.list, {{20 * kInch, 20 * kInch, 40 * kInch}});
   CHECK(is(split.spot_moves, 2.0));
   CHECK(split.pieces.size() == 2);
   CHECK(ids(e, split.on_spot).contains("F/floor"));
@@ -71,7 +72,7 @@ TEST_CASE("a pole of four feet goes into a lift of 40 in when it is parted at it
 
 TEST_CASE("a pipe longer than the lift goes in no order, and it is said by how much") {
   Example e(kPole);
-  const Carry plan = planner::carry(e.frame, e.list, {{20 * kInch, 20 * kInch, 20 * kInch}});
+  const Carry plan = planner::carry(e.frame, e.list, {{2 * kInch, 5 * kInch, 20 * kInch}});
   REQUIRE(plan.too_large.size() == 2);
   CHECK(labels(e, plan.too_large.front().piece.parts) == std::vector<std::string>{"A"});
   CHECK(labels(e, plan.too_large.back().piece.parts) == std::vector<std::string>{"B"});
@@ -79,7 +80,7 @@ TEST_CASE("a pipe longer than the lift goes in no order, and it is said by how m
   CHECK(plan.too_large.front().box.lacks == doctest::Approx(4 * kInch));
   CHECK(plan.before.empty());
   CHECK(planner::take_down(e.frame, e.list, std::vector<char>(e.list.contacts.size(), 1),
-                           Opening{{20 * kInch, 20 * kInch, 20 * kInch}})
+                           Opening{{2 * kInch, 5 * kInch, 20 * kInch}})
             .undo.empty());
 }
 
