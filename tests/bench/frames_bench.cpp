@@ -17,6 +17,8 @@
 #include "planner/change/match.hpp"
 #include "planner/early/precedence.hpp"
 #include "planner/early/trap.hpp"
+#include "planner/now/carry.hpp"
+#include "planner/now/meanwhile.hpp"
 #include "planner/order/order.hpp"
 #include "planner/state/overlap.hpp"
 #include "tests/bench/ratios.hpp"
@@ -128,6 +130,33 @@ void change(benchmark::State& state, const Made& m) {
   state.counters["states"] = static_cast<double>(states);
 }
 
+/// The last board of the frame, or its last part.
+std::vector<planner::ContactId> last_part(const Made& m) { return m.list.at[m.frame.parts.size() - 1]; }
+
+/// All is made but the last part: what comes off again, and the rest.
+void now_built(benchmark::State& state, const Made& m) {
+  std::vector<char> built(m.list.contacts.size(), 1);
+  for (const planner::ContactId c : last_part(m)) built[at(c)] = 0;
+  for (auto _ : state) benchmark::DoNotOptimize(planner::way_on(m.frame, m.list, built));
+}
+
+/// As far as it goes without the last part.
+void now_without(benchmark::State& state, const Made& m) {
+  const std::vector<char> nothing(m.list.contacts.size(), 0);
+  for (auto _ : state) benchmark::DoNotOptimize(planner::meanwhile(m.frame, m.list, nothing, last_part(m)));
+}
+
+/// Through a door of 30 in x 78 in, and out again by it.
+void now_carry(benchmark::State& state, const Made& m) {
+  const planner::Opening door = planner::Opening::door(762.0, 1981.2);
+  for (auto _ : state) benchmark::DoNotOptimize(planner::carry(m.frame, m.list, door));
+}
+void now_down(benchmark::State& state, const Made& m) {
+  const planner::Opening door = planner::Opening::door(762.0, 1981.2);
+  const std::vector<char> whole(m.list.contacts.size(), 1);
+  for (auto _ : state) benchmark::DoNotOptimize(planner::take_down(m.frame, m.list, whole, door));
+}
+
 /// Processor time of gringo and clasp on the rules of tests/rules; facts written beforehand.
 void logic_program(benchmark::State& state, const Made& m) {
   std::string file = "/tmp/dryfit-bench-XXXXXX";
@@ -202,6 +231,12 @@ int main(int argc, char** argv) {
   add("relation", relation, "grid", {100, 500, 2000});
   add("price", price, "rack", {100});
   add("change", change, "rack", {100});
+  for (const char* shape : {"rack", "ladder", "grid"}) {
+    add("now_built", now_built, shape, {60, 300});
+    add("now_without", now_without, shape, {60, 300});
+    add("now_carry", now_carry, shape, {60, 300});
+    add("now_down", now_down, shape, {60, 300});
+  }
   add("logic_program", logic_program, "rack", {30});
   add("logic_program", logic_program, "ladder", {30});
   add("logic_program", logic_program, "locked", {30});

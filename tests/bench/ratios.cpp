@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <ostream>
+#include <utility>
 
 namespace dryfit::bench {
 namespace {
@@ -41,6 +42,17 @@ void print_ratios(const Times& times, std::ostream& out) {
   row(out, "rack of 2,000 parts: the relation, to yaml-cpp's parse of the 100,000",
       time("relation/rack/2000") / time("yaml_cpp/rack/100000"), "at most 100");
   row(out, "rack of 2,000 parts: the relation, to its order", time("relation/rack/2000") / time("order/rack/2000"), "");
+  for (const char* shape : {"rack", "ladder", "grid"}) {
+    for (const auto& [parts, seconds] : {std::pair{"60", 2.0}, std::pair{"300", 10.0}}) {
+      double slowest = 0.0;
+      for (const char* what : {"now_built/", "now_without/", "now_carry/", "now_down/"}) {
+        slowest = std::fmax(slowest, time(std::string(what) + shape + "/" + parts));
+      }
+      if (slowest == 0.0) continue;  // none of them was run
+      row(out, fmt::format("{} of {} parts: the slowest of four questions of what now, to {:.0f} s", shape, parts, seconds),
+          slowest / seconds, "at most 1");
+    }
+  }
   for (const char* shape : {"rack", "ladder", "locked"}) {
     row(out, std::string(shape) + " of 30 parts: verdict by gringo and clasp, to ours",
         time(std::string("logic_program/") + shape + "/30") / time(std::string("order/") + shape + "/30"),
