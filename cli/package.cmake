@@ -65,7 +65,11 @@ set(public_headers
   planner/early/hold.hpp
   planner/moves/moves.hpp
   planner/order/in_rings.hpp
+  planner/now/carry.hpp
+  planner/now/doorway.hpp
+  planner/now/loose_pieces.hpp
   planner/now/meanwhile.hpp
+  planner/now/stops.hpp
   planner/now/way_between.hpp
   planner/now/way_on.hpp
   planner/order/order.hpp

@@ -159,6 +159,10 @@ struct Calls {
       list.push_back({"order", rack, "--without", part});
     }
     list.push_back({"order", rack, "--built", folder.file("no-shelf.json", order_without_a_shelf())});
+    list.push_back({"order", rack, "--stops", "2"});
+    list.push_back({"order", rack, "--carry", "20x30"});
+    list.push_back({"order", rack, "--carry", "1x2x3"});
+    list.push_back({"order", rack, "--down", "--carry", "20x30"});
     list.push_back({"early", rack, "--built", "20"});
     list.push_back({"early", rack, "--built", "20", "--order", folder.file("forgotten.json", order_without_a_shelf())});
     list.push_back({"replay", rack, steps});
