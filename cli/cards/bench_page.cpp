@@ -160,9 +160,10 @@ std::string leaf(const std::string& id, const std::string& heading, const std::s
 
 std::string card_html(StampSheet& sheet, const model::Frame& frame, const Card& card, std::size_t of) {
   std::string body;
+  // Before all that has to be read: on a phone that is above the bar, however much comes first.
+  for (const std::string& trap : card.traps) body += fmt::format("<p class=\"trap\">{}</p>\n", escaped(trap));
   for (const std::string& line : card.first) body += fmt::format("<p class=\"first\">{}</p>\n", escaped(line));
   body += fmt::format("<p class=\"do\">{}</p>\n", escaped(card.text));
-  for (const std::string& trap : card.traps) body += fmt::format("<p class=\"trap\">{}</p>\n", escaped(trap));
   // Before the picture: on a phone that is what is seen without scrolling.
   for (const std::string& caution : card.cautions) body += watch(caution);
   PictureOptions picture = card.picture;
