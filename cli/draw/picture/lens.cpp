@@ -15,7 +15,7 @@ using Point = PageMap::Point;
 
 constexpr double kSmall = 11.0;  // mm across: larger pieces need no lens
 constexpr double kLeastRadius = 7.0;
-constexpr double kMostZoom = 4.0;
+constexpr double kMostZoom = 5.6;
 
 /// Steps from each cell to the nearest one that shows a part or lies outside (two sweeps, the larger of dx and dy).
 std::vector<int> free_reach(const NumberGrid& grid) {
