@@ -34,6 +34,8 @@ struct Changer::Inside {
   Completion completion;
   UndoCost cost;
   std::vector<ContactId> new_knot;
+  std::vector<char> known_from;  ///< where the last plan began; empty: there was none
+  FewestLore lore;
 
   Inside(const model::Frame& of, const ContactList& ol, const model::Frame& nf, const ContactList& nl,
          const Matching& m, ChangePrice what, int people)
@@ -45,7 +47,8 @@ struct Changer::Inside {
         old_undoer(of, ol),
         new_undoer(nf, nl),
         completion(new_undoer, m),
-        cost(old_undoer, people) {
+        cost(old_undoer, people),
+        lore(ol.contacts.size()) {
     State state(new_list);
     new_knot = peel(new_undoer, state).remaining;
   }
@@ -70,8 +73,16 @@ struct Changer::Inside {
       if (built[c] != 0 && matching.kept_as[c] == kNone) wanted.gone.push_back(static_cast<ContactId>(c));
     }
     wanted.unmet = [&](const State& state) { return completion.unmet(state); };
+    // What was found out is true wherever less is built.
+    const auto more = [](char now, char then) { return now != 0 && then == 0; };
+    if (!std::equal(built.begin(), built.end(), known_from.begin(), known_from.end(),
+                    [&](char now, char then) { return !more(now, then); })) {
+      lore.holds.clear();
+      lore.way.clear();
+    }
+    known_from = built;
     FewestMoves found =
-        fewest_moves(old_undoer, State(old_list, built), wanted, budget * kTriesPerState, nullptr, foreman);
+        fewest_moves(old_undoer, State(old_list, built), wanted, budget * kTriesPerState, lore, foreman);
     if (!found.possible) {
       throw std::invalid_argument("what is built does not come apart as far as the change needs");
     }
@@ -173,15 +184,19 @@ ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Forem
 std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list,
                                    const std::vector<std::vector<ContactId>>& steps, long long budget_each,
                                    Foreman* foreman) {
-  std::vector<PriceAt> curve;
+  // From the end on: what is found out for all that is built serves wherever less is.
+  std::vector<PriceAt> curve(steps.size() + 1);
   std::vector<char> built(old_list.contacts.size(), 0);
-  for (std::size_t k = 0; k <= steps.size(); ++k) {
-    if (k > 0) {
-      for (const ContactId c : steps[k - 1]) built[at(c)] = 1;
-    }
-    const bool goes_on = may_go_on(foreman, static_cast<long long>(k), static_cast<long long>(steps.size()));
+  for (const auto& step : steps) {
+    for (const ContactId c : step) built[at(c)] = 1;
+  }
+  for (std::size_t k = steps.size() + 1; k-- > 0;) {
+    const auto done = static_cast<long long>(steps.size() - k);
+    const bool goes_on = may_go_on(foreman, done, static_cast<long long>(steps.size()));
     const ChangePlan plan = changer.plan(built, goes_on ? budget_each : 1);
-    curve.push_back({static_cast<int>(k), plan.price, static_cast<int>(plan.undo.size())});
+    curve[k] = {static_cast<int>(k), plan.price, static_cast<int>(plan.undo.size())};
+    if (k == 0) break;
+    for (const ContactId c : steps[k - 1]) built[at(c)] = 0;
   }
   return curve;
 }

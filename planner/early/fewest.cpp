@@ -26,12 +26,12 @@ std::vector<char> flags(std::size_t contacts, const std::vector<ContactId>& set)
 
 class Fewest {
  public:
-  Fewest(Undoer& undoer, const State& from, const Wanted& wanted, long long budget, const RefusalMemory* known,
-         Foreman* foreman)
+  Fewest(Undoer& undoer, const State& from, const Wanted& wanted, long long budget, FewestLore& lore, Foreman* foreman)
       : undoer_(undoer),
         from_(from),
         free_(flags(from.all().size(), wanted.free)),
-        memory_(known != nullptr ? *known : RefusalMemory(from.all().size())),
+        lore_(lore),
+        memory_(lore.refusals),
         goals_(from, wanted),
         holds_(undoer, from, free_),
         start_(undoer.work().attempts),
@@ -40,10 +40,12 @@ class Fewest {
     for (const Hold& goal : goals_.all()) {
       if (free_[at(goal.of.front())] == 0) holds_.add(goal);
     }
+    for (const Hold& hold : lore.holds) add_known(hold);
   }
 
   FewestMoves run() {
     FewestMoves result;
+    try_way(lore_.way);
     if (!break_holds()) return result;
     // So far every board counted as a move of its own. Several may leave in one move; that matters only where the
     // moves which such a one takes are fewer than the best way found.
@@ -56,7 +58,9 @@ class Fewest {
     // Elements that were left apart can only matter to ways that cost no less than the one found.
     result.at_least = std::min(at_least_, cost_);
     result.moves = std::move(best_);
-    result.holds = holds_.all();
+    result.holds = lore_.holds = holds_.all();
+    lore_.way.clear();
+    for (const Move& move : result.moves) lore_.way.insert(lore_.way.end(), move.contacts.begin(), move.contacts.end());
     result.tries = spent();
     result.states = states_;
     return result;
@@ -74,6 +78,23 @@ class Fewest {
   [[nodiscard]] int cost_of(const std::vector<std::vector<ContactId>>& way) const {
     return static_cast<int>(
         std::count_if(way.begin(), way.end(), [&](const std::vector<ContactId>& move) { return !is_free(move); }));
+  }
+
+  /// What is gone already is not asked for again.
+  void add_known(Hold hold) {
+    if (!std::all_of(hold.of.begin(), hold.of.end(), [&](ContactId c) { return from_.made(c); })) return;
+    if (!hold.always() && !from_.made(hold.once_gone)) hold.once_gone = model::kNone;
+    holds_.add(hold);
+  }
+
+  /// Undoes nothing but these, as far as they go, and keeps that if it is a way.
+  void try_way(const std::vector<ContactId>& undo) {
+    if (undo.empty()) return;
+    std::vector<char> frozen(free_.size(), 1);
+    for (const ContactId c : undo) frozen[at(c)] = 0;
+    Peeler trial(undoer_, from_, std::move(frozen), &memory_);
+    trial.run();
+    if (!goals_.open(trial.state())) keep_best_of(trial.undone());
   }
 
   /// Everything is frozen but what costs nothing and what is picked.
@@ -189,7 +210,8 @@ class Fewest {
   Undoer& undoer_;
   const State& from_;
   std::vector<char> free_;  ///< per contact
-  RefusalMemory memory_;
+  FewestLore& lore_;
+  RefusalMemory& memory_;
   Goals goals_;
   HoldSets holds_;
   long long start_;
@@ -207,7 +229,14 @@ class Fewest {
 
 FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted, long long budget,
                          const RefusalMemory* known, Foreman* foreman) {
-  return Fewest(undoer, from, wanted, budget, known, foreman).run();
+  FewestLore lore(from.all().size());
+  if (known != nullptr) lore.refusals = *known;
+  return fewest_moves(undoer, from, wanted, budget, lore, foreman);
+}
+
+FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted, long long budget, FewestLore& lore,
+                         Foreman* foreman) {
+  return Fewest(undoer, from, wanted, budget, lore, foreman).run();
 }
 
 FewestMoves fewest_moves(Undoer& undoer, const State& from, const std::vector<ContactId>& gone, long long budget,

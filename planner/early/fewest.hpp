@@ -22,6 +22,14 @@ struct FewestMoves {
   [[nodiscard]] bool proven() const { return possible && at_least == cost; }
 };
 
+/// What one search finds out that holds for others in the same frame.
+struct FewestLore {
+  explicit FewestLore(std::size_t contacts) : refusals(contacts) {}
+  RefusalMemory refusals;
+  std::vector<Hold> holds;     ///< as FewestMoves::holds
+  std::vector<ContactId> way;  ///< all contacts that the best way undid
+};
+
 /// Searches for the undo moves of least cost that lead from `from` to a state as wanted. Every move costs one, but for
 /// those that are free. Whatever way is taken, it undoes at least one contact of each *hold*: a set of contacts that
 /// cannot all stay made. Holds are found one by one from refused moves; the smallest set of moves that breaks all holds
@@ -32,6 +40,11 @@ struct FewestMoves {
 [[nodiscard]] FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted,
                                        long long budget = 200000, const RefusalMemory* known = nullptr,
                                        Foreman* foreman = nullptr);
+/// The same with what is known from a search that began in a state with all of these contacts made and more, which undo
+/// moves reach from the finished frame as they do this one, and had the same wish and nothing free. `lore` gets what
+/// this search adds.
+[[nodiscard]] FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted, long long budget,
+                                       FewestLore& lore, Foreman* foreman = nullptr);
 [[nodiscard]] FewestMoves fewest_moves(Undoer& undoer, const State& from, const std::vector<ContactId>& gone,
                                        long long budget = 200000, const RefusalMemory* known = nullptr);
 

@@ -122,7 +122,8 @@ class Search {
         for (const ContactId c : refusal.held_by) put(c);
       }
     }
-    if (last || std::none_of(sets.begin(), sets.end(), [&](const auto& set) { return parts_a_slide(state, set); })) {
+    const auto parts = [&](const auto& set) { return parts_a_slide(undoer_.frame(), state, set); };
+    if (last || std::none_of(sets.begin(), sets.end(), parts)) {
       return sets;
     }
     return all_moves(state);

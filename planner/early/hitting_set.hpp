@@ -2,17 +2,13 @@
 /// The smallest set of elements that meets each of some sets.
 #include <vector>
 
+#include "planner/early/hitting_answer.hpp"
+
 namespace dryfit::planner {
 
-struct HittingSet {
-  std::vector<int> elements;  ///< ascending; the smallest set when `proven`, else the best found
-  int at_least = 0;           ///< no hitting set is smaller
-  bool possible = true;       ///< false: there is none
-  bool proven = false;        ///< what is said is final; else the budget ended first
-};
-
-/// Sets hold elements, any numbers from 0. An empty set cannot be hit: then `possible` is false. Branch and bound over
-/// the smallest set not met yet, bounded below by sets that have nothing in common; gives up after `budget` nodes.
+/// Sets hold elements, any numbers from 0. An empty set cannot be hit: then `possible` is false. What is dispensable is
+/// left out and what shares no element is searched apart (hitting_parts, hitting_search); gives up after about `budget`
+/// nodes. The bound is true at any.
 [[nodiscard]] HittingSet smallest_hitting_set(const std::vector<std::vector<int>>& sets, long long budget);
 
 /// A set, never empty, that has to be hit only by who picks `once`.

@@ -1,5 +1,6 @@
 #pragma once
 /// Holds as sets of what breaks them, for counting moves from below.
+#include <map>
 #include <set>
 #include <vector>
 
@@ -40,17 +41,23 @@ class HoldSets {
   [[nodiscard]] bool may_share(int board, int other);
   [[nodiscard]] bool tells(ContactId once_gone) const;
   void work_out();
+  /// Contacts that have to go and that one move takes only after others: a further move of their element, or one of
+  /// those. `state`: only what holds there; null: where the ways start.
+  void add_further_slides(const State* state, std::vector<std::vector<int>>& sets);
+  /// The same for contacts of one element: sets, each with the number of its further move last.
+  [[nodiscard]] const std::vector<std::vector<int>>& further_slides(int element, const std::vector<ContactId>& of);
 
   Undoer& undoer_;
   const std::vector<char>& free_;
   SharedSlides shared_;
   std::vector<Hold> holds_;
   std::set<Hold> known_;
-  std::vector<std::vector<int>> elements_;  ///< of the holds, as far as worked out
-  std::vector<int> boards_;                 ///< that some hold has a contact of
-  std::vector<char> brought_in_;            ///< per board
-  DisjointSets groups_;                     ///< of boards that count as one element
-  int share_below_ = 0;                     ///< 0: every board is an element of its own
+  std::vector<std::vector<int>> elements_;                                   ///< of the holds, as far as worked out
+  std::vector<int> boards_;                                                  ///< that some hold has a contact of
+  std::vector<char> brought_in_;                                             ///< per board
+  DisjointSets groups_;                                                      ///< of boards that count as one element
+  std::map<std::vector<ContactId>, std::vector<std::vector<int>>> further_;  ///< as far as asked for
+  int share_below_ = 0;  ///< 0: every board is an element of its own
 };
 
 }  // namespace dryfit::planner

@@ -1,12 +1,13 @@
 #include "planner/early/shared_slides.hpp"
 
 #include <algorithm>
-#include <boost/graph/adjacency_list.hpp>
-#include <boost/graph/edmonds_karp_max_flow.hpp>
+#include <iterator>
 #include <utility>
 
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
+#include "planner/early/hitting_parts.hpp"
+#include "planner/moves/enters_surface.hpp"
 #include "planner/moves/parting.hpp"
 
 namespace dryfit::planner {
@@ -14,8 +15,18 @@ namespace dryfit::planner {
 using model::Direction;
 using model::Vec3;
 
+namespace {
+
+/// Of one way to part what has to be parted.
+constexpr std::size_t kFewWays = 4;
+
+}  // namespace
+
 SharedSlides::SharedSlides(Undoer& undoer, std::vector<char> made, std::vector<char> free)
-    : undoer_(&undoer), made_(std::move(made)), free_(std::move(free)), holes_of_(undoer.frame().boards.size()) {
+    : undoer_(&undoer),
+      made_(std::move(made)),
+      cuts_(undoer.list(), made_, std::move(free)),
+      holes_of_(undoer.frame().boards.size()) {
   const ContactList& list = undoer.list();
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
@@ -33,23 +44,79 @@ int SharedSlides::least_before(int board, int other) {
   int least = kNever;
   for (const ContactId c : holes_of_[dryfit::at(key.first)]) {
     for (const ContactId d : holes_of_[dryfit::at(key.second)]) {
-      const auto& contacts = undoer_->list().contacts;
-      least = std::min(least, together(contacts[dryfit::at(c)], contacts[dryfit::at(d)]));
+      least = std::min(least, together(undoer_->list().contact(c), undoer_->list().contact(d)).least);
     }
   }
   known_.emplace(key, least);
   return least;
 }
 
-int SharedSlides::together(const Contact& first, const Contact& second) {
-  int least = kNever;
-  if (!parallel(first.axis, second.axis)) return least;
-  for (const Direction way : {first.axis, -first.axis}) {
-    for (const PartId from : {first.a, first.b}) {
-      for (const PartId to : {second.a, second.b}) least = std::min(least, carried(from, to, first, second, way));
+const SharedSlides::Needed& SharedSlides::needed(ContactId first, ContactId second) {
+  const std::pair<ContactId, ContactId> key = std::minmax(first, second);
+  const auto found = needed_.find(key);
+  if (found != needed_.end()) return found->second;
+  const ContactList& list = undoer_->list();
+  return needed_.emplace(key, together(list.contact(key.first), list.contact(key.second))).first->second;
+}
+
+namespace {
+
+/// More sets than this say little more.
+constexpr std::size_t kMostSets = 24;
+
+/// Either may be what happens.
+void may_also(SharedSlides::Needed& all, SharedSlides::Needed other) {
+  if (other.least == SharedSlides::kNever) return;
+  if (all.least == SharedSlides::kNever) {
+    all = std::move(other);
+    return;
+  }
+  all.least = std::min(all.least, other.least);
+  all.one_of_each = SharedSlides::either(all.one_of_each, other.one_of_each);
+}
+
+/// Both have to be.
+void must_also(SharedSlides::Needed& all, const SharedSlides::Needed& other) {
+  all.least = std::max(all.least, other.least);
+  all.one_of_each.insert(all.one_of_each.end(), other.one_of_each.begin(), other.one_of_each.end());
+}
+
+}  // namespace
+
+std::vector<std::vector<ContactId>> SharedSlides::either(const std::vector<std::vector<ContactId>>& some,
+                                                         const std::vector<std::vector<ContactId>>& others) {
+  std::vector<SetToMeet> sets;
+  for (const auto& one : some) {
+    for (const auto& other : others) {
+      SetToMeet& both = sets.emplace_back();
+      std::set_union(one.begin(), one.end(), other.begin(), other.end(), std::back_inserter(both.of));
     }
   }
-  return least;
+  std::vector<std::vector<ContactId>> kept;
+  for (SetToMeet& set : without_implied(std::move(sets))) {
+    if (kept.size() < kMostSets) kept.push_back(std::move(set.of));
+  }
+  return kept;
+}
+
+SharedSlides::Needed SharedSlides::together(const Contact& first, const Contact& second) {
+  Needed all;
+  for (const bool a : {true, false}) {
+    for (const bool b : {true, false}) {
+      if (parallel(first.axis, second.axis)) {
+        for (const Direction way : {first.axis, -first.axis}) {
+          may_also(all, taken(MoveKind::slide, way, first, second, a, b));
+        }
+      }
+      if (first.kind != ContactKind::notch || second.kind != ContactKind::notch) continue;
+      // A board moves away from its slot's open side, a pipe out of it.
+      const Direction way = a ? -opening(first) : opening(first);
+      if (way == (b ? -opening(second) : opening(second))) {
+        may_also(all, taken(MoveKind::sideways, way, first, second, a, b));
+      }
+    }
+  }
+  return all;
 }
 
 double SharedSlides::travel(const Contact& hole, Direction way, bool board_moves) const {
@@ -102,78 +169,183 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
   return true;
 }
 
-int SharedSlides::carried(int from, int to, const Contact& first, const Contact& second, Direction way) {
+SharedSlides::Needed SharedSlides::taken(MoveKind kind, Direction way, const Contact& first, const Contact& second,
+                                         bool a, bool b) const {
+  Taken move{kind, way, a ? first.a : first.b, b ? second.a : second.b, a ? first.b : first.a, b ? second.b : second.a};
+  if (move.from == move.left_by_to || move.to == move.left_by_from) return {};
+  move.sweep = way.unit() * std::max(travel(first, way, a), travel(second, way, b));
+  if (!goes_along(move, move.from) || !goes_along(move, move.to)) return {};
+  Needed all = without_room(move);
+  // What is pushed out of slots never holds the room.
+  if (kind == MoveKind::slide) may_also(all, with_room(move));
+  return all;
+}
+
+bool SharedSlides::goes_along(const Taken& move, int vertex) const {
+  return vertex != move.left_by_from && vertex != move.left_by_to && clear_of(vertex, move.left_by_from, move.sweep) &&
+         clear_of(vertex, move.left_by_to, move.sweep);
+}
+
+bool SharedSlides::lets_go(const Taken& move, const Contact& contact, int vertex) const {
+  if (move.kind == MoveKind::slide) {
+    return (contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) &&
+           parallel(contact.axis, move.way);
+  }
+  return contact.kind == ContactKind::notch && opening(contact) == (contact.a == vertex ? -move.way : move.way);
+}
+
+SharedSlides::Spread SharedSlides::spread(const Taken& move, int from, const std::function<bool(int)>& goes) const {
   const ContactList& list = undoer_->list();
-  const PartId left_by_first = from == first.a ? first.b : first.a;
-  const PartId left_by_second = to == second.a ? second.b : second.a;
-  if (from == left_by_second || to == left_by_first) return kNever;
-  const double by = std::max(travel(first, way, from == first.a), travel(second, way, to == second.a));
-  const Vec3 sweep = way.unit() * by;
-  const auto goes = [&](int v) {
-    if (v == list.room()) return true;
-    return v != left_by_first && v != left_by_second && clear_of(v, left_by_first, sweep) &&
-           clear_of(v, left_by_second, sweep);
-  };
-  if (!goes(from) || !goes(to)) return kNever;
-  // Everything that hangs together with the one end, up to what cannot go along.
-  std::vector<char> blocked(list.at.size(), 0), seen(list.at.size(), 0);
+  Spread found{std::vector<char>(list.at.size(), 0), std::vector<char>(list.at.size(), 0)};
   std::vector<int> open{from};
-  bool hang_together = from == to;
-  seen[dryfit::at(from)] = 1;
+  found.in[dryfit::at(from)] = 1;
   for (std::size_t i = 0; i < open.size(); ++i) {
     const int at = open[i];
-    hang_together = hang_together || at == to;
     for (const ContactId c : list.at[dryfit::at(at)]) {
       const Contact& contact = list.contact(c);
-      if (made_[dryfit::at(c)] == 0) continue;
-      if ((contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) && parallel(contact.axis, way))
-        continue;
+      if (made_[dryfit::at(c)] == 0 || lets_go(move, contact, at)) continue;
       const int a = list.vertex(contact.a);
       const int next = a == at ? list.vertex(contact.b) : a;
-      if (std::exchange(seen[dryfit::at(next)], 1) != 0) continue;
+      if (found.in[dryfit::at(next)] != 0 || found.blocked[dryfit::at(next)] != 0) continue;
       if (goes(next)) {
+        found.in[dryfit::at(next)] = 1;
         open.push_back(next);
       } else {
-        blocked[dryfit::at(next)] = 1;
+        found.blocked[dryfit::at(next)] = 1;
       }
     }
   }
-  if (!hang_together) return kNever;
-  return threads_between(from, to, blocked);
+  return found;
 }
 
-/// Ways from either end to the blocked parts that have no thread, nut or fastening in common: by Menger's theorem the
-/// least that must be undone to part them. Each of them takes a move of its own.
-int SharedSlides::threads_between(int from, int to, const std::vector<char>& blocked) const {
-  using Traits = boost::adjacency_list_traits<boost::vecS, boost::vecS, boost::directedS>;
-  using Graph = boost::adjacency_list<
-      boost::vecS, boost::vecS, boost::directedS, boost::no_property,
-      boost::property<boost::edge_capacity_t, int,
-                      boost::property<boost::edge_residual_capacity_t, int,
-                                      boost::property<boost::edge_reverse_t, Traits::edge_descriptor>>>>;
+SharedSlides::Needed SharedSlides::parted(const std::vector<int>& from, const std::vector<char>& blocked) const {
+  return {cuts_.least(from, blocked), cuts_.ways(from, blocked, kFewWays)};
+}
+
+/// Vertices without which the two do not hang together: no way leads round one of these. `from` and `to` are in `k`.
+std::vector<int> SharedSlides::between(const Taken& move, const Spread& k, int from, int to) const {
   const ContactList& list = undoer_->list();
-  const auto n = list.at.size();
-  Graph graph(n + 2);
-  const auto join = [&](std::size_t a, std::size_t b, int there, int back) {
-    const auto forth = add_edge(a, b, graph).first, reverse = add_edge(b, a, graph).first;
-    put(boost::edge_capacity, graph, forth, there);
-    put(boost::edge_capacity, graph, reverse, back);
-    put(boost::edge_reverse, graph, forth, reverse);
-    put(boost::edge_reverse, graph, reverse, forth);
+  std::vector<int> by(list.at.size(), model::kNone), open{from};
+  const auto each_next = [&](int v, const auto& visit) {
+    for (const ContactId c : list.at[dryfit::at(v)]) {
+      const Contact& contact = list.contact(c);
+      const int a = list.vertex(contact.a), next = a == v ? list.vertex(contact.b) : a;
+      if (made_[dryfit::at(c)] != 0 && k.in[dryfit::at(next)] != 0 && !lets_go(move, contact, v)) visit(next);
+    }
   };
-  const auto many = static_cast<int>(list.contacts.size()) + 1;
-  const std::size_t source = n, sink = n + 1;
-  join(source, dryfit::at(from), many, 0);
-  if (to != from) join(source, dryfit::at(to), many, 0);
-  for (std::size_t v = 0; v < n; ++v) {
-    if (blocked[v] != 0) join(v, sink, many, 0);
+  by[dryfit::at(from)] = from;
+  for (std::size_t i = 0; i < open.size(); ++i) {
+    each_next(open[i], [&](int next) {
+      if (by[dryfit::at(next)] != model::kNone) return;
+      by[dryfit::at(next)] = open[i];
+      open.push_back(next);
+    });
   }
-  for (std::size_t c = 0; c < list.contacts.size(); ++c) {
-    const Contact& contact = list.contacts[c];
-    if (made_[c] == 0 || free_[c] != 0 || !takes_own_move(contact.kind)) continue;
-    join(dryfit::at(list.vertex(contact.a)), dryfit::at(list.vertex(contact.b)), 1, 1);
+  std::vector<int> way{to};
+  while (way.back() != from) way.push_back(by[dryfit::at(way.back())]);
+  std::reverse(way.begin(), way.end());
+  std::vector<int> place(list.at.size(), model::kNone);
+  for (std::size_t i = 0; i < way.size(); ++i) place[dryfit::at(way[i])] = static_cast<int>(i);
+  // From every place of the way, how far along it one gets without the next places.
+  std::vector<int> needed;
+  std::vector<char> seen(list.at.size(), 0);
+  int farthest = 0;
+  for (int i = 0; i < static_cast<int>(way.size()); ++i) {
+    if (farthest == i) needed.push_back(way[dryfit::at(i)]);
+    open = {way[dryfit::at(i)]};
+    for (std::size_t j = 0; j < open.size(); ++j) {
+      each_next(open[j], [&](int next) {
+        farthest = std::max(farthest, place[dryfit::at(next)]);
+        if (place[dryfit::at(next)] == model::kNone && std::exchange(seen[dryfit::at(next)], 1) == 0) {
+          open.push_back(next);
+        }
+      });
+    }
   }
-  return boost::edmonds_karp_max_flow(graph, source, sink);
+  return needed;
+}
+
+SharedSlides::Needed SharedSlides::without_room(const Taken& move) const {
+  const int room = undoer_->list().room();
+  const auto goes = [&](int v) { return v != room && goes_along(move, v); };
+  const Spread loose = spread(move, move.from, goes);
+  if (loose.in[dryfit::at(move.to)] == 0) return {};
+  // Nothing that hangs on it is held by the room ...
+  std::vector<int> hanging = between(move, loose, move.from, move.to);
+  Needed stays = parted(hanging, loose.blocked);
+  // What stays on the other ends does not stand in the way.
+  const auto clear = [&](int v) {
+    return v == room ||
+           (v != move.from && v != move.to && clear_of(move.from, v, move.sweep) && clear_of(move.to, v, move.sweep));
+  };
+  for (const int left : {move.left_by_from, move.left_by_to}) {
+    must_also(stays, parted({left}, spread(move, left, clear).blocked));
+  }
+  hanging.insert(hanging.end(), {move.left_by_from, move.left_by_to});
+  std::vector<char> held(loose.blocked.size(), 0);
+  held[dryfit::at(room)] = 1;
+  Needed all = parted(hanging, held);
+  // ... or no surface may stop it.
+  const auto enters = [&](int v) {
+    return enters_surface(undoer_->frame(), undoer_->index(), v, move.sweep, undoer_->list().touch);
+  };
+  const Spread k = spread(move, move.from, [&](int v) { return goes(v) && !enters(v); });
+  if (!enters(move.from) && !enters(move.to) && k.in[dryfit::at(move.to)] != 0) {
+    may_also(all, parted(between(move, k, move.from, move.to), k.blocked));
+  }
+  must_also(all, stays);
+  return all;
+}
+
+SharedSlides::Needed SharedSlides::with_room(const Taken& move) const {
+  const int room = undoer_->list().room();
+  const Spread k = spread(move, move.from, [&](int v) { return v == room || goes_along(move, v); });
+  if (k.in[dryfit::at(move.to)] == 0 || k.in[dryfit::at(room)] == 0) return {};
+  // The others move the other way, and no surface may stop them.
+  const auto moves = [&](int v) {
+    return v != room && v != move.from && v != move.to && clear_of(move.from, v, move.sweep) &&
+           clear_of(move.to, v, move.sweep) &&
+           !enters_surface(undoer_->frame(), undoer_->index(), v, -1.0 * move.sweep, undoer_->list().touch);
+  };
+  if (!moves(move.left_by_from) || !moves(move.left_by_to)) return {};
+  const Spread one = spread(move, move.left_by_from, moves), other = spread(move, move.left_by_to, moves);
+  if (!hang_together_without_k(move, one, other)) return {};
+  std::vector<int> stays = between(move, k, move.from, move.to);
+  const std::vector<int> up_to_room = between(move, k, move.from, room);
+  stays.insert(stays.end(), up_to_room.begin(), up_to_room.end());
+  Needed all = parted(stays, k.blocked);
+  must_also(all, parted({move.left_by_from}, one.blocked));
+  must_also(all, parted({move.left_by_to}, other.blocked));
+  return all;
+}
+
+/// Both pieces move where they are one, or where what hangs in them joins them: that is carried along, and nobody asks
+/// what it meets.
+bool SharedSlides::hang_together_without_k(const Taken& move, const Spread& one, const Spread& other) const {
+  const ContactList& list = undoer_->list();
+  std::vector<char> seen = one.in;
+  std::vector<int> open;
+  for (int v = 0; v < list.room(); ++v) {
+    if (seen[dryfit::at(v)] != 0) open.push_back(v);
+  }
+  for (std::size_t i = 0; i < open.size(); ++i) {
+    const int v = open[i];
+    if (other.in[dryfit::at(v)] != 0) return true;
+    for (const ContactId c : list.at[dryfit::at(v)]) {
+      const Contact& contact = list.contact(c);
+      const int a = list.vertex(contact.a), next = a == v ? list.vertex(contact.b) : a;
+      if (made_[dryfit::at(c)] == 0 || next == list.room() || next == move.from || next == move.to) continue;
+      // Into either piece and out of it only by what lets go: what else hangs on it is in it or has been parted.
+      const bool at_a_piece = one.in[dryfit::at(v)] != 0 || other.in[dryfit::at(next)] != 0;
+      if (at_a_piece && !lets_go(move, contact, v)) continue;
+      if (std::exchange(seen[dryfit::at(next)], 1) == 0) open.push_back(next);
+    }
+  }
+  return false;
+}
+
+Direction SharedSlides::opening(const Contact& notch) const {
+  return undoer_->frame().board_of(notch.a).holes[dryfit::at(notch.hole)].open;
 }
 
 }  // namespace dryfit::planner

@@ -6,8 +6,9 @@
 
 namespace dryfit::planner {
 
-/// Once the contacts are undone, two pieces that hung together along some direction of holes are apart and both have
-/// holes or notches along it: what one slide would have taken may then take two. O(contacts * directions of holes).
-[[nodiscard]] bool parts_a_slide(const State& state, const std::vector<ContactId>& undone);
+/// Once the contacts are undone, two pieces that hung together along some direction of holes, or of slots' open sides,
+/// are apart and both have holes or slots along it: what one move would have taken may then take two.
+/// O(contacts * directions).
+[[nodiscard]] bool parts_a_slide(const model::Frame& frame, const State& state, const std::vector<ContactId>& undone);
 
 }  // namespace dryfit::planner

@@ -112,6 +112,44 @@ TEST_CASE(
   CHECK(teardown >= 100);
 }
 
+TEST_CASE("prices step by step are those that trying every sequence finds, though each learns from the one after it") {
+  int tried = 0, points = 0, open = 0;
+  for (std::uint32_t seed = 30001; tried < 60 && seed < 50000; ++seed) {
+    CAPTURE(seed);
+    std::mt19937 rng(seed);
+    const auto designs = tests::random_change(seed, {4, 11}, rng);
+    if (!designs) continue;
+    ++tried;
+    const Design &a = designs->first, &b = designs->second;
+    planner::Undoer old_undoer(a.frame, a.list), new_undoer(b.frame, b.list);
+    const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+    const auto good = completable(new_undoer);
+    std::vector<std::vector<ContactId>> steps;
+    for (const planner::Step& step : planner::find_order(a.frame, a.list).steps) steps.push_back(step.contacts);
+    for (const long long budget : {1, 3, 10, 2000}) {
+      CAPTURE(budget);
+      planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+      static_cast<void>(changer.plan(a.complete(), budget));
+      const auto curve = planner::price_by_step(changer, a.list, steps, budget);
+      std::vector<char> built(a.list.contacts.size(), 0);
+      for (std::size_t k = 0; k < curve.size(); ++k) {
+        CAPTURE(k);
+        if (k > 0) {
+          for (const ContactId c : steps[k - 1]) built[at(c)] = 1;
+        }
+        const int least = fewest_by_search(old_undoer, m, b.list.contacts.size(), good, built);
+        CHECK(curve[k].price.at_least <= least);
+        CHECK(curve[k].price.at_most >= least);
+        if (budget == 2000) CHECK(curve[k].price.proven());
+        ++points;
+        if (!curve[k].price.proven()) ++open;
+      }
+    }
+  }
+  CHECK(tried == 60);
+  CHECK(points >= 1000);
+}
+
 TEST_CASE("with one pipe of another length every other part is still taken for itself") {
   int tried = 0, moved = 0;
   for (std::uint32_t seed = 1; tried < 300 && seed < 20000; ++seed) {

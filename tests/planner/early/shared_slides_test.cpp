@@ -1,0 +1,187 @@
+/// What one move may take at once, against trying every move of every state. The frames by hand are told of beside
+/// them.
+#include "planner/early/shared_slides.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <map>
+#include <queue>
+#include <set>
+#include <string>
+
+#include "model/geometry/at.hpp"
+#include "planner/early/fewest.hpp"
+#include "tests/support/frames/design.hpp"
+#include "tests/support/frames/random_frames.hpp"
+#include "tests/support/program/program.hpp"
+
+using namespace dryfit;
+using planner::ContactId;
+using planner::SharedSlides;
+using tests::Design;
+
+namespace {
+
+SharedSlides slides_of(planner::Undoer& undoer) {
+  const std::size_t contacts = undoer.list().contacts.size();
+  return {undoer, std::vector<char>(contacts, 1), std::vector<char>(contacts, 0)};
+}
+
+/// Every state that undo moves reach, with the fewest moves to it; nothing when there are too many.
+std::map<std::vector<char>, int> depths_of(planner::Undoer& undoer) {
+  const std::vector<char> all(undoer.list().contacts.size(), 1);
+  std::map<std::vector<char>, int> depth{{all, 0}};
+  std::queue<std::vector<char>> open;
+  for (open.push(all); !open.empty() && depth.size() < 3000; open.pop()) {
+    const std::vector<char> made = open.front();
+    for (const planner::Move& move : undoer.all_moves(planner::State(undoer.list(), made))) {
+      std::vector<char> next = made;
+      for (const ContactId c : move.contacts) next[at(c)] = 0;
+      if (depth.emplace(next, depth[made] + 1).second) open.push(std::move(next));
+    }
+  }
+  return open.empty() ? depth : std::map<std::vector<char>, int>{};
+}
+
+bool hole_like(const planner::Contact& c) {
+  return c.kind == planner::ContactKind::hole || c.kind == planner::ContactKind::notch;
+}
+
+struct Met {
+  int of_one_board = 0;
+  int of_two_boards = 0;
+};
+
+/// Holds what is told of two contacts against a move that takes both after `depth` moves.
+void hold_pair_against(planner::Undoer& undoer, SharedSlides& shared, const std::vector<char>& made, int depth,
+                       ContactId c, ContactId d, Met& met) {
+  const planner::Contact &first = undoer.list().contact(c), &second = undoer.list().contact(d);
+  CAPTURE(first.id);
+  CAPTURE(second.id);
+  if (first.kind == planner::ContactKind::hole && second.kind == planner::ContactKind::hole) {
+    const SharedSlides::Needed& needed = shared.needed(c, d);
+    CHECK(needed.least <= depth);
+    for (const auto& set : needed.one_of_each) {
+      CHECK(std::any_of(set.begin(), set.end(), [&](ContactId e) { return made[at(e)] == 0; }));
+    }
+  }
+  const int board = undoer.frame().part(first.a).board, other = undoer.frame().part(second.a).board;
+  CHECK(shared.least_before(board, other) <= depth);
+  ++(board == other ? met.of_one_board : met.of_two_boards);
+}
+
+/// The same for all pairs that the move takes.
+void hold_against(planner::Undoer& undoer, SharedSlides& shared, const std::vector<char>& made, int depth,
+                  const planner::Move& move, Met& met) {
+  for (const ContactId c : move.contacts) {
+    for (const ContactId d : move.contacts) {
+      if (c >= d || !hole_like(undoer.list().contact(c)) || !hole_like(undoer.list().contact(d))) continue;
+      hold_pair_against(undoer, shared, made, depth, c, d, met);
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("no move of any state takes two holes or slots at once before what is told to be needed has come") {
+  Met met;
+  int frames = 0;
+  for (std::uint32_t seed = 1; frames < 150 && seed < 5000; ++seed) {
+    CAPTURE(seed);
+    const Design a(test::random_frame(seed, {4, 13}).frame);
+    if (a.frame.boards.empty() || !a.buildable()) continue;
+    planner::Undoer undoer(a.frame, a.list);
+    const auto depths = depths_of(undoer);
+    if (depths.empty()) continue;
+    ++frames;
+    SharedSlides shared = slides_of(undoer);
+    for (const auto& [made, depth] : depths) {
+      for (const planner::Move& move : undoer.all_moves(planner::State(a.list, made))) {
+        hold_against(undoer, shared, made, depth, move, met);
+      }
+    }
+  }
+  CHECK(frames >= 100);
+  CHECK(met.of_one_board >= 1000);  // a floor set by hand, as below
+}
+
+TEST_CASE("nor does any move on random ways down the scenarios, where poles leave several boards at once") {
+  Met met;
+  std::mt19937 rng(5);
+  for (const std::string& file : tests::scenario_files()) {
+    CAPTURE(file);
+    const Design a(tests::slurp(file));
+    if (!a.buildable() || a.frame.boards.size() < 2 || a.list.contacts.size() > 60) continue;
+    planner::Undoer undoer(a.frame, a.list);
+    SharedSlides shared = slides_of(undoer);
+    for (int walk = 0; walk < 12; ++walk) {
+      planner::State state(a.list);
+      for (int depth = 0;; ++depth) {
+        const std::vector<planner::Move> moves = undoer.all_moves(state);
+        if (moves.empty()) break;
+        for (const planner::Move& move : moves) hold_against(undoer, shared, state.all(), depth, move, met);
+        state.undo(moves[rng() % moves.size()].contacts);
+      }
+    }
+  }
+  CHECK(met.of_one_board >= 100);
+  CHECK(met.of_two_boards >= 30);
+}
+
+// Each shelf hangs between two couplings of either post: a post moved up or down for one shelf takes a coupling through
+// the next. The top shelf leaves both of its pipes at once only when an end of each is open: the coupling below or the
+// cap above.
+TEST_CASE(
+    "no two shelves of a plant rack leave in one move, and one leaves both posts only when an end of each is open") {
+  const Design a(tests::slurp(tests::scenario("plant-rack")));
+  planner::Undoer undoer(a.frame, a.list);
+  SharedSlides shared = slides_of(undoer);
+  for (int board = 0; board < 3; ++board) {
+    for (int other = 0; other < board; ++other) CHECK(shared.least_before(board, other) == SharedSlides::kNever);
+  }
+  const SharedSlides::Needed& top = shared.needed(a.list.find("S3/P5"), a.list.find("S3/P10"));
+  CHECK(top.least >= 1);
+  std::set<std::set<std::string>> told;
+  for (const auto& set : top.one_of_each) told.insert(a.names(set));
+  CHECK(told.contains({"P5/C3.up", "P5/K1.down"}));
+  CHECK(told.contains({"P10/C6.up", "P10/K2.down"}));
+}
+
+// A pole that stands in the open slots of two boards on the wall: with its foot's screws out it is drawn forward, out
+// of both at once. Two moves.
+TEST_CASE("a pole leaves the slots of two boards in one move, once its foot is loose") {
+  const Design a(R"(dryfit: 1
+name: Pole in two slots
+units: in
+pipe: {standard: npt, size: 3/4}
+surfaces:
+  floor: {normal: up, at: 0}
+  wall: {normal: front, at: 6}
+runs:
+  pole:
+    from: floor
+    at: [0, 0]
+    go: up
+    parts:
+      - FL: flange
+      - P1: {pipe: 12}
+      - C1: coupling
+      - P2: {pipe: 12}
+      - C2: coupling
+      - P3: {pipe: 8}
+      - K1: cap
+boards:
+  S1: {notch: {P2: front}, rests-on: [C1], size: {x: 20, y: 9, z: 3/4}, reach: {left: 10, front: 3}, stock: pine, fix: [wall]}
+  S2: {notch: {P3: front}, rests-on: [C2], size: {x: 20, y: 9, z: 3/4}, reach: {left: 10, front: 3}, stock: pine, fix: [wall]}
+)");
+  planner::Undoer undoer(a.frame, a.list);
+  SharedSlides shared = slides_of(undoer);
+  CHECK(shared.least_before(0, 1) == 1);
+  const std::vector<ContactId> gone{a.list.find("S1/P2"), a.list.find("S2/P3")};
+  const planner::FewestMoves fewest = planner::fewest_moves(undoer, planner::State(a.list), gone);
+  CHECK(fewest.proven());
+  REQUIRE(fewest.moves.size() == 2);
+  CHECK(a.names(fewest.moves[0].contacts) == std::set<std::string>{"FL/floor"});
+  CHECK(a.names(fewest.moves[1].contacts) == std::set<std::string>{"S1/P2", "S2/P3"});
+}
