@@ -56,7 +56,7 @@ constexpr const char* kSaw = marked("a saw for the slots");
 constexpr const char* kDriver = marked("a driver and screws for what is fastened");
 constexpr const char* kSwaps = marked(
     "Each row is a pipe or a board, each column a number of steps done. The number says how many "
-    "steps to undo to swap the piece for another length or another hole. Empty: it isn't on yet, and "
+    "joints to undo to swap the piece for another length or another hole. Empty: it isn't on yet, and "
     "swapping it costs nothing.");
 constexpr const char* kSwapDoubt = marked("A number with a dot is an upper limit: fewer may do.");
 constexpr const char* kSwapJump = marked("A thick edge marks a step that adds two or more. Decide before that step.");

@@ -21,7 +21,7 @@ constexpr const char* kDecide = marked("Nothing to undo until step {0} is done: 
 constexpr const char* kAtOnce = marked("Decide before step 1: even the first step would have to be undone.");
 constexpr const char* kJump = marked("With step {0} ({1}) it goes from {2} to {3}.");
 constexpr const char* kMark = marked("decide before step {}");
-constexpr const char* kMoves = marked("steps to undo");
+constexpr const char* kMoves = marked("joints to undo");
 constexpr const char* kScore = marked("effort score of what has to be undone");
 }  // namespace says
 

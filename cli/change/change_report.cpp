@@ -159,7 +159,7 @@ void print_steps(const std::vector<StepWords>& words, std::ostream& out) {
 }
 
 std::string total_text(const ChangeAnswer& a) {
-  const std::string text = say_n(static_cast<long long>(a.plan.undo.size()), "{} step to undo", "{} steps to undo");
+  const std::string text = say_n(static_cast<long long>(a.plan.undo.size()), "{} joint to undo", "{} joints to undo");
   const planner::Bounded& price = a.plan.price;
   if (a.by_effort) {
     const std::string work = price_text(price.at_most, true);
@@ -172,7 +172,7 @@ std::string total_text(const ChangeAnswer& a) {
 }  // namespace
 
 std::string price_text(double price, bool by_effort) {
-  if (!by_effort) return say_n(static_cast<long long>(price), "{} step", "{} steps");
+  if (!by_effort) return say_n(static_cast<long long>(price), "{} joint", "{} joints");
   return decimal(price, price < 10.0 ? 1 : 0);
 }
 
@@ -301,11 +301,12 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
   const std::string title = of.name == nf.name ? of.name : say("{0} into {1}", of.name, nf.name);
   if (!a.fits) {
     print_misfit(a, title, out);
-    if (a.plan.verdict != ChangePlan::Verdict::locked) return;
+    // What is in one place with something else is never asked for an order.
+    if (a.plan.verdict != ChangePlan::Verdict::locked || !a.found.overlaps.empty()) return;
   }
   if (a.plan.verdict == ChangePlan::Verdict::locked) {
     out << say("{}: the new frame is LOCKED. There is no order in which it can be put together.", title) << '\n';
-    if (a.found.overlaps.empty()) out << evidence_text(a.found, nf, a.new_design.contacts);
+    out << evidence_text(a.found, nf, a.new_design.contacts);
     return;
   }
   if (a.plan.undo.empty()) {

@@ -217,7 +217,7 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
                                        : say("Whatever the order, put it on (there may be more):"));
     for (const std::string& text : lockouts) fmt::print(out, "    {}.\n", wrapped(text, 6));
   }
-  const std::string moves = say_n(early.depth.at_most(), "{} step", "{} steps");
+  const std::string moves = say_n(early.depth.at_most(), "{} joint", "{} joints");
   fmt::print(out, "  {}\n",
              early.depth.proven() ? say("To get it out of the finished frame: {} to undo.", moves)
                                   : say("To get it out of the finished frame: {0} to undo, or as few as {1}.", moves,
