@@ -46,6 +46,14 @@ function tappedEnd(index, end) {
   app.kind = '';
   app.choose(part.label);
 }
+// Whoever presses something here by keys goes on from what takes its place.
+about.addEventListener('click', () => { app.refocus = true; });
+function showAbout(loaded) {
+  aboutChosen(loaded);
+  if (!app.refocus || document.activeElement !== document.body) { return; }
+  app.refocus = false;
+  about.querySelector('button, input')?.focus({ preventScroll: true });
+}
 function aboutChosen(loaded) {
   const open = openEnds(loaded);
   if (app.added && loaded.parts.some((one) => one.label === app.added)) {
@@ -128,7 +136,7 @@ export const pictureDoor = {
       if (host.dataset.chosen !== String(chosen) + app.version) { host.dataset.chosen = String(chosen) + app.version; view.choose(chosen); }
       view.draw();
     }
-    aboutChosen(loaded);
+    showAbout(loaded);
   },
 };
 

@@ -42,6 +42,7 @@ export function taken(answer, words) {
   app.end = null;
   app.kind = '';
   app.doing = null;
+  app.refocus = true;
   app.notify(words, say('Undo'), () => { app.added = ''; app.editor.undo(); });
 }
 async function putOn(end, what) {

@@ -490,6 +490,26 @@ test('a frame that cannot be put together says so where it is tapped, and a cure
   await until(page, `${written} === ${JSON.stringify(ring)}`);
 }, [PHONE]);
 
+test('by keys alone an open end gets a part', async (page, hand) => {
+  const post = 'dryfit: 1\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n  post:\n    from: floor\n    at: [0, 0]\n    parts:\n      - F1: flange\n      - P1: {pipe: 6}\n';
+  await settled(page);
+  await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(post)}; area.dispatchEvent(new Event("input")); })()`);
+  await until(page, 'document.querySelector("#end-P1-end")');
+  assert.match(await page.value('document.querySelector("#end-P1-end").getAttribute("aria-label")'), /P1.end, open, facing up/);
+  await page.value('document.querySelector("#end-P1-end").focus()');
+  await page.key(' ');
+  for (const wanted of ['put-tee', 'put-back']) {
+    await until(page, `document.querySelector("#${wanted}") && document.activeElement.closest(".about")`, 'the keys are there: ' + wanted);
+    for (let tabs = 0; await page.value('document.activeElement.id') !== wanted; tabs += 1) {
+      assert.ok(tabs < 20, wanted);
+      await page.key('Tab');
+    }
+    await page.key(' ');
+  }
+  await until(page, `${written} === ${JSON.stringify(post + '      - T1: {tee: back}\n')}`);
+  await until(page, 'document.querySelector("#put-plug") && document.activeElement.closest(".about")', 'the keys go on at its own end');
+}, [DESKTOP]);
+
 if (!shipped) {
   test('a search is given up, and the next question is answered', async (page, hand) => {
     await settled(page);
