@@ -103,7 +103,7 @@ TakenOff without_what_hangs_on(std::string_view text, const std::string& id) {
   }
   TakenOff taken;
   std::string left = without_clips(without_ends(std::string(text), gone), gone);
-  std::vector<PartSpot> spots = parts_written(root);
+  const std::vector<PartSpot> spots = parts_written(root);
   for (const PartSpot& spot : spots) {
     if (gone.contains(spot.part->key)) taken.off.push_back(spot.part->key);
   }
@@ -115,13 +115,12 @@ TakenOff without_what_hangs_on(std::string_view text, const std::string& id) {
     }
   }
   // From the first part of each run on: what stands behind it goes with it.
-  for (const std::string& name : taken.off) {
+  std::set<const Written*> cut;
+  for (const PartSpot& spot : spots) {
+    if (!gone.contains(spot.part->key) || !cut.insert(spot.run).second) continue;
     const Written now = outline_of(left);
-    for (const PartSpot& spot : parts_written(now)) {
-      if (spot.part->key != name) continue;
-      left = without_parts_from(left, *spot.run, spot.index);
-      break;
-    }
+    const PartSpot there = part_written(now, spot.part->key);
+    left = without_parts_from(left, *there.run, there.index);
   }
   taken.text = std::move(left);
   return taken;

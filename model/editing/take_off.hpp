@@ -1,7 +1,7 @@
 #pragma once
 /// Parts taken off in the text of a frame file, all else left as it was written. The result is the whole text. All
-/// throw std::invalid_argument when the text is no YAML or has no such part. O(length of the text) times what comes
-/// off.
+/// throw std::invalid_argument when the text is no YAML or has no such part. O(length of the text) times the runs
+/// and boards that come off.
 #include <string>
 #include <string_view>
 #include <vector>
