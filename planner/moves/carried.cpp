@@ -63,7 +63,7 @@ int Carried::load_of(int vertex) {
 std::optional<double> Carried::gap_on_line(int board_body, int other, Direction d, double limit) const {
   const PartId board_part = impl_.index.bodies()[dryfit::at(board_body)].part;
   const int line = impl_.index.line_of(other);
-  if (!impl_.is_board(board_part) || line == kNone || !impl_.on_hole_line(board_part, other, line)) return std::nullopt;
+  if (!impl_.is_board(board_part) || line == kNone || !impl_.index.on_hole_line(board_part, other, line)) return std::nullopt;
   const model::Board& board = impl_.board(board_part);
   if (!parallel(board.facing, d)) return std::nullopt;
   const model::Solid& solid = impl_.index.bodies()[dryfit::at(other)].solid;

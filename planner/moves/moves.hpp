@@ -90,6 +90,11 @@ class Undoer {
   [[nodiscard]] Attempt try_undo(const State& state, ContactId c, std::size_t cap = kNoCap,
                                  const std::vector<char>* frozen = nullptr);
 
+  /// As try_undo; of a legal move only its contacts are sure to be told. What peels needs no more, and it saves choosing
+  /// between sides that both may turn.
+  [[nodiscard]] Attempt try_briefly(const State& state, ContactId c, std::size_t cap = kNoCap,
+                                    const std::vector<char>* frozen = nullptr);
+
   /// Every legal way to undo contact c: for threads either side that can turn; for a contact with a pipe every set of
   /// contacts that can go with it. Exhaustive and dearer than try_undo. `refusals`, if given, gets why other ways are
   /// not legal; of a thread that can be undone it gets nothing.

@@ -27,12 +27,6 @@ ContactId Undoer::Impl::laid_on(const State& state, PartId board_part) const {
   return kNone;
 }
 
-bool Undoer::Impl::on_hole_line(PartId board_part, int body, int line) const {
-  if (!index.is_on_line(body, line)) return false;
-  const auto& holes = index.holes_on(line);
-  return std::any_of(holes.begin(), holes.end(), [&](const HoleOnLine& h) { return h.board == board_part; });
-}
-
 bool Undoer::Impl::drawn_apart(PartId a, PartId b, Vec3 sweep) const { return planner::drawn_apart(list, a, b, sweep); }
 
 bool Undoer::Impl::leaves_carrier(PartId board_part, PartId carrier, Vec3 sweep) const {
@@ -98,6 +92,7 @@ const BodyIndex& Undoer::index() const { return impl_->index; }
 
 Work Undoer::work() const {
   Work w = impl_->work;
+  w.clearance_tests += impl_->turn_hits.tests;
   w.visited = impl_->explorer.visited;
   return w;
 }
@@ -122,6 +117,13 @@ Attempt Undoer::try_undo(const State& state, ContactId c, std::size_t cap, const
   found.legal = false;
   found.other_ways.clear();
   found.refusals = {std::move(r)};
+  return found;
+}
+
+Attempt Undoer::try_briefly(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen) {
+  impl_->brief = list().struck_out.empty();  // else it may depend on the side that turns whether it is legal
+  Attempt found = try_undo(state, c, cap, frozen);
+  impl_->brief = false;
   return found;
 }
 

@@ -10,13 +10,20 @@
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
 #include "planner/moves/moves.hpp"
+#include "planner/moves/parting.hpp"
 #include "planner/moves/reach.hpp"
+#include "planner/moves/turn_hits.hpp"
 
 namespace dryfit::planner {
 
 struct Undoer::Impl {
   Impl(const model::Frame& frame_, const ContactList& list_)
-      : frame(frame_), list(list_), index(frame_, list_), explorer(list_), mark_(list_.at.size(), 0) {
+      : frame(frame_),
+        list(list_),
+        index(frame_, list_),
+        explorer(list_),
+        turn_hits(frame_, list_, index),
+        mark_(list_.at.size(), 0) {
     fastenings_of_board.resize(frame_.parts.size());
     for (std::size_t c = 0; c < list_.contacts.size(); ++c) {
       const Contact& contact = list_.contacts[c];
@@ -33,8 +40,10 @@ struct Undoer::Impl {
   const ContactList& list;
   BodyIndex index;
   Explorer explorer;
+  TurnHits turn_hits;
   Work work;
   bool both_sides = false;  ///< unscrew: also look whether the other side may turn, whatever its size
+  bool brief = false;       ///< unscrew: whether it is legal is enough, however it is done
   /// Per part that is a board: contacts that fasten it (fix, strap, flange screwed to it).
   std::vector<std::vector<ContactId>> fastenings_of_board;
 
@@ -79,9 +88,7 @@ struct Undoer::Impl {
   /// A made rest of another board laid on this one, or kNone.
   [[nodiscard]] ContactId laid_on(const State& state, PartId board_part) const;
   /// How much overlap two parts may have without a hit, mm: union halves spring apart.
-  [[nodiscard]] double touch(PartId a, PartId b) const { return part(a).union_mate == b ? 3.0 : list.touch; }
-  /// Body `body` lies on the line of a hole or notch of `board_part` with that line.
-  [[nodiscard]] bool on_hole_line(PartId board_part, int body, int line) const;
+  [[nodiscard]] double touch(PartId a, PartId b) const { return touch_between(frame, list, a, b); }
   /// The two make up a thread in the finished frame, and `a` moved by `sweep` goes straight out of it.
   [[nodiscard]] bool drawn_apart(PartId a, PartId b, model::Vec3 sweep) const;
   /// `board_part`, moved by `sweep`, is lifted off its carrier or slides over it.

@@ -26,4 +26,8 @@ bool leaves_carrier(const model::Frame& frame, PartId board_part, PartId carrier
   return dot(sweep, b.facing.unit()) >= -1e-9 * norm(sweep);
 }
 
+double touch_between(const model::Frame& frame, const ContactList& list, PartId a, PartId b) {
+  return frame.part(a).union_mate == b ? 3.0 : list.touch;
+}
+
 }  // namespace dryfit::planner

@@ -15,4 +15,7 @@ namespace dryfit::planner {
 /// O(carriers).
 [[nodiscard]] bool leaves_carrier(const model::Frame& frame, PartId board_part, PartId carrier, model::Vec3 sweep);
 
+/// How much overlap two parts may have without a hit, mm: union halves spring apart.
+[[nodiscard]] double touch_between(const model::Frame& frame, const ContactList& list, PartId a, PartId b);
+
 }  // namespace dryfit::planner

@@ -89,9 +89,7 @@ struct UnscrewCase {
     return pipe_side ? contact.axis : -contact.axis;
   }
   [[nodiscard]] int end_of(Piece mover) const { return mover == Piece::small ? small_end : big_end; }
-  [[nodiscard]] double shift(Piece mover) const {
-    return leaves(mover) == contact.axis ? joint.engaged : -joint.engaged;
-  }
+  [[nodiscard]] double shift(Piece mover) const { return impl.turn_hits.shift(contact, leaves(mover)); }
 
   Refusal refuse(Piece mover, Refusal::Why why, PartId moving, PartId blocking) {
     Refusal r;
@@ -103,30 +101,21 @@ struct UnscrewCase {
     return r;
   }
 
-  /// Pairs that no test counts: the joint's own two parts, and a board with a hole on the axis against what lies there.
-  [[nodiscard]] bool exempt(int body_a, PartId a, int body_b, PartId b) const {
-    if ((a == contact.a && b == contact.b) || (a == contact.b && b == contact.a)) return true;
-    if (impl.is_board(a) && impl.on_hole_line(a, body_b, contact.line)) return true;
-    return impl.is_board(b) && impl.on_hole_line(b, body_a, contact.line);
-  }
-
   /// The first hit of the vertices, turning as `mover`, against pieces for which `against` holds.
   std::optional<Refusal> first_hit(Piece mover, const std::vector<int>& vertices,
                                    const std::function<bool(Piece)>& against) {
-    const double way_out = shift(mover);
+    TurnHits& hits = impl.turn_hits;
+    std::vector<int> near;
     for (const int v : vertices) {
       if (v == impl.list.room()) continue;
       for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-        const Body& body = impl.index.bodies()[dryfit::at(i)];
-        std::vector<int> candidates;
-        impl.index.find(turned_bounds(body.solid, axis, way_out), candidates);
-        for (const int k : candidates) {
+        const model::Solid& solid = impl.index.bodies()[at(i)].solid;
+        if (!hits.remembers()) impl.index.find(turned_bounds(solid, axis, shift(mover)), near);
+        for (const int k : hits.remembers() ? hits.of(c, leaves(mover), i) : near) {
           const Body& other = impl.index.bodies()[at(k)];
           if (other.part == v || state.cluster(other.part) != state.cluster(small_end)) continue;
           if (mover == Piece::small && impl.marked(other.part)) continue;
-          if (exempt(i, v, k, other.part)) continue;
-          ++impl.work.clearance_tests;
-          if (!turn_hits(body.thing(), other.thing(), axis, way_out, impl.touch(v, other.part))) continue;
+          if (!hits.remembers() && !hits.hit(contact, leaves(mover), i, k)) continue;
           if (!against(piece_of(other.part))) continue;
           Refusal r = refuse(mover, Refusal::Why::hits_part, v, other.part);
           hold(v, r.held_by);
@@ -213,10 +202,7 @@ struct UnscrewCase {
   [[nodiscard]] double swing_of(const std::vector<int>& vertices) const {
     double r = 0.0;
     for (const int v : vertices) {
-      if (v == impl.list.room()) continue;
-      for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-        r = std::max(r, swing_radius(impl.index.bodies()[dryfit::at(i)].solid, axis));
-      }
+      if (v != impl.list.room()) r = std::max(r, impl.turn_hits.swing(c, v));
     }
     return r;
   }
@@ -225,6 +211,7 @@ struct UnscrewCase {
     Move move;
     move.kind = MoveKind::unscrew;
     move.contacts = {c};
+    if (impl.brief) return move;
     move.travel = leaves(side).unit() * joint.engaged;
     move.turns = joint.engaged / joint.pitch;
     move.swing_radius = swing_of(vertices);
@@ -296,7 +283,7 @@ struct UnscrewCase {
 
   /// The smaller side can turn: which of the two does, and, when both are asked for, the other way.
   void choose(const std::optional<Refusal>& between, Attempt& attempt) {
-    const bool tighter = big_turns_tighter(between);
+    const bool tighter = !impl.brief && big_turns_tighter(between);
     attempt.legal = true;
     attempt.move = tighter ? move_of(Piece::big, big) : move_of(Piece::small, small);
     if (!impl.both_sides) return;

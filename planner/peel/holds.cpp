@@ -34,7 +34,7 @@ std::vector<ContactId> tightened(Undoer& undoer, const State& state, std::vector
     std::vector<ContactId> breaking, other;
     for (const ContactId c : hold) {
       const bool stands = memory.find(peeler.state(), c) != nullptr;
-      (!stands && undoer.try_undo(peeler.state(), c).legal ? breaking : other).push_back(c);
+      (!stands && undoer.try_briefly(peeler.state(), c).legal ? breaking : other).push_back(c);
     }
     if (other.empty() || breaking.empty()) return breaking;
     for (const ContactId c : other) peeler.release(c);

@@ -55,7 +55,8 @@ bool Peeler::step(std::vector<Move>* moves) {
       return true;
     }
   }
-  Attempt attempt = undoer_->try_undo(state_, c, cap_, &frozen_);
+  Attempt attempt = moves != nullptr ? undoer_->try_undo(state_, c, cap_, &frozen_)
+                                     : undoer_->try_briefly(state_, c, cap_, &frozen_);
   if (attempt.legal) {
     take_off(std::move(attempt.move), moves);
     return true;

@@ -133,6 +133,12 @@ BodyIndex::BodyIndex(const model::Frame& frame, const ContactList& list) : tree_
 
 BodyIndex::~BodyIndex() = default;
 
+bool BodyIndex::on_hole_line(PartId board, int body, int line) const {
+  if (!is_on_line(body, line)) return false;
+  const auto& holes = holes_on(line);
+  return std::any_of(holes.begin(), holes.end(), [&](const HoleOnLine& h) { return h.board == board; });
+}
+
 void BodyIndex::find(const Bounds& box, std::vector<int>& found) const {
   found.clear();
   std::vector<std::pair<BgBox, int>> hits;

@@ -44,6 +44,8 @@ class BodyIndex {
   [[nodiscard]] const std::vector<int>& on_line(int line) const { return on_line_[at(line)]; }
   [[nodiscard]] bool is_on_line(int body, int line) const { return line_of_[at(body)] == line; }
   [[nodiscard]] int line_of(int body) const { return line_of_[at(body)]; }
+  /// The body lies on the line, and so does a hole or notch of the board.
+  [[nodiscard]] bool on_hole_line(PartId board, int body, int line) const;
   /// Holes and notches on the line.
   [[nodiscard]] const std::vector<HoleOnLine>& holes_on(int line) const { return holes_on_[at(line)]; }
 

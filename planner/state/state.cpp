@@ -14,6 +14,10 @@ int other_end(const ContactList& list, ContactId c, int vertex) {
   return a == vertex ? list.vertex(contact.b) : a;
 }
 
+bool leaves_out_parts(const Without& without) {
+  return without.rests_of != model::kNone || without.everything_of != model::kNone;
+}
+
 }  // namespace
 
 State::State(const ContactList& list) : State(list, std::vector<char>(list.contacts.size(), 1)) {}
@@ -103,17 +107,29 @@ void State::undo(const std::vector<ContactId>& contacts) {
 }
 
 Explorer::Explorer(const ContactList& list)
-    : list_(&list), mark_(list.at.size(), 0), by_(list.at.size(), model::kNone), side_(list.at.size(), 0) {}
+    : list_(&list), mark_(list.at.size(), 0), by_(list.at.size(), model::kNone), side_(list.at.size(), 0) {
+  first_.reserve(list.at.size() + 1);
+  links_.reserve(2 * list.contacts.size());
+  for (int v = 0; v < static_cast<int>(list.at.size()); ++v) {
+    first_.push_back(static_cast<int>(links_.size()));
+    for (const ContactId c : list.at[dryfit::at(v)]) {
+      const ContactKind kind = list.contact(c).kind;
+      links_.push_back({c, other_end(list, c, v), kind == ContactKind::hole || kind == ContactKind::notch});
+    }
+  }
+  first_.push_back(static_cast<int>(links_.size()));
+}
 
 std::vector<int> Explorer::piece(const State& state, int start, const Without& without, std::size_t cap) {
   ++stamp_;
+  const bool parts = leaves_out_parts(without);
   std::vector<int> found{start};
   mark_[dryfit::at(start)] = stamp_;
   for (std::size_t i = 0; i < found.size(); ++i) {
     ++visited;
-    for (const ContactId c : list_->at[dryfit::at(found[i])]) {
-      if (!state.counts(c, without)) continue;
-      const int v = other_end(*list_, c, found[i]);
+    for (const Link& link : links_of(found[i])) {
+      if (!counts(state, link, without, parts)) continue;
+      const int v = link.other;
       if (mark_[dryfit::at(v)] == stamp_) continue;
       mark_[dryfit::at(v)] = stamp_;
       found.push_back(v);
@@ -125,6 +141,7 @@ std::vector<int> Explorer::piece(const State& state, int start, const Without& w
 
 Explorer::Split Explorer::split(const State& state, int first, int second, const Without& without, std::size_t cap) {
   ++stamp_;
+  const bool parts = leaves_out_parts(without);
   Split result;
   std::array<std::vector<int>, 2> side{std::vector<int>{first}, std::vector<int>{second}};
   std::array<std::size_t, 2> next{0, 0};
@@ -150,18 +167,18 @@ Explorer::Split Explorer::split(const State& state, int first, int second, const
       }
       ++visited;
       const int at = side[s][next[s]++];
-      for (const ContactId c : list_->at[dryfit::at(at)]) {
-        if (!state.counts(c, without)) continue;
-        const int v = other_end(*list_, c, at);
+      for (const Link& link : links_of(at)) {
+        if (!counts(state, link, without, parts)) continue;
+        const int v = link.other;
         const auto i = dryfit::at(v);
         if (mark_[i] != stamp_) {
           mark_[i] = stamp_;
           side_[i] = static_cast<char>(s);
-          by_[i] = c;
+          by_[i] = link.contact;
           side[s].push_back(v);
         } else if (side_[i] != static_cast<char>(s)) {
           result.joined = true;
-          result.path.push_back(c);
+          result.path.push_back(link.contact);
           walk_back(at);
           walk_back(v);
           return result;
@@ -178,6 +195,7 @@ Explorer::Split Explorer::split(const State& state, int first, int second, const
 bool Explorer::path(const State& state, int start, const Without& without, const std::function<bool(int)>& goal,
                     std::vector<ContactId>* contacts) {
   ++stamp_;
+  const bool parts = leaves_out_parts(without);
   std::vector<int> found{start};
   mark_[dryfit::at(start)] = stamp_;
   by_[dryfit::at(start)] = model::kNone;
@@ -194,12 +212,12 @@ bool Explorer::path(const State& state, int start, const Without& without, const
       }
       return true;
     }
-    for (const ContactId c : list_->at[dryfit::at(at)]) {
-      if (!state.counts(c, without)) continue;
-      const int v = other_end(*list_, c, at);
+    for (const Link& link : links_of(at)) {
+      if (!counts(state, link, without, parts)) continue;
+      const int v = link.other;
       if (mark_[dryfit::at(v)] == stamp_) continue;
       mark_[dryfit::at(v)] = stamp_;
-      by_[dryfit::at(v)] = c;
+      by_[dryfit::at(v)] = link.contact;
       found.push_back(v);
     }
   }

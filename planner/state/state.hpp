@@ -1,6 +1,7 @@
 #pragma once
 /// What is made at a moment of the build, and what hangs together through it.
 #include <functional>
+#include <span>
 #include <vector>
 
 #include "model/geometry/at.hpp"
@@ -79,7 +80,26 @@ class Explorer {
   long long visited = 0;  ///< work counter
 
  private:
+  /// A contact as seen from one of its vertices. Walks look at little else, so it stands close together here.
+  struct Link {
+    ContactId contact;
+    int other;       ///< the vertex at its other end
+    bool hole_like;  ///< a hole or notch: its axis decides whether it counts
+  };
+  /// The contact counts under `without`; `parts_left_out`: that leaves out contacts of some part.
+  [[nodiscard]] static bool counts(const State& state, const Link& link, const Without& without, bool parts_left_out) {
+    if (!state.made(link.contact) || link.contact == without.contact) return false;
+    return (!link.hole_like && !parts_left_out) || state.counts(link.contact, without);
+  }
+
+  [[nodiscard]] std::span<const Link> links_of(int vertex) const {
+    const auto first = at(first_[at(vertex)]);
+    return {links_.data() + first, at(first_[at(vertex) + 1]) - first};
+  }
+
   const ContactList* list_;
+  std::vector<int> first_;   ///< per vertex, into links_; and the end
+  std::vector<Link> links_;  ///< by vertex, then contact
   std::vector<int> mark_;
   std::vector<ContactId> by_;
   std::vector<char> side_;

@@ -1,0 +1,90 @@
+#include "planner/moves/turn_hits.hpp"
+
+#include <algorithm>
+
+#include "model/geometry/at.hpp"
+#include "model/geometry/turn.hpp"
+#include "planner/moves/parting.hpp"
+
+namespace dryfit::planner {
+
+using model::Axis;
+using model::Direction;
+
+namespace {
+
+constexpr double kNotAsked = -1.0;
+
+}  // namespace
+
+TurnHits::TurnHits(const model::Frame& frame, const ContactList& list, const BodyIndex& index)
+    : frame_(frame), list_(list), index_(index), remembers_(list.contacts.size() <= kMostContacts) {
+  if (!remembers_) return;
+  known_.resize(2 * list.contacts.size());
+  swing_.resize(list.contacts.size());
+}
+
+bool TurnHits::exempt(const Contact& thread, int body, int other) const {
+  const PartId a = index_.bodies()[at(body)].part, b = index_.bodies()[at(other)].part;
+  if ((a == thread.a && b == thread.b) || (a == thread.b && b == thread.a)) return true;
+  return index_.on_hole_line(a, other, thread.line) || index_.on_hole_line(b, body, thread.line);
+}
+
+double TurnHits::shift(const Contact& thread, Direction way) const {
+  const double engaged = frame_.joint(thread.joint).engaged;
+  return way == thread.axis ? engaged : -engaged;
+}
+
+bool TurnHits::hit(const Contact& thread, Direction way, int body, int other) {
+  if (exempt(thread, body, other)) return false;
+  ++tests;
+  const Body& mine = index_.bodies()[at(body)];
+  const Body& its = index_.bodies()[at(other)];
+  return turn_hits(mine.thing(), its.thing(), Axis{thread.on_axis, thread.axis}, shift(thread, way),
+                   touch_between(frame_, list_, mine.part, its.part));
+}
+
+const std::vector<int>& TurnHits::of(ContactId thread, Direction way, int body) {
+  static const std::vector<int> kNothing;
+  const Contact& contact = list_.contact(thread);
+  const std::size_t turning = 2 * at(thread) + (way == contact.axis ? 0 : 1);
+  std::vector<Known>& known = known_[turning];
+  if (known.empty()) known.assign(index_.bodies().size(), Known::no);
+  Known& now = known[at(body)];
+  if (now == Known::hits_nothing) return kNothing;
+  const long long key =
+      static_cast<long long>(turning) * static_cast<long long>(known.size()) + static_cast<long long>(body);
+  if (now == Known::hits) return hits_.find(key)->second;
+  std::vector<int> hits = found(contact, way, body);
+  now = hits.empty() ? Known::hits_nothing : Known::hits;
+  return hits.empty() ? kNothing : hits_.emplace(key, std::move(hits)).first->second;
+}
+
+std::vector<int> TurnHits::found(const Contact& thread, Direction way, int body) {
+  const Body& mine = index_.bodies()[at(body)];
+  std::vector<int> bodies;
+  index_.find(turned_bounds(mine.solid, Axis{thread.on_axis, thread.axis}, shift(thread, way)), bodies);
+  std::erase_if(bodies, [&](int k) { return index_.bodies()[at(k)].part == mine.part || !hit(thread, way, body, k); });
+  return bodies;
+}
+
+double TurnHits::swing(ContactId thread, PartId part) {
+  const Contact& contact = list_.contact(thread);
+  if (!remembers_) return swing_of(contact, part);
+  std::vector<double>& known = swing_[at(thread)];
+  if (known.empty()) known.assign(frame_.parts.size(), kNotAsked);
+  double& now = known[at(part)];
+  if (now < 0.0) now = swing_of(contact, part);
+  return now;
+}
+
+double TurnHits::swing_of(const Contact& thread, PartId part) const {
+  const Axis axis{thread.on_axis, thread.axis};
+  double r = 0.0;
+  for (int i = index_.first(part); i < index_.last(part); ++i) {
+    r = std::max(r, swing_radius(index_.bodies()[at(i)].solid, axis));
+  }
+  return r;
+}
+
+}  // namespace dryfit::planner
