@@ -17,10 +17,33 @@ void set(Flags& flags, const std::vector<ContactId>& contacts) {
 }
 
 /// Everything that is made and not frozen goes.
-Peeler peeled(Undoer& undoer, const Flags& made, const Flags& frozen, RefusalMemory& memory) {
-  Peeler peeler(undoer, State(undoer.list(), made), frozen, &memory);
+Peeler peeled(Undoer& undoer, State state, const Flags& frozen, RefusalMemory& memory) {
+  Peeler peeler(undoer, std::move(state), frozen, &memory);
   peeler.run();
   return peeler;
+}
+
+/// After each step all that has been made. What goes is cheaper to follow than to find anew what hangs together.
+std::vector<State> after_steps(const ContactList& list, const StepContacts& steps) {
+  Flags made(list.contacts.size(), 0);
+  for (const auto& step : steps) set(made, step);
+  State now(list, made);
+  std::vector<State> after(steps.size(), now);
+  for (std::size_t i = steps.size(); i-- > 0;) {
+    after[i] = now;
+    now.undo(steps[i]);
+  }
+  return after;
+}
+
+/// The state without what is not made of it.
+State without_the_rest(State state, const Flags& made) {
+  std::vector<ContactId> gone;
+  for (ContactId c = 0; c < static_cast<ContactId>(made.size()); ++c) {
+    if (state.made(c) && made[at(c)] == 0) gone.push_back(c);
+  }
+  state.undo(gone);
+  return state;
 }
 
 /// The first contact that is made and not frozen, the part's own before others; kNone when all went.
@@ -44,8 +67,9 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
   set(is_own, own);
   const auto owned = [&](ContactId c) { return is_own[at(c)] != 0; };
 
+  const std::vector<State> with = after_steps(undoer.list(), steps);  // as given: states that can be completed
+
   Flags without(n, 0);   // made, with the part put off
-  Flags with(n, 0);      // made in the order as given: a state that can be completed
   bool waiting = false;  // the part has had its turn
   for (std::size_t i = 0; i < steps.size(); ++i) {
     std::vector<ContactId> others;
@@ -53,7 +77,6 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
     const bool touches = others.size() < steps[i].size();
     if (touches && waiting && result.asked_for == 0) result.asked_for = static_cast<int>(i) + 1;
     waiting |= touches;
-    set(with, steps[i]);
     if (!waiting) {
       set(without, others);
       continue;
@@ -61,13 +84,13 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
     if (others.empty()) continue;
     Flags next = without;
     set(next, others);
-    if (first_stuck(peeled(undoer, next, without, memory), others) != model::kNone) {
+    if (first_stuck(peeled(undoer, without_the_rest(with[i], next), without, memory), others) != model::kNone) {
       if (!touches && result.needed_by == 0) result.needed_by = static_cast<int>(i) + 1;
       if (result.asked_for == 0 && result.needed_by != 0) result.asked_for = result.needed_by;
       result.put_off.push_back(static_cast<int>(i) + 1);
       continue;
     }
-    const Peeler rest = peeled(undoer, with, next, memory);
+    const Peeler rest = peeled(undoer, with[i], next, memory);
     result.stuck = first_stuck(rest, own);
     if (result.stuck != model::kNone) {
       result.step = static_cast<int>(i) + 1;

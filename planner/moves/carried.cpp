@@ -8,7 +8,6 @@ namespace dryfit::planner {
 
 using model::Direction;
 using model::kNone;
-using model::kTouch;
 using model::Vec3;
 
 Carried::Carried(Undoer::Impl& impl, const State& state, ContactId thread, int turning, int staying, Direction way)
@@ -60,38 +59,6 @@ int Carried::load_of(int vertex) {
   return keep(impl_.explorer.piece(state_, vertex, without_, Undoer::kNoCap));
 }
 
-std::optional<double> Carried::gap_on_line(int board_body, int other, Direction d, double limit) const {
-  const PartId board_part = impl_.index.bodies()[dryfit::at(board_body)].part;
-  const int line = impl_.index.line_of(other);
-  if (!impl_.is_board(board_part) || line == kNone || !impl_.index.on_hole_line(board_part, other, line)) return std::nullopt;
-  const model::Board& board = impl_.board(board_part);
-  if (!parallel(board.facing, d)) return std::nullopt;
-  const model::Solid& solid = impl_.index.bodies()[dryfit::at(other)].solid;
-  for (const HoleOnLine& h : impl_.index.holes_on(line)) {
-    if (h.board == board_part && 2.0 * solid.radius <= board.holes[dryfit::at(h.hole)].diameter - kTouch) return limit;
-  }
-  const Vec3 unit = d.unit();
-  const double face = reach_along(model::box(board.lo, board.hi), unit);
-  const double from = -reach_along(solid, -unit), to = reach_along(solid, unit);
-  if (to <= face + kTouch) return limit;  // behind, or carries it from behind
-  return std::clamp(from - face, 0.0, limit);
-}
-
-double Carried::gap(int body, int other, Direction d, double limit) const {
-  const Body& mine = impl_.index.bodies()[dryfit::at(body)];
-  const Body& its = impl_.index.bodies()[dryfit::at(other)];
-  if ((mine.part == thread_.a && its.part == thread_.b) || (mine.part == thread_.b && its.part == thread_.a))
-    return limit;
-  if (const auto on_line = gap_on_line(body, other, d, limit)) return *on_line;
-  if (const auto on_line = gap_on_line(other, body, -d, limit)) return *on_line;
-  if (impl_.drawn_apart(mine.part, its.part, d.unit()) || impl_.leaves_carrier(mine.part, its.part, d.unit()) ||
-      impl_.leaves_carrier(its.part, mine.part, -d.unit())) {
-    return limit;
-  }
-  ++impl_.work.clearance_tests;
-  return free_travel(mine.thing(), its.thing(), d, limit, impl_.touch(mine.part, its.part));
-}
-
 void Carried::step_to_surface(int member, Direction d, double limit, std::map<int, Step>& nearest) const {
   for (std::size_t s = 0; s < impl_.frame.surfaces.size(); ++s) {
     const model::Surface& surface = impl_.frame.surfaces[s];
@@ -110,21 +77,18 @@ void Carried::step_to_surface(int member, Direction d, double limit, std::map<in
 
 void Carried::steps_from(const std::vector<int>& members, int load, Direction d, double limit,
                          std::map<int, Step>& nearest) {
-  std::vector<int> candidates;
+  const auto in_joint = [&](PartId a, PartId b) { return a == thread_.a && b == thread_.b; };
   for (const int member : members) {
     if (member == impl_.list.room()) continue;
     for (int i = impl_.index.first(member); i < impl_.index.last(member); ++i) {
-      const model::Solid& solid = impl_.index.bodies()[dryfit::at(i)].solid;
-      impl_.index.find(swept_bounds(solid, d.unit() * limit), candidates);
-      for (const int k : candidates) {
-        const PartId other = impl_.index.bodies()[dryfit::at(k)].part;
-        if (other == member || state_.cluster(other) != state_.cluster(turning_)) continue;
-        const double free = gap(i, k, d, limit);
-        if (free >= limit) continue;
+      for (const GapsAlong::Gap& gap : impl_.gaps.of(i, d, limit)) {
+        const PartId other = impl_.index.bodies()[dryfit::at(gap.body)].part;
+        if (state_.cluster(other) != state_.cluster(turning_)) continue;
+        if (in_joint(member, other) || in_joint(other, member)) continue;
         const int next = load_of(other);
         const auto known = nearest.find(next);
-        if (next == load || (known != nearest.end() && known->second.gap <= free)) continue;
-        nearest[next] = {free, member, other, kNone};
+        if (next == load || (known != nearest.end() && known->second.gap <= gap.free)) continue;
+        nearest[next] = {gap.free, member, other, kNone};
       }
     }
     if (with_room_) step_to_surface(member, d, limit, nearest);

@@ -54,8 +54,6 @@ class Carried {
   void steps_from(const std::vector<int>& members, int load, model::Direction d, double limit,
                   std::map<int, Step>& nearest);
   void step_to_surface(int member, model::Direction d, double limit, std::map<int, Step>& nearest) const;
-  [[nodiscard]] double gap(int body, int other, model::Direction d, double limit) const;
-  [[nodiscard]] std::optional<double> gap_on_line(int board_body, int other, model::Direction d, double limit) const;
   void hold(const Way& way, PartId start, int load, int goal, std::vector<ContactId>& held);
   void hold_in_load(PartId from, PartId to, std::vector<ContactId>& held);
 

@@ -92,7 +92,7 @@ const BodyIndex& Undoer::index() const { return impl_->index; }
 
 Work Undoer::work() const {
   Work w = impl_->work;
-  w.clearance_tests += impl_->turn_hits.tests;
+  w.clearance_tests += impl_->turn_hits.tests + impl_->gaps.tests;
   w.visited = impl_->explorer.visited;
   return w;
 }

@@ -9,6 +9,7 @@
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
+#include "planner/moves/gaps_along.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/moves/parting.hpp"
 #include "planner/moves/reach.hpp"
@@ -23,6 +24,7 @@ struct Undoer::Impl {
         index(frame_, list_),
         explorer(list_),
         turn_hits(frame_, list_, index),
+        gaps(frame_, list_, index),
         mark_(list_.at.size(), 0) {
     fastenings_of_board.resize(frame_.parts.size());
     for (std::size_t c = 0; c < list_.contacts.size(); ++c) {
@@ -41,6 +43,7 @@ struct Undoer::Impl {
   BodyIndex index;
   Explorer explorer;
   TurnHits turn_hits;
+  GapsAlong gaps;
   Work work;
   bool both_sides = false;  ///< unscrew: also look whether the other side may turn, whatever its size
   bool brief = false;       ///< unscrew: whether it is legal is enough, however it is done
