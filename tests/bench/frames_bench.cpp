@@ -1,5 +1,6 @@
-/// Reading, placing, checking, ordering, the must-come-first relation, prices and changes, on generated frames of 10^2
-/// to 10^5 parts, beside yaml-cpp on the same text and gringo and clasp on the same frame. Work is counted beside time.
+/// Reading, placing, checking, ordering, the must-come-first relation, best orders, prices and changes, on generated
+/// frames of 10^2 to 10^5 parts, beside yaml-cpp on the same text and gringo and clasp on the same frame. Work is
+/// counted beside time.
 #include <benchmark/benchmark.h>
 #include <sys/resource.h>
 #include <unistd.h>
@@ -13,6 +14,7 @@
 
 #include "model/editing/edit.hpp"
 #include "model/placing/reader.hpp"
+#include "planner/best/best_order.hpp"
 #include "planner/change/change.hpp"
 #include "planner/change/match.hpp"
 #include "planner/early/precedence.hpp"
@@ -113,6 +115,35 @@ void price(benchmark::State& state, const Made& m) {
   state.counters["tried"] = static_cast<double>(tries);
 }
 
+/// The order with the least effort, with the budget that `order` gives it.
+void best(benchmark::State& state, const Made& m) {
+  planner::EffortReport report;
+  for (auto _ : state) report = planner::find_best_order(m.frame, m.list).effort;
+  state.counters["tried"] = static_cast<double>(report.moves_tried);
+  state.counters["states"] = static_cast<double>(report.states);
+  state.counters["proven"] = report.proven ? 1.0 : 0.0;
+}
+
+/// Of every part: last call, lock-outs, depth and price, as `early` has them.
+void early(benchmark::State& state, const Made& m) {
+  planner::StepContacts steps;
+  for (const planner::Step& step : planner::find_order(m.frame, m.list).steps) steps.push_back(step.contacts);
+  long long tried = 0, proven = 0, parts = 0;
+  for (auto _ : state) {
+    planner::Undoer undoer(m.frame, m.list);
+    const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
+    planner::EarlyBudget budget;
+    budget.known = &known;
+    for (const planner::NamedPart& part : planner::named_parts(m.frame, m.list)) {
+      proven += planner::early_facts(undoer, part, steps, budget).price.proven() ? 1 : 0;
+      ++parts;
+    }
+    tried = undoer.work().attempts;
+  }
+  state.counters["tried"] = static_cast<double>(tried);
+  state.counters["unproven"] = static_cast<double>(parts - proven);
+}
+
 /// The last pipe of the file longer by a hand's breadth, everything built.
 void change(benchmark::State& state, const Made& m) {
   std::string pipe;
@@ -194,6 +225,7 @@ void add(const char* what, Job job, const char* shape, const std::vector<int>& s
         name.c_str(), [job, shape, parts](benchmark::State& state) { job(state, made(shape, parts)); });
     bench->Unit(benchmark::kMillisecond);
     if (job == logic_program) bench->UseManualTime()->Iterations(1);
+    if (job == best || job == early) bench->Iterations(1);
   }
 }
 
@@ -236,6 +268,10 @@ int main(int argc, char** argv) {
     add("now_without", now_without, shape, {60, 300});
     add("now_carry", now_carry, shape, {60, 300});
     add("now_down", now_down, shape, {60, 300});
+  }
+  for (const bench::Looked& looked : bench::looked_at()) {
+    add("best", best, looked.shape, {looked.parts});
+    add("early", early, looked.shape, {looked.parts});
   }
   add("logic_program", logic_program, "rack", {30});
   add("logic_program", logic_program, "ladder", {30});
