@@ -143,7 +143,10 @@ Explorer::Split Explorer::split(const State& state, int first, int second, const
   ++stamp_;
   const bool parts = leaves_out_parts(without);
   Split result;
-  std::array<std::vector<int>, 2> side{std::vector<int>{first}, std::vector<int>{second}};
+  // Kept from call to call: this is asked more often than anything else, and most answers are thrown away.
+  thread_local std::array<std::vector<int>, 2> side;
+  side[0].assign(1, first);
+  side[1].assign(1, second);
   std::array<std::size_t, 2> next{0, 0};
   for (std::size_t s = 0; s < 2; ++s) {
     const auto v = dryfit::at(side[s][0]);
@@ -161,7 +164,7 @@ Explorer::Split Explorer::split(const State& state, int first, int second, const
   for (;;) {
     for (std::size_t s = 0; s < 2; ++s) {
       if (next[s] == side[s].size()) {
-        result.small = std::move(side[s]);
+        result.small.assign(side[s].begin(), side[s].end());
         result.small_has_first = s == 0;
         return result;
       }
