@@ -550,7 +550,6 @@ class Writer {
 
   /// travel(H,A,D,L): K with the board (A = b) or the pipe (p) of H goes D by L to part them.
   void slides(Direction d) {
-    const Vec3 unit = d.unit();
     std::set<double>& lengths = lengths_[dryfit::at(number_of(d))];
     bool any = false;
     for (ContactId h = 0; h < contacts(); ++h) {
