@@ -205,8 +205,7 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
   const std::string file = folder.path("bench.html");
   REQUIRE(run({"cards", scenario("pot-rail"), "-o", file}).code == 0);
   const std::string page = slurp(file);
-  const std::string opening = "id=\"solids\">";
-  const std::size_t at = page.find(opening) + opening.size();
+  const std::size_t at = page.find('>', page.find("id=\"solids\"")) + 1;
   const auto solids = nlohmann::json::parse(page.substr(at, page.find("</script>", at) - at));
   const auto order = order_of("pot-rail");
   CHECK(solids["steps"].size() == order["steps"].size() + 1);
