@@ -13,8 +13,8 @@ struct HowItStands {
   model::Attitude lies{};
   bool propped = false;                 ///< it does not stand by itself after the step
   int people = 1;                       ///< that the step takes
-  std::vector<model::PartId> steadied;  ///< kept in their places by a second person
-  std::vector<model::PartId> tied;      ///< stay only as long as they are tied or held
+  std::vector<model::PartId> steadied{};  ///< kept in their places by a second person
+  std::vector<model::PartId> tied{};      ///< stay only as long as they are tied or held
 };
 
 }  // namespace dryfit::cli

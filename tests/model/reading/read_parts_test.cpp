@@ -20,7 +20,7 @@ TEST_CASE("a size as a counter or a ruler has it gets the nominal size") {
   constexpr const char* kSizes = "(1/8, 1/4, 3/8, 1/2, 3/4, 1, 1-1/4, 1-1/2, 2, 2-1/2, 3 or 4)";
   const auto told = [&](const char* size, const char* meant) {
     const std::string part = std::string("C: {coupling: , size: ") + size + "}";
-    return complaint(post({"F: flange", "P1: {pipe: 6}", part})) ==
+    return complaint(post({"F: flange", "P1: {pipe: 6}", part.c_str()})) ==
            std::string("f.yaml:12:28: part 'C': size: expected a nominal pipe size ") + kSizes + ", got '" + size +
                "'" + meant;
   };
