@@ -164,11 +164,13 @@ bool wants_level(const Frame& frame, const Facts& facts) {
 }
 
 ChoreLine level(const Frame& frame, const Facts& facts) {
-  constexpr double kPost = 300.0;  // mm: what is shorter is a lip, not a post
-  const bool posts = std::any_of(frame.parts.begin(), frame.parts.end(), [](const model::Part& part) {
-    return part.kind == model::PartKind::pipe && part.length >= kPost && !part.solids.empty() &&
-           part.solids.front().along.axis() == 2;
-  });
+  // What hangs on a wall has no posts to plumb, only lips and drops.
+  const bool floor = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
+                                 [](const model::Surface& surface) { return surface.normal == model::kUp; });
+  const bool posts =
+      floor && std::any_of(frame.parts.begin(), frame.parts.end(), [](const model::Part& part) {
+        return part.kind == model::PartKind::pipe && !part.solids.empty() && part.solids.front().along.axis() == 2;
+      });
   const bool feet = std::any_of(frame.parts.begin(), frame.parts.end(),
                                 [](const model::Part& part) { return part.kind == model::PartKind::foot; });
   const char* text =

@@ -202,6 +202,15 @@ struct Calls {
     list.push_back({"buy", rack, "--spares"});
     list.push_back({"buy", rack, "-o", folder.path("buy.svg")});
     list.push_back({"edit", rack, "--set", "P3.length=12"});
+    const std::string ends = folder.file(
+        "ends.yaml",
+        "dryfit: 1\nname: Ends\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces:\n"
+        "  floor: {normal: up, at: 0}\nruns:\n"
+        "  left: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 6}, T: {tee: right}]}\n"
+        "  right: {from: floor, at: [26, 0], parts: [G: flange, Q: {pipe: 6}, U: {tee: left}]}\n"
+        "  post: {from: floor, at: [0, 20], parts: [H: flange, R: {pipe: 6}]}\n"
+        "  low: {from: floor, at: [10, 10], parts: [I: flange]}\n");
+    for (const char* end : {"T.right", "R.end", "I.up"}) list.push_back({"edit", ends, "--offers", end});
     list.push_back({"show", rack, "--step", "3", "-o", folder.path("step.svg")});
     list.push_back({"cards", rack, "-o", folder.path("cards.html")});
     list.push_back({"cards", rack, "-o", folder.path("cards.pdf")});

@@ -9,6 +9,7 @@
 namespace {
 
 using dryfit::tests::run;
+using dryfit::tests::scenario;
 using dryfit::tests::ScratchFolder;
 
 /// The text on one line, so that it does not matter where it was wrapped.
@@ -96,16 +97,12 @@ TEST_CASE("a pole that touches the ceiling is told not to get in, at the step th
 }
 
 TEST_CASE("of work that lies, front and behind are the near and the far side") {
-  const ScratchFolder folder;
-  const std::string frame = folder.file(
-      "arm.yaml", kHead +
-                      "runs:\n  arm: {from: wall, at: [0, 60], parts: [F: flange, A: {pipe: 10}, E: {elbow: "
-                      "up}, B: {pipe: 6}, K: cap]}\n");
-  const std::string laid = run({"order", frame, "--laid"}).out;
-  CHECK((says(laid, "from your side") || says(laid, "from the far side")));
-  CHECK_FALSE(says(laid, "from the front"));
-  CHECK_FALSE(says(laid, "from behind"));
-  CHECK_FALSE(says(run({"order", frame, "--standing"}).out, "from your side"));
+  // The rack begins lying on its back, the top away from who builds it.
+  const std::string lying = run({"order", scenario("plant-rack")}).out;
+  CHECK(says(lying, "lying on its back"));
+  CHECK(says(lying, "Screw T1 onto P1 from the far side"));
+  CHECK(says(lying, "Screw P6 into T2 from your side"));
+  CHECK_FALSE(says(run({"order", scenario("plant-rack"), "--standing"}).out, "from your side"));
 }
 
 }  // namespace
