@@ -125,7 +125,7 @@ TEST_CASE("what was meant by a board's lines is said") {
         "f.yaml:19:15: board 'S': x: '9,5': decimal comma: write 9.5\n"
         "f.yaml:21:9: board 'S': at: expected two coordinates of the board's left front corner, got a list of 4");
   CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [C1]", "reach: {left: 2,5, front: 1}"})) ==
-        "f.yaml:21:18: board 'S': left: '2,5': decimal comma: write 2.5");
+        "f.yaml:21:19: board 'S': left: '2,5': decimal comma: write 2.5");
   CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "height: 3", "at: [1, 2,5]"})) ==
         "f.yaml:21:9: board 'S': at: expected two coordinates of the board's left front corner, got a list of 3; "
         "decimal comma: write [1, 2.5]");

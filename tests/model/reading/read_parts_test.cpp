@@ -21,7 +21,7 @@ TEST_CASE("a size as a counter or a ruler has it gets the nominal size") {
   const auto told = [&](const char* size, const char* meant) {
     const std::string part = std::string("C: {coupling: , size: ") + size + "}";
     return complaint(post({"F: flange", "P1: {pipe: 6}", part.c_str()})) ==
-           std::string("f.yaml:12:28: part 'C': size: expected a nominal pipe size ") + kSizes + ", got '" + size +
+           std::string("f.yaml:12:31: part 'C': size: expected a nominal pipe size ") + kSizes + ", got '" + size +
                "'" + meant;
   };
   CHECK(told("DN20", "; did you mean '3/4'?"));
