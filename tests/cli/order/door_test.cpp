@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "tests/support/program/program.hpp"
+#include "tests/support/program/order_calls.hpp"
 
 namespace {
 
@@ -19,27 +19,8 @@ const char* const kPost =
     "  post:\n    from: floor\n    at: [0, 0]\n"
     "    parts: [F: flange, A: {pipe: 24}, C: coupling, B: {pipe: 24}, K: cap]\n";
 
-struct DoorCalls {
-  ScratchFolder folder;
-  std::string frame = folder.file("post.yaml", kPost);
-  Ran order(std::vector<std::string> more) const {
-    more.insert(more.begin(), {"order", frame});
-    return run(more);
-  }
-  json answer(std::vector<std::string> more, int code) const {
-    more.emplace_back("--json");
-    const Ran ran = order(more);
-    CHECK(ran.code == code);
-    CHECK(ran.err == "");
-    return json::parse(ran.out);
-  }
-  void refused(std::vector<std::string> more, const std::string& with) const {
-    CAPTURE(with);
-    const Ran ran = order(std::move(more));
-    CHECK(ran.code == 2);
-    CHECK(ran.out == "");
-    CHECK_MESSAGE(ran.err.find(with) != std::string::npos, ran.err);
-  }
+struct DoorCalls : dryfit::tests::OrderCalls {
+  DoorCalls() : OrderCalls(kPost) {}
 };
 
 }  // namespace

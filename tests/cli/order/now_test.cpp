@@ -4,7 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "tests/support/program/program.hpp"
+#include "tests/support/program/order_calls.hpp"
 
 namespace {
 
@@ -37,28 +37,8 @@ std::set<std::string> ids(const json& steps) {
   return all;
 }
 
-struct Calls {
-  ScratchFolder folder;
-  std::string frame = folder.file("trestle.yaml", kTrestle);
-  Ran order(std::vector<std::string> more) const {
-    more.insert(more.begin(), {"order", frame});
-    return run(more);
-  }
-  json answer(std::vector<std::string> more, int code) const {
-    more.emplace_back("--json");
-    const Ran ran = order(more);
-    CHECK(ran.code == code);
-    CHECK(ran.err == "");
-    return json::parse(ran.out);
-  }
-  /// What is refused is refused by name, with nothing on standard output.
-  void refused(std::vector<std::string> more, const std::string& with) const {
-    CAPTURE(with);
-    const Ran ran = order(std::move(more));
-    CHECK(ran.code == 2);
-    CHECK(ran.out == "");
-    CHECK_MESSAGE(ran.err.find(with) != std::string::npos, ran.err);
-  }
+struct Calls : dryfit::tests::OrderCalls {
+  Calls() : OrderCalls(kTrestle) {}
 };
 
 }  // namespace
