@@ -291,7 +291,7 @@ std::string board_fixed(const std::string& text, const std::string& name, const 
   }
   std::string made = text;
   const auto& surfaces = loaded.frame.surfaces;
-  const auto is_it = [&](const model::Surface& one) { return one.id == surface; };
+  const auto is_it = [&id = surface](const model::Surface& one) { return one.id == id; };
   if (std::none_of(surfaces.begin(), surfaces.end(), is_it)) {
     made = with_surface_behind(made, loaded.frame, loaded.frame.board_of(part), surface);
   }
