@@ -45,21 +45,25 @@ std::vector<Neighbour> joined_to(const Frame& frame, PartId part, Direction faci
   return next;
 }
 
-/// What bears on the board from below: carriers, and flanges that are screwed to its underside.
-std::vector<PartId> bearing(const Frame& frame, const Board& board) {
-  std::vector<PartId> all = board.carriers;
+/// Per board the flanges that are screwed to its underside. O(parts + fastenings).
+std::vector<std::vector<PartId>> flanges_below(const Frame& frame) {
+  std::vector<std::vector<PartId>> all(frame.boards.size());
   for (const Fastening& made : frame.fastenings) {
-    if (made.kind != Fastening::Kind::flange_to_board || made.other != board.part) continue;
-    if (frame.part(made.part).ports.front().facing == -board.facing) all.push_back(made.part);
+    if (made.kind != Fastening::Kind::flange_to_board) continue;
+    const int board = frame.part(made.other).board;
+    if (frame.part(made.part).ports.front().facing == -frame.board(board).facing) all[at(board)].push_back(made.part);
   }
   return all;
 }
 
-void fill(const Frame& frame, Board& board) {
+/// `flanges`: those screwed to the board's underside, which bear on it as its carriers do.
+void fill(const Frame& frame, const std::vector<PartId>& flanges, Board& board) {
   constexpr double kHigh = 0.5;  // mm: less is no closure either
   double highest = 0.0;
   std::vector<PartId> known;  // the columns of what stands too high, and what sticks out of them into the wood
-  for (const PartId part : bearing(frame, board)) {
+  std::vector<PartId> bearing = board.carriers;
+  bearing.insert(bearing.end(), flanges.begin(), flanges.end());
+  for (const PartId part : bearing) {
     const double above = too_high(frame, board, part);
     highest = std::max(highest, above);
     if (above > kHigh) known.push_back(part);
@@ -81,7 +85,8 @@ void fill(const Frame& frame, Board& board) {
 }  // namespace
 
 void find_sunken(Frame& frame) {
-  for (Board& board : frame.boards) fill(frame, board);
+  const std::vector<std::vector<PartId>> flanges = flanges_below(frame);
+  for (std::size_t b = 0; b < frame.boards.size(); ++b) fill(frame, flanges[b], frame.boards[b]);
 }
 
 }  // namespace dryfit::model
