@@ -47,16 +47,14 @@ const std::string& surface_of(const model::Frame& frame, const CureChange& chang
 
 /// From the edge to the far side of the farthest hole that becomes a slot, mm.
 double slot_depth(const model::Frame& frame, const CureChange& change) {
+  const model::Board& board = frame.board_of(frame.find(change.part));
+  const int axis = change.side.axis();
+  const double edge = change.side.unit()[axis] > 0.0 ? board.hi[axis] : board.lo[axis];
   double depth = 0.0;
-  for (const model::Board& board : frame.boards) {
-    if (frame.part(board.part).label != change.part) continue;
-    const int axis = change.side.axis();
-    const double edge = change.side.unit()[axis] > 0.0 ? board.hi[axis] : board.lo[axis];
-    for (const model::Hole& hole : board.holes) {
-      const std::string& pipe = frame.part(hole.pipe).label;
-      if (std::find(change.pipes.begin(), change.pipes.end(), pipe) == change.pipes.end()) continue;
-      depth = std::max(depth, std::abs(edge - hole.centre[axis]) + hole.diameter / 2.0);
-    }
+  for (const model::Hole& hole : board.holes) {
+    const std::string& pipe = frame.part(hole.pipe).label;
+    if (std::find(change.pipes.begin(), change.pipes.end(), pipe) == change.pipes.end()) continue;
+    depth = std::max(depth, std::abs(edge - hole.centre[axis]) + hole.diameter / 2.0);
   }
   return depth;
 }

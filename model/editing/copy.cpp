@@ -37,6 +37,15 @@ std::string value_turned(std::string_view text, const Written& part, const Turni
   return with_patches(value, std::move(patches));
 }
 
+/// What stands for each part of a run, in walking order.
+std::vector<const Written*> parts_in(const Written& root, const Written& run) {
+  std::vector<const Written*> parts;
+  for (const PartSpot& spot : parts_written(root)) {
+    if (spot.run == &run) parts.push_back(spot.part);
+  }
+  return parts;
+}
+
 }  // namespace
 
 Turning mirrored_along(int axis) {
@@ -79,11 +88,10 @@ NewRun run_copied(std::string_view text, const std::string& run, const std::map<
   const Written root = outline_of(text);
   const Written& found = run_written(root, run);
   NewRun made;
-  for (const PartSpot& spot : parts_written(root)) {
-    if (spot.run != &found) continue;
-    const auto name = names.find(spot.part->key);
-    if (name == names.end()) throw std::invalid_argument("'" + spot.part->key + "' gets no name in the copy");
-    made.parts.push_back({name->second, value_turned(text, *spot.part, turning)});
+  for (const Written* part : parts_in(root, found)) {
+    const auto name = names.find(part->key);
+    if (name == names.end()) throw std::invalid_argument("'" + part->key + "' gets no name in the copy");
+    made.parts.push_back({name->second, value_turned(text, *part, turning)});
   }
   if (const Written* go = found.find("go")) {
     const auto direction = direction_named(go->text);
@@ -96,10 +104,8 @@ std::vector<NewPart> parts_of_run(std::string_view text, const std::string& run)
   const Written root = outline_of(text);
   const Written& found = run_written(root, run);
   std::vector<NewPart> parts;
-  for (const PartSpot& spot : parts_written(root)) {
-    if (spot.run != &found) continue;
-    const std::string kind = spot.part->items.empty() ? spot.part->text : spot.part->items.front().key;
-    parts.push_back({spot.part->key, kind});
+  for (const Written* part : parts_in(root, found)) {
+    parts.push_back({part->key, part->items.empty() ? part->text : part->items.front().key});
   }
   return parts;
 }

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "model/geometry/at.hpp"
+#include "model/geometry/convex.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -20,23 +21,6 @@ Vec3 turned(int axis, double angle) {
   d[(axis + 1) % 3] = std::cos(angle);
   d[(axis + 2) % 3] = std::sin(angle);
   return d;
-}
-
-/// From the lowest point of the solid along the unit vector to the highest. Exact.
-std::array<double, 2> reach(const model::Solid& solid, Vec3 along) {
-  if (solid.shape == model::Solid::Shape::cylinder) {
-    const double a = dot(solid.a, along), b = dot(solid.b, along);
-    const double lean = dot(solid.along.unit(), along);
-    const double round = solid.radius * std::sqrt(std::max(0.0, 1.0 - lean * lean));
-    return {std::min(a, b) - round, std::max(a, b) + round};
-  }
-  const auto corners = model::corners_of(solid);
-  double low = dot(corners.front(), along), high = low;
-  for (const Vec3& corner : corners) {
-    low = std::min(low, dot(corner, along));
-    high = std::max(high, dot(corner, along));
-  }
-  return {low, high};
 }
 
 double lacking(const std::array<double, 3>& edges, const std::array<double, 3>& sides) {
@@ -65,7 +49,7 @@ Doorway::Doorway(const model::Frame& frame, const Opening& opening)
       Span span{middle, middle};
       bool first = true;
       for (const model::Solid& solid : frame.parts[p].solids) {
-        const auto [low, high] = reach(solid, directions[d]);
+        const double low = -reach_along(solid, -directions[d]), high = reach_along(solid, directions[d]);
         span = first ? Span{low, high} : Span{std::min(span.from, low), std::max(span.to, high)};
         first = false;
       }

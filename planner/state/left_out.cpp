@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <utility>
 
 #include "model/geometry/at.hpp"
@@ -62,7 +63,7 @@ class BoardFaces {
 std::vector<BareFlange> bare_flanges(const Frame& frame) {
   std::vector<char> screwed(frame.parts.size(), 0);
   for (const model::Fastening& made : frame.fastenings) screwed[at(made.part)] = 1;
-  const BoardFaces faces(frame);
+  std::optional<BoardFaces> faces;  // most frames have no flange that asks for them
   std::vector<BareFlange> out;
   for (PartId id = 0; id < static_cast<PartId>(frame.parts.size()); ++id) {
     const Part& part = frame.part(id);
@@ -75,7 +76,10 @@ std::vector<BareFlange> bare_flanges(const Frame& frame) {
       const double off = part.centre[face.axis()] - surface.at;
       if (surface.normal == face && std::abs(off) <= kLiesOn) bare.surface = s;
     }
-    if (bare.surface == kNone) bare.board = faces.under(part.centre, face);
+    if (bare.surface == kNone) {
+      if (!faces) faces.emplace(frame);
+      bare.board = faces->under(part.centre, face);
+    }
     if (bare.surface != kNone || bare.board != kNone) out.push_back(bare);
   }
   return out;

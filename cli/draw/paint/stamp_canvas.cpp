@@ -6,7 +6,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "cli/draw/paint/letter_widths.hpp"
 #include "cli/draw/paint/svg_text.hpp"
 
 namespace dryfit::cli {
@@ -48,12 +47,6 @@ bool StampCanvas::Bounds::meets(const Bounds& other) const {
 
 StampCanvas::StampCanvas(StampSheet& sheet) : sheet_(sheet) { levels_.front().origin = Place{}; }
 
-StampCanvas::Place StampCanvas::placed(double x, double y) const {
-  const double c = std::cos(now_.turned);
-  const double s = std::sin(now_.turned);
-  return {now_.x + c * x - s * y, now_.y + s * x + c * y};
-}
-
 void StampCanvas::move_to(double x, double y) {
   path_.push_back({'M', placed(x, y)});
   drawing_ = true;
@@ -68,25 +61,7 @@ void StampCanvas::close() {
   if (drawing_) path_.push_back({'Z', {}});
 }
 
-void StampCanvas::arc(double x, double y, double radius, double from, double to) {
-  while (to < from) to += 2.0 * std::numbers::pi;
-  line_to(x + radius * std::cos(from), y + radius * std::sin(from));
-  // An arc in SVG is given by its ends: those of more than half a turn are drawn in two.
-  const int count = to - from > 0.99 * std::numbers::pi ? 2 : 1;
-  for (int k = 1; k <= count; ++k) {
-    const double angle = from + (to - from) * k / count;
-    path_.push_back({'A', placed(x + radius * std::cos(angle), y + radius * std::sin(angle)), radius,
-                     (to - from) / count > std::numbers::pi});
-  }
-}
-
-void StampCanvas::box(double x, double y, double width, double height) {
-  move_to(x, y);
-  line_to(x + width, y);
-  line_to(x + width, y + height);
-  line_to(x, y + height);
-  close();
-}
+void StampCanvas::arc_to(Place to, double radius, bool wide) { path_.push_back({'A', to, radius, wide}); }
 
 std::string StampCanvas::path_text(bool adding) {
   for (Level& level : levels_) {
@@ -202,7 +177,7 @@ void StampCanvas::clip() {
     for (const Stroke& step : path_) {
       if (step.kind != 'Z') bounds.add(step.to, 2.0 * step.radius);
     }
-    now_.seen = bounds;
+    seen_ = bounds;
   }
   if (path_.empty()) path_.push_back({'M', {}});
   const std::string name = sheet_.clip(path_text(false));
@@ -213,30 +188,16 @@ void StampCanvas::clip() {
   finish_path();
 }
 
-void StampCanvas::save() { saved_.push_back(now_); }
+void StampCanvas::save() { saved_.push_back({now_, seen_}); }
 
 void StampCanvas::restore() {
-  int open = now_.clips - saved_.back().clips;
+  int open = now_.clips - saved_.back().setting.clips;
   if (open > 0) page_group(0.0);
   for (; open > 0; --open) levels_.back().markup += "</g>";
   levels_.back().last.clear();
-  now_ = saved_.back();
+  now_ = saved_.back().setting;
+  seen_ = saved_.back().seen;
   saved_.pop_back();
-}
-
-void StampCanvas::dashes(double on, double off) {
-  now_.dash_on = on;
-  now_.dash_off = off;
-}
-
-void StampCanvas::translate(double x, double y) {
-  const Place to = placed(x, y);
-  now_.x = to.x;
-  now_.y = to.y;
-}
-
-double StampCanvas::text_width(const std::string& text, const TextStyle& style) {
-  return width_of_letters(text, style.bold) * style.size;
 }
 
 void StampCanvas::text(double x, double y, const std::string& text, const TextStyle& style, look::Tone tone) {
@@ -269,7 +230,7 @@ void StampCanvas::end_body() {
   levels_.pop_back();
   if (body.markup.empty()) return;
   const bool on_page = levels_.size() == 1;
-  if (on_page && now_.seen && !now_.seen->meets(body.bounds)) return;
+  if (on_page && seen_ && !seen_->meets(body.bounds)) return;
   if (on_page) page_group(body.unit);
   Level& level = levels_.back();
   const long long x = std::llround((body.origin->x - level.origin->x) / body.unit);

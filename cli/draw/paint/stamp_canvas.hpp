@@ -5,14 +5,14 @@
 #include <string>
 #include <vector>
 
-#include "cli/draw/paint/canvas.hpp"
+#include "cli/draw/paint/markup_canvas.hpp"
 #include "cli/draw/paint/stamp_sheet.hpp"
 
 namespace dryfit::cli {
 
 /// One picture. Outside bodies a unit is a hundredth of a mm; inside, a power of two of room mm, so that it comes out
 /// at no more than 0.03 mm on the page: places are that true.
-class StampCanvas final : public Canvas {
+class StampCanvas final : public MarkupCanvas {
  public:
   static constexpr double kUnit = 0.01;
   explicit StampCanvas(StampSheet& sheet);
@@ -25,36 +25,18 @@ class StampCanvas final : public Canvas {
   void save() override;
   void restore() override;
 
-  void begin() override { drawing_ = false; }
-  void arc(double x, double y, double radius, double from, double to) override;
-  void box(double x, double y, double width, double height) override;
   void fill_and_keep() override;
   void stroke() override;
 
-  void use(look::Tone tone) override { now_.tone = tone; }
-  void line_width(double width) override { now_.line_width = width; }
-  void round_ends(bool round) override { now_.round_ends = round; }
-  void round_corners() override { now_.round_corners = true; }
-  void dashes(double on, double off) override;
-
-  void translate(double x, double y) override;
-  void rotate(double radians) override { now_.turned += radians; }
-
-  [[nodiscard]] double text_width(const std::string& text, const TextStyle& style) override;
   void text(double x, double y, const std::string& text, const TextStyle& style, look::Tone tone) override;
 
   void begin_body(double scale) override;
   void end_body() override;
 
-  void check(const char* /*doing*/) const override {}
-
   /// What stands inside an `<svg>` whose viewBox counts hundredths of a mm. Nothing can be drawn after that.
   [[nodiscard]] std::string finish();
 
  private:
-  struct Place {
-    double x = 0.0, y = 0.0;  ///< page mm
-  };
   struct Bounds {
     Place lo{1e300, 1e300}, hi{-1e300, -1e300};
     void add(Place p, double reach = 0.0);
@@ -68,15 +50,9 @@ class StampCanvas final : public Canvas {
     double radius = 0.0;
     bool wide = false;
   };
-  struct Setting {
-    look::Tone tone;
-    double line_width = 1.0;
-    bool round_ends = false;
-    bool round_corners = false;
-    double dash_on = 0.0, dash_off = 0.0;
-    double x = 0.0, y = 0.0, turned = 0.0;
-    int clips = 0;               ///< groups that clips have opened
-    std::optional<Bounds> seen;  ///< what page-level clips leave
+  struct Saved {
+    Setting setting;
+    std::optional<Bounds> seen;
   };
   /// What is being written: the page, or a body.
   struct Level {
@@ -89,7 +65,7 @@ class StampCanvas final : public Canvas {
     Bounds bounds;
   };
 
-  [[nodiscard]] Place placed(double x, double y) const;
+  void arc_to(Place to, double radius, bool wide) override;
   /// The path in the units of the level that is being written, after what stands there.
   [[nodiscard]] std::string path_text(bool adding);
   [[nodiscard]] std::string stroke_class();
@@ -101,11 +77,10 @@ class StampCanvas final : public Canvas {
   StampSheet& sheet_;
   std::vector<Level> levels_{1};
   std::vector<Stroke> path_;
-  bool drawing_ = false;
   std::size_t filled_to_ = 0;  ///< where the markup ends with the path that is kept, filled; 0: it does not
   double group_ = 0.0;
-  Setting now_;
-  std::vector<Setting> saved_;
+  std::optional<Bounds> seen_;  ///< what page-level clips leave
+  std::vector<Saved> saved_;
 };
 
 }  // namespace dryfit::cli

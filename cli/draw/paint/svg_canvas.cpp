@@ -6,7 +6,6 @@
 #include <cstdint>
 #include <numbers>
 
-#include "cli/draw/paint/letter_widths.hpp"
 #include "cli/draw/paint/svg_text.hpp"
 
 namespace dryfit::cli {
@@ -38,19 +37,15 @@ SvgCanvas::SvgCanvas(double width_mm, double height_mm, const std::string& title
   out_ += fmt::format("<path fill=\"#ffffff\" d=\"M0 0H{}V{}H0Z\"/>\n", width, height);
 }
 
-std::string SvgCanvas::place(double x, double y) const {
-  const double c = std::cos(now_.turned);
-  const double s = std::sin(now_.turned);
-  return fine(now_.x + c * x - s * y) + ' ' + fine(now_.y + s * x + c * y);
-}
+std::string SvgCanvas::text_of(Place place) { return fine(place.x) + ' ' + fine(place.y); }
 
 void SvgCanvas::move_to(double x, double y) {
-  path_ += 'M' + place(x, y);
+  path_ += 'M' + text_of(placed(x, y));
   drawing_ = true;
 }
 
 void SvgCanvas::line_to(double x, double y) {
-  path_ += (drawing_ ? 'L' : 'M') + place(x, y);
+  path_ += (drawing_ ? 'L' : 'M') + text_of(placed(x, y));
   drawing_ = true;
 }
 
@@ -58,26 +53,8 @@ void SvgCanvas::close() {
   if (drawing_) path_ += 'Z';
 }
 
-void SvgCanvas::arc(double x, double y, double radius, double from, double to) {
-  while (to < from) to += 2.0 * std::numbers::pi;
-  line_to(x + radius * std::cos(from), y + radius * std::sin(from));
-  // An arc in SVG is given by its ends: those of more than half a turn are drawn in two.
-  const int count = to - from > 0.99 * std::numbers::pi ? 2 : 1;
-  const std::string r = fine(radius);
-  for (int k = 1; k <= count; ++k) {
-    const double angle = from + (to - from) * k / count;
-    const bool wide = (to - from) / count > std::numbers::pi;
-    path_ += fmt::format("A{0} {0} 0 {1} 1 {2}", r, wide ? 1 : 0,
-                         place(x + radius * std::cos(angle), y + radius * std::sin(angle)));
-  }
-}
-
-void SvgCanvas::box(double x, double y, double width, double height) {
-  move_to(x, y);
-  line_to(x + width, y);
-  line_to(x + width, y + height);
-  line_to(x, y + height);
-  close();
+void SvgCanvas::arc_to(Place to, double radius, bool wide) {
+  path_ += fmt::format("A{0} {0} 0 {1} 1 {2}", fine(radius), wide ? 1 : 0, text_of(to));
 }
 
 void SvgCanvas::add_outline(const std::string& paint) {
@@ -121,27 +98,11 @@ void SvgCanvas::restore() {
   saved_.pop_back();
 }
 
-void SvgCanvas::dashes(double on, double off) {
-  now_.dash_on = on;
-  now_.dash_off = off;
-}
-
-void SvgCanvas::translate(double x, double y) {
-  const double c = std::cos(now_.turned);
-  const double s = std::sin(now_.turned);
-  now_.x += c * x - s * y;
-  now_.y += s * x + c * y;
-}
-
-double SvgCanvas::text_width(const std::string& text, const TextStyle& style) {
-  return width_of_letters(text, style.bold) * style.size;
-}
-
 void SvgCanvas::text(double x, double y, const std::string& text, const TextStyle& style, look::Tone tone) {
   if (text.empty()) return;
   std::string at;
   if (std::abs(now_.turned) > 1e-9) {
-    at = fmt::format("transform=\"translate({}) rotate({})\"", place(x, y),
+    at = fmt::format("transform=\"translate({}) rotate({})\"", text_of(placed(x, y)),
                      fine(now_.turned * 180.0 / std::numbers::pi));
   } else {
     at = fmt::format("x=\"{}\" y=\"{}\"", fine(now_.x + x), fine(now_.y + y));

@@ -90,7 +90,8 @@ TEST_CASE("a pole that touches the ceiling is told not to get in, at the step th
                            "}\nruns:\n  pole: {from: floor, at: [0, 0], parts: [FB: flange, P1: {pipe: 1000}, "
                            "C1: coupling, P2: {pipe: 600}, C2: coupling, P3: {pipe: 800}, FT: flange]}\n");
   };
-  // 2,459 mm high as made up; the plates keep it from being tilted, and the last flange begins 9.5 mm higher.
+  // 2,459 mm high as made up; the plates keep it from being tilted, and the last flange begins the thread higher: the
+  // gauge length of R 3/4, 9.5 mm (ISO 7-1).
   CHECK(says(on_one_line(run({"order", pole("2459")}).out),
              "Warning: the frame can't get in between floor and ceiling."));
   CHECK_FALSE(says(run({"order", pole("2480")}).out, "Warning"));

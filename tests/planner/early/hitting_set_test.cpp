@@ -37,6 +37,20 @@ std::vector<int> random_set(std::mt19937& rng) {
 
 }  // namespace
 
+/// The smallest set is proven, as small as trying all says, and meets what it has to. How many elements it has.
+int check_smallest(const std::vector<std::vector<int>>& sets, const std::vector<planner::ImpliedSet>& implied) {
+  const int best = fewest(sets, implied);
+  const planner::HittingSet found = planner::smallest_hitting_set(sets, implied, 100000);
+  REQUIRE(found.proven);
+  CHECK(found.at_least == best);
+  CHECK(static_cast<int>(found.elements.size()) == best);
+  unsigned picked = 0;
+  for (const int e : found.elements) picked |= 1U << e;
+  for (const auto& set : sets) CHECK(meets(picked, set));
+  for (const auto& set : implied) CHECK(((picked >> set.once & 1U) == 0 || meets(picked, set.of)));
+  return best;
+}
+
 TEST_CASE("what is asked for only once something is picked is met by the smallest sets, and the bound holds early") {
   std::mt19937 rng(7);
   int dearer = 0;
@@ -46,17 +60,7 @@ TEST_CASE("what is asked for only once something is picked is met by the smalles
     std::vector<planner::ImpliedSet> implied;
     for (auto n = 1 + rng() % 5; n > 0; --n) sets.push_back(random_set(rng));
     for (auto n = rng() % 9; n > 0; --n) implied.push_back({static_cast<int>(rng() % kElements), random_set(rng)});
-    const int best = fewest(sets, implied);
-    const planner::HittingSet found = planner::smallest_hitting_set(sets, implied, 100000);
-    REQUIRE(found.proven);
-    CHECK(found.at_least == best);
-    CHECK(static_cast<int>(found.elements.size()) == best);
-    unsigned picked = 0;
-    for (const int e : found.elements) picked |= 1U << e;
-    for (const auto& set : sets) CHECK(meets(picked, set));
-    for (const auto& set : implied) {
-      if ((picked >> set.once & 1U) != 0) CHECK(meets(picked, set.of));
-    }
+    const int best = check_smallest(sets, implied);
     for (const long long nodes : {1, 2, 4, 8})
       CHECK(planner::smallest_hitting_set(sets, implied, nodes).at_least <= best);
     if (best > fewest(sets, {})) ++dearer;
@@ -76,15 +80,7 @@ TEST_CASE("many sets are met by the fewest elements too, whatever parts they fal
       for (int k = 1; set.size() < 3; k += 2) set.push_back((set.front() + k) % kElements);
     }
     for (auto n = rng() % 9; n > 0; --n) implied.push_back({static_cast<int>(rng() % kElements), random_set(rng)});
-    const int best = fewest(sets, implied);
-    const planner::HittingSet found = planner::smallest_hitting_set(sets, implied, 100000);
-    REQUIRE(found.proven);
-    CHECK(found.at_least == best);
-    CHECK(static_cast<int>(found.elements.size()) == best);
-    unsigned picked = 0;
-    for (const int e : found.elements) picked |= 1U << e;
-    for (const auto& set : sets) CHECK(meets(picked, set));
-    for (const auto& set : implied) CHECK(((picked >> set.once & 1U) == 0 || meets(picked, set.of)));
+    const int best = check_smallest(sets, implied);
     for (const long long nodes : {1, 2, 4, 8, 16, 32}) {
       const planner::HittingSet hasty = planner::smallest_hitting_set(sets, implied, nodes);
       CHECK(hasty.at_least <= best);
