@@ -47,6 +47,9 @@ constexpr const char* kDoneNext = marked("Done, next");
 constexpr const char* kForget = marked("Clear all ticks");
 constexpr const char* kKeys = marked("Keys: right and left arrow to turn the page, D for done.");
 constexpr const char* kTurnIt = marked("Turn the view");
+constexpr const char* kPlay = marked("Play forward");
+constexpr const char* kPlayBack = marked("Play backward");
+constexpr const char* kStop = marked("Stop");
 constexpr const char* kTurned =
     marked("{}, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it");
 constexpr const char* kLarger = marked("Enlarge");
@@ -112,7 +115,7 @@ std::string chores(const std::string& title, const std::vector<Chore>& list, con
 std::string swaps_html(const Deck& deck) {
   if (deck.swaps.empty()) return "";
   std::string out = fmt::format("<h3 id=\"swaps-h\">{}</h3>\n", say(page_says::kSwaps));
-  for (const std::string& line : deck.about_swaps) out += fmt::format("<p class=\"note\">{}</p>\n", escaped(line));
+  for (const std::string& line : deck.about_swaps) out += fmt::format("<p class=\"soft\">{}</p>\n", escaped(line));
   out += fmt::format(
       "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"swaps-h\">\n<table "
       "class=\"swaps\"><thead><tr><th scope=\"col\">{}</th>",
@@ -141,13 +144,26 @@ std::string swaps_html(const Deck& deck) {
   return out + "</tbody></table></div>\n";
 }
 
-/// A picture with the button that lets it be turned, which shows only where that works.
-std::string picture_html(const std::string& id, const std::string& svg, const std::string& caption) {
+/// Plays the steps one after another, backward or forward; for the script alone.
+std::string play_button(int by, const char* sign, const std::string& name) {
   return fmt::format(
-      "<div class=\"look\"><figure>{}{}</figure>\n<button type=\"button\" class=\"turn\" data-step=\"{}\" "
-      "aria-pressed=\"false\" hidden>{}</button></div>\n",
-      svg, caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), id,
-      say(page_says::kTurnIt));
+      "<button type=\"button\" class=\"play script\" data-by=\"{0}\" data-sign=\"{1}\" data-name=\"{2}\" data-stop=\"{3}\" "
+      "aria-label=\"{2}\" aria-pressed=\"false\" hidden>{1}</button>",
+      by, sign, name, say(page_says::kStop));
+}
+
+/// A picture with the button that lets it be turned, which shows only where that works, and at a step with those that
+/// play the build.
+std::string picture_html(const std::string& id, const std::string& svg, const std::string& caption, bool plays) {
+  std::string tools =
+      fmt::format("<button type=\"button\" class=\"turn\" data-step=\"{}\" aria-pressed=\"false\" hidden>{}</button>",
+                  id, say(page_says::kTurnIt));
+  if (plays) {
+    tools += play_button(-1, "&#9664;", say(page_says::kPlayBack)) + play_button(1, "&#9654;", say(page_says::kPlay));
+  }
+  return fmt::format(
+      "<div class=\"seen\"><figure class=\"look\">{}{}</figure>\n<div class=\"row tools\">{}</div></div>\n", svg,
+      caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), tools);
 }
 
 /// A page of the bench: one section.
@@ -172,16 +188,16 @@ std::string card_html(StampSheet& sheet, const model::Frame& frame, const Card& 
   picture.text_mm = 3.4;
   const std::string name = say(page_says::kPicture, card.number, card.text);
   const std::string svg = inline_svg(stamped_picture(sheet, frame, picture), stamped_box(frame, picture), name);
-  body +=
-      picture_html(fmt::format("step-{}", card.number), svg, card.seen.empty() ? "" : say(page_says::kSeen, card.seen));
+  body += picture_html(fmt::format("step-{}", card.number), svg,
+                       card.seen.empty() ? "" : say(page_says::kSeen, card.seen), true);
   body += "<ul class=\"facts\">";
   for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
   body += "</ul>\n";
-  for (const std::string& note : card.notes) body += fmt::format("<p class=\"note\">{}</p>\n", escaped(note));
+  for (const std::string& note : card.notes) body += fmt::format("<p class=\"soft\">{}</p>\n", escaped(note));
   body += tick(fmt::format("{}", card.number), say(page_says::kDone)) + "\n";
   std::string heading = say(page_says::kStep, card.number, of);
   if (!card.pose.empty()) heading += fmt::format(" <span class=\"pose\">{}</span>", escaped(card.pose));
-  if (!card.strip.empty()) heading += fmt::format(" <span class=\"strip\">{}</span>", escaped(card.strip));
+  if (!card.strip.empty()) heading += fmt::format(" <span class=\"strip-name\">{}</span>", escaped(card.strip));
   return leaf(fmt::format("step-{}", card.number), heading, body);
 }
 
@@ -222,7 +238,7 @@ std::string links_to(const Deck& deck) {
 std::string leaves(StampSheet& sheet, const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
   const std::string whole_name = say(page_says::kWholePicture, deck.name);
   const WholePicture whole = whole_picture(sheet, frame, deck, whole_name);
-  std::string start = picture_html("start", whole.svg, whole.caption);
+  std::string start = picture_html("start", whole.svg, whole.caption, false);
   start += listing(say(page_says::kSafety), deck.safety, "");
   start += listing(say(page_says::kLayOut), deck.lay_out, "lay");
   start += listing(say(page_says::kTools), deck.tools, "tool");
@@ -254,7 +270,8 @@ std::string bench_page(const model::Frame& frame, const Deck& deck, planner::For
   return filled_in(page_file("bench.html"),
                    {{"LANGUAGE", language_spoken()},
                     {"TITLE", say(page_says::kTitle, name)},
-                    {"STYLE", std::string(page_file("view.css")) + std::string(page_file("bench.css")) + sheet.style()},
+                    {"STYLE", std::string(page_file("steps.css")) + std::string(page_file("view.css")) +
+                                  std::string(page_file("bench.css")) + sheet.style()},
                     {"STAMPS", sheet.definitions()},
                     {"KEY", key_of(deck)},
                     {"SKIP", say(page_says::kSkip)},
@@ -272,10 +289,9 @@ std::string bench_page(const model::Frame& frame, const Deck& deck, planner::For
                     {"LARGER", say(page_says::kLarger)},
                     {"SMALLER", say(page_says::kSmaller)},
                     {"SOLIDS", bench_solids(frame, deck)},
-                    {"SCRIPT", std::string(page_file("bench.js"))},
+                    {"SCRIPT", std::string(page_file("bench_scripts.js"))},
                     {"LICENCE", bench_view_licence()},
                     {"LIBRARY", bench_view_library()},
-                    {"VIEW", std::string(page_file("view.mjs")) + std::string(page_file("bench_turn.mjs"))},
                     {"KEEPS", say(page_says::kKeepsNothing)},
                     {"UNTICK", say(page_says::kUntick)}});
 }

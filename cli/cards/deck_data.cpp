@@ -2,7 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "cli/cards/card_bodies.hpp"
+#include "cli/cards/card_view.hpp"
 #include "cli/draw/body/frame_numbers.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/words/words.hpp"
@@ -56,9 +56,7 @@ Data card_data(const model::Frame& frame, const std::vector<Fixture>& fixtures, 
   Data data = {{"number", card.number}, {"strip", card.strip},      {"pose", card.pose},   {"seen", card.seen},
                {"first", card.first},   {"text", card.text},        {"traps", card.traps}, {"facts", card.facts},
                {"notes", card.notes},   {"cautions", card.cautions}};
-  const CardBodies bodies = bodies_of(frame, fixtures, card);
-  data["shown"] = bodies.shown;
-  data["new"] = bodies.fresh;
+  data.update(card_view(frame, fixtures, card));
   return data;
 }
 

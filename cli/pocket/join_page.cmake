@@ -31,29 +31,19 @@ function(pack file into)
   set(${into} "${packed}" PARENT_SCOPE)
 endfunction()
 
-# The scripts are modules with imports and exports of one line each. Here each becomes a function of its own, so that
-# names of one file stay in it: imports take from what the files before gave back.
-set(modules words build lengths frame_text engine link store editor progress told app library view sheets page_copy
+set(modules words build lengths frame_text packing engine link store editor progress walk told app library view turned_step sheets page_copy
   dialogs put_on put_start put_part put_cures door_steps door_picture door_forget door_now door_change door_fit door_drill door_buy door_print pocket)
-set(script "")
-foreach(module IN LISTS modules)
-  file(READ "${PAGE}/${module}.mjs" text)
-  string(REGEX REPLACE "import {([^}]*)} from './([a-z_]+)\\.mjs';" "const {\\1} = page_\\2;" text "${text}")
-  string(REGEX MATCHALL "\nexport (async )?(function|class|const) [A-Za-z_]+" exports "\n${text}")
-  list(TRANSFORM exports REPLACE ".* ([A-Za-z_]+)$" "\\1")
-  list(JOIN exports ", " exports)
-  string(REGEX REPLACE "(^|\n)export " "\\1" text "${text}")
-  string(APPEND script "const page_${module} = (() => {\n${text}return { ${exports} };\n})();\n")
-endforeach()
-if(script MATCHES "</script|\nimport |\nexport ")
-  message(FATAL_ERROR "a script of the page has an import or export that is not understood, or ends its element")
-endif()
+set(scripts ${modules})
+list(TRANSFORM scripts APPEND .mjs)
+list(TRANSFORM scripts PREPEND "${PAGE}/")
+include(${CMAKE_CURRENT_LIST_DIR}/join_scripts.cmake)
+join_scripts(script ${scripts})
 
-file(READ "${PAGE}/view.css" style)
-file(READ "${PAGE}/pocket.css" own_style)
-string(APPEND style "${own_style}")
-file(READ "${PAGE}/print.css" print_style)
-string(APPEND style "${print_style}")
+set(style "")
+foreach(name steps view pocket print)
+  file(READ "${PAGE}/${name}.css" text)
+  string(APPEND style "${text}")
+endforeach()
 
 # The worker and the module's script are one script. A page under test has no binary.
 file(READ "${MODULE_SCRIPT}" worker)
@@ -81,9 +71,6 @@ foreach(scenario IN LISTS scenarios)
 endforeach()
 
 # Of the catalogues only what the page itself says: the program's own words come out of the module.
-set(scripts ${modules})
-list(TRANSFORM scripts APPEND .mjs)
-list(TRANSFORM scripts PREPEND "${PAGE}/")
 run("${XGETTEXT}" --language=JavaScript --from-code=UTF-8 --keyword --keyword=say:1 --keyword=sayN:2,3 --add-location=never
   --no-wrap --output=${WORK}/page.pot ${scripts})
 string(REPLACE "|" ";" catalogues "${CATALOGUES}")

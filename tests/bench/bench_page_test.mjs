@@ -198,6 +198,21 @@ for (const view of [DESKTOP, PHONE]) {
     assert.equal(await page.value('document.querySelector("#step-6 button.turn").getAttribute("aria-pressed")'), 'false');
   });
 
+  test(`on the ${view.name} the build plays by itself, forward and backward, until it is stopped`, async (page) => {
+    await press(page, '#next');
+    await press(page, '#step-1 button.play[data-by="1"]');
+    assert.equal(await page.value('document.querySelector("#step-1 button.play[data-by=\\"1\\"]").getAttribute("aria-label")'), 'Stop');
+    const reaches = async (id) => { for (const end = Date.now() + 20000; await page.value(NOW) !== id;) { assert.ok(Date.now() < end, id); await new Promise((resolve) => setTimeout(resolve, 50)); } };
+    await reaches('step-3');
+    await press(page, '.leaf.now button.play[data-by="-1"]');
+    await reaches('step-1');
+    await press(page, '#next');
+    const stopped = await page.value(NOW);
+    await new Promise((resolve) => setTimeout(resolve, 2500));
+    assert.equal(await page.value(NOW), stopped);
+    assert.equal(await page.value('document.querySelectorAll("input:checked").length'), 0, 'playing ticks nothing');
+  });
+
   for (const scheme of ['light', 'dark']) {
     test(`on the ${view.name}, ${scheme}, all text stands out, all that is pressed is large enough and named`, async (page) => {
       await page.media('screen', scheme);

@@ -15,6 +15,7 @@ export const app = {
   chosen: '', // label of the part that was tapped last
   door: 'frame',
   version: 0, // of the text
+  rested: true, // false while somebody types: then the verdict alone is asked for
   answers: new Map(),
   render: () => {},
   go: () => {},
@@ -78,7 +79,7 @@ export function written(entry, name) {
 }
 
 export const ask = {
-  check: () => answer(['check', 'FRAME', '--json']),
+  check: () => answer(['check', 'FRAME', '--json'], { first: true }),
   deck: () => answer(['cards', 'FRAME', '-o', 'deck.json', '--no-pictures', '--json', '--units', units()]),
   numbers: () => answer(['show', 'FRAME', '-o', 'numbers.json']),
   order: () => answer(['order', 'FRAME', '--json']),

@@ -84,7 +84,8 @@ export const pictureDoor = {
   id: 'picture',
   name: () => say('Picture'),
   show(root) {
-    space.want();
+    // The verdict is not kept waiting for the library that draws.
+    if (ask.check().state !== 'waiting') { space.want(); }
     const entry = ask.numbers();
     const loaded = numbers();
     if (!root.firstChild) {

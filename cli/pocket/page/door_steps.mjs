@@ -4,36 +4,24 @@ import { button, el, fill, para, picture, prose } from './build.mjs';
 import { space } from './library.mjs';
 import { isDone, standing, ticked } from './progress.mjs';
 import { listed, say, sayN } from './words.mjs';
+import { showStep } from './turned_step.mjs';
 import { turnedView } from './view.mjs';
+import { oneTap, Player, wayOf } from './walk.mjs';
 
-const PACE = 1600; // ms a step while the build plays
 let turning = false;
 let view = null;
-let playing = 0;
-let player = 0;
+const player = new Player((by) => {
+  const all = deck();
+  const to = app.frame.step + by;
+  if (!all || app.door !== 'steps' || to < 0 || to > last(all)) { return false; }
+  goTo(to, false);
+  return true;
+}, () => app.render());
 
 /// Where one is: 0 is the start, then the steps, then the end.
 function last(all) { return all.cards.length + 1; }
 
-export function stopPlaying() {
-  clearInterval(player);
-  player = 0;
-  playing = 0;
-}
-function play(direction) {
-  const again = playing === direction;
-  stopPlaying();
-  if (!again) {
-    playing = direction;
-    player = setInterval(() => {
-      const all = deck();
-      const to = app.frame.step + playing;
-      if (!all || app.door !== 'steps' || to < 0 || to > last(all)) { stopPlaying(); app.render(); return; }
-      goTo(to, false);
-    }, PACE);
-  }
-  app.render();
-}
+export function stopPlaying() { player.end(); }
 
 export function goTo(step, focus = true) {
   const all = deck();
@@ -92,8 +80,7 @@ function turned(all, step, name) {
     if (frameOfView.dataset.of === wanted) { view.draw(); return; }
     frameOfView.dataset.of = wanted;
     view.name(name);
-    view.load(shown);
-    if (card) { view.show(card.shown, card.new); }
+    showStep(view, shown, card || { shown: [...shown.parts, ...shown.fixtures].map((one, i) => i), new: [] });
   });
   return frameOfView;
 }
@@ -102,8 +89,8 @@ function look(all, step, name) {
   const tools = el('div', { class: 'row tools' },
     button(turning ? say('Drawing') : say('Turn the view'), () => { turning = !turning; space.want(); app.render(); }, { 'aria-pressed': String(turning), id: 'turn' }),
     turning ? [button('+', () => view && view.zoom(1.25), { 'aria-label': say('Enlarge') }), button('−', () => view && view.zoom(0.8), { 'aria-label': say('Make smaller') })] : null,
-    step > 0 ? [button(playing < 0 ? '❚❚' : '◀', () => play(-1), { id: 'play-back', 'aria-label': playing < 0 ? say('Stop') : say('Play backward'), 'aria-pressed': String(playing < 0) }),
-      button(playing > 0 ? '❚❚' : '▶', () => play(1), { id: 'play', 'aria-label': playing > 0 ? say('Stop') : say('Play forward'), 'aria-pressed': String(playing > 0) })] : null);
+    step > 0 ? [button(player.direction < 0 ? '❚❚' : '◀', () => player.play(-1), { id: 'play-back', 'aria-label': player.direction < 0 ? say('Stop') : say('Play backward'), 'aria-pressed': String(player.direction < 0) }),
+      button(player.direction > 0 ? '❚❚' : '▶', () => player.play(1), { id: 'play', 'aria-label': player.direction > 0 ? say('Stop') : say('Play forward'), 'aria-pressed': String(player.direction > 0) })] : null);
   return [picture, tools];
 }
 
@@ -179,11 +166,10 @@ function allSteps(all) {
     })));
 }
 
-let armed = 0;
-/// Ticks the step and goes on. A second tap that comes at once is taken for the same one.
+const tapped = oneTap();
+/// Ticks the step and goes on.
 function doneAndNext(all) {
-  if (Date.now() - armed < 350) { return; }
-  armed = Date.now();
+  if (!tapped()) { return; }
   const card = all.cards[app.frame.step - 1];
   if (card && !isDone(card, app.made)) {
     const before = app.made;
@@ -236,9 +222,10 @@ export const steps = {
   key(event) {
     const all = deck();
     if (!all) { return false; }
-    if (event.key === 'ArrowRight') { stopPlaying(); goTo(app.frame.step + 1); return true; }
-    if (event.key === 'ArrowLeft') { stopPlaying(); goTo(app.frame.step - 1); return true; }
-    if (event.key === 'd' || event.key === 'D') { stopPlaying(); doneAndNext(all); return true; }
-    return false;
+    const way = wayOf(event);
+    if (way === '') { return false; }
+    stopPlaying();
+    if (way === 'done') { doneAndNext(all); } else { goTo(app.frame.step + (way === 'next' ? 1 : -1)); }
+    return true;
   },
 };

@@ -26,8 +26,19 @@ export class History {
   redo() { this.at = Math.min(this.texts.length - 1, this.at + 1); return this.text; }
 }
 
-/// {element, text, set(text), faults(list), goTo(line, column), vocabulary(words)}. `onText` hears every change that is
-/// made by hand, by undo or by a suggestion; `onPlace` where the caret stands.
+/// Which rows differ between two lists of {text, bad}: `from` .. `to` of the old give way to `from` .. `upTo` of the new.
+export function changedRows(old, rows) {
+  const same = (a, b) => a.text === b.text && a.bad === b.bad;
+  const least = Math.min(old.length, rows.length);
+  let from = 0;
+  while (from < least && same(old[from], rows[from])) { from += 1; }
+  let after = 0;
+  while (after < least - from && same(old[old.length - 1 - after], rows[rows.length - 1 - after])) { after += 1; }
+  return { from, to: old.length - after, upTo: rows.length - after };
+}
+
+/// {element, text, set(text), faults(list), goTo(line, column), vocabulary(words)}. `onText` hears every change
+/// of the text, and whether it was typed, so that more may follow at once; `onPlace` where the caret stands.
 export function editor({ onText, onPlace, onHistory }) {
   const area = el('textarea', {
     id: 'text', class: 'text', spellcheck: 'false', autocapitalize: 'off', autocomplete: 'off', autocorrect: 'off', wrap: 'off',
@@ -40,40 +51,44 @@ export function editor({ onText, onPlace, onHistory }) {
   const element = el('div', { class: 'editor' }, suggested, el('div', { class: 'paper' }, lines, el('div', { class: 'sheet' }, back, area)), hint);
   const history = new History('');
   let marks = [];
+  let drawn = [];
   let words = null;
   let timer = 0;
 
+  /// A row as it is drawn, with the fault that begins at column `bad` underlined; 0: none.
+  function rowOf(text, bad) {
+    const line = el('div', { class: bad ? 'row faulty' : 'row' });
+    let column = 1;
+    for (const [piece, kind] of coloured(text)) {
+      const here = bad && bad >= column && bad < column + piece.length ? bad - column : -1;
+      if (here < 0) { line.append(kind === '' ? piece : el('span', { class: kind }, piece)); } else {
+        const end = here + (/^[^\s,\]}]+/.exec(piece.slice(here)) || [piece.slice(here, here + 1)])[0].length;
+        line.append(el('span', { class: kind }, piece.slice(0, here), el('u', { class: 'fault' }, piece.slice(here, end)), piece.slice(end)));
+      }
+      column += piece.length;
+    }
+    if (bad && bad >= column) { line.append(el('u', { class: 'fault' }, ' ')); }
+    if (text === '' && !bad) { line.append('\u200b'); }
+    return line;
+  }
+  /// Rows that differ from what is drawn are drawn anew, all others stay: a keystroke draws one.
   function paint() {
     const text = area.value;
     // A file of many thousand lines is shown without colours, so that typing stays quick.
     const long = text.length > LONG;
     element.classList.toggle('plain', long);
-    if (long) { fill(back); fill(lines); area.style.height = ''; area.style.width = ''; return; }
-    const rows = text.split('\n');
     const faulty = new Map();
     for (const mark of marks) { if (!faulty.has(mark.line)) { faulty.set(mark.line, mark.column); } }
-    fill(back, rows.map((row, i) => {
-      const pieces = coloured(row);
-      const line = el('div', { class: faulty.has(i + 1) ? 'row faulty' : 'row' });
-      let column = 1;
-      const bad = faulty.get(i + 1);
-      for (const [piece, kind] of pieces) {
-        const here = bad && bad >= column && bad < column + piece.length ? bad - column : -1;
-        if (here < 0) { line.append(kind === '' ? piece : el('span', { class: kind }, piece)); } else {
-          const end = here + (/^[^\s,\]}]+/.exec(piece.slice(here)) || [piece.slice(here, here + 1)])[0].length;
-          line.append(el('span', { class: kind }, piece.slice(0, here), el('u', { class: 'fault' }, piece.slice(here, end)), piece.slice(end)));
-        }
-        column += piece.length;
-      }
-      if (bad && bad >= column) { line.append(el('u', { class: 'fault' }, ' ')); }
-      if (row === '' && !bad) { line.append('\u200b'); }
-      return line;
-    }));
-    fill(lines, rows.map((row, i) => el('div', { class: faulty.has(i + 1) ? 'faulty' : '' }, String(i + 1))));
-    area.style.height = '0';
-    area.style.height = Math.max(area.scrollHeight, 40) + 'px';
-    area.style.width = '0';
-    area.style.width = Math.max(area.scrollWidth, area.parentElement.clientWidth) + 'px';
+    const rows = long ? [] : text.split('\n').map((row, i) => ({ text: row, bad: faulty.get(i + 1) || 0 }));
+    const { from, to, upTo } = changedRows(drawn, rows);
+    for (let i = from; i < to; i += 1) { back.children[from].remove(); }
+    const fresh = document.createDocumentFragment();
+    for (const row of rows.slice(from, upTo)) { fresh.append(rowOf(row.text, row.bad)); }
+    back.insertBefore(fresh, back.children[from] || null);
+    while (lines.childElementCount > rows.length) { lines.lastElementChild.remove(); }
+    while (lines.childElementCount < rows.length) { lines.append(el('div', {}, String(lines.childElementCount + 1))); }
+    for (let i = from; i < rows.length; i += 1) { lines.children[i].className = rows[i].bad ? 'faulty' : ''; }
+    drawn = rows;
   }
   function settle() {
     clearTimeout(timer);
@@ -85,14 +100,14 @@ export function editor({ onText, onPlace, onHistory }) {
     clearTimeout(timer);
     timer = setTimeout(settle, SETTLED);
     onHistory({ canUndo: history.canUndo || area.value !== history.text, canRedo: false });
-    onText(area.value);
+    onText(area.value, true);
     suggest();
   }
   function put(text) {
     area.value = text;
     paint();
     onHistory(history);
-    onText(text);
+    onText(text, false);
   }
   function suggest() {
     if (!words || document.activeElement !== area || area.selectionStart !== area.selectionEnd) { fill(suggested); fill(hint); return; }
@@ -142,7 +157,6 @@ export function editor({ onText, onPlace, onHistory }) {
       changed();
     }
   });
-  new ResizeObserver(() => { if (element.offsetWidth > 0) { paint(); } }).observe(element);
 
   const api = {
     element,
@@ -155,7 +169,11 @@ export function editor({ onText, onPlace, onHistory }) {
     edit(text) { settle(); history.add(text); put(text); },
     undo() { settle(); if (history.canUndo) { put(history.undo()); } },
     redo() { settle(); if (history.canRedo) { put(history.redo()); } },
-    faults(list) { marks = list; paint(); },
+    faults(list) {
+      if (JSON.stringify(list) === JSON.stringify(marks)) { return; }
+      marks = list;
+      paint();
+    },
     vocabulary(list) { words = list; },
     /// Puts the caret there and brings it into view.
     goTo(line, column, length = 0) {

@@ -2,11 +2,15 @@
 // the other; a question that nobody waits for any more is dropped, and one that has begun is given up by ending the
 // worker and starting another.
 
+import { packed, textIn } from './packing.mjs';
+
+const PATIENCE = 150; // ms that what runs for nobody may take to its end
+
 export class GivenUp extends Error {}
 class SetAside extends Error {}
 
 export class Engine {
-  /// `start()` gives a promise of {worker, options}: a new worker and what it needs to begin.
+  /// `start()` gives a promise of {worker, options, begun}: a new worker, what it needs to begin, and who hears how it began.
   constructor(start) {
     this.start = start;
     this.queue = [];
@@ -32,21 +36,31 @@ export class Engine {
     const before = job.options.first || job.waited;
     this.queue.splice(before ? firsts : this.queue.length, 0, job);
   }
-  makeWay(patience = 150) {
+  makeWay() {
     const job = this.running;
     if (!job || job.options.first) { return; }
-    setTimeout(() => {
-      if (this.running !== job || !job.setAside || !this.queue.some((one) => one.options.first)) { return; }
+    this.whenLong(job, () => {
+      if (!job.setAside || !this.queue.some((one) => one.options.first)) { return; }
       this.end();
       job.setAside();
-    }, Math.max(0, patience - (Date.now() - job.began)));
+    });
+  }
+  /// Acts when the job has run for so long that starting a worker anew is quicker than waiting. The time in which its
+  /// worker began is not counted: ended over and over, none would ever begin.
+  async whenLong(job, act, patience = PATIENCE) {
+    try {
+      const { started } = await this.ready();
+      const from = Math.max(job.began, await started);
+      setTimeout(() => { if (this.running === job) { act(); } }, Math.max(0, patience - (Date.now() - from)));
+    } catch (error) { /* it never began: who asked hears of it */ }
   }
 
-  async ready() {
+  /// A worker that has begun, or that begins: what is posted to it waits for that.
+  ready() {
     if (!this.worker) {
       this.starts += 1;
       this.worker = (async () => {
-        const { worker, options } = await this.start();
+        const { worker, options, begun } = await this.start();
         const answers = new Map();
         worker.onmessage = ({ data }) => {
           const to = answers.get(data.number);
@@ -65,9 +79,14 @@ export class Engine {
           answers.set(number, { resolve, reject, progress });
           worker.postMessage({ number, ...message });
         });
-        const begun = await post({ start: options });
-        this.version = begun.version;
-        return { worker, post };
+        const started = post({ start: options }).then((answer) => {
+          this.version = answer.version;
+          if (begun) { begun(answer); }
+          return Date.now();
+        });
+        // Where it cannot begin, what is asked of it fails with the same words.
+        started.catch(() => {});
+        return { worker, post, started };
       })();
       this.worker.catch(() => { this.worker = null; });
     }
@@ -125,35 +144,24 @@ export class Engine {
     if (job.giveUp) { job.giveUp(); }
   }
 
-  /// The text has changed: what waits for the old one is dropped. What runs for it is given up when it has run for so
-  /// long that starting anew is quicker than waiting.
-  dropStale(patience = 150) {
+  /// The text has changed: what waits for the old one is dropped, and what has run long for it is given up.
+  dropStale(patience = PATIENCE) {
     const job = this.running;
     if (!job || !job.options.stale || !job.options.stale()) { return; }
-    const after = patience - (Date.now() - job.began);
-    setTimeout(() => { if (this.running === job) { this.giveUp(); } }, Math.max(0, after));
+    this.whenLong(job, () => this.giveUp(), patience);
   }
 }
 
-async function unpacked(base64) {
-  const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
-  return new Uint8Array(await new Response(stream).arrayBuffer());
-}
-/// What the build packed into the page under that id: bytes.
-export function packed(id) {
-  return unpacked(document.getElementById(id).textContent.trim());
-}
-
-/// Starts workers with the module that is in the page. It is unpacked and compiled once.
+/// Starts workers with the module that is in the page. The first unpacks and compiles it, away from what draws the page,
+/// and hands it back for those after it.
 export function pageStarter() {
   let source = null;
-  let compiled = null;
+  let module = null;
   return async () => {
-    if (!source) {
-      source = URL.createObjectURL(new Blob([await packed('worker')], { type: 'text/javascript' }));
-      compiled = document.getElementById('module').textContent === '' ? null : await WebAssembly.compile(await packed('module'));
-    }
-    return { worker: new Worker(source), options: { module: compiled } };
+    if (!source) { source = URL.createObjectURL(new Blob([await packed('worker')], { type: 'text/javascript' })); }
+    return {
+      worker: new Worker(source), options: module ? { module } : { packed: textIn('module') },
+      begun: (answer) => { module = answer.module; },
+    };
   };
 }

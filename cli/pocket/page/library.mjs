@@ -1,6 +1,6 @@
 // The library that the turned view is drawn with. It is packed into the page and unpacked when it is first wanted.
 import { app } from './app.mjs';
-import { packed } from './engine.mjs';
+import { packed } from './packing.mjs';
 
 export const space = {
   state: 'new',

@@ -67,19 +67,24 @@ app.showLine = (label) => {
 };
 app.choose = (label) => {
   app.chosen = label;
+  app.rested = true;
   app.render();
 };
 
-/// Takes a text as the one that is open. What was asked of the one before is dropped.
-function take(text) {
+/// Takes a text as the one that is open. What was asked of the one before is dropped. While somebody types, only the
+/// verdict is asked for: what takes longer would have to be ended at the next keystroke.
+function take(text, typed) {
   app.frame.text = text;
   app.version += 1;
   app.answers.clear();
   app.engine.dropStale();
   for (const timer of timers) { clearTimeout(timer); }
-  timers = [setTimeout(() => { ask.check(); app.render(); }, CHECK_AFTER), setTimeout(rest, REST_AFTER)];
+  timers = [];
+  app.rested = !typed;
+  if (!typed) { ask.check(); rest(); return; }
+  timers = [setTimeout(() => { ask.check(); app.render(); }, CHECK_AFTER), setTimeout(() => { app.rested = true; app.render(); rest(); }, REST_AFTER)];
 }
-/// What the strip and the picture want, once typing pauses.
+/// What the strip and the picture want, once there is a verdict.
 function rest() {
   const check = ask.check();
   if (check.state === 'waiting') { timers.push(setTimeout(rest, 50)); return; }
@@ -90,6 +95,7 @@ function rest() {
     const there = check.json.verdict === 'buildable' ? numbers() : null;
     if (there) { forgetMade(there); }
   }
+  askVocabulary();
   app.render();
 }
 function forgetMade(there) {
@@ -106,7 +112,7 @@ app.open = (frame, id) => {
   lastVerdict = null;
   stopPlaying();
   app.editor.set(frame.text);
-  take(frame.text);
+  take(frame.text, false);
   keepFrame();
   app.render();
 };
@@ -162,6 +168,7 @@ function known(command) {
 /* ---- doors ---- */
 
 app.go = (door) => {
+  app.rested = true;
   const from = DOORS.find((one) => one.id === app.door);
   if (from && from.leave && door !== app.door) { from.leave(); }
   if (door !== 'steps') { stopPlaying(); }
@@ -209,7 +216,10 @@ function paint() {
     const root = place.doors[door.id];
     const shown = door.id === app.door || besides(door.id);
     root.hidden = !shown;
-    if (shown) { door.show(root); }
+    // While somebody types, what was said of the text before stays as it is, paler.
+    const waits = !app.rested && door !== frameDoor && root.firstChild !== null;
+    root.classList.toggle('old', waits);
+    if (shown && !waits) { door.show(root); }
   }
   for (const link of place.nav.querySelectorAll('button[data-door]')) {
     const here = link.dataset.door === app.door || (link.dataset.door === 'more' && !FIRST.includes(app.door));
@@ -257,7 +267,7 @@ function build() {
   const root = document.getElementById('root');
   const text = app.frame.text;
   app.editor = editor({
-    onText: (changed) => { take(changed); app.render(); },
+    onText: (changed, typed) => { take(changed, typed); app.render(); },
     onPlace: (at) => {
       const part = partAt(app.editor.text, at);
       const label = part && part.kind !== 'surface' ? part.id : '';
@@ -294,7 +304,6 @@ function build() {
   place.left = el('div', { class: 'left' }, place.doors.frame, place.doors.picture);
   place.right = el('main', { class: 'right', id: 'main', tabindex: '0' }, DOORS.slice(2).map((door) => place.doors[door.id]));
   fill(root, el('a', { class: 'skip', href: '#main', click: (event) => { event.preventDefault(); place.right.querySelector('.door:not([hidden]) h2')?.focus(); } }, say('Skip to the answer')), place.strip, place.nav, el('div', { class: 'body' }, place.left, place.right));
-  if (vocabulary) { app.editor.vocabulary(vocabulary); }
   app.editor.set(text);
 }
 function scheme() {
@@ -328,6 +337,7 @@ async function start() {
   }
   app.store = new Store(deviceStorage());
   app.engine = new Engine(pageStarter());
+  app.engine.ready(); // the module is unpacked and compiled while the page is built
   app.scenarios = JSON.parse(document.getElementById('scenarios').textContent);
   build();
   const inPage = JSON.parse(document.getElementById('given-frame').textContent || 'null');
@@ -349,10 +359,15 @@ async function start() {
   }
   if (!app.store.works) { app.notify(say('This browser keeps nothing from one visit to the next. Save your frame as a file.')); }
   app.render();
+}
+/// The words that the editor offers; wanted when somebody types, so after the first verdict.
+function askVocabulary() {
+  if (vocabulary) { return; }
+  vocabulary = {};
   app.engine.ask({ args: ['schema', 'frame'], stdin: '', files: {} }).then((given) => {
     vocabulary = vocabularyOf(JSON.parse(given.out));
     app.editor.vocabulary(vocabulary);
-  }, () => {});
+  }, () => { vocabulary = null; });
 }
 
 document.addEventListener('keydown', (event) => {

@@ -5,10 +5,11 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import { numbersIn } from '../../../cli/pocket/page/build.mjs';
 import { Engine, GivenUp } from '../../../cli/pocket/page/engine.mjs';
-import { History } from '../../../cli/pocket/page/editor.mjs';
+import { changedRows, History } from '../../../cli/pocket/page/editor.mjs';
 import { coloured, faultsOf, frameName, hintAt, partAt, partsIn, suggestionsAt, unitsOf, vocabularyOf, withLength } from '../../../cli/pocket/page/frame_text.mjs';
 import { inches, lengthForFile, lengthFrom, lengthText, weightText } from '../../../cli/pocket/page/lengths.mjs';
 import { frameFromLink, linkPart } from '../../../cli/pocket/page/link.mjs';
+import { bytesOf } from '../../../cli/pocket/page/packing.mjs';
 import { embedded } from '../../../cli/pocket/page/page_copy.mjs';
 import { app } from '../../../cli/pocket/page/app.mjs';
 import { curesOf } from '../../../cli/pocket/page/put_cures.mjs';
@@ -20,6 +21,8 @@ import { across, sizeOf } from '../../../cli/pocket/page/sheets.mjs';
 import { nameOfText, Store } from '../../../cli/pocket/page/store.mjs';
 import { unwrapped } from '../../../cli/pocket/page/told.mjs';
 import { eye, roomFor } from '../../../cli/pocket/page/view.mjs';
+import { oneTap, Player, wayOf } from '../../../cli/pocket/page/walk.mjs';
+import { showStep } from '../../../cli/pocket/page/turned_step.mjs';
 import { filled, readCatalogue, say, sayN, speak } from '../../../cli/pocket/page/words.mjs';
 
 const RACK = readFileSync(new URL('../../../scenarios/plant-rack.yaml', import.meta.url), 'utf8');
@@ -378,4 +381,104 @@ test('a long run for an old text is ended, a short one is waited for', async () 
   assert.ok(!workers[0].ended);
   await assert.rejects(first, GivenUp);
   assert.ok(workers[0].ended);
+});
+
+test('a worker that is still beginning is not ended: its time does not count as the run\'s', async () => {
+  let begin = () => {};
+  const workers = [];
+  const engine = new Engine(async () => {
+    const worker = { got: [], ended: false, terminate() { worker.ended = true; },
+      postMessage(message) { worker.got.push(message); if (message.start) { begin = () => worker.onmessage({ data: { number: message.number, answer: { version: '1', module: 'compiled' } } }); } } };
+    workers.push(worker);
+    return { worker, options: {}, begun: (answer) => { worker.begun = answer.module; } };
+  });
+  let old = false;
+  const first = engine.ask({ args: ['a'] }, { stale: () => old });
+  await tick();
+  old = true;
+  engine.dropStale(20);
+  await new Promise((resolve) => setTimeout(resolve, 60));
+  assert.ok(!workers[0].ended);
+  assert.deepEqual(workers[0].got.map((message) => Boolean(message.start)), [true, false], 'what is asked is there as soon as it has begun');
+  begin();
+  await assert.rejects(first, GivenUp);
+  assert.ok(workers[0].ended);
+  assert.equal(workers[0].begun, 'compiled');
+});
+
+test('base64 becomes its bytes, with and without the browser\'s own way', () => {
+  const bytes = Uint8Array.from({ length: 256 }, (none, i) => i);
+  const text = Buffer.from(bytes).toString('base64');
+  const own = Uint8Array.fromBase64;
+  for (const way of [undefined, (given) => new Uint8Array(Buffer.from(given, 'base64'))]) {
+    Uint8Array.fromBase64 = way;
+    assert.deepEqual(bytesOf(text), bytes);
+  }
+  Uint8Array.fromBase64 = own;
+});
+
+test('of a text that changes only the rows that differ are drawn anew', () => {
+  const rows = (...texts) => texts.map((text) => ({ text, bad: 0 }));
+  const all = rows('a', 'b', 'b', 'c');
+  assert.deepEqual(changedRows([], all), { from: 0, to: 0, upTo: 4 });
+  assert.deepEqual(changedRows(all, all), { from: 4, to: 4, upTo: 4 });
+  assert.deepEqual(changedRows(all, rows('a', 'b', 'x', 'c')), { from: 2, to: 3, upTo: 3 });
+  assert.deepEqual(changedRows(all, rows('a', 'b', 'c')), { from: 2, to: 3, upTo: 2 });
+  assert.deepEqual(changedRows(all, rows('a', 'b', 'b', 'b', 'c')), { from: 3, to: 3, upTo: 4 });
+  assert.deepEqual(changedRows(all, [{ text: 'a', bad: 3 }, ...all.slice(1)]), { from: 0, to: 1, upTo: 1 });
+  // Whatever was changed, the old with those rows exchanged is the new.
+  for (let seed = 1; seed < 300; seed += 1) {
+    const text = (n) => rows(...[...(n >>> 0).toString(3)]);
+    const [old, now] = [text(Math.imul(seed, 2654435761)), text(Math.imul(seed >> 1, 40503) + seed)];
+    const { from, to, upTo } = changedRows(old, now);
+    assert.deepEqual([...old.slice(0, from), ...now.slice(from, upTo), ...old.slice(to)], now);
+  }
+});
+
+test('a double tap is one tap, keys go back and on, and what others use stays theirs', () => {
+  let now = 1000;
+  const first = oneTap(() => now);
+  assert.deepEqual([first(), first()], [true, false]);
+  now += 349;
+  assert.ok(!first());
+  now += 1;
+  assert.ok(first());
+  assert.deepEqual(['ArrowLeft', 'ArrowRight', 'd', 'D', 'x', 'Tab'].map((key) => wayOf({ key })), ['back', 'next', 'done', 'done', '', '']);
+  assert.equal(wayOf({ key: 'd', ctrlKey: true }), '');
+  assert.equal(wayOf({ key: 'ArrowRight', repeat: true }), '');
+});
+
+test('the build plays until there is no step left, or until the same button is pressed again', (context) => {
+  context.mock.timers.enable({ apis: ['setInterval'] });
+  let step = 0;
+  let changes = 0;
+  const player = new Player((by) => { if (step + by < 0 || step + by > 3) { return false; } step += by; return true; }, () => { changes += 1; });
+  player.play(1);
+  context.mock.timers.tick(1600 * 2);
+  assert.deepEqual([step, player.direction, changes], [2, 1, 1]);
+  context.mock.timers.tick(1600 * 5);
+  assert.deepEqual([step, player.direction, changes], [3, 0, 2]);
+  player.play(-1);
+  context.mock.timers.tick(1600);
+  player.play(-1);
+  context.mock.timers.tick(16000);
+  assert.deepEqual([step, player.direction], [2, 0]);
+  player.play(1);
+  player.play(-1);
+  context.mock.timers.tick(1600);
+  assert.deepEqual([step, player.direction], [1, -1]);
+  player.stop();
+});
+
+test('a step is turned as the work lies, and its arrow with it', () => {
+  const told = [];
+  const view = { load: (numbers) => told.push(numbers.parts[0].bodies[0]), home: () => told.push('home'), show: (...what) => told.push(what) };
+  const numbers = { parts: [{ bodies: [[0, 0, 0, 0, 0, 100, 13]] }], fixtures: [] };
+  // On its back: what pointed up points to the back.
+  const lies = [[1, 0, 0], [0, 0, -1], [0, 1, 0]];
+  showStep(view, numbers, { shown: [0], new: [], view: { azimuth_deg: 1, elevation_deg: 2, lies }, arrow: { turns: true, at_mm: [0, 0, 100], along_mm: [0, 0, 5] } });
+  assert.deepEqual(told[0].slice(0, 6).map((n) => n + 0), [0, 0, 0, 0, 100, 0]);
+  assert.deepEqual(told[2][3], { turns: true, at: [0, 100, 0], along: [0, 5, 0] });
+  showStep(view, numbers, { shown: [0], new: [] });
+  assert.deepEqual(told.slice(3), [numbers.parts[0].bodies[0], 'home', [[0], [], undefined, undefined]]);
 });
