@@ -116,7 +116,7 @@ export function notYet(entry) {
       el('ul', { class: 'plain' }, entry.err.trim().split('\n').slice(0, 20).map((line) => el('li', {}, line))),
       button(say('To the frame file'), () => app.go('frame')));
   }
-  if (entry.code === 3) { return el('div', { class: 'wait' }, para(entry.err.trim() || say('Undecided within the limits.'), { class: 'watch' })); }
+  if (entry.code === 3) { return el('div', { class: 'wait' }, para(entry.err.trim().replace(/^dryfit: /, '') || say('Undecided within the limits.'), { class: 'watch' })); }
   return null;
 }
 

@@ -367,7 +367,7 @@ function askVocabulary() {
   app.engine.ask({ args: ['schema', 'frame'], stdin: '', files: {} }).then((given) => {
     vocabulary = vocabularyOf(JSON.parse(given.out));
     app.editor.vocabulary(vocabulary);
-  }, () => { vocabulary = null; });
+  }).catch(() => { vocabulary = null; }); // given up, or no answer: asked again after the next text
 }
 
 document.addEventListener('keydown', (event) => {

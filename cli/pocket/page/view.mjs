@@ -77,7 +77,8 @@ export function turnedView(THREE, host, options = {}) {
   }
   const edge = new THREE.LineBasicMaterial({ color: new THREE.Color(0.1, 0.1, 0.12) });
   const ground = new THREE.LineBasicMaterial({ color: new THREE.Color(0.6, 0.6, 0.58) });
-  const way = new THREE.MeshBasicMaterial({ color: new THREE.Color(0.1, 0.1, 0.12) });
+  // Over all bodies: the part that it is of would hide it.
+  const way = new THREE.MeshBasicMaterial({ color: new THREE.Color(0.1, 0.1, 0.12), depthTest: false, transparent: true });
   const openEnd = new THREE.MeshBasicMaterial({ color: new THREE.Color(0.82, 0.12, 0.33), transparent: true, opacity: 0.85 });
 
   let numbers = null;
@@ -161,6 +162,7 @@ export function turnedView(THREE, host, options = {}) {
       frame.position.set(...arrow.at).addScaledVector(along, -reach / 2 - 10 * thick);
     }
     frame.add(tip);
+    for (const piece of frame.children) { piece.renderOrder = 1; }
     scene.add(frame);
   }
   function clear() {
@@ -238,6 +240,7 @@ export function turnedView(THREE, host, options = {}) {
     renderer.setSize(width, height, false);
     renderer.setClearColor(options.dark && options.dark() ? 0x2b2f36 : 0xffffff, 1);
     edge.color.set(options.dark && options.dark() ? 0x0c0d10 : 0x1a1a1f);
+    way.color.set(options.dark && options.dark() ? 0xf2f2ef : 0x1a1a1f);
     const seen = eye(at.around, at.above);
     camera.up.set(...seen.up);
     // Enlarged, the view keeps what is new or chosen where it is on the screen.

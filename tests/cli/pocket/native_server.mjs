@@ -26,7 +26,8 @@ export function runNatively(dryfit, { args, stdin, files }) {
   return { child, done };
 }
 
-/// {address, asked, close()}: `asked` counts what was asked; `slow(args)` may give a promise that an answer waits for.
+/// {address, asked, close()}: `asked` counts what was asked; `slow(args)` may give a promise that an answer waits for. What
+/// comes out of it, if anything, is given in place of the program's answer.
 export async function serve(dryfit, slow = () => null) {
   const asked = [];
   const server = createServer((request, response) => {
@@ -35,7 +36,12 @@ export async function serve(dryfit, slow = () => null) {
     request.on('end', async () => {
       const wanted = JSON.parse(body);
       asked.push(wanted.args);
-      await slow(wanted.args);
+      const instead = await slow(wanted.args);
+      if (instead) {
+        response.writeHead(200, { 'Content-Type': 'application/json', 'Access-Control-Allow-Origin': '*' });
+        response.end(typeof instead === 'string' ? instead : JSON.stringify(instead));
+        return;
+      }
       const { child, done } = runNatively(dryfit, wanted);
       // A page that has given up wants no more work done.
       response.on('close', () => child.kill('SIGKILL'));

@@ -290,6 +290,8 @@ test('a fault is told at its column, and the place in the text is found', async 
   await until(page, 'document.activeElement.id === "text"');
   assert.equal(await page.value('(() => { const area = document.querySelector("#text"); return area.value.slice(area.selectionStart, area.selectionStart + 4); })()'), 'pype');
   await hand.shot('fault');
+  const ends = await page.value('[".lines", ".lines > :last-child", ".back > :last-child", "#text"].map((one) => Math.round(document.querySelector(one).getBoundingClientRect().bottom))');
+  assert.ok(Math.abs(ends[1] - ends[2]) <= 2 && ends[0] >= ends[1] && Math.abs(ends[3] - ends[0]) <= 2, 'a number stands at each row, on its strip: ' + ends);
   await hand.press('#undo');
   await settled(page);
 });
@@ -547,6 +549,25 @@ if (!shipped) {
     await hand.press('#fit .wait button');
     await until(page, '/29/.test(document.querySelector("#fit").textContent) || document.querySelector("#fit .told")');
   }, [DESKTOP]);
+
+  test('where memory runs out, or the program breaks off, the page says so and the next question is answered', async (page, hand) => {
+    await settled(page);
+    const put = (frame) => page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(frame)}; area.dispatchEvent(new Event("input")); })()`);
+    // What the module answers when its memory is at its end.
+    held = Promise.resolve({ code: 3, out: '', err: 'dryfit: memory ran out before there was an answer\n', files: {} });
+    await put(RACK.replace('pipe: 30', 'pipe: 29'));
+    await until(page, `${chips}.includes("Undecided")`);
+    await hand.go('fit');
+    await until(page, '/memory ran out/.test(document.querySelector("#fit").textContent)');
+    // An answer that is none: the worker has broken off.
+    held = Promise.resolve('nothing');
+    await put(RACK.replace('pipe: 30', 'pipe: 28'));
+    await until(page, `/No answer|Undecided/.test(${chips})`);
+    await hand.shot('limit');
+    held = null;
+    await put(RACK);
+    await settled(page);
+  });
 }
 
 if (shipped) {
