@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "cli/check/as_built.hpp"
 #include "cli/input/given_steps.hpp"
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
@@ -46,7 +47,7 @@ Built built_state(const LoadedFrame& design, const std::string& built, const std
   if (!order_file.empty()) {
     const auto given =
         read_steps(read_text(order_file, streams.in), plain_name(order_file), design.frame, design.contacts);
-    static_cast<void>(made_by(design, given, order_file));
+    static_cast<void>(made_by(as_built(design), given, order_file));
     for (const planner::GivenStep& step : given) state.order.push_back(step.contacts);
   } else if (built.empty() || count || order_wanted) {
     OrderOptions options;
@@ -64,8 +65,9 @@ Built built_state(const LoadedFrame& design, const std::string& built, const std
     state.made = after_steps(built, *count, state.order, contacts);
     state.steps = *count;
   } else {
-    state.made = made_by(
-        design, read_steps(read_text(built, streams.in), plain_name(built), design.frame, design.contacts), built);
+    state.made =
+        made_by(as_built(design),
+                read_steps(read_text(built, streams.in), plain_name(built), design.frame, design.contacts), built);
   }
   return state;
 }

@@ -6,6 +6,7 @@
 #include <map>
 #include <stdexcept>
 
+#include "cli/check/as_built.hpp"
 #include "cli/check/headline.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/log.hpp"
@@ -39,7 +40,7 @@ std::map<std::string, std::string> given_pairs(const std::vector<std::string>& p
 }
 
 void confirm(const ChangeAnswer& answer) {
-  planner::MoveJudge old_judge(answer.old_design.frame, answer.old_design.contacts);
+  planner::MoveJudge old_judge(answer.old_stands.frame, answer.old_stands.contacts);
   std::vector<char> made = answer.built.made;
   std::string why;
   for (const planner::Move& move : answer.plan.undo) {
@@ -50,7 +51,7 @@ void confirm(const ChangeAnswer& answer) {
     for (const planner::ContactId c : move.contacts) made[at(c)] = 0;
   }
   if (answer.plan.verdict == ChangePlan::Verdict::locked) return;
-  planner::MoveJudge new_judge(answer.new_design.frame, answer.new_design.contacts);
+  planner::MoveJudge new_judge(answer.new_stands.frame, answer.new_stands.contacts);
   std::vector<char> now(answer.new_design.contacts.contacts.size(), 0);
   for (std::size_t c = 0; c < made.size(); ++c) {
     if (made[c] != 0) now[at(answer.matching.kept_as[c])] = 1;
@@ -88,6 +89,8 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   const LoadedFrame& to = answer->new_design;
   answer->found = find_out(to.frame, to.contacts);
   answer->fits = fits(answer->found);
+  answer->old_stands = as_built(from);
+  answer->new_stands = as_built(to, answer->found);
   answer->by_effort = request.by_effort;
   answer->set = request.set;
   answer->budget = request.budget;
@@ -101,9 +104,11 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   answer->built = built_state(from, request.built, request.order, curve, streams);
   answer->pieces = planner::compare_pieces(from.frame, to.frame, answer->matching);
   if (never_stood(answer->built)) return answer;
-  planner::Changer changer(from.frame, from.contacts, to.frame, to.contacts, answer->matching,
-                           request.by_effort ? planner::ChangePrice::effort : planner::ChangePrice::moves,
-                           request.people);
+  const LoadedFrame& old_stands = answer->old_stands;
+  const LoadedFrame& new_stands = answer->new_stands;
+  planner::Changer changer(
+      old_stands.frame, old_stands.contacts, new_stands.frame, new_stands.contacts, answer->matching,
+      request.by_effort ? planner::ChangePrice::effort : planner::ChangePrice::moves, request.people);
   const long long budget = search_budget(request);
   {
     const LongWork work(streams.working, marked("working out the change"), marked("states"), true);
@@ -113,6 +118,7 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   // Nobody builds what does not fit.
   if (!answer->fits) answer->plan.then.clear();
   confirm(*answer);
+  count_as_made_up(to.frame, to.contacts, answer->plan.then);
   if (answer->plan.verdict == ChangePlan::Verdict::locked) return answer;
   answer->moved = planner::moved_pieces(from.frame, from.contacts, to.frame, answer->matching, answer->plan.kept);
   if (curve && answer->built.never_stood == nullptr) {

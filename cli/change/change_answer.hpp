@@ -28,6 +28,8 @@ struct ChangeRequest {
 struct ChangeAnswer {
   LoadedFrame old_design;
   LoadedFrame new_design;
+  LoadedFrame old_stands;        ///< as hands build it (as_built.hpp): what is searched and judged
+  LoadedFrame new_stands;        ///< the same of the new design
   Finding found;                 ///< about the new design
   std::vector<std::string> set;  ///< what was set instead of a second file
   bool fits = true;              ///< the new design

@@ -8,6 +8,7 @@
 
 #include "cli/change/board_work_text.hpp"
 #include "cli/check/evidence.hpp"
+#include "cli/check/fit_report.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/order/step_json.hpp"
 #include "cli/sentences/undo_text.hpp"
@@ -270,6 +271,7 @@ Json change_json(const ChangeAnswer& a) {
   for (const PriceJump& jump : jumps_of(a.curve, a.by_effort)) jumps.push_back(jump.step);
   document["price_jumps"] = std::move(jumps);
   document["open_closures"] = open_closures(a);
+  document["turns"] = turns_json(nf, a.found.fit.turns);
   add_evidence(document, a.found, nf, a.new_design.contacts);
   return document;
 }
@@ -320,6 +322,11 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
   if (!a.plan.then.empty()) {
     out << '\n' << say("Then build the new frame:") << "\n\n";
     print_steps(words_for(nf, a.new_design.contacts, a.plan.then), out);
+  }
+  // Joints that stay made have to be turned as well, so all are told in one place.
+  if (a.fits && !a.found.fit.turns.empty()) {
+    const std::string turns = turns_text(nf, a.found.fit.turns);
+    fmt::print(out, "\n{}.\n", wrapped(say("To make the whole frame line up, turn {}", turns), 2));
   }
   print_pieces(a, out);
   print_curve(a, out);

@@ -10,6 +10,7 @@
 #include <ostream>
 
 #include "cli/change/change_report.hpp"
+#include "cli/check/as_built.hpp"
 #include "cli/check/finding.hpp"
 #include "cli/check/headline.hpp"
 #include "cli/io/exit_code.hpp"
@@ -155,8 +156,9 @@ std::vector<double> lengths_to_try(const std::string& text, const LoadedFrame& d
   return tried;
 }
 
-Tried try_length(const std::string& text, const LoadedFrame& design, const Range& range, double length,
-                 const ChangeRequest& request, const std::vector<char>& made) {
+/// `old_stands`: the design as hands build it.
+Tried try_length(const std::string& text, const LoadedFrame& design, const LoadedFrame& old_stands, const Range& range,
+                 double length, const ChangeRequest& request, const std::vector<char>& made) {
   Tried t;
   t.length = length;
   t.stock = planner::stock_item(design.frame.standard, design.frame.part(range.pipe).size, length);
@@ -177,7 +179,8 @@ Tried try_length(const std::string& text, const LoadedFrame& design, const Range
     t.overlaps.push_back({frame.parts[static_cast<std::size_t>(overlap.a)].label, other});
   }
   const planner::Matching matching = planner::match_designs(design.frame, design.contacts, next->frame, next->contacts);
-  planner::Changer changer(design.frame, design.contacts, next->frame, next->contacts, matching,
+  const LoadedFrame stands = as_built(*next, found);
+  planner::Changer changer(old_stands.frame, old_stands.contacts, stands.frame, stands.contacts, matching,
                            request.by_effort ? planner::ChangePrice::effort : planner::ChangePrice::moves,
                            request.people);
   const planner::ChangePlan plan = changer.plan(made, search_budget(request));
@@ -312,13 +315,14 @@ int sweep_length(const ChangeRequest& request, bool json, const Streams& streams
   sweep.range = range_of(request.set[0], design.frame);
   const Built built = built_state(design, request.built, request.order, false, streams);
   if (never_stood(built)) return tell_never_stood(design, *built.never_stood, json, streams);
+  const LoadedFrame old_stands = as_built(design);
   sweep.wanted = lengths_to_try(design.text, design, sweep.range);
   {
     const LongWork work(streams.working, marked("trying lengths"), marked("lengths"));
     for (const double length : sweep.wanted) {
       const auto done = static_cast<long long>(sweep.tried.size());
       if (!planner::may_go_on(streams.working, done, static_cast<long long>(sweep.wanted.size()))) break;
-      sweep.tried.push_back(try_length(design.text, design, sweep.range, length, request, built.made));
+      sweep.tried.push_back(try_length(design.text, design, old_stands, sweep.range, length, request, built.made));
     }
   }
   if (json) {

@@ -8,6 +8,7 @@
 #include <ostream>
 
 #include "cli/call/declare.hpp"
+#include "cli/check/as_built.hpp"
 #include "cli/check/cure_report.hpp"
 #include "cli/check/evidence.hpp"
 #include "cli/early/early_report.hpp"
@@ -192,9 +193,10 @@ void price_parts(EarlyReport& report, planner::Undoer& undoer, const std::vector
 }
 
 int give_early(const EarlyCall& options, const Streams& streams) {
-  const LoadedFrame loaded = load_frame(options.frame, streams);
-  Finding finding = verdict_on(loaded, options, streams.working);
-  if (finding.verdict != Verdict::buildable) return refuse(loaded, finding, options, streams);
+  const LoadedFrame drawn = load_frame(options.frame, streams);
+  Finding finding = verdict_on(drawn, options, streams.working);
+  if (finding.verdict != Verdict::buildable) return refuse(drawn, finding, options, streams);
+  const LoadedFrame loaded = as_built(drawn, finding);
   const std::vector<planner::GivenStep> steps = steps_for(loaded, finding, options, streams);
   if (options.built >= 0) return give_half_built(loaded, options, steps, streams);
 

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/check/as_built.hpp"
 #include "cli/check/evidence.hpp"
 #include "cli/check/finding.hpp"
 #include "cli/input/frame_file.hpp"
@@ -82,7 +83,8 @@ int give_graph(const GraphCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   const Finding finding = find_out(loaded.frame, loaded.contacts);
   if (finding.verdict != Verdict::buildable) return refuse(loaded, finding, options, streams);
-  planner::Undoer undoer(loaded.frame, loaded.contacts);
+  const LoadedFrame stands = as_built(loaded, finding);
+  planner::Undoer undoer(stands.frame, stands.contacts);
   const planner::Precedence precedence = planner::precedence_of(undoer);
   const std::vector<planner::MustPrecede> links = links_of(precedence, options.all);
   if (!options.json) {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "cli/call/declare.hpp"
+#include "cli/check/as_built.hpp"
 #include "cli/check/margin_report.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/input/given_steps.hpp"
@@ -61,17 +62,26 @@ std::string why_not(const LoadedFrame& loaded, const std::vector<planner::GivenS
   return told.empty() ? result.why : fmt::format("step {}: {}", result.first_bad_step, told + ".");
 }
 
+model::Frame in_units_asked(model::Frame frame) {
+  if (lengths_asked() == "in") frame.units = model::Units::in;
+  if (lengths_asked() == "mm") frame.units = model::Units::mm;
+  return frame;
+}
+
 int replay_order(const ReplayCall& options, const Streams& streams) {
   if (options.frame == "-" && options.steps == "-") {
     throw UsageError("standard input can be read only once");
   }
-  const LoadedFrame loaded = load_frame(options.frame, streams);
+  LoadedFrame loaded = load_frame(options.frame, streams);
   const auto steps =
       read_steps(read_text(options.steps, streams.in), plain_name(options.steps), loaded.frame, loaded.contacts);
-  model::Frame shown = loaded.frame;
-  if (lengths_asked() == "in") shown.units = model::Units::in;
-  if (lengths_asked() == "mm") shown.units = model::Units::mm;
-  const planner::ReplayResult result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
+  model::Frame shown = in_units_asked(loaded.frame);
+  planner::ReplayResult result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
+  if (!result.legal) {
+    loaded = as_built(loaded);
+    shown = in_units_asked(loaded.frame);
+    result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
+  }
   const std::vector<planner::InRing> rings = rings_told(loaded, steps, result);
   const std::vector<planner::TightStep> tight = planner::tight_steps(shown, loaded.contacts, steps);
   if (options.json) {

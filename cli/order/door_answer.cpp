@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "cli/check/as_built.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/order/given_state.hpp"
@@ -46,7 +47,7 @@ DoorAnswer door_answer(const LoadedFrame& loaded, const Finding& finding, const 
     if (!asked.down) {
       throw UsageError("--built: with --carry say --down too: what stands is taken apart until it fits");
     }
-    answer.built = given_state(loaded, built, options.order, streams);
+    answer.built = given_state(as_built(loaded, finding), built, options.order, streams);
   }
   const LongWork work(streams.working, marked("looking for the way through the door"), marked("tried"), true);
   const Placed* turned = finding.turned.get();
@@ -60,6 +61,8 @@ DoorAnswer door_answer(const LoadedFrame& loaded, const Finding& finding, const 
     list.struck_out.push_back(*refused);
   }
   search_door(answer, turned->frame, turned->contacts, options);
+  count_as_made_up(loaded.frame, loaded.contacts, answer.carry.before);
+  count_as_made_up(loaded.frame, loaded.contacts, answer.carry.on_spot);
   return answer;
 }
 

@@ -6,6 +6,7 @@
 #include <optional>
 #include <utility>
 
+#include "cli/check/as_built.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/order/given_state.hpp"
@@ -91,7 +92,7 @@ std::optional<NowAnswer> search(const model::Frame& frame, const planner::Contac
 
 NowAnswer now_answer(const LoadedFrame& loaded, const Finding& finding, const NowAsked& asked, int people,
                      const Streams& streams) {
-  const Question q = question(loaded, finding, asked, people, streams);
+  const Question q = question(as_built(loaded, finding), finding, asked, people, streams);
   const LongWork work(streams.working, marked("looking for the way on"), marked("tried"), true);
   const Placed* turned = finding.turned.get();
   planner::ContactList list = loaded.contacts;
@@ -106,6 +107,7 @@ NowAnswer now_answer(const LoadedFrame& loaded, const Finding& finding, const No
   // Built only as it stands after the turns of the fit.
   auto answer = turned != nullptr ? search(turned->frame, turned->contacts, q) : std::nullopt;
   if (!answer) throw std::logic_error("a frame with an order has no way on");
+  count_as_made_up(loaded.frame, loaded.contacts, answer->steps);
   return *std::move(answer);
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "cli/check/as_built.hpp"
 #include "cli/input/given_steps.hpp"
 #include "cli/order/plan_order.hpp"
 #include "planner/judge/replay.hpp"
@@ -44,8 +45,8 @@ PlannedOrder planned_order(const LoadedFrame& loaded, const OrderOptions& option
     PlannedOrder out;
     out.finding = find_out(loaded.frame, contacts);
     if (out.finding.verdict != Verdict::buildable) return out;
-    // The search goes by the frame as drawn, whose joints the steps count; the frame as it stands after the turns of the
-    // fit has its say below. Only where nothing is built as drawn it is searched instead.
+    // The search goes by the frame as drawn, whose joints the steps count; the frame as it stands after the turns of
+    // the fit has its say below. Only where nothing is built as drawn it is searched instead.
     const Placed* turned = out.finding.turned.get();
     planner::Order known = turned != nullptr ? planner::find_order(loaded.frame, contacts) : out.finding.order;
     const bool as_drawn = turned == nullptr || known.buildable;
@@ -59,7 +60,14 @@ PlannedOrder planned_order(const LoadedFrame& loaded, const OrderOptions& option
     const auto steps = as_given(out.finding.order.steps);
     auto judged = planner::replay(frame, list, steps);
     if (judged.legal && as_drawn && turned != nullptr) judged = planner::replay(turned->frame, turned->contacts, steps);
-    if (judged.legal) return out;
+    if (judged.legal) {
+      if (!as_drawn) {
+        for (planner::Order* order : {&out.finding.order, &out.plan.best.order}) {
+          count_as_made_up(loaded.frame, contacts, order->steps);
+        }
+      }
+      return out;
+    }
     strike(contacts.struck_out, struck_out(out.finding.order.steps, judged.first_bad_step));
   }
 }

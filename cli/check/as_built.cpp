@@ -1,0 +1,30 @@
+#include "cli/check/as_built.hpp"
+
+namespace dryfit::cli {
+
+LoadedFrame as_built(const LoadedFrame& loaded, const Finding& finding) {
+  if (!finding.turned || !finding.order.buildable || planner::find_order(loaded.frame, loaded.contacts).buildable) {
+    return loaded;
+  }
+  return {finding.turned->frame, finding.turned->contacts, loaded.text};
+}
+
+LoadedFrame as_built(const LoadedFrame& loaded) {
+  planner::FitOptions options;
+  options.cures = false;
+  const planner::Fit fit = planner::find_fit(loaded.frame, options);
+  if (fit.turns.empty() && fit.shift == model::Vec3{}) return loaded;
+  return as_built(loaded, find_out(loaded.frame, loaded.contacts));
+}
+
+void count_as_made_up(const model::Frame& drawn, const planner::ContactList& list, std::vector<planner::Step>& steps) {
+  for (planner::Step& step : steps) {
+    if (step.turns == 0.0 || step.contacts.empty()) continue;
+    const planner::Contact& contact = list.contact(step.contacts.front());
+    if (contact.kind != planner::ContactKind::thread) continue;
+    const model::Joint& joint = drawn.joint(contact.joint);
+    step.turns = joint.engaged / joint.pitch;
+  }
+}
+
+}  // namespace dryfit::cli
