@@ -48,7 +48,7 @@ class Builder {
         // Merged: up to the soft limit at once, then the rest at once.
         const int last = !wish_.merged ? depth : depth <= soft ? std::min(soft, most) : most;
         const int column = p.add_column(0.0, n * (last - depth + 1), false);
-        out_.levels.push_back({column, g, depth, depth > soft});
+        out_.levels.push_back({column, g, depth, depth > soft, sign > 0.0});
         sum.terms.emplace_back(column, sign);
         depth = last + 1;
       }
@@ -153,6 +153,12 @@ std::vector<double> fewest_cost(const Component& part, const Layout& layout) {
   for (const Layout::Level& level : layout.levels) {
     cost[at(level.column)] = level.beyond ? 1.0 + std::min(all, kDearest) : 1.0;
   }
+  return cost;
+}
+
+std::vector<double> back_cost(const Layout& layout) {
+  std::vector<double> cost(layout.program.columns.size(), 0.0);
+  for (const Layout::Level& level : layout.levels) cost[at(level.column)] = level.back ? 1.0 : 0.0;
   return cost;
 }
 

@@ -22,6 +22,7 @@ struct Layout {
     int group;
     int depth;    ///< 1: the first quarter of every member, 2: the second, ...
     bool beyond;  ///< past one turn
+    bool back;    ///< back out, not farther in
   };
   std::vector<Level> levels;
   std::vector<int> shift;  ///< per shift
@@ -39,6 +40,8 @@ struct LayoutWish {
 
 /// Costs per column, all whole numbers. Quarters, those beyond a turn dearer than many within.
 [[nodiscard]] std::vector<double> fewest_cost(const Component& part, const Layout& layout);
+/// Quarters backed out: a joint that is backed off stays loose.
+[[nodiscard]] std::vector<double> back_cost(const Layout& layout);
 /// Sum of squares of each member's quarters; needs levels that are not merged.
 [[nodiscard]] std::vector<double> spread_cost(const Layout& layout);
 [[nodiscard]] std::vector<double> rank_cost(const Component& part, const Layout& layout);

@@ -91,7 +91,7 @@ class Solver {
     Layout layout = lay_out(program_, part_, given_up_, {wide, false, GiveUp::nothing});
     auto values = minimise_and_fix(layout, fewest_cost(part_, layout));
     if (!values) return false;
-    for (const auto& cost : {spread_cost(layout), rank_cost(part_, layout)}) {
+    for (const auto& cost : {back_cost(layout), spread_cost(layout), rank_cost(part_, layout)}) {
       if (auto better = minimise_and_fix(layout, cost)) values = std::move(better);
     }
     record(layout, *values);
