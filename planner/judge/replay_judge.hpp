@@ -64,6 +64,7 @@ class Judge {
   Obstacle turning_blocked(Turn& turn, int turning, int still);
   Obstacle turning_hits(Turn& turn, int turning, int still);
   Obstacle turning_meets_surface(Turn& turn, int turning);
+  Obstacle taken_round_hits(Turn& turn, int turning, int still);
   // replay_carried.cpp
   /// What came to a stop behind a board and ahead of it, and the way that was left.
   struct Pushed {

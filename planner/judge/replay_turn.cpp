@@ -92,6 +92,7 @@ Obstacle Judge::turning_blocked(Turn& turn, int turning, int still) {
   }
   if (Obstacle hit = turning_hits(turn, turning, still)) return hit;
   if (Obstacle hit = turning_meets_surface(turn, turning)) return hit;
+  if (Obstacle hit = taken_round_hits(turn, turning, still)) return hit;
   return float_missing(turn, turning, still);
 }
 
@@ -160,6 +161,60 @@ Obstacle Judge::turning_meets_surface(Turn& turn, int turning) {
         if (depth_behind(surface, reach) < scene_.list().touch) continue;
         return fmt::format("turning {} would swing {} into {}", called(scene_, turning),
                            part == turning ? "it" : called(scene_, part), surface_called(scene_, static_cast<int>(s)));
+      }
+    }
+  }
+  return {};
+}
+
+/// What hangs loose on the axis goes round with what it meets of the turning side, where it is, and so does all that it
+/// meets itself.
+Obstacle Judge::taken_round_hits(Turn& turn, int turning, int still) {
+  const Contact& c = turn.thread;
+  std::vector<PartId> boards_on_axis;
+  bool any_made = false;
+  for (const ContactId id : scene_.holes_on(c.line)) {
+    boards_on_axis.push_back(scene_.contact(id).a);
+    any_made = any_made || turn.made[at(id)] != 0;
+  }
+  if (!any_made) return {};
+  const int room = scene_.list().room();
+  const auto stays = [&](int part) {
+    return turn.pieces.same(part, still) || (turn.cluster.holds_room() && turn.pieces.same(part, room));
+  };
+  const model::Axis axis{c.on_axis, turn.way(turning)};
+  const auto meets = [&](const Body& p, const Body& q, double along) {
+    if ((p.part == c.a && q.part == c.b) || (p.part == c.b && q.part == c.a)) return false;
+    if (among(boards_on_axis, p.part) && coaxial(q.solid, c.on_axis, c.axis)) return false;
+    if (among(boards_on_axis, q.part) && coaxial(p.solid, c.on_axis, c.axis)) return false;
+    return turn_hits(p.thing(), q.thing(), axis, along, touch_of(scene_, p.part, q.part));
+  };
+  std::vector<int> going = turn.pieces.members(turning);
+  const std::size_t own = going.size();
+  for (std::size_t i = 0; i < going.size(); ++i) {
+    if (going[i] == room) continue;
+    const double along = i < own ? turn.engaged : 0.0;
+    for (const Body& body : scene_.bodies_of(going[i])) {
+      for (const int index : scene_.near(turned_bounds(body.solid, axis, along))) {
+        const Body& other = scene_.body(index);
+        if (std::find(going.begin(), going.end(), other.part) != going.end() || !turn.cluster.holds(other.part))
+          continue;
+        if (!meets(body, other, along)) continue;
+        if (!stays(other.part)) {
+          const std::vector<int> load = turn.pieces.members(other.part);
+          going.insert(going.end(), load.begin(), load.end());
+        } else if (i >= own) {
+          return fmt::format("turning {} would take {} round through {}", called(scene_, turning),
+                             called(scene_, going[i]), called(scene_, other.part));
+        }
+      }
+      if (i < own || !turn.cluster.holds_room()) continue;
+      for (std::size_t s = 0; s < scene_.frame().surfaces.size(); ++s) {
+        const model::Surface& surface = scene_.frame().surfaces[s];
+        if (depth_behind(surface, turn_reach(body.solid, axis, 0.0, -surface.normal.unit())) < scene_.list().touch)
+          continue;
+        return fmt::format("turning {} would take {} round into {}", called(scene_, turning), called(scene_, going[i]),
+                           surface_called(scene_, static_cast<int>(s)));
       }
     }
   }

@@ -36,11 +36,19 @@ double TurnHits::shift(const Contact& thread, Direction way) const {
 }
 
 bool TurnHits::hit(const Contact& thread, Direction way, int body, int other) {
+  return hit_shifted(thread, shift(thread, way), body, other);
+}
+
+bool TurnHits::hit_in_place(const Contact& thread, int body, int other) {
+  return hit_shifted(thread, 0.0, body, other);
+}
+
+bool TurnHits::hit_shifted(const Contact& thread, double shift, int body, int other) {
   if (exempt(thread, body, other)) return false;
   ++tests;
   const Body& mine = index_.bodies()[at(body)];
   const Body& its = index_.bodies()[at(other)];
-  return turn_hits(mine.thing(), its.thing(), Axis{thread.on_axis, thread.axis}, shift(thread, way),
+  return turn_hits(mine.thing(), its.thing(), Axis{thread.on_axis, thread.axis}, shift,
                    touch_between(frame_, list_, mine.part, its.part));
 }
 

@@ -24,6 +24,8 @@ class TurnHits {
   /// `body`, turned out of the thread along `way` (its axis or the opposite), hits the other. Never of pairs that no
   /// turn counts: the joint's own two parts, and a board with a hole on the axis against what lies there.
   [[nodiscard]] bool hit(const Contact& thread, model::Direction way, int body, int other);
+  /// The same of a body that is taken round where it is, not moved along the axis.
+  [[nodiscard]] bool hit_in_place(const Contact& thread, int body, int other);
   /// Bodies of other parts that `body` hits so, ascending. Only where remembers(). O(1) when it was asked before.
   [[nodiscard]] const std::vector<int>& of(ContactId thread, model::Direction way, int body);
   /// Farthest distance of the part from the thread's axis, mm. O(1) when it was asked before.
@@ -34,6 +36,7 @@ class TurnHits {
  private:
   enum class Known : char { no, hits_nothing, hits };
   [[nodiscard]] std::vector<int> found(const Contact& thread, model::Direction way, int body);
+  [[nodiscard]] bool hit_shifted(const Contact& thread, double shift, int body, int other);
   [[nodiscard]] bool exempt(const Contact& thread, int body, int other) const;
   [[nodiscard]] double swing_of(const Contact& thread, PartId part) const;
 

@@ -101,9 +101,11 @@ struct UnscrewCase {
     return r;
   }
 
-  /// The first hit of the vertices, turning as `mover`, against pieces for which `against` holds.
+  /// The first hit of the vertices, turning as `mover`, against pieces for which `against` holds. `loose` is shown what
+  /// is met by the way of pieces that are neither side nor hold the room: the vertex that meets, and what it meets.
   std::optional<Refusal> first_hit(Piece mover, const std::vector<int>& vertices,
-                                   const std::function<bool(Piece)>& against) {
+                                   const std::function<bool(Piece)>& against,
+                                   const std::function<void(int, int)>& loose = {}) {
     TurnHits& hits = impl.turn_hits;
     std::vector<int> near;
     for (const int v : vertices) {
@@ -116,7 +118,9 @@ struct UnscrewCase {
           if (other.part == v || state.cluster(other.part) != state.cluster(small_end)) continue;
           if (mover == Piece::small && impl.marked(other.part)) continue;
           if (!hits.remembers() && !hits.hit(contact, leaves(mover), i, k)) continue;
-          if (!against(piece_of(other.part))) continue;
+          const Piece piece = piece_of(other.part);
+          if (loose && piece == Piece::other) loose(v, other.part);
+          if (!against(piece)) continue;
           Refusal r = refuse(mover, Refusal::Why::hits_part, v, other.part);
           hold(v, r.held_by);
           hold(other.part, r.held_by);
@@ -176,6 +180,83 @@ struct UnscrewCase {
     return r;
   }
 
+  /// Something that hangs loose on the axis, and what takes it round: `by`, a vertex of what turns or of a load before.
+  struct Load {
+    int entry = kNone;
+    int by = kNone;
+    int before = kNone;  ///< kNone: what turns
+  };
+
+  /// Shows `met` each vertex that `v` meets on a full turn in place; true once that says it is enough.
+  bool meets_in_place(int v, const std::function<bool(int)>& met) {
+    std::vector<int> near;
+    for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
+      impl.index.find(turned_bounds(impl.index.bodies()[at(i)].solid, axis, 0.0), near);
+      for (const int k : near) {
+        const int other = impl.index.bodies()[at(k)].part;
+        if (other == v || state.cluster(other) != state.cluster(small_end)) continue;
+        if (impl.turn_hits.hit_in_place(contact, i, k) && met(other)) return true;
+      }
+    }
+    return false;
+  }
+
+  /// Why what goes round at `v` does so: the way through its loads back to what turns.
+  void hold_load(Piece mover, const std::vector<Load>& loads, int load, int v, std::vector<ContactId>& held) {
+    impl.way(state, v, small_end, {}, held);
+    for (; load != kNone; load = loads[at(load)].before) {
+      impl.way(state, v, loads[at(load)].entry, without, held);
+      v = loads[at(load)].by;
+    }
+    impl.way(state, v, end_of(mover), without, held);
+  }
+
+  /// What turns takes round what it meets of all that hangs loose on the axis, and that takes round what it meets. All
+  /// of it has to be clear of what stays where it is.
+  std::optional<Refusal> taken_round(Piece mover, const std::vector<int>& vertices) {
+    if (!line_has_holes) return std::nullopt;
+    std::vector<Load> loads;
+    std::unordered_map<int, int> load_of;
+    std::vector<int> open;
+    const auto take = [&](int v, int by, int before) {
+      if (load_of.contains(v)) return;
+      loads.push_back({v, by, before});
+      for (const int member : impl.explorer.piece(state, v, without, Undoer::kNoCap)) {
+        load_of.emplace(member, static_cast<int>(loads.size()) - 1);
+        open.push_back(member);
+      }
+    };
+    static_cast<void>(first_hit(
+        mover, vertices, [](Piece) { return false; }, [&](int v, int other) { take(other, v, kNone); }));
+    for (std::size_t i = 0; i < open.size(); ++i) {
+      const int v = open[i], load = load_of.at(v);
+      int stop = kNone;
+      const auto meets = [&](int other) {
+        const Piece piece = piece_of(other);
+        if (piece == Piece::other) take(other, v, load);
+        stop = piece == mover || piece == Piece::other ? kNone : other;
+        return stop != kNone;
+      };
+      std::optional<Refusal> r;
+      if (meets_in_place(v, meets)) {
+        r = refuse(mover, Refusal::Why::hits_part, v, stop);
+        hold(stop, r->held_by);
+      } else if (cluster_has_room) {
+        const auto found = impl.first_in_surface(
+            {v}, [&](const model::Solid& solid, Vec3 in) { return turn_reach(solid, axis, 0.0, in); });
+        if (!found) continue;
+        r = refuse(mover, Refusal::Why::hits_surface, v, kNone);
+        r->surface = found->second;
+        hold_room(r->held_by);
+      } else {
+        continue;
+      }
+      hold_load(mover, loads, load, v, r->held_by);
+      return r;
+    }
+    return std::nullopt;
+  }
+
   /// Why `mover` cannot turn, or nothing. `between`: a hit of the two sides, told as the smaller one turning.
   std::optional<Refusal> blocked(Piece mover, const std::vector<int>& vertices, const std::optional<Refusal>& between) {
     if (room == mover) {
@@ -195,6 +276,7 @@ struct UnscrewCase {
     if (!refusal && room == Piece::room) {
       refusal = first_hit(mover, vertices, [](Piece p) { return p == Piece::room; });
     }
+    if (!refusal) refusal = taken_round(mover, vertices);
     return refusal;
   }
 

@@ -229,8 +229,41 @@ bool Rules::legal_unscrew(const State& made, std::size_t link, bool pipe_side, U
       verdict = std::max(verdict, pair);
     }
   }
+  const Verdict round = verdict == Verdict::hit ? verdict : taken_round(g, j.a, turning, standing, axis, shift);
+  if (round > verdict) where = "what is taken round";
+  verdict = std::max(verdict, round);
   move.moving = turning;
   return settled(verdict, "unscrew " + ids_[link] + ": " + where);
+}
+
+/// Of the pieces that are neither what turns nor what stands, those that are met go round, each in its place.
+Verdict Rules::taken_round(const Pieces& g, std::size_t seat, const std::vector<PartId>& turning,
+                           const std::vector<PartId>& standing, const TurnAxis& axis, Vec3 shift) {
+  const auto has = [](const std::vector<PartId>& parts, PartId part) {
+    return std::find(parts.begin(), parts.end(), part) != parts.end();
+  };
+  std::set<int> loads;
+  const auto is_loose = [&](std::size_t p) {
+    return cluster_[p] == cluster_[seat] && !has(turning, static_cast<PartId>(p)) &&
+           !has(standing, static_cast<PartId>(p));
+  };
+  const auto add_met = [&](PartId part, Vec3 along) {
+    for (std::size_t p = 0; p < frame_.parts.size(); ++p) {
+      if (!is_loose(p) || loads.contains(g[p]) || g[p] == g[index(part)]) continue;
+      if (judge_.turn(part, static_cast<PartId>(p), axis, along) > Verdict::clear_in_doubt) loads.insert(g[p]);
+    }
+  };
+  for (const PartId part : turning) add_met(part, shift);
+  for (std::size_t before = 0; before != loads.size();) {
+    before = loads.size();
+    for (const PartId part : parts_in(g, std::set<int>(loads))) add_met(part, {});
+  }
+  Verdict verdict = Verdict::clear;
+  for (const PartId part : parts_in(g, loads)) {
+    if (with_room(seat)) verdict = std::max(verdict, judge_.turn_in_room(part, axis, {}, 2.0 * std::numbers::pi));
+    for (const PartId other : standing) verdict = std::max(verdict, judge_.turn(part, other, axis, {}));
+  }
+  return verdict;
 }
 
 /// Loads: what hangs rigidly together when the holes along the axis let go. What turns takes boards on the axis along

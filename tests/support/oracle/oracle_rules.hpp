@@ -68,6 +68,8 @@ class Rules {
   [[nodiscard]] Verdict pushed_aside(const Screws& screws, std::size_t part);
   [[nodiscard]] bool only_in_holes(const Screws& screws, std::size_t part) const;
   [[nodiscard]] bool legal_unscrew(const State& made, std::size_t link, bool pipe_side, UndoMove& move);
+  [[nodiscard]] Verdict taken_round(const Pieces& g, std::size_t seat, const std::vector<PartId>& turning,
+                                    const std::vector<PartId>& standing, const TurnAxis& axis, Vec3 shift);
   [[nodiscard]] Verdict floats(const State& made, std::size_t link, bool pipe_side, const std::vector<PartId>& turning,
                                const TurnAxis& axis, Direction v);
   [[nodiscard]] double shortest_way(const Pieces& load, std::size_t board, std::size_t link, Direction d,
