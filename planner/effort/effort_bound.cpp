@@ -5,7 +5,7 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/base/disjoint_sets.hpp"
-#include "planner/peel/peel.hpp"
+#include "planner/peel/peeler.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -43,10 +43,11 @@ double EffortBound::least_extra(ContactId c) {
   std::optional<double>& known = least_[at(c)];
   if (known) return *known;
   if (spent_()) return 0.0;
-  State state(undoer_.list());
   std::vector<char> frozen(undoer_.list().contacts.size(), 0);
   frozen[at(c)] = 1;
-  static_cast<void>(peel(undoer_, state, &frozen));
+  Peeler peeler(undoer_, State(undoer_.list()), std::move(frozen));
+  peeler.run();
+  const State& state = peeler.state();
   double least = kNowhere;
   if (effort_.parts_work(state, c)) {
     for (Move& move : undoer_.ways(state, c)) {

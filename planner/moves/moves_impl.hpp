@@ -10,6 +10,7 @@
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
 #include "planner/moves/gaps_along.hpp"
+#include "planner/moves/legal_turns.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/moves/parting.hpp"
 #include "planner/moves/reach.hpp"
@@ -25,6 +26,7 @@ struct Undoer::Impl {
         explorer(list_),
         turn_hits(frame_, list_, index),
         gaps(frame_, list_, index),
+        legal_turns(list_.contacts.size()),
         mark_(list_.at.size(), 0) {
     fastenings_of_board.resize(frame_.parts.size());
     for (std::size_t c = 0; c < list_.contacts.size(); ++c) {
@@ -44,6 +46,7 @@ struct Undoer::Impl {
   Explorer explorer;
   TurnHits turn_hits;
   GapsAlong gaps;
+  LegalTurns legal_turns;  ///< asked where `brief`
   Work work;
   bool both_sides = false;  ///< unscrew: also look whether the other side may turn, whatever its size
   bool brief = false;       ///< unscrew: whether it is legal is enough, however it is done

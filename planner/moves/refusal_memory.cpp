@@ -25,11 +25,17 @@ Refusals::Refusals(std::vector<Refusal> each) : each_(std::move(each)), held_by_
 SharedRefusals RefusalMemory::find(const State& state, ContactId c) {
   auto& known = known_[at(c)];
   for (std::size_t i = 0; i < known.size(); ++i) {
-    const std::vector<ContactId>& held_by = known[i]->held_by();
-    if (!std::all_of(held_by.begin(), held_by.end(), [&](ContactId h) { return state.made(h); })) continue;
+    const std::vector<ContactId>& held_by = known[i].refusals->held_by();
+    // States that follow each other lack mostly the same: one look is enough for most that do not stand.
+    if (known[i].missed < held_by.size() && !state.made(held_by[known[i].missed])) continue;
+    const auto gone = std::find_if(held_by.begin(), held_by.end(), [&](ContactId h) { return !state.made(h); });
+    if (gone != held_by.end()) {
+      known[i].missed = static_cast<std::size_t>(gone - held_by.begin());
+      continue;
+    }
     std::rotate(known.begin(), known.begin() + static_cast<std::ptrdiff_t>(i),
                 known.begin() + static_cast<std::ptrdiff_t>(i) + 1);
-    return known.front();
+    return known.front().refusals;
   }
   return nullptr;
 }
@@ -40,7 +46,7 @@ void RefusalMemory::keep(ContactId c, const SharedRefusals& refusals) {
   const auto stays_for_another = [](const Refusal& r) { return r.why == Refusal::Why::no_way && !r.held_by.empty(); };
   if (std::any_of(each.begin(), each.end(), stays_for_another)) return;
   auto& known = known_[at(c)];
-  known.insert(known.begin(), refusals);
+  known.insert(known.begin(), Known{refusals});
   if (known.size() > most_) known.pop_back();
 }
 

@@ -40,8 +40,13 @@ class RefusalMemory {
   void keep(ContactId c, const SharedRefusals& refusals);
 
  private:
+  struct Known {
+    SharedRefusals refusals;
+    std::size_t missed = 0;  ///< place in held_by() of what was not made when it was asked last
+  };
+
   std::size_t most_;
-  std::vector<std::vector<SharedRefusals>> known_;  ///< per contact, the one used last first
+  std::vector<std::vector<Known>> known_;  ///< per contact, the one used last first
 };
 
 }  // namespace dryfit::planner

@@ -13,7 +13,7 @@ using model::Direction;
 
 namespace {
 
-constexpr double kNotAsked = -1.0;
+constexpr double kNoSwing = -1.0;
 
 }  // namespace
 
@@ -53,19 +53,18 @@ bool TurnHits::hit_shifted(const Contact& thread, double shift, int body, int ot
 }
 
 const std::vector<int>& TurnHits::of(ContactId thread, Direction way, int body) {
-  static const std::vector<int> kNothing;
+  static const std::vector<int> kNobody;
   const Contact& contact = list_.contact(thread);
   const std::size_t turning = 2 * at(thread) + (way == contact.axis ? 0 : 1);
-  std::vector<Known>& known = known_[turning];
-  if (known.empty()) known.assign(index_.bodies().size(), Known::no);
-  Known& now = known[at(body)];
-  if (now == Known::hits_nothing) return kNothing;
-  const long long key =
-      static_cast<long long>(turning) * static_cast<long long>(known.size()) + static_cast<long long>(body);
-  if (now == Known::hits) return hits_.find(key)->second;
-  std::vector<int> hits = found(contact, way, body);
-  now = hits.empty() ? Known::hits_nothing : Known::hits;
-  return hits.empty() ? kNothing : hits_.emplace(key, std::move(hits)).first->second;
+  std::vector<int>& known = known_[turning];
+  if (known.empty()) known.assign(index_.bodies().size(), kNotAsked);
+  int& now = known[at(body)];
+  if (now == kNotAsked) {
+    std::vector<int> hits = found(contact, way, body);
+    now = hits.empty() ? kNothing : static_cast<int>(hits_.size());
+    if (!hits.empty()) hits_.push_back(std::move(hits));
+  }
+  return now == kNothing ? kNobody : hits_[at(now)];
 }
 
 std::vector<int> TurnHits::found(const Contact& thread, Direction way, int body) {
@@ -80,7 +79,7 @@ double TurnHits::swing(ContactId thread, PartId part) {
   const Contact& contact = list_.contact(thread);
   if (!remembers_) return swing_of(contact, part);
   std::vector<double>& known = swing_[at(thread)];
-  if (known.empty()) known.assign(frame_.parts.size(), kNotAsked);
+  if (known.empty()) known.assign(frame_.parts.size(), kNoSwing);
   double& now = known[at(part)];
   if (now < 0.0) now = swing_of(contact, part);
   return now;

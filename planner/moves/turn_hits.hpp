@@ -1,7 +1,7 @@
 #pragma once
 /// What a turn about a thread would run into, and how far it swings, whatever is made. Private to planner/moves.
 /// Many states of one frame are asked about; the geometry of a pair is the same in all of them.
-#include <unordered_map>
+#include <deque>
 #include <vector>
 
 #include "planner/state/body_index.hpp"
@@ -34,7 +34,8 @@ class TurnHits {
   long long tests = 0;  ///< work counter: pairs whose turn was looked at
 
  private:
-  enum class Known : char { no, hits_nothing, hits };
+  static constexpr int kNotAsked = -2;
+  static constexpr int kNothing = -1;
   [[nodiscard]] std::vector<int> found(const Contact& thread, model::Direction way, int body);
   [[nodiscard]] bool hit_shifted(const Contact& thread, double shift, int body, int other);
   [[nodiscard]] bool exempt(const Contact& thread, int body, int other) const;
@@ -44,8 +45,9 @@ class TurnHits {
   const ContactList& list_;
   const BodyIndex& index_;
   bool remembers_;
-  std::vector<std::vector<Known>> known_;  ///< per thread and way, empty until asked, per body
-  std::unordered_map<long long, std::vector<int>> hits_;
+  std::vector<std::vector<int>>
+      known_;                          ///< per thread and way, empty until asked, per body: place in hits_, or why none
+  std::deque<std::vector<int>> hits_;  ///< never moved
   std::vector<std::vector<double>> swing_;  ///< per thread, empty until asked, per part; below nought: not known yet
 };
 

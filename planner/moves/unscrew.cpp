@@ -363,6 +363,33 @@ struct UnscrewCase {
     attempt.move = move_of(Piece::big, big);
   }
 
+  /// Keeps that the smaller side can turn, and what that rests on. Not with boards on the axis: what they leave room
+  /// for depends on more.
+  void remember_small() {
+    TurnHits& hits = impl.turn_hits;
+    if (!hits.remembers() || !impl.index.holes_on(contact.line).empty()) return;
+    LegalTurns::Turn turn;
+    turn.parts = small.size();
+    turn.end = small_end;
+    for (const int v : small) {
+      for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
+        for (const int k : hits.of(c, leaves(Piece::small), i)) {
+          const PartId met = impl.index.bodies()[at(k)].part;
+          if (!impl.marked(met)) turn.meets.push_back(met);
+        }
+      }
+      for (const ContactId k : impl.contacts_at(v)) {
+        // What has gone without leading out of it does not matter, but for a board that would lie loose in it.
+        const bool out = !impl.marked(impl.other_vertex(k, v)) || impl.contact(k).kind == ContactKind::rest;
+        if (out && !state.made(k)) turn.gone.push_back(k);
+      }
+    }
+    std::sort(turn.meets.begin(), turn.meets.end());
+    turn.meets.erase(std::unique(turn.meets.begin(), turn.meets.end()), turn.meets.end());
+    turn.enters_surface = !cluster_has_room && first_surface(Piece::small, small).has_value();
+    impl.legal_turns.keep(c, std::move(turn));
+  }
+
   /// The smaller side can turn: which of the two does, and, when both are asked for, the other way.
   void choose(const std::optional<Refusal>& between, Attempt& attempt) {
     const bool tighter = !impl.brief && big_turns_tighter(between);
@@ -380,12 +407,19 @@ struct UnscrewCase {
 
 void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Attempt& attempt) {
   using Piece = UnscrewCase::Piece;
+  if (brief && legal_turns.known(state, c, cap)) {
+    attempt.legal = true;
+    attempt.move.kind = MoveKind::unscrew;
+    attempt.move.contacts = {c};
+    return;
+  }
   UnscrewCase u(*this, state, c);
   if (!u.find_sides(cap, attempt)) return;
   // Turning one side or the other sweeps the same between S and O, so that pair is tested once, on the smaller side.
   const std::optional<Refusal> between = u.first_hit(Piece::small, u.small, [](Piece p) { return p == Piece::big; });
   std::optional<Refusal> refusal = u.blocked(Piece::small, u.small, between);
   if (!refusal) {
+    if (brief) u.remember_small();
     u.choose(between, attempt);
     return;
   }

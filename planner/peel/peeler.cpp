@@ -55,8 +55,8 @@ bool Peeler::step(std::vector<Move>* moves) {
       return true;
     }
   }
-  Attempt attempt = moves != nullptr ? undoer_->try_undo(state_, c, cap_, &frozen_)
-                                     : undoer_->try_briefly(state_, c, cap_, &frozen_);
+  Attempt attempt =
+      moves != nullptr ? undoer_->try_undo(state_, c, cap_, &frozen_) : undoer_->try_briefly(state_, c, cap_, &frozen_);
   if (attempt.legal) {
     take_off(std::move(attempt.move), moves);
     return true;
@@ -84,7 +84,7 @@ void Peeler::take_off(Move move, std::vector<Move>* moves) {
 void Peeler::wait(ContactId c, SharedRefusals refusals) {
   SharedRefusals& known = refusals_[at(c)];
   if (refusals == known) return;
-  waiting_.wait(c, refusals->held_by());
+  waiting_.wait(c, std::shared_ptr<const std::vector<ContactId>>(refusals, &refusals->held_by()));
   known = std::move(refusals);
 }
 

@@ -11,20 +11,26 @@ namespace dryfit::planner {
 WaitingLists::WaitingLists(std::size_t contacts)
     : nodes_(std::make_shared<std::vector<Node>>()), first_(contacts, model::kNone), waits_for_(contacts) {}
 
-void WaitingLists::wait(ContactId c, const std::vector<ContactId>& held) {
-  static const std::vector<ContactId> kNobody;
-  auto& waits_for = waits_for_[at(c)];
-  const std::vector<ContactId>& known = waits_for == nullptr ? kNobody : *waits_for;
-  std::vector<ContactId> fresh;
-  std::set_difference(held.begin(), held.end(), known.begin(), known.end(), std::back_inserter(fresh));
-  if (fresh.empty()) return;
-  for (const ContactId h : fresh) {
+void WaitingLists::wait(ContactId c, std::shared_ptr<const std::vector<ContactId>> held) {
+  const auto put = [&](ContactId h) {
     int& head = first_[at(h)];
     nodes_->push_back({c, head});
     head = static_cast<int>(nodes_->size()) - 1;
+  };
+  auto& waits_for = waits_for_[at(c)];
+  if (waits_for == nullptr) {
+    for (const ContactId h : *held) put(h);
+    waits_for = std::move(held);
+    return;
   }
+  thread_local std::vector<ContactId> fresh;  // mostly empty, and asked for all the time
+  fresh.clear();
+  std::set_difference(held->begin(), held->end(), waits_for->begin(), waits_for->end(), std::back_inserter(fresh));
+  if (fresh.empty()) return;
+  for (const ContactId h : fresh) put(h);
   auto all = std::make_shared<std::vector<ContactId>>();
-  std::set_union(known.begin(), known.end(), fresh.begin(), fresh.end(), std::back_inserter(*all));
+  all->reserve(waits_for->size() + fresh.size());
+  std::set_union(waits_for->begin(), waits_for->end(), fresh.begin(), fresh.end(), std::back_inserter(*all));
   waits_for = std::move(all);
 }
 

@@ -15,7 +15,11 @@ class WaitingLists {
   explicit WaitingLists(std::size_t contacts);
 
   /// From now on `c` waits for all of `held` (ascending), and still for what it waited for before. O(size of both).
-  void wait(ContactId c, const std::vector<ContactId>& held);
+  void wait(ContactId c, const std::vector<ContactId>& held) {
+    wait(c, std::make_shared<const std::vector<ContactId>>(held));
+  }
+  /// The same without a copy: most wait but for one thing.
+  void wait(ContactId c, std::shared_ptr<const std::vector<ContactId>> held);
   /// Those that wait for a contact, the latest first. O(their number).
   [[nodiscard]] std::vector<ContactId> of(ContactId gone) const;
   /// Nobody waits for it any more: it has gone for good.

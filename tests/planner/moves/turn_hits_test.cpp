@@ -79,4 +79,36 @@ TEST_CASE("a brief answer says legal when the long one does, and the same contac
   CHECK(refused > 300);
 }
 
+TEST_CASE("whoever has seen many ways down says the same briefly as whoever sees a state for the first time") {
+  int legal = 0, refused = 0;
+  for (std::uint32_t seed = 1; seed <= 40; ++seed) {
+    CAPTURE(seed);
+    const model::Frame frame = random_frame(seed, {6, 30}).frame;
+    const planner::ContactList list = planner::contacts_of(frame);
+    planner::Undoer seen(frame, list);
+    planner::Undoer fresh(frame, list);  // asked for whole answers alone, which nothing is remembered of
+    std::mt19937 rng(seed);
+    for (int way = 0; way < 12; ++way) {
+      State state(list);
+      for (;;) {
+        std::vector<ContactId> can;
+        for (ContactId c = 0; c < static_cast<ContactId>(list.contacts.size()); ++c) {
+          if (!state.made(c)) continue;
+          const std::size_t cap = rng() % 3 == 0 ? 1 + rng() % 4 : planner::Undoer::kNoCap;
+          const Attempt whole = fresh.try_undo(state, c, cap), brief = seen.try_briefly(state, c, cap);
+          REQUIRE(brief.legal == whole.legal);
+          REQUIRE(brief.capped == whole.capped);
+          CHECK(brief.move.contacts == whole.move.contacts);
+          if (whole.legal) can.push_back(c);
+          ++(whole.legal ? legal : refused);
+        }
+        if (can.empty()) break;
+        state.undo(fresh.try_undo(state, can[rng() % can.size()]).move.contacts);
+      }
+    }
+  }
+  CHECK(legal > 5000);
+  CHECK(refused > 5000);
+}
+
 }  // namespace dryfit::test
