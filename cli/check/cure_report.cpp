@@ -8,6 +8,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "cli/check/cure_calls.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
@@ -125,7 +126,8 @@ Json cure_json(const model::Frame& frame, const DesignCure& cure) {
           {"cost", cure.cost},
           {"weaker", cure.weaker},
           {"steps", cure.steps},
-          {"changes", std::move(changes)}};
+          {"changes", std::move(changes)},
+          {"edit", call_for(frame, cure)}};
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
+#include "cli/check/cure_calls.hpp"
 #include "cli/sentences/safety_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
@@ -135,7 +136,8 @@ Json cure_json(const model::Frame& frame, const planner::Cure& cure) {
   return {{"changes", std::move(changes)},          {"pieces", cure.pieces()},
           {"couplings", cure.couplings()},          {"cut", cure.cut},
           {"state", planner::word_for(cure.state)}, {"turns", rounded(cure.turning)},
-          {"still_open", cure.still_open},          {"left_mm", rounded(cure.left)}};
+          {"still_open", cure.still_open},          {"left_mm", rounded(cure.left)},
+          {"edit", call_for(frame, cure)}};
 }
 
 }  // namespace
@@ -398,7 +400,8 @@ void add_closing(Json& document, const model::Frame& frame, const planner::Fit& 
                     {"state", planner::word_for(cure.state)},
                     {"turns", rounded(cure.turning)},
                     {"still_open", cure.still_open},
-                    {"steps", cure.steps}};
+                    {"steps", cure.steps},
+                    {"edit", call_for(frame, cure)}};
       if (!cure.side.empty()) entry["side"] = cure.side;
       if (cure.kind != planner::ClosureCure::Kind::let_go) {
         entry["was_mm"] = rounded(cure.was);

@@ -8,7 +8,10 @@
 #include <stdexcept>
 
 #include "cli/call/declare.hpp"
+#include "cli/edit/choices.hpp"
 #include "cli/edit/connect.hpp"
+#include "cli/edit/copy_all.hpp"
+#include "cli/edit/cured.hpp"
 #include "cli/edit/insert.hpp"
 #include "cli/edit/offers.hpp"
 #include "cli/edit/put_board.hpp"
@@ -27,15 +30,15 @@ namespace {
 
 struct EditCall {
   std::string frame, start;
-  std::vector<std::string> rename, set, swap, insert, take_off, take_off_all, surface, add, join, copy, mirror, board,
-      fix;
+  std::vector<std::string> rename, set, swap, insert, take_off, take_off_all, surface, cure, add, join, copy, mirror,
+      copy_all, mirror_all, board, fix;
   std::string offers;
   std::string file;
   bool json = false;
 
   [[nodiscard]] bool changes() const {
-    for (const auto* list : {&rename, &set, &swap, &insert, &take_off, &take_off_all, &surface, &add, &join, &copy,
-                             &mirror, &board, &fix}) {
+    for (const auto* list : {&rename, &set, &swap, &insert, &take_off, &take_off_all, &surface, &cure, &add, &join,
+                             &copy, &mirror, &copy_all, &mirror_all, &board, &fix}) {
       if (!list->empty()) return true;
     }
     return !start.empty();
@@ -67,6 +70,7 @@ class EditRun {
       for (const std::string& part : call.take_off) made_.text = model::without_last_part(made_.text, part);
       for (const std::string& part : call.take_off_all) take(taken_off_with_all(made_.text, name_, part));
       for (const std::string& one : call.surface) made_.text = with_surface_at(made_.text, one);
+      for (const std::string& one : call.cure) take(cure_made(made_.text, name_, one));
     } catch (const std::invalid_argument& error) {
       throw UsageError(error.what());
     }
@@ -86,6 +90,8 @@ class EditRun {
       }
       for (const std::string& one : call.copy) copy("--copy", one, false);
       for (const std::string& one : call.mirror) copy("--mirror", one, true);
+      for (const std::string& one : call.copy_all) copy_all("--copy-all", one, false);
+      for (const std::string& one : call.mirror_all) copy_all("--mirror-all", one, true);
       for (const std::string& one : call.board) take(board_put_in(made_.text, name_, one));
       for (const std::string& one : call.fix) made_.text = board_fixed(made_.text, name_, one);
     } catch (const std::invalid_argument& error) {
@@ -105,6 +111,10 @@ class EditRun {
     const auto [run, place] = two_sides(option, given);
     take(run_copied_to(made_.text, name_, run, place, mirror));
   }
+  void copy_all(const char* option, const std::string& given, bool mirror) {
+    const auto [run, place] = two_sides(option, given);
+    take(run_copied_with_all(made_.text, name_, run, place, mirror));
+  }
 
   std::string name_;
   EditMade made_;
@@ -122,17 +132,25 @@ int edit_frame(const EditCall& call, const Streams& streams) {
   // Nothing is given out that the reader refuses.
   const LoadedFrame changed = loaded_from(made.text, fmt::format("{} as changed", name));
   std::optional<Offers> offers;
-  if (!call.offers.empty()) offers = offers_at(made.text, name, call.offers);
+  std::optional<Choices> choices;
+  if (call.offers.find('.') != std::string::npos) {
+    offers = offers_at(made.text, name, call.offers);
+  } else if (!call.offers.empty()) {
+    choices = choices_of(made.text, name, call.offers);
+  }
   if (!call.file.empty()) write_file(call.file, made.text);
   if (call.json) {
     Json document = envelope("edit", changed.frame, "edited");
     document["added"] = made.added;
     document["taken_off"] = made.off;
     if (offers) document["offers"] = offers_json(*offers);
+    if (choices) document["choices"] = choices_json(*choices);
     document["text"] = made.text;
     print(streams.out, document);
   } else if (offers) {
     streams.out << offers_text(*offers, changed.frame.units);
+  } else if (choices) {
+    streams.out << choices_text(*choices, changed.frame.units);
   } else if (call.file.empty()) {
     streams.out << made.text;
   } else {
@@ -154,6 +172,7 @@ Job set_up_edit(OptionList& list) {
   list.value("--take-off", call->take_off, "a part that is the last of its run");
   list.value("--take-off-all", call->take_off_all, "a part or board with all that hangs on it");
   list.value("--surface", call->surface, "where a surface is: wall=4-5/8, ceiling=96, side=\"left 30\"");
+  list.value("--cure", call->cure, "what `check --json` names as a cure: \"notch S1 back P3 P8\", \"let-go rail\"");
   list.value(
       "--add", call->add,
       "a part on a free end or a surface: P5.end=coupling, T1.right=\"pipe: 12\", floor@0,24=flange; it is named");
@@ -161,10 +180,14 @@ Job set_up_edit(OptionList& list) {
   list.value("--copy", call->copy,
              "a run once more, mirrored where it has to be: post=floor@24,0, post=R1.end, rung=T2.right");
   list.value("--mirror", call->mirror, "a run once more, mirrored: post=floor@24,0");
+  list.value("--copy-all", call->copy_all, "a run once more with all that branches off it: post=floor@24,0");
+  list.value("--mirror-all", call->mirror_all, "the same, mirrored");
   list.value("--board", call->board,
-             "a board, as much of it as you say: \"through: [P3, P8]\", \"rests-on: [R1, R2], stock: oak\"");
+             "a board, as much of it as you say: \"through: [P3, P8]\", \"rests-on: [R1, R2], stock: oak\", "
+             "\"wall@12,48, size: {x: 30}\"");
   list.value("--fix", call->fix, "a board screwed to a surface: S1=wall");
-  list.value("--offers", call->offers, "what can go on a free end, and what each length comes to: T1.right");
+  list.value("--offers", call->offers,
+             "what can go on a free end, and what each length comes to: T1.right; what a part could be instead: P6");
   list.value("-o,--output", call->file, "write the changed file here instead of printing it");
   list.flag("--json", call->json, "one JSON document that holds the changed text");
   return [call](const Streams& streams) { return edit_frame(*call, streams); };

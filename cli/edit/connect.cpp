@@ -6,7 +6,6 @@
 #include <stdexcept>
 
 #include "cli/io/usage_error.hpp"
-#include "model/editing/copy.hpp"
 #include "model/editing/grow.hpp"
 #include "model/text/length.hpp"
 #include "planner/base/stock.hpp"
@@ -66,7 +65,7 @@ int mirror_axis(const model::Frame& frame, const CopyWork& work, const std::stri
   return first;
 }
 
-EditMade copied_onto_surface(CopyWork work, const std::string& place, bool mirror) {
+EditMade copied_onto_surface(CopyWork& work, const std::string& place, bool mirror) {
   const std::size_t sign = place.find('@');
   const std::string surface = place.substr(0, sign);
   if (sign == std::string::npos) throw UsageError(fmt::format("say where on '{0}', as {0}@24,0", surface));
@@ -109,7 +108,7 @@ std::optional<Taking> port_to_take(const CopyWork& work, PartEnd end, const std:
   return best;
 }
 
-EditMade copied_onto_end(CopyWork work, PartEnd end, const std::string& asked, bool mirror) {
+EditMade copied_onto_end(CopyWork& work, PartEnd end, const std::string& asked, bool mirror) {
   const int run = run_going_on(work.frame, end);
   const std::string name = end_name(work.frame, end);
   if (run == model::kNone) {
@@ -128,7 +127,7 @@ EditMade copied_onto_end(CopyWork work, PartEnd end, const std::string& asked, b
   return {model::with_run_ended(longer, work.frame.runs[at(run)].id, target), {}, {}};
 }
 
-EditMade copied_from_end(CopyWork work, PartEnd end, PartEnd began, bool mirror, const std::string& name) {
+EditMade copied_from_end(CopyWork& work, PartEnd end, PartEnd began, bool mirror, const std::string& name) {
   const model::Direction was = port_of(work.frame, began).facing;
   const model::Direction now = port_of(work.frame, end).facing;
   work.turning = model::turned_from(was, now);
@@ -195,8 +194,8 @@ std::string joined_to(const std::string& text, const std::string& name, const st
   return model::with_run_ended(text, loaded.frame.runs[at(run)].id, to);
 }
 
-EditMade run_copied_to(const std::string& text, const std::string& name, const std::string& run,
-                       const std::string& place, bool mirror) {
+RunCopy copy_of_run(const std::string& text, const std::string& name, const std::string& run, const std::string& place,
+                    bool mirror) {
   const LoadedFrame loaded = loaded_from(text, name);
   const model::Frame& frame = loaded.frame;
   CopyWork work{text, frame, run_meant(frame, run), {}, {}};
@@ -206,20 +205,27 @@ EditMade run_copied_to(const std::string& text, const std::string& name, const s
     added.push_back(work.names[part.id] = name_like(taken, part.id));
   }
   const std::string from = model::said_of_run(text, work.run, "from");
-  EditMade made;
+  RunCopy copy;
   if (place.find('.') == std::string::npos) {
-    made = copied_onto_surface(std::move(work), place, mirror);
+    copy.made = copied_onto_surface(work, place, mirror);
   } else {
     const std::size_t sign = place.find('@');
     const PartEnd end = open_end_named(frame, place.substr(0, sign));
     const auto began = end_named(frame, from);
     const bool alike = began && port_of(frame, *began).male == port_of(frame, end).male && sign == std::string::npos;
-    made = alike
-               ? copied_from_end(std::move(work), end, *began, mirror, name)
-               : copied_onto_end(std::move(work), end, sign == std::string::npos ? "" : place.substr(sign + 1), mirror);
+    copy.made = alike ? copied_from_end(work, end, *began, mirror, name)
+                      : copied_onto_end(work, end, sign == std::string::npos ? "" : place.substr(sign + 1), mirror);
   }
-  made.added = std::move(added);
-  return made;
+  copy.made.added = std::move(added);
+  copy.run = work.run;
+  copy.names = std::move(work.names);
+  copy.turning = std::move(work.turning);
+  return copy;
+}
+
+EditMade run_copied_to(const std::string& text, const std::string& name, const std::string& run,
+                       const std::string& place, bool mirror) {
+  return copy_of_run(text, name, run, place, mirror).made;
 }
 
 }  // namespace dryfit::cli

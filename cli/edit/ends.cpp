@@ -7,6 +7,7 @@
 
 #include "cli/io/usage_error.hpp"
 #include "cli/words/words.hpp"
+#include "model/editing/outline.hpp"
 #include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
@@ -109,6 +110,21 @@ std::string run_named(const model::Frame* frame, const std::string& wanted) {
 }
 
 std::string run_word(model::Direction going) { return going.axis() == 2 ? "post" : "rail"; }
+
+std::string size_of_all(const std::string& text) {
+  const model::Written root = model::outline_of(text);
+  const model::Written* pipe = root.find("pipe");
+  const model::Written* size = pipe == nullptr ? nullptr : pipe->find("size");
+  return size == nullptr ? "" : size->text;
+}
+
+std::string with_own_size(const std::string& value, int size, const std::string& all) {
+  const auto& sizes = model::nominal_sizes();
+  const std::string& own = sizes[at(size)];
+  if (all.empty() || own == all || model::outline_of(value).find("size") != nullptr) return value;
+  if (value.front() != '{') return fmt::format("{{{}: , size: {}}}", value, own);
+  return fmt::format("{}, size: {}}}", value.substr(0, value.rfind('}')), own);
+}
 
 std::optional<LoadedFrame> read_if_sound(const std::string& text, const std::string& name) {
   try {

@@ -48,6 +48,11 @@ std::string name_like(std::set<std::string>& taken, const std::string& name);
 /// What a run is called by the way it goes: "post" up or down, else "rail".
 [[nodiscard]] std::string run_word(model::Direction going);
 
+/// The size that the file gives all parts which say none; "" where it gives none.
+[[nodiscard]] std::string size_of_all(const std::string& text);
+/// "coupling" as "{coupling: , size: 1/2}" where that is another size than `all` have; what says a size keeps it.
+[[nodiscard]] std::string with_own_size(const std::string& value, int size, const std::string& all);
+
 [[nodiscard]] std::optional<LoadedFrame> read_if_sound(const std::string& text, const std::string& name);
 /// The two sides of the first '='. Throws UsageError that names the option.
 [[nodiscard]] std::pair<std::string, std::string> two_sides(const std::string& option, const std::string& given);

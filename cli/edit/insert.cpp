@@ -22,19 +22,29 @@ constexpr double kStays = 0.01;  ///< mm
 
 struct InsertionAsked {
   std::string pipe, kind, value;
-  std::optional<double> first;  ///< mm
+  std::vector<double> pieces;  ///< mm, from the start on: none, the first, or all
 };
+
+/// "24+12": mm.
+std::vector<double> pieces_asked(const model::Frame& frame, const std::string& given, const std::string& list) {
+  std::vector<double> pieces;
+  for (std::size_t from = 0; from <= list.size();) {
+    const std::size_t end = std::min(list.find('+', from), list.size());
+    std::string why;
+    const auto piece = model::parse_length(list.substr(from, end - from), frame.units, &why);
+    if (!piece) throw UsageError(fmt::format("--insert {}: {}", given, why));
+    pieces.push_back(*piece);
+    from = end + 1;
+  }
+  return pieces;
+}
 
 InsertionAsked insertion_asked(const model::Frame& frame, const std::string& given) {
   const auto [place, what] = two_sides("--insert", given);
   InsertionAsked asked;
   const std::size_t sign = place.find('@');
   asked.pipe = place.substr(0, sign);
-  if (sign != std::string::npos) {
-    std::string why;
-    asked.first = model::parse_length(place.substr(sign + 1), frame.units, &why);
-    if (!asked.first) throw UsageError(fmt::format("--insert {}: {}", given, why));
-  }
+  if (sign != std::string::npos) asked.pieces = pieces_asked(frame, given, place.substr(sign + 1));
   asked.kind = what.substr(0, what.find_first_of(": "));
   asked.value = what.find(':') == std::string::npos || what.front() == '{' ? what : "{" + what + "}";
   const model::PartId id = frame.find(asked.pipe);
@@ -62,7 +72,9 @@ double taken_by(const model::Frame& frame, const model::Part& pipe, const std::s
 std::pair<double, double> pieces_for(const model::Frame& frame, const model::Part& pipe, const InsertionAsked& asked,
                                      double both) {
   std::vector<double> stock = planner::stock_lengths(frame.standard, pipe.size);
-  if (asked.first) return {*asked.first, both - *asked.first};
+  if (!asked.pieces.empty()) {
+    return {asked.pieces.front(), asked.pieces.size() > 1 ? asked.pieces[1] : both - asked.pieces.front()};
+  }
   std::pair<double, double> best{both / 2.0, both / 2.0};
   double least = 1e9;
   for (const double first : stock) {
@@ -116,28 +128,45 @@ std::string with_place_kept(const std::string& text, const model::Frame& frame, 
 
 }  // namespace
 
-EditMade fitting_put_in(const std::string& text, const std::string& name, const std::string& given) {
-  const LoadedFrame loaded = loaded_from(text, name);
+namespace {
+
+/// One fitting, between the first two of the pieces asked for.
+EditMade put_in_once(const std::string& text, const LoadedFrame& loaded, const InsertionAsked& asked,
+                     const std::string& given) {
   const model::Frame& frame = loaded.frame;
-  const InsertionAsked asked = insertion_asked(frame, given);
   const model::Part& pipe = frame.part(frame.find(asked.pipe));
+  const std::string all = size_of_all(text);
   std::set<std::string> taken = names_taken(frame);
   model::Insertion insertion;
   insertion.pipe = asked.pipe;
-  insertion.fitting = {new_name(taken, beginning_for(asked.kind)), asked.value};
+  insertion.fitting = {new_name(taken, beginning_for(asked.kind)), with_own_size(asked.value, pipe.size, all)};
   insertion.second.id = name_like(taken, asked.pipe);
-  const auto written = [&](double first, double second) {
-    insertion.first = model::typed_length(first, frame.units);
-    insertion.second.value = "{pipe: " + model::typed_length(second, frame.units) + "}";
-    insertion.on_second = boards_past(frame, pipe, first);
-    return model::with_insertion(text, insertion);
-  };
+  const double takes = taken_by(frame, pipe, asked.value);
+  const auto [first, second] = pieces_for(frame, pipe, asked, pipe.length - takes);
+  if (first <= 0.0 || second <= 0.0)
+    throw UsageError(fmt::format("--insert {}: {} is too short for it", given, asked.pipe));
+  insertion.first = model::typed_length(first, frame.units);
+  insertion.second.value = with_own_size("{pipe: " + model::typed_length(second, frame.units) + "}", pipe.size, all);
+  insertion.on_second = boards_past(frame, pipe, first);
+  return {model::with_insertion(text, insertion), {insertion.fitting.id, insertion.second.id}, {}};
+}
+
+}  // namespace
+
+EditMade fitting_put_in(const std::string& text, const std::string& name, const std::string& given) {
+  const LoadedFrame loaded = loaded_from(text, name);
+  InsertionAsked asked = insertion_asked(loaded.frame, given);
   try {
-    const double takes = taken_by(frame, pipe, asked.value);
-    const auto [first, second] = pieces_for(frame, pipe, asked, pipe.length - takes);
-    if (first <= 0.0 || second <= 0.0)
-      throw UsageError(fmt::format("--insert {}: {} is too short for it", given, asked.pipe));
-    return {written(first, second), {insertion.fitting.id, insertion.second.id}, {}};
+    EditMade made = put_in_once(text, loaded, asked, given);
+    while (asked.pieces.size() > 2) {
+      // The second piece is parted in turn.
+      asked.pieces.erase(asked.pieces.begin());
+      asked.pipe = made.added.back();
+      const EditMade more = put_in_once(made.text, loaded_from(made.text, name), asked, given);
+      made.text = more.text;
+      made.added.insert(made.added.end(), more.added.begin(), more.added.end());
+    }
+    return made;
   } catch (const std::invalid_argument& error) {
     throw UsageError(fmt::format("--insert {}: {}", given, error.what()));
   }

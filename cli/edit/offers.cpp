@@ -101,49 +101,73 @@ std::vector<planner::SpanWay> ways_between(const model::Frame& frame, PartEnd fr
 }
 
 /// Where the pipe's own end would be level with another that looks the same way.
-std::string level_with(const model::Frame& frame, PartEnd from, double tip) {
+std::string level_with(const model::Frame& frame, PartEnd from, model::PartId own, double tip) {
   const model::Port& port = port_of(frame, from);
   const model::Vec3 way = port.facing.unit();
   for (const PartEnd other : open_ends(frame)) {
     const model::Port& there = port_of(frame, other);
-    if (other.part == from.part || !there.male || there.facing != port.facing) continue;
+    if (other.part == from.part || other.part == own || !there.male || there.facing != port.facing) continue;
     if (std::abs(dot(there.at, way) - tip) < kBeside) return end_name(frame, other);
   }
   return "";
 }
 
-void offer_lengths(const model::Frame& frame, PartEnd from, Offers& offers) {
+/// The nearest open port ahead, and what reaches it.
+struct Ahead {
+  std::optional<PartEnd> port;
+  std::vector<planner::SpanWay> ways;
+};
+Ahead ahead_of(const model::Frame& frame, PartEnd from) {
+  const std::vector<PartEnd> ports = ports_ahead(frame, from);
+  if (ports.empty()) return {};
+  return {ports.front(), ways_between(frame, from, ports.front())};
+}
+
+void offer_ways(const model::Frame& frame, const Ahead& ahead, Offers& offers) {
+  constexpr std::size_t kMost = 3;
+  for (const planner::SpanWay& way : ahead.ways) {
+    if (way.pieces.size() < 2 || offers.ways.size() == kMost) continue;
+    WayOffered one{end_name(frame, *ahead.port), {}, way.off, way.turns};
+    for (const double piece : way.pieces) one.pieces.push_back(model::typed_length(piece, frame.units));
+    offers.ways.push_back(std::move(one));
+  }
+}
+
+std::vector<LengthOffered> lengths_toward(const model::Frame& frame, PartEnd from, model::PartId own,
+                                          const Ahead& ahead) {
+  std::vector<LengthOffered> lengths;
   const model::Port& port = port_of(frame, from);
   const auto thread = planner::thread_of(frame.standard, frame.make_up, port.size);
-  if (!thread) return;
-  const std::vector<PartEnd> ahead = ports_ahead(frame, from);
-  const double face = ahead.empty() ? 0.0 : dot(port_of(frame, ahead.front()).at - port.at, port.facing.unit());
-  std::vector<planner::SpanWay> ways;
-  if (!ahead.empty()) ways = ways_between(frame, from, ahead.front());
+  if (!thread) return lengths;
+  const double face = ahead.port ? dot(port_of(frame, *ahead.port).at - port.at, port.facing.unit()) : 0.0;
   for (const double length : planner::stock_lengths(frame.standard, port.size)) {
     LengthOffered one;
     one.length = length;
     one.text = model::typed_length(length, frame.units);
     const double tip = dot(port.at, port.facing.unit()) - thread->engaged + length;
-    one.level_with = level_with(frame, from, tip);
-    if (!ahead.empty()) one.off = length - 2.0 * thread->engaged - face;
-    for (const planner::SpanWay& way : ways) {
+    one.level_with = level_with(frame, from, own, tip);
+    if (ahead.port) one.off = length - 2.0 * thread->engaged - face;
+    for (const planner::SpanWay& way : ahead.ways) {
       if (way.pieces.size() != 1 || std::abs(way.pieces.front() - length) > 0.01) continue;
-      one.closes = end_name(frame, ahead.front());
+      one.closes = end_name(frame, *ahead.port);
       one.turns = way.turns;
     }
-    offers.lengths.push_back(std::move(one));
+    lengths.push_back(std::move(one));
   }
   const auto rank = [](const LengthOffered& one) { return !one.closes.empty() ? 0 : !one.level_with.empty() ? 1 : 2; };
-  std::stable_sort(offers.lengths.begin(), offers.lengths.end(),
+  std::stable_sort(lengths.begin(), lengths.end(),
                    [&](const LengthOffered& a, const LengthOffered& b) { return rank(a) < rank(b); });
-  constexpr std::size_t kMost = 3;
-  for (const planner::SpanWay& way : ways) {
-    if (way.pieces.size() < 2 || offers.ways.size() == kMost) continue;
-    WayOffered one{end_name(frame, ahead.front()), {}, way.off, way.turns};
-    for (const double piece : way.pieces) one.pieces.push_back(model::typed_length(piece, frame.units));
-    offers.ways.push_back(std::move(one));
-  }
+  return lengths;
+}
+
+/// Other runs begin at its parts.
+bool has_branches(const std::string& text, const model::Frame& frame, const model::Run& run) {
+  return std::any_of(frame.runs.begin(), frame.runs.end(), [&](const model::Run& other) {
+    const std::string from = model::said_of_run(text, other.id, "from");
+    const model::PartId part = frame.find(from.substr(0, from.find_first_of(".~")));
+    return from.find('.') != std::string::npos && part != model::kNone &&
+           frame.part(part).run == frame.part(run.parts.front()).run;
+  });
 }
 
 /// Runs that stand on a surface and have a port for this end, and runs that began at an end of the same kind.
@@ -152,8 +176,9 @@ void offer_copies(const std::string& text, const std::string& name, const model:
   for (const model::Run& run : frame.runs) {
     if (offers.copies.size() == kMost) return;
     try {
-      if (read_if_sound(run_copied_to(text, name, run.id, offers.end, false).text, name))
-        offers.copies.push_back(run.id);
+      if (!read_if_sound(run_copied_to(text, name, run.id, offers.end, false).text, name)) continue;
+      offers.copies.push_back(run.id);
+      if (has_branches(text, frame, run)) offers.branching.push_back(run.id);
     } catch (const UsageError&) {
       continue;  // it cannot be copied there
     }
@@ -161,6 +186,10 @@ void offer_copies(const std::string& text, const std::string& name, const model:
 }
 
 }  // namespace
+
+std::vector<LengthOffered> lengths_from(const model::Frame& frame, PartEnd from, model::PartId own) {
+  return lengths_toward(frame, from, own, ahead_of(frame, from));
+}
 
 Offers offers_at(const std::string& text, const std::string& name, const std::string& place) {
   const LoadedFrame loaded = loaded_from(text, name);
@@ -183,7 +212,9 @@ Offers offers_at(const std::string& text, const std::string& name, const std::st
     for (const KindTried& kind : kOnMale) try_kind(kind);
   } else {
     for (const KindTried& kind : kOnFemale) try_kind(kind);
-    offer_lengths(frame, end, offers);
+    const Ahead ahead = ahead_of(frame, end);
+    offers.lengths = lengths_toward(frame, end, model::kNone, ahead);
+    offer_ways(frame, ahead, offers);
   }
   if (run_going_on(frame, end) != model::kNone) {
     if (const auto reached = reached_by(frame, end)) offers.joins.push_back(end_name(frame, *reached));

@@ -39,13 +39,19 @@ struct Offers {
   std::vector<KindOffered> kinds;
   std::vector<LengthOffered> lengths;  ///< those that close first, then those that come level, then the rest, ascending
   std::vector<WayOffered> ways;
-  std::vector<std::string> joins;   ///< open ends that this end meets as it is
-  std::vector<std::string> copies;  ///< runs of which a copy could take this end, or begin at it
+  std::vector<std::string> joins;      ///< open ends that this end meets as it is
+  std::vector<std::string> copies;     ///< runs of which a copy could take this end, or begin at it
+  std::vector<std::string> branching;  ///< those of them that others branch off
 };
 
 /// Every kind is tried in the text: what the tables lack is not offered. Throws UsageError when the end is not open.
 /// O(kinds times the reading of the frame).
 [[nodiscard]] Offers offers_at(const std::string& text, const std::string& name, const std::string& end);
+/// Stock lengths of a pipe that is screwed into `from`, which is open or holds the pipe `own` now; those that close or
+/// come level first.
+[[nodiscard]] std::vector<LengthOffered> lengths_from(const model::Frame& frame, PartEnd from, model::PartId own);
+[[nodiscard]] Json lengths_json(const std::vector<LengthOffered>& lengths);
+[[nodiscard]] std::vector<std::string> lengths_lines(const std::vector<LengthOffered>& lengths, model::Units units);
 [[nodiscard]] Json offers_json(const Offers& offers);
 /// For a terminal.
 [[nodiscard]] std::string offers_text(const Offers& offers, model::Units units);

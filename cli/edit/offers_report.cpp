@@ -21,6 +21,38 @@ std::string lines_up_text(const LengthOffered& one, const std::string& length) {
 
 }  // namespace
 
+Json lengths_json(const std::vector<LengthOffered>& lengths) {
+  Json list = Json::array();
+  for (const LengthOffered& one : lengths) {
+    Json length{{"length_mm", rounded(one.length)}, {"text", one.text}};
+    if (!one.closes.empty()) {
+      length["closes"] = one.closes;
+      length["turns"] = rounded(one.turns);
+    }
+    length["off_mm"] = rounded(one.off);
+    if (!one.level_with.empty()) length["level_with"] = one.level_with;
+    list.push_back(std::move(length));
+  }
+  return list;
+}
+
+std::vector<std::string> lengths_lines(const std::vector<LengthOffered>& lengths, model::Units units) {
+  std::vector<std::string> lines, stock;
+  for (const LengthOffered& one : lengths) {
+    const std::string length = length_text(one.length, units);
+    if (!one.closes.empty()) {
+      lines.push_back(lines_up_text(one, length));
+    } else if (!one.level_with.empty()) {
+      lines.push_back(say("{0} is level with {1}.", length, one.level_with));
+    } else {
+      stock.push_back(length);
+    }
+  }
+  constexpr std::size_t kMost = 16;
+  if (!stock.empty()) lines.push_back(say("Other lengths: {}", listed_briefly(stock, kMost)));
+  return lines;
+}
+
 Json offers_json(const Offers& offers) {
   Json made;
   made["end"] = offers.end;
@@ -32,17 +64,7 @@ Json offers_json(const Offers& offers) {
     if (!one.value.empty()) kind["value"] = one.value;
     made["kinds"].push_back(std::move(kind));
   }
-  made["lengths"] = Json::array();
-  for (const LengthOffered& one : offers.lengths) {
-    Json length{{"length_mm", rounded(one.length)}, {"text", one.text}};
-    if (!one.closes.empty()) {
-      length["closes"] = one.closes;
-      length["turns"] = rounded(one.turns);
-    }
-    length["off_mm"] = rounded(one.off);
-    if (!one.level_with.empty()) length["level_with"] = one.level_with;
-    made["lengths"].push_back(std::move(length));
-  }
+  made["lengths"] = lengths_json(offers.lengths);
   made["ways"] = Json::array();
   for (const WayOffered& one : offers.ways) {
     made["ways"].push_back(
@@ -50,6 +72,7 @@ Json offers_json(const Offers& offers) {
   }
   made["joins"] = offers.joins;
   made["copies"] = offers.copies;
+  made["branching"] = offers.branching;
   return made;
 }
 
@@ -59,18 +82,7 @@ std::string offers_text(const Offers& offers, model::Units units) {
   for (const KindOffered& one : offers.kinds) {
     line(one.directions.empty() ? one.kind : fmt::format("{}: {}", one.kind, listed_or(one.directions)));
   }
-  std::vector<std::string> stock;
-  for (const LengthOffered& one : offers.lengths) {
-    const std::string length = length_text(one.length, units);
-    if (!one.closes.empty()) {
-      line(lines_up_text(one, length));
-    } else if (!one.level_with.empty()) {
-      line(say("{0} is level with {1}.", length, one.level_with));
-    } else {
-      stock.push_back(length);
-    }
-  }
-  if (!stock.empty()) line(say("Other lengths: {}", listed_briefly(stock, 16)));
+  for (const std::string& text : lengths_lines(offers.lengths, units)) line(text);
   for (const WayOffered& one : offers.ways) {
     line(say("{0} with couplings between line up with {1}.", listed(one.pieces), one.to));
   }

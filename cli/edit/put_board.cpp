@@ -7,6 +7,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "cli/edit/flat_board.hpp"
 #include "cli/io/usage_error.hpp"
 #include "model/editing/edit.hpp"
 #include "model/editing/grow.hpp"
@@ -17,13 +18,6 @@
 namespace dryfit::cli {
 namespace {
 
-/// What a shelf is made of where nobody says: common practice, no source; 3/4 by 9-1/4 in is a dressed 1 by 10
-/// (American Softwood Lumber Standard PS 20, from memory).
-struct Usual {
-  double thick, deep, past, step, clear;
-};
-constexpr Usual kInches{19.05, 234.95, 50.8, 25.4, 6.35};
-constexpr Usual kMetric{18.0, 235.0, 50.0, 10.0, 5.0};
 constexpr double kLevel = 0.5;  ///< mm
 constexpr double kHairUp = 1e-6;
 
@@ -39,7 +33,9 @@ struct BoardSpread {
 class BoardFilling {
  public:
   BoardFilling(const model::Frame& frame, const std::string& given)
-      : frame_(frame), usual_(frame.units == model::Units::in ? kInches : kMetric), braced_("{" + given + "}") {
+      : frame_(frame),
+        usual_(frame.units == model::Units::in ? kBoardInches : kBoardMetric),
+        braced_("{" + given + "}") {
     given_ = model::outline_of(braced_);
     for (const model::Written& item : given_.items) {
       keys_.emplace_back(item.key, braced_.substr(item.at.from, item.at.to - item.at.from));
@@ -239,7 +235,7 @@ class BoardFilling {
   }
 
   const model::Frame& frame_;
-  Usual usual_;
+  UsualBoard usual_;
   std::string braced_;
   model::Written given_;
   std::vector<std::pair<std::string, std::string>> keys_;
@@ -271,8 +267,8 @@ EditMade board_put_in(const std::string& text, const std::string& name, const st
   const LoadedFrame loaded = loaded_from(text, name);
   std::set<std::string> taken = names_taken(loaded.frame);
   try {
-    BoardFilling filling(loaded.frame, given);
-    const auto keys = filling.filled();
+    const auto flat = board_flat_on(loaded.frame, given);
+    const auto keys = flat ? *flat : BoardFilling(loaded.frame, given).filled();
     EditMade made;
     made.added.push_back(new_name(taken, "S"));
     made.text = model::with_board(text, made.added.front(), keys);

@@ -34,8 +34,9 @@ bool is_made_up(const std::string& text, const std::string& name, const std::str
 
 /// What hangs on an end: behind the run that ends there, or a run of its own where that cannot be.
 std::string grown_from(const model::Frame& frame, const std::string& text, const std::string& name,
-                       const std::string& place, const model::NewPart& part) {
+                       const std::string& place, const model::NewPart& given) {
   const PartEnd end = open_end_named(frame, place);
+  const model::NewPart part{given.id, with_own_size(given.value, port_of(frame, end).size, size_of_all(text))};
   if (const int run = run_going_on(frame, end); run != model::kNone) {
     std::string longer = model::with_part_behind(text, frame.runs[at(run)].id, part);
     if (is_made_up(longer, name, place)) return longer;

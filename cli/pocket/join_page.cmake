@@ -31,8 +31,8 @@ function(pack file into)
   set(${into} "${packed}" PARENT_SCOPE)
 endfunction()
 
-set(modules words build lengths frame_text packing engine link store editor progress walk told app library view turned_step sheets page_copy
-  dialogs put_on put_start put_part put_cures door_steps door_picture door_forget door_now door_change door_fit door_drill door_buy door_print pocket)
+set(modules words build lengths length_wheel frame_text packing engine link store editor progress walk told app library view turned_step sheets page_copy
+  dialogs put_on put_start put_part put_cures put_frame picture_marks put_adjust door_steps door_picture door_forget door_now door_change door_fit door_drill door_buy door_print pocket)
 set(scripts ${modules})
 list(TRANSFORM scripts APPEND .mjs)
 list(TRANSFORM scripts PREPEND "${PAGE}/")

@@ -46,6 +46,31 @@ std::vector<const Written*> parts_in(const Written& root, const Written& run) {
   return parts;
 }
 
+/// A word of a board: the twin of a part, a direction turned, an axis where it has gone; any other as it is.
+std::string board_word(const std::string& word, const std::map<std::string, std::string>& names,
+                       const Turning& turning) {
+  if (const auto name = names.find(word); name != names.end()) return name->second;
+  if (const auto direction = direction_named(word)) return turned(turning, *direction).name();
+  if (word.size() == 1 && std::string_view("xyz").find(word) != std::string_view::npos) {
+    const Direction along = word == "x" ? kRight : word == "y" ? kBack : kUp;
+    return std::string(1, "xyz"[turned(turning, along).axis()]);
+  }
+  return word;
+}
+
+/// The value of a board's key, keys and words of it told anew.
+std::string board_value(const Written& value, const std::map<std::string, std::string>& names, const Turning& turning) {
+  if (value.items.empty()) return board_word(value.text, names, turning);
+  const bool map = value.kind == Written::Kind::map;
+  std::string inner;
+  for (const Written& item : value.items) {
+    inner += inner.empty() ? "" : ", ";
+    if (map) inner += board_word(item.key, names, turning) + ": ";
+    inner += board_value(item, names, turning);
+  }
+  return map ? "{" + inner + "}" : "[" + inner + "]";
+}
+
 }  // namespace
 
 Turning mirrored_along(int axis) {
@@ -98,6 +123,32 @@ NewRun run_copied(std::string_view text, const std::string& run, const std::map<
     made.go = direction ? turned(turning, *direction).name() : go->text;
   }
   return made;
+}
+
+std::optional<std::vector<std::pair<std::string, std::string>>> board_copied(
+    std::string_view text, const std::string& board, const std::map<std::string, std::string>& names,
+    const Turning& turning) {
+  const Written root = outline_of(text);
+  const Written* boards = root.find("boards");
+  const Written* found = boards == nullptr ? nullptr : boards->find(board);
+  if (found == nullptr) throw std::invalid_argument("there is no board '" + board + "' in the file");
+  std::vector<std::pair<std::string, std::string>> keys;
+  bool carried = false;
+  for (const Written& item : found->items) {
+    if (item.key == "at") return std::nullopt;
+    for (const char* key : {"through", "notch", "rests-on", "strap"}) {
+      if (item.key != key) continue;
+      carried = true;
+      for (const Written& one : item.items) {
+        if (!names.contains(one.key.empty() ? one.text : one.key)) return std::nullopt;
+      }
+    }
+    // A shelf's thickness and what it is made of are no names, whatever they are called.
+    const bool plain = item.key == "stock" || item.key == "mass";
+    keys.emplace_back(item.key, plain ? item.text : board_value(item, names, turning));
+  }
+  if (!carried) return std::nullopt;
+  return keys;
 }
 
 std::vector<NewPart> parts_of_run(std::string_view text, const std::string& run) {

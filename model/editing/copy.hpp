@@ -1,8 +1,11 @@
 #pragma once
 /// A run of a frame file written once more for another place, mirrored or turned.
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include "model/editing/grow.hpp"
 #include "model/geometry/direction.hpp"
@@ -21,6 +24,11 @@ using Turning = std::map<Direction, Direction>;
 /// std::invalid_argument when there is no such run, or `names` lacks a part. O(length of the text).
 [[nodiscard]] NewRun run_copied(std::string_view text, const std::string& run,
                                 const std::map<std::string, std::string>& names, const Turning& turning);
+/// A board with other names of parts and turned directions, as `with_board` takes it; nullopt where it names a part
+/// that `names` lacks, or says where it is by itself. Throws std::invalid_argument when there is no such board.
+[[nodiscard]] std::optional<std::vector<std::pair<std::string, std::string>>> board_copied(
+    std::string_view text, const std::string& board, const std::map<std::string, std::string>& names,
+    const Turning& turning);
 /// Names of a run's parts, in walking order; with their kinds.
 [[nodiscard]] std::vector<NewPart> parts_of_run(std::string_view text, const std::string& run);
 /// What a run says of itself under a key: "from", "go", "to"; "" where it does not.

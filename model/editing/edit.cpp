@@ -15,6 +15,11 @@ namespace {
 
 constexpr std::array<std::string_view, 6> kMayBeAdded{"stock", "fix", "hole", "strap", "notch", "facing"};
 
+/// Of a part: put in where they are not there.
+constexpr std::array<std::string_view, 5> kOptions{"size", "to-size", "branch-size", "plane", "plain"};
+/// Of the whole file.
+constexpr std::array<std::string_view, 4> kAtTop{"name", "units", "make-up", "driver"};
+
 std::vector<std::string> split(std::string_view text) {
   std::vector<std::string> words;
   while (true) {
@@ -53,7 +58,8 @@ std::string with_part_value(std::string_view text, const Written& part, std::str
   if (key == "length" && found == nullptr) {
     throw std::invalid_argument("'" + part.key + "' is no pipe: it has no length to set");
   }
-  if (found == nullptr && key == "size") return with_option(text, part, key, value);
+  const bool option = std::find(kOptions.begin(), kOptions.end(), key) != kOptions.end();
+  if (found == nullptr && option) return with_option(text, part, key, value);
   if (found == nullptr || (found->kind != Written::Kind::scalar && !found->flow)) throw no_value(target, part.key);
   return replaced_by(text, *found, value);
 }
@@ -123,6 +129,8 @@ std::string with_value(std::string_view text, std::string_view target, std::stri
   if (path.size() == 1) {
     const Written* found = root.find(path[0]);
     if (found != nullptr && found->kind == Written::Kind::scalar) return replaced_by(text, *found, value);
+    const bool top = std::find(kAtTop.begin(), kAtTop.end(), path[0]) != kAtTop.end();
+    if (found == nullptr && top) return with_top_value(text, path[0], std::string(value));
   }
   if (path.size() < 2 || path.size() > 3) {
     throw std::invalid_argument("'" + std::string(target) +

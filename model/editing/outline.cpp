@@ -105,15 +105,20 @@ std::string without_bracketed(std::string_view text, const Written& all, std::si
   return with_patches(text, {{{first_byte(all.items[0]), first_byte(all.items[to])}, ""}});
 }
 
-/// Behind the last section that stands before `section` in the usual order.
+/// Behind the last entry that stands before `key` in the usual order; 0 when none does.
+std::size_t place_at_top(std::string_view text, const Written& root, std::string_view key) {
+  const auto rank = [](std::string_view one) { return std::find(kSections.begin(), kSections.end(), one); };
+  std::size_t place = 0;
+  for (const Written& entry : root.items) {
+    if (rank(entry.key) <= rank(key)) place = std::max(place, lines_of(text, entry).to);
+  }
+  return place;
+}
+
 std::string with_new_section(std::string_view text, const Written& root, const std::string& section,
                              const std::string& body) {
   const std::string newline = newline_of(text);
-  const auto rank = [](std::string_view key) { return std::find(kSections.begin(), kSections.end(), key); };
-  std::size_t place = 0;
-  for (const Written& entry : root.items) {
-    if (rank(entry.key) <= rank(section)) place = std::max(place, lines_of(text, entry).to);
-  }
+  std::size_t place = place_at_top(text, root, section);
   if (place == 0) place = text.size();
   std::string lines = section + ":" + newline + body;
   if (place > 0) lines = newline + lines;
@@ -181,6 +186,13 @@ std::string with_item_behind(std::string_view text, const Written& list, std::si
   return with_lines(text, lines.to, std::string(indent_at(text, line), ' ') + "- " + item, newline_of(text));
 }
 
+std::string with_item_first(std::string_view text, const Written& list, const std::string& item) {
+  const Written& first = list.items.front();
+  if (list.flow) return put_in(text, first_byte(first), item + ", ");
+  const std::size_t line = lines_of(text, first).from;
+  return put_in(text, line, std::string(indent_at(text, line), ' ') + "- " + item + newline_of(text));
+}
+
 std::string without_items(std::string_view text, const Written& list, std::size_t from, std::size_t to) {
   if (list.flow) return without_bracketed(text, list, from, to);
   std::vector<Patch> patches;
@@ -227,6 +239,12 @@ std::string with_section_entry(std::string_view text, const std::string& section
     throw std::invalid_argument("'" + section + "' is written in a way that cannot be added to");
   }
   return with_lines(text, line_end(text, found->key_at.from), entry, newline);
+}
+
+std::string with_top_value(std::string_view text, const std::string& key, const std::string& value) {
+  const Written root = outline_of(text);
+  if (root.flow) return with_entry(text, root, key, value);
+  return with_lines(text, place_at_top(text, root, key), key + ": " + value, newline_of(text));
 }
 
 std::string without_section_entry(std::string_view text, const std::string& section, std::string_view key) {

@@ -44,6 +44,8 @@ struct PartSpot {
 /// One more item of a list, in its own form: behind the one at `index`. The list must not be empty.
 [[nodiscard]] std::string with_item_behind(std::string_view text, const Written& list, std::size_t index,
                                            const std::string& item);
+/// The same before the first item.
+[[nodiscard]] std::string with_item_first(std::string_view text, const Written& list, const std::string& item);
 /// Without the items [from, to) of a list, of which others are left.
 [[nodiscard]] std::string without_items(std::string_view text, const Written& list, std::size_t from, std::size_t to);
 /// One more entry at the end of a map that is not empty, in its own form; `value` may be of several lines, each but the
@@ -56,6 +58,8 @@ struct PartSpot {
 /// the order that the format's page has.
 [[nodiscard]] std::string with_section_entry(std::string_view text, const std::string& section, const std::string& key,
                                              const std::string& value);
+/// One more value at the top of the file ("driver"), in the order that the format's page has.
+[[nodiscard]] std::string with_top_value(std::string_view text, const std::string& key, const std::string& value);
 /// Without one entry of a section, which goes too when it was its only one.
 [[nodiscard]] std::string without_section_entry(std::string_view text, const std::string& section,
                                                 std::string_view key);

@@ -13,6 +13,11 @@ export const app = {
   frame: { id: '', name: '', text: '', made: [], ticked: [], step: 0 },
   made: new Set(),
   chosen: '', // label of the part that was tapped last
+  end: null, // name of the open end that something is put on
+  kind: '', // what was chosen to go there
+  fresh: '', // label of what was put on or changed last: it can be dragged
+  added: '', // the same, until its own open end is found
+  doing: null, // what is under way in the panel below the picture
   door: 'frame',
   version: 0, // of the text
   rested: true, // false while somebody types: then the verdict alone is asked for

@@ -4,16 +4,20 @@ import { button, el, fill, para, picture, prose } from './build.mjs';
 import { drawingOf } from './door_steps.mjs';
 import { partsIn } from './frame_text.mjs';
 import { space } from './library.mjs';
+import { marksOver } from './picture_marks.mjs';
+import { adjustable, adjustRow, gripFor } from './put_adjust.mjs';
 import { trouble } from './put_cures.mjs';
-import { endPanel, openEnds } from './put_on.mjs';
+import { framePanel, frameButton } from './put_frame.mjs';
+import { arrowTo, directionsAt, endPanel, endsList, openEnds, putToward, toEnd, wayOf } from './put_on.mjs';
 import { partButtons, partPanel, partsList } from './put_part.mjs';
-import { isEmpty, moreStarts, startPanel } from './put_start.mjs';
+import { isEmpty, moreStarts, startingPanel, startPanel } from './put_start.mjs';
 import { turnedView } from './view.mjs';
 import { say } from './words.mjs';
 
 const host = el('div', { class: 'view tall' });
-const about = el('div', { class: 'about' });
+const about = el('div', { class: 'about', tabindex: '-1' });
 let view = null;
+let marks = null;
 let shown = null;
 let flat = false;
 let ends = true;
@@ -37,47 +41,68 @@ function tapped(index) {
     return;
   }
   app.end = null;
+  app.fresh = '';
   app.doing = null;
   app.choose(label);
 }
-function tappedEnd(index, end) {
-  const part = numbers().parts[index];
-  app.end = part.label + '.' + end.end;
-  app.kind = '';
-  app.choose(part.label);
-}
+function tappedEnd(index, end) { toEnd(numbers().parts[index].label + '.' + end.end); }
 // Whoever presses something here by keys goes on from what takes its place.
 about.addEventListener('click', () => { app.refocus = true; });
+let panel = ''; // which panel stands there: another one begins at its top
 function showAbout(loaded) {
+  const key = [app.version, app.end, app.kind, app.chosen, app.doing && app.doing.what].join('|');
+  // While somebody turns a wheel, nothing is filled anew below it.
+  if (key === panel && about.querySelector('.wheels:not([hidden])')) { return; }
   aboutChosen(loaded);
+  if (key !== panel) { about.scrollTop = 0; }
+  panel = key;
   if (!app.refocus || document.activeElement !== document.body) { return; }
   app.refocus = false;
   about.querySelector('button, input')?.focus({ preventScroll: true });
 }
-function aboutChosen(loaded) {
-  const open = openEnds(loaded);
+/// The end that is open now and was chosen, or that of what was just put on.
+function chosenEnd(open, loaded) {
   if (app.added && loaded.parts.some((one) => one.label === app.added)) {
     const next = open.find((one) => one.part === app.added);
     app.end = next ? next.name : null;
     app.added = '';
   }
-  if (open.some((one) => one.name === app.end)) { fill(about, endPanel(open), trouble()); return; }
+  return open.find((one) => one.name === app.end);
+}
+function aboutChosen(loaded) {
+  const open = openEnds(loaded);
+  const end = chosenEnd(open, loaded);
+  const under = startingPanel() || framePanel();
+  if (under) { fill(about, under); return; }
+  if (end) { fill(about, endPanel(end, adjustRow(adjustable(loaded))), trouble()); return; }
   const part = loaded.parts.find((one) => one.label === app.chosen);
   if (!part) {
-    fill(about, para(open.length === 0 ? say('Tap a part. No end is open.') : say('Tap a part, or an open end to put something on:'), { class: 'soft' }), endPanel(open), trouble(), moreStarts(), partsList(loaded.parts));
+    fill(about, para(open.length === 0 ? say('Tap a part. No end is open.') : say('Tap a part, or an open end to put something on:'), { class: 'soft' }), endsList(open, say('Open ends')), trouble(), moreStarts(),
+      el('div', { class: 'row' }, frameButton()), partsList(loaded.parts));
     return;
   }
-  const under = partPanel(loaded, part);
-  if (under) { fill(about, under); return; }
+  const doing = partPanel(loaded, part);
+  if (doing) { fill(about, doing); return; }
   fill(about, el('p', {}, el('strong', {}, prose(partText(loaded, part.label)))),
+    adjustRow(adjustable(loaded)),
     el('div', { class: 'row' },
-      endPanel(open.filter((one) => one.part === part.label)),
+      endsList(open.filter((one) => one.part === part.label), say('Open ends of {}', part.label)),
       button(say('Its line'), () => app.showLine(part.label), { class: 'quiet' }),
       part.kind === 'pipe' ? button(say('Another length'), () => app.go('change'), { class: 'quiet' }) : null,
       partButtons(part),
       button(say('It is missing'), () => { app.now = { mode: 'missing', part: part.label }; app.go('now'); }, { class: 'quiet' }),
       button(say('It is bad'), () => { app.now = { mode: 'bad', part: part.label }; app.go('now'); }, { class: 'quiet' })),
     trouble(), partsList(loaded.parts));
+}
+/// Arrows for the directions that are asked for, a grip on what can be dragged.
+function showMarks(loaded) {
+  const end = openEnds(loaded).find((one) => one.name === app.end);
+  const directions = end ? directionsAt(end) : [];
+  const tip = (direction) => { const way = wayOf(direction); const far = 120 / Math.hypot(...way); return end.at_mm.map((at, k) => at + far * way[k]); };
+  marks.set({
+    arrows: directions.length === 0 ? null : { tail: end.at_mm, list: directions.map((direction) => ({ id: direction, tip: tip(direction), words: arrowTo(direction), tap: () => putToward(end, direction) })) },
+    grip: gripFor(adjustable(loaded), host, toEnd),
+  });
 }
 
 export const pictureDoor = {
@@ -124,9 +149,10 @@ export const pictureDoor = {
       host.classList.remove('flat');
       if (space.state !== 'ready') { fill(about, el('p', { class: 'soft' }, say('Drawing ...'))); return; }
       if (!view) {
-        view = turnedView(space.library, host, { name: '', onPick: tapped, onEnd: tappedEnd, dark: () => app.dark() });
+        view = turnedView(space.library, host, { name: '', onPick: tapped, onEnd: tappedEnd, dark: () => app.dark(), drawn: () => marks && marks.place() });
         if (!view) { shown = 'none'; app.render(); return; }
         view.marks({ ends, labels: tags });
+        marks = marksOver(host, view);
       }
       if (shown !== loaded) {
         shown = loaded;
@@ -136,6 +162,9 @@ export const pictureDoor = {
       const chosen = loaded.parts.findIndex((part) => part.label === app.chosen);
       if (host.dataset.chosen !== String(chosen) + app.version) { host.dataset.chosen = String(chosen) + app.version; view.choose(chosen); }
       view.draw();
+      // The end of what was just put on is known once its picture is.
+      chosenEnd(openEnds(loaded), loaded);
+      showMarks(loaded);
     }
     showAbout(loaded);
   },

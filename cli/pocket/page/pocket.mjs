@@ -107,7 +107,7 @@ app.open = (frame, id) => {
   if (app.frame.text && app.frame.id) { keepFrame(); }
   app.frame = { id: id || Date.now().toString(36) + Math.random().toString(36).slice(2, 6), name: frame.name || '', text: frame.text, made: frame.made || [], ticked: frame.ticked || [], step: frame.step || 0, source: frame.source || '' };
   app.made = new Set(app.frame.made);
-  app.chosen = '';
+  Object.assign(app, { chosen: '', end: null, kind: '', fresh: '', added: '', doing: null });
   app.now = null;
   lastVerdict = null;
   stopPlaying();

@@ -2,10 +2,13 @@
 import { answer, app, fileName, len, units } from './app.mjs';
 import { button, el } from './build.mjs';
 import { unitsOf } from './frame_text.mjs';
+import { forgetLengths, lengthField } from './length_wheel.mjs';
+import { lengthForFile } from './lengths.mjs';
 import { languageSpoken, listed, say } from './words.mjs';
 
 const ARROWS = { right: '→', left: '←', up: '↑', down: '↓', back: '↗', front: '↙' };
 const AXES = { right: 'x', left: 'x', back: 'y', front: 'y', up: 'z', down: 'z' };
+const WAYS = { right: [1, 0, 0], left: [-1, 0, 0], up: [0, 0, 1], down: [0, 0, -1], back: [0, 1, 0], front: [0, -1, 0] };
 const INCHES = [2, 3, 4, 6, 8, 10, 12, 18, 24, 30, 36, 48];
 const MILLIMETRES = [60, 80, 100, 150, 200, 300, 400, 500, 600, 800, 1000, 1200];
 
@@ -14,6 +17,10 @@ export function directionName(direction) {
   return { right: say('right'), left: say('left'), up: say('up'), down: say('down'), back: say('back'), front: say('front') }[direction] || direction;
 }
 export function arrowTo(direction) { return (ARROWS[direction] ? ARROWS[direction] + ' ' : '') + directionName(direction); }
+/// A direction by its name as numbers along x, y and z: "up-right" as well.
+export function wayOf(direction) {
+  return direction.split('-').map((word) => WAYS[word] || [0, 0, 0]).reduce((sum, one) => sum.map((value, k) => value + one[k]));
+}
 /// Directions square to the one that an end faces.
 export function squareTo(facing) {
   const axis = AXES[facing];
@@ -43,7 +50,18 @@ export function taken(answer, words) {
   app.kind = '';
   app.doing = null;
   app.refocus = true;
+  forgetLengths();
   app.notify(words, say('Undo'), () => { app.added = ''; app.editor.undo(); });
+}
+/// A change of a part that is on: what was chosen stays so.
+export async function changePart(args, part, words) {
+  const end = app.end;
+  const answer = await edit(args);
+  if (!answer) { return; }
+  taken(answer, words);
+  app.end = end;
+  app.fresh = part;
+  app.choose(part);
 }
 async function putOn(end, what) {
   const answer = await edit(['--add', end.name + '=' + what]);
@@ -51,6 +69,7 @@ async function putOn(end, what) {
   taken(answer, say('{} is on.', answer.added[0]));
   // Its own open end is the next one to go on from.
   app.added = answer.added[0];
+  app.fresh = answer.added[0];
   app.choose(answer.added[0]);
 }
 async function meet(end, target) {
@@ -59,8 +78,8 @@ async function meet(end, target) {
   taken(answer, say('{0} is screwed into {1}.', end.part, target));
   app.choose(end.part);
 }
-async function copyHere(end, run) {
-  const answer = await edit(['--copy', run + '=' + end.name]);
+async function copyHere(option, end, run) {
+  const answer = await edit([option, run + '=' + end.name]);
   if (!answer) { return; }
   taken(answer, say('A copy of {} is on.', run));
   app.choose('');
@@ -82,11 +101,16 @@ export function openEnds(numbers) {
 }
 
 function askOffers(end) { return answer(['edit', 'FRAME', '--offers', end.name, '--json'], { first: true }); }
-function offersAt(end) {
+export function offersAt(end) {
   const entry = askOffers(end);
   return entry.json ? entry.json.offers : null;
 }
 function offersWait(end) { return askOffers(end).state === 'waiting'; }
+/// What a part could be instead; null while that is worked out.
+export function choicesOf(part) {
+  const entry = answer(['edit', 'FRAME', '--offers', part, '--json'], { first: true });
+  return entry.json ? entry.json.choices : null;
+}
 const NAMES = () => ({ pipe: say('pipe'), plug: say('plug'), coupling: say('coupling'), elbow: say('elbow'), tee: say('tee'), union: say('union'), cap: say('cap'), flange: say('flange'), elbow45: say('45 elbow'), cross: say('cross') });
 export function kindName(kind) { return NAMES()[kind] || kind; }
 
@@ -100,42 +124,63 @@ function kindButtons(end, offers) {
 function meetings(end, offers) {
   if (!offers) { return []; }
   return [...offers.joins.map((target) => button(say('Screw it into {}', target), () => meet(end, target), { id: idOf('join', target), class: 'main' })),
-    ...offers.copies.map((run) => button(say('Copy of {}', run), () => copyHere(end, run), { id: idOf('copy', run) }))];
+    ...offers.copies.flatMap((run) => [button(say('Copy of {}', run), () => copyHere('--copy', end, run), { id: idOf('copy', run) }),
+      (offers.branching || []).includes(run) ? button(say('Copy of {} with its branches', run), () => copyHere('--copy-all', end, run), { id: idOf('copy-all', run) }) : null])];
+}
+/// A length in front of others: what it would meet.
+export function lengthWords(one) {
+  if (one.closes) { return say('{0}: lines up with {1}', len(one.length_mm), one.closes); }
+  return one.level_with ? say('{0}: level with {1}', len(one.length_mm), one.level_with) : one.text;
 }
 /// Stock lengths: those that line up or come level in front, with what they meet.
 function lengthButtons(end, offers) {
   const unit = units();
   // As a person would type it: a bare number where the file counts in that unit.
-  const suffix = unitsOf(app.frame.text) === unit ? '' : ' ' + unit;
+  const file = unitsOf(app.frame.text);
+  const suffix = file === unit ? '' : ' ' + unit;
   const plain = (length) => button(String(length), () => putOn(end, `pipe: ${length}${suffix}`), { id: idOf('put', length), class: 'n' });
-  const typed = el('input', { type: 'text', inputmode: 'text', size: '7', 'aria-label': say('Another length'), id: 'put-length' });
-  const use = button(say('Use it'), () => { if (typed.value.trim()) { putOn(end, `pipe: ${/[a-z"]$/i.test(typed.value.trim()) ? typed.value.trim() : typed.value.trim() + suffix}`); } }, { class: 'quiet' });
-  if (!offers) { return [...(unit === 'in' ? INCHES : MILLIMETRES).map(plain), typed, use]; }
+  const use = () => { if (typed.text) { putOn(end, `pipe: ${/[a-z"]$/i.test(typed.text) ? typed.text : typed.text + suffix}`); } };
+  const typed = lengthField({ id: 'put-length', label: say('Another length'), value: unit === 'in' ? '12' : lengthForFile(300, unit), unit, sure: use });
+  const other = el('div', { class: 'row' }, el('span', {}, say('Another length')), typed.element, button(say('Use it'), use, { class: 'quiet', id: 'put-length-use' }));
+  if (!offers) { return [(unit === 'in' ? INCHES : MILLIMETRES).map(plain), other]; }
   const front = offers.lengths.filter((one) => one.closes || one.level_with);
   const rest = offers.lengths.filter((one) => !one.closes && !one.level_with);
-  const put = (one, words, kind) => button(words, () => putOn(end, 'pipe: ' + one.text), { id: idOf('put', one.text), class: kind });
-  return [...front.map((one) => put(one, one.closes ? say('{0}: lines up with {1}', len(one.length_mm), one.closes) : say('{0}: level with {1}', len(one.length_mm), one.level_with), 'main n')),
-    ...rest.map((one) => put(one, one.text, 'n')), typed, use];
+  const put = (one, kind) => button(lengthWords(one), () => putOn(end, 'pipe: ' + one.text), { id: idOf('put', one.text), class: kind });
+  return [front.map((one) => put(one, 'main n')), rest.map((one) => put(one, 'n')), other];
 }
 
-/// What can be done at the end that was chosen, or the list of all.
-export function endPanel(ends) {
-  const end = ends.find((one) => one.name === app.end);
-  if (!end) {
-    return ends.length === 0 ? null : el('div', { class: 'row', role: 'group', 'aria-label': say('Open ends') }, ends.slice(0, 24).map((one) => button(one.name, () => { app.end = one.name; app.kind = ''; app.choose(one.part); },
-      { class: 'quiet', id: idOf('end', one.name), 'aria-label': say('{0}, open, facing {1}', one.name, directionName(one.facing)) })));
-  }
+/// The directions that the kind which was chosen for an end can be given; [] where none are asked for.
+export function directionsAt(end) {
+  if (app.kind === '' || app.kind === 'pipe') { return []; }
+  const offers = offersAt(end);
+  const found = offers && offers.kinds.find((one) => one.kind === app.kind);
+  return found ? found.directions : squareTo(end.facing);
+}
+export function putToward(end, direction) { putOn(end, `${app.kind}: ${direction}`); }
+/// Goes to an open end.
+export function toEnd(name) {
+  app.end = name;
+  app.kind = '';
+  app.doing = null;
+  app.choose(name.slice(0, name.lastIndexOf('.')));
+}
+
+/// All open ends, by name and the way they face: what the picture shows, for keys and for those who do not see it.
+export function endsList(ends, heading) {
+  return ends.length === 0 ? null : el('div', { class: 'row', role: 'group', 'aria-label': heading }, ends.map((one) => button(one.name, () => toEnd(one.name),
+    { class: 'quiet', id: idOf('end', one.name), 'aria-label': say('{0}, open, facing {1}', one.name, directionName(one.facing)) })));
+}
+/// What can be done at the end that was chosen; `before` stands below its heading.
+export function endPanel(end, before) {
   const offers = offersAt(end);
   const chosen = app.kind !== '';
-  const back = button(say('Back'), () => { if (app.kind) { app.kind = ''; } else { app.end = null; } app.render(); }, { class: 'quiet', id: 'end-back' });
+  const back = button(say('Back'), () => { if (app.kind) { app.kind = ''; } else { app.end = null; app.fresh = ''; } app.render(); }, { class: 'quiet', id: 'end-back' });
   const head = el('p', {}, el('strong', {}, chosen ? say('{0}: {1}', end.name, kindName(app.kind)) : say('Put on {}', end.name)));
   // What comes later stands behind: nothing moves under the finger.
-  if (!chosen) { return [head, el('div', { class: 'row' }, kindButtons(end, offers)), el('div', { class: 'row' }, back, meetings(end, offers))]; }
+  if (!chosen) { return [head, el('div', { class: 'row' }, kindButtons(end, offers)), el('div', { class: 'row' }, back, meetings(end, offers)), before]; }
   if (app.kind === 'pipe') {
     if (!offers && offersWait(end)) { return [head, el('div', { class: 'row' }, back, el('span', { class: 'soft', role: 'status' }, say('Working ...')))]; }
     return [head, el('div', { class: 'row' }, back, lengthButtons(end, offers))];
   }
-  const found = offers && offers.kinds.find((one) => one.kind === app.kind);
-  const directions = found ? found.directions : squareTo(end.facing);
-  return [head, el('div', { class: 'row' }, directions.map((direction) => button(arrowTo(direction), () => putOn(end, `${app.kind}: ${direction}`), { id: 'put-' + direction })), back)];
+  return [head, el('div', { class: 'row' }, directionsAt(end).map((direction) => button(arrowTo(direction), () => putToward(end, direction), { id: 'put-' + direction })), back)];
 }

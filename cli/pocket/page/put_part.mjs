@@ -1,9 +1,11 @@
 // What can be done with the part that was tapped: another kind, something put into it, a name, a copy, a board.
-import { app, units } from './app.mjs';
+import { app } from './app.mjs';
 import { button, el } from './build.mjs';
 import { unitsOf } from './frame_text.mjs';
+import { lengthField } from './length_wheel.mjs';
 import { inches } from './lengths.mjs';
-import { arrowTo, edit, idOf, kindName, takeOff, taken } from './put_on.mjs';
+import { arrowTo, choicesOf, edit, idOf, kindName, takeOff, taken } from './put_on.mjs';
+import { spotFields, surfacesIn } from './put_start.mjs';
 import { listed, say } from './words.mjs';
 
 const ALL = ['right', 'left', 'back', 'front', 'up', 'down'];
@@ -55,10 +57,12 @@ function namePanel(part) {
   return el('div', { class: 'row' }, el('strong', {}, say('Another name for {}', part.label)), field, button(say('Use it'), use, { class: 'main', id: 'name-use' }), cancel());
 }
 function copyPanel(part) {
-  const field = el('input', { type: 'text', size: '9', value: app.spot || (units() === 'in' ? '24, 0' : '600, 0'), 'aria-label': say('Where on it, from the first one'), id: 'copy-spot', change: () => { app.spot = field.value; } });
-  const put = (option) => change([option, `${part.label}=floor@${field.value}`], () => say('A copy of {} is on.', part.label), '');
-  return [el('div', { class: 'row' }, el('strong', {}, say('Its run once more on the floor, at')), field,
-    button(say('As it is'), () => put('--copy'), { class: 'main', id: 'copy-same' }), button(say('Mirrored'), () => put('--mirror'), { id: 'copy-mirrored' }), cancel())];
+  const spot = spotFields('floor', 'copy');
+  const { branches } = app.doing;
+  const put = (option) => change([option + (branches ? '-all' : ''), `${part.label}=floor@${spot.text}`], () => say('A copy of {} is on.', part.label), '');
+  return [el('p', {}, el('strong', {}, say('Its run once more on the floor, at'))), el('div', { class: 'row' }, spot.elements),
+    el('div', { class: 'row' }, button(say('As it is'), () => put('--copy'), { class: 'main', id: 'copy-same' }), button(say('Mirrored'), () => put('--mirror'), { id: 'copy-mirrored' }),
+      button(say('With all that branches off it'), () => { app.doing.branches = !branches; app.render(); }, { 'aria-pressed': String(Boolean(branches)), id: 'copy-branches', class: 'quiet' }), cancel())];
 }
 /// What a board measures along x, y and z, mm.
 export function extentOf(part) {
@@ -69,13 +73,26 @@ function sizePanel(part) {
   // The numbers of the picture are to a tenth of a millimetre.
   const was = extentOf(part).map((mm) => (unit === 'in' ? inches(mm, 32) : String(Math.round(mm * 10) / (unit === 'cm' ? 100 : 10))));
   const names = [say('wide, left to right'), say('deep, front to back'), say('high')];
-  const fields = was.map((value, axis) => el('input', { type: 'text', size: '7', value, id: 'size-' + 'xyz'[axis], 'aria-label': names[axis] }));
+  const fields = was.map((value, axis) => lengthField({ id: 'size-' + 'xyz'[axis], label: names[axis], value, unit }));
   const use = () => {
-    const args = fields.flatMap((field, axis) => (field.value.trim() && field.value.trim() !== was[axis] ? ['--set', `${part.label}.size.${'xyz'[axis]}=${field.value.trim()}`] : []));
+    const args = fields.flatMap((field, axis) => (field.text && field.text !== was[axis] ? ['--set', `${part.label}.size.${'xyz'[axis]}=${field.text}`] : []));
     if (args.length > 0) { change(args, () => say('{} has another size.', part.label), part.label); }
   };
-  return [el('p', {}, el('strong', {}, say('Size of {}', part.label))), fields.map((field, axis) => el('label', { class: 'row' }, field, el('span', {}, names[axis]))),
+  return [el('p', {}, el('strong', {}, say('Size of {}', part.label))), fields.map((field, axis) => el('div', { class: 'row' }, field.element, el('span', {}, names[axis]))),
     el('div', { class: 'row' }, button(say('Use it'), use, { class: 'main', id: 'size-use' }), cancel())];
+}
+/// Pipe sizes where they differ: of the part, of its outlet or of its far end.
+function pipeSizePanel(part) {
+  const choices = choicesOf(part.label);
+  const words = { size: say('All of it:'), 'branch-size': say('Its outlet:'), 'to-size': say('Its far end:') };
+  const row = ({ set, value, others }) => {
+    const key = set.slice(set.indexOf('.') + 1);
+    return el('div', { class: 'row', role: 'group', 'aria-label': words[key] }, el('span', {}, words[key] + (value ? ' ' + value : '')),
+      others.map((size) => button(size, () => change(['--set', `${set}=${size}`], () => say('{} has another size.', part.label), part.label), { id: idOf(key, size), class: 'n' })));
+  };
+  return [el('p', {}, el('strong', {}, say('Pipe size of {}', part.label))),
+    !choices ? el('p', { class: 'soft', role: 'status' }, say('Working ...')) : choices.sizes.length === 0 ? el('p', { class: 'soft' }, say('No other size fits what it is screwed to. Change the size of the whole frame, or use a reducing fitting.')) : choices.sizes.map(row),
+    el('div', { class: 'row' }, cancel())];
 }
 const SWAPS = { coupling: ['union', 'tee'], union: ['coupling', 'tee'], tee: ['tee', 'elbow'], elbow: ['elbow', 'tee'] };
 
@@ -88,23 +105,29 @@ export function partPanel(loaded, part) {
     case 'swap': return kindPanel(part, say('Instead of {}:', part.label), SWAPS[part.kind], (value) => change(['--swap', `${part.label}=${value}`], () => say('{} is another kind now.', part.label), part.label));
     case 'name': return namePanel(part);
     case 'size': return sizePanel(part);
+    case 'pipe-size': return pipeSizePanel(part);
     case 'copy': return copyPanel(part);
     default: return null;
   }
 }
+/// A wall is put where the board touches it; any other surface has to be there.
+function fixButtons(part) {
+  const surfaces = [...new Set(['wall', ...surfacesIn(app.frame.text)])];
+  return surfaces.map((surface) => button(surface === 'wall' ? say('Screw to the wall') : say('Screw to: {}', surface),
+    () => change(['--fix', `${part.label}=${surface}`], () => say('{} is screwed on.', part.label), part.label), { id: idOf('fix', surface), class: surface === 'wall' ? null : 'quiet' }));
+}
 /// The ways to begin something with the part.
 export function partButtons(part) {
-  const begin = (what, words) => button(words, () => { app.doing = { what, part: part.label, pipes: [part.label], kind: '' }; app.end = null; app.render(); }, { id: 'part-' + what });
+  const begin = (what, words) => button(words, () => { app.doing = { what, part: part.label, pipes: [part.label], kind: '' }; app.end = null; app.fresh = ''; app.render(); }, { id: 'part-' + what });
   return [part.kind === 'pipe' && axisOf(part) ? begin('board', say('Put a board here')) : null,
     part.kind === 'pipe' ? begin('insert', say('Put something in')) : null,
     SWAPS[part.kind] ? begin('swap', say('Another kind')) : null,
-    part.kind === 'board' ? [begin('size', say('Another size')), button(say('Screw to the wall'),
-      () => change(['--fix', `${part.label}=wall`], () => say('{} is screwed on.', part.label), part.label), { id: 'fix-wall' })] : begin('copy', say('Copy its run')),
+    part.kind === 'board' ? [begin('size', say('Another size')), fixButtons(part)] : [begin('pipe-size', say('Pipe size')), begin('copy', say('Copy its run'))],
     begin('name', say('Another name')), button(say('Take off'), () => takeOff(part.label), { class: 'quiet', id: 'take-off' })];
 }
 /// All parts by name, for keys and screen readers and for those that something hides.
 export function partsList(parts) {
   const labels = [...new Set(parts.map((part) => part.label))];
   return el('details', { id: 'all-parts', open: app.listOpen || null, toggle: (event) => { app.listOpen = event.target.open; } }, el('summary', {}, say('All parts')),
-    el('div', { class: 'row', role: 'group', 'aria-label': say('All parts') }, labels.slice(0, 400).map((label) => button(label, () => { app.end = null; app.doing = null; app.choose(label); }, { class: 'quiet', id: idOf('part', label) }))));
+    el('div', { class: 'row', role: 'group', 'aria-label': say('All parts') }, labels.slice(0, 400).map((label) => button(label, () => { app.end = null; app.fresh = ''; app.doing = null; app.choose(label); }, { class: 'quiet', id: idOf('part', label) }))));
 }

@@ -49,7 +49,8 @@ export function roomFor(boxes) {
 }
 
 /// Puts a canvas into `host` and gives {load, show, choose, look, draw, dispose}, or null where the browser draws nothing
-/// in space. `options`: {name, onPick(index), onEnd(part index, end), scrolls, dark()}. With `scrolls` a finger that
+/// in space. `options`: {name, onPick(index), onEnd(part index, end), scrolls, dark(), drawn()}: `drawn` is called each
+/// time that the frame was drawn anew. With `scrolls` a finger that
 /// moves up or down scrolls the page, and turns the view only sideways.
 export function turnedView(THREE, host, options = {}) {
   const canvas = document.createElement('canvas');
@@ -258,6 +259,7 @@ export function turnedView(THREE, host, options = {}) {
     camera.updateMatrixWorld();
     renderer.render(scene, camera);
     placeLabels(width, height);
+    if (options.drawn) { options.drawn(); }
   }
   function placeLabels(width, height) {
     labels.replaceChildren();
@@ -385,6 +387,11 @@ export function turnedView(THREE, host, options = {}) {
     from(view) { at = { ...at, ...view, zoom: 1 }; draw(); },
     home() { at = { ...FROM }; draw(); },
     place() { return { ...at }; },
+    /// Where a point of the frame is on the canvas, in px from its upper left, and how far it is from the eye.
+    project(of) {
+      const seen = point(THREE, of).project(camera);
+      return { x: (seen.x + 1) / 2 * canvas.clientWidth, y: (1 - seen.y) / 2 * canvas.clientHeight, depth: seen.z };
+    },
     name(text) { canvas.setAttribute('aria-label', text); },
     draw,
     dispose() { watch.disconnect(); clear(); renderer.dispose(); canvas.remove(); labels.remove(); },

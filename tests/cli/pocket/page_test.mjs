@@ -401,7 +401,14 @@ async function bodies(frame) {
 /// A finger that builds: every tap is one press, and the text says what came of it.
 class Builder {
   constructor(page, hand) { Object.assign(this, { page, hand, taps: 0 }); }
-  async tap(selector) { this.taps += 1; await this.hand.press(selector); }
+  async tap(selector) {
+    this.taps += 1;
+    await this.hand.press(selector);
+    // Whatever is chosen below it, the picture stays in view.
+    const seen = await this.page.value(`(() => { const view = document.querySelector("#picture .view"); if (!view || view.offsetParent === null || document.querySelector("dialog[open]")) { return null; } const box = view.getBoundingClientRect();
+      return [box.top >= document.querySelector(".strip").getBoundingClientRect().bottom - 1, box.bottom <= document.querySelector(".doors").getBoundingClientRect().top + 1, box.height > 150, scrollY === 0]; })()`);
+    if (seen && this.hand.view.phone) { assert.deepEqual(seen, [true, true, true, true], 'the picture after ' + selector); }
+  }
   async says(words) { await until(this.page, `${written}.includes(${JSON.stringify(words)})`); }
   async begin(thread) {
     await this.tap('#frames-open');
@@ -425,13 +432,14 @@ class Builder {
     if (!await this.page.value('document.querySelector("#all-parts").open')) { await this.tap('#all-parts summary'); }
     await this.tap('#part-' + part);
   }
-  async undoAll() {
+  /// Undo, step by step, until there is nothing left to undo, or that text is there.
+  async undoAll(last = '') {
     await this.hand.go('frame');
-    for (let steps = 0; !await this.page.value('document.querySelector("#undo").disabled'); steps += 1) {
+    for (let steps = 0; !await this.page.value('document.querySelector("#undo").disabled') && !(last && await this.page.value(written) === last); steps += 1) {
       assert.ok(steps < 200);
       await this.hand.press('#undo');
     }
-    assert.equal(await this.page.value(written), '');
+    assert.equal(await this.page.value(written), last);
   }
 }
 
@@ -439,7 +447,14 @@ test('the plant rack is built from nothing by taps, and taken back to nothing', 
   await settled(page);
   const finger = new Builder(page, hand);
   await finger.begin('npt-3-4');
-  await finger.put(['pipe', 6, 'P1'], ['tee', 'right', 'T1'], ['pipe', 8, 'P2'], ['coupling', 'C1'], ['pipe', 10, 'P3'], ['coupling', 'C2'],
+  await finger.put(['pipe', 6, 'P1']);
+  // Directions are arrows in the picture itself.
+  await finger.tap('#put-tee');
+  await until(page, 'document.querySelectorAll("#picture .mark-on").length === 4');
+  await hand.shot('arrows');
+  await finger.tap('#arrow-right');
+  await finger.says('- T1: {tee: right}');
+  await finger.put(['pipe', 8, 'P2'], ['coupling', 'C1'], ['pipe', 10, 'P3'], ['coupling', 'C2'],
     ['pipe', 10, 'P4'], ['coupling', 'C3'], ['pipe', 4, 'P5'], ['cap', 'K1']);
   await finger.choose('T1');
   await finger.tap('#end-T1-right');
@@ -459,7 +474,7 @@ test('the plant rack is built from nothing by taps, and taken back to nothing', 
   }
   await finger.tap('#part-size');
   await hand.shot('size');
-  assert.equal(await page.value('document.querySelector("#size-y").value'), '9-1/4');
+  assert.equal(await page.value('document.querySelector("#size-y").textContent'), '9-1/4 in');
   await finger.tap('#part-back');
   await finger.tap('#fix-wall');
   await finger.says('wall: {normal: front, at: 4-5/8}');
@@ -513,6 +528,177 @@ test('a frame that cannot be put together says so where it is tapped, and a cure
   await hand.press('.notice button');
   await until(page, `${written} === ${JSON.stringify(ring)}`);
 }, [PHONE]);
+
+/// Another text in place of the one that is open.
+async function give(page, frame) {
+  await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(frame)}; area.dispatchEvent(new Event("input")); })()`);
+}
+const POST = 'dryfit: 1\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n  post:\n    from: floor\n    at: [0, 0]\n    parts:\n      - F1: flange\n      - P1: {pipe: 6}\n';
+/// Pulls the grip in the picture, by finger or mouse.
+async function pull(page, hand, dx, dy) {
+  await until(page, 'document.querySelector("#grip")', 'there is a grip');
+  await page.settled();
+  await (hand.view.phone ? page.swipe('#grip', dx, dy) : page.drag('#grip', dx, dy));
+  await page.settled();
+}
+
+test('what was put on is dragged to another length and another side, or brought there by buttons', async (page, hand) => {
+  await settled(page);
+  await give(page, POST);
+  await hand.go('picture');
+  const finger = new Builder(page, hand);
+  await finger.tap('#end-P1-end');
+  await finger.put(['tee', 'right', 'T1']);
+  await hand.shot('grip');
+  // The outlet, pulled to the left of its tee.
+  await pull(page, hand, -160, 20);
+  await finger.says('- T1: {tee: left}');
+  await finger.tap('#adjust-back');
+  await finger.says('- T1: {tee: back}');
+  await finger.put(['pipe', 6, 'P2']);
+  await until(page, 'document.querySelector("#adjust-longer") && !document.querySelector("#adjust-longer").disabled');
+  await finger.tap('#adjust-longer');
+  await until(page, `/- P2: \\{pipe: (?!6\\})/.test(${written})`);
+  const longer = /- P2: \{pipe: ([^}]*)\}/.exec(await page.value(written))[1];
+  await finger.tap('#adjust-shorter');
+  await finger.says('- P2: {pipe: 6}');
+  await pull(page, hand, 0, -70);
+  await until(page, `/- P2: \\{pipe: (?!6\\})/.test(${written})`, 'the pipe is longer than ' + longer);
+  assert.ok(Number(/- P2: \{pipe: (\d+)/.exec(await page.value(written))[1]) >= 8);
+  await hand.shot('dragged');
+  await hand.tidy('dragged');
+  await finger.undoAll(POST);
+});
+
+test('a length is set by wheels of inches and fractions, with finger and keys', async (page, hand) => {
+  await settled(page);
+  await give(page, POST.replace('      - P1: {pipe: 6}\n', ''));
+  await hand.go('picture');
+  const finger = new Builder(page, hand);
+  await finger.tap('#end-F1-up');
+  await finger.tap('#put-pipe');
+  await finger.tap('#put-length');
+  await hand.shot('wheels');
+  await hand.tidy('wheels');
+  const told = (id) => page.value(`document.querySelector("#put-length-wheels [role=spinbutton]:nth-child(${id})").getAttribute("aria-valuetext")`);
+  await until(page, 'document.querySelector("#put-length-wheels .wheel").scrollTop > 400');
+  assert.deepEqual([await told(1), await told(2)], ['12', '0']);
+  await page.value('document.querySelector("#put-length-wheels .wheel").focus()');
+  for (const key of ['ArrowUp', 'ArrowUp', 'ArrowDown']) { await page.key(key); }
+  assert.equal(await told(1), '13');
+  await page.key('Tab');
+  for (let i = 0; i < 9; i += 1) { await page.key('ArrowUp'); }
+  assert.equal(await told(2), '9/16');
+  // And by moving the wheel itself, as a finger does.
+  await page.value('(() => { const wheel = document.querySelector("#put-length-wheels .wheel"); wheel.scrollTop -= 3 * wheel.querySelector(".tooth").offsetHeight; })()');
+  await until(page, 'document.querySelector("#put-length").textContent === "10-9/16 in"');
+  await finger.tap('#put-length-use');
+  await finger.says('- P1: {pipe: 10-9/16}');
+  await give(page, POST.replace('pipe: {standard: npt', 'units: mm\npipe: {standard: iso7').replace('      - P1: {pipe: 6}\n', ''));
+  await finger.tap('#end-F1-up');
+  await finger.tap('#put-pipe');
+  await until(page, 'document.querySelector("input#put-length[inputmode=decimal]")', 'millimetres are numbers');
+});
+
+test('sizes are said once for the frame, and for a part where it differs', async (page, hand) => {
+  await settled(page);
+  await give(page, POST + '      - T1: {tee: right}\n');
+  await hand.go('picture');
+  const finger = new Builder(page, hand);
+  await finger.tap('#whole-frame');
+  await finger.tap('#all-1');
+  await finger.says('pipe: {standard: npt, size: 1}');
+  await finger.tap('#all-wrench');
+  await finger.says('make-up: wrench');
+  await hand.shot('whole-frame');
+  await hand.tidy('whole frame');
+  await finger.tap('#frame-back');
+  await finger.choose('T1');
+  await finger.tap('#part-pipe-size');
+  await finger.tap('#branch-size-1-2');
+  await finger.says('- T1: {tee: right, branch-size: 1/2}');
+  await hand.shot('size-of-part');
+  await finger.choose('T1');
+  await finger.tap('#end-T1-right');
+  await finger.put(['pipe', 12, 'P2']);
+  await finger.says('- P2: {pipe: 12, size: 1/2}');
+}, [PHONE]);
+
+test('a board goes flat on a wall, and a post is copied with its branches', async (page, hand) => {
+  await settled(page);
+  await give(page, POST + '      - T1: {tee: right}\n      - P2: {pipe: 6}\n  arm:\n    from: T1.right\n    parts:\n      - P3: {pipe: 12}\n      - K1: cap\n');
+  await hand.go('picture');
+  const finger = new Builder(page, hand);
+  await finger.tap('#start-wall');
+  await hand.shot('wall');
+  await hand.tidy('wall');
+  await finger.tap('#start-board');
+  await finger.says('    fix: [wall]');
+  await finger.says('  wall: {normal: front, at: 12}');
+  await finger.choose('P1');
+  await finger.tap('#part-copy');
+  await finger.tap('#copy-branches');
+  await finger.tap('#copy-mirrored');
+  await finger.says('- K2: cap');
+  await until(page, `${written}.includes("T2: {tee: left}")`, 'mirrored');
+  await hand.shot('copied');
+}, [PHONE]);
+
+test('every cure that the program names is a button that makes it', async (page, hand) => {
+  await settled(page);
+  const off = RACK.replace('- P4: {pipe: 10}', '- P4: {pipe: 12}');
+  for (const [frame, verdict] of [[off, 'Does not line up'], [readFileSync(join(scenarios, 'towel-ladder-plain.yaml'), 'utf8'), 'Cannot be put together']]) {
+    await give(page, frame);
+    await hand.go('picture');
+    const { out } = await runNatively(dryfit, { args: ['check', 'f.yaml', '--json'], stdin: '', files: { 'f.yaml': frame } }).done;
+    const check = JSON.parse(out);
+    const calls = [...check.closures.flatMap((one) => one.stock), ...(check.closure_cures || []), ...(check.cures || [])].map((one) => one.edit.join('\n'));
+    await until(page, `${chips}.includes(${JSON.stringify(verdict)}) && document.querySelectorAll("[id^=cure-]").length === ${new Set(calls).size}`, verdict + ': ' + new Set(calls).size + ' cures');
+    for (let i = 0; i < new Set(calls).size; i += 3) {
+      if (await page.value('document.querySelector("#more-cures") && !document.querySelector("#more-cures").open')) { await hand.press('#more-cures summary'); }
+      await until(page, `document.querySelector("#cure-${i}")`);
+      await hand.press('#cure-' + i);
+      await until(page, `${written} !== ${JSON.stringify(frame)}`);
+      await until(page, `${chips}.includes("Can be built") || ${chips}.includes("line up")`);
+      await hand.press('.notice button');
+      await until(page, `${written} === ${JSON.stringify(frame)}`);
+    }
+    await hand.shot('cures-' + verdict.slice(0, 4));
+  }
+}, [PHONE]);
+
+test('by keys alone a small frame is built, from the list of open ends', async (page, hand) => {
+  await settled(page);
+  await give(page, POST);
+  await hand.go('picture');
+  const press = async (id) => {
+    await until(page, `(() => { const one = document.querySelector("#${id}"); return one && one.closest(".about") && one.offsetParent !== null; })()`, id);
+    await until(page, 'document.activeElement !== document.body', 'the keys are somewhere before ' + id);
+    for (let tabs = 0; await page.value('document.activeElement.id') !== id; tabs += 1) {
+      assert.ok(tabs < 60, id);
+      await page.key('Tab');
+    }
+    await page.key(' ');
+    await page.settled();
+  };
+  await page.value('document.querySelector("#end-P1-end").focus()');
+  await press('end-P1-end');
+  for (const id of ['put-tee', 'put-right']) { await press(id); }
+  await until(page, `${written}.includes("T1: {tee: right}")`);
+  await press('end-back');
+  await press('end-T1-right');
+  for (const id of ['put-pipe', 'put-12']) { await press(id); }
+  await until(page, `${written}.includes("P2: {pipe: 12}")`);
+  await press('adjust-longer');
+  await until(page, `!${written}.includes("P2: {pipe: 12}")`);
+  await press('put-cap');
+  await until(page, `${written}.includes("K1: cap")`);
+  // Every open end of the picture is in the list, by name and direction.
+  await page.value('document.querySelector("#end-back") && document.querySelector("#end-back").click()');
+  await until(page, 'document.querySelector("#end-T1-up")');
+  const ends = await page.value('[...document.querySelectorAll(".about [id^=end-]")].map((one) => one.getAttribute("aria-label"))');
+  assert.ok(ends.includes('T1.up, open, facing up'), ends.join('; '));
+}, [DESKTOP]);
 
 test('by keys alone an open end gets a part', async (page, hand) => {
   const post = 'dryfit: 1\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n  post:\n    from: floor\n    at: [0, 0]\n    parts:\n      - F1: flange\n      - P1: {pipe: 6}\n';

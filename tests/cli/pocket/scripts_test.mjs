@@ -12,10 +12,13 @@ import { frameFromLink, linkPart } from '../../../cli/pocket/page/link.mjs';
 import { bytesOf } from '../../../cli/pocket/page/packing.mjs';
 import { embedded } from '../../../cli/pocket/page/page_copy.mjs';
 import { app } from '../../../cli/pocket/page/app.mjs';
+import { textOf, wheelsOf } from '../../../cli/pocket/page/length_wheel.mjs';
+import { gripOnFitting, gripOnPipe, spread } from '../../../cli/pocket/page/picture_marks.mjs';
 import { curesOf } from '../../../cli/pocket/page/put_cures.mjs';
-import { idOf, squareTo } from '../../../cli/pocket/page/put_on.mjs';
+import { surfaceAt } from '../../../cli/pocket/page/put_frame.mjs';
+import { idOf, squareTo, wayOf } from '../../../cli/pocket/page/put_on.mjs';
 import { alongside, axisOf, extentOf } from '../../../cli/pocket/page/put_part.mjs';
-import { isEmpty } from '../../../cli/pocket/page/put_start.mjs';
+import { isEmpty, surfacesIn } from '../../../cli/pocket/page/put_start.mjs';
 import { builtArgument, forgettable, isDone, partsThere, standing, stillThere, ticked } from '../../../cli/pocket/page/progress.mjs';
 import { across, sizeOf } from '../../../cli/pocket/page/sheets.mjs';
 import { nameOfText, Store } from '../../../cli/pocket/page/store.mjs';
@@ -338,16 +341,86 @@ test('a page with comments alone is empty', () => {
   for (const text of ['dryfit: 1', '# mine\nruns:\n']) { assert.ok(!isEmpty(text), text); }
 });
 
-test('cures become the options that make them, and those that only a person can write are left out', () => {
+test('cures are buttons with the options that the program names, each once', () => {
   app.store = { settings: { units: 'in' } };
   const check = {
-    closures: [{ stock: [{ pipe: 'P3', length_mm: 254 }, { pipes: [{ pipe: 'P1', length_mm: 152.4 }, { pipe: 'P2', length_mm: 101.6 }] }] }],
-    closure_cures: [{ change: 'let-go', name: 'post' }, { change: 'reach', name: 'S1', side: 'left', now_mm: 50.8 }, { change: 'surface', name: 'wall', now_mm: 117.475 }],
+    closures: [{ stock: [{ changes: [{ instead_of: 'P3', pieces_mm: [254] }], edit: ['--set', 'P3.length=10'] }] },
+      { stock: [{ changes: [{ instead_of: 'P3', pieces_mm: [254] }], edit: ['--set', 'P3.length=10'] }, { cut: true, changes: [{ instead_of: 'P1', pieces_mm: [609.6, 304.8] }, { instead_of: 'P2', pieces_mm: [101.6] }], edit: ['--insert', 'P1@24+12=coupling', '--set', 'P2.length=4'] }] }],
+    closure_cures: [{ change: 'let-go', name: 'post', edit: ['--cure', 'let-go post'] }, { change: 'reach', name: 'S1', side: 'left', now_mm: 50.8, edit: ['--set', 'S1.reach.left=2'] }],
   };
-  assert.deepEqual(curesOf(check, 'in').map((cure) => cure.args), [['--set', 'P3.length=10'], ['--set', 'P1.length=6', '--set', 'P2.length=4'], ['--set', 'S1.reach.left=2'], ['--set', 'wall.at=4-5/8']]);
-  const locked = { cures: [{ text: 'A union in R1.', changes: [{ change: 'union', part: 'R1', pieces_mm: [360, 350] }] }, { text: 'Slots.', changes: [{ change: 'notch', part: 'S1' }] }] };
-  assert.deepEqual(curesOf(locked, 'mm').map((cure) => [cure.words, cure.args]), [['A union in R1.', ['--insert', 'R1@360=union']]]);
+  assert.deepEqual(curesOf(check).map((cure) => [cure.words, cure.args.join(' ')]), [['Take P3 10 in', '--set P3.length=10'], ['Take P1 24 in + 12 in and P2 4 in, cut and threaded', '--insert P1@24+12=coupling --set P2.length=4'],
+    ['Leave out where post stands: the rest places it', '--cure let-go post'], ['Move the edge of S1 to 2 in from the pipe', '--set S1.reach.left=2']]);
+  assert.deepEqual(curesOf({ cures: [{ text: 'Slots.', edit: ['--cure', 'notch S1 back P3'] }] }), [{ words: 'Slots.', args: ['--cure', 'notch S1 back P3'] }]);
   app.store = null;
+});
+
+test('wheels hold whole inches and the fractions of a shop rule, and give back the text that a person would type', () => {
+  for (const text of ['24', '4-1/2', '3/16', '0', '11-15/16', '4-5/32']) { assert.equal(textOf(wheelsOf(text)), text); }
+  assert.deepEqual(wheelsOf('4-5/8'), { whole: 4, parts: 10, of: 16 });
+  assert.deepEqual(wheelsOf('-2-1/4'), { whole: 2, parts: 4, of: 16 });
+  assert.equal(wheelsOf('1-3/32').of, 32);
+});
+
+test('surfaces are found however they are written, and where they are', () => {
+  const lines = 'surfaces:\n  floor: {normal: up, at: 0}\n  wall: {normal: front, at: 4-5/8}   # measured\nruns:\n';
+  assert.deepEqual(surfacesIn(lines), ['floor', 'wall']);
+  assert.equal(surfaceAt(lines, 'wall'), '4-5/8');
+  const flow = 'surfaces: {floor: {normal: up, at: 0}, side: {normal: left, at: 30}}\n';
+  assert.deepEqual(surfacesIn(flow), ['floor', 'side']);
+  assert.equal(surfaceAt(flow, 'side'), '30');
+});
+
+test('arrows for directions stand apart by a fingertip, whatever the view, and within the picture', () => {
+  for (const around of [0, 28, 45, 90, 137]) {
+    const { right, up, toward } = eye(around, 24);
+    const tail = { x: 195, y: 150, depth: 0 };
+    const tips = ['right', 'left', 'up', 'down', 'back', 'front'].map(wayOf).map((way) => {
+      const on = (axis) => 60 * (way[0] * axis[0] + way[1] * axis[1] + way[2] * axis[2]);
+      return { x: tail.x + on(right), y: tail.y - on(up), nearer: on(toward) > 0 };
+    });
+    const marks = spread(tail, tips, 390, 300);
+    marks.forEach((one, i) => {
+      assert.ok(one.x >= 24 && one.x <= 366 && one.y >= 24 && one.y <= 276, JSON.stringify(one));
+      marks.slice(0, i).forEach((other) => assert.ok(Math.hypot(one.x - other.x, one.y - other.y) >= 45, `${around}: ${JSON.stringify([one, other])}`));
+    });
+  }
+  assert.deepEqual(wayOf('up-right'), [1, 0, 1]);
+});
+
+test('what is dragged goes to the nearest stock length, and to the side that the finger is on', () => {
+  const project = ([x, y, z]) => ({ x: x / 2, y: -z / 2 });
+  const lengths = [152.4, 203.2, 254, 304.8].map((length_mm) => ({ length_mm, text: String(Math.round(length_mm / 25.4)) }));
+  const pipe = gripOnPipe({ from: [0, 0, 0], to: [0, 0, 203.2], length: 203.2, lengths });
+  assert.equal(pipe.choose({ x: 0, y: -100 }, { x: 30, y: -128 }, project).text, '10');
+  assert.equal(pipe.choose({ x: 0, y: -100 }, { x: 0, y: 100 }, project).text, '6');
+  assert.deepEqual(pipe.choose({ x: 0, y: -100 }, { x: 0, y: -155 }, project).to, [0, 0, 304.8]);
+  const tee = gripOnFitting({ from: [0, 0, 0], to: [40, 0, 0], ways: [{ value: 'right', tip: [40, 0, 0] }, { value: 'left', tip: [-40, 0, 0] }, { value: 'up', tip: [0, 0, 40] }] });
+  assert.equal(tee.choose({ x: 20, y: 0 }, { x: -30, y: 9 }, project).value, 'left');
+  assert.equal(tee.choose({ x: 20, y: 0 }, { x: 3, y: -30 }, project).value, 'up');
+});
+
+test('ten thousand changes with undo and redo give the texts that there were', () => {
+  let seed = 7;
+  const chance = (n) => { seed = (seed * 1103515245 + 12345) % 2147483648; return Math.floor(seed / 65536) % n; };
+  const history = new History('');
+  const texts = ['']; // as they were made, up to where one stands
+  const ahead = []; // what was undone
+  for (let i = 0; i < 10000; i += 1) {
+    const what = chance(5);
+    if (what === 0 && history.canUndo) { ahead.push(texts.pop()); assert.equal(history.undo(), texts[texts.length - 1]); } else if (what === 1 && history.canRedo) {
+      texts.push(ahead.pop());
+      assert.equal(history.redo(), texts[texts.length - 1]);
+    } else {
+      const text = 'text ' + i;
+      history.add(text);
+      texts.push(text);
+      ahead.length = 0;
+    }
+    assert.equal(history.text, texts[texts.length - 1]);
+    // The oldest are forgotten, and undo ends there.
+    if (texts.length > 300) { texts.splice(0, texts.length - 300); }
+    assert.equal(history.canRedo, ahead.length > 0);
+  }
 });
 
 test('what runs can be given up, and what failed takes the worker with it: the next question gets a new one', async () => {
