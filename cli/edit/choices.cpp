@@ -51,7 +51,9 @@ std::optional<PartEnd> socket_of(const model::Frame& frame, model::PartId pipe) 
 Choice directions_of(const std::string& text, const std::string& name, const std::string& part, const std::string& kind,
                      const std::string& value) {
   Choice choice{part + "." + kind, value, {}};
+  const bool straight = model::direction_named(value)->along_axis();
   for (const model::Direction direction : model::all_directions()) {
+    if (direction.along_axis() != straight) continue;
     if (direction.name() != value && reads_with(text, name, choice.target, direction.name())) {
       choice.others.push_back(direction.name());
     }

@@ -49,7 +49,7 @@ std::vector<std::pair<std::string, std::string>> keys_flat_on(const model::Frame
   const UsualBoard& usual = frame.units == model::Units::in ? kBoardInches : kBoardMetric;
   const model::Written said = model::outline_of("{" + flat.rest + "}");
   const int normal = surface->normal.axis();
-  std::array<double, 3> size{}, low{};
+  std::array<double, 3> size{};
   std::size_t next = 0;
   for (int axis = 0; axis < 3; ++axis) {
     const model::Written* sizes = said.find("size");
@@ -57,16 +57,14 @@ std::vector<std::pair<std::string, std::string>> keys_flat_on(const model::Frame
     const double usual_here = axis == normal ? usual.thick : next == 0 ? usual.wide : usual.deep;
     const auto typed = one == nullptr ? std::nullopt : model::parse_length(one->text, frame.units);
     size[at(axis)] = typed.value_or(usual_here);
-    if (axis != normal) low[at(axis)] = flat.spot[next++];
+    if (axis != normal) ++next;
   }
-  const bool before = surface->normal.unit()[normal] > 0.0;
-  low[at(normal)] = before ? surface->at : surface->at - size[at(normal)];
   const auto typed = [&](double mm) { return model::typed_length(mm, frame.units); };
   std::vector<std::pair<std::string, std::string>> keys;
-  if (normal != 2) keys.emplace_back("facing", normal == 0 ? "right" : "front");
-  keys.emplace_back("height", typed(low[2]));
+  if (surface->normal != model::kUp) keys.emplace_back("facing", surface->normal.name());
+  keys.emplace_back("height", typed(surface->at));  // of its back, along the way that it faces
   keys.emplace_back("size", fmt::format("{{x: {}, y: {}, z: {}}}", typed(size[0]), typed(size[1]), typed(size[2])));
-  keys.emplace_back("at", fmt::format("[{}, {}]", typed(low[0]), typed(low[1])));
+  keys.emplace_back("at", fmt::format("[{}, {}]", typed(flat.spot[0]), typed(flat.spot[1])));
   for (const model::Written& item : said.items) {
     const std::string whole = "{" + flat.rest + "}";
     if (item.key != "size") keys.emplace_back(item.key, whole.substr(item.at.from, item.at.to - item.at.from));

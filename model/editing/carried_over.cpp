@@ -17,15 +17,15 @@ using Kind = Written::Kind;
 
 constexpr int kMostSteps = 10000;  ///< differences of two files of one frame
 
-/// "254.0000 mm" as "10" in a file in inches; any other word as it stands.
-std::string typed(const std::string& word, Units units) {
-  if (!word.ends_with(" mm")) return word;
-  const auto length = parse_length(word, units);
-  return length ? typed_length(*length, units) : word;
+/// "254.0000 mm" as "10" in a file in inches; any other word as it stands, and all where no units are given.
+std::string typed(const std::string& word, std::optional<Units> units) {
+  if (!units || !word.ends_with(" mm")) return word;
+  const auto length = parse_length(word, *units);
+  return length ? typed_length(*length, *units) : word;
 }
 
 /// A value in one line. What holds a key without a value alone is that word: "union".
-std::string in_one_line(const Written& value, Units units) {
+std::string in_one_line(const Written& value, std::optional<Units> units) {
   if (value.kind == Kind::scalar) return typed(value.text, units);
   if (value.kind == Kind::nothing) return "";
   const bool map = value.kind == Kind::map;
@@ -56,11 +56,11 @@ std::string in_lines(const Written& entry, Units units) {
   return lines;
 }
 
-/// What an item of a list is known by: a part by its name, a word by itself.
-std::string known_by(const Written& item) { return item.items.empty() ? item.text : item.items.front().key; }
-bool holds(const Written& list, const Written& item) {
-  return std::any_of(list.items.begin(), list.items.end(),
-                     [&](const Written& one) { return known_by(one) == known_by(item); });
+/// The same item of a list: a part of the same name, or the same word.
+bool is_same(const Written& was, const Written& now, Units units) {
+  if (was.items.empty() != now.items.empty()) return false;
+  if (!was.items.empty()) return was.items.front().key == now.items.front().key;
+  return was.text == now.text || was.text == typed(now.text, units);
 }
 
 /// One text on its way to the other, a difference a step.
@@ -73,7 +73,9 @@ class CarryingOver {
     if (was.kind == Kind::other || (was.kind == Kind::nothing && now.kind == Kind::nothing)) return std::nullopt;
     if (was.kind == Kind::map && now.kind == Kind::map) return next_in_map(was, now, section);
     if (was.kind == Kind::list && now.kind == Kind::list) return next_in_list(was, now);
-    if (in_one_line(was, units_) == in_one_line(now, units_)) return std::nullopt;
+    // As it was written, or as it would be: a length that was typed is not typed anew.
+    const std::string there = in_one_line(was, std::nullopt);
+    if (there == in_one_line(now, std::nullopt) || there == in_one_line(now, units_)) return std::nullopt;
     const std::string gap = was.kind == Kind::nothing ? " " : "";
     return with_patches(text_, {{was.at, gap + in_one_line(now, units_)}});
   }
@@ -101,13 +103,24 @@ class CarryingOver {
   }
 
   std::optional<std::string> next_in_list(const Written& was, const Written& now) {
+    const auto left_out = [&](const Written& item) {
+      return std::none_of(now.items.begin(), now.items.end(),
+                          [&](const Written& one) { return is_same(item, one, units_); });
+    };
+    const auto is_new = [&](const Written& item) {
+      return std::none_of(was.items.begin(), was.items.end(),
+                          [&](const Written& one) { return is_same(one, item, units_); });
+    };
+    const bool as_many = was.items.size() == now.items.size();
     for (std::size_t i = 0; i < std::max(was.items.size(), now.items.size()); ++i) {
       const bool here = i < was.items.size(), there = i < now.items.size();
-      if (here && there && known_by(was.items[i]) == known_by(now.items[i])) {
+      if (here && there && is_same(was.items[i], now.items[i], units_)) {
         if (auto made = next(was.items[i], now.items[i], "list.")) return made;
-      } else if (there && !holds(was, now.items[i])) {
+      } else if (as_many && was.items[i].items.empty() && now.items[i].items.empty()) {
+        return next(was.items[i], now.items[i], "list.");  // a coordinate
+      } else if (there && is_new(now.items[i])) {
         return with_item(was, i, now.items[i]);
-      } else if (here && !holds(now, was.items[i]) && was.items.size() > 1) {
+      } else if (here && left_out(was.items[i]) && was.items.size() > 1) {
         return without_items(text_, was, i, i + 1);
       } else {
         return with_patches(text_, {{was.at, in_one_line(now, units_)}});

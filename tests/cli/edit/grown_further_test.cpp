@@ -74,9 +74,8 @@ TEST_CASE("a branch whose place on the copy is taken stays where it is, and boar
 
 TEST_CASE("a board flat on a wall stands in front of it, screwed to it, as large as is said") {
   const std::string text = edited(kTree, {"--surface", "wall=20", "--board", "wall@-10,30, size: {x: 40}, stock: oak"});
-  CHECK(
-      text.find("  S1:\n    facing: front\n    height: 30\n    size: {x: 40, y: 3/4, z: 9-1/4}\n    at: [-10, 19-1/4]\n"
-                "    stock: oak\n    fix: [wall]\n") != std::string::npos);
+  CHECK(text.find("  S1:\n    facing: front\n    height: 20\n    size: {x: 40, y: 3/4, z: 9-1/4}\n    at: [-10, 30]\n"
+                  "    stock: oak\n    fix: [wall]\n") != std::string::npos);
   const model::Frame frame = model::read_frame(text, "wall.yaml");
   CHECK(frame.boards[0].hi.y == doctest::Approx(20.0 * 25.4));
   CHECK(run({"check", "-"}, text).code == 0);
