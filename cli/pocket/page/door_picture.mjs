@@ -136,6 +136,7 @@ export const pictureDoor = {
     if (!loaded) {
       // While a new text is read, or has faults, the last picture stays.
       if (!shown) { fill(about, notYet(entry)); }
+      if (marks) { marks.set({ arrows: null, grip: null }); } // they spoke of the text before
       return;
     }
     if (flat || nothing) {

@@ -551,7 +551,7 @@ test('what was put on is dragged to another length and another side, or brought 
   await finger.put(['tee', 'right', 'T1']);
   await hand.shot('grip');
   // The outlet, pulled to the left of its tee.
-  await pull(page, hand, -160, 20);
+  await pull(page, hand, -170, -50);
   await finger.says('- T1: {tee: left}');
   await finger.tap('#adjust-back');
   await finger.says('- T1: {tee: back}');

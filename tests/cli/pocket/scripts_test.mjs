@@ -16,7 +16,7 @@ import { textOf, wheelsOf } from '../../../cli/pocket/page/length_wheel.mjs';
 import { gripOnFitting, gripOnPipe, spread } from '../../../cli/pocket/page/picture_marks.mjs';
 import { curesOf } from '../../../cli/pocket/page/put_cures.mjs';
 import { surfaceAt } from '../../../cli/pocket/page/put_frame.mjs';
-import { idOf, squareTo, wayOf } from '../../../cli/pocket/page/put_on.mjs';
+import { idOf, squareTo, wayOf as wayTo } from '../../../cli/pocket/page/put_on.mjs';
 import { alongside, axisOf, extentOf } from '../../../cli/pocket/page/put_part.mjs';
 import { isEmpty, surfacesIn } from '../../../cli/pocket/page/put_start.mjs';
 import { builtArgument, forgettable, isDone, partsThere, standing, stillThere, ticked } from '../../../cli/pocket/page/progress.mjs';
@@ -374,7 +374,7 @@ test('arrows for directions stand apart by a fingertip, whatever the view, and w
   for (const around of [0, 28, 45, 90, 137]) {
     const { right, up, toward } = eye(around, 24);
     const tail = { x: 195, y: 150, depth: 0 };
-    const tips = ['right', 'left', 'up', 'down', 'back', 'front'].map(wayOf).map((way) => {
+    const tips = ['right', 'left', 'up', 'down', 'back', 'front'].map(wayTo).map((way) => {
       const on = (axis) => 60 * (way[0] * axis[0] + way[1] * axis[1] + way[2] * axis[2]);
       return { x: tail.x + on(right), y: tail.y - on(up), nearer: on(toward) > 0 };
     });
@@ -384,7 +384,7 @@ test('arrows for directions stand apart by a fingertip, whatever the view, and w
       marks.slice(0, i).forEach((other) => assert.ok(Math.hypot(one.x - other.x, one.y - other.y) >= 45, `${around}: ${JSON.stringify([one, other])}`));
     });
   }
-  assert.deepEqual(wayOf('up-right'), [1, 0, 1]);
+  assert.deepEqual(wayTo('up-right'), [1, 0, 1]);
 });
 
 test('what is dragged goes to the nearest stock length, and to the side that the finger is on', () => {
