@@ -10,6 +10,7 @@
 #include "cli/check/evidence.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/order/now_words.hpp"
 #include "cli/order/step_json.hpp"
 #include "cli/sentences/undo_text.hpp"
 #include "cli/words/lengths.hpp"
@@ -152,11 +153,16 @@ void print_curve(const ChangeAnswer& a, std::ostream& out) {
   if (!jumps.empty()) fmt::print(out, "{}\n", wrapped(say("More has to come off from {}.", listed(jumps)), 2));
 }
 
-void print_steps(const std::vector<StepWords>& words, std::ostream& out) {
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    fmt::print(out, "  {:>2}. {}\n", i + 1, wrapped(words[i].text, 6));
-    for (const std::string& caution : words[i].cautions) fmt::print(out, "      ! {}\n", wrapped(caution, 8));
-  }
+void print_steps(const std::vector<StepWords>& words, std::ostream& out) { print_some(words, 0, words.size(), out); }
+
+/// The steps are told as the finished frame stands, whatever it lies on at the time.
+void print_how_it_stands(std::ostream& out) {
+  out << '\n'
+      << wrapped(
+             say("Directions are those of the finished frame. Hold or prop what doesn't stand by itself, and tie down "
+                 "boards that only rest on something."),
+             0)
+      << '\n';
 }
 
 std::string total_text(const ChangeAnswer& a) {
@@ -328,6 +334,7 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
     const std::string turns = turns_text(nf, a.found.fit.turns);
     fmt::print(out, "\n{}.\n", wrapped(say("To make the whole frame line up, turn {}", turns), 2));
   }
+  if (!a.plan.undo.empty() || !a.plan.then.empty()) print_how_it_stands(out);
   print_pieces(a, out);
   print_curve(a, out);
   if (const std::string end = end_sentence(a.ended, a.budget, marked("states")); !end.empty())

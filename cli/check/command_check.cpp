@@ -16,12 +16,14 @@
 #include "cli/check/headline.hpp"
 #include "cli/check/hole_report.hpp"
 #include "cli/check/margin_report.hpp"
+#include "cli/check/size_report.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/log.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
+#include "cli/sentences/frame_notes.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"
@@ -42,6 +44,7 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   document["file"] = file;
   document["parts"] = loaded.frame.parts.size();
   document["contacts"] = loaded.contacts.contacts.size();
+  add_size(document, loaded.frame);
   if (finding.verdict == Verdict::buildable) document["steps_at_most"] = finding.order.steps.size();
   document["fit"] = planner::word_for(finding.fit.state);
   document["closures"] = closures_json(loaded.frame, finding.fit);
@@ -77,7 +80,11 @@ void print_boards(const model::Frame& frame, const planner::Fit& fit, std::ostre
 }
 
 void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream& out) {
-  fmt::print(out, "{}\n", headline(loaded.frame, finding));
+  fmt::print(out, "{}\n", wrapped(headline(loaded.frame, finding), 2));
+  out << size_text(loaded.frame);
+  // What stands at the origin for want of a place is in the way of what belongs there: that explains all the rest.
+  const bool guessed = loaded.frame.lone_run != model::kNone && finding.verdict == Verdict::overlapping;
+  if (guessed) out << noted(lone_run_note(loaded.frame));
   out << evidence_text(finding, loaded.frame, loaded.contacts);
   if (const std::string margin = margin_text(finding, loaded.frame, loaded.contacts); !margin.empty()) {
     out << noted(margin);
@@ -91,7 +98,9 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
   for (const std::string& remark : fit_remarks(loaded.frame, finding.fit)) {
     out << noted(remark);
   }
-  for (const std::string& note : finding.notes) out << noted(note);
+  for (const std::string& note : finding.notes) {
+    if (!guessed || note != lone_run_note(loaded.frame)) out << noted(note);
+  }
   if (finding.fit.from_memory && finding.overlaps.empty()) out << memory_footnote(loaded.frame);
 }
 

@@ -195,10 +195,17 @@ std::string cure_text(const model::Frame& frame, const DesignCure& cure) {
       cure.changes.size() > 1 && std::all_of(cure.changes.begin(), cure.changes.end(),
                                              [](const CureChange& change) { return change.kind == CureKind::unite; });
   if (unions) {
-    std::vector<std::string> pipes, pieces;
+    std::vector<std::string> pipes, pieces, fittings;
+    const std::string first = pieces_text(frame, cure.changes.front());
+    bool alike = true;
     for (const CureChange& change : cure.changes) {
       pipes.push_back(change.part);
+      fittings.push_back(change.fitting);
+      alike = alike && !change.middle && !change.fitting.empty() && pieces_text(frame, change) == first;
       pieces.push_back(fmt::format("{} {}: {}", change.part, place_text(change), pieces_text(frame, change)));
+    }
+    if (alike) {
+      return say("put a union in each of {0}, next to {1} ({2})", listed(pipes), listed(fittings), first);
     }
     return say("put a union in each of {0} ({1})", listed(pipes), fmt::format("{}", fmt::join(pieces, "; ")));
   }
@@ -230,10 +237,18 @@ std::string cures_text(const model::Frame& frame, const std::vector<DesignCure>&
   if (cures.empty())
     return say("None of the small changes that were tried makes it buildable, not even several together.") + "\n";
   std::string text = say("What would make it buildable, the simplest first:") + "\n";
-  constexpr int kMostWeaker = 2;
-  int weaker = 0;
+  constexpr int kMost = 6, kMostWeaker = 2;  // more are no help to who reads; --json has them all
+  int weaker = 0, strong = 0;
+  const auto all_strong =
+      std::count_if(cures.begin(), cures.end(), [](const DesignCure& cure) { return !cure.weaker; });
   std::vector<std::string> alike;
   for (const DesignCure& cure : cures) {
+    if (!cure.weaker && ++strong > kMost) {
+      if (strong == kMost + 1) {
+        text += "  " + say("and {} more (--json lists them all).", all_strong - kMost) + "\n";
+      }
+      continue;
+    }
     if (cure.weaker && ++weaker == 1) {
       text +=
           wrapped(say("Weaker: no fitting to buy, but it takes a threading die, and both ends of that pipe stay loose. "
@@ -247,7 +262,7 @@ std::string cures_text(const model::Frame& frame, const std::vector<DesignCure>&
     }
     text += fmt::format("  - {}.\n", wrapped(capitalized(cure_text(frame, cure)), 4));
   }
-  if (!alike.empty()) text += "  - " + say("Or {} in the same way.", wrapped(listed_or(alike), 4)) + "\n";
+  if (!alike.empty()) text += "  - " + wrapped(say("Or {} in the same way.", listed_or(alike)), 4) + "\n";
   return text;
 }
 

@@ -15,34 +15,139 @@
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
+#include "model/geometry/solid.hpp"
+#include "planner/state/lying_board.hpp"
 
 namespace dryfit::cli {
 namespace {
 
+/// Overlaps that one sentence tells: of one board, and the same way.
+struct Told {
+  planner::Overlap first;
+  planner::OverlapExtent extent;           ///< the deepest
+  model::PartId would_lie = model::kNone;  ///< a board
+  bool pierced = false;                    ///< the second one is a board, and pipes go through it without a hole
+  std::vector<model::PartId> parts;        ///< beside the second one, or on which the board would lie
+};
+
+/// "TOP can't lie on P3 and P8: E1 stands 13/64 in higher. ..."
+std::string would_lie_text(const model::Frame& frame, const Told& told, const std::string& by) {
+  const model::Board& board = frame.board_of(told.would_lie);
+  const std::string name = name_of(frame, board.part);
+  const std::string on = listed(labels_of(frame, board.carriers)), parts = listed(labels_of(frame, told.parts));
+  std::string word;
+  for (const std::string& label : labels_of(frame, told.parts)) word += (word.empty() ? "" : ", ") + label;
+  // On one alone the board would tip.
+  if (told.parts.size() == 1) {
+    return say(
+        "{0} can't lie on {1}: {2} is under it too and stands {3} higher. Keep {0} clear of {2}: move it or make "
+        "it smaller.",
+        name, on, parts, by);
+  }
+  std::string text = say(
+      "{0} can't lie on {1}: {2} are under it too and stand up to {3} higher. Write `rests-on: [{4}]`, or keep {0} clear "
+      "of them.",
+      name, on, parts, by, word);
+  // Which part comes first in `rests-on` decides what `reach` is measured from.
+  if (board.holes.empty() && board.given_by[at(board.normal == 0 ? 1 : 0)] == board.carriers.front()) {
+    text += " " + say("Its `reach` then counts from the middle of {}.", labels_of(frame, told.parts).front());
+  }
+  return text;
+}
+
+/// A pipe square to the board that goes through its whole thickness: there it is to be drilled.
+bool pierces(const model::Frame& frame, const planner::Overlap& overlap) {
+  if (overlap.surface != model::kNone || frame.part(overlap.b).board == model::kNone) return false;
+  const model::Part& pipe = frame.part(overlap.a);
+  const model::Board& board = frame.board_of(overlap.b);
+  if (pipe.kind != model::PartKind::pipe || !model::parallel(pipe.ports.front().facing, board.facing)) return false;
+  const model::Bounds bounds = model::bounds_of(pipe.solids.front());
+  return bounds.lo[board.normal] < board.lo[board.normal] && bounds.hi[board.normal] > board.hi[board.normal];
+}
+
+std::string pierced_text(const model::Frame& frame, const Told& told) {
+  const std::string board = name_of(frame, told.first.b);
+  const std::vector<std::string> pipes = labels_of(frame, told.parts);
+  return pipes.size() == 1
+             ? say("{0} would go through {1}, which has no hole for it. Name it in the board's `through`, or keep {1} "
+                   "clear of it.",
+                   pipes.front(), board)
+             : say("{0} would go through {1}, which has no holes for them. Name them in the board's `through`, or keep "
+                   "{1} clear of them.",
+                   listed(pipes), board);
+}
+
 /// "FLT and TOP are in the same place ...": by how much, on which side, and what ends it.
-std::string overlap_text(const Finding& finding, const model::Frame& frame) {
+std::string overlap_text(const model::Frame& frame, const Told& told) {
   const Lengths lengths(frame.units);
-  std::string text;
-  const std::vector<planner::BareEnd> bare = planner::bare_ends(frame);
+  const std::string a = name_of(frame, told.first.a), by = lengths.fine(told.extent.depth);
+  if (told.first.surface != model::kNone) {
+    return say("{0} reaches {1} behind {2}.", a, by, the_surface(frame.surfaces[at(told.first.surface)].id));
+  }
+  const std::string b = name_of(frame, told.first.b);
+  if (told.extent.depth <= 0.0) {  // only once joints are turned to close the frame
+    return say("{0} and {1} are in the same place, and nothing joins them.", a, b);
+  }
+  if (told.would_lie != model::kNone) return would_lie_text(frame, told, by);
+  if (told.pierced) return pierced_text(frame, told);
+  const std::string too_far = going(told.extent.too_far), back = going(-told.extent.too_far);
+  std::string text =
+      told.parts.size() == 1
+          ? say("{0} and {1} are in the same place, and nothing joins them: {0} is {2} too far {3}. Move {0} {4}, or "
+                "{1} {3}, by that much.",
+                a, b, by, too_far, back)
+          : say("{0} are in the same place as {1}, and nothing joins them: they are up to {2} too far {3}. Move them "
+                "{4}, or {1} {3}, by that much.",
+                listed(labels_of(frame, told.parts)), b, by, too_far, back);
+  const bool in_plane = frame.part(told.first.b).board != model::kNone &&
+                        frame.board_of(told.first.b).normal != told.extent.too_far.axis();
+  if (in_plane) text += " " + say("Or make {} smaller there.", b);
+  return text;
+}
+
+/// Overlaps, those of one board that are told by one sentence together.
+std::vector<Told> gathered(const Finding& finding, const model::Frame& frame) {
+  std::vector<Told> all;
   for (const planner::Overlap& overlap : finding.overlaps) {
-    const auto left_out = std::find_if(bare.begin(), bare.end(), [&](const planner::BareEnd& end) {
-      return std::minmax(end.pipe, end.fitting) == std::minmax(overlap.a, overlap.b);
+    const planner::OverlapExtent extent = planner::extent_of(frame, overlap);
+    const model::PartId lies =
+        overlap.surface == model::kNone ? planner::would_lie(frame, overlap.a, overlap.b) : model::kNone;
+    const bool first_lies = lies != model::kNone && lies == overlap.a, pierced = pierces(frame, overlap);
+    const model::PartId part = first_lies ? overlap.b : overlap.a;
+    const bool of_board = overlap.surface == model::kNone && extent.depth > 0.0 &&
+                          (first_lies || frame.part(overlap.b).board != model::kNone);
+    const auto same = std::find_if(all.begin(), all.end(), [&](const Told& told) {
+      if (!of_board || told.first.surface != model::kNone || told.would_lie != lies) return false;
+      if (lies != model::kNone) return true;
+      if (told.pierced || pierced) return told.pierced && pierced && told.first.b == overlap.b;
+      return told.first.b == overlap.b && told.extent.too_far == extent.too_far && told.extent.depth > 0.0;
     });
-    if (overlap.surface == model::kNone && left_out != bare.end()) {
-      text += "  " + wrapped(bare_end_note(frame, *left_out), 4) + "\n";
+    if (same == all.end()) {
+      all.push_back({overlap, extent, lies, pierced, {part}});
       continue;
     }
-    const planner::OverlapExtent extent = planner::extent_of(frame, overlap);
-    const std::string a = name_of(frame, overlap.a), by = lengths.fine(extent.depth);
-    const std::string told =
-        overlap.surface != model::kNone
-            ? say("{0} reaches {1} behind {2}.", a, by, the_surface(frame.surfaces[at(overlap.surface)].id))
-        : extent.depth <= 0.0  // only once joints are turned to close the frame
-            ? say("{0} and {1} are in the same place, and nothing joins them.", a, name_of(frame, overlap.b))
-            : say("{0} and {1} are in the same place, and nothing joins them: {0} is {2} too far {3}. Move {0} {4}, or "
-                  "{1} {3}, by that much.",
-                  a, name_of(frame, overlap.b), by, going(extent.too_far), going(-extent.too_far));
-    text += "  " + wrapped(told, 4) + "\n";
+    same->parts.push_back(part);
+    same->extent.depth = std::max(same->extent.depth, extent.depth);
+  }
+  return all;
+}
+
+std::string overlaps_text(const Finding& finding, const model::Frame& frame) {
+  std::string text;
+  const std::vector<planner::BareEnd> bare = planner::bare_ends(frame);
+  constexpr std::size_t kMost = 8;  // sentences; the first few show what is wrong, --json has them all
+  std::size_t number = 0;
+  const std::vector<Told> all = gathered(finding, frame);
+  for (const Told& told : all) {
+    if (++number > kMost && all.size() > kMost + 1) {
+      text += "  " + say("and {} more (--json lists them all).", all.size() - kMost) + "\n";
+      break;
+    }
+    const auto left_out = std::find_if(bare.begin(), bare.end(), [&](const planner::BareEnd& end) {
+      return std::minmax(end.pipe, end.fitting) == std::minmax(told.first.a, told.first.b);
+    });
+    const bool joint = told.first.surface == model::kNone && left_out != bare.end();
+    text += "  " + wrapped(joint ? bare_end_note(frame, *left_out) : overlap_text(frame, told), 4) + "\n";
   }
   return text;
 }
@@ -97,7 +202,7 @@ void add_evidence(Json& document, const Finding& finding, const model::Frame& fr
 }
 
 std::string evidence_text(const Finding& finding, const model::Frame& frame, const planner::ContactList& list) {
-  if (!finding.overlaps.empty()) return overlap_text(finding, frame);
+  if (!finding.overlaps.empty()) return overlaps_text(finding, frame);
   if (finding.verdict == Verdict::locked) {
     return knot_text(frame, list, finding.order) + (finding.cures ? cures_text(frame, *finding.cures) : std::string());
   }

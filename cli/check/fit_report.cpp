@@ -354,6 +354,31 @@ std::string two_places_text(const model::Frame& frame, const planner::ClosureFit
 
 }  // namespace
 
+namespace {
+
+/// What to try where nothing was found that makes it line up.
+std::string without_cure_text(const model::Frame& frame, const planner::ClosureFit& fit) {
+  const model::Closure& closure = closure_of(frame, fit);
+  switch (closure.kind) {
+    case model::Closure::Kind::board_fix:
+      return say(
+          "Move {0} or make it larger, so that it touches {1}. Or leave out its `fix`: straps or what it rests "
+          "on can hold it.",
+          name_of(frame, closure.part), the_surface(frame.surface(closure.surface).id));
+    case model::Closure::Kind::carrier:
+      return say(
+          "{0} lies only on what is equally high. Leave {1} out of its `rests-on`, or change the lengths "
+          "underneath.",
+          name_of(frame, closure.part), name_of(frame, closure.other));
+    default:
+      return say(
+          "No stock lengths were found that make it line up. Try other lengths, another fitting, or a union "
+          "with play.");
+  }
+}
+
+}  // namespace
+
 std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
                           const std::vector<planner::ClosureCure>& design, const Lengths& lengths) {
   std::string out;
@@ -373,11 +398,7 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
     if (closure.state != planner::FitState::open) continue;
     if (cures.empty() && !sought) continue;
     if (cures.empty()) {
-      out += "    " +
-             wrapped(say("No stock lengths were found that make it line up. Try other lengths, another fitting, or a "
-                         "union with play."),
-                     6) +
-             "\n";
+      out += "    " + wrapped(without_cure_text(frame, closure), 6) + "\n";
       continue;
     }
     const auto [earlier, first] = told.emplace(cures, where);
@@ -422,13 +443,35 @@ void add_closing(Json& document, const model::Frame& frame, const planner::Fit& 
   }
 }
 
+namespace {
+
+/// "SHELF stops 1-13/16 in short of the wall, so it can't be screwed to it."; what else is open, by its gap.
+std::string open_text(const model::Frame& frame, const planner::ClosureFit& fit, const std::string& gap,
+                      const Lengths& lengths) {
+  const model::Closure& closure = closure_of(frame, fit);
+  const char* mark = memory_mark(fit.from_memory);
+  const bool screwed = closure.kind == model::Closure::Kind::board_fix;
+  if (!screwed && closure.kind != model::Closure::Kind::surface) {
+    return say("Between {0}: OFF by {1}{2}.", listed(meeting(frame, fit)), gap, mark);
+  }
+  const model::Surface& surface = frame.surface(closure.surface);
+  const double beyond = dot(fit.gap, surface.normal.unit());
+  const std::string name = name_of(frame, closure.part), by = lengths.fine(std::abs(beyond));
+  if (beyond > 0.0) return say("{0} is OFF by {1}{2}: it reaches into {3}.", name, by, mark, the_surface(surface.id));
+  return screwed ? say("{0} is OFF by {1}{2}: it stops short of {3}, so it can't be screwed to it.", name, by, mark,
+                       the_surface(surface.id))
+                 : say("{0} is OFF by {1}{2}: it stops short of {3}.", name, by, mark, the_surface(surface.id));
+}
+
+}  // namespace
+
 std::string closure_text(const model::Frame& frame, const planner::ClosureFit& closure, const Lengths& lengths) {
   const std::string where = listed(meeting(frame, closure));
   const char* mark = memory_mark(closure.from_memory);
   std::string gap = gap_text(closure.gap, lengths);
   if (gap.empty()) gap = say("nothing");
   if (closure.state == planner::FitState::open) {
-    std::string text = say("Between {0}: OFF by {1}{2}.", where, gap, mark);
+    std::string text = open_text(frame, closure, gap, lengths);
     if (!closure.in_the_way.empty()) {
       text += " " + say("Turning would make it line up, but then {}.", in_the_way_text(frame, closure));
     }

@@ -24,27 +24,14 @@ Json sets_json(const planner::ContactList& list, const std::vector<std::vector<C
   return all;
 }
 
-/// The lock-outs as sentences: "on before the second of these: C4 in A3, A3 in E1".
+/// The lock-outs as sentences: "before both of these are done: C4 into A3 and A3 into E1".
 std::vector<std::string> lockout_texts(const EarlyReport& report, const EarlyPart& early) {
-  static constexpr const char* kLast[] = {"",
-                                          "",
-                                          marked("before the second of these: {}"),
-                                          marked("before the third of these: {}"),
-                                          marked("before the fourth of these: {}"),
-                                          marked("before the fifth of these: {}"),
-                                          marked("before the sixth of these: {}"),
-                                          marked("before the seventh of these: {}"),
-                                          marked("before the eighth of these: {}")};
   std::vector<std::string> texts;
   for (const auto& set : early.lockouts.sets) {
     const std::string these = contacts_text(report.frame, report.list, set, set.size());
-    if (set.size() == 1) {
-      texts.push_back(say("before {}", these));
-    } else if (set.size() < std::size(kLast)) {
-      texts.push_back(fmt::format(fmt::runtime(translated({}, kLast[set.size()])), these));
-    } else {
-      texts.push_back(say("before the last of these: {}", these));
-    }
+    texts.push_back(set.size() == 1   ? say("before {}", these)
+                    : set.size() == 2 ? say("before both of these are done: {}", these)
+                                      : say("before all of these are done: {}", these));
   }
   return texts;
 }
@@ -107,15 +94,14 @@ namespace {
 
 void print_trap(const EarlyReport& report, const EarlyPart& early, bool whole, std::ostream& out) {
   const planner::LastCall& call = early.last_call;
-  fmt::print(out, "  {}: {}\n", early.part.label,
-             wrapped(say("put it on before step {0} ({1}).", call.step,
-                         contacts_text(report.frame, report.list, call.closed_out_by, 4)),
-                     6));
+  const std::string before = say("put it on before step {0} ({1}).", call.step,
+                                 contacts_text(report.frame, report.list, call.closed_out_by, 4));
+  fmt::print(out, "  {}\n", wrapped(fmt::format("{}: {}", early.part.label, before), 6));
   out << hanging(say("Why:"), why_text(report, early), 6, ".");
   out << hanging(say("If forgotten:"), price_text(report, early), 6, ".");
   if (!whole) return;
   for (const std::string& text : lockout_texts(report, early)) {
-    fmt::print(out, "      {}\n", say("In any order: put it on {}.", wrapped(text, 8)));
+    fmt::print(out, "      {}\n", wrapped(say("In any order: put it on {}.", text), 8));
   }
 }
 
@@ -136,12 +122,13 @@ void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
   for (const std::size_t i : planner::traps_worst_first(report.parts)) {
     if (report.parts[i].price.at_most() > 0) (report.parts[i].last_call.unnoticed() ? dear : missed).push_back(i);
   }
-  fmt::print(out, "{}\n",
-             dear.empty() ? say("{}: no part is easy to forget.", report.frame.name)
-                          : say_n(static_cast<long long>(dear.size()),
-                                  "{1}: {0} of {2} parts is easy to forget: nothing stops you building past it.",
-                                  "{1}: {0} of {2} parts are easy to forget: nothing stops you building past them.",
-                                  report.frame.name, report.parts.size()));
+  const std::string heading =
+      dear.empty() ? say("{}: no part is easy to forget.", report.frame.name)
+                   : say_n(static_cast<long long>(dear.size()),
+                           "{1}: {0} of {2} parts is easy to forget: nothing stops you building past it.",
+                           "{1}: {0} of {2} parts are easy to forget: nothing stops you building past them.",
+                           report.frame.name, report.parts.size());
+  fmt::print(out, "{}\n", wrapped(heading, 2));
   constexpr std::size_t kMost = 6;  // three lines each: a screen
   const std::size_t shown = whole ? dear.size() : std::min(dear.size(), kMost);
   if (shown > 0) out << '\n' << say("Worst first:") << '\n';
@@ -154,7 +141,7 @@ void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
     if (early.part.board && early.last_call.step == 0) waiting.push_back(early.part.label);
   }
   if (!waiting.empty()) {
-    fmt::print(out, "\n{}\n", say("{} can wait until the end.", wrapped(listed(waiting), 0)));
+    fmt::print(out, "\n{}\n", wrapped(say("{} can wait until the end.", listed(waiting)), 0));
   }
 }
 
@@ -244,8 +231,8 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
   sorted(earlier);
   sorted(later);
   if (!earlier.empty())
-    fmt::print(out, "  {}\n", say("Always done before it: {}.", wrapped(listed_briefly(earlier, 8), 4)));
-  if (!later.empty()) fmt::print(out, "  {}\n", say("Always done after it: {}.", wrapped(listed_briefly(later, 8), 4)));
+    fmt::print(out, "  {}\n", wrapped(say("Always done before it: {}.", listed_briefly(earlier, 8)), 4));
+  if (!later.empty()) fmt::print(out, "  {}\n", wrapped(say("Always done after it: {}.", listed_briefly(later, 8)), 4));
 }
 
 }  // namespace dryfit::cli

@@ -167,7 +167,7 @@ void print_forgiving(const model::Frame& frame, const planner::ContactList& list
   for (const auto& [times, contact] : often) {
     words.push_back(fmt::format("{} ({}x)", contact_text(frame, list, contact), -times));
   }
-  if (!words.empty()) fmt::print(out, "  {}\n", say("Locked out: {}.", wrapped(listed_briefly(words, 4), 4)));
+  if (!words.empty()) fmt::print(out, "  {}\n", wrapped(say("Locked out: {}.", listed_briefly(words, 4)), 4));
 }
 
 }  // namespace dryfit::cli

@@ -90,17 +90,19 @@ void print_half_built(const model::Frame& frame, const planner::ContactList& lis
                  ? say("nothing is locked out.")
                  : say_n(static_cast<long long>(closed.size()), "{} part is locked out.", "{} parts are locked out."));
   for (const HalfBuiltPart* part : closed) {
-    fmt::print(out, "  {}: {}.\n", part->part.label, wrapped(why(frame, list, *part), 6));
+    fmt::print(out, "  {}\n", wrapped(fmt::format("{}: {}.", part->part.label, why(frame, list, *part)), 6));
     if (!part->price.possible) {
       fmt::print(out, "      {}\n", say("Nothing you can undo would let it in."));
     } else {
       fmt::print(out, "      {}\n",
-                 say_n(part->price.at_most(), "To get it in, undo {1} joint: {2}.",
-                       "To get it in, undo {1} joints: {2}.", bounded_text(part->price.at_least, part->price.at_most()),
-                       wrapped(undone_texts(frame, list, comes_off(part->price)), 8)));
+                 wrapped(say_n(part->price.at_most(), "To get it in, undo {1} joint: {2}.",
+                               "To get it in, undo {1} joints: {2}.",
+                               bounded_text(part->price.at_least, part->price.at_most()),
+                               undone_texts(frame, list, comes_off(part->price))),
+                         8));
     }
   }
-  if (!open.empty()) fmt::print(out, "  {}\n", say("Still to be joined: {}.", wrapped(listed(open), 4)));
+  if (!open.empty()) fmt::print(out, "  {}\n", wrapped(say("Still to be joined: {}.", listed(open)), 4));
 }
 
 }  // namespace dryfit::cli

@@ -4,110 +4,34 @@
 
 #include <nlohmann/json.hpp>
 #include <span>
+#include <sstream>
+#include <string_view>
 
 #include "cli/json/schemas.hpp"
 #include "model/standards/tables.hpp"
 
 namespace dryfit::cli {
 
-/// cli/docs/frames/*.yaml. Defined in a source that the build writes (see model/data/embed.cmake).
-std::span<const model::BuiltInFile> example_frames();
+/// cli/docs/frames/*.yaml and cli/docs/format/*.md. Defined in a source that the build writes (see
+/// model/data/embed.cmake).
+std::span<const model::BuiltInFile> format_sources();
 
 namespace {
 
-constexpr std::string_view kHowItIsWritten =
-    R"(The file is YAML, plain text that any editor writes. `name: value` on a line; what belongs to a name stands under it,
-indented by blanks (never tabs), or behind it in braces: `{pipe: 6, size: 1/2}`. Lists stand in brackets, `[P1, P2]`, or
-have a line with a dash for each item. What follows a `#` is a note to yourself. `dryfit new -o FILE` writes a file to
-start from; `dryfit check FILE` says what is wrong, with line and column.
+std::string_view source(std::string_view name) {
+  for (const model::BuiltInFile& file : format_sources()) {
+    if (file.name == name) return file.text;
+  }
+  return "";
+}
 
-## How a frame is told
-
-**Directions** are as you stand in front of the frame: `right`, `left`, `up`, `down`, `back` (away from you), `front`
-(toward you). Places are counted along them: x to the right, y to the back, z up.
-
-                z up   y back
-                 |    /
-                 |   /
-                 |  /
-                 | /
-                 +------------ x right
-
-**A run** is pipe and fittings one after the other, as you would screw them together: up a post, along a rail. The run's
-way is known all along: a tee is gone straight through, an elbow says where it goes on. Pipe and fitting take turns.
-
-**The first part** decides how a run stands. A `flange` is screwed to the surface that the run starts from. Any other
-first part (a `foot`, a `caster`, a `cap`, a bare pipe) merely stands there: nothing holds it down.
-
-**Where it is** needs to be said once. The first post gets `at`. What another run reaches with its `to`, or starts from
-with its `from`, has its place from there: give it no `at`, or the two places will not agree.
-
-**A board** says what goes `through` it, what it `rests-on`, its `size`, and how far it reaches from the first pipe's centre
-to two of its edges.
-
-)";
-
-constexpr std::string_view kMeasures = R"(## What is measured where
-
-Fittings differ from maker to maker. Measure yours and write it behind the part, as in
-`- T1: {tee: right, measured: {centre-to-end: 1-5/16, band: 1-1/2}}`, or `- C1: {coupling: , measured: {length: 1-1/2}}`
-(a part without a value leaves it empty). What you measured goes before the table, and the star behind a number goes.
-
-    tee (elbow and cross alike)          coupling, union              cap
-
-          |<- centre ->|                 |<-- length -->|         +--------+ ---
-          |   to end   |                 +--------------+ ---     |        |  height
-    +-----|------------+ ---             |              |         |        |
-    |     |            |  band           |              | band    +-+    +-+ ---
-    |     +            |                 |              |           |pipe|
-    +---+   +----------+ ---             +--------------+ ---       |    |
-        |   |
-        +---+ outlet
-
-    flange                       foot                         caster
-
-        |pipe|                      |pipe|                       |pipe|
-        +----+ ---                  +----+ ---                   +----+ ---
-        |    |  height              |    |  height               |    |  height
-    +---+    +---+               +--+    +--+                 +--+    +--+
-    +------------+ ---           +----------+ ---             |  wheel   |
-    |<- plate -->|               |<- plate->|                 +----------+ ---
-        |<-->| band                 |<-->| band               |<- plate->| the circle that the wheel sweeps
-
-The **centre** of a tee, elbow or cross is where its axes meet; **centre-to-end** goes from there to the face of an opening.
-The **band** is the thick collar round an opening, across the outside. The **plate** is the round plate of a flange, its
-**height** goes from the underside of the plate to the face of the opening. Of a street elbow, `centre-to-end` is the
-female arm and `length` goes from the centre to the tip of the male end. Of a plug or bushing, `length` is over all and
-`height` that of the head.
-
-`mass` is what one part weighs: `6 oz`, `0.4 lb`, `180 g`, `0.2 kg`. Feet and casters follow no standard at all: the table has
-orders of magnitude only, so measure them.
-
-)";
-
-constexpr std::string_view kMistakes = R"(## Mistakes
-
-Every mistake of a file is told in one go, with its line and column (the first hundred, and how many more). Unknown words
-are mistakes, and nothing is guessed. The file is UTF-8 text of at most 16 MiB, YAML or JSON; control characters, marks that
-turn the direction of writing and the like are refused: what a frame says is what people see of it. The rest of this page
-is written from the schema of the file, `dryfit schema frame`, which editors take for completion and checking.
-
-)";
-
-/// One whole frame of each sort, as it is.
-std::string whole_frames() {
-  struct Example {
-    std::string_view file, title;
-  };
-  static constexpr Example kExamples[] = {{"wall-shelf.yaml", "On a wall"},
-                                          {"standing-rack.yaml", "Standing free, on feet"},
-                                          {"trolley.yaml", "On casters"},
-                                          {"floor-to-ceiling.yaml", "Between floor and ceiling"}};
-  std::string text = "## Four whole frames\n\n";
-  for (const Example& example : kExamples) {
-    for (const model::BuiltInFile& file : example_frames()) {
-      if (file.name == example.file) text += fmt::format("### {}\n\n```yaml\n{}```\n\n", example.title, file.text);
-    }
+/// The first half of the page. A line "@wall-shelf.yaml" stands for that whole frame.
+std::string beginning() {
+  std::istringstream in{std::string(source("beginning.md"))};
+  std::string text;
+  for (std::string line; std::getline(in, line);) {
+    text +=
+        line.starts_with('@') ? fmt::format("```yaml\n{}```\n", source(std::string_view(line).substr(1))) : line + "\n";
   }
   return text;
 }
@@ -181,7 +105,7 @@ std::string format_page() {
   const Schema schema = *schema_named("frame");
   const Schema& definitions = schema["definitions"];
   std::string text = "# The frame file, format 1\n\n" + schema["description"].get<std::string>() + "\n\n" +
-                     std::string(kHowItIsWritten) + whole_frames() + std::string(kMeasures) + std::string(kMistakes) +
+                     beginning() + std::string(source("measures.md")) + std::string(source("what-a-file-may-be.md")) +
                      "## At the top\n\n" + table(schema);
   text += "## A surface\n\n" + table(schema["properties"]["surfaces"]["additionalProperties"]);
   text += "## A run\n\n" + definitions["run"]["description"].get<std::string>() + "\n\n" + table(definitions["run"]);

@@ -40,9 +40,7 @@ Json carried_all_json(const model::Frame& frame, const std::vector<CarriedPiece>
   return json;
 }
 
-std::string step_count_text(std::size_t count) {
-  return say_n(static_cast<long long>(count), "{} step", "{} steps");
-}
+std::string step_count_text(std::size_t count) { return say_n(static_cast<long long>(count), "{} step", "{} steps"); }
 
 /// The first line behind the frame's name.
 std::string headline_of(const LoadedFrame& loaded, const DoorAnswer& answer) {
@@ -63,12 +61,12 @@ std::string headline_of(const LoadedFrame& loaded, const DoorAnswer& answer) {
 
 void print_too_large(const LoadedFrame& loaded, const DoorAnswer& answer, std::ostream& out) {
   for (const CarriedPiece& carried : answer.too_large()) {
-    fmt::print(out, "{}\n",
-               wrapped(say("{0} doesn't fit by itself: it needs {1}, and the opening is {2} too small.",
-                           listed(labels_of(loaded.frame, carried.piece.parts)),
-                           box_text(carried.box, loaded.frame.units),
-                           length_text(carried.box.lacks, loaded.frame.units)),
-                       0));
+    fmt::print(
+        out, "{}\n",
+        wrapped(say("{0} doesn't fit by itself: it needs {1}, and the opening is {2} too small.",
+                    listed(labels_of(loaded.frame, carried.piece.parts)), box_text(carried.box, loaded.frame.units),
+                    length_text(carried.box.lacks, loaded.frame.units)),
+                0));
   }
 }
 
@@ -91,8 +89,9 @@ void print_pieces(const LoadedFrame& loaded, const std::vector<CarriedPiece>& pi
                                                          people_text(piece.lift.people), parts);
     fmt::print(out, "  - {}\n", wrapped(text, 4));
     if (!piece.slack.empty()) {
-      fmt::print(out, "    ! {}\n",
-                 wrapped(say("Tie down {} first: it can slide or fall off.", listed(labels_of(frame, piece.slack))), 6));
+      fmt::print(
+          out, "    ! {}\n",
+          wrapped(say("Tie down {} first: it can slide or fall off.", listed(labels_of(frame, piece.slack))), 6));
     }
   }
   if (!single.empty()) fmt::print(out, "  - {}\n", wrapped(say("Single parts: {}.", listed(single)), 4));
@@ -191,7 +190,7 @@ void add_door(Json& document, const LoadedFrame& loaded, const Finding& finding,
 }
 
 void print_door(const LoadedFrame& loaded, const Finding& finding, const DoorAnswer& answer, std::ostream& out) {
-  fmt::print(out, "{}: {}\n", loaded.frame.name, headline_of(loaded, answer));
+  fmt::print(out, "{}\n", wrapped(fmt::format("{}: {}", loaded.frame.name, headline_of(loaded, answer)), 0));
   print_too_large(loaded, answer, out);
   if (answer.too_large().empty()) {
     if (answer.down) {

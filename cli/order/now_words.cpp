@@ -5,6 +5,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <set>
 
 #include "cli/order/step_json.hpp"
 #include "cli/sentences/undo_text.hpp"
@@ -37,9 +38,12 @@ std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded, const std::ve
 }
 
 void print_some(const std::vector<StepWords>& words, std::size_t from, std::size_t to, std::ostream& out) {
+  std::set<std::string> cautioned;
   for (std::size_t i = from; i < to; ++i) {
     fmt::print(out, "  {:>2}. {}\n", i + 1, wrapped(words[i].text, 6));
-    for (const std::string& caution : words[i].cautions) fmt::print(out, "      ! {}\n", wrapped(caution, 8));
+    for (const std::string& caution : words[i].cautions) {
+      if (cautioned.insert(caution).second) fmt::print(out, "      ! {}\n", wrapped(caution, 8));  // once is enough
+    }
   }
 }
 

@@ -121,13 +121,15 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
                : say("Carry the assembly to its place ({}), and hold or prop it there until it is screwed on.", mass);
   }
   std::string text = turned_text(plan, turning, mass);
+  std::vector<std::string> takes;
   if (turning.tilt.room_height) {
-    text = say("{0}. Needs {1} of headroom (room: {2})", text, length_text(turning.tilt.diagonal, frame.units),
-               length_text(*turning.tilt.room_height, frame.units));
+    takes.push_back(say("{0} of headroom (room: {1})", length_text(turning.tilt.diagonal, frame.units),
+                        length_text(*turning.tilt.room_height, frame.units)));
   } else if (turning.lift.mass > planner::effort_rates().in_one_hand) {
-    text = say("{0}. Needs {1} of headroom", text, length_text(turning.tilt.diagonal, frame.units));
+    takes.push_back(say("{} of headroom", length_text(turning.tilt.diagonal, frame.units)));
   }
-  if (two) text = say("{0}. Takes {1}", text, people_text(turning.lift.people));
+  if (two) takes.push_back(people_text(turning.lift.people));
+  if (!takes.empty()) text = say("{0}. That takes {1}", text, listed(takes));
   if (!turning.tilt.fits) {
     text = say("{0}. IT WOULD HIT THE {1}: build it standing from here on, or somewhere else", text,
                surface_word(turning.tilt.obstacle));
@@ -136,8 +138,14 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
   if (turning.to == Pose::standing && rolls(frame, turning.parts)) text += " " + say("Lock the casters first.");
   if (const std::string now = now_points_text(plan.lies.of(turning.to)); !now.empty()) text += " " + now;
   if (!turning.loose.empty()) {
-    text += " " + say("While you turn it, hold what is loose on the pipes, then let it down to where it rests: {}.",
-                      listed(labels_of(frame, turning.loose)));
+    const std::vector<std::string> loose = labels_of(frame, turning.loose);
+    text +=
+        " " + (loose.size() == 1 ? say("{} is loose on its pipes: hold it while you turn, then let it down to where "
+                                       "it rests.",
+                                       loose.front())
+                                 : say("{} are loose on their pipes: hold them while you turn, then let them down "
+                                       "to where they rest.",
+                                       listed(loose)));
   }
   return text;
 }

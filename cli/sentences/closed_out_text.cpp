@@ -105,8 +105,8 @@ class Words {
     const std::string radius = length(swing(refusal.moving)), moving = name(refusal.moving);
     return moving == turner
                ? say("{0} can't be turned in {1}: it swings at {2} radius and hits {3}", turner, in, radius, against)
-               : say("{0} can't be turned in {1}: {2} on it swings at {3} radius and hits {4}", turner, in, moving,
-                     radius, against);
+               : say("{0} can't be turned in {1}: {2} turns with it, swings at {3} radius and hits {4}", turner, in,
+                     moving, radius, against);
   }
 
   [[nodiscard]] std::string clause(const Refusal& refusal) const {

@@ -91,14 +91,16 @@ std::string bare_end_note(const model::Frame& frame, const planner::BareEnd& bar
              link_of(frame, bare.pipe, frame.part(bare.fitting).label + "." + port.facing.name()));
 }
 
+std::string lone_run_note(const model::Frame& frame) {
+  return say("Nothing says where the run '{}' stands, so it begins at [0, 0]. Give it a place with `at`.",
+             frame.runs[at(frame.lone_run)].id);
+}
+
 std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list) {
   constexpr double kOverlaps = 1.0;  // mm: deeper ones are told as parts in the same place
   std::vector<std::string> notes;
   note_facing_surfaces(frame, list, notes);
-  if (frame.lone_run != model::kNone) {
-    notes.push_back(say("Nothing says where the run '{}' stands, so it begins at [0, 0]. Give it a place with `at`.",
-                        frame.runs[at(frame.lone_run)].id));
-  }
+  if (frame.lone_run != model::kNone) notes.push_back(lone_run_note(frame));
   note_bare_flanges(frame, notes);
   for (const planner::BareEnd& bare : planner::bare_ends(frame)) {
     if (bare.depth <= kOverlaps) notes.push_back(bare_end_note(frame, bare));

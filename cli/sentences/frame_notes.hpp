@@ -12,6 +12,9 @@ namespace dryfit::cli {
 /// to say. O(parts + contacts), and what planner::bare_flanges takes.
 [[nodiscard]] std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list);
 
+/// That nothing places Frame::lone_run, which there has to be.
+[[nodiscard]] std::string lone_run_note(const model::Frame& frame);
+
 /// "P8 stands in T2, but nothing screws it in. ...": what the file has to say so that the end is joined.
 [[nodiscard]] std::string bare_end_note(const model::Frame& frame, const planner::BareEnd& bare);
 

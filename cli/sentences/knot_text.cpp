@@ -107,7 +107,7 @@ std::string knot_text(const model::Frame& frame, const planner::ContactList& lis
   text = wrapped(text, 0) + "\n";
   if (!one_loop) text += fmt::format("  {}\n", wrapped(listed_briefly(names, kMostNamed), 2));
   for (std::size_t i = 0; i < rings.size() && i < kMostRings; ++i) {
-    text += fmt::format("  {}\n", say("Loop: {}.", wrapped(listed(ring_names(frame, rings[i].parts)), 4)));
+    text += fmt::format("  {}\n", wrapped(say("Loop: {}.", listed(ring_names(frame, rings[i].parts))), 4));
   }
   if (rings.size() > kMostRings)
     text += fmt::format(
@@ -134,8 +134,11 @@ std::string knot_text(const model::Frame& frame, const planner::ContactList& lis
     if (told++ == 0) {
       text += fmt::format("  {}\n", rings.empty() ? say("Why, joint by joint:") : say("Also stuck:"));
     }
-    text +=
-        fmt::format("    {}: {}.\n", names[i], wrapped(listed(refusal_texts(frame, list, order.knot_refusals[i])), 6));
+    std::string why;
+    for (const std::string& clause : refusal_texts(frame, list, order.knot_refusals[i])) {
+      why += (why.empty() ? "" : "; ") + clause;
+    }
+    text += fmt::format("    {}\n", wrapped(fmt::format("{}: {}.", names[i], why), 6));
   }
   if (left > 0) text += fmt::format("    {}\n", say("and {} more (--json lists them all).", left));
   return text;

@@ -457,7 +457,7 @@ class Writer {
     if (overhead) {
       caution(say("Into joists or rated anchors. For anything overhead follow your local code."));
     } else if (wall) {
-      caution(say("Into studs or rated wall anchors. Look for cables and pipes in the wall first."));
+      caution(say("Into studs, or rated anchors for this wall. Look for cables and pipes in the wall first."));
     } else if (floor) {
       caution(
           say("Into joists, or rated anchors in concrete. Look for pipes, cables and heating under the floor first."));

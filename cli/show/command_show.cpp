@@ -79,9 +79,9 @@ int show(const ShowOptions& options, const Streams& streams) {
   }
   streams.out << say("{0}: {1}, seen {2}", options.file, loaded.frame.name, describe(report.view)) << '\n';
   if (report.turned) streams.out << say("The view is turned so that what moves is seen.") << '\n';
-  if (!report.hidden.empty()) streams.out << say("Hidden in this view: {}", wrapped(listed(report.hidden), 2)) << '\n';
+  if (!report.hidden.empty()) streams.out << wrapped(say("Hidden in this view: {}", listed(report.hidden)), 2) << '\n';
   if (!report.left_out.empty()) {
-    streams.out << say("No room for the labels of {}; try a larger --width.", wrapped(listed(report.left_out), 2))
+    streams.out << wrapped(say("No room for the labels of {}; try a larger --width.", listed(report.left_out)), 2)
                 << '\n';
   }
   return kYes;
@@ -96,7 +96,8 @@ Job set_up_show(OptionList& list) {
           "-o,--output", options->file,
           "the picture: a name that ends in .svg, .pdf or .png; with --watch also .html; .json for the frame as numbers")
       .required();
-  Option& step = list.value("--step", options->step, "the assembly at this step of `dryfit order`, with what moves in it");
+  Option& step =
+      list.value("--step", options->step, "the assembly at this step of `dryfit order`, with what moves in it");
   step.positive();
   list.value("--only", options->only, "only these parts").list().excludes(step);
   list.value("--view", options->view, "degrees round from the front to the right, and degrees up: 28,24")

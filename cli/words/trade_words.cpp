@@ -60,9 +60,9 @@ constexpr auto kStock = std::to_array<Word>({
 
 constexpr auto kPurposes = std::to_array<const char*>({
     marked("into boards, for flanges (shorter than the board is thick)"),
-    marked("into studs or rated wall anchors, for flanges"),
-    marked("into studs or rated wall anchors, for boards"),
-    marked("into studs or rated wall anchors, for clips"),
+    marked("into wall studs or rated anchors, for flanges"),
+    marked("into wall studs or rated anchors, for boards"),
+    marked("into wall studs or rated anchors, for clips"),
     marked("into joists or rated anchors, for flanges"),
     marked("into joists or rated anchors, for boards"),
     marked("into joists or rated anchors, for clips"),

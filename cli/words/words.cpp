@@ -228,7 +228,7 @@ std::string wrapped(const std::string& text, std::size_t indent, std::size_t wid
 }
 
 std::string hanging(const std::string& heading, const std::string& text, std::size_t indent, const char* stop) {
-  return std::string(indent, ' ') + heading + " " + wrapped(text, indent + letters(heading) + 1) + stop + "\n";
+  return std::string(indent, ' ') + heading + " " + wrapped(text + stop, indent + letters(heading) + 1) + "\n";
 }
 
 std::string noted(const std::string& note) { return hanging(say("Note:"), note, 0); }

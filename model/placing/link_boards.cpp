@@ -195,7 +195,7 @@ class BoardLinker {
     board.hi = draft.size;
     holes(draft, board, names);
     carriers(draft, board, names, index);
-    if (!draft.reach.empty() && draft.through.empty() && draft.rests_on.empty()) {
+    if (!draft.broken && !draft.reach.empty() && draft.through.empty() && draft.rests_on.empty()) {
       in_.faults.add(
           draft.place_where, subject,
           "reach: there is no pipe ('through') and no carrier ('rests-on') to measure from; give 'at' instead");

@@ -1,6 +1,9 @@
 /// What runs hang on: joints between runs, flanges on surfaces and boards.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <optional>
+
 #include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
@@ -103,9 +106,17 @@ class Linker {
     return EndOfPart{id, last};
   }
 
-  /// The end of a part that a link names.
+  /// Which way the run's last end points, where that is known.
+  [[nodiscard]] std::optional<Direction> end_points(std::size_t r) {
+    const DraftPart& last = in_.draft.runs[r].parts.back();
+    const PartId id = in_.part_of[r].back();
+    if (last.broken || !in_.walked[at(id)] || in_.part(id).ports.size() < 2) return std::nullopt;
+    return in_.part(id).ports[1].facing;
+  }
+
+  /// The end of a part that a link names. `facing`: which way the end points that is to go in there, where it is known.
   std::optional<EndOfPart> named_end(const DraftLink& link, const Named& named, const Subject& subject,
-                                     std::string_view key) {
+                                     std::string_view key, const std::optional<Direction>& facing) {
     const DraftPart& draft = in_.draft_part(named);
     const bool halves = draft.kind == PartKind::union_half;
     const auto refuse = [&](std::string_view expected, const std::vector<std::string>& words) {
@@ -144,13 +155,21 @@ class Linker {
     if (key == "from" && !direction_named(link.suffix)) return std::nullopt;  // told when the run was walked
     std::vector<std::string> full;
     for (const std::string& word : words) full.push_back("'" + link.target + "." + word + "'");
-    return refuse(one_of(full), words);
+    std::string expected = one_of(full);
+    if (facing) {
+      const std::string meets = (-*facing).name();
+      if (std::find(words.begin(), words.end(), meets) != words.end()) {
+        expected += fmt::format("; the run comes in going {}, so it meets '{}.{}'", facing->name(), link.target, meets);
+        words.clear();  // that says it better than a near word
+      }
+    }
+    return refuse(expected, words);
   }
 
   void link_part(std::size_t r, const DraftLink& draft, bool from, const Named& named) {
     const Subject subject{"run", in_.draft.runs[r].id};
     const std::string_view key = from ? "from" : "to";
-    const auto there = named_end(draft, named, subject, key);
+    const auto there = named_end(draft, named, subject, key, from ? std::nullopt : end_points(r));
     const auto here = own_end(r, from, true);
     if (!there || !here) return;
     if (!in_.may_join(here->part, here->port, there->part, there->port, draft.where, subject)) return;
@@ -189,29 +208,42 @@ class Linker {
     in_.out.links.push_back(link);
   }
 
-  /// The free end of the run's first or last part, in the run's coordinates: of a flange its mounting face.
+  /// The free end of the run's first or last part, in the run's coordinates: of a pipe its tip, of a flange its
+  /// mounting face, of a foot, caster or cap its underside.
   [[nodiscard]] Vec3 free_end(PartId id, bool from) {
-    return from ? Vec3{} : in_.part(id).centre;  // a run ends at a surface or board only with a flange
+    if (from) return Vec3{};
+    const Part& part = in_.part(id);
+    return part.kind == PartKind::pipe ? part.ports.back().at : part.centre;
   }
 
-  /// A surface or board wants a flange that faces it; `free_standing`: another first part may stand there.
-  bool flange_faces(std::size_t r, const DraftLink& draft, bool from, const EndOfPart& end, Direction face,
-                    bool free_standing) {
+  /// What may stand on a floor at the end of its run, held down by nothing.
+  static bool stands(PartKind kind) {
+    return kind == PartKind::foot || kind == PartKind::caster || kind == PartKind::cap || kind == PartKind::pipe;
+  }
+
+  /// A surface or board wants a flange that faces it. What else begins a run may stand on any surface, what ends one on
+  /// a `floor`.
+  bool lies_on(std::size_t r, const DraftLink& draft, bool from, const EndOfPart& end, Direction face, bool surface) {
     const DraftRun& run = in_.draft.runs[r];
     const Part& part = in_.part(end.part);
     const Subject subject{"run", run.id};
-    if (part.kind != PartKind::flange) {
-      if (free_standing) return true;
-      in_.faults.add(draft.where, subject,
-                     fmt::format("{}: at '{}' a flange is needed, got the {} '{}'", from ? "from" : "to",
-                                 shown(draft.text()), word_for(part.kind), part.label));
+    const bool flange = part.kind == PartKind::flange;
+    const bool floor = surface && face == kUp;
+    if (!flange && surface && from) return true;
+    if (!flange && !(floor && stands(part.kind))) {
+      in_.faults.add(
+          draft.where, subject,
+          fmt::format("{}: at '{}' {} is needed, got the {} '{}'", from ? "from" : "to", shown(draft.text()),
+                      floor ? "a flange (screwed down), or a foot, caster, cap or pipe (standing)" : "a flange",
+                      word_for(part.kind), part.label));
       return false;
     }
-    if (part.ports.front().facing == face) return true;
+    const Direction opening = part.kind == PartKind::pipe ? -part.ports.back().facing : part.ports.front().facing;
+    if (opening == face) return true;
     in_.faults.add(
         draft.where, subject,
-        fmt::format("{}: the run goes {} in the flange '{}', but only {} does it lie on '{}'", from ? "from" : "to",
-                    (-part.ports.front().facing).name(), part.label, (-face).name(), shown(draft.text())));
+        fmt::format("{}: the run goes {} in the {} '{}', but only {} does it lie on '{}'", from ? "from" : "to",
+                    (-opening).name(), word_for(part.kind), part.label, (-face).name(), shown(draft.text())));
     return false;
   }
 
@@ -227,7 +259,7 @@ class Linker {
       return;
     }
     const auto end = own_end(r, from, false);
-    if (!end || !flange_faces(r, draft, from, *end, plane.normal, from)) return;
+    if (!end || !lies_on(r, draft, from, *end, plane.normal, true)) return;
     RunLink link;
     link.kind = RunLink::Kind::surface;
     link.surface = surface;
@@ -248,14 +280,19 @@ class Linker {
         for (const Direction d : all_directions()) {
           if (d.along_axis()) words.push_back(d.name());
         }
+        const PartId last = in_.part_of[r].back();
+        const bool flange = run.parts.back().kind == PartKind::flange && in_.walked[at(last)];
+        const std::string meant =
+            flange ? fmt::format("; did you mean '{}.{}'?", draft.target, in_.part(last).ports.front().facing.name())
+                   : did_you_mean(draft.suffix, words);
         in_.faults.add(draft.where, subject,
                        fmt::format("to: '{}' is a board: write '{}.' and the face's direction, got '{}'{}",
-                                   draft.target, draft.target, shown(draft.text()), did_you_mean(draft.suffix, words)));
+                                   draft.target, draft.target, shown(draft.text()), meant));
       }
       return;
     }
     const auto end = own_end(r, from, false);
-    if (!end || !flange_faces(r, draft, from, *end, *face, false)) return;
+    if (!end || !lies_on(r, draft, from, *end, *face, false)) return;
     RunLink link;
     link.kind = RunLink::Kind::board;
     link.board = board;

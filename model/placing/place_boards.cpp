@@ -151,6 +151,61 @@ std::string edge_name(int axis, bool high) {
   return std::string(kNames[dryfit::at(axis)][high ? 1 : 0]);
 }
 
+/// "below", "behind", ...: on which side of something a place lies.
+std::string_view on_side(int axis, bool high) {
+  static constexpr std::array<std::array<std::string_view, 2>, 3> kSides{
+      {{"left of", "right of"}, {"in front of", "behind"}, {"below", "above"}}};
+  return kSides[dryfit::at(axis)][high ? 1 : 0];
+}
+
+/// From where to where a part reaches along an axis.
+struct Reach {
+  double lo = 0.0, hi = 0.0;
+};
+Reach reach_of(const Placer& in, PartId id, int axis) {
+  const Bounds bounds = bounds_of(in.part(id).solids.front());
+  const double at = in.shift(id)[axis];
+  return {bounds.lo[axis] + at, bounds.hi[axis] + at};
+}
+
+/// A pipe that ends flush with the face, or a hair below, still goes through.
+constexpr double kFlush = 1.0;
+
+/// The pipe that stands where that one was meant to: on its line, near it in the same run, and through the board.
+/// kNone: there is none.
+PartId pipe_meant(const Placer& in, const Board& board, PartId named) {
+  constexpr std::ptrdiff_t kNear = 12;  // parts; farther ones are hardly mixed up
+  const int normal = board.normal;
+  const std::vector<PartId>& run = in.frame.runs[dryfit::at(in.part(named).run)].parts;
+  const auto here = std::find(run.begin(), run.end(), named);
+  const Vec3 line = in.part(named).centre + in.shift(named);
+  const auto first = here - std::min(kNear, here - run.begin());
+  const auto last = here + std::min(kNear, run.end() - here);
+  const auto found = std::find_if(first, last, [&](PartId id) {
+    const Part& part = in.part(id);
+    if (part.kind != PartKind::pipe || part.ports[1].facing.axis() != normal) return false;
+    if (!part.ports[1].facing.along_axis()) return false;
+    const Vec3 centre = part.centre + in.shift(id);
+    const Reach reach = reach_of(in, id, normal);
+    bool beside = false;
+    for (const int k : plane_axes(normal)) beside = beside || std::abs(centre[k] - line[k]) > kFlush;
+    return !beside && reach.lo <= board.lo[normal] + kFlush && reach.hi >= board.hi[normal] - kFlush;
+  });
+  return found == last ? kNone : *found;
+}
+
+/// "it ends 2-1/4 in below it"; of a pipe that ends within the board how far it gets.
+std::string short_of(const Placer& in, const Board& board, const Reach& pipe) {
+  const Units units = in.frame.units;
+  const int axis = board.normal;
+  const double under = board.lo[axis] - pipe.hi, over = pipe.lo - board.hi[axis];
+  if (under >= 0.0) return fmt::format("it ends {} {} it", fine_in_units(under, units, true), on_side(axis, false));
+  if (over >= 0.0) return fmt::format("it begins {} {} it", fine_in_units(over, units, true), on_side(axis, true));
+  const double in_wood = std::min(pipe.hi, board.hi[axis]) - std::max(pipe.lo, board.lo[axis]);
+  return fmt::format("it goes {} into it, and the board is {} thick", fine_in_units(in_wood, units, true),
+                     fine_in_units(board.hi[axis] - board.lo[axis], units, true));
+}
+
 /// `slack`: how far the board's carriers disagree. Their closure tells that; pipes may be off by as much.
 void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const Subject& subject) {
   const Part& pipe = in.part(hole.pipe);
@@ -158,18 +213,13 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const
   const int normal = board.normal;
   hole.centre = pipe.centre + at;
   hole.centre[normal] = (board.lo[normal] + board.hi[normal]) / 2.0;
-  const Bounds bounds = bounds_of(pipe.solids.front());
-  // A pipe that ends flush with the face, or a hair below, still goes through.
-  constexpr double kFlush = 1.0;
-  const double lo = bounds.lo[normal] + at[normal];
-  const double hi = bounds.hi[normal] + at[normal];
-  if (lo > board.lo[normal] + kFlush + slack || hi < board.hi[normal] - kFlush - slack) {
+  const Reach reach = reach_of(in, hole.pipe, normal);
+  if (reach.lo > board.lo[normal] + kFlush + slack || reach.hi < board.hi[normal] - kFlush - slack) {
+    const PartId meant = pipe_meant(in, board, hole.pipe);
     in.faults.add(
         hole.where, subject,
-        fmt::format("'{}' does not go through the board: it reaches from {} to {} along {}, the board lies from "
-                    "{} to {}",
-                    pipe.label, in_units(lo, in.frame.units), in_units(hi, in.frame.units), "xyz"[normal],
-                    in_units(board.lo[normal], in.frame.units), in_units(board.hi[normal], in.frame.units)));
+        fmt::format("'{}' does not go through the board: {}{}", pipe.label, short_of(in, board, reach),
+                    meant == kNone ? std::string() : fmt::format("; did you mean '{}'?", in.part(meant).label)));
   }
   for (const int axis : plane_axes(normal)) {
     for (const bool high : {false, true}) {
@@ -214,9 +264,14 @@ double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const 
     const SourcePos where = draft.rests_on[i].where;
     for (const int k : plane_axes(axis)) {
       const Direction side = k == 0 ? kRight : k == 1 ? kBack : kUp;
-      if (in.outermost(carrier, side) > board.lo[k] && in.outermost(carrier, -side) < board.hi[k]) continue;
+      const double under = board.lo[k] - in.outermost(carrier, side), over = in.outermost(carrier, -side) - board.hi[k];
+      if (under < 0.0 && over < 0.0) continue;
+      const bool high = over >= 0.0;
       in.faults.add(where, subject,
-                    fmt::format("rests-on: '{}' is beside the board and can't carry it", in.part(carrier).label));
+                    fmt::format("rests-on: '{}' can't carry the board: it lies {} {} its {} edge. Make the board "
+                                "larger there, or move it ('{}')",
+                                in.part(carrier).label, fine_in_units(high ? over : under, in.frame.units, true),
+                                on_side(k, high), edge_name(k, high), draft.at ? "at" : "reach"));
       break;
     }
     if (i == 0) continue;
@@ -242,15 +297,16 @@ bool try_board(Placer& in, int board) {
   return true;
 }
 
-bool tell_board_without_place(const DraftBoard& board, Faults& faults) {
+bool tell_board_without_place(const DraftBoard& board, Faults& faults, const FlangesGive& flanges) {
   const Subject subject{"board", board.id};
-  const bool across = board.at || !board.reach.empty();
-  const bool high = board.height || !board.rests_on.empty();
+  const bool across = board.at || !board.reach.empty() || flanges.across;
+  const bool high = board.height || !board.rests_on.empty() || flanges.height;
   if (!across) {
-    faults.add(
-        board.where, subject,
-        "nothing says where it is from left to right and front to back: give 'reach' or 'at', or screw a flange to "
-        "it");
+    faults.add(board.where, subject,
+               flanges.height ? "nothing says where it is from left to right and front to back: give 'at', its left "
+                                "front corner as [x, y]"
+                              : "nothing says where it is from left to right and front to back: give 'reach' or 'at', "
+                                "or screw a flange to it");
   }
   if (!high) {
     faults.add(board.where, subject,
@@ -261,10 +317,13 @@ bool tell_board_without_place(const DraftBoard& board, Faults& faults) {
 
 void tell_unplaced_board(Placer& in, int board) {
   const DraftBoard& draft = in.draft_board(board);
-  const Subject subject{"board", draft.id};
-  const bool flanges = !in.links_to_board[dryfit::at(board)].empty();
-  if (flanges || !tell_board_without_place(draft, in.faults)) {
-    in.faults.add(draft.where, subject, "what it hangs on has no place itself");
+  FlangesGive flanges;
+  for (const int index : in.links_to_board[dryfit::at(board)]) {
+    flanges.height = true;
+    flanges.across = flanges.across || in.assembly.links[dryfit::at(index)].at.has_value();
+  }
+  if (!tell_board_without_place(draft, in.faults, flanges)) {
+    in.faults.add(draft.where, {"board", draft.id}, "what it hangs on has no place itself");
   }
 }
 

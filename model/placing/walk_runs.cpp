@@ -112,9 +112,10 @@ class Walker {
     return true;
   }
 
-  /// A flange that stands alone between nothing and a surface or board faces what it is screwed to.
+  /// A flange, foot or caster that stands alone between nothing and a surface or board faces that.
   [[nodiscard]] bool closes_at_end(const DraftPart& draft) const {
-    return draft.kind == PartKind::flange && draft_.to && !draft_.from;
+    const bool stands = draft.kind == PartKind::foot || draft.kind == PartKind::caster;
+    return (draft.kind == PartKind::flange || stands) && draft_.to && !draft_.from;
   }
 
   [[nodiscard]] bool enters_male(std::size_t i) const {

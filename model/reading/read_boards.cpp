@@ -236,9 +236,15 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
   check_keys(in, map, subject, kBoardKeys, kMeantOfBoards);
   read_size(in, map, subject, board);
   read_facing(in, map, subject, board);
-  if (const YamlNode* node = map.find("through")) board.through = names_of(in, *node, subject, "through");
+  if (const YamlNode* node = map.find("through")) {
+    board.through = names_of(in, *node, subject, "through");
+    board.broken |= board.through.empty();
+  }
   if (const YamlNode* node = map.find("notch")) read_notches(in, *node, subject, board);
-  if (const YamlNode* node = map.find("rests-on")) board.rests_on = names_of(in, *node, subject, "rests-on");
+  if (const YamlNode* node = map.find("rests-on")) {
+    board.rests_on = names_of(in, *node, subject, "rests-on");
+    board.broken |= board.rests_on.empty();
+  }
   read_place(in, map, subject, board);
   if (const YamlNode* node = map.find("hole")) read_holes(in, *node, subject, board);
   if (const YamlNode* node = map.find("fix")) board.fix = names_of(in, *node, subject, "fix");

@@ -117,6 +117,8 @@ std::string meant_kind(std::string_view text) {
       return fmt::format("; did you mean '{{{}: {}}}'?", row->word, shown(text.substr(value)));
     }
   }
+  const bool length = !text.empty() && text.front() >= '0' && text.front() <= '9';
+  if (length) return fmt::format("; did you mean '{{pipe: {}}}'?", shown(text));
   return did_you_mean(text, kind_words());
 }
 

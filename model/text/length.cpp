@@ -257,7 +257,7 @@ std::optional<double> parse_length(std::string_view text, Units units, std::stri
   return mm;
 }
 
-std::string inches(double mm) { return in_parts_of_an_inch(mm, 16); }
+std::string inches(double mm) { return in_parts_of_an_inch(mm, 32); }
 
 std::string millimetres(double mm) { return one_decimal(mm, "mm"); }
 

@@ -1,6 +1,7 @@
 #include "planner/order/preparation.hpp"
 
 #include <algorithm>
+#include <initializer_list>
 #include <utility>
 
 #include "model/geometry/at.hpp"
@@ -134,9 +135,10 @@ std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, cons
 
 /// `later`: some are drilled when the finish is on; `said`: that oily rags catch fire is told already.
 ChoreLine finish(const Frame& frame, const Facts& facts, bool later, bool said) {
-  const char* text = facts.drilled.empty() ? remarked("Sand and finish, and let dry: {}.")
-                     : later ? remarked("Sand and finish, and let dry: {}. Seal holes and slots once they are cut.")
-                             : remarked("Sand and finish, inside the holes and slots too, and let dry: {}.");
+  const char* text =
+      facts.drilled.empty() ? remarked("Sand {}, put the finish on and let it dry.")
+      : later ? remarked("Sand {}, put the finish on and let it dry. Seal holes and slots once they are cut.")
+              : remarked("Sand {}, inside the holes and slots too, put the finish on and let it dry.");
   ChoreLine line{
       .chore = Chore::finish, .parts = facts.boards, .text = {text, {labels(frame, facts.boards)}}, .cautions = {}};
   if (!said) {
@@ -163,6 +165,12 @@ bool wants_level(const Frame& frame, const Facts& facts) {
   return !frame.surfaces.empty() && (to_floor || !facts.boards.empty());
 }
 
+bool any_part(const Frame& frame, std::initializer_list<model::PartKind> kinds) {
+  return std::any_of(frame.parts.begin(), frame.parts.end(), [&](const model::Part& part) {
+    return std::find(kinds.begin(), kinds.end(), part.kind) != kinds.end();
+  });
+}
+
 ChoreLine level(const Frame& frame, const Facts& facts) {
   // What hangs on a wall has no posts to plumb, only lips and drops.
   const bool floor = std::any_of(frame.surfaces.begin(), frame.surfaces.end(),
@@ -171,40 +179,67 @@ ChoreLine level(const Frame& frame, const Facts& facts) {
       floor && std::any_of(frame.parts.begin(), frame.parts.end(), [](const model::Part& part) {
         return part.kind == model::PartKind::pipe && !part.solids.empty() && part.solids.front().along.axis() == 2;
       });
-  const bool feet = std::any_of(frame.parts.begin(), frame.parts.end(),
-                                [](const model::Part& part) { return part.kind == model::PartKind::foot; });
+  const bool boards = !facts.boards.empty();
   const char* text =
-      feet && facts.boards.empty()
-          ? remarked("Level and plumb it: turn the feet, or tighten or back off a joint a little.")
-      : feet ? remarked("Level the boards and plumb the posts: turn the feet, or tighten or back off a joint a little.")
-      : facts.boards.empty() ? remarked("Level and plumb it: tighten or back off a joint a little, or shim a flange.")
-      : !posts ? remarked("Re-level the boards: tighten or back off a joint a little, or shim where it is screwed on.")
-               : remarked(
-                     "Re-level the boards and re-plumb the posts: tighten or back off a joint a little, or shim a "
-                     "foot.");
+      any_part(frame, {model::PartKind::foot})
+          ? (boards ? remarked("Level the boards and plumb the posts: turn or shim the feet, or tighten or back off a "
+                               "joint a little.")
+                    : remarked("Level and plumb it: turn or shim the feet, or tighten or back off a joint a little."))
+      : any_part(frame, {model::PartKind::caster})
+          ? (boards ? remarked("Level the boards and plumb the posts: tighten or back off a joint a little.")
+                    : remarked("Level and plumb it: tighten or back off a joint a little."))
+      : !boards ? remarked("Level and plumb it: tighten or back off a joint a little, or shim a flange.")
+      : !posts  ? remarked("Re-level the boards: tighten or back off a joint a little, or shim where it is screwed on.")
+                : remarked(
+                      "Re-level the boards and re-plumb the posts: tighten or back off a joint a little, or shim a "
+                       "foot.");
   return {.chore = Chore::level, .parts = {}, .text = {text, {}}, .cautions = {}};
 }
 
-/// Something is screwed to the room, or strapped.
-bool has_screws(const Frame& frame) {
-  return std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
-                     [](const Fastening& f) { return f.other == model::kRoom || f.kind == Fastening::Kind::strap; });
+/// What screws go into.
+struct Screwed {
+  bool wall = false, floor = false, wood = false;  ///< floor: or a ceiling
+  [[nodiscard]] bool any() const { return wall || floor || wood; }
+};
+
+Screwed screwed_to(const Frame& frame) {
+  Screwed into;
+  for (const Fastening& f : frame.fastenings) {
+    const bool room = f.other == model::kRoom && f.surface != model::kNone;
+    const bool upright = room && frame.surfaces[at(f.surface)].normal.z == 0;
+    into.wall = into.wall || upright;
+    into.floor = into.floor || (room && !upright);
+    into.wood = into.wood || !room;
+  }
+  return into;
 }
 
-ChoreLine check_fastenings() {
-  return {
-      .chore = Chore::fasten_check,
-      .parts = {},
-      .text = {remarked("Check every screw again: each must bite in a stud, joist or anchor. None should spin."), {}},
-      .cautions = {}};
+ChoreLine check_fastenings(const Screwed& into) {
+  const char* text =
+      into.wall && into.floor
+          ? remarked("Check every screw again: each must bite in a stud, joist or anchor. None should spin.")
+      : into.wall  ? remarked("Check every screw again: each must bite in a stud or anchor. None should spin.")
+      : into.floor ? remarked("Check every screw again: each must bite in a joist or anchor. None should spin.")
+                   : remarked("Check every screw again: each must bite in the wood. None should spin.");
+  return {.chore = Chore::fasten_check, .parts = {}, .text = {text, {}}, .cautions = {}};
 }
 
 ChoreLine check_tightness(const Frame& frame) {
+  using model::PartKind;
+  const bool wrench = frame.make_up == model::MakeUp::wrench;
+  const bool outlets = any_part(frame, {PartKind::tee, PartKind::side_tee, PartKind::side_elbow, PartKind::cross});
+  const bool elbows = any_part(frame, {PartKind::elbow, PartKind::elbow45, PartKind::street_elbow});
   const char* text =
-      frame.make_up == model::MakeUp::wrench
-          ? remarked("Check every joint: none should turn by hand. Check that every outlet faces the right way.")
-          : remarked(
-                "Check every joint by hand: none should turn freely. Check that every outlet faces the right way.");
+      outlets  ? (wrench ? remarked("Check every joint: none should turn by hand. Check that every outlet faces the "
+                                     "right way.")
+                         : remarked("Check every joint by hand: none should turn freely. Check that every outlet faces "
+                                     "the right way."))
+      : elbows ? (wrench ? remarked("Check every joint: none should turn by hand. Check that every elbow faces the "
+                                    "right way.")
+                         : remarked("Check every joint by hand: none should turn freely. Check that every elbow faces "
+                                    "the right way."))
+      : wrench ? remarked("Check every joint: none should turn by hand.")
+               : remarked("Check every joint by hand: none should turn freely.");
   return {.chore = Chore::tightness, .parts = {}, .text = {text, {}}, .cautions = {}};
 }
 
@@ -242,7 +277,7 @@ Preparation preparation_of(const Frame& frame, const ContactList& list, const st
   if (!facts.boards.empty()) all.before.push_back(finish(frame, facts, !all.at_step.empty(), metal));
   if (facts.rings) all.before.push_back(dry_fit());
   if (wants_level(frame, facts)) all.after.push_back(level(frame, facts));
-  if (has_screws(frame)) all.after.push_back(check_fastenings());
+  if (const Screwed into = screwed_to(frame); into.any()) all.after.push_back(check_fastenings(into));
   if (metal) all.after.push_back(check_tightness(frame));
   return all;
 }

@@ -154,7 +154,7 @@ void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<
   const Part& part = frame.part(f.part);
   const auto into_room = [&](const char* what) {
     const bool wall = f.surface == kNone || frame.surface(f.surface).normal.z == 0;
-    return fmt::format("into {}, for {}", wall ? "studs or rated wall anchors" : "joists or rated anchors", what);
+    return fmt::format("into {}, for {}", wall ? "wall studs or rated anchors" : "joists or rated anchors", what);
   };
   switch (f.kind) {
     case Fastening::Kind::flange_to_surface:

@@ -6,6 +6,7 @@
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "planner/state/body_index.hpp"
+#include "planner/state/lying_board.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -76,32 +77,57 @@ std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& l
   return result;
 }
 
-OverlapExtent extent_of(const model::Frame& frame, const Overlap& overlap) {
-  const model::Part& a = frame.part(overlap.a);
-  if (overlap.surface != model::kNone) {
-    const model::Surface& surface = frame.surface(overlap.surface);
-    const model::Direction behind = -surface.normal;
-    const double plane = dot(behind.unit(), {1, 1, 1}) * surface.at;
-    OverlapExtent extent{0.0, behind};
-    for (const model::Solid& solid : a.solids) {
-      extent.depth = std::max(extent.depth, reach_along(solid, behind.unit()) - plane);
+namespace {
+
+/// How far the first part is to be moved against `d` until both touch and no more; 0 where they are apart anyway.
+double depth_along(const model::Part& a, const model::Part& b, model::Direction d) {
+  double depth = 0.0;
+  for (const model::Solid& of_a : a.solids) {
+    for (const model::Solid& of_b : b.solids) {
+      const model::Bounds one = bounds_of(of_a), other = bounds_of(of_b);
+      bool apart = false;
+      for (int k = 0; k < 3; ++k) apart = apart || one.hi[k] <= other.lo[k] || other.hi[k] <= one.lo[k];
+      if (!apart) depth = std::max(depth, reach_along(of_a, d.unit()) + reach_along(of_b, -d.unit()));
     }
-    return extent;
   }
+  return depth;
+}
+
+/// The shortest way, of those square to `axis` alone where one is given.
+OverlapExtent shortest(const model::Part& a, const model::Part& b, int square_to) {
   OverlapExtent best;
   for (const model::Direction d : model::all_directions()) {
-    if (!d.along_axis()) continue;
-    double depth = 0.0;
-    for (const model::Solid& of_a : a.solids) {
-      for (const model::Solid& of_b : frame.part(overlap.b).solids) {
-        const model::Bounds one = bounds_of(of_a), other = bounds_of(of_b);
-        bool apart = false;
-        for (int k = 0; k < 3; ++k) apart = apart || one.hi[k] <= other.lo[k] || other.hi[k] <= one.lo[k];
-        if (!apart) depth = std::max(depth, reach_along(of_a, d.unit()) + reach_along(of_b, -d.unit()));
-      }
-    }
+    if (!d.along_axis() || d.axis() == square_to) continue;
+    const double depth = depth_along(a, b, d);
     if (depth > 0.0 && (best.depth == 0.0 || depth < best.depth - 1e-6)) best = {depth, d};
   }
+  return best;
+}
+
+OverlapExtent behind_surface(const model::Part& a, const model::Surface& surface) {
+  const model::Direction behind = -surface.normal;
+  const double plane = dot(behind.unit(), {1, 1, 1}) * surface.at;
+  OverlapExtent extent{0.0, behind};
+  for (const model::Solid& solid : a.solids) {
+    extent.depth = std::max(extent.depth, reach_along(solid, behind.unit()) - plane);
+  }
+  return extent;
+}
+
+}  // namespace
+
+OverlapExtent extent_of(const model::Frame& frame, const Overlap& overlap) {
+  const model::Part& a = frame.part(overlap.a);
+  if (overlap.surface != model::kNone) return behind_surface(a, frame.surface(overlap.surface));
+  const model::Part& b = frame.part(overlap.b);
+  OverlapExtent best = shortest(a, b, model::kNone);
+  const model::Board* board = lying_board(frame, overlap.b);
+  if (board == nullptr) board = lying_board(frame, overlap.a);
+  if (board == nullptr) return best;
+  if (would_lie(frame, overlap.a, overlap.b) != model::kNone) return best;
+  const OverlapExtent beside = shortest(a, b, board->normal);
+  const model::Vec3 size = board->hi - board->lo;
+  if (beside.depth > 0.0 && beside.depth <= size[beside.too_far.axis()] / 2.0) best = beside;
   return best;
 }
 

@@ -241,7 +241,7 @@ boards:
   CAPTURE(ran.out);
   CHECK(ran.code == 1);
   CHECK(ran.out.find("DOES NOT FIT") != std::string::npos);
-  CHECK(ran.out.find("in the same place") != std::string::npos);
+  CHECK(ran.out.find("TOP can't lie on P1 and P3: E2 is under it too") != std::string::npos);
   CHECK(ran.out.find("LOCKED") == std::string::npos);
 }
 

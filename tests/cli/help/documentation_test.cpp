@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <map>
 #include <sstream>
 
 #include "cli/manual/format_page.hpp"
@@ -144,6 +145,75 @@ TEST_CASE("every whole frame on the format's page is read, fits and can be built
     ++frames;
   }
   CHECK(frames == 4);  // on a wall, on feet, on casters, between floor and ceiling
+}
+
+namespace {
+
+/// One row of the page's table of mistakes.
+struct Mistake {
+  std::string frame, instead_of, written, told;
+};
+
+/// Cells of a row, without the blanks and marks round them.
+std::vector<std::string> cells_of(const std::string& row) {
+  std::vector<std::string> cells;
+  std::istringstream in(row.substr(1));
+  for (std::string cell; std::getline(in, cell, '|');) {
+    const std::size_t first = cell.find_first_not_of(' '), last = cell.find_last_not_of(' ');
+    cell = cell.substr(first, last - first + 1);
+    if (cell.size() > 1 && cell.front() == '`' && cell.back() == '`') cell = cell.substr(1, cell.size() - 2);
+    cells.push_back(cell);
+  }
+  return cells;
+}
+
+std::vector<Mistake> mistakes_on(const std::string& page) {
+  std::istringstream in(page.substr(page.find("## Mistakes that beginners make")));
+  std::vector<Mistake> all;
+  int line_number = 0;
+  for (std::string line; std::getline(in, line) && (!line.starts_with("## ") || line_number == 0); ++line_number) {
+    if (!line.starts_with("| ") || line.starts_with("| frame") || line.starts_with("| ---")) continue;
+    const std::vector<std::string> cells = cells_of(line);
+    REQUIRE(cells.size() == 4);
+    all.push_back({cells[0], cells[1], cells[2], cells[3]});
+  }
+  return all;
+}
+
+/// On one line, however the terminal's lines are broken.
+std::string unbroken(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    const bool blank = c == '\n' || c == ' ';
+    if (!blank || out.empty() || out.back() != ' ') out += blank ? ' ' : c;
+  }
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("every mistake on the format's page is told as the page says") {
+  const ScratchFolder folder;
+  std::map<std::string, std::string> frames;  // by the frame's name
+  for (const auto& entry : std::filesystem::directory_iterator(std::string(kDocs) + "frames")) {
+    const std::string text = slurp(entry.path().string());
+    const std::size_t name = text.find("\nname: ") + 7;
+    frames[text.substr(name, text.find('\n', name) - name)] = text;
+  }
+  const std::vector<Mistake> all = mistakes_on(slurp(std::string(kDocs) + "format.md"));
+  for (const Mistake& mistake : all) {
+    CAPTURE(mistake.written);
+    REQUIRE(frames.contains(mistake.frame));
+    std::string text = frames[mistake.frame];
+    const std::size_t where = text.find(mistake.instead_of);
+    REQUIRE(where != std::string::npos);
+    text.replace(where, mistake.instead_of.size(), mistake.written);
+    const Ran ran = run({"check", folder.file("frame.yaml", text)});
+    CHECK(ran.code != 0);
+    const std::string told = unbroken(ran.out + ran.err);
+    CHECK_MESSAGE(told.find(mistake.told) != std::string::npos, told);
+  }
+  CHECK(all.size() >= 15);  // a floor set by hand
 }
 
 TEST_CASE("every picture and page that the documentation points to is there") {

@@ -288,7 +288,7 @@ TEST_CASE("lengths and weights are shown as asked, in words and as fields") {
   // The two pairs are what the program itself gives; 8.2 lb is 3.7 kg and 7-1/8 in is 181.0 mm, to a thirty-second.
   CHECK(metric.find("3.7 kg") != std::string::npos);
   CHECK(metric.find("lb") == std::string::npos);
-  CHECK(metric.find("Needs 180.8 mm of headroom") != std::string::npos);
+  CHECK(metric.find("That takes 180.8 mm of headroom") != std::string::npos);
   const std::string both = run({"order", scenario("hall-rack"), "--units", "both"}).out;
   CHECK(both.find("8.2 lb (3.7 kg)") != std::string::npos);
   CHECK(both.find("7-1/8 in (180.8 mm)") != std::string::npos);

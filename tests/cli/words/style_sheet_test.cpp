@@ -104,6 +104,19 @@ void hold_to_style(const std::string& text, const std::string& language, bool in
 constexpr std::ptrdiff_t kScreen = 50;
 constexpr std::size_t kParts = 40;
 
+/// Letters of a line that any terminal shows whole. A name that is longer than that can stand alone.
+constexpr std::ptrdiff_t kWide = 96;
+
+std::ptrdiff_t widest_line(const std::string& text) {
+  std::istringstream in(text);
+  std::ptrdiff_t widest = 0;
+  for (std::string line; std::getline(in, line);) {
+    const auto letters = std::count_if(line.begin(), line.end(), [](char c) { return (c & 0xC0) != 0x80; });
+    widest = std::max(widest, letters);
+  }
+  return widest;
+}
+
 struct Answer {
   std::vector<std::string> args;
   bool screen;  ///< has to fit one, for a frame of up to kParts parts
@@ -125,6 +138,7 @@ void hold_answers(const std::vector<std::string>& files, const std::vector<Answe
         CAPTURE(language);
         REQUIRE(ran.code != 2);
         hold_to_style(joined_lines(ran.out), language, inches);
+        CHECK(widest_line(ran.out) <= kWide);
         if (answer.screen && loaded.frame.parts.size() <= kParts) {
           CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') <= kScreen);
         }

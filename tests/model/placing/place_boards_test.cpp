@@ -26,13 +26,17 @@ TEST_CASE("a pipe goes through the board") {
   // P1 from 0.75 - 0.339 = 0.411 in to 6.411 in; the coupling's upper face at 6.411 - 0.339 + 1.52 = 7.592 in.
   CHECK(complaint(with_board(
             {"size: {x: 9, y: 9, z: 1}", "through: [P1]", "rests-on: [C1]", "reach: {left: 4, front: 4}"})) ==
-        "f.yaml:20:15: board 'S': 'P1' does not go through the board: it reaches from 7/16 in to 6-7/16 in along z, "
-        "the board lies from 7-9/16 in to 8-9/16 in");
+        "f.yaml:20:15: board 'S': 'P1' does not go through the board: it ends 1-3/16 in below it; did you "
+        "mean 'P2'?");
 }
 
 TEST_CASE("a carrier lies under the board") {
-  CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [P3, C1]", "reach: {left: 4, front: 4}"})) ==
-        "f.yaml:20:20: board 'S': rests-on: 'C1' is beside the board and can't carry it");
+  // P3 begins at 1.31 - 0.339 = 0.971 in, so its middle is at 10.971 in and the board's left edge at 6.971 in; the
+  // coupling reaches to 1.458 / 2 = 0.729 in.
+  CHECK(
+      complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [P3, C1]", "reach: {left: 4, front: 4}"})) ==
+      "f.yaml:20:20: board 'S': rests-on: 'C1' can't carry the board: it lies 6-1/4 in left of its left edge. Make the board "
+      "larger there, or move it ('reach')");
 }
 
 TEST_CASE("a flange lies on its board") {  // which is 9 in or 228.6 mm each way

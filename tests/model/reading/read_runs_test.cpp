@@ -162,7 +162,7 @@ TEST_CASE("a run ends at a free end that lines up, or with a flange on a surface
                           "    to: floor.up\n") ==
         "f.yaml:17:9: run 'b': P2.end to T.up does not line up: one faces left, the other up; they must face each "
         "other\n"
-        "f.yaml:22:9: run 'c': to: at 'floor' a flange is needed, got the pipe 'P3'\n"
+        "f.yaml:22:9: run 'c': to: the run goes left in the pipe 'P3', but only down does it lie on 'floor'\n"
         "f.yaml:28:9: run 'd': to: the run goes left in the flange 'F4', but only down does it lie on 'floor'\n"
         "f.yaml:34:9: run 'e': to: the run ends in the cap 'K5', which has no end left for 'T.right'; a pipe or a "
         "fitting with a free opening goes last\n"

@@ -142,19 +142,19 @@ TEST_CASE("fine lengths go to 1/64 in, and upward where they must not be less") 
   CHECK(fine_in_units(26.61, Units::cm, true) == "2.7 cm");
 }
 
-// Arithmetic on 25.4 mm: 1212.85 / 25.4 = 47.75; a sixteenth is 1.5875 mm.
-TEST_CASE("inches are shop fractions to the nearest sixteenth, reduced") {
+// Arithmetic on 25.4 mm: 1212.85 / 25.4 = 47.75; a thirty-second is 0.79375 mm.
+TEST_CASE("inches are shop fractions to the nearest thirty-second, reduced") {
   CHECK(inches(1212.85) == "47-3/4 in");
   CHECK(inches(19.05) == "3/4 in");
   CHECK(inches(0.0) == "0 in");
   CHECK(inches(-1.5875) == "-1/16 in");
   CHECK(inches(-114.3) == "-4-1/2 in");
   CHECK(inches(25.4) == "1 in");
-  CHECK(inches(0.79) == "0 in");  // just under half a sixteenth (0.79375 mm)
-  CHECK(inches(0.80) == "1/16 in");
+  CHECK(inches(0.39) == "0 in");  // just under half a thirty-second (0.396875 mm)
+  CHECK(inches(0.40) == "1/32 in");
   CHECK(inches(-0.1) == "0 in");
-  CHECK(inches(25.0) == "1 in");      // 15.75 sixteenths
-  CHECK(inches(24.6) == "15/16 in");  // 15.496 sixteenths
+  CHECK(inches(25.1) == "1 in");      // 31.62 thirty-seconds
+  CHECK(inches(25.0) == "31/32 in");  // 31.496 thirty-seconds
   CHECK(inches(1e18).ends_with(" in"));
 }
 
@@ -170,14 +170,14 @@ TEST_CASE("millimetres have one decimal when it is not zero") {
   CHECK(in_units(114.3, Units::mm) == "114.3 mm");
 }
 
-TEST_CASE("what is written is read back as the same sixteenth, tenth of a millimetre or millimetre") {
+TEST_CASE("what is written is read back as the same thirty-second, tenth of a millimetre or millimetre") {
   for (int n = -2000; n <= 2000; ++n) {
     CAPTURE(n);
-    const double sixteenth = n / 16.0 * 25.4;
+    const double part = n / 32.0 * 25.4;
     for (const Units units : {Units::in, Units::mm, Units::cm}) {
-      const auto again = parse_length(inches(sixteenth), units);
+      const auto again = parse_length(inches(part), units);
       REQUIRE(again.has_value());
-      CHECK(std::abs(*again - sixteenth) < 1e-9);
+      CHECK(std::abs(*again - part) < 1e-9);
     }
     const auto tenth = parse_length(millimetres(n / 10.0), Units::in);
     REQUIRE(tenth.has_value());
