@@ -61,6 +61,31 @@ constexpr const char* kKeepsNothing =
 constexpr const char* kBar = marked("Turn the pages");
 }  // namespace page_says
 
+/// Text of the page. Browsers end lines after the hyphen of "4-1/2": what is left would read as a whole measure.
+std::string on_page(const std::string& text) {
+  const std::string safe = escaped(text);
+  const auto digit = [&](std::size_t i) { return i < safe.size() && safe[i] >= '0' && safe[i] <= '9'; };
+  std::string out;
+  for (std::size_t i = 0; i < safe.size();) {
+    std::size_t end = i;
+    bool hyphen = false;
+    if (digit(i) && (i == 0 || safe[i - 1] != '#')) {
+      while (digit(end) || ((safe[end] == '-' || safe[end] == '/') && digit(end + 1))) {
+        hyphen = hyphen || safe[end] == '-';
+        ++end;
+      }
+    }
+    if (hyphen) {
+      out += "<span class=\"n\">" + safe.substr(i, end - i) + "</span>";
+    } else {
+      end = std::max(end, i + 1);
+      out += safe.substr(i, end - i);
+    }
+    i = end;
+  }
+  return out;
+}
+
 /// A picture as a part of the page: it takes the width it is given, and is named for those who do not see it.
 std::string inline_svg(const std::string& markup, const std::string& box, const std::string& name) {
   return fmt::format("<svg class=\"drawn\" fill=\"none\" role=\"img\" aria-label=\"{}\" viewBox=\"{}\">{}</svg>",
@@ -83,11 +108,11 @@ std::string key_of(const Deck& deck) {
 
 std::string tick(const std::string& key, const std::string& text) {
   return fmt::format("<label class=\"tick\"><input type=\"checkbox\" data-key=\"{}\"> <span>{}</span></label>", key,
-                     escaped(text));
+                     on_page(text));
 }
 
 std::string watch(const std::string& caution) {
-  return fmt::format("<p class=\"watch\"><strong>{}</strong> {}</p>\n", say(page_says::kWatch), escaped(caution));
+  return fmt::format("<p class=\"watch\"><strong>{}</strong> {}</p>\n", say(page_says::kWatch), on_page(caution));
 }
 
 std::string listing(const std::string& title, const std::vector<std::string>& lines, const std::string& key) {
@@ -95,7 +120,7 @@ std::string listing(const std::string& title, const std::vector<std::string>& li
   std::string out = fmt::format("<h3>{}</h3>\n<ul class=\"{}\">\n", title, key.empty() ? "plain" : "ticks");
   for (std::size_t i = 0; i < lines.size(); ++i) {
     out +=
-        fmt::format("<li>{}</li>\n", key.empty() ? escaped(lines[i]) : tick(fmt::format("{}{}", key, i + 1), lines[i]));
+        fmt::format("<li>{}</li>\n", key.empty() ? on_page(lines[i]) : tick(fmt::format("{}{}", key, i + 1), lines[i]));
   }
   return out + "</ul>\n";
 }
@@ -115,7 +140,7 @@ std::string chores(const std::string& title, const std::vector<Chore>& list, con
 std::string swaps_html(const Deck& deck) {
   if (deck.swaps.empty()) return "";
   std::string out = fmt::format("<h3 id=\"swaps-h\">{}</h3>\n", say(page_says::kSwaps));
-  for (const std::string& line : deck.about_swaps) out += fmt::format("<p class=\"soft\">{}</p>\n", escaped(line));
+  for (const std::string& line : deck.about_swaps) out += fmt::format("<p class=\"soft\">{}</p>\n", on_page(line));
   out += fmt::format(
       "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-labelledby=\"swaps-h\">\n<table "
       "class=\"swaps\"><thead><tr><th scope=\"col\">{}</th>",
@@ -166,20 +191,31 @@ std::string picture_html(const std::string& id, const std::string& svg, const st
       caption.empty() ? "" : fmt::format("<figcaption>{}</figcaption>", escaped(caption)), tools);
 }
 
-/// A page of the bench: one section.
-std::string leaf(const std::string& id, const std::string& heading, const std::string& body) {
+/// A page of the bench: one section. `sort`: of the leaf, besides "leaf".
+std::string leaf(const std::string& id, const std::string& heading, const std::string& body,
+                 const std::string& sort = "") {
   return fmt::format(
-      "<section class=\"leaf\" id=\"{0}\" aria-labelledby=\"{0}-h\">\n<h2 id=\"{0}-h\" tabindex=\"-1\">{1}"
+      "<section class=\"leaf{3}\" id=\"{0}\" aria-labelledby=\"{0}-h\">\n<h2 id=\"{0}-h\" tabindex=\"-1\">{1}"
       "</h2>\n{2}</section>\n",
-      id, heading, body);
+      id, heading, body, sort.empty() ? "" : " " + sort);
+}
+
+/// More to read before anybody may act than a phone has room for at the usual size.
+bool says_much(const Card& card) {
+  constexpr std::size_t kMuch = 330;  // letters
+  std::size_t letters = card.text.size();
+  for (const auto* texts : {&card.traps, &card.first, &card.cautions}) {
+    for (const std::string& text : *texts) letters += text.size();
+  }
+  return letters > kMuch;
 }
 
 std::string card_html(StampSheet& sheet, const model::Frame& frame, const Card& card, std::size_t of) {
   std::string body;
   // Before all that has to be read: on a phone that is above the bar, however much comes first.
-  for (const std::string& trap : card.traps) body += fmt::format("<p class=\"trap\">{}</p>\n", escaped(trap));
-  for (const std::string& line : card.first) body += fmt::format("<p class=\"first\">{}</p>\n", escaped(line));
-  body += fmt::format("<p class=\"do\">{}</p>\n", escaped(card.text));
+  for (const std::string& trap : card.traps) body += fmt::format("<p class=\"trap\">{}</p>\n", on_page(trap));
+  for (const std::string& line : card.first) body += fmt::format("<p class=\"first\">{}</p>\n", on_page(line));
+  body += fmt::format("<p class=\"do\">{}</p>\n", on_page(card.text));
   // Before the picture: on a phone that is what is seen without scrolling.
   for (const std::string& caution : card.cautions) body += watch(caution);
   PictureOptions picture = card.picture;
@@ -191,14 +227,14 @@ std::string card_html(StampSheet& sheet, const model::Frame& frame, const Card& 
   body += picture_html(fmt::format("step-{}", card.number), svg,
                        card.seen.empty() ? "" : say(page_says::kSeen, card.seen), true);
   body += "<ul class=\"facts\">";
-  for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", escaped(fact));
+  for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", on_page(fact));
   body += "</ul>\n";
-  for (const std::string& note : card.notes) body += fmt::format("<p class=\"soft\">{}</p>\n", escaped(note));
+  for (const std::string& note : card.notes) body += fmt::format("<p class=\"soft\">{}</p>\n", on_page(note));
   body += tick(fmt::format("{}", card.number), say(page_says::kDone)) + "\n";
   std::string heading = say(page_says::kStep, card.number, of);
   if (!card.pose.empty()) heading += fmt::format(" <span class=\"pose\">{}</span>", escaped(card.pose));
   if (!card.strip.empty()) heading += fmt::format(" <span class=\"strip-name\">{}</span>", escaped(card.strip));
-  return leaf(fmt::format("step-{}", card.number), heading, body);
+  return leaf(fmt::format("step-{}", card.number), heading, body, says_much(card) ? "much" : "");
 }
 
 struct WholePicture {
@@ -234,10 +270,13 @@ std::string links_to(const Deck& deck) {
   return links + fmt::format("<li><a href=\"#end\">{}</a></li>\n", say(page_says::kEnd));
 }
 
-/// The start, a leaf a card, and the end; empty when the foreman ends the work.
-std::string leaves(StampSheet& sheet, const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
+/// The start, a leaf a card, and the end; empty when the foreman ends the work. `first`: what the start's picture is
+/// made of, for the head of the page: it shows before the rest has come.
+std::string leaves(StampSheet& sheet, const model::Frame& frame, const Deck& deck, planner::Foreman* foreman,
+                   std::string& first) {
   const std::string whole_name = say(page_says::kWholePicture, deck.name);
   const WholePicture whole = whole_picture(sheet, frame, deck, whole_name);
+  first = sheet.definitions();
   std::string start = picture_html("start", whole.svg, whole.caption, false);
   start += listing(say(page_says::kSafety), deck.safety, "");
   start += listing(say(page_says::kLayOut), deck.lay_out, "lay");
@@ -264,7 +303,8 @@ std::string leaves(StampSheet& sheet, const model::Frame& frame, const Deck& dec
 /// least 3 rem high.
 std::string bench_page(const model::Frame& frame, const Deck& deck, planner::Foreman* foreman) {
   StampSheet sheet;
-  const std::string all_leaves = leaves(sheet, frame, deck, foreman);
+  std::string first;
+  const std::string all_leaves = leaves(sheet, frame, deck, foreman, first);
   if (all_leaves.empty()) return "";
   const std::string name = escaped(deck.name);
   return filled_in(page_file("bench.html"),
@@ -272,11 +312,12 @@ std::string bench_page(const model::Frame& frame, const Deck& deck, planner::For
                     {"TITLE", say(page_says::kTitle, name)},
                     {"STYLE", std::string(page_file("steps.css")) + std::string(page_file("view.css")) +
                                   std::string(page_file("bench.css")) + sheet.style()},
-                    {"STAMPS", sheet.definitions()},
+                    {"FIRST", first},
+                    {"STAMPS", sheet.definitions().substr(first.size())},
                     {"KEY", key_of(deck)},
                     {"SKIP", say(page_says::kSkip)},
                     {"NAME", name},
-                    {"SUMMARY", escaped(deck.summary + ". " + deck.size)},
+                    {"SUMMARY", on_page(deck.summary + ". " + deck.size)},
                     {"CONTENTS", say(page_says::kContents)},
                     {"LINKS", links_to(deck)},
                     {"LEAVES", all_leaves},

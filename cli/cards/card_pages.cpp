@@ -307,7 +307,10 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   sheets.items(say(pages_say::kTools), deck.tools, true);
   sheets.chores(say(pages_say::kBefore), deck.before);
   if (!tapes_first) sheets.tapes(say(pages_say::kTapes), deck.tapes, deck.tape_steps);
-  if (other) static_cast<void>(draw_below(sheets, frame, *other));
+  if (other && !draw_below(sheets, frame, *other)) {
+    sheets.begin();
+    static_cast<void>(draw_below(sheets, frame, *other));
+  }
 
   const int columns = wanted.per_page == 2 ? 1 : 2;
   const int per_page = 2 * columns;

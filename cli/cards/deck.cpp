@@ -22,6 +22,7 @@
 #include "model/measure/over_all.hpp"
 #include "planner/shop/buy.hpp"
 #include "planner/shop/drill.hpp"
+#include "planner/shop/screws.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -44,6 +45,7 @@ constexpr const char* kHasToBeTurned =
 constexpr const char* kShortScrews = marked("screws shorter than {}");
 constexpr const char* kMeasure = marked("{0} to {1}: __________ (drawn {2}).");
 constexpr const char* kMeasured = marked("{0} to {1}: {2} as measured.");
+constexpr const char* kHelper = marked("a helper or a prop holds it");
 constexpr const char* kGlovesTool = marked("gloves, eye protection, masking tape, a pen");
 constexpr const char* kTape = marked("tape measure and spirit level");
 // Common practice, no source: one tool for the side that turns, one for the side that is held.
@@ -104,6 +106,35 @@ bool has_jump(const SwapRow& row) {
   return false;
 }
 
+/// How many screws of which size the step takes, and how short those into a board have to be.
+std::vector<std::string> screw_facts(const LoadedFrame& loaded, const Step& step) {
+  const Frame& frame = loaded.frame;
+  std::vector<std::pair<std::string, int>> sizes;
+  std::string shorter;
+  for (const planner::ContactId id : step.contacts) {
+    const int index = loaded.contacts.contact(id).fastening;
+    if (index == model::kNone) continue;
+    const model::Fastening& f = frame.fastening(index);
+    if (const auto size = planner::screw_size(frame, f)) {
+      const std::string text = screw_text(size->gauge(), size->length, Lengths(frame.units));
+      const auto known = std::find_if(sizes.begin(), sizes.end(), [&](const auto& one) { return one.first == text; });
+      const int count = planner::screw_count(frame, f);
+      if (known == sizes.end()) {
+        sizes.emplace_back(text, count);
+      } else {
+        known->second += count;
+      }
+    }
+    if (f.kind != model::Fastening::Kind::flange_to_board) continue;
+    const model::Board& board = frame.board_of(f.other);
+    shorter = say(deck_says::kShortScrews, length_text(board.hi[board.normal] - board.lo[board.normal], frame.units));
+  }
+  std::vector<std::string> facts;
+  for (const auto& [text, count] : sizes) facts.push_back(say_n(count, "{0} screw {1}", "{0} screws {1}", text));
+  if (!shorter.empty()) facts.push_back(std::move(shorter));
+  return facts;
+}
+
 /// `hands`: people that the step asks for.
 std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, int hands, const model::Attitude& lies) {
   std::vector<std::string> facts;
@@ -121,16 +152,7 @@ std::vector<std::string> facts_of(const LoadedFrame& loaded, const Step& step, i
       break;
     }
   }
-  for (const planner::ContactId id : step.contacts) {
-    const int fastening = loaded.contacts.contact(id).fastening;
-    if (fastening == model::kNone) continue;
-    const model::Fastening& f = loaded.frame.fastening(fastening);
-    if (f.kind != model::Fastening::Kind::flange_to_board) continue;
-    const model::Board& board = loaded.frame.board_of(f.other);
-    facts.push_back(
-        say(deck_says::kShortScrews, length_text(board.hi[board.normal] - board.lo[board.normal], loaded.frame.units)));
-    break;
-  }
+  for (std::string& fact : screw_facts(loaded, step)) facts.push_back(std::move(fact));
   facts.push_back(say_n(hands, "{} person", "{} people"));
   return facts;
 }
@@ -329,17 +351,24 @@ Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, co
   }
   card.facts = sizes_of(frame, card.picture, lengths);
   for (std::string& fact : facts_of(loaded, steps[i], words.hands, how.lies)) card.facts.push_back(std::move(fact));
+  const bool helped = std::any_of(card.picture.help.begin(), card.picture.help.end(),
+                                  [](const Help& help) { return help.figure == Figure::person; });
+  if (helped && words.hands == 1) card.facts.push_back(say(deck_says::kHelper));
   return card;
 }
 
-/// For each label to tape on, the step that brings its part.
+/// For each label to tape on, the step that brings its part, or that first takes hold of what others are brought to.
 void add_tape_steps(const Frame& frame, Deck& deck) {
   for (const std::string& label : deck.tapes) {
-    const auto brings = std::find_if(deck.cards.begin(), deck.cards.end(), [&](const Card& card) {
-      return std::any_of(card.picture.emphasised.begin(), card.picture.emphasised.end(),
-                         [&](PartId id) { return frame.part(id).label == label; });
-    });
-    deck.tape_steps.push_back(brings == deck.cards.end() ? 0 : brings->number);
+    const auto first_with = [&](std::vector<PartId> PictureOptions::*parts) {
+      const auto card = std::find_if(deck.cards.begin(), deck.cards.end(), [&](const Card& one) {
+        const std::vector<PartId>& among = one.picture.*parts;
+        return std::any_of(among.begin(), among.end(), [&](PartId id) { return frame.part(id).label == label; });
+      });
+      return card == deck.cards.end() ? 0 : card->number;
+    };
+    const int brings = first_with(&PictureOptions::emphasised);
+    deck.tape_steps.push_back(brings > 0 ? brings : first_with(&PictureOptions::labelled));
   }
 }
 

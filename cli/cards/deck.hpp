@@ -44,7 +44,7 @@ struct Deck {
   std::vector<std::string> tools;
   std::vector<std::string> safety;
   std::vector<std::string> tapes;  ///< labels to cut out, each once
-  std::vector<int> tape_steps;     ///< per label: the step that brings it; 0: none does, others are brought to it
+  std::vector<int> tape_steps;     ///< per label: the step that brings it, or first takes hold of it; 0: none does
   std::vector<Chore> before;
   std::vector<Card> cards;
   std::vector<Chore> after;              ///< level, fastening, tightness, turns to give or take

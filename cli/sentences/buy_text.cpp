@@ -77,6 +77,11 @@ std::vector<std::string> cut_notes(const planner::Shopping& shopping, const Leng
 std::string what_text(const BuyLine& line, int count, const Lengths& lengths) {
   if (line.group == BuyGroup::pipe) return pipe_text(line, lengths);
   if (line.group == BuyGroup::bit) return bit_of(line, lengths);
+  if (line.item == "screw" && !line.size.empty()) {
+    const std::string size = screw_text(line.size, line.length, lengths);
+    return count == 1 ? say("screw {0} {1}", size, purpose_text(line.note))
+                      : say("screws {0} {1}", size, purpose_text(line.note));
+  }
   if (line.item == "screw") {
     return count == 1 ? say("screw {}", purpose_text(line.note)) : say("screws {}", purpose_text(line.note));
   }

@@ -110,6 +110,14 @@ std::string purpose_text(const std::string& note) {
   return note;
 }
 
+std::string screw_text(const std::string& gauge, double length, const Lengths& lengths) {
+  constexpr std::string_view kNumber = "No. ", kMm = " mm";
+  if (gauge.starts_with(kNumber))
+    return say_in("gauge and length of a screw", "No. {0} x {1}", gauge.substr(kNumber.size()), lengths(length));
+  const std::string wide = gauge.ends_with(kMm) ? gauge.substr(0, gauge.size() - kMm.size()) : gauge;
+  return say_in("width and length of a screw, mm", "{0} x {1}", wide, metric_text(length, model::Units::mm));
+}
+
 std::string source_text(const std::string& source) {
   return source == kLiftingSource ? translated({}, source) : source;
 }

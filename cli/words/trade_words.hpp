@@ -2,6 +2,7 @@
 /// Words of the trade that stand in the tables of the model and the planner, in the language that is spoken.
 #include <string>
 
+#include "cli/words/lengths.hpp"
 #include "planner/shop/buy.hpp"
 
 namespace dryfit::cli {
@@ -17,6 +18,8 @@ namespace dryfit::cli {
 [[nodiscard]] std::string bit_text(const std::string& bit);
 /// What a line of the list is for, as JSON has it in English: screws by what they hold, pipe by its ends.
 [[nodiscard]] std::string purpose_text(const std::string& note);
+/// Screws by their size, as a counter has them: "No. 12 x 5/8 in", "5 x 16 mm". `gauge` as in planner::BuyLine.
+[[nodiscard]] std::string screw_text(const std::string& gauge, double length, const Lengths& lengths);
 /// Where a table row comes from.
 [[nodiscard]] std::string source_text(const std::string& source);
 /// A surface by its name alone: "wall".

@@ -15,6 +15,7 @@
 #include "planner/base/lifting.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/shop/drill.hpp"
+#include "planner/shop/screws.hpp"
 
 namespace dryfit::planner {
 
@@ -28,8 +29,6 @@ using model::PartKind;
 
 namespace {
 
-constexpr int kScrewsEach = 2;    ///< per strap, clip and board fixing
-constexpr int kFlangeScrews = 4;  ///< where no table says
 /// What a rough board is longer and wider by, and what its size is rounded up to, mm.
 struct Rough {
   double longer;
@@ -103,6 +102,13 @@ class List {
     return line;
   }
 
+  /// Screws of one gauge, length and purpose are one thing.
+  void add_screws(const ScrewSize& screw, const std::string& purpose, int count) {
+    BuyLine& line = add(BuyGroup::hardware, kNone, screw.number, "screw", screw.length, purpose, count, "");
+    line.size = screw.gauge();
+    if (options_.spares) line.spares = (line.count + 9) / 10;
+  }
+
   std::vector<BuyLine> lines() const {
     std::vector<BuyLine> out;
     for (const auto& [key, line] : lines_) out.push_back(line);
@@ -150,33 +156,32 @@ void add_fitting(const Frame& frame, const Part& part, List& list) {
   line.from_memory = line.from_memory || part.mass_from_memory;
 }
 
-void add_fastening(const Frame& frame, const Fastening& f, List& list, std::map<std::string, int>& screws) {
-  const Part& part = frame.part(f.part);
+/// What screws are for.
+std::string purpose_of(const Frame& frame, const Fastening& f) {
   const auto into_room = [&](const char* what) {
     const bool wall = f.surface == kNone || frame.surface(f.surface).normal.z == 0;
     return fmt::format("into {}, for {}", wall ? "wall studs or rated anchors" : "joists or rated anchors", what);
   };
   switch (f.kind) {
-    case Fastening::Kind::flange_to_surface:
-    case Fastening::Kind::flange_to_board: {
-      const auto holes = model::dimension(frame.standard, part.size, Dimension::flange_screws);
-      const int count = holes ? static_cast<int>(std::lround(holes->value)) : kFlangeScrews;
-      const bool board = f.kind == Fastening::Kind::flange_to_board;
-      screws[board ? "into boards, for flanges (shorter than the board is thick)" : into_room("flanges")] += count;
-      break;
-    }
-    case Fastening::Kind::board_to_surface: screws[into_room("boards")] += kScrewsEach * f.count; break;
-    case Fastening::Kind::clip:
-      list.add(BuyGroup::hardware, part.size, part.size, "pipe clip", 0.0, "", f.count, part.label);
-      screws[into_room("clips")] += kScrewsEach * f.count;
-      break;
-    case Fastening::Kind::strap: {
-      const int size = f.other >= 0 ? frame.part(f.other).size : part.size;
-      list.add(BuyGroup::hardware, size, size, "pipe strap", 0.0, "", f.count, part.label);
-      screws["into boards, for straps (shorter than the board is thick)"] += kScrewsEach * f.count;
-      break;
-    }
+    case Fastening::Kind::flange_to_surface: return into_room("flanges");
+    case Fastening::Kind::flange_to_board: return "into boards, for flanges (shorter than the board is thick)";
+    case Fastening::Kind::board_to_surface: return into_room("boards");
+    case Fastening::Kind::clip: return into_room("clips");
+    case Fastening::Kind::strap: break;
   }
+  return "into boards, for straps (shorter than the board is thick)";
+}
+
+void add_fastening(const Frame& frame, const Fastening& f, List& list) {
+  const Part& part = frame.part(f.part);
+  if (f.kind == Fastening::Kind::clip) {
+    list.add(BuyGroup::hardware, part.size, part.size, "pipe clip", 0.0, "", f.count, part.label);
+  } else if (f.kind == Fastening::Kind::strap) {
+    const int size = f.other >= 0 ? frame.part(f.other).size : part.size;
+    list.add(BuyGroup::hardware, size, size, "pipe strap", 0.0, "", f.count, part.label);
+  }
+  const ScrewSize screw = screw_size(frame, f).value_or(ScrewSize{});
+  list.add_screws(screw, purpose_of(frame, f), screw_count(frame, f));
 }
 
 void add_board(const Frame& frame, const model::Board& board, List& list) {
@@ -319,12 +324,7 @@ Shopping shopping_of(const Frame& frame, const Fit& fit, const BuyOptions& optio
       add_fitting(frame, part, list);
     }
   }
-  std::map<std::string, int> screws;
-  for (const Fastening& f : frame.fastenings) add_fastening(frame, f, list, screws);
-  for (const auto& [note, count] : screws) {
-    BuyLine& line = list.add(BuyGroup::hardware, -1, -1, "screw", 0.0, note, count, "");
-    if (options.spares) line.spares = (count + 9) / 10;
-  }
+  for (const Fastening& f : frame.fastenings) add_fastening(frame, f, list);
   for (const model::Board& board : frame.boards) add_board(frame, board, list);
   add_bits(frame, list);
   if (options.spares) add_spares(frame, fit, list);

@@ -15,9 +15,9 @@ enum class BuyGroup { pipe, fitting, hardware, board, bit };
 
 struct BuyLine {
   BuyGroup group = BuyGroup::pipe;
-  std::string size;     ///< "3/4", "3/4 x 1/2"; "" where it has none
+  std::string size;     ///< "3/4", "3/4 x 1/2", of screws "No. 12" or "5 mm"; "" where it has none
   std::string item;     ///< "nipple", "cut and thread", "tee", "pipe strap", "board", "bit", ...
-  double length = 0.0;  ///< pipes: end to end; boards: 0
+  double length = 0.0;  ///< pipes: end to end; screws: as sold, see screw_size(); boards: 0
   std::string note;     ///< "one end plain", "finished 36 in x 9-1/4 in x 3/4 in", "fits 1-3/8 in holes": for machines
   std::vector<double> sizes;  ///< boards: length, width and thickness rough, then finished, mm
   std::string nominal;        ///< boards: what the yard calls it, "1 x 12"; "" where it has no such name
@@ -44,8 +44,7 @@ struct BuyOptions {
   const PriceList* prices = nullptr;
 };
 
-/// O(parts log parts). Screws: as many per flange as its plate has holes, two per strap, clip and board fixing
-/// (common practice, no source). Rough boards: 1/2 in over in length, up to the next quarter inch (metric: 10 mm, up to
+/// O(parts log parts). Screws: see screw_count() and screw_size(). Rough boards: 1/2 in over in length, up to the next quarter inch (metric: 10 mm, up to
 /// the next 5 mm); as wide as the next board that is sold, of a sheet or beyond the widest 1/4 in (5 mm) over; thickness
 /// as finished (common practice, no source). Spares: one
 /// coupling and one cap (where used) per size; of each closure that has to be turned, and of the leg whose threads

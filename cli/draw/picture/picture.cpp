@@ -397,10 +397,10 @@ class Drawing {
     return arrow.has_value();
   }
 
-  void draw_labels(const NumberGrid& grid, std::vector<RectMm> taken) {
-    add_holes(tree_, map_, taken);
-    std::vector<LabelWish> wishes = wishes_for(canvas_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_,
-                                               options_.held, options_.notes, text_);
+  /// What is to be labelled, the most important first; `notes`: what labels say besides names.
+  [[nodiscard]] std::vector<LabelWish> all_wishes(const std::map<PartId, std::string>& notes) const {
+    std::vector<LabelWish> wishes =
+        wishes_for(canvas_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_, options_.held, notes, text_);
     if (!options_.piece.empty() && options_.start) {
       LabelWish piece = wishes.front();
       piece.text = options_.piece;
@@ -417,7 +417,22 @@ class Drawing {
     for (const Help& help : options_.help) {
       place = std::next(wishes.insert(place, wish_for_help(canvas_, help.figure, help.parts, text_)));
     }
-    const Labelling labelling = place_labels(grid, wishes, taken);
+    return wishes;
+  }
+
+  void draw_labels(const NumberGrid& grid, std::vector<RectMm> taken) {
+    add_holes(tree_, map_, taken);
+    std::vector<LabelWish> wishes = all_wishes(options_.notes);
+    Labelling labelling = place_labels(grid, wishes, taken);
+    // A name without its note is better than none.
+    std::map<PartId, std::string> notes = options_.notes;
+    for (const std::size_t i : labelling.left_out) {
+      for (const PartId id : wishes[i].parts) notes.erase(id);
+    }
+    if (notes.size() != options_.notes.size()) {
+      wishes = all_wishes(notes);
+      labelling = place_labels(grid, wishes, taken);
+    }
     canvas_.save();
     canvas_.round_ends(true);
     for (const PlacedLabel& label : labelling.placed) draw_leader(canvas_, label);

@@ -18,6 +18,7 @@ namespace {
 /// All wording of this file.
 namespace signs_says {
 constexpr const char* kUpWhenFinished = marked("up when finished");
+constexpr const char* kFrontWhenFinished = marked("front when finished");
 constexpr const char* kAxisRight = marked_in("an axis", "right");
 constexpr const char* kAxisBack = marked_in("an axis", "back");
 constexpr const char* kAxisUp = marked_in("an axis", "up");
@@ -79,6 +80,7 @@ std::optional<RectMm> nearest_free(const NumberGrid& grid, double width, double 
 
 /// A hollow arrow of `length` mm along a direction of the page of length 1.
 void draw_hollow_arrow(Canvas& canvas, PageMap::Point middle, PageMap::Point way, double length, double width) {
+  canvas.begin();  // text that was drawn before leaves a point behind
   const PageMap::Point side{-way.y, way.x};
   const auto at = [&](double along, double aside) {
     canvas.line_to(middle.x + along * way.x + aside * side.x, middle.y + along * way.y + aside * side.y);
@@ -96,15 +98,15 @@ void draw_hollow_arrow(Canvas& canvas, PageMap::Point middle, PageMap::Point way
   fill_outlined(canvas, look::kPaper, look::kInk, 0.3);
 }
 
-void draw_up(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
-             std::vector<RectMm>& insets) {
+/// An arrow along a direction of the frame's own, with words under it, on free paper.
+void draw_own_way(Canvas& canvas, const NumberGrid& grid, const View& view, Vec3 own, const std::string& words,
+                  double text, std::vector<RectMm>& taken, std::vector<RectMm>& insets) {
   const Projection projection(view);
-  PageMap::Point way{projection.right.z, -projection.up.z};  // of the frame's own up
+  PageMap::Point way{projection.u(own), -projection.v(own)};
   const double seen = std::hypot(way.x, way.y);
   if (seen < 0.1) return;
   way = {way.x / seen, way.y / seen};
   const double length = 4.2 * text, width = 1.5 * text;
-  const std::string words = say(signs_says::kUpWhenFinished);
   const TextStyle style{0.85 * text, true};
   const double arrow_wide = std::abs(way.x) * length + std::abs(way.y) * 1.2 * width;
   const double arrow_high = std::abs(way.y) * length + std::abs(way.x) * 1.2 * width;
@@ -180,8 +182,15 @@ void draw_axes(Canvas& canvas, const NumberGrid& grid, const View& view, double 
 
 void draw_signs(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
                 std::vector<RectMm>& insets) {
-  if (!view.lies.as_finished()) draw_up(canvas, grid, view, text, taken, insets);
+  const bool lies = !view.lies.as_finished();
+  if (lies) {
+    draw_own_way(canvas, grid, view, {0.0, 0.0, 1.0}, say(signs_says::kUpWhenFinished), text, taken, insets);
+  }
   draw_axes(canvas, grid, view, text, taken, insets);
+  // Boards and sheets are named by their front edge: which one that is nobody sees of what stands on its head.
+  if (lies) {
+    draw_own_way(canvas, grid, view, {0.0, -1.0, 0.0}, say(signs_says::kFrontWhenFinished), 0.8 * text, taken, insets);
+  }
 }
 
 }  // namespace dryfit::cli

@@ -9,11 +9,13 @@
 #include "cli/draw/body/block.hpp"
 #include "cli/draw/body/fixtures.hpp"
 #include "cli/draw/picture/step_help.hpp"
+#include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
-#include "model/standards/standards.hpp"
 #include "planner/base/disjoint_sets.hpp"
+#include "planner/shop/screws.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -117,14 +119,16 @@ planner::DisjointSets clusters_before(const planner::ContactList& list, const st
   return clusters;
 }
 
-/// What a nut or the screws of a flange bring to what is there: the lighter side of a joint between two pieces of work,
-/// never one that is screwed to the room. Empty when the two hang together already.
+/// What a nut or the screws of a flange bring to what is there, never what is screwed to the room: of a flange and a
+/// board what is set from above, or the board where neither lies; of halves of a union the lighter side. Empty when the
+/// two hang together already.
 struct Brought {
   std::vector<PartId> parts;
   Vec3 from;  ///< the way that it comes from, length 1
 };
 
-Brought brought_to(const Frame& frame, const planner::ContactList& list, const std::vector<Step>& steps, int step) {
+Brought brought_to(const Frame& frame, const planner::ContactList& list, const std::vector<Step>& steps, int step,
+                   const model::Attitude& lies) {
   const Contact& contact = contact_of(list, steps[at(step) - 1].contacts.front());
   Brought out;
   if (contact.a < 0 || contact.b < 0) return out;
@@ -151,7 +155,8 @@ Brought brought_to(const Frame& frame, const planner::ContactList& list, const s
   }
   // A part on its own is brought to what is made up.
   const bool alone = (parts[0].size() == 1) != (parts[1].size() == 1);
-  const bool lighter = alone ? parts[1].size() == 1 : mass[1] < mass[0];
+  bool lighter = alone ? parts[1].size() == 1 : mass[1] < mass[0];
+  if (contact.kind == planner::ContactKind::fastening) lighter = lies(from).z < 0.5;  // the board, seen from the flange
   const bool second = one == room || (other != room && lighter);
   out.parts = std::move(parts[second ? 1 : 0]);
   out.from = from * ((second ? -1.0 : 1.0) / norm(from));
@@ -293,9 +298,11 @@ void add_screws(const Frame& frame, const planner::ContactList& list, const Step
       out.screws.push_back(
           {fastening.part, flange.centre + 0.5 * (plate + hub) * outward + (thick + 12.0) * facing, -facing});
     }
-    const auto count = model::dimension(frame.standard, flange.size, model::Dimension::flange_screws);
-    const long long screws = count ? std::llround(count->value) : kDrawn;
-    out.notes[fastening.part] = say_n(screws, "{} screw", "{} screws");
+    const auto size = planner::screw_size(frame, fastening);
+    const int screws = planner::screw_count(frame, fastening);
+    out.notes[fastening.part] = size ? say_n(screws, "{0} screw {1}", "{0} screws {1}",
+                                             screw_text(size->gauge(), size->length, Lengths(frame.units)))
+                                     : say_n(screws, "{} screw", "{} screws");
   }
 }
 
@@ -337,7 +344,7 @@ PictureOptions step_picture(const Frame& frame, const planner::ContactList& list
   for (const PartId part : now.moving) {
     if (part >= 0 && brings) out.emphasised.push_back(part);
   }
-  const Brought brought = brings ? Brought{} : brought_to(frame, list, steps, step);
+  const Brought brought = brings ? Brought{} : brought_to(frame, list, steps, step, how.lies);
   for (const PartId part : brought.parts) out.emphasised.push_back(part);
   if (out.emphasised.empty()) {
     for (const ContactId id : now.contacts) {

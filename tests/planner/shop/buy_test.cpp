@@ -5,9 +5,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
 
 #include "model/placing/reader.hpp"
 #include "model/standards/standards.hpp"
+#include "model/text/length.hpp"
+#include "planner/shop/screws.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;
@@ -229,4 +235,57 @@ TEST_CASE("with a price for everything the list is added up, without one it is n
   BuyOptions options;
   options.prices = &prices;
   CHECK_FALSE(shop(options).price);
+}
+
+// Sizes are common practice, no source: a fitter takes what fills the plate's holes and stays inside the board.
+TEST_CASE("screws have a gauge and a length: short of the board's back, or into the stud behind what covers it") {
+  const Shopping s = shop();
+  std::vector<std::pair<std::string, double>> sizes;
+  for (const BuyLine& line : s.lines) {
+    if (line.item == "screw") sizes.emplace_back(line.size, line.length / model::kMmPerInch);
+  }
+  std::sort(sizes.begin(), sizes.end());
+  REQUIRE(sizes.size() == 4);
+  // The shelf's edge lies against the wall: angles hold that, and their screws are not known.
+  CHECK(sizes[0].first == "");
+  CHECK(sizes[0].second == 0.0);
+  CHECK(sizes[1].first == "No. 12");  // the floor flange
+  CHECK(near(sizes[1].second, 2.5));
+  CHECK(sizes[2].first == "No. 8");  // straps on a board of 3/4 in
+  CHECK(near(sizes[2].second, 0.625));
+  CHECK(sizes[3].first == "No. 8");  // the clip
+  CHECK(near(sizes[3].second, 2.0));
+}
+
+TEST_CASE("no screw of a flange comes through its board, in inches and in millimetres") {
+  for (const char* units : {"in", "mm"}) {
+    for (const double thick : {12.7, 15.0, 18.0, 19.05, 25.4, 40.0}) {
+      const bool inches = units[0] == 'i';
+      const auto length = [&](double mm) {
+        return inches ? fmt::format("{:.4f}", mm / model::kMmPerInch) : fmt::format("{:.2f}", mm);
+      };
+      const model::Frame frame = model::read_frame(
+          fmt::format("dryfit: 1\nname: Trolley\nunits: {}\npipe: {{standard: npt, size: 1/2}}\n"
+                      "surfaces:\n  floor: {{normal: up, at: 0}}\nruns:\n  leg:\n    from: floor\n    at: [0, 0]\n"
+                      "    parts:\n      - K: cap\n      - P: {{pipe: {}}}\n      - F: flange\n    to: TOP.down\n"
+                      "boards:\n  TOP:\n    rests-on: [F]\n    size: {{x: {}, y: {}, z: {}}}\n"
+                      "    reach: {{left: {}, front: {}}}\n",
+                      units, length(203.2), length(300.0), length(300.0), length(thick), length(150.0), length(150.0)),
+          "trolley.yaml");
+      int flanges = 0;
+      for (const model::Fastening& f : frame.fastenings) {
+        const auto size = screw_size(frame, f);
+        CAPTURE(thick);
+        if (thick < 14.0 && !size) continue;
+        REQUIRE(size);
+        CHECK(size->length < thick);
+        CHECK(size->length > 0.5 * thick);
+        CHECK(size->gauge() == (inches ? "No. 10" : "5 mm"));
+        CHECK(screw_count(frame, f) == 4);
+        ++flanges;
+      }
+      CHECK(flanges <= 1);
+      if (thick > 14.0) CHECK(flanges == 1);
+    }
+  }
 }
