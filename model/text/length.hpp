@@ -15,7 +15,7 @@ inline constexpr double kMmPerInch = 25.4;
 /// expected) when it is no length: nan, inf, hex, octal-looking ("010"), trailing text, zero denominator.
 [[nodiscard]] std::optional<double> parse_length(std::string_view text, Units units, std::string* why = nullptr);
 
-/// Millimetres as inches in shop fractions to 1/16: "47-3/4 in", "3/4 in", "0 in", "-1/16 in".
+/// Millimetres as inches in shop fractions to 1/32: "47-3/4 in", "3/4 in", "0 in", "-1/16 in".
 [[nodiscard]] std::string inches(double mm);
 /// "1212.9 mm" with one decimal, trailing ".0" dropped.
 [[nodiscard]] std::string millimetres(double mm);

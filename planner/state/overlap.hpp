@@ -22,8 +22,8 @@ struct Overlap {
 [[nodiscard]] std::vector<Overlap> overlaps_of(const model::Frame& frame, const ContactList& list);
 
 /// How far two parts, or a part and a surface, are in one another: moved by `depth` against `too_far`, the first would
-/// touch and no more. Of the six directions the one with the shortest way; by the bounds of the bodies, so that round
-/// ones may need less.
+/// touch and no more. The shortest way of six, of a board that lies on something first those in its plane; by bounds, so
+/// that what is round may need less.
 struct OverlapExtent {
   double depth = 0.0;         ///< mm
   model::Direction too_far;   ///< the first part lies too far that way
