@@ -4,10 +4,10 @@
 #include <numeric>
 
 #include "model/geometry/at.hpp"
+#include "model/measure/sunken.hpp"
 #include "model/placing/bodies.hpp"
 #include "model/placing/place_boards.hpp"
 #include "model/placing/place_runs.hpp"
-#include "model/placing/sunken.hpp"
 
 namespace dryfit::model {
 namespace {

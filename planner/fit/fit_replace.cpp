@@ -3,6 +3,7 @@
 #include <deque>
 
 #include "model/geometry/at.hpp"
+#include "model/measure/sunken.hpp"
 
 namespace dryfit::planner {
 
@@ -142,6 +143,7 @@ Frame turned(const Frame& frame, const std::vector<JointTurn>& turns, Vec3 shift
         hole.centre[axis] += (axis == board.normal ? by : moved[at(hole.pipe)])[axis];
     }
   }
+  find_sunken(out);  // the board lies elsewhere on its carriers now
   for (Closure& closure : out.closures) {
     Vec3 gap = closure.gap;
     if (closure.kind == Closure::Kind::joint && closure.joint != kNone) {

@@ -1,5 +1,5 @@
 /// What is drawn in a board although no hands would put it there. Heights by hand: 3/4 in npt, a thread 8.6 mm deep.
-#include "model/placing/sunken.hpp"
+#include "model/measure/sunken.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,4 +1,4 @@
-#include "model/placing/sunken.hpp"
+#include "model/measure/sunken.hpp"
 
 #include <algorithm>
 
@@ -58,6 +58,7 @@ std::vector<std::vector<PartId>> flanges_below(const Frame& frame) {
 
 /// `flanges`: those screwed to the board's underside, which bear on it as its carriers do.
 void fill(const Frame& frame, const std::vector<PartId>& flanges, Board& board) {
+  board.sunken.clear();
   constexpr double kHigh = 0.5;  // mm: less is no closure either
   double highest = 0.0;
   std::vector<PartId> known;  // the columns of what stands too high, and what sticks out of them into the wood
