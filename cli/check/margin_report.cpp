@@ -15,16 +15,6 @@ namespace {
 /// On frames of more contacts than this the verdict is not asked for again: that takes as long as the first time.
 constexpr std::size_t kMostAskedAgain = 3000;
 
-/// 1/64 in, in the units that lengths are shown in.
-std::string hair_text(model::Units units) {
-  switch (Lengths(units).show()) {
-    case Lengths::Show::metric: return metric_text(0.4, model::Units::mm);
-    case Lengths::Show::both: return "1/64 in (0.4 mm)";
-    case Lengths::Show::inches: break;
-  }
-  return "1/64 in";
-}
-
 /// Why, of the first few contacts that it is about, each sentence once.
 std::string reasons_text(const planner::Margin& margin, const model::Frame& frame, const planner::ContactList& list) {
   constexpr std::size_t kFew = 3;

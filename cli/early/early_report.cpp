@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/early/hair_report.hpp"
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
@@ -73,6 +74,7 @@ Json early_part_json(const EarlyReport& report, const EarlyPart& early) {
   json["price_proven"] = early.price.proven();
   json["comes_off"] = contact_ids(report.list, early.price.comes_off);
   json["why"] = why_text(report, early);
+  json["within_hair"] = hair_json(report.frame, report.list, early);
   return json;
 }
 
@@ -135,6 +137,7 @@ void print_early(const EarlyReport& report, bool whole, std::ostream& out) {
   for (std::size_t i = 0; i < shown; ++i) print_trap(report, report.parts[dear[i]], whole, out);
   if (shown < dear.size()) fmt::print(out, "  {}\n", say("and {} more, all shown with --all.", dear.size() - shown));
   print_missed(report, missed, whole, out);
+  print_hairs(report.frame, report.list, report.parts, whole, out);
 
   std::vector<std::string> waiting;
   for (const EarlyPart& early : report.parts) {
@@ -210,6 +213,9 @@ void print_story(const EarlyReport& report, const EarlyPart& early, std::ostream
                                   : say("To get it out of the finished frame: {0} to undo, or as few as {1}.", moves,
                                         early.depth.at_least));
   out << hanging(say("If forgotten:"), price_text(report, early), 2, ".");
+  for (const std::string& text : hair_texts(report.frame, report.list, early)) {
+    out << hanging(say("Too close to call, measure first:"), text, 2);
+  }
   std::vector<std::string> earlier, later;
   for (const planner::MustPrecede& link : planner::reduced(report.precedence)) {
     const auto touches = [&](int c) {

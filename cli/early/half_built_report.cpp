@@ -8,6 +8,7 @@
 
 #include "cli/early/early_report.hpp"
 #include "cli/sentences/closed_out_text.hpp"
+#include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
@@ -25,6 +26,32 @@ std::vector<planner::ContactId> comes_off(const planner::FewestMoves& price) {
 
 std::string why(const model::Frame& frame, const planner::ContactList& list, const HalfBuiltPart& part) {
   return part.now.closed ? closed_out_text(frame, list, part.now.stuck, part.now.why) : std::string();
+}
+
+/// Beyond that many contacts nobody is told of hairs.
+constexpr std::size_t kMostAskedAgain = 400;
+
+/// Asks about each part once more, with a hair less room where it can go on and a hair more where it cannot.
+void look_for_hairs(std::vector<HalfBuiltPart>& parts, const planner::Undoer& undoer, const std::vector<char>& made) {
+  if (made.size() > kMostAskedAgain) return;
+  const planner::ContactList less = planner::with_more_room(undoer.list(), -planner::kHairOfRoom);
+  const planner::ContactList more = planner::with_more_room(undoer.list(), planner::kHairOfRoom);
+  planner::Undoer tighter(undoer.frame(), less), wider(undoer.frame(), more);
+  for (HalfBuiltPart& part : parts) {
+    if (part.on) continue;
+    planner::HalfBuilt other = planner::half_built(part.now.closed ? wider : tighter, part.part.contacts, made);
+    if (other.closed != part.now.closed) part.within_hair = std::move(other);
+  }
+}
+
+/// What a hair would change about a part, or "".
+std::string hair_line(const model::Frame& frame, const planner::ContactList& list, const HalfBuiltPart& part) {
+  if (!part.within_hair) return "";
+  const std::string hair = hair_text(frame.units);
+  if (!part.within_hair->closed)
+    return say("Too close to call, measure first: with {} more room it could go on.", hair);
+  return say("Too close to call, measure first: with {0} less room {1} would be locked out: {2}.", hair,
+             part.part.label, closed_out_text(frame, list, part.within_hair->stuck, part.within_hair->why));
 }
 
 }  // namespace
@@ -46,6 +73,7 @@ std::vector<HalfBuiltPart> half_built_parts(planner::Undoer& undoer, const std::
     part.part = std::move(named);
     result.push_back(std::move(part));
   }
+  look_for_hairs(result, undoer, made);
   return result;
 }
 
@@ -60,6 +88,7 @@ Json half_built_json(const model::Frame& frame, const planner::ContactList& list
     Json json;
     json["part"] = part.part.label;
     json["state"] = part.on ? "on" : part.now.closed ? "closed" : "open";
+    json["state_within_hair"] = !part.within_hair ? Json(nullptr) : Json(part.within_hair->closed ? "closed" : "open");
     if (part.now.closed) {
       json["held_by"] = contact_ids(list, part.now.held_by);
       json["price_moves"] = part.price.possible ? Json(part.price.at_most()) : Json(nullptr);
@@ -101,6 +130,13 @@ void print_half_built(const model::Frame& frame, const planner::ContactList& lis
                                undone_texts(frame, list, comes_off(part->price))),
                          8));
     }
+    if (const std::string line = hair_line(frame, list, *part); !line.empty()) {
+      fmt::print(out, "      {}\n", wrapped(line, 8));
+    }
+  }
+  for (const HalfBuiltPart& part : parts) {
+    if (part.now.closed || !part.within_hair) continue;
+    fmt::print(out, "  {}\n", wrapped(hair_line(frame, list, part), 4));
   }
   if (!open.empty()) fmt::print(out, "  {}\n", wrapped(say("Still to be joined: {}.", listed(open)), 4));
 }

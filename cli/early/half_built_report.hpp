@@ -1,6 +1,7 @@
 #pragma once
 /// What is still open and what is closed already in a half-built frame.
 #include <iosfwd>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +16,7 @@ struct HalfBuiltPart {
   bool on = false;     ///< all its contacts are made
   bool begun = false;  ///< some are
   planner::HalfBuilt now;
+  std::optional<planner::HalfBuilt> within_hair;  ///< with a hair less, or more, room, where that is something else
   planner::FewestMoves price;  ///< when closed
 };
 

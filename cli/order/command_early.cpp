@@ -11,6 +11,7 @@
 #include "cli/check/as_built.hpp"
 #include "cli/check/cure_report.hpp"
 #include "cli/check/evidence.hpp"
+#include "cli/check/margin_report.hpp"
 #include "cli/early/early_report.hpp"
 #include "cli/early/forgiving_report.hpp"
 #include "cli/early/half_built_report.hpp"
@@ -26,6 +27,7 @@
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/search_end.hpp"
+#include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
 #include "model/text/nearest.hpp"
 
@@ -192,6 +194,24 @@ void price_parts(EarlyReport& report, planner::Undoer& undoer, const std::vector
   }
 }
 
+/// On frames of more contacts nobody is told of hairs: that takes all last calls twice more.
+constexpr std::size_t kMostAskedAgain = 400;
+
+/// Steps that a hair decides about; and to each part the last calls with a hair less and more room.
+std::vector<planner::TightStep> look_for_hairs(EarlyReport& report, const std::vector<planner::GivenStep>& steps,
+                                               const planner::StepContacts& made_by, Working* working) {
+  if (report.list.contacts.size() > kMostAskedAgain) return {};
+  std::vector<planner::TightStep> tight = planner::tight_steps(report.frame, report.list, steps);
+  const LongWork work(working, marked("looking for close calls"), marked("parts"));
+  planner::HairCalls again(report.frame, report.list, made_by, tight.empty());
+  long long done = 0;
+  for (planner::EarlyPart& early : report.parts) {
+    if (!planner::may_go_on(working, done++, static_cast<long long>(report.parts.size()))) break;
+    if (!early.part.contacts.empty()) early.hair = again.of(early.part.contacts, early.last_call);
+  }
+  return tight;
+}
+
 int give_early(const EarlyCall& options, const Streams& streams) {
   const LoadedFrame drawn = load_frame(options.frame, streams);
   Finding finding = verdict_on(drawn, options, streams.working);
@@ -210,6 +230,7 @@ int give_early(const EarlyCall& options, const Streams& streams) {
   const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
   budget.known = &known;
   price_parts(report, undoer, parts_for(loaded, options), made_by, budget, streams.working);
+  const std::vector<planner::TightStep> tight = look_for_hairs(report, steps, made_by, streams.working);
   const std::vector<planner::TrapCure> cures = cures_of(loaded, report, streams.working);
   const bool whole = options.part.empty();
   Forgiving forgiving;
@@ -231,6 +252,7 @@ int give_early(const EarlyCall& options, const Streams& streams) {
     document["ended_by"] = word_for(ended);
     document["parts"] = std::move(parts);
     document["traps"] = std::move(traps);
+    document["tight_steps"] = tight_steps_json(tight);
     document["trap_cures"] = trap_cures_json(loaded.frame, cures);
     add_relation(document, report.precedence, loaded.contacts);
     if (whole) add_forgiving(document, loaded.contacts, forgiving);
@@ -241,6 +263,9 @@ int give_early(const EarlyCall& options, const Streams& streams) {
     print_end(ended, options, streams.out);
   } else {
     print_early(report, options.all, streams.out);
+    for (const planner::TightStep& step : tight) {
+      fmt::print(streams.out, "{}\n", wrapped(tight_step_text(step, loaded.frame.units), 0));
+    }
     streams.out << trap_cures_text(loaded.frame, cures);
     if (options.all) print_links(report, streams.out);
     if (counted) print_forgiving(loaded.frame, loaded.contacts, forgiving, streams.out);

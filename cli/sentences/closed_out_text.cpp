@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 
+#include "cli/sentences/play_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
@@ -28,12 +29,13 @@ class Words {
   std::string text(const std::vector<Refusal>& refusals) {
     for (const Refusal& refusal : refusals) {
       if (refusal.why == Refusal::Why::too_wide) {
-        wide_[refusal.moving].push_back(refusal);
+        (nearly_goes_through(refusal.wanted, refusal.given) ? tight_ : wide_)[refusal.moving].push_back(refusal);
       } else {
         add(clause(refusal));
       }
     }
     for (const auto& [board, blocked] : wide_) clauses_.insert(clauses_.begin(), wide_clause(board, blocked));
+    for (const auto& [board, blocked] : tight_) clauses_.insert(clauses_.begin(), wide_clause(board, blocked));
     constexpr std::size_t kMost = 3;  // the rest only repeats that it does not go from there either
     if (clauses_.size() > kMost) clauses_.resize(kMost);
     return fmt::format("{}", fmt::join(clauses_, "; "));
@@ -76,6 +78,13 @@ class Words {
       if (std::find(names.begin(), names.end(), who) == names.end()) names.push_back(who);
       widest = std::max(widest, r.wanted);
       hole = std::min(hole, r.given);
+    }
+    if (nearly_goes_through(widest, hole)) {
+      const std::string play = play_text(widest, hole, frame_.units);
+      return names.size() == 1 ? say("{2} is too tight in {1} in {0} ({3} in {4}: {5})", name(board), holes_of(board),
+                                     names.front(), clearance(widest), clearance(hole), play)
+                               : say("{2} are too tight in {1} in {0} ({3} in {4}: {5})", name(board), holes_of(board),
+                                     listed(names), clearance(widest), clearance(hole), play);
     }
     return names.size() == 1 ? say("{2} doesn't go through {1} in {0} ({3} wide, the hole is {4})", name(board),
                                    holes_of(board), names.front(), clearance(widest), clearance(hole))
@@ -149,7 +158,7 @@ class Words {
 
   const model::Frame& frame_;
   const Contact& stuck_;
-  std::map<model::PartId, std::vector<Refusal>> wide_;
+  std::map<model::PartId, std::vector<Refusal>> wide_, tight_;  ///< by board: what doesn't go through its holes
   std::vector<std::string> clauses_;
 };
 

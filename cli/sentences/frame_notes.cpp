@@ -6,10 +6,12 @@
 #include <map>
 #include <set>
 
+#include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
+#include "model/geometry/convex.hpp"
 #include "planner/state/no_rest.hpp"
 
 namespace dryfit::cli {
@@ -110,8 +112,18 @@ std::vector<std::string> notes_on(const model::Frame& frame, const planner::Cont
 
 std::string no_rest_note(const model::Frame& frame, model::PartId board) {
   std::vector<std::string> passed;
+  double play = 0.0;
   for (const model::PartId carrier : frame.board_of(board).carriers) {
-    if (planner::passes_its_hole(frame, frame.board_of(board), carrier)) passed.push_back(name_of(frame, carrier));
+    const auto over = planner::play_over_carrier(frame, frame.board_of(board), carrier);
+    if (!over) continue;
+    passed.push_back(name_of(frame, carrier));
+    play = std::max(play, *over);
+  }
+  if (play < model::kTouch) {
+    return say(
+        "{0} can't be trusted to rest on {1}: the hole is {2} wider, so it may stick there or slip over. Drill a "
+        "smaller hole, or put something wider under it.",
+        name_of(frame, board), listed(passed), Lengths(frame.units).play(play));
   }
   return say(
       "{0} has nothing to rest on: it slips over {1}, which is narrower than the hole. Drill a smaller "

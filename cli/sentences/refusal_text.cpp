@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "cli/sentences/closed_out_text.hpp"
+#include "cli/sentences/play_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
@@ -74,18 +75,25 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
       return say("{0}: {1} would have to slide {2} out of the way and has only {3}", fails, who(frame, refusal.moving),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
     case Refusal::Why::too_wide:
+      if (nearly_goes_through(refusal.wanted, refusal.given)) {
+        const Lengths length(frame.units);
+        return say("{0}: {1} is too tight in it ({2} in {3}: {4})", fails, who(frame, refusal.blocking),
+                   length.fine(refusal.wanted), length.fine(refusal.given),
+                   play_text(refusal.wanted, refusal.given, frame.units));
+      }
       return say("{0}: {1} is {2} across, too wide for the {3} hole", fails, who(frame, refusal.blocking),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
     case Refusal::Why::fastened: return say("{}: something is fastened to it or lies on it", fails);
     case Refusal::Why::no_reach: {
-      const std::string needed = length_text(refusal.wanted, frame.units);
+      // To 1/64 in: nearer than that nothing is asked for.
+      const Lengths length(frame.units);
+      const std::string needed = length.fine(refusal.wanted);
       if (refusal.blocking == model::kNone) {
         return say("the screwdriver can't reach the screws of {0}: {1} is nearer than {2}", who(frame, refusal.moving),
                    the_surface(frame.surfaces[static_cast<std::size_t>(refusal.surface)].id), needed);
       }
       return say("the screwdriver can't reach the screws of {0}: {1} is {2} above them, and it needs {3}",
-                 who(frame, refusal.moving), who(frame, refusal.blocking), length_text(refusal.given, frame.units),
-                 needed);
+                 who(frame, refusal.moving), who(frame, refusal.blocking), length.fine(refusal.given), needed);
     }
     case Refusal::Why::struck_out: return say("{}: the second check doesn't allow it", fails);
     case Refusal::Why::no_way: break;

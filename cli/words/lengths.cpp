@@ -69,6 +69,16 @@ std::string Lengths::fine(double mm) const {
   return fmt::format("{} ({})", fine_inch_text(mm), fine_metric_text(mm));
 }
 
+std::string Lengths::play(double mm) const {
+  const std::string inches = say("{} in", decimal(mm / model::kMmPerInch, 3));
+  switch (show_) {
+    case Show::inches: return inches;
+    case Show::metric: return fine_metric_text(mm);
+    case Show::both: break;
+  }
+  return fmt::format("{} ({})", inches, fine_metric_text(mm));
+}
+
 std::string Lengths::slope(double mm_per_m) const {
   const std::string inch = say("{} per ft", fine_inch_text(mm_per_m * 0.3048));  // a foot is 0.3048 m, exact
   const std::string metric = say("{} mm per m", decimal(mm_per_m, 1));
@@ -93,6 +103,15 @@ std::string inch_text(double mm) {
 std::string metric_text(double mm, model::Units units) {
   if (units == model::Units::cm) return trimmed(decimal(mm / 10.0, 1)) + " cm";
   return trimmed(decimal(mm, 1)) + " mm";
+}
+
+std::string hair_text(model::Units units) {
+  switch (Lengths(units).show()) {
+    case Lengths::Show::metric: return metric_text(0.4, model::Units::mm);
+    case Lengths::Show::both: return "1/64 in (0.4 mm)";
+    case Lengths::Show::inches: break;
+  }
+  return "1/64 in";
 }
 
 std::string fine_inch_text(double mm) {

@@ -18,6 +18,8 @@ class Lengths {
   [[nodiscard]] std::string operator()(double mm) const;
   /// A clearance or a small difference: "1/64 in", "0.8 mm".
   [[nodiscard]] std::string fine(double mm) const;
+  /// The play of a thing in a hole: "0.020 in", "0.5 mm". No rule shows it, so thousandths of an inch.
+  [[nodiscard]] std::string play(double mm) const;
   /// Of mm per m: "1/8 in per ft", "10.4 mm per m".
   [[nodiscard]] std::string slope(double mm_per_m) const;
   [[nodiscard]] Show show() const { return show_; }
@@ -37,6 +39,8 @@ void show_lengths_in(const std::string& asked);
 /// In inches, and in the metric unit of a frame file in `units`, whatever was asked for.
 [[nodiscard]] std::string inch_text(double mm);
 [[nodiscard]] std::string metric_text(double mm, model::Units units);
+/// What no tape measure tells apart, 1/64 in, as lengths are shown: "1/64 in", "0.4 mm".
+[[nodiscard]] std::string hair_text(model::Units units);
 /// A clearance: "1/64 in", "0.8 mm"; a zero behind the mark goes with `trim`.
 [[nodiscard]] std::string fine_inch_text(double mm);
 [[nodiscard]] std::string fine_metric_text(double mm, bool trim = true);

@@ -147,7 +147,7 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
     const double across = 2.0 * index.bodies()[dryfit::at(body)].solid.radius;
     const auto& holes = index.holes_on(line);
     return std::any_of(holes.begin(), holes.end(), [&](const HoleOnLine& h) {
-      return h.board == board_part && across <= board.holes[dryfit::at(h.hole)].diameter - model::kTouch;
+      return h.board == board_part && undoer_->list().goes_through(across, board.holes[dryfit::at(h.hole)].diameter);
     });
   };
   // A pipe may be drawn straight out of its fitting.
@@ -161,7 +161,7 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
       if (board_of(left) != model::kNone && passes(left, i)) continue;
       const auto& bodies = index.bodies();
       if (model::hits(bodies[dryfit::at(i)].thing(), bodies[dryfit::at(k)].thing(), sweep,
-                      halves ? 3.0 : model::kTouch)) {
+                      halves ? 3.0 : undoer_->list().touch)) {
         return false;
       }
     }

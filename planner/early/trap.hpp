@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "planner/early/fewest.hpp"
+#include "planner/early/hair_call.hpp"
 #include "planner/early/last_call.hpp"
 #include "planner/early/lockout.hpp"
 #include "planner/state/named_part.hpp"
@@ -22,6 +23,7 @@ struct Price {
 struct EarlyPart {
   NamedPart part;
   LastCall last_call;
+  HairCall hair;  ///< once it has been asked for
   Lockouts lockouts;
   /// Depth: the fewest undo moves that take the part out of the finished frame, its own ones too.
   FewestMoves depth;

@@ -19,9 +19,6 @@ using model::Vec3;
 
 namespace {
 
-/// What closes up by less is room enough, mm.
-constexpr double kTouching = 0.5;
-
 /// Room between two facing surfaces along an axis.
 std::optional<double> room_along(const model::Frame& frame, model::Direction axis) {
   const model::Surface* low = surface_facing(frame, axis);
@@ -167,7 +164,7 @@ double headroom_missing(const model::Frame& frame, const Effort& effort, const s
     low = std::min(low, effort.bounds(p).lo.z + off);
     high = std::max(high, effort.bounds(p).hi.z + off - lowered.of(p, without));
   }
-  return high - low - *room - kTouching;
+  return high - low - *room - model::kTouch;  // what closes up by less is room enough
 }
 
 namespace {

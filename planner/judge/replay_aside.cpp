@@ -68,7 +68,7 @@ std::vector<Judge::Standing> Judge::standing_around(Slide& slide, const Contact&
     Standing standing{.solid = other.solid, .stops_turning = !carrier};
     for (const model::Hole& hole : wood.holes) {
       if (!hole.notch || !coaxial(other.solid, hole.centre, wood.facing)) continue;
-      if (2.0 * other.solid.radius > hole.diameter - kPassing) continue;
+      if (!scene_.slips_through(2.0 * other.solid.radius, hole)) continue;
       const int sense = sense_out_of(hole, c.on_axis, wood.facing);
       const auto out = sense == 0 ? std::nullopt : slot_left_at(wood, other.solid, c.on_axis, wood.facing, sense, scene_.list().touch);
       if (!out) continue;

@@ -36,9 +36,9 @@ namespace {
 bool is_made(const Made& made, ContactId id) { return made[dryfit::at(id)] != 0; }
 
 /// True when the solid lies on the line of one of the board's slots and fits through it.
-bool passes_slot(const model::Board& wood, const Solid& solid) {
+bool passes_slot(const Scene& scene, const model::Board& wood, const Solid& solid) {
   return std::any_of(wood.holes.begin(), wood.holes.end(), [&](const model::Hole& hole) {
-    return hole.notch && coaxial(solid, hole.centre, wood.facing) && 2.0 * solid.radius <= hole.diameter - kPassing;
+    return hole.notch && coaxial(solid, hole.centre, wood.facing) && scene.slips_through(2.0 * solid.radius, hole);
   });
 }
 
@@ -106,7 +106,7 @@ std::vector<std::string> Judge::in_the_way(Lift& lift, const Bounds& place,
 std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by) {
   const model::Board& wood = *scene_.board(lift.board);
   std::vector<std::string> names = in_the_way(lift, swept({wood.lo, wood.hi}, by), [&](const Body& other) {
-    if (passes_slot(wood, other.solid) || carries(scene_, other.part, lift.board)) return false;
+    if (passes_slot(scene_, wood, other.solid) || carries(scene_, other.part, lift.board)) return false;
     const auto bodies = scene_.bodies_of(lift.board);
     return std::any_of(bodies.begin(), bodies.end(), [&](const Body& body) {
       return hits(body.thing(), other.thing(), by, touch_of(scene_, lift.board, other.part));
@@ -147,6 +147,9 @@ Verdict Judge::swing(const Made& made, PartId board, const Named& named) {
     if (c.kind == ContactKind::notch) lift.undone.push_back(id);
     lift.joined.push_back(c.b);
   }
+  for (const ContactId id : lift.undone) {
+    if (const Obstacle tight = tight_in_slot(scene_.contact(id), true)) return refused(cannot + ": " + *tight);
+  }
   if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
   if (const std::string other = not_the_step(scene_, lift.undone, named); !other.empty()) {
     return refused(cannot + ": " + other);
@@ -157,7 +160,7 @@ Verdict Judge::swing(const Made& made, PartId board, const Named& named) {
   const std::vector<Solid> bodies = board_bodies(wood);
   std::vector<std::string> struck = in_the_way(
       lift, quarter_turn_bounds(whole, about.on_axis, about.axis, turn->sense, turn->angle), [&](const Body& other) {
-        if (passes_slot(wood, other.solid) || coaxial(other.solid, about.on_axis, about.axis) ||
+        if (passes_slot(scene_, wood, other.solid) || coaxial(other.solid, about.on_axis, about.axis) ||
             carries(scene_, other.part, board)) {
           return false;
         }

@@ -26,19 +26,20 @@ struct Meeting {
 };
 
 /// A board against a cylinder on the line of one of its holes, the board moved along `way`: how far it goes.
-std::optional<double> way_over(const model::Board& wood, const model::Solid& other, Direction way, double limit) {
+std::optional<double> way_over(const Scene& scene, const model::Board& wood, const model::Solid& other, Direction way,
+                               double limit) {
   if (!parallel(wood.facing, way)) return {};
   bool on_line = false;
   for (const model::Hole& hole : wood.holes) {
     if (!coaxial(other, hole.centre, wood.facing)) continue;
     on_line = true;
-    if (2.0 * other.radius <= hole.diameter - kPassing) return limit;
+    if (scene.slips_through(2.0 * other.radius, hole)) return limit;
   }
   if (!on_line) return {};
   const model::Solid whole = model::box(wood.lo, wood.hi);
   const double front = reach_along(whole, way.unit());
   const double from = -reach_along(other, -way.unit()), to = reach_along(other, way.unit());
-  if (to <= front + model::kTouch) return limit;
+  if (to <= front + scene.list().touch) return limit;
   return std::clamp(from - front, 0.0, limit);
 }
 
@@ -112,10 +113,10 @@ class Pushes {
       return limit;
     }
     if (const model::Board* wood = scene_.board(mine.part)) {
-      if (const auto over = way_over(*wood, other.solid, way, limit)) return *over;
+      if (const auto over = way_over(scene_, *wood, other.solid, way, limit)) return *over;
     }
     if (const model::Board* wood = scene_.board(other.part)) {
-      if (const auto over = way_over(*wood, mine.solid, -way, limit)) return *over;
+      if (const auto over = way_over(scene_, *wood, mine.solid, -way, limit)) return *over;
     }
     if (draws_out(scene_, mine.part, other.part, way) || lies_on(scene_, mine.part, other.part, way)) return limit;
     return free_travel(mine.thing(), other.thing(), way, limit, touch_of(scene_, mine.part, other.part));

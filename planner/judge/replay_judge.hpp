@@ -83,6 +83,11 @@ class Judge {
   /// The pipe of a hole and all that is screwed to it on its line, one to the next, that the hole slips over.
   [[nodiscard]] std::vector<PartId> strung(const Slide& slide, const Contact& hole) const;
   Obstacle too_wide(Slide& slide, model::Direction way, double travel);
+  /// Width of the widest body of the part on the hole's line, mm.
+  [[nodiscard]] double widest_at(PartId part, const model::Hole& hole, model::Direction along) const;
+  /// A pipe that has less play in a slot that lets go than it takes; of one slot, `its_own`: of the board spoken of.
+  [[nodiscard]] Obstacle tight_in_slot(const Slide& slide) const;
+  [[nodiscard]] Obstacle tight_in_slot(const Contact& notch, bool its_own) const;
   Obstacle sliding_hits(Slide& slide, model::Direction way, double travel);
   Obstacle sliding_meets_surface(Slide& slide, model::Direction way, double travel);
 

@@ -75,14 +75,15 @@ Obstacle Judge::over_screws(Screws& screws, int step) {
     if (screws.cluster.holds_room()) {
       for (std::size_t s = 0; s < scene_.frame().surfaces.size(); ++s) {
         const model::Surface& surface = scene_.frame().surfaces[s];
-        if (depth_behind(surface, reach_along(bit, -surface.normal.unit())) < model::kTouch) continue;
+        if (depth_behind(surface, reach_along(bit, -surface.normal.unit())) < scene_.list().touch) continue;
         return surface_called(scene_, static_cast<int>(s)) + " is too near";
       }
     }
     for (const int index : scene_.near(bounds_of(bit))) {
       const Body& body = scene_.body(index);
       // The board that the screws go into is not over them, even where a closure that is open draws it there.
-      if (body.part == screws.fastening.a || body.part == screws.fastening.b || leans_past(screws, body) || !model::hits({bit}, body.thing())) continue;
+      if (body.part == screws.fastening.a || body.part == screws.fastening.b || leans_past(screws, body)) continue;
+      if (!model::hits({bit}, body.thing(), {}, scene_.list().touch)) continue;
       if (!screws.pieces.same(body.part, screws.fastening.a)) continue;
       const Obstacle stays = cannot_be_pushed(screws, body.part);
       if (stays) return stays;
@@ -127,22 +128,23 @@ Obstacle Judge::cannot_be_pushed(Screws& screws, PartId part) {
     for (std::size_t s = 0; s < scene_.frame().surfaces.size(); ++s) {
       const model::Surface& surface = scene_.frame().surfaces[s];
       const Vec3 in = -surface.normal.unit();
-      if (depth_behind(surface, reach_along(whole, in) + std::max(0.0, way * dot(out, in))) >= model::kTouch) {
+      if (depth_behind(surface, reach_along(whole, in) + std::max(0.0, way * dot(out, in))) >= scene_.list().touch) {
         return over;
       }
     }
   }
+  const double touch = scene_.list().touch;
   const auto stopped_by = [&](const Body& other) {
     for (const model::Hole& hole : wood->holes) {
       if (!coaxial(other.solid, hole.centre, wood->facing)) continue;
-      if (2.0 * other.solid.radius <= hole.diameter - kPassing) return false;
+      if (scene_.slips_through(2.0 * other.solid.radius, hole)) return false;
       const double begins = -reach_along(other.solid, -out), ends = reach_along(other.solid, out);
-      return ends > front + model::kTouch && begins < front + way - model::kTouch;
+      return ends > front + touch && begins < front + way - touch;
     }
     if (lies_on(scene_, part, other.part, screws.away)) return false;
     const auto boxes = scene_.bodies_of(part);
     return std::any_of(boxes.begin(), boxes.end(),
-                       [&](const Body& mine) { return model::hits(mine.thing(), other.thing(), out * way); });
+                       [&](const Body& mine) { return model::hits(mine.thing(), other.thing(), out * way, touch); });
   };
   for (const int index : scene_.near(swept({wood->lo, wood->hi}, out * way))) {
     const Body& other = scene_.body(index);

@@ -14,8 +14,6 @@ using Made = std::vector<char>;
 
 /// Overlap between the two halves of one union that is no hit, mm: with the nut off their seats spring apart.
 inline constexpr double kUnionTouch = 3.0;
-/// What passes a hole is smaller than it by this much or more in diameter, mm.
-inline constexpr double kPassing = 0.5;
 /// Bodies on an axis line lie no farther off it than this, mm.
 inline constexpr double kCoaxial = 0.05;
 
@@ -52,6 +50,11 @@ class Scene {
   /// The board that the part is, or null.
   [[nodiscard]] const model::Board* board(PartId id) const;
   [[nodiscard]] const model::Hole& hole(const Contact& contact) const;
+  /// A round thing so many mm across goes through the hole: it is narrower by the play that is asked for, give or take
+  /// the rounding of a sum.
+  [[nodiscard]] bool slips_through(double across, const model::Hole& hole) const {
+    return hole.diameter - across >= list_->passing - 1e-6;
+  }
   [[nodiscard]] int vertices() const { return static_cast<int>(list_->at.size()); }
 
   [[nodiscard]] const Body& body(int index) const { return bodies_[dryfit::at(index)]; }

@@ -74,11 +74,11 @@ double Judge::sliding_travel(const Slide& slide, Direction way) const {
 
 std::vector<PartId> Judge::strung(const Slide& slide, const Contact& hole) const {
   std::vector<PartId> run{hole.b};
-  const double width = scene_.hole(hole).diameter - kPassing;
   const auto slips_over = [&](PartId part) {
     const auto& bodies = scene_.bodies_of(part);
     return std::all_of(bodies.begin(), bodies.end(), [&](const Body& body) {
-      return !coaxial(body.solid, hole.on_axis, hole.axis) || 2.0 * body.solid.radius <= width;
+      return !coaxial(body.solid, hole.on_axis, hole.axis) ||
+             scene_.slips_through(2.0 * body.solid.radius, scene_.hole(hole));
     });
   };
   for (std::size_t i = 0; slide.made != nullptr && i < run.size(); ++i) {
@@ -95,15 +95,14 @@ std::vector<PartId> Judge::strung(const Slide& slide, const Contact& hole) const
 
 Obstacle Judge::sliding_blocked(Slide& slide, Direction way) {
   const double travel = sliding_travel(slide, way);
-  if (!slide.out_of_slots) {
-    if (Obstacle wide = too_wide(slide, way, travel)) return wide;
-  }
+  if (Obstacle wide = slide.out_of_slots ? tight_in_slot(slide) : too_wide(slide, way, travel)) return wide;
   if (Obstacle hit = sliding_hits(slide, way, travel)) return hit;
   return sliding_meets_surface(slide, way, travel);
 }
 
 Obstacle Judge::too_wide(Slide& slide, Direction way, double travel) {
   const int room = scene_.list().room();
+  const double touch = scene_.list().touch;
   for (const ContactId id : slide.left_out) {
     const Contact& c = scene_.contact(id);
     const model::Board& wood = *scene_.board(c.a);
@@ -116,21 +115,46 @@ Obstacle Judge::too_wide(Slide& slide, Direction way, double travel) {
       const Body& other = scene_.body(index);
       if (other.part == c.a || !coaxial(other.solid, hole.centre, wood.facing)) continue;
       const double width = 2.0 * other.solid.radius;
-      if (width <= hole.diameter - kPassing) continue;
+      if (scene_.slips_through(width, hole)) continue;
       const double from = -reach_along(other.solid, -leaving), to = reach_along(other.solid, leaving);
-      const bool left_behind = to < back + model::kTouch || (from < back && to < front) ||
+      const bool left_behind = to < back + touch || (from < back && to < front) ||
                                (leaving == wood.facing.unit() && carries(scene_, other.part, c.a));
-      if (left_behind || from > front + travel - model::kTouch) continue;
+      if (left_behind || from > front + travel - touch) continue;
       if (board_in_k ? !slide.in_r(other.part, room) : !slide.in_k(other.part)) continue;
       const std::string it = other.part == c.b ? called(scene_, c.b) : called(scene_, other.part) + " on its line";
       const std::string its_hole =
           c.a == slide.named_board ? (hole.notch ? "its notch" : "its hole")
                                    : fmt::format("the {} in {}", hole.notch ? "notch" : "hole", called(scene_, c.a));
-      return fmt::format("{} is {} {} ({} against {})", it, width > hole.diameter ? "wider than" : "too tight in",
-                         its_hole, shop_length(width, scene_), shop_length(hole.diameter, scene_));
+      const double told = width > hole.diameter + model::kTouch ? width : widest_at(other.part, hole, wood.facing);
+      return fmt::format("{} {}", it, against_hole(told, hole.diameter, its_hole, scene_));
     }
   }
   return {};
+}
+
+double Judge::widest_at(PartId part, const model::Hole& hole, Direction along) const {
+  double widest = 0.0;
+  for (const Body& body : scene_.bodies_of(part)) {
+    if (coaxial(body.solid, hole.centre, along)) widest = std::max(widest, 2.0 * body.solid.radius);
+  }
+  return widest;
+}
+
+Obstacle Judge::tight_in_slot(const Slide& slide) const {
+  for (const ContactId id : slide.left_out) {
+    const Contact& c = scene_.contact(id);
+    if (Obstacle tight = tight_in_slot(c, c.a == slide.named_board)) return tight;
+  }
+  return {};
+}
+
+Obstacle Judge::tight_in_slot(const Contact& notch, bool its_own) const {
+  const model::Hole& slot = scene_.hole(notch);
+  const double width = widest_at(notch.b, slot, notch.axis);
+  if (scene_.slips_through(width, slot)) return {};
+  return fmt::format(
+      "{} {}", called(scene_, notch.b),
+      against_hole(width, slot.diameter, its_own ? "its notch" : "the notch in " + called(scene_, notch.a), scene_));
 }
 
 Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
@@ -141,7 +165,7 @@ Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
     return std::any_of(slide.left_out.begin(), slide.left_out.end(), [&](ContactId id) {
       const Contact& c = scene_.contact(id);
       return c.a == board && coaxial(solid, c.on_axis, c.axis) &&
-             (!slide.out_of_slots || 2.0 * solid.radius <= scene_.hole(c).diameter - kPassing);
+             (!slide.out_of_slots || scene_.slips_through(2.0 * solid.radius, scene_.hole(c)));
     });
   };
   const auto words = [&](PartId mover, PartId struck) {

@@ -69,6 +69,30 @@ std::string shop_length(double mm, const Scene& scene) {
                      model::in_units(mm, units == model::Units::in ? model::Units::mm : units));
 }
 
+namespace {
+
+/// A play is told in thousandths of an inch: no rule shows it.
+std::string play_length(double mm, const Scene& scene) {
+  const std::string inches = fmt::format("{:.3f} in", mm / model::kMmPerInch);
+  const model::Units units = scene.frame().units;
+  if (scene.both_units()) return fmt::format("{} ({:.1f} mm)", inches, mm);
+  return units == model::Units::in ? inches : fmt::format("{:.1f} mm", mm);
+}
+
+}  // namespace
+
+std::string against_hole(double width, double hole, const std::string& called, const Scene& scene) {
+  const double play = hole - width;
+  constexpr double kSeen = 0.05;  // mm: what is less is told as nothing
+  const std::string both = fmt::format("{} against {}", shop_length(width, scene), shop_length(hole, scene));
+  if (play <= -model::kTouch) return fmt::format("is wider than {} ({})", called, both);
+  const std::string left = play < kSeen ? "no play" : play_length(play, scene) + " of play";
+  // With less room than usual even what is wide enough does not go.
+  if (play >= model::kTouch) return fmt::format("has only {} in {} ({})", left, called, both);
+  return fmt::format("is too tight in {} ({}: {}, and it takes {})", called, both, left,
+                     play_length(model::kTouch, scene));
+}
+
 std::string coming_from(model::Direction undo) {
   if (undo == model::kUp) return "above";
   if (undo == model::kDown) return "below";

@@ -18,6 +18,9 @@ namespace dryfit::planner::judge {
 [[nodiscard]] std::string called(ContactKind kind);
 /// A small length in the frame's units, inches to 1/64: "1-49/64 in", "44.9 mm"; in both where the scene is asked to.
 [[nodiscard]] std::string shop_length(double mm, const Scene& scene);
+/// Why what is `width` mm wide does not go through a hole, by words for the hole: "is wider than its hole (37 mm
+/// against 28 mm)"; where it is about play, how much there is and how much it takes.
+[[nodiscard]] std::string against_hole(double width, double hole, const std::string& called, const Scene& scene);
 /// Where a thing comes from that leaves along `undo`: "above", "the left", "the up-right side".
 [[nodiscard]] std::string coming_from(model::Direction undo);
 /// "P1", "P1 and T1", "P1, T1 and P2"; after `most` names "and 12 more".

@@ -8,9 +8,7 @@ namespace dryfit::planner {
 
 std::vector<TightStep> tight_steps(const model::Frame& frame, const ContactList& list,
                                    const std::vector<GivenStep>& steps) {
-  ContactList less_room = list, more_room = list;
-  less_room.touch -= kHairOfRoom;
-  more_room.touch += kHairOfRoom;
+  const ContactList less_room = with_more_room(list, -kHairOfRoom), more_room = with_more_room(list, kHairOfRoom);
   MoveJudge as_it_is(frame, list), tighter(frame, less_room), wider(frame, more_room);
   std::vector<char> made(list.contacts.size(), 0);
   std::vector<TightStep> tight;

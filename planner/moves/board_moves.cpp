@@ -161,8 +161,8 @@ struct BoardCase {
     if (line == turns_about) return true;
     return std::any_of(ties.begin(), ties.end(), [&](ContactId c) {
       const Contact& k = impl.contact(c);
-      return k.line == line && 2.0 * impl.index.bodies()[dryfit::at(body)].solid.radius <=
-                                   board.holes[dryfit::at(k.hole)].diameter - model::kTouch;
+      return k.line == line && impl.list.goes_through(2.0 * impl.index.bodies()[dryfit::at(body)].solid.radius,
+                                                      board.holes[dryfit::at(k.hole)].diameter);
     });
   }
 
@@ -255,6 +255,17 @@ std::optional<Refusal> BoardCase::find_swing(Swing& swing) {
   const Vec3 centre = impl.contact(swing.pivot).on_axis;
   for (const ContactId k : swing.notches) {
     const model::Hole& slot = board.holes[static_cast<std::size_t>(impl.contact(k).hole)];
+    double across = 0.0;
+    for (int i = impl.index.first(slot.pipe); i < impl.index.last(slot.pipe); ++i) {
+      across = std::max(across, 2.0 * impl.index.bodies()[dryfit::at(i)].solid.radius);
+    }
+    if (!impl.list.goes_through(across, slot.diameter)) {
+      Refusal r = refuse(Refusal::Why::too_wide, impl.contact(k).b);
+      r.held_by = {k};
+      r.wanted = across;
+      r.given = slot.diameter;
+      return r;
+    }
     const int wanted = sense_of_slot(board, slot, centre);
     std::optional<double> out;
     for (int i = impl.index.first(slot.pipe); wanted != 0 && i < impl.index.last(slot.pipe); ++i) {

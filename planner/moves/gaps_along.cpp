@@ -49,12 +49,12 @@ std::optional<double> GapsAlong::gap_on_line(int board_body, int other, Directio
   const model::Solid& solid = index_.bodies()[at(other)].solid;
   for (const HoleOnLine& h : index_.holes_on(line)) {
     if (h.board != board_part) continue;
-    if (2.0 * solid.radius <= board.holes[at(h.hole)].diameter - model::kTouch) return limit;
+    if (list_.goes_through(2.0 * solid.radius, board.holes[at(h.hole)].diameter)) return limit;
   }
   const Vec3 unit = d.unit();
   const double face = reach_along(model::box(board.lo, board.hi), unit);
   const double from = -reach_along(solid, -unit), to = reach_along(solid, unit);
-  if (to <= face + model::kTouch) return limit;  // behind, or carries it from behind
+  if (to <= face + list_.touch) return limit;  // behind, or carries it from behind
   return std::clamp(from - face, 0.0, limit);
 }
 

@@ -44,8 +44,13 @@ void sort_once_each(std::vector<PartId>& parts) {
 
 class Site {
  public:
-  Site(const model::Frame& frame, const BodyIndex& index, const Contact& fastening)
-      : frame_(frame), index_(index), flange_(frame.part(fastening.a)), part_(fastening.a), into_(fastening.b) {
+  Site(const model::Frame& frame, const ContactList& list, const BodyIndex& index, const Contact& fastening)
+      : frame_(frame),
+        list_(list),
+        index_(index),
+        flange_(frame.part(fastening.a)),
+        part_(fastening.a),
+        into_(fastening.b) {
     reach_.away = flange_.ports.front().facing;
     const Solid& plate = flange_.solids.back();
     reach_.plate = flange_.centre + reach_.away.unit() * norm(plate.b - plate.a);
@@ -93,7 +98,7 @@ class Site {
       for (const int i : near) {
         const Body& body = index_.bodies()[at(i)];
         if (body.part == part_ || body.part == into_ || (is_own(body.part) && !on_axis(body.solid))) continue;
-        if (model::hits({way}, body.thing())) position.over.push_back(body.part);
+        if (model::hits({way}, body.thing(), {}, list_.touch)) position.over.push_back(body.part);
       }
       if (position.surface == kNone) position.surface = surface_in(way, {});
     }
@@ -106,7 +111,7 @@ class Site {
       const model::Surface& surface = frame_.surfaces[s];
       const Vec3 in = -surface.normal.unit();
       const double reach = reach_along(solid, in) + std::max(0.0, dot(sweep, in));
-      if (reach + surface.at * surface.normal.unit()[surface.normal.axis()] >= model::kTouch) {
+      if (reach + surface.at * surface.normal.unit()[surface.normal.axis()] >= list_.touch) {
         return static_cast<int>(s);
       }
     }
@@ -144,15 +149,15 @@ class Site {
       // Too wide for the hole, and ahead of the board: not what carries it from behind.
       const double ahead = -reach_along(body.solid, -unit) - reach_along(model::box(b.lo, b.hi), unit);
       const double end = reach_along(body.solid, unit) - reach_along(model::box(b.lo, b.hi), unit);
-      return 2.0 * body.solid.radius > hole->diameter - model::kTouch && end > model::kTouch &&
-             std::max(0.0, ahead) < norm(way) - model::kTouch;
+      return !list_.goes_through(2.0 * body.solid.radius, hole->diameter) && end > list_.touch &&
+             std::max(0.0, ahead) < norm(way) - list_.touch;
     }
     const bool carrier = std::find(b.carriers.begin(), b.carriers.end(), body.part) != b.carriers.end();
     if (carrier && b.facing == reach_.away) return false;  // it is lifted off
     if (const model::Board* other = board(body.part); other != nullptr && other->facing == -reach_.away) {
       if (std::find(other->carriers.begin(), other->carriers.end(), b.part) != other->carriers.end()) return false;
     }
-    return model::hits(plank.thing(), body.thing(), way);
+    return model::hits(plank.thing(), body.thing(), way, list_.touch);
   }
 
   /// The hole or slot of the board on whose axis the body lies.
@@ -166,6 +171,7 @@ class Site {
   }
 
   const model::Frame& frame_;
+  const ContactList& list_;
   const BodyIndex& index_;
   const model::Part& flange_;
   PartId part_;
@@ -175,11 +181,12 @@ class Site {
 
 }  // namespace
 
-ScrewReach reach_of(const model::Frame& frame, const BodyIndex& index, const Contact& fastening) {
+ScrewReach reach_of(const model::Frame& frame, const ContactList& list, const BodyIndex& index,
+                    const Contact& fastening) {
   using Kind = model::Fastening::Kind;
   const Kind kind = frame.fastening(fastening.fastening).kind;
   if (kind != Kind::flange_to_surface && kind != Kind::flange_to_board) return {};
-  return Site(frame, index, fastening).look();
+  return Site(frame, list, index, fastening).look();
 }
 
 }  // namespace dryfit::planner

@@ -37,6 +37,7 @@ struct ScrewReach {
 };
 
 /// O(bodies near the flange). Parts are where the finished frame has them.
-[[nodiscard]] ScrewReach reach_of(const model::Frame& frame, const BodyIndex& index, const Contact& fastening);
+[[nodiscard]] ScrewReach reach_of(const model::Frame& frame, const ContactList& list, const BodyIndex& index,
+                                  const Contact& fastening);
 
 }  // namespace dryfit::planner

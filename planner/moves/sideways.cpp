@@ -65,6 +65,7 @@ std::optional<Move> pushed_out(SlidingPiece& s, const Contact& asked, ContactId 
   s.cluster_has_room = s.state.holds_room(seed);
   std::optional<Refusal> refusal =
       s.gather(c, frozen, [&](const Contact& contact, int v) { return lets_go(impl, contact, v, s.d); });
+  if (!refusal) refusal = s.tight_in_slot();
   if (!refusal) {
     s.find_travel();
     refusal = s.first_hit();

@@ -172,11 +172,11 @@ double SlidingPiece::reach_of(PartId part, Vec3 unit) const {
 double SlidingPiece::end_of_run(const Contact& hole, Vec3 unit) {
   double end = reach_of(hole.b, unit);
   if (kind != MoveKind::slide) return end;
-  const double passing = impl.board(hole.a).holes[dryfit::at(hole.hole)].diameter - model::kTouch;
+  const double across = impl.board(hole.a).holes[dryfit::at(hole.hole)].diameter;
   const auto passes = [&](PartId part) {
     for (const int i : impl.index.on_line(hole.line)) {
       const Body& body = impl.index.bodies()[dryfit::at(i)];
-      if (body.part == part && 2.0 * body.solid.radius > passing) return false;
+      if (body.part == part && !impl.list.goes_through(2.0 * body.solid.radius, across)) return false;
     }
     return true;
   };
@@ -222,20 +222,45 @@ std::optional<Refusal> SlidingPiece::too_wide() {
     const double back = -reach_along(whole, -leaving), front = reach_along(whole, leaving);
     for (const int i : impl.index.on_line(contact.line)) {
       const Body& body = impl.index.bodies()[dryfit::at(i)];
-      if (2.0 * body.solid.radius <= hole - model::kTouch) continue;
+      if (impl.list.goes_through(2.0 * body.solid.radius, hole)) continue;
       const double tail = -reach_along(body.solid, -leaving), tip = reach_along(body.solid, leaving);
-      if (tail >= front + travel - model::kTouch) continue;
+      if (tail >= front + travel - impl.list.touch) continue;
       // What is behind, or pokes into the board's hinder face, is left behind.
-      if (tip <= back + model::kTouch || (tail < back && tip < front)) continue;
+      if (tip <= back + impl.list.touch || (tail < back && tip < front)) continue;
       if (impl.leaves_carrier(contact.a, body.part, leaving)) continue;
       if (board_in_k ? !in_r(body.part) : !impl.marked(body.part)) continue;
       Refusal r = refuse(Refusal::Why::too_wide, contact.a, body.part);
       r.wanted = 2.0 * body.solid.radius;
       r.given = hole;
+      if (r.wanted <= hole + model::kTouch) r.wanted = widest_on_line(body.part, contact.line);
       hold(body.part, r.held_by);
       hold(contact.a, r.held_by);
       return r;
     }
+  }
+  return std::nullopt;
+}
+
+double SlidingPiece::widest_on_line(PartId part, int line) const {
+  double widest = 0.0;
+  for (const int i : impl.index.on_line(line)) {
+    const Body& body = impl.index.bodies()[dryfit::at(i)];
+    if (body.part == part) widest = std::max(widest, 2.0 * body.solid.radius);
+  }
+  return widest;
+}
+
+std::optional<Refusal> SlidingPiece::tight_in_slot() {
+  for (const ContactId c : left_out) {
+    const Contact& contact = impl.contact(c);
+    const double across = widest_on_line(contact.b, contact.line), slot = impl.slot(contact).diameter;
+    if (impl.list.goes_through(across, slot)) continue;
+    Refusal r = refuse(Refusal::Why::too_wide, contact.a, contact.b);
+    r.wanted = across;
+    r.given = slot;
+    hold(contact.a, r.held_by);
+    hold(contact.b, r.held_by);
+    return r;
   }
   return std::nullopt;
 }
@@ -250,7 +275,7 @@ bool SlidingPiece::exempt(PartId board_part, int body) const {
     if (contact.a != board_part || contact.line != line) return false;
     const double width = 2.0 * impl.index.bodies()[dryfit::at(body)].solid.radius;
     return kind == MoveKind::slide ||
-           width <= impl.board(board_part).holes[dryfit::at(contact.hole)].diameter - model::kTouch;
+           impl.list.goes_through(width, impl.board(board_part).holes[dryfit::at(contact.hole)].diameter);
   });
 }
 

@@ -41,6 +41,8 @@ struct SlidingPiece {
 
   /// Bodies on the line of a left-out hole that have to pass it must be narrower than it.
   [[nodiscard]] std::optional<Refusal> too_wide();
+  /// A pipe that has less play in a slot that lets go than it takes, whichever way it is to come out.
+  [[nodiscard]] std::optional<Refusal> tight_in_slot();
   /// The first pair of K and R that would hit on the way.
   [[nodiscard]] std::optional<Refusal> first_hit();
   /// The first of the vertices that would get into a surface when moved by `sweep`.
@@ -58,6 +60,8 @@ struct SlidingPiece {
   double end_of_run(const Contact& hole, model::Vec3 unit);
   /// Farthest point of a part along the unit vector.
   [[nodiscard]] double reach_of(PartId part, model::Vec3 unit) const;
+  /// Width of the widest body of the part on the line, mm.
+  [[nodiscard]] double widest_on_line(PartId part, int line) const;
   /// With the room in K the others move: of them only what hangs together, without K, with the contact asked for.
   void keep_linked(ContactId asked);
   /// Why the end of a left-out contact moves along with that of the one asked for.

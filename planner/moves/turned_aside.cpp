@@ -88,7 +88,7 @@ class Surroundings {
       const Contact& slot_contact = s_.impl.contact(c);
       if (slot_contact.kind != ContactKind::notch || slot_contact.line != line) continue;
       const model::Hole& slot = board_.holes[dryfit::at(slot_contact.hole)];
-      if (2.0 * o.solid.radius > slot.diameter - model::kTouch) continue;
+      if (!s_.impl.list.goes_through(2.0 * o.solid.radius, slot.diameter)) continue;
       const int sense = sense_of_slot(board_, slot, hole_.on_axis);
       const auto out = leaves_slot_at(board_, o.solid, hole_.on_axis, sense, s_.impl.list.touch);
       if (sense == 0 || !out) continue;

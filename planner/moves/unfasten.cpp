@@ -120,7 +120,8 @@ struct UnfastenCase {
 
 const ScrewReach& Undoer::Impl::reach_of_screws(ContactId c) {
   const auto known = reach_.find(c);
-  return known != reach_.end() ? known->second : reach_.emplace(c, reach_of(frame, index, contact(c))).first->second;
+  if (known != reach_.end()) return known->second;
+  return reach_.emplace(c, reach_of(frame, list, index, contact(c))).first->second;
 }
 
 void Undoer::Impl::unfasten(const State& state, ContactId c, Attempt& attempt) {

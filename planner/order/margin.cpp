@@ -3,18 +3,9 @@
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
-namespace {
-
-ContactList with_touch(const ContactList& list, double touch) {
-  ContactList other = list;
-  other.touch = touch;
-  return other;
-}
-
-}  // namespace
 
 Margin margin_of(const model::Frame& frame, const ContactList& list, bool buildable) {
-  const ContactList other = with_touch(list, list.touch + (buildable ? -kHairOfRoom : kHairOfRoom));
+  const ContactList other = with_more_room(list, buildable ? -kHairOfRoom : kHairOfRoom);
   Undoer asked_again(frame, other);
   State state(other);
   const std::vector<ContactId> knot = peel(asked_again, state).remaining;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "model/geometry/at.hpp"
+#include "model/geometry/convex.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
 #include "planner/fit/confidence.hpp"
@@ -97,7 +98,10 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
   }
   if (hole.carrier == kNone) return;
   const std::string& carrier = frame.part(hole.carrier).id;
-  if (hole.bearing <= 0) {
+  if (hole.bearing <= 0 && hole.bearing > -model::kTouch / 2.0) {
+    out.push_back(
+        {remarked("{} may stick in the hole or slip through: don't count on it to carry the board"), {carrier}});
+  } else if (hole.bearing <= 0) {
     out.push_back({remarked("{} slips through the hole and carries nothing"), {carrier}});
   } else if (hole.bearing < kThinRing) {
     out.push_back({remarked("only {1} of board rests on {0} all round, less than {2}: use a washer or a smaller bit"),

@@ -141,4 +141,11 @@ ContactList contacts_of(const model::Frame& frame) {
   return std::move(listing).listed();
 }
 
+ContactList with_more_room(const ContactList& list, double by) {
+  ContactList other = list;
+  other.touch += by;
+  other.passing -= by;
+  return other;
+}
+
 }  // namespace dryfit::planner

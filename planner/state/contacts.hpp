@@ -60,15 +60,26 @@ struct ContactList {
   /// Bodies that overlap by less than this are said to touch and no more, mm; by so much a way may be short too. What
   /// is asked again with a hair more or less of it is told to be within a hair.
   double touch = model::kTouch;
+  /// What goes through a hole or a slot is narrower than it by this much or more, mm. Varied with `touch`.
+  double passing = model::kTouch;
   [[nodiscard]] const Contact& contact(ContactId id) const { return contacts[dryfit::at(id)]; }
   [[nodiscard]] Contact& contact(ContactId id) { return contacts[dryfit::at(id)]; }
   [[nodiscard]] int room() const { return static_cast<int>(at.size()) - 1; }
   /// Contact with that id, or kNone. "P1/U1~a.down" is taken for "P1/U1.down".
   [[nodiscard]] ContactId find(std::string_view id) const;
   [[nodiscard]] int vertex(PartId part) const { return part == model::kRoom ? room() : part; }
+  /// Whether what is `across` mm wide goes through a hole or slot of `hole` mm. Sums of sizes may end a rounding short.
+  [[nodiscard]] bool goes_through(double across, double hole) const {
+    constexpr double kRounding = 1e-6;
+    return across <= hole - passing + kRounding;
+  }
 };
 
 /// O(n log n).
 [[nodiscard]] ContactList contacts_of(const model::Frame& frame);
+
+/// The same contacts judged with so much more room everywhere, mm, less when negative: parts may overlap by so much
+/// more, holes and slots let wider ones through, and a driver needs so much less.
+[[nodiscard]] ContactList with_more_room(const ContactList& list, double by);
 
 }  // namespace dryfit::planner

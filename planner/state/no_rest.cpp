@@ -16,13 +16,17 @@ namespace {
 
 constexpr double kOnAxis = 0.5;  ///< mm: a body this near to a hole's line stands on it
 
-bool within(const Part& part, const Board& board, const Hole& hole) {
-  return std::all_of(part.solids.begin(), part.solids.end(), [&](const Solid& solid) {
-    if (solid.shape != Solid::Shape::cylinder || solid.along.axis() != board.normal) return false;
+/// How much narrower than the hole the part is that stands on its line, mm; nothing where it is not.
+std::optional<double> within(const Part& part, const Board& board, const Hole& hole) {
+  double play = hole.diameter;
+  for (const Solid& solid : part.solids) {
+    if (solid.shape != Solid::Shape::cylinder || solid.along.axis() != board.normal) return std::nullopt;
     model::Vec3 off = solid.a - hole.centre;
     off[board.normal] = 0.0;
-    return norm(off) <= kOnAxis && 2.0 * solid.radius < hole.diameter;
-  });
+    play = std::min(play, hole.diameter - 2.0 * solid.radius);
+    if (norm(off) > kOnAxis || play <= 0.0) return std::nullopt;
+  }
+  return play;
 }
 
 bool is_fastened(const Frame& frame, PartId board) {
@@ -32,11 +36,19 @@ bool is_fastened(const Frame& frame, PartId board) {
 
 }  // namespace
 
-bool passes_its_hole(const Frame& frame, const Board& board, PartId carrier) {
+std::optional<double> play_over_carrier(const Frame& frame, const Board& board, PartId carrier) {
   const Part& part = frame.part(carrier);
-  return std::any_of(board.holes.begin(), board.holes.end(), [&](const Hole& hole) {
-    return within(part, board, hole) && (part.union_mate == kNone || within(frame.part(part.union_mate), board, hole));
-  });
+  for (const Hole& hole : board.holes) {
+    const auto play = within(part, board, hole);
+    if (!play) continue;
+    if (part.union_mate == kNone) return play;
+    if (const auto mate = within(frame.part(part.union_mate), board, hole)) return std::min(*play, *mate);
+  }
+  return std::nullopt;
+}
+
+bool passes_its_hole(const Frame& frame, const Board& board, PartId carrier) {
+  return play_over_carrier(frame, board, carrier).has_value();
 }
 
 std::vector<PartId> without_rest(const Frame& frame) {

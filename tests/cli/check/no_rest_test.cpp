@@ -51,4 +51,16 @@ TEST_CASE("the verdict and the step say that a board has no rest") {
   CHECK(good.out.find("NOTHING TO REST ON") == std::string::npos);
 }
 
+// 1-15/32 in is 0.011 in wider than the coupling: by the rules it neither carries the board nor lets it through.
+TEST_CASE("a hole that is wider than the coupling by a hair is said to be so: nobody can trust it either way") {
+  const tests::ScratchFolder folder;
+  const tests::Ran near = tests::run({"check", folder.file("near.yaml", shelf("    hole: 1-15/32\n"))});
+  CHECK(near.code == 1);
+  CHECK(near.out.find("S1 can't be trusted to rest on C1 and C2: the hole is 0.011 in wider") != std::string::npos);
+  CHECK(near.out.find("may stick in the hole or slip through") != std::string::npos);
+  const tests::Ran wide = tests::run({"check", folder.file("wide.yaml", shelf("    hole: 1-1/2\n"))});
+  CHECK(wide.out.find("it slips over C1 and C2") != std::string::npos);
+  CHECK(wide.out.find("trusted") == std::string::npos);
+}
+
 }  // namespace

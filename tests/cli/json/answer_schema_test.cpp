@@ -303,6 +303,14 @@ TEST_CASE("every field that a command prints is in its schema") {
       // Of frames within a hair (tight_steps_test.cpp).
       {"check", {"margin.else", "margin.tight", "margin.tight[].contact", "margin.tight[].why", "margin.within_mm"}},
       {"replay", {"tight_steps[].step", "tight_steps[].legal", "tight_steps[].why"}},
+      // The same (hair_test.cpp).
+      {"early",
+       {"tight_steps[].step", "tight_steps[].legal", "tight_steps[].why", "parts[].within_hair.within_mm",
+        "parts[].within_hair.less_room", "parts[].within_hair.less_room.last_call_step",
+        "parts[].within_hair.less_room.closed_out_by", "parts[].within_hair.less_room.trap",
+        "parts[].within_hair.less_room.why", "parts[].within_hair.more_room",
+        "parts[].within_hair.more_room.last_call_step", "parts[].within_hair.more_room.closed_out_by",
+        "parts[].within_hair.more_room.trap", "parts[].within_hair.more_room.why"}},
       // After Ctrl-C alone, which takes a process (working_test.cpp).
       {"cards", {"ended_by"}},
       // With --watch alone, which is run as a process (show_watch_test.cpp).

@@ -94,8 +94,8 @@ TEST_CASE("a verdict is within a hair exactly when it is another one with a hair
     const RandomBench bench = random_bench(seed, {3, 24});
     const planner::ContactList list = planner::contacts_of(bench.frame);
     const bool buildable = planner::find_order(bench.frame, list).buildable;
-    planner::ContactList other = list;
-    other.touch += buildable ? -planner::kHairOfRoom : planner::kHairOfRoom;
+    const double by = buildable ? -planner::kHairOfRoom : planner::kHairOfRoom;
+    const planner::ContactList other = planner::with_more_room(list, by);
     const bool otherwise = planner::find_order(bench.frame, other).buildable;
     const planner::Margin margin = planner::margin_of(bench.frame, list, buildable);
     CHECK(margin.other_verdict == (otherwise != buildable));
@@ -111,8 +111,8 @@ TEST_CASE("a verdict is within a hair exactly when it is another one with a hair
     locked += buildable ? 0 : 1;
     // Less room never sets free what more room does not.
     if (buildable) {
-      other.touch = list.touch + planner::kHairOfRoom;
-      CHECK(planner::find_order(bench.frame, other).buildable);
+      const planner::ContactList more = planner::with_more_room(list, planner::kHairOfRoom);
+      CHECK(planner::find_order(bench.frame, more).buildable);
     }
   }
   MESSAGE("within a hair: " << near << " of 150, locked " << locked);

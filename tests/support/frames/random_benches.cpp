@@ -9,6 +9,7 @@
 #include "model/standards/standards.hpp"
 #include "planner/state/overlap.hpp"
 #include "tests/support/frames/frame_draft.hpp"
+#include "tests/support/frames/near_holes.hpp"
 
 namespace dryfit::test {
 namespace {
@@ -182,6 +183,7 @@ void look_at_levels(const model::Frame& frame, BenchTraits& traits) {
 
 RandomBench random_bench(std::uint32_t seed, FrameSize size, Rejects* rejects) {
   std::mt19937 rng(seed);
+  NearHoles near_holes(seed);
   Rejects none;
   Rejects& count = rejects != nullptr ? *rejects : none;
   while (true) {
@@ -189,6 +191,7 @@ RandomBench random_bench(std::uint32_t seed, FrameSize size, Rejects* rejects) {
     out.spec = Bench(rng).draw(out.traits);
     if (below(rng, 2) == 0) out.spec = turned(out.spec, kMirror);
     for (int i = below(rng, 4); i > 0; --i) out.spec = turned(out.spec, kQuarterTurn);
+    out.traits.near_hole = near_holes.draw(out.spec);
     out.text = yaml_of(out.spec);
     try {
       out.frame = model::read_frame(out.text, "random.yaml");

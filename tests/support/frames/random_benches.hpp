@@ -14,6 +14,7 @@ struct BenchTraits {
   bool slots_differ = false;    ///< slots of one board are open to different edges
   bool fixed_slots = false;     ///< a board with slots that is screwed to a surface
   bool loose_post = false;      ///< a run with a pipe in a board stands on nothing
+  bool near_hole = false;       ///< a hole within a millimetre of a coupling or a pipe
   bool overhead = false;        ///< something hangs over a board
 };
 

@@ -7,6 +7,7 @@
 #include "model/placing/reader.hpp"
 #include "model/standards/standards.hpp"
 #include "tests/support/frames/frame_draft.hpp"
+#include "tests/support/frames/near_holes.hpp"
 #include "tests/support/oracle/oracle.hpp"
 
 namespace dryfit::test {
@@ -458,6 +459,7 @@ int contact_count(const model::Frame& frame) {
 
 RandomFrame random_frame(std::uint32_t seed, FrameSize size, Rejects* rejects) {
   std::mt19937 rng(seed);
+  NearHoles near_holes(seed);
   Rejects none;
   Rejects& count = rejects != nullptr ? *rejects : none;
   while (true) {
@@ -474,6 +476,7 @@ RandomFrame random_frame(std::uint32_t seed, FrameSize size, Rejects* rejects) {
     if (d.one_in(3) && draw != &pole) company(d);
     out.family = family;
     out.spec = turned(d.spec, some_axes(d));
+    out.near_hole = near_holes.draw(out.spec);
     // Every third takes a driver of its own, so that flanges come to lie in and out of its reach.
     if (seed % 3 == 0) out.spec.driver = 60.0 + 45.0 * (seed / 3 % 10);
     out.text = yaml_of(out.spec);

@@ -13,6 +13,7 @@ struct RandomFrame {
   FrameSpec spec;
   std::string text;    ///< YAML
   std::string family;  ///< "posts", "ring", "ladder", "tree", "arm", "table", "pole"
+  bool near_hole = false;  ///< a hole within a millimetre of a coupling or a pipe
   model::Frame frame;  ///< `text` as the reader takes it
 };
 

@@ -38,6 +38,11 @@ long long microns(double mm) { return std::llround(mm * 1000.0); }
 double low(const Solid& s, Vec3 unit) { return -reach_along(s, -unit); }
 double high(const Solid& s, Vec3 unit) { return reach_along(s, unit); }
 
+/// The hole is wider by what counts as touching, give or take the rounding of a sum.
+bool goes_through(const Solid& body, const model::Hole& hole) {
+  return 2.0 * body.radius <= hole.diameter - kTouch + 1e-6;
+}
+
 class Writer {
  public:
   Writer(const model::Frame& frame, const planner::ContactList& list) : frame_(frame), list_(list) {
@@ -227,7 +232,7 @@ class Writer {
     const ContactId h = hole_round(x, body);
     if (h == kNone) return std::nullopt;
     const double face = high(plank, d.unit());
-    if (2.0 * body.radius <= hole(h).diameter - kTouch || high(body, d.unit()) <= face + kTouch) return farthest;
+    if (goes_through(body, hole(h)) || high(body, d.unit()) <= face + kTouch) return farthest;
     return std::clamp(low(body, d.unit()) - face, 0.0, farthest);
   }
 
@@ -266,7 +271,13 @@ class Writer {
   /// A body on the axis of a hole or slot that is wide enough for it, or kNone.
   ContactId passes(PartId board_part, const Solid& body) const {
     const ContactId h = hole_round(board_part, body);
-    return h != kNone && 2.0 * body.radius <= hole(h).diameter - kTouch ? h : kNone;
+    return h != kNone && goes_through(body, hole(h)) ? h : kNone;
+  }
+  /// The pipe stands in a slot of the board with too little play to come out.
+  bool tight_in_slot(PartId board_part, const Solid& body) const {
+    const ContactId h = is_board(board_part) ? hole_round(board_part, body) : kNone;
+    return h != kNone && at(h).kind == ContactKind::notch && body.radius == bodies(at(h).b).front().radius &&
+           !goes_through(body, hole(h));
   }
   /// Board `x` moved along d lies on its carrier `y` or leaves it, however high that is drawn.
   bool lies_on(PartId x, PartId y, Direction d) const {
@@ -317,7 +328,7 @@ class Writer {
       if (at(n).kind != ContactKind::notch || at(n).a != b.part) continue;
       // Turned one way the board's point at the pipe moves along axis x arm; the pipe comes out the other way.
       const double along = dot(cross(axis.along.unit(), at(n).on_axis - axis.point), hole(n).open.unit());
-      if (std::abs(along) <= 1.0) continue;
+      if (std::abs(along) <= 1.0 || tight_in_slot(b.part, bodies(at(n).b).front())) continue;
       const int sense = along < 0 ? 1 : 2;
       const std::optional<double> out = out_of(n, axis, along < 0 ? 1 : -1);
       if (!out) continue;
@@ -537,7 +548,7 @@ class Writer {
           return model::hits(thing(b.part, wood), thing(z, body), unit * length);
         });
       }
-      return 2.0 * body.radius > hole(h).diameter - kTouch && high(body, unit) > high(plank, unit) + kTouch &&
+      return !goes_through(body, hole(h)) && high(body, unit) > high(plank, unit) + kTouch &&
              low(body, unit) < high(plank, unit) + length - kTouch;
     });
   }
@@ -600,7 +611,7 @@ class Writer {
     for (const Solid& body : bodies(y)) {
       if (!on_line(body, h)) continue;
       any = true;
-      all = all && 2.0 * body.radius <= hole(h).diameter - kTouch;
+      all = all && goes_through(body, hole(h));
     }
     return any && all && !is_board(y);
   }
@@ -630,7 +641,8 @@ class Writer {
       for (const Solid& b : bodies(y)) {
         const std::pair tags{is_board(x) ? passes(x, b) : kNone, is_board(y) ? passes(y, a) : kNone};
         for (const double length : pushes) {
-          if (!model::hits(thing(x, a), thing(y, b), d.unit() * length, touch(x, y))) continue;
+          const bool tight = tight_in_slot(x, b) || tight_in_slot(y, a);
+          if (!tight && !model::hits(thing(x, a), thing(y, b), d.unit() * length, touch(x, y))) continue;
           const auto [known, fresh] = first.emplace(tags, length);
           if (!fresh) known->second = std::min(known->second, length);
           break;
@@ -688,7 +700,8 @@ class Writer {
         if (lies_on(x, y, d) || lies_on(y, x, -d)) continue;
         const std::pair tags{is_board(x) ? hole_round(x, b) : kNone, is_board(y) ? hole_round(y, a) : kNone};
         for (const double length : lengths) {
-          if (!model::hits(thing(x, a), thing(y, b), d.unit() * length, touch(x, y))) continue;
+          const bool tight = tight_in_slot(x, b) || tight_in_slot(y, a);
+          if (!tight && !model::hits(thing(x, a), thing(y, b), d.unit() * length, touch(x, y))) continue;
           const auto [known, fresh] = first.emplace(tags, length);
           if (!fresh) known->second = std::min(known->second, length);
           break;
@@ -709,7 +722,7 @@ class Writer {
           const double from = low(plank, unit) - (board_goes ? 0.0 : length);
           const double to = high(plank, unit) + (board_goes ? length : 0.0);
           return std::any_of(bodies(y).begin(), bodies(y).end(), [&](const Solid& body) {
-            return on_line(body, h) && 2.0 * body.radius > hole(h).diameter - kTouch && low(body, unit) < to - kTouch &&
+            return on_line(body, h) && !goes_through(body, hole(h)) && low(body, unit) < to - kTouch &&
                    high(body, unit) > from + kTouch && !lies_on(at(h).a, y, board_goes ? d : -d);
           });
         });

@@ -90,8 +90,7 @@ std::vector<Solid> with_openings(Board board, double by) {
 /// A solid on the line of a hole while one of the two moves along it; `overlap` is the most that their extents along
 /// the line come to share.
 Verdict through_hole(const Hole& hole, const Solid& solid, double overlap) {
-  const double spare = hole.diameter - 2.0 * solid.radius;
-  if (spare >= kPlay) return Verdict::clear;
+  if (enough_play(hole.diameter, 2.0 * solid.radius)) return Verdict::clear;
   return verdict_of_overlap(overlap);
 }
 
@@ -236,7 +235,7 @@ Verdict Judge::out_of_slots(PartId a, PartId b, Direction d, double length) {
   const auto in_slot = [&](PartId board_part, const Solid& solid) {
     const Board* board = board_of(board_part);
     const Hole* hole = board == nullptr ? nullptr : hole_for(*board, solid);
-    return hole != nullptr && hole->notch && hole->diameter - 2.0 * solid.radius >= kPlay;
+    return hole != nullptr && hole->notch && enough_play(hole->diameter, 2.0 * solid.radius);
   };
   Verdict worst = Verdict::clear;
   for (const Solid& sb : bodies(b)) {
@@ -440,7 +439,8 @@ double Judge::free_way(PartId a, const Solid& sa, PartId b, const Solid& sb, Dir
     const Board* board = board_of(part);
     const Hole* hole = board != nullptr && parallel(board->facing, d) ? hole_for(*board, other) : nullptr;
     if (hole == nullptr) continue;
-    if (hole->diameter - 2.0 * other.radius >= kPlay || high(other, way) <= high(plank, way) + kPlay) return kFarEnough;
+    if (enough_play(hole->diameter, 2.0 * other.radius) || high(other, way) <= high(plank, way) + kPlay)
+      return kFarEnough;
     return std::clamp(low(other, way) - high(plank, way), 0.0, kFarEnough);
   }
   // The greatest length that does not touch, by halving: longer ways hit whatever shorter ones hit.

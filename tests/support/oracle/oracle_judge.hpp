@@ -26,6 +26,8 @@ enum class Verdict { clear, clear_in_doubt, hit_in_doubt, hit };
 inline constexpr double kOneLine = 0.3;
 /// A thing passes a hole that is wider by this in diameter, mm; also the overlap that still counts as touching.
 inline constexpr double kPlay = 0.5;
+/// Whether there is that much play between a hole and what is to go through; sums of sizes may end a rounding short.
+[[nodiscard]] inline bool enough_play(double hole, double across) { return hole - across >= kPlay - 1e-6; }
 
 /// From an overlap in mm: a hit from `touch` on.
 [[nodiscard]] Verdict verdict_of_overlap(double overlap, double touch = kPlay);

@@ -374,7 +374,7 @@ double Rules::end_of_line(const State& made, std::size_t hole_link, Direction d)
       }
       const auto& solids = frame_.parts[next].solids;
       const bool lets_by = std::all_of(solids.begin(), solids.end(), [&](const Solid& s) {
-        return !judge_.on_line(s, hole.hole->centre, d) || hole.hole->diameter - 2.0 * s.radius >= kPlay;
+        return !judge_.on_line(s, hole.hole->centre, d) || enough_play(hole.hole->diameter, 2.0 * s.radius);
       });
       if (lets_by) grows = line.insert(next).second || grows;
     }
@@ -473,6 +473,15 @@ std::set<std::size_t> Rules::pushed(const State& made, std::size_t vertex, Direc
   return out;
 }
 
+bool Rules::tight_slot(const State& slots) const {
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (!slots[i]) continue;
+    const Solid& pipe = frame_.parts[links_[i].b].solids.front();
+    if (!enough_play(links_[i].hole->diameter, 2.0 * pipe.radius)) return true;
+  }
+  return false;
+}
+
 void Rules::sideways(const State& made, Moves& moves) {
   for (const Direction d : {model::kUp, model::kDown, model::kRight, model::kLeft, model::kBack, model::kFront}) {
     State slots;
@@ -500,7 +509,7 @@ void Rules::sideways(const State& made, Moves& moves) {
       }
       if (gone.none()) continue;
       if (with_room(start)) r.insert(g[room()]);
-      Verdict verdict = Verdict::clear;
+      Verdict verdict = tight_slot(gone) ? Verdict::hit : Verdict::clear;
       for (const std::size_t part : k) {
         for (const PartId other : parts_in(g, r)) {
           if (k.contains(index(other)) || verdict == Verdict::hit) continue;
@@ -583,6 +592,7 @@ void Rules::swings(const State& made, std::size_t board, Moves& moves) {
     if (!out) return;
     widest = std::max(widest, *out);
   }
+  if (tight_slot(gone)) return;
   const double swing = sense * widest;
   const Pieces g = pieces(made & ~held);
   Verdict verdict = Verdict::clear;

@@ -56,6 +56,8 @@ class Rules {
   void slide_out_of(const State& made, const Pieces& g, int k, Direction d, const State& gone, Moves& moves);
   void board_moves(const State& made, Moves& moves);
   void sideways(const State& made, Moves& moves);
+  /// The pipe of one of these slots has too little play in it to come out.
+  [[nodiscard]] bool tight_slot(const State& slots) const;
   /// What goes along when the vertex is moved along d: a slot lets go only where the pipe comes out of its open side.
   [[nodiscard]] std::set<std::size_t> pushed(const State& made, std::size_t vertex, Direction d) const;
   [[nodiscard]] bool slips(std::size_t link, std::size_t vertex, Direction d) const;
