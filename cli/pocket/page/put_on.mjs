@@ -51,6 +51,8 @@ export function taken(answer, words) {
   app.doing = null;
   app.refocus = true;
   forgetLengths();
+  // They spoke of the part as it was: what is pressed before they are filled anew would not be what it says.
+  for (const one of document.querySelectorAll('.adjust button')) { one.disabled = true; }
   app.notify(words, say('Undo'), () => { app.added = ''; app.editor.undo(); });
 }
 /// A change of a part that is on: what was chosen stays so.

@@ -553,6 +553,7 @@ test('what was put on is dragged to another length and another side, or brought 
   // The outlet, pulled to the left of its tee.
   await pull(page, hand, -170, -50);
   await finger.says('- T1: {tee: left}');
+  await until(page, 'document.querySelector("#adjust-right")', 'the panel speaks of the tee as it is now');
   await finger.tap('#adjust-back');
   await finger.says('- T1: {tee: back}');
   await finger.put(['pipe', 6, 'P2']);
@@ -634,7 +635,7 @@ test('a board goes flat on a wall, and a post is copied with its branches', asyn
   await hand.tidy('wall');
   await finger.tap('#start-board');
   await finger.says('    fix: [wall]');
-  await finger.says('  wall: {normal: front, at: 12}');
+  await finger.says('wall: {normal: front, at: 12}');
   await finger.choose('P1');
   await finger.tap('#part-copy');
   await finger.tap('#copy-branches');
