@@ -687,6 +687,7 @@ test('by keys alone a small frame is built, from the list of open ends', async (
   await press('end-P1-end');
   for (const id of ['put-tee', 'put-right']) { await press(id); }
   await until(page, `${written}.includes("T1: {tee: right}")`);
+  await until(page, 'document.querySelector("#put-plug")', 'the panel of the tee');
   await press('end-back');
   await press('end-T1-right');
   for (const id of ['put-pipe', 'put-12']) { await press(id); }
