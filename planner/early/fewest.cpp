@@ -17,6 +17,14 @@ namespace {
 
 /// Work for one smallest set that breaks all holds, in nodes of its search.
 constexpr long long kHittingSetNodes = 20000;
+/// Of more holds than that the smallest set takes seconds. While holds are still missing any small set does as well; only
+/// what seems to do is held against a smaller one, with so much work and so many times.
+constexpr std::size_t kManyHolds = 64;
+constexpr long long kAnySet = -1;
+constexpr long long kSmallerSetNodes = 4000;
+constexpr int kSmallerSets = 3;
+/// Work for bounds of states one by one (HoldSets::bound_work).
+constexpr long long kBoundWork = 8'000'000;
 
 std::vector<char> flags(std::size_t contacts, const std::vector<ContactId>& set) {
   std::vector<char> marked(contacts, 0);
@@ -103,7 +111,8 @@ class Fewest {
     for (std::size_t c = 0; c < frozen.size(); ++c) frozen[c] = static_cast<char>(free_[c] == 0);
     Peeler trial(undoer_, from_, std::move(frozen), &memory_);
     for (ContactId c = 0; c < static_cast<ContactId>(free_.size()); ++c) {
-      if (from_.made(c) && free_[at(c)] == 0 && holds_.picked(c, picked)) trial.release(c);
+      if (!from_.made(c) || free_[at(c)] != 0 || goals_.keeps(c)) continue;
+      if (holds_.picked(c, picked)) trial.release(c);
     }
     trial.run();
     return trial;
@@ -111,8 +120,10 @@ class Fewest {
 
   /// Finds holds until the smallest way to break them all leads to a state as wanted. False when nothing ever does.
   bool break_holds() {
-    while (true) {
-      const HittingSet hitting = holds_.smallest(kHittingSetNodes);
+    int smaller = 0;  // sets asked for
+    for (bool any = true;;) {
+      const bool few = holds_.all().size() < kManyHolds;
+      const HittingSet hitting = holds_.smallest(few ? kHittingSetNodes : any ? kAnySet : kSmallerSetNodes);
       at_least_ = std::max(at_least_, hitting.at_least);
       if (found_ && (at_least_ >= cost_ || !goes_on())) return true;
       Peeler trial = peeled({hitting.elements.begin(), hitting.elements.end()});
@@ -120,13 +131,17 @@ class Fewest {
       auto hold = goals_.next_hold(trial);
       if (!hold) {
         keep_best_of(trial.undone());
-        return true;
+        if (hitting.proven || few || !any || ++smaller > kSmallerSets) return true;
+        any = false;
+        continue;
       }
+      any = true;
       bool told_more = false;
       // Holds that have nothing in common, until all of them together would do.
       while (hold) {
         // A peeling each time, and worth it: a hold as first told is wide, and wide ones say little.
         if (hold->of.size() > 1) hold->of = tightened(undoer_, trial.state(), std::move(hold->of), memory_);
+        std::erase_if(hold->of, [&](ContactId c) { return goals_.keeps(c); });
         if (hold->of.empty()) return false;
         told_more |= holds_.add(*hold);
         for (const ContactId c : hold->of) trial.release(c);
@@ -201,7 +216,8 @@ class Fewest {
   }
 
   void close_gap() {
-    const auto searched = search_states(undoer_, from_, free_, goals_, holds_, cost_, [&] { return goes_on(); });
+    const auto searched = search_states(undoer_, from_, free_, goals_, holds_, cost_,
+                                        [&] { return goes_on() && holds_.bound_work() < kBoundWork; });
     states_ += searched.states;
     at_least_ = std::max(at_least_, searched.at_least);
     if (searched.found) keep(searched.way);

@@ -114,6 +114,7 @@ class Search {
     for (std::size_t i = 0; i < open.size(); ++i) {
       std::vector<Refusal> refusals;
       for (Move& move : undoer_.ways(state, open[i], &refusals)) {
+        if (!may_go(move)) continue;
         std::sort(move.contacts.begin(), move.contacts.end());
         sets.insert(std::move(move.contacts));
       }
@@ -129,9 +130,14 @@ class Search {
     return all_moves(state);
   }
 
+  [[nodiscard]] bool may_go(const Move& move) const {
+    return std::none_of(move.contacts.begin(), move.contacts.end(), [&](ContactId c) { return goals_.keeps(c); });
+  }
+
   Sets all_moves(const State& state) {
     Sets sets;
     for (Move& move : undoer_.all_moves(state)) {
+      if (!may_go(move)) continue;
       std::sort(move.contacts.begin(), move.contacts.end());
       sets.insert(std::move(move.contacts));
     }

@@ -20,6 +20,8 @@ class Goals {
   /// the state is as wanted. No contacts: it never is.
   [[nodiscard]] std::optional<Hold> next_hold(const Peeler& peeler);
   [[nodiscard]] const std::vector<Hold>& all() const { return goals_; }
+  /// It has to stay made.
+  [[nodiscard]] bool keeps(ContactId c) const { return wanted_.keeps(c); }
 
  private:
   const State& from_;

@@ -10,6 +10,8 @@ namespace {
 
 /// So many moves of one element are counted beyond the first.
 constexpr std::size_t kFurther = 8;
+/// Sets that a bound is found of at once.
+constexpr std::size_t kFewSetsOfBound = 64;
 /// And so many contacts of one element are looked at, two by two.
 constexpr std::size_t kContactsOfElement = 24;
 
@@ -164,6 +166,8 @@ int HoldSets::at_least(const State& state, long long nodes) {
     }
   }
   add_further_slides(&state, sets);
+  const std::size_t looked_at = sets.size() + implied.size();
+  if (looked_at > kFewSetsOfBound) bound_work_ += static_cast<long long>(looked_at * looked_at);
   return smallest_hitting_set(sets, implied, nodes).at_least;
 }
 

@@ -31,6 +31,8 @@ class HoldSets {
   [[nodiscard]] HittingSet smallest(long long nodes);
   /// No way on from the state to one without holds takes fewer moves that cost.
   [[nodiscard]] int at_least(const State& state, long long nodes);
+  /// Work that at_least() has been so far: of every call the square of the sets that it looked at, unless they were few.
+  [[nodiscard]] long long bound_work() const { return bound_work_; }
   /// The contact is part of one of the elements.
   [[nodiscard]] bool picked(ContactId c, const std::set<int>& elements);
 
@@ -57,6 +59,7 @@ class HoldSets {
   std::vector<char> brought_in_;                                             ///< per board
   DisjointSets groups_;                                                      ///< of boards that count as one element
   std::map<std::vector<ContactId>, std::vector<std::vector<int>>> further_;  ///< as far as asked for
+  long long bound_work_ = 0;
   int share_below_ = 0;  ///< 0: every board is an element of its own
 };
 

@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "planner/early/hold.hpp"
 
 namespace dryfit::planner {
@@ -18,6 +19,9 @@ struct Wanted {
   /// contacts of which at least one must be undone in every state that does. None at all: nothing that can be undone
   /// helps.
   std::function<std::optional<Hold>(const State&)> unmet;
+  /// One flag per contact: it stays made. Empty: none has to.
+  std::vector<char> kept = {};
+  [[nodiscard]] bool keeps(ContactId c) const { return !kept.empty() && kept[at(c)] != 0; }
 };
 
 }  // namespace dryfit::planner

@@ -53,19 +53,17 @@ Standing as_far_as_it_goes(Undoer& undoer, const std::vector<char>& built, const
   return standing;
 }
 
-/// The better of what goes one by one and what the fewest moves leave, where that keeps all that is built.
+/// The better of what goes one by one and what the fewest moves leave that keep all that is built.
 Standing latest(Undoer& undoer, const std::vector<char>& built, const std::vector<ContactId>& missing,
                 const NowOptions& options, Bounded& left) {
   Standing best = as_far_as_it_goes(undoer, built, missing);
-  const FewestMoves fewest = fewest_moves(undoer, State(undoer.list()), Wanted{missing, {}, {}},
+  const FewestMoves fewest = fewest_moves(undoer, State(undoer.list()), Wanted{missing, {}, {}, built},
                                           options.budget * kTriesPerState, nullptr, options.foreman);
-  std::vector<char> made(built.size(), 1);
-  for (const Move& move : fewest.moves) {
-    for (const ContactId c : move.contacts) made[at(c)] = 0;
-  }
-  bool keeps = fewest.possible;
-  for (std::size_t c = 0; c < made.size(); ++c) keeps = keeps && made[c] >= built[c];
-  if (keeps && fewest.cost < best.left) {
+  if (fewest.possible && fewest.cost < best.left) {
+    std::vector<char> made(built.size(), 1);
+    for (const Move& move : fewest.moves) {
+      for (const ContactId c : move.contacts) made[at(c)] = 0;
+    }
     best = as_far_as_it_goes(undoer, made, missing);
     best.left = std::min(best.left, fewest.cost);
   }
