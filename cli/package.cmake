@@ -67,8 +67,10 @@ set(public_headers
   planner/order/in_rings.hpp
   planner/now/carry.hpp
   planner/now/doorway.hpp
+  planner/now/go_on.hpp
   planner/now/loose_pieces.hpp
   planner/now/meanwhile.hpp
+  planner/now/stop_order.hpp
   planner/now/stops.hpp
   planner/now/way_between.hpp
   planner/now/way_on.hpp

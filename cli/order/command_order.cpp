@@ -44,7 +44,6 @@ struct OrderCall {
   OrderOptions plan;
   NowAsked now;
   DoorAsked door;
-  int stops = 0;
 };
 
 /// Steps that go by less than a hair of room; of large frames nobody asks, for that takes the judging twice more.
@@ -73,6 +72,7 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
     add_plan(document, loaded.frame, loaded.contacts, plan);
     if (stops.wanted > 0) {
       document["stops_wanted"] = stops.wanted;
+      document["stops_effort_more"] = rounded(plan.more_for_stops);
       document["stops"] = stops_json(loaded.frame, stops);
     }
   }
@@ -189,7 +189,9 @@ int give_door(const LoadedFrame& loaded, const Finding& finding, const OrderCall
     print_door(loaded, finding, answer, streams.out);
     for (const std::string& note : finding.notes) streams.out << noted(note);
   }
-  return answer.too_large().empty() ? finding.code : worse(finding.code, kNo);
+  // What has to come off before it can be carried is a "no", unless it was asked for.
+  const bool yes = answer.too_large().empty() && answer.carry.undo.empty();
+  return yes ? finding.code : worse(finding.code, kNo);
 }
 
 int give_order(const OrderCall& options, const Streams& streams) {
@@ -214,7 +216,7 @@ int give_order(const OrderCall& options, const Streams& streams) {
   }
   StopPlan stops;
   if (finding.verdict == Verdict::buildable) {
-    stops = planned_stops(loaded.frame, loaded.contacts, planned.plan, options.stops);
+    stops = planned_stops(loaded.frame, loaded.contacts, planned.plan, options.plan.stops);
   }
   if (options.json) {
     print_json(loaded, finding, planned.plan, early, stops, options, streams.out);
@@ -254,7 +256,7 @@ Job set_up_order(OptionList& list) {
   const Option& down = list.flag("--down", options->door.down, "how to take it apart; with --carry until it fits through")
                            .excludes(replace)
                            .excludes(without);
-  list.value("--stops", options->stops, "so many good places to stop at for the night")
+  list.value("--stops", options->plan.stops, "so many good places to stop at for the night")
       .range(1, 20)
       .excludes(built)
       .excludes(replace)

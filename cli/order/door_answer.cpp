@@ -3,12 +3,14 @@
 #include <utility>
 
 #include "cli/check/as_built.hpp"
-#include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/order/given_state.hpp"
 #include "cli/order/opening.hpp"
 #include "cli/words/say.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/order/order.hpp"
+#include "planner/order/steps.hpp"
+#include "planner/peel/peel.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -16,10 +18,18 @@ namespace {
 /// The moves of an answer, down or up, on the frame as it stands after the turns of its fit.
 std::optional<planner::StruckOut> refused_as_turned(const Placed& turned, const DoorAnswer& answer) {
   std::vector<char> made = answer.built;
-  if (answer.down) return planner::judged(turned.frame, turned.contacts, made, answer.apart.undo, {});
   std::vector<planner::Step> steps = answer.carry.before;
   steps.insert(steps.end(), answer.carry.on_spot.begin(), answer.carry.on_spot.end());
-  return planner::judged(turned.frame, turned.contacts, made, {}, steps);
+  return planner::judged(turned.frame, turned.contacts, made, answer.undo(), steps);
+}
+
+std::vector<planner::Step> made_so(const model::Frame& frame, const planner::ContactList& list,
+                                   const std::vector<planner::ContactId>& kept) {
+  std::vector<char> made(list.contacts.size(), 0);
+  for (const planner::ContactId c : kept) made[at(c)] = 1;
+  planner::Undoer undoer(frame, list);
+  planner::State state(list, made);
+  return planner::steps_of(frame, list, planner::peel(undoer, state).moves);
 }
 
 void search_door(DoorAnswer& answer, const model::Frame& frame, const planner::ContactList& list,
@@ -27,7 +37,8 @@ void search_door(DoorAnswer& answer, const model::Frame& frame, const planner::C
   if (answer.down) {
     answer.apart = planner::take_down(frame, list, answer.built, answer.opening, options);
   } else {
-    answer.carry = planner::carry(frame, list, *answer.opening, options);
+    answer.carry = planner::carry(frame, list, answer.built, *answer.opening, options);
+    answer.made_before = made_so(frame, list, answer.carry.kept);
   }
 }
 
@@ -43,12 +54,8 @@ DoorAnswer door_answer(const LoadedFrame& loaded, const Finding& finding, const 
   options.people = people;
   options.foreman = streams.working;
   answer.built.assign(loaded.contacts.contacts.size(), static_cast<char>(asked.down ? 1 : 0));
-  if (!built.empty()) {
-    if (!asked.down) {
-      throw UsageError("--built: with --carry say --down too: what stands is taken apart until it fits");
-    }
-    answer.built = given_state(as_built(loaded, finding), built, options.order, streams);
-  }
+  answer.from_built = !built.empty();
+  if (answer.from_built) answer.built = given_state(as_built(loaded, finding), built, options.order, streams);
   const LongWork work(streams.working, marked("looking for the way through the door"), marked("tried"), true);
   const Placed* turned = finding.turned.get();
   planner::ContactList list = loaded.contacts;

@@ -20,16 +20,20 @@ struct DoorAsked {
 struct DoorAnswer {
   std::optional<planner::Opening> opening;
   bool down = false;
-  std::vector<char> built;  ///< with `down`: per contact, what is taken apart
-  planner::Carry carry;     ///< without `down`
-  planner::TakeDown apart;  ///< with it
+  bool from_built = false;                 ///< something was said to stand there already
+  std::vector<char> built;                 ///< per contact: what stands; with `down` what is taken apart
+  planner::Carry carry;                    ///< without `down`
+  std::vector<planner::Step> made_before;  ///< a way in which what `carry` keeps can have been made: for the words
+  planner::TakeDown apart;                 ///< with `down`
+  [[nodiscard]] const std::vector<planner::Move>& undo() const { return down ? apart.undo : carry.undo; }
+  [[nodiscard]] const planner::Bounded& undo_moves() const { return down ? apart.undo_moves : carry.undo_moves; }
   [[nodiscard]] const std::vector<planner::CarriedPiece>& too_large() const {
     return down ? apart.too_large : carry.too_large;
   }
 };
 
-/// For a frame that can be built; `finding` has its order. `built` as given_state() reads it, "" for the finished frame;
-/// only with `down`. Every move has passed the judge, on the frame as drawn and on the frame as it stands after the
+/// For a frame that can be built; `finding` has its order. `built` as given_state() reads it; "": with `down` the
+/// finished frame, else bare parts. Every move has passed the judge, on the frame as drawn and on the frame as it stands after the
 /// turns of its fit. Throws UsageError for a door that is none and a state that cannot be.
 [[nodiscard]] DoorAnswer door_answer(const LoadedFrame& loaded, const Finding& finding, const DoorAsked& asked,
                                      const std::string& built, int people, const Streams& streams);

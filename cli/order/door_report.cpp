@@ -47,6 +47,11 @@ std::string headline_of(const LoadedFrame& loaded, const DoorAnswer& answer) {
   const std::string door = answer.opening ? opening_text(*answer.opening, loaded.frame.units) : "";
   if (!answer.too_large().empty()) return say("no order gets it through {}.", door);
   if (!answer.down) {
+    if (!answer.carry.undo.empty()) {
+      return say("it goes through {0}: {1} to undo, {2} before the door, {3} on the spot.", door,
+                 step_count_text(answer.carry.undo.size()), step_count_text(answer.carry.before.size()),
+                 step_count_text(answer.carry.on_spot.size()));
+    }
     if (answer.carry.on_spot.empty()) return say("it fits through {} in one piece.", door);
     return say("it goes through {0}: {1} before the door, {2} on the spot.", door,
                step_count_text(answer.carry.before.size()), step_count_text(answer.carry.on_spot.size()));
@@ -67,6 +72,17 @@ void print_too_large(const LoadedFrame& loaded, const DoorAnswer& answer, std::o
                     listed(labels_of(loaded.frame, carried.piece.parts)), box_text(carried.box, loaded.frame.units),
                     length_text(carried.box.lacks, loaded.frame.units)),
                 0));
+  }
+}
+
+/// What is unscrewed from the room can tip.
+void print_hold_it(const LoadedFrame& loaded, const std::vector<planner::Move>& undo, std::ostream& out) {
+  const auto& contacts = loaded.contacts;
+  if (std::any_of(undo.begin(), undo.end(), [&](const planner::Move& move) {
+        return contacts.contact(move.contacts.front()).b == model::kRoom;
+      })) {
+    out << '\n'
+        << wrapped(say("Have the frame held before you take out its screws to floor or wall: it can tip."), 0) << '\n';
   }
 }
 
@@ -97,10 +113,17 @@ void print_pieces(const LoadedFrame& loaded, const std::vector<CarriedPiece>& pi
   if (!single.empty()) fmt::print(out, "  - {}\n", wrapped(say("Single parts: {}.", listed(single)), 4));
 }
 
-void print_carry(const LoadedFrame& loaded, const Finding& finding, const planner::Carry& carry, std::ostream& out) {
+void print_carry(const LoadedFrame& loaded, const Finding& finding, const DoorAnswer& answer, std::ostream& out) {
+  const planner::Carry& carry = answer.carry;
+  if (!carry.undo.empty()) {
+    out << '\n' << capitalized(say("undo first: {}.", undo_total(carry.undo_moves))) << "\n\n";
+    const std::vector<StepWords> off = words_of_undoing(loaded, carry.undo);
+    print_some(off, 0, off.size(), out);
+    print_hold_it(loaded, carry.undo, out);
+  }
   std::vector<planner::Step> steps = carry.before;
   steps.insert(steps.end(), carry.on_spot.begin(), carry.on_spot.end());
-  const std::vector<StepWords> words = words_from_here(loaded, finding, {}, steps);
+  const std::vector<StepWords> words = words_from_here(loaded, finding, answer.made_before, steps);
   if (!carry.before.empty()) {
     out << '\n' << say("Before the door:") << "\n\n";
     print_some(words, 0, carry.before.size(), out);
@@ -130,13 +153,7 @@ void print_down(const LoadedFrame& loaded, const DoorAnswer& answer, std::ostrea
   }
   if (answer.opening) print_pieces(loaded, apart.pieces, out);
   if (!apart.undo.empty()) print_effort(apart.effort, out);
-  const auto& contacts = loaded.contacts;
-  if (std::any_of(apart.undo.begin(), apart.undo.end(), [&](const planner::Move& move) {
-        return contacts.contact(move.contacts.front()).b == model::kRoom;
-      })) {
-    out << '\n'
-        << wrapped(say("Have the frame held before you take out its screws to floor or wall: it can tip."), 0) << '\n';
-  }
+  print_hold_it(loaded, apart.undo, out);
 }
 
 }  // namespace
@@ -157,24 +174,27 @@ void add_door(Json& document, const LoadedFrame& loaded, const Finding& finding,
     document["carry"] = std::move(carry);
     return;
   }
-  if (answer.down) {
+  if (answer.down || answer.from_built) {
     std::vector<planner::ContactId> built;
     for (std::size_t c = 0; c < answer.built.size(); ++c) {
       if (answer.built[c] != 0) built.push_back(static_cast<planner::ContactId>(c));
     }
-    const planner::Bounded& moves = answer.apart.undo_moves;
+    const planner::Bounded& moves = answer.undo_moves();
     document["built"] = contact_ids(loaded.contacts, built);
-    document["undo"] = undo_json(loaded, answer.apart.undo);
+    document["undo"] = undo_json(loaded, answer.undo());
     document["undo_moves"] = whole(moves.at_most);
     document["undo_moves_at_least"] = whole(moves.at_least);
     document["undo_proven"] = is_exact(moves);
+  }
+  if (answer.down) {
     document["carry"] = std::move(carry);
     document["effort"] = effort_json(answer.apart.effort, answer.apart.states);
     return;
   }
+  if (answer.from_built) document["stays"] = contact_ids(loaded.contacts, answer.carry.kept);
   std::vector<planner::Step> steps = answer.carry.before;
   steps.insert(steps.end(), answer.carry.on_spot.begin(), answer.carry.on_spot.end());
-  const auto words = words_from_here(loaded, finding, {}, steps);
+  const auto words = words_from_here(loaded, finding, answer.made_before, steps);
   Json told = Json::array();
   for (std::size_t i = 0; i < words.size(); ++i) {
     told.push_back(step_json(loaded.frame, loaded.contacts, steps[i], words[i]));
@@ -196,7 +216,7 @@ void print_door(const LoadedFrame& loaded, const Finding& finding, const DoorAns
     if (answer.down) {
       print_down(loaded, answer, out);
     } else {
-      print_carry(loaded, finding, answer.carry, out);
+      print_carry(loaded, finding, answer, out);
     }
   }
   fmt::print(out, "\n{}\n", wrapped(wear_text() + " " + climb_text(loaded.frame), 0));

@@ -7,7 +7,8 @@
 
 namespace dryfit::cli {
 
-/// Adds `carry` (opening, pieces, what does not fit) and, with steps, `steps` or `undo` with its totals, and `effort`.
+/// Adds `carry` (opening, pieces, what does not fit); where it fits `effort`, `steps` unless it is taken down, and with
+/// --down or --built `built` and `undo` with its totals.
 void add_door(Json& document, const LoadedFrame& loaded, const Finding& finding, const DoorAnswer& answer);
 
 void print_door(const LoadedFrame& loaded, const Finding& finding, const DoorAnswer& answer, std::ostream& out);

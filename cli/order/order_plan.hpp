@@ -20,6 +20,7 @@ struct OrderOptions {
   double seconds = 0.0;  ///< 0: one round with the usual budget, so that the same input gives the same bytes
   planner::PosePreference pose = planner::PosePreference::free;
   bool explain = false;
+  int stops = 0;               ///< the order is to have so many good places to stop at; 0: nobody asked
   Working* working = nullptr;  ///< shows how far it is, and may end the search
 };
 
@@ -40,6 +41,7 @@ struct OrderPlan {
   int first_to_room = 0;             ///< number of the first step that screws to the room; 0: none does
   std::vector<int> level_before;     ///< numbers of the steps before which the work is levelled: first screws, straps
   std::vector<planner::WhyNow> why;  ///< with explain
+  double more_for_stops = 0.0;       ///< effort beyond the order that the search found, for the sake of the stops
 };
 
 /// Whether the main work stands upright at that step (from 0); a piece made up apart, or a frame too large to plan,

@@ -3,7 +3,9 @@
 #include <utility>
 
 #include "cli/order/order_search.hpp"
+#include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
+#include "planner/now/stop_order.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -28,6 +30,19 @@ std::vector<int> levelled_before(const model::Frame& frame, const planner::Conta
   return numbers;
 }
 
+void arrange_for_stops(OrderPlan& plan, const model::Frame& frame, const planner::ContactList& list,
+                       const OrderOptions& options) {
+  if (plan.best.greedy) return;
+  const LongWork work(options.working, marked("comparing places to stop at"), marked("orders"), true);
+  planner::BestOptions asked;
+  asked.people = options.people;
+  asked.pose = options.pose;
+  asked.foreman = options.working;
+  planner::StopOrder found = planner::order_for_stops(frame, list, plan.best, options.stops, asked);
+  plan.best = std::move(found.best);
+  plan.more_for_stops = found.more;
+}
+
 }  // namespace
 
 OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list, planner::Order known,
@@ -45,6 +60,7 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
     return plan;
   }
   search_best(plan, frame, list, options);
+  if (options.stops > 0) arrange_for_stops(plan, frame, list, options);
   plan.chores = planner::preparation_of(frame, list, plan.best.order.steps);
   const planner::Undoer undoer(frame, list);
   const planner::Effort effort(undoer, options.people);

@@ -340,6 +340,10 @@ std::string effort_text(const OrderPlan& plan) {
 
 std::string unproven_text(const OrderPlan& plan) {
   if (!plan.priced) return effort_text(plan);
+  if (plan.more_for_stops >= 0.5) {
+    return say("For better places to stop, this order scores {} more than the easiest one found.",
+               score_text(plan.more_for_stops));
+  }
   if (plan.best.effort.proven) return "";
   return end_sentence(plan.end, plan.seconds);
 }

@@ -53,35 +53,41 @@ void go_easily(Apart& apart, Undoer& undoer, UndoCost& cost, const std::vector<c
 
 }  // namespace
 
-Apart apart_for(Undoer& undoer, UndoCost& cost, const TooLarge& too_large, const std::vector<char>& from,
+Apart apart_for(Undoer& undoer, UndoCost& cost, const TooLarge& too_large, const ApartTask& asked,
                 const NowOptions& options) {
   const ContactList& list = undoer.list();
+  const auto unmet = [&](const State& state) {
+    std::optional<Hold> hold = too_large.unmet(state);
+    return hold || !asked.besides ? hold : asked.besides(state);
+  };
   Wanted wanted;
-  wanted.gone = made_with_room(list, from);
-  wanted.unmet = [&](const State& state) { return too_large.unmet(state); };
-  const State start(list, from);
+  wanted.gone = made_with_room(list, asked.from);
+  wanted.unmet = unmet;
+  wanted.kept = asked.kept;
+  const State start(list, asked.from);
   FewestMoves fewest = fewest_moves(undoer, start, wanted, options.budget * kTriesAState, nullptr, options.foreman);
   if (!fewest.possible) throw std::logic_error("what can be built does not come apart");
   Apart apart;
   apart.states = fewest.states;
   apart.fewest = {static_cast<double>(fewest.at_least), static_cast<double>(fewest.cost)};
-  apart.made = left_by(from, fewest.moves);
+  apart.made = left_by(asked.from, fewest.moves);
   apart.moves = std::move(fewest.moves);
-  go_easily(apart, undoer, cost, from, options);
+  go_easily(apart, undoer, cost, asked.from, options);
   if (apart.moves.empty()) return apart;
   EffortTask task;
-  task.built = from;
+  task.built = asked.from;
   task.holds = &fewest.holds;
-  task.is_good = [&](const State& state) { return made_with_room(list, state.all()).empty() && !too_large.unmet(state); };
+  task.keep = asked.kept.empty() ? nullptr : &asked.kept;
+  task.is_good = [&](const State& state) { return made_with_room(list, state.all()).empty() && !unmet(state); };
   task.below = apart.effort.at_most;
-  task.budget = std::min(options.budget, kEasierStates / static_cast<long long>(from.size()));
+  task.budget = std::min(options.budget, kEasierStates / static_cast<long long>(asked.from.size()));
   task.foreman = options.foreman;
   SearchedEffort easier = search_effort(cost, list, task);
   apart.states += easier.states;
   if (easier.found && easier.moves.size() <= apart.moves.size()) {
     apart.fewest.at_most = static_cast<double>(easier.moves.size());
     apart.fewest.at_least = std::min(apart.fewest.at_least, apart.fewest.at_most);
-    apart.made = left_by(from, easier.moves);
+    apart.made = left_by(asked.from, easier.moves);
     apart.moves = std::move(easier.moves);
     apart.effort = {easier.effort, easier.effort};
   }

@@ -5,8 +5,10 @@
 #include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/change/completion.hpp"
 #include "planner/now/apart.hpp"
 #include "planner/now/until_judged.hpp"
+#include "planner/now/with_itself.hpp"
 #include "planner/order/steps.hpp"
 
 namespace dryfit::planner {
@@ -48,12 +50,12 @@ struct Tools {
 
 /// What is made up before the door as the order of the whole frame has it, whose poses and props were weighed, unless
 /// another way saves a tenth of the work.
-WayBetween made_up(Tools& tools, const std::vector<char>& made, const NowOptions& options) {
+WayBetween made_up(Tools& tools, const std::vector<char>& standing, const std::vector<char>& made,
+                   const NowOptions& options) {
   constexpr double kWorthAnother = 0.9;
-  const std::vector<char> nothing(made.size(), 0);
   WayBetween easy =
-      way_between(tools.undoer, tools.cost, nothing, made, options.order, options.weighing, options.foreman);
-  WayBetween usual = way_between(tools.undoer, tools.cost, nothing, made, options.order, 0, options.foreman);
+      way_between(tools.undoer, tools.cost, standing, made, options.order, options.weighing, options.foreman);
+  WayBetween usual = way_between(tools.undoer, tools.cost, standing, made, options.order, 0, options.foreman);
   if (!easy.possible) throw std::logic_error("what is carried cannot be made up");
   if (easy.effort.at_most < kWorthAnother * usual.effort.at_most) return easy;
   usual.effort.at_least = std::min(easy.effort.at_least, usual.effort.at_most);
@@ -61,23 +63,47 @@ WayBetween made_up(Tools& tools, const std::vector<char>& made, const NowOptions
   return usual;
 }
 
-Carry search_carry(const model::Frame& frame, const ContactList& list, const Opening& opening,
-                   const NowOptions& options) {
+/// Takes off what stands in the way, and says what is left.
+std::vector<char> take_off(Carry& plan, Tools& tools, const TooLarge& too_large, const std::vector<char>& built,
+                           const NowOptions& options) {
+  const Matching same = with_itself(tools.undoer.frame(), tools.undoer.list(), {});
+  Completion completion(tools.undoer, same);
+  Apart off = apart_for(tools.undoer, tools.cost, too_large,
+                        {built, {}, [&](const State& state) { return completion.unmet(state); }}, options);
+  plan.undo = std::move(off.moves);
+  plan.undo_moves = off.fewest;
+  plan.states += off.states;
+  return std::move(off.made);
+}
+
+Carry search_carry(const model::Frame& frame, const ContactList& list, const std::vector<char>& built,
+                   const Opening& opening, const NowOptions& options) {
   Carry plan;
   Tools tools(frame, list, opening, options.people);
   const TooLarge too_large(list, tools.links, *tools.door);
   plan.too_large = tools.alone(too_large.parts());
   if (!plan.too_large.empty()) return plan;
+  const bool bare = std::none_of(built.begin(), built.end(), [](char c) { return c != 0; });
+  const std::vector<char> standing = bare ? built : take_off(plan, tools, too_large, built, options);
+  for (std::size_t c = 0; c < standing.size(); ++c) {
+    if (standing[c] != 0) plan.kept.push_back(static_cast<ContactId>(c));
+  }
   const std::vector<char> whole(list.contacts.size(), 1);
-  const Apart apart = apart_for(tools.undoer, tools.cost, too_large, whole, options);
-  const WayBetween before = made_up(tools, apart.made, options);
+  const Apart apart = apart_for(tools.undoer, tools.cost, too_large, {whole, standing, {}}, options);
+  const WayBetween before = made_up(tools, standing, apart.made, options);
   plan.pieces = tools.pieces(apart.made);
   plan.before = steps_of(frame, list, before.moves);
   plan.on_spot = steps_of(frame, list, apart.moves);
   for (Step& step : plan.on_spot) step.number += static_cast<int>(plan.before.size());
   plan.spot_moves = apart.fewest;
+  if (!plan.undo.empty()) {
+    // Something else could come off: what holds then holds whatever stays made.
+    const Apart any = apart_for(tools.undoer, tools.cost, too_large, {whole, {}, {}}, options);
+    plan.spot_moves.at_least = std::min(any.fewest.at_least, plan.spot_moves.at_most);
+    plan.states += any.states;
+  }
   plan.effort = {before.effort.at_least + apart.effort.at_least, before.effort.at_most + apart.effort.at_most};
-  plan.states = apart.states + before.states;
+  plan.states += apart.states + before.states;
   return plan;
 }
 
@@ -90,7 +116,7 @@ TakeDown search_down(const model::Frame& frame, const ContactList& list, const s
     const TooLarge too_large(list, tools.links, *tools.door);
     plan.too_large = tools.alone(too_large.parts());
     if (!plan.too_large.empty()) return plan;
-    Apart apart = apart_for(tools.undoer, tools.cost, too_large, built, options);
+    Apart apart = apart_for(tools.undoer, tools.cost, too_large, {built, {}, {}}, options);
     plan.undo = std::move(apart.moves);
     plan.undo_moves = apart.fewest;
     plan.effort = apart.effort;
@@ -115,14 +141,20 @@ TakeDown search_down(const model::Frame& frame, const ContactList& list, const s
 }  // namespace
 
 Carry carry(const model::Frame& frame, const ContactList& list, const Opening& opening, const NowOptions& options) {
+  return carry(frame, list, std::vector<char>(list.contacts.size(), 0), opening, options);
+}
+
+Carry carry(const model::Frame& frame, const ContactList& list, const std::vector<char>& built, const Opening& opening,
+            const NowOptions& options) {
   return until_judged(
-      list, "an order", [&](const ContactList& open) { return search_carry(frame, open, opening, options); },
+      list, "an order",
+      [&](const ContactList& open) { return search_carry(frame, open, built, opening, options); },
       [&](const Carry& plan, std::string& why) -> std::optional<StruckOut> {
         if (!plan.too_large.empty()) return std::nullopt;
         std::vector<Step> steps = plan.before;
         steps.insert(steps.end(), plan.on_spot.begin(), plan.on_spot.end());
-        std::vector<char> made(list.contacts.size(), 0);
-        return judged(frame, list, made, {}, steps, &why);
+        std::vector<char> made = built;
+        return judged(frame, list, made, plan.undo, steps, &why);
       });
 }
 

@@ -49,6 +49,8 @@ class Stops {
   /// making of its contacts. Nothing when the order has fewer safe places. Of long orders only `kMostPlaces` steps, evenly chosen, are looked at.
   /// O(places^2 * count).
   [[nodiscard]] std::optional<std::vector<Stop>> best(int count);
+  /// Making all contacts, seconds of easy work.
+  [[nodiscard]] double work() const { return work_.back(); }
   /// All safe places among those that best() looks at.
   [[nodiscard]] const std::vector<Stop>& places();
 

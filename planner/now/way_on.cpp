@@ -1,34 +1,18 @@
 #include "planner/now/way_on.hpp"
 
 #include <algorithm>
-#include <numeric>
 #include <stdexcept>
 #include <utility>
 
 #include "model/geometry/at.hpp"
 #include "planner/judge/replay.hpp"
 #include "planner/now/until_judged.hpp"
+#include "planner/now/with_itself.hpp"
 #include "planner/order/steps.hpp"
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
 namespace {
-
-using model::kNone;
-
-/// The frame matched with itself; what is renewed does not stay.
-Matching with_itself(const model::Frame& frame, const ContactList& list, const std::vector<ContactId>& renewed) {
-  Matching same;
-  same.new_of_old.resize(frame.parts.size());
-  std::iota(same.new_of_old.begin(), same.new_of_old.end(), 0);
-  same.old_of_new = same.new_of_old;
-  same.by.assign(frame.parts.size(), MatchedBy::id);
-  same.may_turn.assign(frame.parts.size(), 0);
-  same.kept_as.resize(list.contacts.size());
-  std::iota(same.kept_as.begin(), same.kept_as.end(), 0);
-  for (const ContactId c : renewed) same.kept_as[at(c)] = kNone;
-  return same;
-}
 
 std::vector<ContactId> made_contacts(const std::vector<char>& made) {
   std::vector<ContactId> contacts;

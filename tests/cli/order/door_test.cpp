@@ -77,6 +77,29 @@ TEST_CASE("moving house takes off no more than the door asks for") {
   CHECK(calls.order({"--down", "--carry", "20x20x40"}).out.find("it can tip.") != std::string::npos);
 }
 
+TEST_CASE("through a lift goes what stands already, once what is too large has come off") {
+  const DoorCalls calls;
+  const json whole = calls.answer({"--carry", "20x20x40", "--built", "5"}, 1);
+  CHECK(whole["undo_moves"] == 2);
+  CHECK(whole["undo_proven"] == true);
+  CHECK(whole["stays"].size() == 3);
+  CHECK(whole["carry"]["steps_before"] == 0);
+  CHECK(whole["carry"]["spot_moves"] == 2);
+  CHECK(whole["steps"].size() == 2);
+  CHECK(whole["steps"][0]["number"] == 1);
+  const Ran told = calls.order({"--carry", "20x20x40", "--built", "5"});
+  CHECK(told.code == 1);
+  CHECK(told.out.find("2 steps to undo, 0 steps before the door, 2 steps on the spot.") != std::string::npos);
+  CHECK(told.out.find("Undo first: 2 steps, and no way takes fewer.") != std::string::npos);
+  CHECK(told.out.find("it can tip.") != std::string::npos);
+  CHECK(told.out.find("No order leaves less to do on the spot.") != std::string::npos);
+  const json half = calls.answer({"--carry", "20x20x40", "--built", "A in F"}, 0);
+  CHECK(half["undo"].empty());
+  CHECK(half["stays"] == half["built"]);
+  CHECK(half["carry"]["spot_moves"] == 2);
+  CHECK(half["steps"].size() == 4);
+}
+
 TEST_CASE("places to stop at stand between the steps and in the answer") {
   const DoorCalls calls;
   const json answer = calls.answer({"--stops", "2"}, 0);
@@ -102,7 +125,8 @@ TEST_CASE("a door that is none, and what cannot be asked together, is refused by
   calls.refused({"--carry", "30x80x20x10"}, "is no opening");
   calls.refused({"--carry", "30xwide"}, "'wide' in '30xwide'");
   calls.refused({"--carry", "30x"}, "'' in '30x'");
-  calls.refused({"--carry", "30x80", "--built", "2"}, "--built: with --carry say --down too");
+  calls.refused({"--carry", "30x80", "--built", "9"}, "the order has 5 steps");
+  calls.refused({"--carry", "30x80", "--built", "B in A"}, "B and A are not joined");
   calls.refused({"--carry", "30x80", "--without", "K"}, "--without");
   calls.refused({"--down", "--replace", "K"}, "--replace");
   calls.refused({"--stops", "1", "--built", "2"}, "--built");

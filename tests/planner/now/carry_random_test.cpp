@@ -181,7 +181,7 @@ void check_steps(const Example& e, Made& made, const std::vector<planner::Step>&
 }
 
 struct Tally {
-  int frames = 0, split = 0, refused = 0, proven = 0;
+  int frames = 0, split = 0, refused = 0, proven = 0, came_off = 0, on_proven = 0;
 };
 
 void check_pieces(const std::vector<planner::CarriedPiece>& pieces, const std::vector<Parts>& walked) {
@@ -215,6 +215,79 @@ void check_carry(Example& e, const tests::EveryState& all, const std::array<doub
   CHECK(std::all_of(made.begin(), made.end(), [](char c) { return c == 1; }));
   tally.split += plan.pieces.size() > 1 && !plan.before.empty() ? 1 : 0;
   tally.proven += plan.spot_moves.proven() ? 1 : 0;
+}
+
+bool contains(const Made& whole, const Made& part) {
+  for (std::size_t c = 0; c < whole.size(); ++c) {
+    if (part[c] != 0 && whole[c] == 0) return false;
+  }
+  return true;
+}
+
+/// Fewest moves for the spot, of all orders that first undo as few moves as can be; `off`: how many those are.
+int fewest_from(const Example& e, const tests::EveryState& all, PointBoxes& boxes, const tests::EveryState& down,
+                int& off) {
+  off = -1;
+  std::vector<Made> left;
+  for (const auto& [made, reached] : down.states()) {
+    if ((off >= 0 && reached.distance > off) || !all.states().contains(made) || !may_be_carried(e, boxes, made)) continue;
+    if (reached.distance != off) left.clear();
+    off = reached.distance;
+    left.push_back(made);
+  }
+  int least = -1;
+  for (const auto& [made, reached] : all.states()) {
+    if (least >= 0 && reached.distance >= least) continue;
+    // What is left is reached from every state that has all of it, for undoing only splits pieces.
+    const bool keeps = std::any_of(left.begin(), left.end(), [&](const Made& one) { return contains(made, one); });
+    if (keeps && may_be_carried(e, boxes, made)) least = reached.distance;
+  }
+  return least;
+}
+
+/// From what stands: what comes off, what is made before the door, what on the spot.
+void check_carry_on(Example& e, const tests::EveryState& all, Made made, const std::array<double, 3>& sides,
+                    Tally& tally) {
+  PointBoxes boxes(e.frame, sides);
+  const planner::Carry plan = planner::carry(e.frame, e.list, made, planner::Opening{sides});
+  const tests::EveryState down(e.rules, made);
+  int off = 0;
+  const int least = fewest_from(e, all, boxes, down, off);
+  REQUIRE(plan.too_large.empty() == (least >= 0));
+  if (least < 0) return;
+  CHECK(plan.undo_moves.at_least <= off);
+  CHECK(plan.undo_moves.at_most >= off);
+  CHECK(static_cast<double>(plan.undo.size()) == plan.undo_moves.at_most);
+  CHECK(plan.spot_moves.at_least <= least);
+  if (plan.undo_moves.proven()) CHECK(plan.spot_moves.at_most >= least);
+  planner::MoveJudge judge(e.frame, e.list);
+  std::string why;
+  for (const planner::Move& move : plan.undo) {
+    CHECK_MESSAGE(judge.can_undo(made, {planner::action_of(e.frame, move), move.contacts, {}}, &why), why);
+    for (const ContactId c : move.contacts) made[at(c)] = 0;
+  }
+  for (std::size_t c = 0; c < made.size(); ++c) {
+    CHECK((made[c] != 0) == std::binary_search(plan.kept.begin(), plan.kept.end(), static_cast<ContactId>(c)));
+  }
+  int number = 0;
+  check_steps(e, made, plan.before, number);
+  CHECK(may_be_carried(e, boxes, made));
+  check_pieces(plan.pieces, pieces_by_walking(e, made));
+  check_steps(e, made, plan.on_spot, number);
+  CHECK(std::all_of(made.begin(), made.end(), [](char c) { return c == 1; }));
+  tally.came_off += plan.undo.empty() ? 0 : 1;
+  tally.on_proven += plan.undo_moves.proven() && plan.spot_moves.proven() ? 1 : 0;
+}
+
+/// Any set of contacts that comes apart can have been built; whether the frame can be completed from it is another
+/// matter.
+Made any_state(Example& e, std::mt19937& rng) {
+  for (;;) {
+    Made made(e.list.contacts.size(), 0);
+    const auto of_eight = 3 + rng() % 5;
+    for (char& contact : made) contact = static_cast<char>(rng() % 8 < of_eight ? 1 : 0);
+    if (!planner::cannot_stand(e.undoer, made)) return made;
+  }
 }
 
 void check_down(Example& e, Made built, const std::array<double, 3>& sides) {
@@ -271,6 +344,7 @@ Tally check_doors(std::uint32_t first, int wanted) {
     std::advance(state, static_cast<std::ptrdiff_t>(rng() % all.states().size()));
     check_down(e, state->first, sides);
     check_apart(e, state->first);
+    check_carry_on(e, all, any_state(e, rng), sides, tally);
   }
   CHECK(tally.frames == wanted);
   return tally;
@@ -284,6 +358,8 @@ TEST_CASE("through random doors 60 random frames leave as few moves for the spot
   CHECK(tally.split >= 15);
   CHECK(tally.refused <= 30);
   CHECK(tally.proven + tally.refused >= 55);
+  CHECK(tally.came_off >= 15);
+  CHECK(tally.on_proven + tally.refused >= 50);
 }
 
 TEST_SUITE("slow") {
@@ -292,5 +368,6 @@ TEST_SUITE("slow") {
     CHECK(tally.split >= 60);
     CHECK(tally.refused <= 120);
     CHECK(tally.proven + tally.refused >= 225);
+    CHECK(tally.came_off >= 60);
   }
 }

@@ -70,6 +70,37 @@ TEST_CASE("a pole of four feet goes into a lift of 40 in when it is parted at it
   CHECK(ids(e, split.on_spot).contains("F/floor"));
 }
 
+TEST_CASE("a pole that is made up and screwed to the floor comes off and is parted, and no more") {
+  Example e(kPole);
+  std::vector<char> all(e.list.contacts.size(), 1);
+  const Opening lift{{20 * kInch, 20 * kInch, 40 * kInch}};
+  const Carry whole = planner::carry(e.frame, e.list, all, lift);
+  CHECK(is(whole.undo_moves, 2.0));
+  CHECK(is(whole.spot_moves, 2.0));
+  CHECK(whole.before.empty());
+  CHECK(whole.pieces.size() == 2);
+  // Flange and pipe are joined: nothing comes off, and the rest is made up before the lift as far as it goes.
+  std::vector<char> foot(e.list.contacts.size(), 0);
+  foot[static_cast<std::size_t>(e.id("A/F.up"))] = 1;
+  const Carry half = planner::carry(e.frame, e.list, foot, lift);
+  CHECK(half.undo.empty());
+  CHECK(is(half.spot_moves, 2.0));
+  CHECK(half.before.size() == 2);
+  CHECK(half.kept == std::vector<ContactId>{e.id("A/F.up")});
+}
+
+TEST_CASE("capped uprights without their board are opened before they are carried") {
+  Example e(tests::trestle_text());
+  std::vector<char> made(e.list.contacts.size(), 1);
+  for (const char* id : {"S/B1", "S/B2"}) made[static_cast<std::size_t>(e.id(id))] = 0;
+  const Carry plan = planner::carry(e.frame, e.list, made, Opening::door(100 * kInch, 100 * kInch));
+  // Both caps, or what carries them, and the screws of both flanges.
+  CHECK(is(plan.undo_moves, 4.0));
+  CHECK(is(plan.spot_moves, 2.0));
+  CHECK(ids(e, plan.on_spot) == std::set<std::string>{"F1/floor", "F2/floor"});
+  CHECK(ids(e, plan.before).contains("S/B1"));
+}
+
 TEST_CASE("a pipe longer than the lift goes in no order, and it is said by how much") {
   Example e(kPole);
   const Carry plan = planner::carry(e.frame, e.list, {{2 * kInch, 5 * kInch, 20 * kInch}});
