@@ -229,7 +229,9 @@ std::string card_html(StampSheet& sheet, const model::Frame& frame, const Card& 
   body += "<ul class=\"facts\">";
   for (const std::string& fact : card.facts) body += fmt::format("<li>{}</li>", on_page(fact));
   body += "</ul>\n";
-  for (const std::string& note : card.notes) body += fmt::format("<p class=\"soft\">{}</p>\n", on_page(note));
+  for (const auto* lines : {&card.notes, &card.stop, &card.missing}) {
+    for (const std::string& line : *lines) body += fmt::format("<p class=\"soft\">{}</p>\n", on_page(line));
+  }
   body += tick(fmt::format("{}", card.number), say(page_says::kDone)) + "\n";
   std::string heading = say(page_says::kStep, card.number, of);
   if (!card.pose.empty()) heading += fmt::format(" <span class=\"pose\">{}</span>", escaped(card.pose));

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <sstream>
 
+#include "cli/cards/asides.hpp"
 #include "cli/cards/swap_rows.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/draw/picture/choose_view.hpp"
@@ -417,6 +418,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
   add_tape_steps(frame, deck);
   look_at(frame, deck);
   add_traps(early_in_order(frame, loaded.contacts, steps, working), deck.cards);
+  add_asides(loaded, finding, plan, working, deck);
   add_after(frame, finding, plan, lengths, deck);
   add_swaps(loaded, steps, working, deck);
   return deck;

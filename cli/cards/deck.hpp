@@ -25,6 +25,8 @@ struct Card {
   std::vector<std::string> traps;  ///< what is easily forgotten here or closed out here, with what that costs
   std::vector<std::string> facts;  ///< a few words each: which side turns, turns, people
   std::vector<std::string> notes;  ///< what it must come before, what it joins on
+  std::vector<std::string> stop;     ///< what becomes of the work when people stop after it, where that needs care
+  std::vector<std::string> missing;  ///< what can be done all the same when a part that it brings is missing
   std::vector<std::string> cautions;
   PictureOptions picture;  ///< the work as it stands, the new piece emphasised
 };

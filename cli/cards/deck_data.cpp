@@ -55,7 +55,8 @@ Data whole_picture_data(const model::Frame& frame) {
 Data card_data(const model::Frame& frame, const std::vector<Fixture>& fixtures, const Card& card) {
   Data data = {{"number", card.number}, {"strip", card.strip},      {"pose", card.pose},   {"seen", card.seen},
                {"first", card.first},   {"text", card.text},        {"traps", card.traps}, {"facts", card.facts},
-               {"notes", card.notes},   {"cautions", card.cautions}};
+               {"notes", card.notes},   {"stop", card.stop},        {"missing", card.missing},
+               {"cautions", card.cautions}};
   data.update(card_view(frame, fixtures, card));
   return data;
 }

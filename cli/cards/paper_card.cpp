@@ -119,7 +119,9 @@ CardText text_of(Canvas& canvas, const Card& card, double width, double k) {
     }
   }
   text.below.push_back(block_of(canvas, facts, width, bold));
-  for (const std::string& note : card.notes) text.below.push_back(block_of(canvas, note, width, small));
+  for (const auto* lines : {&card.notes, &card.stop, &card.missing}) {
+    for (const std::string& line : *lines) text.below.push_back(block_of(canvas, line, width, small));
+  }
   for (const std::string& caution : card.cautions) {
     TextBlock block = block_of(canvas, caution, width, small, 4.4 * k);
     block.warned = true;

@@ -139,7 +139,7 @@ function stepPage(all, card) {
     look(all, card.number, say('Picture of step {0}: {1}', card.number, card.text)),
     card.seen ? para(say('Now seen {}', card.seen), { class: 'soft' }) : null,
     el('p', { class: 'facts' }, card.facts.map((fact) => el('span', {}, prose(fact)))),
-    card.notes.map((note) => para(note, { class: 'soft' })),
+    [...card.notes, ...(card.stop || []), ...(card.missing || [])].map((note) => para(note, { class: 'soft' })),
     el('label', { class: 'tick' }, box, el('span', {}, say('Done'))),
   ];
 }
