@@ -87,6 +87,7 @@ function aboutChosen(loaded) {
     adjustRow(adjustable(loaded)),
     el('div', { class: 'row' },
       endsList(open.filter((one) => one.part === part.label), say('Open ends of {}', part.label)),
+      button(say('Back'), () => { app.fresh = ''; app.choose(''); }, { class: 'quiet', id: 'part-close' }),
       button(say('Its line'), () => app.showLine(part.label), { class: 'quiet' }),
       part.kind === 'pipe' ? button(say('Another length'), () => app.go('change'), { class: 'quiet' }) : null,
       partButtons(part),

@@ -697,7 +697,7 @@ test('by keys alone a small frame is built, from the list of open ends', async (
   await press('put-cap');
   await until(page, `${written}.includes("K1: cap")`);
   // Every open end of the picture is in the list, by name and direction.
-  await page.value('document.querySelector("#end-back") && document.querySelector("#end-back").click()');
+  await press('part-close');
   await until(page, 'document.querySelector("#end-T1-up")');
   const ends = await page.value('[...document.querySelectorAll(".about [id^=end-]")].map((one) => one.getAttribute("aria-label"))');
   assert.ok(ends.includes('T1.up, open, facing up'), ends.join('; '));
