@@ -1,6 +1,9 @@
 #pragma once
 /// What a card says for when it does not go as planned: people stop for the night, or a part is missing.
-#include "cli/cards/deck.hpp"
+#include "cli/cards/card.hpp"
+#include "cli/check/finding.hpp"
+#include "cli/input/frame_file.hpp"
+#include "cli/order/order_plan.hpp"
 
 namespace dryfit::cli {
 

@@ -226,7 +226,7 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
   // Bodies of parts, then of what fixes them; the steps count them through.
   auto things = solids["numbers"]["parts"];
   for (const auto& fixture : solids["numbers"]["fixtures"]) things.push_back(fixture);
-  CHECK(solids["steps"]["start"][0].size() == things.size());
+  CHECK(solids["steps"]["start"]["shown"].size() == things.size());
   for (const auto& thing : things) {
     REQUIRE(!thing["bodies"].empty());
     // Two corners of a box, or two ends and a radius.
@@ -235,9 +235,10 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
   std::size_t before = 0;
   for (const auto& step : order["steps"]) {
     const auto& shown = solids["steps"]["step-" + std::to_string(step["number"].get<int>())];
-    CHECK(shown[1].size() >= 1);
-    for (const auto& part : shown[1]) CHECK(std::find(shown[0].begin(), shown[0].end(), part) != shown[0].end());
-    before = std::max(before, shown[0].size());
+    const auto& there = shown["shown"];
+    CHECK(shown["new"].size() >= 1);
+    for (const auto& part : shown["new"]) CHECK(std::find(there.begin(), there.end(), part) != there.end());
+    before = std::max(before, there.size());
   }
   CHECK(before == things.size());
   // Three flanges on the wall: a patch of it behind each, flat where the wall is, there once it is screwed on.
@@ -249,7 +250,7 @@ TEST_CASE("the view to be turned has every body of the frame, and per step what 
     CHECK(corners.size() == 6);
     CHECK(corners[1] == 0);  // y = 0 is the wall
     CHECK(corners[4] == 0);
-    const auto& first = solids["steps"]["step-1"][0];
+    const auto& first = solids["steps"]["step-1"]["shown"];
     CHECK(std::find(first.begin(), first.end(), i) == first.end());
   }
   CHECK(patches == 3);

@@ -210,7 +210,22 @@ struct Calls {
         "  right: {from: floor, at: [26, 0], parts: [G: flange, Q: {pipe: 6}, U: {tee: left}]}\n"
         "  post: {from: floor, at: [0, 20], parts: [H: flange, R: {pipe: 6}]}\n"
         "  low: {from: floor, at: [10, 10], parts: [I: flange]}\n");
-    for (const char* end : {"T.right", "R.end", "I.up"}) list.push_back({"edit", ends, "--offers", end});
+    for (const char* end : {"T.right", "R.end", "I.up", "P", "T", "H"}) list.push_back({"edit", ends, "--offers", end});
+    const std::string toward = folder.file(
+        "toward.yaml",
+        "dryfit: 1\nname: Toward\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces:\n"
+        "  floor: {normal: up, at: 0}\nruns:\n"
+        "  left: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 6}, T: {tee: right}]}\n"
+        "  right: {from: floor, at: [26, 0], parts: [G: flange, Q: {pipe: 6}, U: {tee: left}]}\n"
+        "  rail: {from: T.right, parts: [R: {pipe: 12}]}\n");
+    list.push_back({"edit", toward, "--offers", "R"});
+    // 10 mm too long for its room: the threads take it up.
+    const std::string pole =
+        "dryfit: 1\nname: Bean pole\nunits: mm\npipe: {standard: npt, size: 3/4}\n"
+        "surfaces:\n  floor: {normal: up, at: 0}\n  ceiling: {normal: down, at: 1500}\n"
+        "runs:\n  pole: {from: floor, at: [0, 0], parts: [F1: flange, A: {pipe: 300}, C1: coupling, B: {pipe: 310},\n"
+        "    C2: coupling, C: {pipe: 300}, U: union, D: {pipe: 501.6}, F2: flange], to: ceiling}\n";
+    list.push_back({"change", folder.file("pole.yaml", pole), "--set", "A.length=299"});
     list.push_back({"show", rack, "--step", "3", "-o", folder.path("step.svg")});
     list.push_back({"cards", rack, "-o", folder.path("cards.html")});
     list.push_back({"cards", rack, "-o", folder.path("cards.pdf")});

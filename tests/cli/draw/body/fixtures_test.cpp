@@ -177,7 +177,7 @@ TEST_CASE("a step of fastening shows what the thing is fast to, names it, and sh
     REQUIRE(options.fixtures.has_value());
     cli::PictureReport report;
     static_cast<void>(cli::picture_bytes(cli::PictureFormat::svg, frame, options, &report));
-    const auto labelled = [&](const char* text) {
+    const auto labelled = [&](const std::string& text) {
       return std::find(report.texts.begin(), report.texts.end(), text) != report.texts.end();
     };
     if (step.action != planner::Action::fasten) {
@@ -200,7 +200,7 @@ TEST_CASE("a step of fastening shows what the thing is fast to, names it, and sh
       default:
         CHECK(labelled("floor"));
         // npt 1/2 to 1 in: four screws, as the table has it.
-        CHECK(labelled((frame.part(frame.fastening(fastening).part).label + ": 4 screws").c_str()));
+        CHECK(labelled(frame.part(frame.fastening(fastening).part).label + ": 4 screws 5 x 65 mm"));
         ++flanges;
     }
   }
