@@ -111,7 +111,7 @@ std::string hair_text(model::Units units) {
     case Lengths::Show::both: return "1/64 in (0.4 mm)";
     case Lengths::Show::inches: break;
   }
-  return "1/64 in";
+  return say("{} in", "1/64");
 }
 
 std::string fine_inch_text(double mm) {

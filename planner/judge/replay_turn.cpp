@@ -167,8 +167,8 @@ Obstacle Judge::turning_meets_surface(Turn& turn, int turning) {
   return {};
 }
 
-/// What hangs loose on the axis goes round with what it meets of the turning side, where it is, and so does all that it
-/// meets itself.
+/// A board that hangs loose on the axis goes round with what it meets of the turning side, where it is, and so does each
+/// board that it meets itself. Other loose things are turned out of the way.
 Obstacle Judge::taken_round_hits(Turn& turn, int turning, int still) {
   const Contact& c = turn.thread;
   std::vector<PartId> boards_on_axis;
@@ -201,6 +201,7 @@ Obstacle Judge::taken_round_hits(Turn& turn, int turning, int still) {
           continue;
         if (!meets(body, other, along)) continue;
         if (!stays(other.part)) {
+          if (scene_.frame().part(other.part).kind != model::PartKind::board) continue;
           const std::vector<int> load = turn.pieces.members(other.part);
           going.insert(going.end(), load.begin(), load.end());
         } else if (i >= own) {

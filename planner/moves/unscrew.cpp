@@ -211,15 +211,15 @@ struct UnscrewCase {
     impl.way(state, v, end_of(mover), without, held);
   }
 
-  /// What turns takes round what it meets of all that hangs loose on the axis, and that takes round what it meets. All
-  /// of it has to be clear of what stays where it is.
+  /// What turns takes round the boards that it meets of all that hangs loose on the axis, and these take round the boards
+  /// that they meet. All of it has to be clear of what stays where it is. What else is met is turned out of the way.
   std::optional<Refusal> taken_round(Piece mover, const std::vector<int>& vertices) {
     if (!line_has_holes) return std::nullopt;
     std::vector<Load> loads;
     std::unordered_map<int, int> load_of;
     std::vector<int> open;
     const auto take = [&](int v, int by, int before) {
-      if (load_of.contains(v)) return;
+      if (impl.frame.part(v).kind != model::PartKind::board || load_of.contains(v)) return;
       loads.push_back({v, by, before});
       for (const int member : impl.explorer.piece(state, v, without, Undoer::kNoCap)) {
         load_of.emplace(member, static_cast<int>(loads.size()) - 1);

@@ -236,7 +236,7 @@ bool Rules::legal_unscrew(const State& made, std::size_t link, bool pipe_side, U
   return settled(verdict, "unscrew " + ids_[link] + ": " + where);
 }
 
-/// Of the pieces that are neither what turns nor what stands, those that are met go round, each in its place.
+/// Of the pieces that are neither what turns nor what stands, those whose boards are met go round, each in its place.
 Verdict Rules::taken_round(const Pieces& g, std::size_t seat, const std::vector<PartId>& turning,
                            const std::vector<PartId>& standing, const TurnAxis& axis, Vec3 shift) {
   const auto has = [](const std::vector<PartId>& parts, PartId part) {
@@ -249,7 +249,7 @@ Verdict Rules::taken_round(const Pieces& g, std::size_t seat, const std::vector<
   };
   const auto add_met = [&](PartId part, Vec3 along) {
     for (std::size_t p = 0; p < frame_.parts.size(); ++p) {
-      if (!is_loose(p) || loads.contains(g[p]) || g[p] == g[index(part)]) continue;
+      if (!is_loose(p) || frame_.parts[p].kind != model::PartKind::board || loads.contains(g[p]) || g[p] == g[index(part)]) continue;
       if (judge_.turn(part, static_cast<PartId>(p), axis, along) > Verdict::clear_in_doubt) loads.insert(g[p]);
     }
   };
