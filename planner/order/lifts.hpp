@@ -13,9 +13,8 @@ namespace dryfit::planner {
 /// What each step lifts. `steps` make their contacts one after the other; what none of them makes is made before.
 /// - What turns, slides, is laid on or is brought to a nut is lifted.
 /// - Screws to the room, straps and clips lift nothing: what they hold stands, hangs or lies there already.
-/// - Screws of a flange into a board lift the lighter of two pieces that did not hang together before; a part on its
-/// own
-///   is brought to what is made up.
+/// - Screws of a flange into a board lift the lighter of two pieces that did not hang together before; a part on
+///   its own is brought to what is made up.
 /// O(steps * parts moved + parts).
 [[nodiscard]] std::vector<Lift> lifts_of(const model::Frame& frame, const ContactList& list,
                                          const std::vector<Step>& steps);
