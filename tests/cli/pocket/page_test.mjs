@@ -60,8 +60,9 @@ function wordsOf(svg) {
 
 class Hand {
   constructor(page, view) { Object.assign(this, { page, view }); }
+  /// Nobody presses what still moves: a picture that is drawn above it pushes it down.
   async press(selector) {
-    await until(this.page, `(() => { const part = document.querySelector(${JSON.stringify(selector)}); return part && part.offsetParent !== null && !part.disabled; })()`, selector);
+    await until(this.page, `(() => { const part = document.querySelector(${JSON.stringify(selector)}); if (!part || part.offsetParent === null || part.disabled) { return false; } const { x, y } = part.getBoundingClientRect(), place = [x, y].join(), stays = window.lastPlace === place; window.lastPlace = place; return stays; })()`, selector);
     await (this.view.phone ? this.page.tap(selector) : this.page.click(selector));
     await this.page.settled();
   }
