@@ -199,6 +199,10 @@ document.addEventListener('pointerdown', () => { clearTimeout(release); pressed 
 for (const [name, wait] of [['pointerup', 120], ['pointercancel', 0], ['click', 0]]) {
   document.addEventListener(name, () => { clearTimeout(release); release = setTimeout(released, wait); }, true);
 }
+// A button is pressed by the space bar when that is let go.
+document.addEventListener('keydown', (event) => { if (event.key === ' ' && event.target instanceof HTMLButtonElement) { clearTimeout(release); pressed = true; } }, true);
+document.addEventListener('keyup', (event) => { if (event.key === ' ' && pressed) { clearTimeout(release); release = setTimeout(released, 0); } }, true);
+window.addEventListener('blur', () => { if (pressed) { released(); } });
 app.render = () => {
   if (asked) { return; }
   asked = true;

@@ -722,6 +722,10 @@ test('by keys alone an open end gets a part', async (page, hand) => {
   }
   await until(page, `${written} === ${JSON.stringify(post + '      - T1: {tee: back}\n')}`);
   await until(page, 'document.querySelector("#put-plug") && document.activeElement.closest(".about")', 'the keys go on at its own end');
+  // All is painted anew while the key is down: the button that it presses has to outlive that.
+  await page.value('document.querySelector("#put-plug").focus()');
+  await page.key(' ', async () => { await page.media('screen', 'dark'); await page.settled(); await page.settled(); });
+  await until(page, `/: plug/.test(${written})`, 'a plug');
 }, [DESKTOP]);
 
 if (!shipped) {
