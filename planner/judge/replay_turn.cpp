@@ -201,7 +201,7 @@ Obstacle Judge::taken_round_hits(Turn& turn, int turning, int still) {
           continue;
         if (!meets(body, other, along)) continue;
         if (!stays(other.part)) {
-          if (scene_.frame().part(other.part).kind != model::PartKind::board) continue;
+          if (scene_.board(other.part) == nullptr) continue;
           const std::vector<int> load = turn.pieces.members(other.part);
           going.insert(going.end(), load.begin(), load.end());
         } else if (i >= own) {

@@ -101,11 +101,9 @@ struct UnscrewCase {
     return r;
   }
 
-  /// The first hit of the vertices, turning as `mover`, against pieces for which `against` holds. `loose` is shown what
-  /// is met by the way of pieces that are neither side nor hold the room: the vertex that meets, and what it meets.
-  std::optional<Refusal> first_hit(Piece mover, const std::vector<int>& vertices,
-                                   const std::function<bool(Piece)>& against,
-                                   const std::function<void(int, int)>& loose = {}) {
+  /// Shows `met` the vertices that meet something in turning as `mover`, each with what it meets; true once that says
+  /// it is enough.
+  bool meets(Piece mover, const std::vector<int>& vertices, const std::function<bool(int, int)>& met) {
     TurnHits& hits = impl.turn_hits;
     std::vector<int> near;
     for (const int v : vertices) {
@@ -118,17 +116,25 @@ struct UnscrewCase {
           if (other.part == v || state.cluster(other.part) != state.cluster(small_end)) continue;
           if (mover == Piece::small && impl.marked(other.part)) continue;
           if (!hits.remembers() && !hits.hit(contact, leaves(mover), i, k)) continue;
-          const Piece piece = piece_of(other.part);
-          if (loose && piece == Piece::other) loose(v, other.part);
-          if (!against(piece)) continue;
-          Refusal r = refuse(mover, Refusal::Why::hits_part, v, other.part);
-          hold(v, r.held_by);
-          hold(other.part, r.held_by);
-          return r;
+          if (met(v, other.part)) return true;
         }
       }
     }
-    return std::nullopt;
+    return false;
+  }
+
+  /// The first hit of the vertices, turning as `mover`, against pieces for which `against` holds.
+  std::optional<Refusal> first_hit(Piece mover, const std::vector<int>& vertices,
+                                   const std::function<bool(Piece)>& against) {
+    std::optional<Refusal> hit;
+    meets(mover, vertices, [&](int v, int other) {
+      if (!against(piece_of(other))) return false;
+      hit = refuse(mover, Refusal::Why::hits_part, v, other);
+      hold(v, hit->held_by);
+      hold(other, hit->held_by);
+      return true;
+    });
+    return hit;
   }
 
   std::optional<Refusal> first_surface(Piece mover, const std::vector<int>& vertices) {
@@ -180,6 +186,15 @@ struct UnscrewCase {
     return r;
   }
 
+  /// Something hangs on the axis by its holes alone. All pieces besides sides and room do: nothing else was left out.
+  bool hangs_loose() {
+    const auto& holes = impl.index.holes_on(contact.line);
+    return line_has_holes && std::any_of(holes.begin(), holes.end(), [&](const HoleOnLine& h) {
+      const Contact& hole = impl.contact(h.contact);
+      return state.made(h.contact) && (piece_of(hole.a) == Piece::other || piece_of(hole.b) == Piece::other);
+    });
+  }
+
   /// Something that hangs loose on the axis, and what takes it round: `by`, a vertex of what turns or of a load before.
   struct Load {
     int entry = kNone;
@@ -187,14 +202,15 @@ struct UnscrewCase {
     int before = kNone;  ///< kNone: what turns
   };
 
-  /// Shows `met` each vertex that `v` meets on a full turn in place; true once that says it is enough.
-  bool meets_in_place(int v, const std::function<bool(int)>& met) {
+  /// Shows `met` each vertex that `v` meets on a full turn in place, of those that are of concern; true once that says it
+  /// is enough.
+  bool meets_in_place(int v, const std::function<bool(int)>& concerns, const std::function<bool(int)>& met) {
     std::vector<int> near;
     for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
       impl.index.find(turned_bounds(impl.index.bodies()[at(i)].solid, axis, 0.0), near);
       for (const int k : near) {
         const int other = impl.index.bodies()[at(k)].part;
-        if (other == v || state.cluster(other) != state.cluster(small_end)) continue;
+        if (other == v || state.cluster(other) != state.cluster(small_end) || !concerns(other)) continue;
         if (impl.turn_hits.hit_in_place(contact, i, k) && met(other)) return true;
       }
     }
@@ -214,31 +230,39 @@ struct UnscrewCase {
   /// What turns takes round the boards that it meets of all that hangs loose on the axis, and these take round the boards
   /// that they meet. All of it has to be clear of what stays where it is. What else is met is turned out of the way.
   std::optional<Refusal> taken_round(Piece mover, const std::vector<int>& vertices) {
-    if (!line_has_holes) return std::nullopt;
+    if (!hangs_loose()) return std::nullopt;
     std::vector<Load> loads;
     std::unordered_map<int, int> load_of;
     std::vector<int> open;
     const auto take = [&](int v, int by, int before) {
-      if (impl.frame.part(v).kind != model::PartKind::board || load_of.contains(v)) return;
+      if (load_of.contains(v)) return;
       loads.push_back({v, by, before});
       for (const int member : impl.explorer.piece(state, v, without, Undoer::kNoCap)) {
         load_of.emplace(member, static_cast<int>(loads.size()) - 1);
         open.push_back(member);
       }
     };
-    static_cast<void>(first_hit(
-        mover, vertices, [](Piece) { return false; }, [&](int v, int other) { take(other, v, kNone); }));
+    meets(mover, vertices, [&](int v, int other) {
+      if (impl.is_board(other) && piece_of(other) == Piece::other) take(other, v, kNone);
+      return false;
+    });
+    const auto concerns = [&](int other) {
+      const Piece piece = piece_of(other);
+      return piece == Piece::other ? impl.is_board(other) && !load_of.contains(other) : piece != mover;
+    };
     for (std::size_t i = 0; i < open.size(); ++i) {
       const int v = open[i], load = load_of.at(v);
       int stop = kNone;
-      const auto meets = [&](int other) {
-        const Piece piece = piece_of(other);
-        if (piece == Piece::other) take(other, v, load);
-        stop = piece == mover || piece == Piece::other ? kNone : other;
+      const auto stops = [&](int other) {
+        if (piece_of(other) == Piece::other) {
+          take(other, v, load);
+        } else {
+          stop = other;
+        }
         return stop != kNone;
       };
       std::optional<Refusal> r;
-      if (meets_in_place(v, meets)) {
+      if (meets_in_place(v, concerns, stops)) {
         r = refuse(mover, Refusal::Why::hits_part, v, stop);
         hold(stop, r->held_by);
       } else if (cluster_has_room) {
