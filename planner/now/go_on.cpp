@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "model/geometry/at.hpp"
+#include "planner/now/sorted_contacts.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -18,12 +19,6 @@ std::vector<std::size_t> in_turn(std::size_t first, const std::vector<std::size_
     if (!std::binary_search(done.begin(), done.end(), k)) all.push_back(k);
   }
   return all;
-}
-
-bool same_contacts(std::vector<ContactId> a, std::vector<ContactId> b) {
-  std::sort(a.begin(), a.end());
-  std::sort(b.begin(), b.end());
-  return a == b;
 }
 
 /// Of the two parts that the step brings together the same one moves.
@@ -50,9 +45,10 @@ bool GoOn::goes(std::vector<char>& made, std::size_t step) {
   for (const ContactId c : told.contacts) then[at(c)] = 1;
   const Contact& main = list_.contact(told.contacts.front());
   const State state(list_, then);
+  const std::vector<ContactId> wanted = sorted_contacts(told.contacts);
   const auto ways = undoer_.ways(state, told.contacts.front());
   const bool can = std::any_of(ways.begin(), ways.end(), [&](const Move& way) {
-    return same_contacts(way.contacts, told.contacts) &&
+    return sorted_contacts(way.contacts) == wanted &&
            (told.moving.empty() || same_side(main, told.moving, way.moving));
   });
   if (can) made = std::move(then);

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/now/sorted_contacts.hpp"
 #include "planner/now/stops.hpp"
 #include "planner/order/steps.hpp"
 
@@ -33,11 +34,6 @@ bool is_better(const Rating& a, const Rating& b) {
   if (a.missing != b.missing) return a.missing < b.missing;
   if (a.lying != b.lying) return a.lying < b.lying;
   return a.weight < b.weight - kEqual;
-}
-
-std::vector<ContactId> in_order(std::vector<ContactId> contacts) {
-  std::sort(contacts.begin(), contacts.end());
-  return contacts;
 }
 
 class StopSearch {
@@ -152,7 +148,7 @@ class StopSearch {
     for (const auto& contacts : undos) {
       std::optional<PricedMove> cheapest;
       for (Move& way : undoer_.ways(state, contacts.front())) {
-        if (in_order(way.contacts) != in_order(contacts)) continue;
+        if (sorted_contacts(way.contacts) != sorted_contacts(contacts)) continue;
         PricedMove priced = effort_.price(state, std::move(way));
         if (!cheapest || priced.extra.total() < cheapest->extra.total() - kEqual) cheapest = std::move(priced);
       }

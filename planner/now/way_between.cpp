@@ -5,17 +5,13 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/change/effort_search.hpp"
+#include "planner/now/sorted_contacts.hpp"
 #include "planner/peel/peeler.hpp"
 
 namespace dryfit::planner {
 namespace {
 
 constexpr double kSame = 1e-9;
-
-std::vector<ContactId> sorted(std::vector<ContactId> contacts) {
-  std::sort(contacts.begin(), contacts.end());
-  return contacts;
-}
 
 bool reached(const State& state, const std::vector<char>& earlier) { return state.all() == earlier; }
 
@@ -43,9 +39,9 @@ double made_cheap(Undoer& undoer, const UndoCost& cost, State state, std::vector
   double sum = 0.0;
   for (Move& move : moves) {
     CostedMove best = cost.of(state, move);
-    const std::vector<ContactId> wanted = sorted(move.contacts);
+    const std::vector<ContactId> wanted = sorted_contacts(move.contacts);
     for (Move& way : undoer.ways(state, move.contacts.front())) {
-      if (sorted(way.contacts) != wanted) continue;
+      if (sorted_contacts(way.contacts) != wanted) continue;
       CostedMove other = cost.of(state, std::move(way));
       if (other.cost < best.cost - kSame) best = std::move(other);
     }
