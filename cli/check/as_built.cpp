@@ -2,19 +2,32 @@
 
 namespace dryfit::cli {
 
-LoadedFrame as_built(const LoadedFrame& loaded, const Finding& finding) {
-  if (!finding.turned || !finding.order.buildable || planner::find_order(loaded.frame, loaded.contacts).buildable) {
-    return loaded;
-  }
+namespace {
+
+bool builds_as_drawn(const LoadedFrame& loaded) {
+  return planner::find_order(loaded.frame, loaded.contacts).buildable;
+}
+
+/// `loaded` cannot be built as drawn.
+LoadedFrame turned_if_that_helps(const LoadedFrame& loaded, const Finding& finding) {
+  if (!finding.turned || !finding.order.buildable) return loaded;
   return {finding.turned->frame, finding.turned->contacts, loaded.text};
+}
+
+}  // namespace
+
+LoadedFrame as_built(const LoadedFrame& loaded, const Finding& finding) {
+  if (!finding.turned || builds_as_drawn(loaded)) return loaded;
+  return turned_if_that_helps(loaded, finding);
 }
 
 LoadedFrame as_built(const LoadedFrame& loaded) {
   planner::FitOptions options;
   options.cures = false;
   const planner::Fit fit = planner::find_fit(loaded.frame, options);
-  if (fit.turns.empty() && fit.shift == model::Vec3{}) return loaded;
-  return as_built(loaded, find_out(loaded.frame, loaded.contacts));
+  const bool needs_turns = !fit.turns.empty() || fit.shift != model::Vec3{};
+  if (!needs_turns || builds_as_drawn(loaded)) return loaded;
+  return turned_if_that_helps(loaded, find_out(loaded.frame, loaded.contacts));
 }
 
 void count_as_made_up(const model::Frame& drawn, const planner::ContactList& list, std::vector<planner::Step>& steps) {

@@ -1,5 +1,6 @@
 #pragma once
 /// Last calls that hold by less than a hair, as JSON and in words.
+#include <cstddef>
 #include <iosfwd>
 #include <string>
 #include <vector>
@@ -8,6 +9,9 @@
 #include "planner/early/trap.hpp"
 
 namespace dryfit::cli {
+
+/// On frames of more contacts nobody is told of hairs: that takes all last calls twice more.
+inline constexpr std::size_t kMostAskedOfHairs = 400;
 
 /// `within_hair` of one part: null where a hair makes no difference.
 [[nodiscard]] Json hair_json(const model::Frame& frame, const planner::ContactList& list,

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "cli/early/hair_report.hpp"
 #include "cli/early/early_report.hpp"
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/lengths.hpp"
@@ -28,12 +29,9 @@ std::string why(const model::Frame& frame, const planner::ContactList& list, con
   return part.now.closed ? closed_out_text(frame, list, part.now.stuck, part.now.why) : std::string();
 }
 
-/// Beyond that many contacts nobody is told of hairs.
-constexpr std::size_t kMostAskedAgain = 400;
-
 /// Asks about each part once more, with a hair less room where it can go on and a hair more where it cannot.
 void look_for_hairs(std::vector<HalfBuiltPart>& parts, const planner::Undoer& undoer, const std::vector<char>& made) {
-  if (made.size() > kMostAskedAgain) return;
+  if (made.size() > kMostAskedOfHairs) return;
   const planner::ContactList less = planner::with_more_room(undoer.list(), -planner::kHairOfRoom);
   const planner::ContactList more = planner::with_more_room(undoer.list(), planner::kHairOfRoom);
   planner::Undoer tighter(undoer.frame(), less), wider(undoer.frame(), more);

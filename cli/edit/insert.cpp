@@ -126,10 +126,6 @@ std::string with_place_kept(const std::string& text, const model::Frame& frame, 
   return text;
 }
 
-}  // namespace
-
-namespace {
-
 /// One fitting, between the first two of the pieces asked for.
 EditMade put_in_once(const std::string& text, const LoadedFrame& loaded, const InsertionAsked& asked,
                      const std::string& given) {

@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <set>
 
 #include "cli/edit/connect.hpp"
 #include "cli/edit/put_on.hpp"
 #include "cli/io/usage_error.hpp"
+#include "model/editing/outline.hpp"
 #include "model/text/typed_length.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/shop/span.hpp"
@@ -160,25 +162,31 @@ std::vector<LengthOffered> lengths_toward(const model::Frame& frame, PartEnd fro
   return lengths;
 }
 
-/// Other runs begin at its parts.
-bool has_branches(const std::string& text, const model::Frame& frame, const model::Run& run) {
-  return std::any_of(frame.runs.begin(), frame.runs.end(), [&](const model::Run& other) {
-    const std::string from = model::said_of_run(text, other.id, "from");
-    const model::PartId part = frame.find(from.substr(0, from.find_first_of(".~")));
-    return from.find('.') != std::string::npos && part != model::kNone &&
-           frame.part(part).run == frame.part(run.parts.front()).run;
-  });
+/// Runs, by number, at whose parts others begin.
+std::set<int> branched_off(const std::string& text, const model::Frame& frame) {
+  std::set<int> runs;
+  const model::Written root = model::outline_of(text);
+  const model::Written* all = root.find("runs");
+  if (all == nullptr) return runs;
+  for (const model::Written& run : all->items) {
+    const model::Written* from = run.find("from");
+    if (from == nullptr || from->text.find('.') == std::string::npos) continue;
+    const model::PartId part = frame.find(from->text.substr(0, from->text.find_first_of(".~")));
+    if (part != model::kNone) runs.insert(frame.part(part).run);
+  }
+  return runs;
 }
 
 /// Runs that stand on a surface and have a port for this end, and runs that began at an end of the same kind.
 void offer_copies(const std::string& text, const std::string& name, const model::Frame& frame, Offers& offers) {
   constexpr std::size_t kMost = 6;
+  const std::set<int> branched = branched_off(text, frame);
   for (const model::Run& run : frame.runs) {
     if (offers.copies.size() == kMost) return;
     try {
       if (!read_if_sound(run_copied_to(text, name, run.id, offers.end, false).text, name)) continue;
       offers.copies.push_back(run.id);
-      if (has_branches(text, frame, run)) offers.branching.push_back(run.id);
+      if (branched.contains(frame.part(run.parts.front()).run)) offers.branching.push_back(run.id);
     } catch (const UsageError&) {
       continue;  // it cannot be copied there
     }

@@ -14,6 +14,7 @@
 #include "cli/check/margin_report.hpp"
 #include "cli/early/early_report.hpp"
 #include "cli/early/forgiving_report.hpp"
+#include "cli/early/hair_report.hpp"
 #include "cli/early/half_built_report.hpp"
 #include "cli/input/frame_file.hpp"
 #include "cli/input/given_steps.hpp"
@@ -194,13 +195,10 @@ void price_parts(EarlyReport& report, planner::Undoer& undoer, const std::vector
   }
 }
 
-/// On frames of more contacts nobody is told of hairs: that takes all last calls twice more.
-constexpr std::size_t kMostAskedAgain = 400;
-
 /// Steps that a hair decides about; and to each part the last calls with a hair less and more room.
 std::vector<planner::TightStep> look_for_hairs(EarlyReport& report, const std::vector<planner::GivenStep>& steps,
                                                const planner::StepContacts& made_by, Working* working) {
-  if (report.list.contacts.size() > kMostAskedAgain) return {};
+  if (report.list.contacts.size() > kMostAskedOfHairs) return {};
   std::vector<planner::TightStep> tight = planner::tight_steps(report.frame, report.list, steps);
   const LongWork work(working, marked("looking for close calls"), marked("parts"));
   planner::HairCalls again(report.frame, report.list, made_by, tight.empty());

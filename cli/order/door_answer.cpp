@@ -5,12 +5,11 @@
 #include "cli/check/as_built.hpp"
 #include "cli/io/working.hpp"
 #include "cli/order/given_state.hpp"
+#include "cli/order/now_words.hpp"
 #include "cli/order/opening.hpp"
 #include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 #include "planner/order/order.hpp"
-#include "planner/order/steps.hpp"
-#include "planner/peel/peel.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -18,18 +17,7 @@ namespace {
 /// The moves of an answer, down or up, on the frame as it stands after the turns of its fit.
 std::optional<planner::StruckOut> refused_as_turned(const Placed& turned, const DoorAnswer& answer) {
   std::vector<char> made = answer.built;
-  std::vector<planner::Step> steps = answer.carry.before;
-  steps.insert(steps.end(), answer.carry.on_spot.begin(), answer.carry.on_spot.end());
-  return planner::judged(turned.frame, turned.contacts, made, answer.undo(), steps);
-}
-
-std::vector<planner::Step> made_so(const model::Frame& frame, const planner::ContactList& list,
-                                   const std::vector<planner::ContactId>& kept) {
-  std::vector<char> made(list.contacts.size(), 0);
-  for (const planner::ContactId c : kept) made[at(c)] = 1;
-  planner::Undoer undoer(frame, list);
-  planner::State state(list, made);
-  return planner::steps_of(frame, list, planner::peel(undoer, state).moves);
+  return planner::judged(turned.frame, turned.contacts, made, answer.undo(), answer.steps());
 }
 
 void search_door(DoorAnswer& answer, const model::Frame& frame, const planner::ContactList& list,
@@ -38,7 +26,9 @@ void search_door(DoorAnswer& answer, const model::Frame& frame, const planner::C
     answer.apart = planner::take_down(frame, list, answer.built, answer.opening, options);
   } else {
     answer.carry = planner::carry(frame, list, answer.built, *answer.opening, options);
-    answer.made_before = made_so(frame, list, answer.carry.kept);
+    std::vector<char> kept(list.contacts.size(), 0);
+    for (const planner::ContactId c : answer.carry.kept) kept[at(c)] = 1;
+    answer.made_before = a_way_to_make(frame, list, kept);
   }
 }
 

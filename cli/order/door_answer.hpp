@@ -25,6 +25,12 @@ struct DoorAnswer {
   planner::Carry carry;                    ///< without `down`
   std::vector<planner::Step> made_before;  ///< a way in which what `carry` keeps can have been made: for the words
   planner::TakeDown apart;                 ///< with `down`
+  /// Of `carry`, before the door and behind it.
+  [[nodiscard]] std::vector<planner::Step> steps() const {
+    std::vector<planner::Step> all = carry.before;
+    all.insert(all.end(), carry.on_spot.begin(), carry.on_spot.end());
+    return all;
+  }
   [[nodiscard]] const std::vector<planner::Move>& undo() const { return down ? apart.undo : carry.undo; }
   [[nodiscard]] const planner::Bounded& undo_moves() const { return down ? apart.undo_moves : carry.undo_moves; }
   [[nodiscard]] const std::vector<planner::CarriedPiece>& too_large() const {

@@ -121,9 +121,7 @@ void print_carry(const LoadedFrame& loaded, const Finding& finding, const DoorAn
     print_some(off, 0, off.size(), out);
     print_hold_it(loaded, carry.undo, out);
   }
-  std::vector<planner::Step> steps = carry.before;
-  steps.insert(steps.end(), carry.on_spot.begin(), carry.on_spot.end());
-  const std::vector<StepWords> words = words_from_here(loaded, finding, answer.made_before, steps);
+  const std::vector<StepWords> words = words_from_here(loaded, finding, answer.made_before, answer.steps());
   if (!carry.before.empty()) {
     out << '\n' << say("Before the door:") << "\n\n";
     print_some(words, 0, carry.before.size(), out);
@@ -192,8 +190,7 @@ void add_door(Json& document, const LoadedFrame& loaded, const Finding& finding,
     return;
   }
   if (answer.from_built) document["stays"] = contact_ids(loaded.contacts, answer.carry.kept);
-  std::vector<planner::Step> steps = answer.carry.before;
-  steps.insert(steps.end(), answer.carry.on_spot.begin(), answer.carry.on_spot.end());
+  const std::vector<planner::Step> steps = answer.steps();
   const auto words = words_from_here(loaded, finding, answer.made_before, steps);
   Json told = Json::array();
   for (std::size_t i = 0; i < words.size(); ++i) {

@@ -10,10 +10,9 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/order/given_state.hpp"
+#include "cli/order/now_words.hpp"
 #include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
-#include "planner/order/steps.hpp"
-#include "planner/peel/peel.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -75,9 +74,7 @@ std::optional<NowAnswer> search(const model::Frame& frame, const planner::Contac
   answer.states = way.states;
   std::vector<char> kept(q.built.size(), 0);
   for (const ContactId c : answer.kept) kept[at(c)] = 1;
-  planner::Undoer undoer(frame, list);
-  planner::State state(list, kept);
-  answer.made_before = planner::steps_of(frame, list, planner::peel(undoer, state).moves);
+  answer.made_before = a_way_to_make(frame, list, kept);
   if (q.missing.empty()) return answer;
   planner::Meanwhile plan = planner::meanwhile(frame, list, kept, q.missing, q.options);
   answer.needed_at = static_cast<int>(plan.now.size()) + 1;

@@ -12,6 +12,9 @@
 #include "cli/words/say.hpp"
 #include "cli/words/search_end.hpp"
 #include "cli/words/words.hpp"
+#include "planner/moves/moves.hpp"
+#include "planner/order/steps.hpp"
+#include "planner/peel/peel.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -20,6 +23,13 @@ namespace {
 constexpr double kSame = 1e-6;
 
 }  // namespace
+
+std::vector<planner::Step> a_way_to_make(const model::Frame& frame, const planner::ContactList& list,
+                                         const std::vector<char>& made) {
+  planner::Undoer undoer(frame, list);
+  planner::State state(list, made);
+  return planner::steps_of(frame, list, planner::peel(undoer, state).moves);
+}
 
 std::vector<StepWords> words_from_here(const LoadedFrame& loaded, const Finding& finding,
                                        const std::vector<planner::Step>& made_before,

@@ -13,6 +13,9 @@
 
 namespace dryfit::cli {
 
+/// Steps in which `made` (one flag per contact) can have been made, for the words of what follows. O(an order).
+[[nodiscard]] std::vector<planner::Step> a_way_to_make(const model::Frame& frame, const planner::ContactList& list,
+                                                       const std::vector<char>& made);
 /// The words of `steps`, told on the ground of what `made_before` has made.
 [[nodiscard]] std::vector<StepWords> words_from_here(const LoadedFrame& loaded, const Finding& finding,
                                                      const std::vector<planner::Step>& made_before,

@@ -105,14 +105,7 @@ std::string metric_text(double mm, model::Units units) {
   return trimmed(decimal(mm, 1)) + " mm";
 }
 
-std::string hair_text(model::Units units) {
-  switch (Lengths(units).show()) {
-    case Lengths::Show::metric: return metric_text(0.4, model::Units::mm);
-    case Lengths::Show::both: return "1/64 in (0.4 mm)";
-    case Lengths::Show::inches: break;
-  }
-  return say("{} in", "1/64");
-}
+std::string hair_text(model::Units units) { return Lengths(units).fine(model::kMmPerInch / 64.0); }
 
 std::string fine_inch_text(double mm) {
   constexpr long long kParts = 64;

@@ -6,13 +6,13 @@
 /// 1. Clusters do not meet: once a move has parted two pieces, each is a problem of its own (AND), and only the choice
 ///    of the next move within a cluster, or of another pose, is open (OR). Each cluster is solved once in each pose and
 ///    kept.
-/// 2. Whatever takes one bare part off at no extra and without trouble in the pose is undone at once. It
-///    stays possible, it stays free, and without the part no other move becomes dearer: burdens only shrink, and the part, which hung
-///    by one contact, by holes or by rests, held no two pieces of work together (effort.hpp); nor does a turn. So only
-///    moves of what is made up already, awkward ones, and turns are branched on.
+/// 2. Whatever takes one bare part off at no extra and without trouble in the pose is undone at once. It stays
+///    possible, it stays free, and without the part no other move becomes dearer: burdens only shrink, and the part,
+///    which hung by one contact, by holes or by rests, held no two pieces of work together (effort.hpp); nor does a
+///    turn. So only moves of what is made up already, awkward ones, and turns are branched on.
 /// 3. Work may stop standing by itself, or begin to, when a part goes. So the search leaves out the props that
-///    depend on the shape of the work: what it finds is a lower bound, proven, and the order's poses are chosen afterwards with
-///    all props counted (pose_plan.hpp). Where the two agree the order is best.
+///    depend on the shape of the work: what it finds is a lower bound, proven, and the order's poses are chosen
+///    afterwards with all props counted (pose_plan.hpp). Where the two agree the order is best.
 /// Pieces that are images of each other under a symmetry of the frame cost the same (symmetry.hpp): what is known of
 /// one bounds the other. Bound of a cluster: freeze a contact and peel all else: what is left must be made before it,
 /// so it costs at least what it costs there. Every thread pays that; of the nuts and flanges under boards at least a

@@ -87,7 +87,8 @@ export function editor({ onText, onPlace, onHistory }) {
     back.insertBefore(fresh, back.children[from] || null);
     while (lines.childElementCount > rows.length) { lines.lastElementChild.remove(); }
     while (lines.childElementCount < rows.length) { lines.append(el('div', {}, String(lines.childElementCount + 1))); }
-    for (let i = from; i < rows.length; i += 1) { lines.children[i].className = rows[i].bad ? 'faulty' : ''; }
+    const shifted = rows.length !== drawn.length;
+    for (let i = from; i < (shifted ? rows.length : upTo); i += 1) { lines.children[i].className = rows[i].bad ? 'faulty' : ''; }
     drawn = rows;
   }
   function settle() {
