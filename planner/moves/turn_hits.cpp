@@ -20,7 +20,7 @@ constexpr double kNoSwing = -1.0;
 TurnHits::TurnHits(const model::Frame& frame, const ContactList& list, const BodyIndex& index)
     : frame_(frame), list_(list), index_(index), remembers_(list.contacts.size() <= kMostContacts) {
   if (!remembers_) return;
-  known_.resize(2 * list.contacts.size());
+  known_.resize(3 * list.contacts.size());
   swing_.resize(list.contacts.size());
 }
 
@@ -53,25 +53,33 @@ bool TurnHits::hit_shifted(const Contact& thread, double shift, int body, int ot
 }
 
 const std::vector<int>& TurnHits::of(ContactId thread, Direction way, int body) {
-  static const std::vector<int> kNobody;
   const Contact& contact = list_.contact(thread);
-  const std::size_t turning = 2 * at(thread) + (way == contact.axis ? 0 : 1);
-  std::vector<int>& known = known_[turning];
+  return kept(known_[3 * at(thread) + (way == contact.axis ? 0 : 1)], contact, shift(contact, way), body);
+}
+
+const std::vector<int>& TurnHits::in_place(ContactId thread, int body) {
+  return kept(known_[3 * at(thread) + 2], list_.contact(thread), 0.0, body);
+}
+
+const std::vector<int>& TurnHits::kept(std::vector<int>& known, const Contact& thread, double shift, int body) {
+  static const std::vector<int> kNobody;
   if (known.empty()) known.assign(index_.bodies().size(), kNotAsked);
   int& now = known[at(body)];
   if (now == kNotAsked) {
-    std::vector<int> hits = found(contact, way, body);
+    std::vector<int> hits = found(thread, shift, body);
     now = hits.empty() ? kNothing : static_cast<int>(hits_.size());
     if (!hits.empty()) hits_.push_back(std::move(hits));
   }
   return now == kNothing ? kNobody : hits_[at(now)];
 }
 
-std::vector<int> TurnHits::found(const Contact& thread, Direction way, int body) {
+std::vector<int> TurnHits::found(const Contact& thread, double shift, int body) {
   const Body& mine = index_.bodies()[at(body)];
   std::vector<int> bodies;
-  index_.find(turned_bounds(mine.solid, Axis{thread.on_axis, thread.axis}, shift(thread, way)), bodies);
-  std::erase_if(bodies, [&](int k) { return index_.bodies()[at(k)].part == mine.part || !hit(thread, way, body, k); });
+  index_.find(turned_bounds(mine.solid, Axis{thread.on_axis, thread.axis}, shift), bodies);
+  std::erase_if(bodies, [&](int k) {
+    return index_.bodies()[at(k)].part == mine.part || !hit_shifted(thread, shift, body, k);
+  });
   return bodies;
 }
 

@@ -28,6 +28,8 @@ class TurnHits {
   [[nodiscard]] bool hit_in_place(const Contact& thread, int body, int other);
   /// Bodies of other parts that `body` hits so, ascending. Only where remembers(). O(1) when it was asked before.
   [[nodiscard]] const std::vector<int>& of(ContactId thread, model::Direction way, int body);
+  /// The same of a body that is taken round where it is.
+  [[nodiscard]] const std::vector<int>& in_place(ContactId thread, int body);
   /// Farthest distance of the part from the thread's axis, mm. O(1) when it was asked before.
   [[nodiscard]] double swing(ContactId thread, PartId part);
 
@@ -36,7 +38,8 @@ class TurnHits {
  private:
   static constexpr int kNotAsked = -2;
   static constexpr int kNothing = -1;
-  [[nodiscard]] std::vector<int> found(const Contact& thread, model::Direction way, int body);
+  [[nodiscard]] const std::vector<int>& kept(std::vector<int>& known, const Contact& thread, double shift, int body);
+  [[nodiscard]] std::vector<int> found(const Contact& thread, double shift, int body);
   [[nodiscard]] bool hit_shifted(const Contact& thread, double shift, int body, int other);
   [[nodiscard]] bool exempt(const Contact& thread, int body, int other) const;
   [[nodiscard]] double swing_of(const Contact& thread, PartId part) const;
@@ -45,8 +48,8 @@ class TurnHits {
   const ContactList& list_;
   const BodyIndex& index_;
   bool remembers_;
-  std::vector<std::vector<int>>
-      known_;                          ///< per thread and way, empty until asked, per body: place in hits_, or why none
+  /// Three a thread (along its axis, against it, in place), empty until asked; per body: place in hits_, or why none.
+  std::vector<std::vector<int>> known_;
   std::deque<std::vector<int>> hits_;  ///< never moved
   std::vector<std::vector<double>> swing_;  ///< per thread, empty until asked, per part; below nought: not known yet
 };

@@ -205,13 +205,15 @@ struct UnscrewCase {
   /// Shows `met` each vertex that `v` meets on a full turn in place, of those that are of concern; true once that says it
   /// is enough.
   bool meets_in_place(int v, const std::function<bool(int)>& concerns, const std::function<bool(int)>& met) {
+    TurnHits& hits = impl.turn_hits;
     std::vector<int> near;
     for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-      impl.index.find(turned_bounds(impl.index.bodies()[at(i)].solid, axis, 0.0), near);
-      for (const int k : near) {
+      if (!hits.remembers()) impl.index.find(turned_bounds(impl.index.bodies()[at(i)].solid, axis, 0.0), near);
+      for (const int k : hits.remembers() ? hits.in_place(c, i) : near) {
         const int other = impl.index.bodies()[at(k)].part;
         if (other == v || state.cluster(other) != state.cluster(small_end) || !concerns(other)) continue;
-        if (impl.turn_hits.hit_in_place(contact, i, k) && met(other)) return true;
+        if (!hits.remembers() && !hits.hit_in_place(contact, i, k)) continue;
+        if (met(other)) return true;
       }
     }
     return false;
