@@ -41,6 +41,18 @@ std::string fraction(double mm, long long parts) {
   return fmt::format("{}{}-{}/{}", minus, whole, left / shared, parts / shared);
 }
 
+/// "about 1/64 in", "just over 1/64 in": no rule shows more of what is smaller than its lines are apart.
+std::string about_inch_text(double mm) {
+  constexpr double kParts = 64.0;
+  // The half millimetre that a part needs to go through is 1.26/64 in: told "just over", what is less is not.
+  constexpr double kNear = 0.259;
+  const double parts = mm / model::kMmPerInch * kParts, nearest = std::round(parts);
+  const std::string mark = say("{} in", fraction(nearest * model::kMmPerInch / kParts, 64));
+  if (parts < 1.0 - kNear) return say("under {}", say("{} in", "1/64"));
+  if (std::abs(parts - nearest) <= kNear) return say("about {}", mark);
+  return parts > nearest ? say("just over {}", mark) : say("just under {}", mark);
+}
+
 std::string& asked_now() {
   static std::string asked;
   return asked;
@@ -70,7 +82,7 @@ std::string Lengths::fine(double mm) const {
 }
 
 std::string Lengths::play(double mm) const {
-  const std::string inches = say("{} in", decimal(mm / model::kMmPerInch, 3));
+  const std::string inches = about_inch_text(mm);
   switch (show_) {
     case Show::inches: return inches;
     case Show::metric: return fine_metric_text(mm);

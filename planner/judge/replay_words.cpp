@@ -71,9 +71,19 @@ std::string shop_length(double mm, const Scene& scene) {
 
 namespace {
 
-/// A play is told in thousandths of an inch: no rule shows it.
+/// A play in inches is told against 1/64 in, for no rule shows more. The half millimetre that a part needs is 1.26/64 in
+/// and told as "just over": what is less than 1.259/64 is not.
+std::string play_inches(double mm) {
+  constexpr double kNear = 0.259;
+  const double parts = mm / model::kMmPerInch * 64.0, nearest = std::round(parts);
+  if (parts < 1.0 - kNear) return "under 1/64 in";
+  const std::string mark = length_in(nearest * model::kMmPerInch / 64.0, model::Units::in);
+  if (std::abs(parts - nearest) <= kNear) return "about " + mark;
+  return (parts > nearest ? "just over " : "just under ") + mark;
+}
+
 std::string play_length(double mm, const Scene& scene) {
-  const std::string inches = fmt::format("{:.3f} in", mm / model::kMmPerInch);
+  const std::string inches = play_inches(mm);
   const model::Units units = scene.frame().units;
   if (scene.both_units()) return fmt::format("{} ({:.1f} mm)", inches, mm);
   return units == model::Units::in ? inches : fmt::format("{:.1f} mm", mm);

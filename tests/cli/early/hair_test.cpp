@@ -142,15 +142,15 @@ TEST_CASE("early says what room a hole takes that a coupling almost goes through
   CHECK(has(run({"early", folder.file("narrow.yaml", shelf("30")), "--order", order}).out, "don't go through"));
 }
 
-TEST_CASE("in inches a play is told in thousandths, and no two sizes of a sentence look the same") {
+TEST_CASE("in inches a play is told against 1/64 in, and no two sizes of a sentence look the same") {
   const ScratchFolder folder;
   const std::string order = folder.file("order.json", steps(kShelfFirst));
   const std::string near = folder.file("near.yaml", shelf("1-15/32", "in"));
   const std::string text = in_one_line(run({"early", near, "--order", order}).out);
-  CHECK(has(text, "(1-29/64 in in 1-15/32 in: 0.011 in of play, and it takes 0.020 in)"));
+  CHECK(has(text, "(1-29/64 in in 1-15/32 in: under 1/64 in of play, and it takes just over 1/64 in)"));
   CHECK(has(text, "With 1/64 in more room"));
   CHECK(has(in_one_line(run({"early", near, "--order", order, "--units", "both"}).out),
-            "0.011 in (0.3 mm) of play, and it takes 0.020 in (0.5 mm)"));
+            "under 1/64 in (0.3 mm) of play, and it takes just over 1/64 in (0.5 mm)"));
 }
 
 TEST_CASE("replay says of a step through a hole by how much it goes or does not go") {

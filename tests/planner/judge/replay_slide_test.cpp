@@ -122,7 +122,7 @@ boards:
     // The pipe's 1.050 in are 67.2 sixty-fourths, 27 mm are 68.03.
     CHECK(undo(bracket(", hole: 27 mm"), "slide S1/P2", {"P2/C2.down", "S1/wall"}) ==
           "S1 cannot slide over P2: from above, P2 is too tight in its hole (1-3/64 in against 1-1/16 in: "
-          "0.013 in of play, and it takes 0.020 in); "
+          "about 1/64 in of play, and it takes just over 1/64 in); "
           "from below, C1 on its line is wider than its hole (1-29/64 in against 1-1/16 in)");
   }
 }
