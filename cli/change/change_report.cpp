@@ -16,6 +16,7 @@
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -111,8 +112,9 @@ void print_pieces(const ChangeAnswer& a, std::ostream& out) {
     const std::string parts = listed_briefly(labels_of(of, piece.parts), 12);
     text +=
         piece.turned
-            ? wrapped(say("{} stay together and are turned as one piece.", parts), 2)
-            : wrapped(say("{0} stay together and move as one piece, {1}.", parts, shift_text(piece.by, lengths)), 2);
+            ? wrapped(say("These stay together and are turned as one piece: {}.", parts), 2)
+            : wrapped(say("These stay together and move {1} as one piece: {0}.", parts, shift_text(piece.by, lengths)),
+                      2);
     text += "\n";
   }
   for (const planner::BoardWork& work : a.pieces.boards) {
@@ -140,11 +142,13 @@ void print_curve(const ChangeAnswer& a, std::ostream& out) {
     out << say("You can make this change at any step: nothing has to come off.") << '\n';
     return;
   }
-  if (last_free > 0) {
-    out << say("Nothing to undo until step {0} is done: decide before step {1}.", last_free, last_free + 1) << '\n';
-  } else {
-    out << say("Decide before step 1: even the first step would have to be undone.") << '\n';
-  }
+  const std::string when =
+      last_free > 0
+          ? say("When to decide: up to step {0} of the old build order nothing has to be undone, from step {1} on it "
+                "does.",
+                last_free, last_free + 1)
+          : say("When to decide: before you start. Even step 1 of the old build order would have to be undone.");
+  fmt::print(out, "{}\n", wrapped(when, 0));
   std::vector<std::string> jumps;
   for (const PriceJump& jump : jumps_of(curve, a.by_effort)) {
     jumps.push_back(say("step {0} (from {1} to {2})", jump.step, price_text(jump.from, a.by_effort),
@@ -153,16 +157,30 @@ void print_curve(const ChangeAnswer& a, std::ostream& out) {
   if (!jumps.empty()) fmt::print(out, "{}\n", wrapped(say("More has to come off from {}.", listed(jumps)), 2));
 }
 
-void print_steps(const std::vector<StepWords>& words, std::ostream& out) { print_some(words, 0, words.size(), out); }
+void print_steps(const model::Frame& frame, const std::vector<StepWords>& words, std::ostream& out) {
+  print_some(frame, words, 0, words.size(), out);
+}
 
 /// The steps are told as the finished frame stands, whatever it lies on at the time.
 void print_how_it_stands(std::ostream& out) {
-  out << '\n'
-      << wrapped(
-             say("Directions are those of the finished frame. Hold or prop what doesn't stand by itself, and tie down "
-                 "boards that only rest on something."),
+  out << wrapped(
+             say("Up, down, left and right are those of the finished frame, even if you lay it down for the work. Hold "
+                 "or prop what doesn't stand by itself, and tie down boards that only rest on something."),
              0)
-      << '\n';
+      << "\n\n";
+}
+
+/// What of the new frame is made without a step: it stays from the old one.
+std::vector<planner::ContactId> staying(const planner::ContactList& list, const std::vector<planner::Step>& then) {
+  std::vector<char> again(list.contacts.size(), 0);
+  for (const planner::Step& step : then) {
+    for (const planner::ContactId id : step.contacts) again[at(id)] = 1;
+  }
+  std::vector<planner::ContactId> stay;
+  for (std::size_t c = 0; c < again.size(); ++c) {
+    if (again[c] == 0) stay.push_back(static_cast<planner::ContactId>(c));
+  }
+  return stay;
 }
 
 std::string total_text(const ChangeAnswer& a) {
@@ -262,7 +280,7 @@ Json change_json(const ChangeAnswer& a) {
     undo.push_back(step_json(of, a.old_design.contacts, undo_step(of, move, ++number),
                              undo_words(of, a.old_design.contacts, move)));
   }
-  const auto words = words_for(nf, a.new_design.contacts, a.plan.then);
+  const auto words = words_for(nf, a.new_design.contacts, a.plan.then, {}, staying(a.new_design.contacts, a.plan.then));
   for (std::size_t i = 0; i < words.size(); ++i) {
     then.push_back(step_json(nf, a.new_design.contacts, a.plan.then[i], words[i]));
   }
@@ -289,7 +307,7 @@ void print_misfit(const ChangeAnswer& a, const std::string& title, std::ostream&
   out << say("{}: the new frame DOES NOT FIT.", title) << '\n';
   if (!a.found.overlaps.empty()) out << evidence_text(a.found, a.new_design.frame, a.new_design.contacts);
   for (const auto& between : open_closures(a)) {
-    out << "  " << say("{} don't line up (`dryfit fit` says what would make them).", listed(between)) << '\n';
+    out << "  " << say("{} don't line up (`dryfit fit` says what would help).", listed(between)) << '\n';
   }
   if (a.plan.verdict == ChangePlan::Verdict::locked) return;  // said next
   out << (a.plan.undo.empty() ? say("To get there, nothing would have to come off.")
@@ -323,18 +341,20 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
     fmt::print(out, "{}: {}.\n\n", title, total_text(a));
     std::vector<StepWords> words;
     for (const planner::Move& move : a.plan.undo) words.push_back(undo_words(of, a.old_design.contacts, move));
-    print_steps(words, out);
+    print_how_it_stands(out);
+    print_steps(of, words, out);
   }
   if (!a.plan.then.empty()) {
     out << '\n' << say("Then build the new frame:") << "\n\n";
-    print_steps(words_for(nf, a.new_design.contacts, a.plan.then), out);
+    if (a.plan.undo.empty()) print_how_it_stands(out);
+    print_steps(nf, words_for(nf, a.new_design.contacts, a.plan.then, {}, staying(a.new_design.contacts, a.plan.then)),
+                out);
   }
   // Joints that stay made have to be turned as well, so all are told in one place.
   if (a.fits && !a.found.fit.turns.empty()) {
     const std::string turns = turns_text(nf, a.found.fit.turns);
     fmt::print(out, "\n{}.\n", wrapped(say("To make the whole frame line up, turn {}", turns), 2));
   }
-  if (!a.plan.undo.empty() || !a.plan.then.empty()) print_how_it_stands(out);
   print_pieces(a, out);
   print_curve(a, out);
   if (const std::string end = end_sentence(a.ended, a.budget, marked("states")); !end.empty())

@@ -94,6 +94,11 @@ std::string hole_text(const model::Frame& frame, const DrillSheet& sheet, const 
   return fmt::format("{}.", fmt::join(clauses, "; "));
 }
 
+/// The threads can put the posts where the holes do not let them through.
+bool strays_too_far(const DrillPair& pair) {
+  return !pair.measured && pair.spread.threads > 0 && pair.spread.worst > pair.slack;
+}
+
 /// Two posts against their two holes, without the posts' names: what is alike is told once.
 std::string pair_text(const DrillPair& pair, const Lengths& lengths) {
   if (pair.measured) {
@@ -109,7 +114,7 @@ std::string pair_text(const DrillPair& pair, const Lengths& lengths) {
     text = say("{0}. The holes allow {1}. You set the posts that far apart yourself.", text, slack);
   } else {
     const std::string stray = lengths.fine(pair.spread.worst);
-    text = pair.spread.worst > pair.slack
+    text = strays_too_far(pair)
                ? say("{0}. The holes allow {1}, but thread make-up can shift the posts {2}: measure first.", text,
                      slack, stray)
                : say("{0}. The holes allow {1}; thread make-up can shift the posts {2}.", text, slack, stray);
@@ -263,7 +268,10 @@ std::string sheet_text(const model::Frame& frame, const DrillSheet& sheet, const
     out += "  " + say("and {} more pairs that are no worse (--json lists them all).", sheet.pairs.size() - kPairsTold) +
            "\n";
   }
-  if (sheet.drop == Drop::measure_first) out += "  " + say("Measure post spacing before you drill.") + "\n";
+  const std::vector<const DrillPair*> pairs = pairs_told(sheet);
+  const bool said =
+      std::any_of(pairs.begin(), pairs.end(), [](const DrillPair* pair) { return strays_too_far(*pair); });
+  if (sheet.drop == Drop::measure_first && !said) out += "  " + say("Measure post spacing before you drill.") + "\n";
   for (const std::string& warning : told(sheet.warnings, frame.units)) out += "  ! " + wrapped(warning, 4) + "\n";
   return out;
 }

@@ -1,6 +1,7 @@
 #include "cli/order/command_order.hpp"
 
 #include <fmt/ostream.h>
+#include <fmt/ranges.h>
 
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -26,6 +27,7 @@
 #include "cli/order/planned_order.hpp"
 #include "cli/order/step_json.hpp"
 #include "cli/order/stop_report.hpp"
+#include "cli/sentences/alike_steps.hpp"
 #include "cli/sentences/safety_text.hpp"
 #include "cli/sentences/step_text.hpp"
 #include "cli/words/lengths.hpp"
@@ -60,8 +62,7 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   Json document = envelope("order", loaded.frame, word_for(finding.verdict));
   Json steps = Json::array();
   const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, finding.order.steps);
-  const auto in_pose =
-      words_for(loaded.frame, loaded.contacts, finding.order.steps, lies_at_steps(plan));
+  const auto in_pose = words_for(loaded.frame, loaded.contacts, finding.order.steps, lies_at_steps(plan));
   for (std::size_t i = 0; i < words.size(); ++i) {
     steps.push_back(step_json(loaded.frame, loaded.contacts, finding.order.steps[i], words[i]));
     if (plan.priced) steps.back()["text_in_pose"] = in_pose[i].text;
@@ -91,17 +92,41 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
   print(out, with_inches(document, lengths_asked()));
 }
 
+/// What is made again with other parts: the next leg, the next rung.
+std::vector<AlikeSteps> alike_in(const LoadedFrame& loaded, const OrderPlan& plan, const EarlyInOrder& early,
+                                 const StopPlan& stops, const std::vector<planner::Step>& steps,
+                                 const std::vector<StepWords>& words) {
+  std::vector<ToldStep> told;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    std::vector<std::string> said = words[i].cautions;
+    for (std::string& line : under_step(loaded.frame, loaded.contacts, plan, i)) said.push_back(std::move(line));
+    for (std::string& line : early_lines(loaded.frame, loaded.contacts, early, i)) said.push_back(std::move(line));
+    said.push_back(stop_lines(loaded.frame, stops, steps[i].number));
+    told.push_back(
+        {before_step_text(loaded.frame, plan, i), fmt::format("{}\n{}", words[i].text, fmt::join(said, "\n"))});
+  }
+  return alike_steps(loaded.frame, told);
+}
+
 void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const EarlyInOrder& early,
                  const StopPlan& stops, bool explained, std::ostream& out) {
   const auto& steps = finding.order.steps;
-  const auto words =
-      words_with_turns(loaded.frame, loaded.contacts, finding.fit, steps, lies_at_steps(plan));
+  const auto words = words_with_turns(loaded.frame, loaded.contacts, finding.fit, steps, lies_at_steps(plan));
   const std::size_t digits = std::to_string(steps.size()).size();
   const std::size_t indent = digits + 4;
   fmt::print(out, "{}: {}\n\n", loaded.frame.name, say_n(static_cast<long long>(steps.size()), "{} step", "{} steps"));
   std::set<std::string> cautioned;
   out << chores_text(say("Before"), plan.chores.before, loaded.frame.units);
+  const std::vector<AlikeSteps> alike =
+      explained ? std::vector<AlikeSteps>() : alike_in(loaded, plan, early, stops, steps, words);
+  auto run = alike.begin();
   for (std::size_t i = 0; i < steps.size(); ++i) {
+    if (run != alike.end() && run->first == i) {
+      i += run->count - 1;
+      fmt::print(out, "{}\n", alike_line(*run, steps.front().number, digits));
+      ++run;
+      continue;
+    }
     out << before_step_text(loaded.frame, plan, i);
     fmt::print(out, "  {:>{}}. {}\n", steps[i].number, digits, wrapped(words[i].text, indent));
     for (const std::string& caution : words[i].cautions) {
@@ -178,8 +203,7 @@ int give_now(const LoadedFrame& loaded, const Finding& finding, const OrderCall&
 
 /// Through a door, or apart.
 int give_door(const LoadedFrame& loaded, const Finding& finding, const OrderCall& options, const Streams& streams) {
-  const DoorAnswer answer =
-      door_answer(loaded, finding, options.door, options.now.built, options.plan.people, streams);
+  const DoorAnswer answer = door_answer(loaded, finding, options.door, options.now.built, options.plan.people, streams);
   if (options.json) {
     Json document = envelope("order", loaded.frame, word_for(finding.verdict));
     add_door(document, loaded, finding, answer);
@@ -236,26 +260,32 @@ Job set_up_order(OptionList& list) {
   list.value("--people", options->plan.people, "how many people build; with 1 nobody helps to lift")
       .range(1, 20)
       .show_default();
-  list.value("--seconds", options->plan.seconds, "search on for about so many seconds when the first round proves nothing")
+  list.value("--seconds", options->plan.seconds,
+             "search on for about so many seconds when the first round proves nothing")
       .range(0.0, 86400.0);
   const Option& laid = list.flag("--laid", options->laid, "rather build it lying down");
   list.flag("--standing", options->standing, "rather build it standing up").excludes(laid);
   add_units_option(list);
-  const Option& built = list.value("--built", options->now.built,
-             "go on from what is done: the first K steps, a steps file, or by name: \"P3 in C2, S1 on\"");
+  const Option& built =
+      list.value("--built", options->now.built,
+                 "go on from what is done: the first K steps, a steps file, or by name: \"P3 in C2, S1 on\"");
   const Option& replace =
-      list.value("--replace", options->now.replace, "what must come off to get these parts out, and the way back").list();
-  const Option& without = list.value("--without", options->now.without, "what can be done while these parts are missing")
-                              .list()
-                              .excludes(replace);
+      list.value("--replace", options->now.replace, "what must come off to get these parts out, and the way back")
+          .list();
+  const Option& without =
+      list.value("--without", options->now.without, "what can be done while these parts are missing")
+          .list()
+          .excludes(replace);
   const Option& carry =
-      list.value("--carry", options->door.carry,
-                 "what is carried through a door fits through it, the rest is done on the spot: WIDTHxHEIGHT, or three edges")
+      list.value(
+              "--carry", options->door.carry,
+              "what is carried through a door fits through it, the rest is done on the spot: WIDTHxHEIGHT, or three edges")
           .excludes(replace)
           .excludes(without);
-  const Option& down = list.flag("--down", options->door.down, "how to take it apart; with --carry until it fits through")
-                           .excludes(replace)
-                           .excludes(without);
+  const Option& down =
+      list.flag("--down", options->door.down, "how to take it apart; with --carry until it fits through")
+          .excludes(replace)
+          .excludes(without);
   list.value("--stops", options->plan.stops, "so many good places to stop at for the night")
       .range(1, 20)
       .excludes(built)

@@ -118,18 +118,18 @@ void print_carry(const LoadedFrame& loaded, const Finding& finding, const DoorAn
   if (!carry.undo.empty()) {
     out << '\n' << capitalized(say("undo first: {}.", undo_total(carry.undo_moves))) << "\n\n";
     const std::vector<StepWords> off = words_of_undoing(loaded, carry.undo);
-    print_some(off, 0, off.size(), out);
+    print_some(loaded.frame, off, 0, off.size(), out);
     print_hold_it(loaded, carry.undo, out);
   }
   const std::vector<StepWords> words = words_from_here(loaded, finding, answer.made_before, answer.steps());
   if (!carry.before.empty()) {
     out << '\n' << say("Before the door:") << "\n\n";
-    print_some(words, 0, carry.before.size(), out);
+    print_some(loaded.frame, words, 0, carry.before.size(), out);
   }
   print_pieces(loaded, carry.pieces, out);
   if (!carry.on_spot.empty()) {
     out << '\n' << say("On the spot:") << "\n\n";
-    print_some(words, carry.before.size(), words.size(), out);
+    print_some(loaded.frame, words, carry.before.size(), words.size(), out);
     const long long least = std::llround(carry.spot_moves.at_least);
     out << '\n'
         << wrapped(is_exact(carry.spot_moves)
@@ -147,7 +147,7 @@ void print_down(const LoadedFrame& loaded, const DoorAnswer& answer, std::ostrea
   if (!apart.undo.empty()) {
     out << '\n' << say("Undo:") << "\n\n";
     const std::vector<StepWords> words = words_of_undoing(loaded, apart.undo);
-    print_some(words, 0, words.size(), out);
+    print_some(loaded.frame, words, 0, words.size(), out);
   }
   if (answer.opening) print_pieces(loaded, apart.pieces, out);
   if (!apart.undo.empty()) print_effort(apart.effort, out);

@@ -30,22 +30,22 @@ std::string headline(const NowAsked& asked, const NowAnswer& answer) {
   return say("nothing has to come off.");
 }
 
-void print_without(const NowAsked& asked, const NowAnswer& answer, const std::vector<StepWords>& words,
-                   std::ostream& out) {
+void print_without(const LoadedFrame& loaded, const NowAsked& asked, const NowAnswer& answer,
+                   const std::vector<StepWords>& words, std::ostream& out) {
   const auto needed = at(answer.needed_at - 1);
   if (needed > 0) {
     out << '\n' << say("Without {}:", listed(asked.without)) << "\n\n";
-    print_some(words, 0, needed, out);
+    print_some(loaded.frame, words, 0, needed, out);
   }
   out << '\n' << say("From here on you need {}:", listed(asked.without)) << "\n\n";
-  print_some(words, needed, words.size(), out);
+  print_some(loaded.frame, words, needed, words.size(), out);
   const long long most = std::llround(answer.left.at_most);
   out << '\n'
       << (is_exact(answer.left) ? say_n(most, "{} step is left after that, and no order leaves fewer.",
-                                      "{} steps are left after that, and no order leaves fewer.")
-                              : say_n(most, "{0} step is left after that; no order leaves fewer than {1}.",
-                                      "{0} steps are left after that; no order leaves fewer than {1}.",
-                                      static_cast<long long>(std::llround(answer.left.at_least))))
+                                        "{} steps are left after that, and no order leaves fewer.")
+                                : say_n(most, "{0} step is left after that; no order leaves fewer than {1}.",
+                                        "{0} steps are left after that; no order leaves fewer than {1}.",
+                                        static_cast<long long>(std::llround(answer.left.at_least))))
       << '\n';
 }
 
@@ -86,14 +86,17 @@ void print_now(const LoadedFrame& loaded, const Finding& finding, const NowAsked
   if (!answer.undo.empty()) {
     const std::vector<StepWords> words = words_of_undoing(loaded, answer.undo);
     out << '\n' << say("Undo:") << "\n\n";
-    print_some(words, 0, words.size(), out);
+    print_some(loaded.frame, words, 0, words.size(), out);
   }
   const auto words = words_from_here(loaded, finding, answer.made_before, answer.steps);
   if (!asked.without.empty()) {
-    print_without(asked, answer, words, out);
+    print_without(loaded, asked, answer, words, out);
   } else if (!words.empty()) {
-    out << '\n' << (asked.replace.empty() ? say("Then:") : say("The way back, with the new part:")) << "\n\n";
-    print_some(words, 0, words.size(), out);
+    out << '\n'
+        << (asked.replace.empty() ? (answer.undo.empty() ? say("What is left to do:") : say("Then:"))
+                                  : say("The way back, with the new part:"))
+        << "\n\n";
+    print_some(loaded.frame, words, 0, words.size(), out);
   }
   if (!words.empty()) print_effort(answer.effort, out);
   fmt::print(out, "\n{}\n", wrapped(wear_text() + " " + climb_text(loaded.frame), 0));

@@ -1,6 +1,7 @@
 #include "cli/order/now_words.hpp"
 
 #include <fmt/ostream.h>
+#include <fmt/ranges.h>
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -8,6 +9,7 @@
 #include <set>
 
 #include "cli/order/step_json.hpp"
+#include "cli/sentences/alike_steps.hpp"
 #include "cli/sentences/undo_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/search_end.hpp"
@@ -47,9 +49,21 @@ std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded, const std::ve
   return words;
 }
 
-void print_some(const std::vector<StepWords>& words, std::size_t from, std::size_t to, std::ostream& out) {
+void print_some(const model::Frame& frame, const std::vector<StepWords>& words, std::size_t from, std::size_t to,
+                std::ostream& out) {
   std::set<std::string> cautioned;
+  std::vector<ToldStep> told;
+  for (std::size_t i = from; i < to; ++i)
+    told.push_back({{}, words[i].text + fmt::format(" {}", fmt::join(words[i].cautions, " "))});
+  const std::vector<AlikeSteps> alike = alike_steps(frame, told);
+  auto run = alike.begin();
   for (std::size_t i = from; i < to; ++i) {
+    if (run != alike.end() && run->first == i - from) {
+      i += run->count - 1;
+      fmt::print(out, "{}\n", alike_line(*run, static_cast<int>(from) + 1, 2));
+      ++run;
+      continue;
+    }
     fmt::print(out, "  {:>2}. {}\n", i + 1, wrapped(words[i].text, 6));
     for (const std::string& caution : words[i].cautions) {
       if (cautioned.insert(caution).second) fmt::print(out, "      ! {}\n", wrapped(caution, 8));  // once is enough
@@ -73,10 +87,10 @@ void print_effort(const planner::Bounded& effort, std::ostream& out) {
   out << '\n'
       << wrapped(is_exact(effort)
                      ? say("Effort score {0} for these steps (for comparing orders, not a time; turning the "
-                           "assembly is not in it). No other way on scores lower.",
+                           "assembly is not in it). No other way scores lower.",
                            value)
                      : say("Effort score {0} for these steps (for comparing orders, not a time; turning the "
-                           "assembly is not in it). No way on scores lower than {1}.",
+                           "assembly is not in it). No way scores lower than {1}.",
                            value, decimal(effort.at_least, 0)),
                  0)
       << '\n';

@@ -20,10 +20,13 @@ namespace dryfit::cli {
 [[nodiscard]] std::vector<StepWords> words_from_here(const LoadedFrame& loaded, const Finding& finding,
                                                      const std::vector<planner::Step>& made_before,
                                                      const std::vector<planner::Step>& steps);
-[[nodiscard]] std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded, const std::vector<planner::Move>& undo);
+[[nodiscard]] std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded,
+                                                      const std::vector<planner::Move>& undo);
 
-/// Lines for the steps numbered from + 1 to `to`, with their cautions.
-void print_some(const std::vector<StepWords>& words, std::size_t from, std::size_t to, std::ostream& out);
+/// Lines for the steps numbered from + 1 to `to`, with their cautions. What is made again with other parts is told
+/// short.
+void print_some(const model::Frame& frame, const std::vector<StepWords>& words, std::size_t from, std::size_t to,
+                std::ostream& out);
 
 /// The two bounds are one number.
 [[nodiscard]] bool is_exact(const planner::Bounded& bounds);

@@ -249,8 +249,11 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
       text += fmt::format("  > {}\n", wrapped(turning_text(frame, plan, turning), 4));
   }
   if (std::find(plan.level_before.begin(), plan.level_before.end(), now.number) != plan.level_before.end()) {
-    text += fmt::format("  > {}\n",
-                        wrapped(say("Check level and plumb now. Once it is screwed down you can't correct it."), 4));
+    text += fmt::format(
+        "  > {}\n",
+        wrapped(
+            say("Check level and plumb now: where it is off, tighten or back off a joint a little. Once it is screwed down you can only shim."),
+            4));
   }
   const int piece = plan.grouping.of_step[step];
   const int before = step == 0 ? -1 : plan.grouping.of_step[step - 1];

@@ -141,12 +141,22 @@ class Writer {
   /// "" when nothing shows the angle, or when the other side has nothing to compare it with.
   [[nodiscard]] std::string end_position(PartId in_hand, PartId held, Direction axis) const {
     if (!built_.shows_angle(held, axis)) return "";
-    std::string text = stands(in_hand, axis);
+    std::vector<PartId> near = {in_hand};
+    for (std::size_t i = 0; i < near.size(); ++i) {
+      if (std::string text = stands(near[i], axis); !text.empty()) return text;
+      for (const model::Port& port : part(near[i]).ports) {
+        if (port.joint == model::kNone) continue;
+        const model::Joint& joint = frame_.joint(port.joint);
+        const PartId next = joint.male == near[i] ? joint.female : joint.male;
+        if (moves(next) && std::find(near.begin(), near.end(), next) == near.end()) near.push_back(next);
+      }
+    }
+    std::string text;
     for (std::size_t i = 0; text.empty() && i < step_.moving.size(); ++i) text = stands(step_.moving[i], axis);
     return text;
   }
 
-  /// "Stop with T1 pointing right." for a fitting that has openings off the axis.
+  /// "Stop with T1's outlet pointing right." for a fitting that has openings off the axis.
   [[nodiscard]] std::string stands(PartId id, Direction axis) const {
     const Part& fitting = part(id);
     if (fitting.kind == model::PartKind::pipe || fitting.kind == model::PartKind::board) return "";
@@ -162,7 +172,10 @@ class Writer {
     }
     std::vector<std::string> words;
     for (const Direction way : ways) words.push_back(pointing(way));
-    return say("Stop with {0} pointing {1}.", fitting.label, listed(words));
+    if (ways.size() > 1) return say("Stop with {0}'s openings pointing {1}.", fitting.label, listed(words));
+    if (fitting.ports.size() > 2) return say("Stop with {0}'s outlet pointing {1}.", fitting.label, words.front());
+    return fitting.ports.size() == 2 ? say("Stop with {0}'s other end pointing {1}.", fitting.label, words.front())
+                                     : say("Stop with {0}'s opening pointing {1}.", fitting.label, words.front());
   }
 
   /// "4-3/4 turns", or "7-3/4 turns, the last 3 with a wrench" where the joint is made up beyond hand-tight.
@@ -520,8 +533,9 @@ class Writer {
 }  // namespace
 
 std::vector<StepWords> words_for(const Frame& frame, const ContactList& list, const std::vector<Step>& steps,
-                                 const std::vector<model::Attitude>& lies) {
+                                 const std::vector<model::Attitude>& lies, const std::vector<ContactId>& standing) {
   Built built(frame, list);
+  for (const ContactId id : standing) built.make(list.contact(id));
   std::vector<StepWords> words;
   words.reserve(steps.size());
   for (std::size_t i = 0; i < steps.size(); ++i) {

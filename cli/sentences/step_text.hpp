@@ -19,11 +19,12 @@ struct StepWords {
 };
 
 /// Words for each step. Later steps are described on the ground of what earlier ones have made (does the board already
-/// find its carrier?), so the whole order is given. Up, down, left, right, front and back are those of the room: `lies`
-/// says for each step how the work lies in it; with none they are those of the finished frame. Pure; about O(steps *
-/// parts per step).
+/// find its carrier?), so the whole order is given, or with `standing` what was made before its first step. Up, down,
+/// left, right, front and back are those of the room: `lies` says for each step how the work lies in it; with none they
+/// are those of the finished frame. Pure; about O(steps * parts per step).
 [[nodiscard]] std::vector<StepWords> words_for(const model::Frame& frame, const planner::ContactList& list,
                                                const std::vector<planner::Step>& steps,
-                                               const std::vector<model::Attitude>& lies = {});
+                                               const std::vector<model::Attitude>& lies = {},
+                                               const std::vector<planner::ContactId>& standing = {});
 
 }  // namespace dryfit::cli

@@ -3,9 +3,11 @@
 #include <algorithm>
 
 #include "cli/sentences/lift_text.hpp"
+#include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "planner/base/lifting.hpp"
 #include "planner/order/lifts.hpp"
 #include "planner/order/steps.hpp"
 
@@ -64,13 +66,20 @@ StepWords undo_words(const model::Frame& frame, const planner::ContactList& list
       std::string from = main.id.substr(main.id.find('/') + 1);
       const bool strap = from.ends_with(" strap");
       if (strap) from.resize(from.size() - 6);
-      words.text = strap ? say("Take the strap of {0} off {1}.", what, from)
-                         : say("Take the screws of {0} out of {1}.", what, the_surface(from));
+      words.text = strap                    ? say("Take the strap of {0} off {1}.", what, from)
+                   : main.b == model::kRoom ? say("Take the screws of {0} out of {1}.", what, the_surface(from))
+                                            : say("Unscrew {0} from {1}.", what, from);
       break;
     }
   }
   const planner::Lift lift = planner::lift_of(frame, move);
   words.hands = lift.people;
+  if (move.swing_radius > planner::arm_length()) {
+    words.hands = std::max(words.hands, 2);
+    words.cautions.push_back(
+        say("The far end swings at {0} radius. Clear the space, and have a second person guide it.",
+            length_text(move.swing_radius, frame.units)));
+  }
   if (lift.people > 1) words.cautions.push_back(lift_text(lift, frame.units));
   return words;
 }

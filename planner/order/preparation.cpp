@@ -180,6 +180,9 @@ ChoreLine level(const Frame& frame, const Facts& facts) {
         return part.kind == model::PartKind::pipe && !part.solids.empty() && part.solids.front().along.axis() == 2;
       });
   const bool boards = !facts.boards.empty();
+  // Joints were turned before the screws went in; after that they do not turn.
+  const bool held = std::any_of(frame.fastenings.begin(), frame.fastenings.end(),
+                                [](const Fastening& f) { return f.other == model::kRoom; });
   const char* text =
       any_part(frame, {model::PartKind::foot})
           ? (boards ? remarked("Level the boards and plumb the posts: turn or shim the feet, or tighten or back off a "
@@ -188,6 +191,7 @@ ChoreLine level(const Frame& frame, const Facts& facts) {
       : any_part(frame, {model::PartKind::caster})
           ? (boards ? remarked("Level the boards and plumb the posts: tighten or back off a joint a little.")
                     : remarked("Level and plumb it: tighten or back off a joint a little."))
+      : held ? remarked("Check level and plumb once more. Where it is off, loosen the screws there and put in shims.")
       : !boards ? remarked("Level and plumb it: tighten or back off a joint a little, or shim a flange.")
       : !posts  ? remarked("Re-level the boards: tighten or back off a joint a little, or shim where it is screwed on.")
                 : remarked(
