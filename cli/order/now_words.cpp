@@ -83,15 +83,12 @@ std::string undo_total(const planner::Bounded& moves) {
 }
 
 void print_effort(const planner::Bounded& effort, std::ostream& out) {
-  const std::string value = decimal(effort.at_most, 0);
+  const std::string most = decimal(effort.at_most, 0), least = decimal(effort.at_least, 0);
+  if (is_exact(effort) || most == least) return;
   out << '\n'
-      << wrapped(is_exact(effort)
-                     ? say("Effort score {0} for these steps (for comparing orders, not a time; turning the "
-                           "assembly is not in it). No other way scores lower.",
-                           value)
-                     : say("Effort score {0} for these steps (for comparing orders, not a time; turning the "
-                           "assembly is not in it). No way scores lower than {1}.",
-                           value, decimal(effort.at_least, 0)),
+      << wrapped(say("There may be an easier way. Effort score {0} (for comparing, not a time); no way scores lower "
+                     "than {1}.",
+                     most, least),
                  0)
       << '\n';
 }

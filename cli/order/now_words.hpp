@@ -33,7 +33,7 @@ void print_some(const model::Frame& frame, const std::vector<StepWords>& words, 
 [[nodiscard]] Json whole(double number);
 /// "3 steps, and no way takes fewer", with bounds where that is not proven.
 [[nodiscard]] std::string undo_total(const planner::Bounded& moves);
-/// The effort score of the steps, and how sure it is, as a paragraph.
+/// What is not known of the effort of the steps, as a paragraph; nothing where no way is easier.
 void print_effort(const planner::Bounded& effort, std::ostream& out);
 [[nodiscard]] Json effort_json(const planner::Bounded& effort, long long states);
 [[nodiscard]] Json undo_json(const LoadedFrame& loaded, const std::vector<planner::Move>& undo);

@@ -65,17 +65,24 @@ std::string laid_on(const model::Attitude& lies) {
                                  : say_in("how the work is laid", "on its right side");
 }
 
-/// What is turned, and into which pose: the main work, or a piece that is still apart.
+/// The piece that is still apart and is turned; nullptr where it is the main work.
+const planner::Subassembly* piece_turned(const OrderPlan& plan, const planner::Turning& turning) {
+  for (const planner::Subassembly& piece : plan.grouping.pieces) {
+    if (piece.joined_in >= turning.before_step &&
+        std::includes(piece.parts.begin(), piece.parts.end(), turning.parts.begin(), turning.parts.end())) {
+      return &piece;
+    }
+  }
+  return nullptr;
+}
+
+/// What is turned, and into which pose.
 std::string turned_text(const OrderPlan& plan, const planner::Turning& turning, const std::string& mass) {
   const model::Attitude lies = plan.lies.of(turning.to);
-  for (const planner::Subassembly& piece : plan.grouping.pieces) {
-    if (piece.joined_in < turning.before_step ||
-        !std::includes(piece.parts.begin(), piece.parts.end(), turning.parts.begin(), turning.parts.end())) {
-      continue;
-    }
-    if (lies.up == model::kUp) return say("Stand piece {0} up, {1}", piece.name, mass);
-    if (lies.up == model::kDown) return say("Turn piece {0} upside down, {1}", piece.name, mass);
-    return say("Lay piece {0} {1}, {2}", piece.name, laid_on(lies), mass);
+  if (const planner::Subassembly* piece = piece_turned(plan, turning); piece != nullptr) {
+    if (lies.up == model::kUp) return say("Stand piece {0} up, {1}", piece->name, mass);
+    if (lies.up == model::kDown) return say("Turn piece {0} upside down, {1}", piece->name, mass);
+    return say("Lay piece {0} {1}, {2}", piece->name, laid_on(lies), mass);
   }
   if (lies.up == model::kUp) return say("Stand the assembly up, {}", mass);
   if (lies.up == model::kDown) return say("Turn the assembly upside down, {}", mass);
@@ -116,6 +123,12 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
   const std::string mass = weight(turning.lift.mass, frame.units);
   const bool two = turning.lift.people > 1;
   if (turning.to == Pose::standing && !floor) {
+    if (const planner::Subassembly* piece = piece_turned(plan, turning); piece != nullptr) {
+      return two ? say("Carry piece {0} to its place ({1}, {2}), and hold or prop it there until it is screwed on.",
+                       piece->name, mass, people_text(turning.lift.people))
+                 : say("Carry piece {0} to its place ({1}), and hold or prop it there until it is screwed on.",
+                       piece->name, mass);
+    }
     return two ? say("Carry the assembly to its place ({0}, {1}), and hold or prop it there until it is screwed on.",
                      mass, people_text(turning.lift.people))
                : say("Carry the assembly to its place ({}), and hold or prop it there until it is screwed on.", mass);
