@@ -13,7 +13,7 @@
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
-#include "model/text/length.hpp"
+#include "model/text/typed_length.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -32,14 +32,6 @@ std::string place_text(const CureChange& change) {
 std::string pieces_text(const model::Frame& frame, const CureChange& change) {
   return say("pieces of {0} and {1} instead of {2}", length_text(change.first, frame.units),
              length_text(change.second, frame.units), length_text(change.length, frame.units));
-}
-
-/// A length as it is typed into the frame's file, without its unit; of inches no more than `mm`.
-std::string as_in_file(double mm, model::Units units) {
-  constexpr double kSixteenth = model::kMmPerInch / 16.0;
-  const std::string text =
-      model::in_units(units == model::Units::in ? std::floor(mm / kSixteenth + 1e-6) * kSixteenth : mm, units);
-  return text.substr(0, text.rfind(' '));
 }
 
 const std::string& surface_of(const model::Frame& frame, const CureChange& change) {
@@ -177,7 +169,7 @@ std::string change_text(const model::Frame& frame, const CureChange& change) {
           length(change.second));
     case CureKind::drive:
       return say("drive the screws of {0} with a right-angle driver (`driver: {1}` in the file)", pipes,
-                 as_in_file(change.first, frame.units));
+                 model::typed_length(change.first, frame.units));
     case CureKind::share:
       return say(
           "let {0} share its threads between {1} and {2}: cut it to {3}, screw it into {1} as deep as it "

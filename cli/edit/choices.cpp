@@ -48,6 +48,22 @@ std::optional<PartEnd> socket_of(const model::Frame& frame, model::PartId pipe) 
   return std::nullopt;
 }
 
+/// A thread is made up in an opening that the size is said of: what is in there would no longer fit.
+bool held_to_its_size(const model::Frame& frame, const std::string& label, const model::Written& written,
+                      const std::string& key) {
+  const char* other = other_size_of(kind_written(written).first);
+  for (const model::Part& part : frame.parts) {
+    if (part.label != label) continue;
+    for (std::size_t i = 0; i < part.ports.size(); ++i) {
+      // Of a tee the third is the outlet, of the others the second the far end.
+      const bool is_other = other != nullptr && i == (std::string(other) == "branch-size" ? 2U : 1U);
+      const bool meant = key == "size" ? !is_other || written.find(other) == nullptr : is_other;
+      if (meant && part.ports[i].joint != model::kNone) return true;
+    }
+  }
+  return false;
+}
+
 Choice directions_of(const std::string& text, const std::string& name, const std::string& part, const std::string& kind,
                      const std::string& value) {
   Choice choice{part + "." + kind, value, {}};
@@ -75,9 +91,9 @@ Choice sizes_of(const std::string& text, const std::string& name, const std::str
 
 }  // namespace
 
-Choices choices_of(const std::string& text, const std::string& name, const std::string& label) {
-  const LoadedFrame loaded = loaded_from(text, name);
+Choices choices_of(const LoadedFrame& loaded, const std::string& name, const std::string& label) {
   const model::Frame& frame = loaded.frame;
+  const std::string& text = loaded.text;
   const model::PartId id = frame.find(label);
   if (id == model::kNone) {
     throw UsageError("--offers " + label + ": there is no part of that name, and an end is PART.end or PART.right");
@@ -101,6 +117,7 @@ Choices choices_of(const std::string& text, const std::string& name, const std::
   }
   const int own = frame.part(id).size;
   const auto offer_size = [&](const char* key) {
+    if (held_to_its_size(frame, label, part, key)) return;
     Choice sizes = sizes_of(text, name, label + "." + key, said_of_part(part, key), own);
     if (!sizes.others.empty()) choices.sizes.push_back(std::move(sizes));
   };

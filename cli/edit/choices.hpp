@@ -23,9 +23,9 @@ struct Choices {
   std::vector<Choice> sizes;           ///< of the part, of its outlet or its far end: with which the frame can be read
 };
 
-/// Every direction and size is tried in the text. Throws UsageError when there is no such part.
-/// O(values tried times the reading of the frame).
-[[nodiscard]] Choices choices_of(const std::string& text, const std::string& name, const std::string& part);
+/// Every direction is tried in the text, and every size that no thread is in the way of. `name` is what the frame's file
+/// is called. Throws UsageError when there is no such part. O(values tried times the reading of the frame).
+[[nodiscard]] Choices choices_of(const LoadedFrame& loaded, const std::string& name, const std::string& part);
 [[nodiscard]] Json choices_json(const Choices& choices);
 /// For a terminal.
 [[nodiscard]] std::string choices_text(const Choices& choices, model::Units units);

@@ -134,9 +134,9 @@ int edit_frame(const EditCall& call, const Streams& streams) {
   std::optional<Offers> offers;
   std::optional<Choices> choices;
   if (call.offers.find('.') != std::string::npos) {
-    offers = offers_at(made.text, name, call.offers);
+    offers = offers_at(changed, name, call.offers);
   } else if (!call.offers.empty()) {
-    choices = choices_of(made.text, name, call.offers);
+    choices = choices_of(changed, name, call.offers);
   }
   if (!call.file.empty()) write_file(call.file, made.text);
   if (call.json) {

@@ -194,10 +194,8 @@ std::string joined_to(const std::string& text, const std::string& name, const st
   return model::with_run_ended(text, loaded.frame.runs[at(run)].id, to);
 }
 
-RunCopy copy_of_run(const std::string& text, const std::string& name, const std::string& run, const std::string& place,
-                    bool mirror) {
-  const LoadedFrame loaded = loaded_from(text, name);
-  const model::Frame& frame = loaded.frame;
+RunCopy copy_of_run(const model::Frame& frame, const std::string& text, const std::string& name,
+                    const std::string& run, const std::string& place, bool mirror) {
   CopyWork work{text, frame, run_meant(frame, run), {}, {}};
   std::set<std::string> taken = names_taken(frame);
   std::vector<std::string> added;
@@ -225,7 +223,7 @@ RunCopy copy_of_run(const std::string& text, const std::string& name, const std:
 
 EditMade run_copied_to(const std::string& text, const std::string& name, const std::string& run,
                        const std::string& place, bool mirror) {
-  return copy_of_run(text, name, run, place, mirror).made;
+  return copy_of_run(loaded_from(text, name).frame, text, name, run, place, mirror).made;
 }
 
 }  // namespace dryfit::cli

@@ -23,8 +23,9 @@ struct RunCopy {
   std::map<std::string, std::string> names;  ///< of its parts, and of their twins
   model::Turning turning;
 };
-[[nodiscard]] RunCopy copy_of_run(const std::string& text, const std::string& name, const std::string& run,
-                                  const std::string& place, bool mirror);
+/// `frame` is what `text` holds.
+[[nodiscard]] RunCopy copy_of_run(const model::Frame& frame, const std::string& text, const std::string& name,
+                                  const std::string& run, const std::string& place, bool mirror);
 
 /// A run (or the run of a part) once more: on a surface (floor@24,0), from an open end of the kind that it began at, or
 /// so that an open end is made up in it (R1.end, R1.end@T1 to say in what); `mirror`: mirrored, which it also is where

@@ -108,7 +108,7 @@ class CopyingAll {
 EditMade run_copied_with_all(const std::string& text, const std::string& name, const std::string& run,
                              const std::string& place, bool mirror) {
   const LoadedFrame before = loaded_from(text, name);
-  return CopyingAll(name, copy_of_run(text, name, run, place, mirror), before.frame).all();
+  return CopyingAll(name, copy_of_run(before.frame, text, name, run, place, mirror), before.frame).all();
 }
 
 }  // namespace dryfit::cli

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "cli/edit/end_alone.hpp"
 #include "cli/io/usage_error.hpp"
 #include "model/editing/copy.hpp"
 #include "model/editing/grow.hpp"
@@ -57,12 +58,9 @@ InsertionAsked insertion_asked(const model::Frame& frame, const std::string& giv
 /// What a fitting takes between two pipes of that kind and way, end to end: less than nothing where their ends overlap.
 double taken_by(const model::Frame& frame, const model::Part& pipe, const std::string& fitting) {
   constexpr double kPiece = 200.0;
-  const std::string text = fmt::format(
-      "dryfit: 1\nunits: mm\npipe: {{standard: {}, size: {}}}\nmake-up: {}\nruns:\n  one:\n    at: [0, 0, 0]\n    go: {}\n"
-      "    parts:\n      - A: {{pipe: {}}}\n      - F: {}\n      - B: {{pipe: {}}}\n",
-      frame.standard == model::Standard::npt ? "npt" : "iso7", model::nominal_sizes()[at(pipe.size)],
-      frame.make_up == model::MakeUp::hand ? "hand" : "wrench", pipe.ports[1].facing.name(), kPiece, fitting, kPiece);
-  const LoadedFrame loaded = loaded_from(text, "the fitting");
+  const std::vector<std::string> parts{fmt::format("A: {{pipe: {}}}", kPiece), "F: " + fitting,
+                                       fmt::format("B: {{pipe: {}}}", kPiece)};
+  const LoadedFrame loaded = loaded_from(one_run(frame, pipe.size, pipe.ports[1].facing, parts), "the fitting");
   const model::Part& one = loaded.frame.part(loaded.frame.find("A"));
   const model::Part& two = loaded.frame.part(loaded.frame.find("B"));
   return norm(two.ports[1].at - one.ports[0].at) - 2.0 * kPiece;
@@ -173,13 +171,14 @@ EditMade taken_off_with_all(const std::string& text, const std::string& name, co
   EditMade made{taken.text, {}, taken.off};
   const auto before = read_if_sound(text, name);
   if (!before) return made;
+  auto after = read_if_sound(made.text, name);
   for (const model::Run& run : before->frame.runs) {
     const model::Part& first = before->frame.part(run.parts.front());
     if (std::find(made.off.begin(), made.off.end(), first.label) != made.off.end()) continue;
-    const auto after = read_if_sound(made.text, name);
     const model::PartId there = after ? after->frame.find(first.id) : model::kNone;
     if (there != model::kNone && norm(after->frame.part(there).centre - first.centre) < kStays) continue;
     made.text = with_place_kept(made.text, before->frame, run);
+    after = read_if_sound(made.text, name);
   }
   return made;
 }

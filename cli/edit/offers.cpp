@@ -6,6 +6,7 @@
 #include <set>
 
 #include "cli/edit/connect.hpp"
+#include "cli/edit/end_alone.hpp"
 #include "cli/edit/put_on.hpp"
 #include "cli/io/usage_error.hpp"
 #include "model/editing/outline.hpp"
@@ -57,9 +58,9 @@ std::string tried_value(const KindTried& kind, const std::vector<std::string>& d
   return directions.empty() ? kind.word : std::string(kind.word) + ": " + directions.front();
 }
 
-bool can_be_read(const std::string& text, const std::string& name, const std::string& end, const std::string& what) {
+bool can_be_put_on(const EndAlone& tried, const std::string& what) {
   try {
-    return read_if_sound(put_on(text, name, end, what).text, name).has_value();
+    return read_if_sound(put_on(tried.text, "an end", tried.end, what).text, "an end").has_value();
   } catch (const UsageError&) {
     return false;
   }
@@ -178,13 +179,15 @@ std::set<int> branched_off(const std::string& text, const model::Frame& frame) {
 }
 
 /// Runs that stand on a surface and have a port for this end, and runs that began at an end of the same kind.
-void offer_copies(const std::string& text, const std::string& name, const model::Frame& frame, Offers& offers) {
+void offer_copies(const LoadedFrame& loaded, const std::string& name, Offers& offers) {
   constexpr std::size_t kMost = 6;
-  const std::set<int> branched = branched_off(text, frame);
+  const model::Frame& frame = loaded.frame;
+  const std::set<int> branched = branched_off(loaded.text, frame);
   for (const model::Run& run : frame.runs) {
     if (offers.copies.size() == kMost) return;
     try {
-      if (!read_if_sound(run_copied_to(text, name, run.id, offers.end, false).text, name)) continue;
+      const RunCopy copy = copy_of_run(frame, loaded.text, name, run.id, offers.end, false);
+      if (!read_if_sound(copy.made.text, name)) continue;
       offers.copies.push_back(run.id);
       if (branched.contains(frame.part(run.parts.front()).run)) offers.branching.push_back(run.id);
     } catch (const UsageError&) {
@@ -199,8 +202,7 @@ std::vector<LengthOffered> lengths_from(const model::Frame& frame, PartEnd from,
   return lengths_toward(frame, from, own, ahead_of(frame, from));
 }
 
-Offers offers_at(const std::string& text, const std::string& name, const std::string& place) {
-  const LoadedFrame loaded = loaded_from(text, name);
+Offers offers_at(const LoadedFrame& loaded, const std::string& name, const std::string& place) {
   const model::Frame& frame = loaded.frame;
   const PartEnd end = open_end_named(frame, place);
   const model::Port& port = port_of(frame, end);
@@ -208,13 +210,14 @@ Offers offers_at(const std::string& text, const std::string& name, const std::st
   offers.end = place;
   offers.facing = port.facing;
   offers.male = port.male;
+  const EndAlone tried = end_alone(frame, port).value_or(EndAlone{loaded.text, place});
   const auto try_kind = [&](const KindTried& kind) {
     KindOffered one{kind.word, directions_for(kind.takes, port.facing), ""};
     const bool turns = kind.takes == Takes::square || kind.takes == Takes::at_45;
     if (turns && one.directions.empty()) return;
     const std::string value = tried_value(kind, one.directions, port.facing);
     if (value.front() == '{') one.value = value;
-    if (can_be_read(text, name, place, value)) offers.kinds.push_back(std::move(one));
+    if (can_be_put_on(tried, value)) offers.kinds.push_back(std::move(one));
   };
   if (port.male) {
     for (const KindTried& kind : kOnMale) try_kind(kind);
@@ -227,7 +230,7 @@ Offers offers_at(const std::string& text, const std::string& name, const std::st
   if (run_going_on(frame, end) != model::kNone) {
     if (const auto reached = reached_by(frame, end)) offers.joins.push_back(end_name(frame, *reached));
   }
-  offer_copies(text, name, frame, offers);
+  offer_copies(loaded, name, offers);
   return offers;
 }
 

@@ -44,9 +44,10 @@ struct Offers {
   std::vector<std::string> branching;  ///< those of them that others branch off
 };
 
-/// Every kind is tried in the text: what the tables lack is not offered. Throws UsageError when the end is not open.
-/// O(kinds times the reading of the frame).
-[[nodiscard]] Offers offers_at(const std::string& text, const std::string& name, const std::string& end);
+/// Every kind is tried on an end like this one: what the tables lack is not offered. Every copy is tried in the text.
+/// `name` is what the frame's file is called. Throws UsageError when the end is not open. O(runs that could be copied
+/// times the reading of the frame).
+[[nodiscard]] Offers offers_at(const LoadedFrame& loaded, const std::string& name, const std::string& end);
 /// Stock lengths of a pipe that is screwed into `from`, which is open or holds the pipe `own` now; those that close or
 /// come level first.
 [[nodiscard]] std::vector<LengthOffered> lengths_from(const model::Frame& frame, PartEnd from, model::PartId own);
