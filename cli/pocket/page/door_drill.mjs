@@ -26,11 +26,14 @@ function plan(board) {
 }
 /// The program names bits by inches or millimetres.
 function bitText(bit) { return languageSpoken() === 'de' ? bit.replace(/ in$/, ' Zoll') : bit; }
+/// On a phone each hole is a block of its own, with the columns' names in it: roles say what the styles then hide.
 function table(board) {
-  return el('div', { class: 'wide', tabindex: '0', role: 'region', 'aria-label': say('Holes of {}', board.board) }, el('table', {},
-    el('thead', {}, el('tr', {}, [say('Pipe'), say('From left'), say('From front'), say('Bit'), say('From right'), say('From back')].map((text) => el('th', { scope: 'col' }, text)))),
-    el('tbody', {}, board.holes.map((hole) => el('tr', {}, el('th', { scope: 'row' }, hole.pipe),
-      [len(hole.from_left_mm), len(hole.from_front_mm), bitText(hole.bit), len(hole.from_right_mm), len(hole.from_back_mm)].map((text) => el('td', {}, el('span', { class: 'n' }, text))))))));
+  const names = [say('From left'), say('From front'), say('Bit'), say('From right'), say('From back')];
+  return el('div', { class: 'wide', tabindex: '0', role: 'region', 'aria-label': say('Holes of {}', board.board) }, el('table', { class: 'holes', role: 'table' },
+    el('thead', { role: 'rowgroup' }, el('tr', { role: 'row' }, [say('Pipe'), ...names].map((text) => el('th', { scope: 'col', role: 'columnheader' }, text)))),
+    el('tbody', { role: 'rowgroup' }, board.holes.map((hole) => el('tr', { role: 'row' }, el('th', { scope: 'row', role: 'rowheader' }, hole.pipe),
+      [len(hole.from_left_mm), len(hole.from_front_mm), bitText(hole.bit), len(hole.from_right_mm), len(hole.from_back_mm)]
+        .map((text, i) => el('td', { role: 'cell', 'data-name': names[i] }, el('span', { class: 'n' }, text))))))));
 }
 
 export const drill = {

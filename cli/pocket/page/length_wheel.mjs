@@ -97,14 +97,23 @@ function wheels(id, label, value, signs) {
   let below = value.startsWith('-');
   const shown = button('', () => open(box.hidden), { class: 'quiet n', id, 'aria-expanded': 'false', 'aria-controls': id + '-wheels' });
   const told = () => { fill(shown, textOf(at) + ' in'); shown.setAttribute('aria-label', label + ': ' + textOf(at) + ' in'); };
-  const whole = wheel(say('{}, whole inches', label), Array.from({ length: Math.max(MOST, at.whole) + 1 }, (none, i) => String(i)), at.whole, 12, (now) => { at.whole = now; told(); });
-  const parts = wheel(say('{}, fraction of an inch', label), Array.from({ length: at.of }, (none, i) => (i === 0 ? '0' : inches(25.4 * i / at.of, at.of))), at.parts, at.of / 4, (now) => { at.parts = now; told(); });
-  const box = el('div', { class: 'wheels', id: id + '-wheels', hidden: true }, whole.element, parts.element, el('span', { class: 'soft' }, 'in'));
-  const place = () => { if (!box.hidden) { whole.place(); parts.place(); } };
+  const box = el('div', { class: 'wheels', id: id + '-wheels', hidden: true });
+  let turning = []; // the two wheels: many teeth, and most fields are never opened
+  const made = () => [
+    wheel(say('{}, whole inches', label), Array.from({ length: Math.max(MOST, at.whole) + 1 }, (none, i) => String(i)), at.whole, 12, (now) => { at.whole = now; told(); }),
+    wheel(say('{}, fraction of an inch', label), Array.from({ length: at.of }, (none, i) => (i === 0 ? '0' : inches(25.4 * i / at.of, at.of))), at.parts, at.of / 4, (now) => { at.parts = now; told(); }),
+  ];
+  const place = () => { if (!box.hidden) { for (const one of turning) { one.place(); } } };
   function open(wanted) {
     box.hidden = !wanted;
     shown.setAttribute('aria-expanded', String(wanted));
-    if (wanted) { place(); whole.element.focus({ preventScroll: true }); }
+    if (!wanted) { return; }
+    if (turning.length === 0) {
+      turning = made();
+      fill(box, turning.map((one) => one.element), el('span', { class: 'soft' }, 'in'));
+    }
+    place();
+    turning[0].element.focus({ preventScroll: true });
   }
   told();
   return {

@@ -6,11 +6,14 @@ const FINGER = 46; // px between the middles of two marks
 const OUT = 52; // px from the middle of an arrow's tail to its tip, at the least
 const LIFT = 40; // px that a grip stands beyond the end that it moves
 
+/// A mark's place, moved so that all of it is seen.
+function within(at, width, height) { return { x: Math.max(24, Math.min(width - 24, at.x)), y: Math.max(24, Math.min(height - 24, at.y)) }; }
+
 /// Where marks go, so that each has a fingertip's room: [{x, y}] for arrows from `tail` to `tips`, in a picture of that
 /// size. What points to or away from the eye is put aside; what would lie on another goes round the tail.
 export function spread(tail, tips, width, height, least = OUT) {
   const taken = [];
-  const inside = (at) => ({ x: Math.max(24, Math.min(width - 24, at.x)), y: Math.max(24, Math.min(height - 24, at.y)) });
+  const inside = (at) => within(at, width, height);
   return tips.map((tip) => {
     const [dx, dy] = [tip.x - tail.x, tip.y - tail.y];
     const far = Math.hypot(dx, dy);
@@ -33,8 +36,10 @@ export function nearestOf(values, at) {
   return values.reduce((best, one) => (best === null || Math.abs(one.at - at) < Math.abs(best.at - at) ? one : best), null);
 }
 
-const glyph = (angle, both) => svgEl('svg', { viewBox: '-12 -12 24 24', class: 'icon', 'aria-hidden': 'true', style: `transform: rotate(${Math.round(angle * 180 / Math.PI)}deg)` },
+const glyph = (both) => svgEl('svg', { viewBox: '-12 -12 24 24', class: 'icon', 'aria-hidden': 'true' },
   svgEl('path', { d: both ? 'M-9 0H9M4-5L9 0 4 5M-4-5L-9 0-4 5' : 'M-9 0H9M2-7L9 0 2 7' }));
+/// The mark stays one and the same while the picture is turned below it.
+function point(mark, angle) { mark.firstChild.style.transform = `rotate(${Math.round(angle * 180 / Math.PI)}deg)`; }
 
 /// {set, place}: `set` takes {arrows: {tail, list: [{id, tip, words, tap}]}, grip}, places in mm; `place` brings all to
 /// where the picture has them now. A grip is {at, ends: [{at: mm along its way or an angle's order, ...}], ...}; see
@@ -48,8 +53,8 @@ export function marksOver(host, view) {
   let buttons = [];
   let dragged = null;
 
-  function mark(id, words, more) {
-    return el('button', { type: 'button', class: 'mark-on', tabindex: '-1', title: words, id, ...more });
+  function mark(id, words, both, more) {
+    return el('button', { type: 'button', class: 'mark-on', tabindex: '-1', title: words, id, ...more }, glyph(both));
   }
   const line = (a, b, kind) => svgEl('line', { x1: a.x, y1: a.y, x2: b.x, y2: b.y, class: kind });
   function put(one, at) { one.style.left = at.x + 'px'; one.style.top = at.y + 'px'; }
@@ -59,24 +64,25 @@ export function marksOver(host, view) {
     const tips = spread(tail, arrows.list.map((one) => view.project(one.tip)).map((at) => ({ ...at, nearer: at.depth < tail.depth })), width, height);
     arrows.list.forEach((one, i) => {
       put(buttons[i], tips[i]);
-      fill(buttons[i], glyph(Math.atan2(tips[i].y - tail.y, tips[i].x - tail.x), false));
+      point(buttons[i], Math.atan2(tips[i].y - tail.y, tips[i].x - tail.x));
       drawn.push(line(tail, tips[i], 'way'));
     });
   }
-  function placeGrip(drawn) {
+  function placeGrip(drawn, width, height) {
     const [from, to] = [view.project(grip.from), view.project(grip.to)];
     const far = Math.hypot(to.x - from.x, to.y - from.y);
     const [ux, uy] = far < 3 ? [0.7, -0.7] : [(to.x - from.x) / far, (to.y - from.y) / far];
     const handle = buttons[buttons.length - 1];
-    put(handle, dragged ? dragged.place : { x: to.x + LIFT * ux, y: to.y + LIFT * uy });
-    if (!dragged) { fill(handle, glyph(Math.atan2(uy, ux), true)); }
-    if (dragged && dragged.choice) { drawn.push(line(from, view.project(dragged.choice.to), 'would')); } else { drawn.push(line(to, { x: to.x + LIFT * ux, y: to.y + LIFT * uy }, 'lead')); }
+    const stands = within({ x: to.x + LIFT * ux, y: to.y + LIFT * uy }, width, height);
+    put(handle, dragged ? dragged.place : stands);
+    if (!dragged) { point(handle, Math.atan2(uy, ux)); }
+    if (dragged && dragged.choice) { drawn.push(line(from, view.project(dragged.choice.to), 'would')); } else { drawn.push(line(to, stands, 'lead')); }
   }
   function placeAll() {
     const [width, height] = [host.clientWidth, host.clientHeight];
     const drawn = [];
     if (arrows) { placeArrows(drawn, width, height); }
-    if (grip) { placeGrip(drawn); }
+    if (grip) { placeGrip(drawn, width, height); }
     fill(lines, drawn);
   }
 
@@ -115,8 +121,8 @@ export function marksOver(host, view) {
       if (dragged) { return; } // a finger is on it
       arrows = wanted.arrows;
       grip = wanted.grip;
-      buttons = arrows ? arrows.list.map((one) => mark('arrow-' + one.id, one.words, { click: one.tap })) : [];
-      if (grip) { buttons.push(mark('grip', grip.words, { class: 'mark-on grip', pointerdown: held, pointermove: moved, pointerup: letGo, pointercancel: letGo })); }
+      buttons = arrows ? arrows.list.map((one) => mark('arrow-' + one.id, one.words, false, { click: one.tap })) : [];
+      if (grip) { buttons.push(mark('grip', grip.words, true, { class: 'mark-on grip', pointerdown: held, pointermove: moved, pointerup: letGo, pointercancel: letGo })); }
       fill(place, lines, buttons);
       placeAll();
     },

@@ -18,6 +18,7 @@ import { frameFromLink } from './link.mjs';
 import { forgettable, stillThere } from './progress.mjs';
 import { isEmpty } from './put_start.mjs';
 import { deviceStorage, nameOfText, Store } from './store.mjs';
+import { coded } from './told.mjs';
 import { readCatalogue, say, sayN, speak } from './words.mjs';
 
 const CHECK_AFTER = 40; // ms without a keystroke
@@ -257,7 +258,7 @@ function notice() {
   app.notify = (text, label, act) => {
     clearTimeout(timer);
     if (text === '') { fill(box); return; }
-    fill(box, el('span', {}, prose(text)), label ? button(label, () => { fill(box); act(); }) : null);
+    fill(box, el('span', {}, coded(text)), label ? button(label, () => { fill(box); act(); }) : null);
     timer = setTimeout(() => fill(box), label ? 12000 : 6000);
   };
   return box;
@@ -306,8 +307,8 @@ function build() {
     el('div', { class: 'row' }, button(say('Frames'), frames, { class: 'quiet', id: 'frames-open' }), place.name), place.chips,
     button('⚙', settings, { class: 'quiet', 'aria-label': say('Settings'), id: 'settings-open' }), notice());
   place.left = el('div', { class: 'left' }, place.doors.frame, place.doors.picture);
-  place.right = el('main', { class: 'right', id: 'main', tabindex: '0' }, DOORS.slice(2).map((door) => place.doors[door.id]));
-  fill(root, el('a', { class: 'skip', href: '#main', click: (event) => { event.preventDefault(); place.right.querySelector('.door:not([hidden]) h2')?.focus(); } }, say('Skip to the answer')), place.strip, place.nav, el('div', { class: 'body' }, place.left, place.right));
+  place.right = el('div', { class: 'right', id: 'answer', tabindex: '0' }, DOORS.slice(2).map((door) => place.doors[door.id]));
+  fill(root, el('a', { class: 'skip', href: '#answer', click: (event) => { event.preventDefault(); place.right.querySelector('.door:not([hidden]) h2')?.focus(); } }, say('Skip to the answer')), place.strip, place.nav, el('main', { class: 'body' }, place.left, place.right));
   app.editor.set(text);
 }
 function scheme() {

@@ -1,7 +1,8 @@
 // What would make the frame fit or let it be put together, as buttons that make the change.
 import { app, ask, len } from './app.mjs';
-import { button, el, para, prose } from './build.mjs';
+import { button, el, para } from './build.mjs';
 import { edit, idOf, taken } from './put_on.mjs';
+import { coded } from './told.mjs';
 import { listed, say } from './words.mjs';
 
 const FIRST = 3; // cures that are shown at once
@@ -41,7 +42,7 @@ export function trouble() {
   const words = { overlapping: say('Parts are in the same place.'), open: say('It does not line up.'), locked: say('It cannot be put together.') }[check.verdict];
   if (!words) { return null; }
   const cures = curesOf(check);
-  const one = (cure, i) => button(prose(cure.words), () => make(cure), { id: idOf('cure', i), class: 'cure' });
+  const one = (cure, i) => button(coded(cure.words), () => make(cure), { id: idOf('cure', i), class: 'cure' });
   return el('div', { class: 'trouble', role: 'status' }, para(words, { class: 'watch' }),
     el('div', { class: 'row' }, cures.slice(0, FIRST).map(one), button(say('Why?'), () => app.go('fit'), { class: 'quiet', id: 'trouble-why' })),
     cures.length > FIRST ? el('details', { id: 'more-cures', open: app.curesOpen || null, toggle: (event) => { app.curesOpen = event.target.open; } }, el('summary', {}, say('More that would help')),

@@ -97,9 +97,11 @@ export async function takeOff(label) {
 /// A name of an element: no dots, blanks or slashes, so that a selector is short.
 export function idOf(...words) { return words.join('-').replace(/[^A-Za-z0-9_-]/g, '-'); }
 
+const endsOf = new WeakMap(); // by the numbers of a frame: a painting asks more than once
 /// All open ends of the frame: {name, part, end, facing, male, size}.
 export function openEnds(numbers) {
-  return numbers.parts.flatMap((part) => part.free_ends.map((end) => ({ ...end, part: part.label, name: part.label + '.' + end.end })));
+  if (!endsOf.has(numbers)) { endsOf.set(numbers, numbers.parts.flatMap((part) => part.free_ends.map((end) => ({ ...end, part: part.label, name: part.label + '.' + end.end })))); }
+  return endsOf.get(numbers);
 }
 
 function askOffers(end) { return answer(['edit', 'FRAME', '--offers', end.name, '--json'], { first: true }); }

@@ -24,7 +24,7 @@ export function unwrapped(text) {
 function isTable(line) { return /\S {3,}\S/.test(line.trim()); }
 
 /// Names and commands between backticks are set as such.
-function coded(line) { return line.split('`').map((piece, i, all) => (i % 2 === 1 && i < all.length - 1 ? el('code', {}, piece) : prose(i % 2 === 1 ? '`' + piece : piece))); }
+export function coded(line) { return line.split('`').map((piece, i, all) => (i % 2 === 1 && i < all.length - 1 ? el('code', {}, piece) : prose(i % 2 === 1 ? '`' + piece : piece))); }
 
 /// `before` is what the page says already: its lines are not said again.
 export function told(text, before = '') {

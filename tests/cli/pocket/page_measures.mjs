@@ -10,6 +10,7 @@ import { Browser } from '../../bench/browser.mjs';
 const [file, chromium, scenarios] = process.argv.slice(2);
 const url = pathToFileURL(file).href;
 const KEYSTROKES = 100;
+const TAPS = 20;
 const PATIENCE = 60000;
 
 const found = [];
@@ -35,6 +36,39 @@ function keystroke(page, from, to) {
     area.value = area.value.replace(${JSON.stringify(from)}, ${JSON.stringify(to)}); area.dispatchEvent(new Event("input"));
     const look = () => { if (performance.now() - began > 20 && !strip.classList.contains("old")) { done(performance.now() - began); } else { requestAnimationFrame(look); } };
     requestAnimationFrame(look); })`);
+}
+/// A tap on what `selector` names: ms until that holds in the page, and the verdict in the strip is that of the text.
+async function tap(page, selector, what) {
+  await until(page, `document.querySelector(${JSON.stringify(selector)}) && !document.querySelector(${JSON.stringify(selector)}).disabled`);
+  return page.value(`new Promise((done) => { const strip = document.querySelector(".strip"); const began = performance.now(); let seen = 0; document.querySelector(${JSON.stringify(selector)}).click();
+    const look = () => { seen = ${what} ? seen + 1 : 0; if (seen > 1 && !strip.classList.contains("old")) { done(performance.now() - began); } else { requestAnimationFrame(look); } };
+    requestAnimationFrame(look); })`);
+}
+/// What a finger waits for while it builds: offers at an end, the frame with one part more, what a part could be instead.
+async function taps(page, text) {
+  const open = text.replace('- LFK: cap', '- LFK: {tee: right}').replace(/ *- RBK: cap\n/, '');
+  const [area, waits] = ['document.querySelector("#text").value', { offers: [], edit: [], choices: [] }];
+  await put(page, open);
+  await until(page, 'document.querySelector("#end-RB7-end")');
+  for (let i = 0; i < TAPS; i += 1) {
+    waits.offers.push(await tap(page, '#end-RB7-end', 'document.querySelector("#put-cross")'));
+    await tap(page, '#end-back', '!document.querySelector("#end-back")').catch(() => {});
+    await tap(page, '#part-close', 'document.querySelector("#end-LFK-up")');
+    await tap(page, '#end-LFK-up', 'document.querySelector("#put-pipe")');
+    waits.offers.push(await tap(page, '#put-pipe', 'document.querySelector("#put-12")'));
+    waits.edit.push(await tap(page, '#put-12', `${area}.includes("- P1: {pipe: 12}")`));
+    await tap(page, '#part-close', 'document.querySelector("#part-LB7")');
+    waits.choices.push(await tap(page, '#part-LB7', 'document.querySelector("#adjust-longer")'));
+    waits.edit.push(await tap(page, '#adjust-longer', `${area}.includes("- LB7: {pipe: 4-1/2}")`));
+    await put(page, open + '#'.repeat(i + 1));
+    await until(page, 'document.querySelector("#part-close")');
+    await tap(page, '#part-close', 'document.querySelector("#end-LFK-up")');
+  }
+  for (const [what, words] of [['offers', 'what can go on an open end'], ['edit', 'a part put on or made longer, to the verdict'], ['choices', 'what a part could be instead']]) {
+    waits[what].sort((a, b) => a - b);
+    const half = waits[what][Math.floor(waits[what].length / 2)];
+    tell(`95 of 100 taps in the seed store, ${words} (half of them: ${Math.round(half)} ms)`, waits[what][Math.ceil(waits[what].length * 0.95) - 1], 150, 'ms');
+  }
 }
 /// A text of another name has another order to be found.
 async function order(page, text, what) {
@@ -74,6 +108,7 @@ try {
   }
   waits.sort((a, b) => a - b);
   tell(`95 of ${KEYSTROKES} keystrokes in the seed store to the verdict (half of them: ${Math.round(waits[KEYSTROKES / 2 - 1])} ms)`, waits[KEYSTROKES * 0.95 - 1], 150, 'ms');
+  await taps(page, store);
 } finally {
   await browser.close();
 }
