@@ -114,6 +114,8 @@ function wheels(id, label, value, signs) {
     }
     place();
     turning[0].element.focus({ preventScroll: true });
+    // All of the row: what is turned, and what takes it.
+    (box.closest('.row') || box).scrollIntoView({ block: 'nearest' });
   }
   told();
   return {

@@ -589,6 +589,8 @@ test('a length is set by wheels of inches and fractions, with finger and keys', 
   await finger.tap('#end-F1-up');
   await finger.tap('#put-pipe');
   await finger.tap('#put-length');
+  assert.ok(await page.value(`(() => { const [panel, wheels, use] = [".about", "#put-length-wheels", "#put-length-use"].map((one) => document.querySelector(one).getBoundingClientRect());
+    return [wheels, use].every((one) => one.top >= panel.top - 1 && one.bottom <= panel.bottom + 1); })()`), 'wheels and what takes the length are in view');
   await hand.shot('wheels');
   await hand.tidy('wheels');
   const told = (id) => page.value(`document.querySelector("#put-length-wheels [role=spinbutton]:nth-child(${id})").getAttribute("aria-valuetext")`);
