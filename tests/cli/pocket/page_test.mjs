@@ -260,6 +260,7 @@ test('with letters twice as large everything is there, and nothing sticks out', 
     await until(page, `document.getElementById("${door}").textContent.length > 10 && ![...document.querySelectorAll("#${door} .wait")].some((one) => one.offsetParent)`);
     const out = await page.value(`[...document.querySelectorAll("body *")].filter((one) => one.offsetParent && !one.closest(".paper, .wide, .suggested, .previews, pre, svg, .sr, .skip, .labels, .stops")).filter((one) => one.getBoundingClientRect().right > innerWidth + 1).map((one) => one.tagName + "." + one.className + " " + one.textContent.slice(0, 30))`);
     assert.deepEqual(out, [], door);
+    assert.deepEqual(await page.value('[...document.querySelectorAll(".doors > button")].filter((one) => one.scrollWidth > one.clientWidth + 1).map((one) => one.textContent)'), [], 'no name of a door runs into the next');
     await hand.shot('large-' + door);
   }
 }, [PHONE]);
