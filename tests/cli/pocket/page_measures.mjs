@@ -52,11 +52,14 @@ async function taps(page, text) {
   await until(page, 'document.querySelector("#end-RB7-end")');
   for (let i = 0; i < TAPS; i += 1) {
     waits.offers.push(await tap(page, '#end-RB7-end', 'document.querySelector("#put-cross")'));
-    await tap(page, '#end-back', '!document.querySelector("#end-back")').catch(() => {});
+    await tap(page, '#end-back', 'document.querySelector("#part-close")');
     await tap(page, '#part-close', 'document.querySelector("#end-LFK-up")');
     await tap(page, '#end-LFK-up', 'document.querySelector("#put-pipe")');
     waits.offers.push(await tap(page, '#put-pipe', 'document.querySelector("#put-12")'));
     waits.edit.push(await tap(page, '#put-12', `${area}.includes("- P1: {pipe: 12}")`));
+    // The panel of the new part's own end comes with its picture.
+    await until(page, 'document.querySelector(".about").textContent.includes("P1.end")');
+    await tap(page, '#end-back', 'document.querySelector("#part-close")');
     await tap(page, '#part-close', 'document.querySelector("#part-LB7")');
     waits.choices.push(await tap(page, '#part-LB7', 'document.querySelector("#adjust-longer")'));
     waits.edit.push(await tap(page, '#adjust-longer', `${area}.includes("- LB7: {pipe: 4-1/2}")`));
