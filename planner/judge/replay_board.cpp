@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "model/geometry/at.hpp"
+#include "planner/judge/replay_cage.hpp"
 #include "planner/judge/replay_judge.hpp"
 #include "planner/judge/replay_swing.hpp"
 
@@ -199,7 +200,16 @@ Verdict Judge::take_away(const Made& made, PartId board, const Named& named) {
   }
   const model::Board& wood = *scene_.board(board);
   std::vector<std::string> in_way = carried_into(lift, wood.facing.unit() * kLift);
-  if (in_way.empty()) return {lift.undone, {}};
+  if (in_way.empty()) {
+    const bool in_room = lift.cluster.holds_room();
+    const auto stays = [&](PartId other) {
+      return (in_room && lift.pieces.same(other, scene_.list().room())) ||
+             std::any_of(lift.joined.begin(), lift.joined.end(), [&](int end) { return lift.pieces.same(other, end); });
+    };
+    const std::optional<std::string> lid = lid_of_cage(scene_, board, lift.joined, stays, in_room);
+    if (!lid) return {lift.undone, {}};
+    in_way.push_back(*lid);
+  }
   std::string why =
       fmt::format("{}: from {}, {} would be in its way", cannot, coming_from(wood.facing), listed(in_way));
   for (const Direction way : model::all_directions()) {

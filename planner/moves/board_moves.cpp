@@ -6,6 +6,7 @@
 
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
+#include "planner/moves/caged.hpp"
 #include "planner/moves/moves_impl.hpp"
 #include "planner/moves/turned_aside.hpp"
 
@@ -209,6 +210,20 @@ struct BoardCase {
     return r;
   }
 
+  /// Lifted, it would be no nearer to being out.
+  std::optional<Refusal> caged() {
+    std::vector<PartId> carriers;
+    for (const ContactId c : ties) carriers.push_back(impl.contact(c).b);
+    const auto cage = cage_round(impl.frame, impl.index, board, carriers, cluster_has_room,
+                                 [this](PartId other) { return counts(other); });
+    if (!cage) return std::nullopt;
+    Refusal r =
+        cage->lid == model::kRoom ? surface_refusal(cage->lid_surface) : refuse(Refusal::Why::hits_part, cage->lid);
+    for (const PartId other : cage->parts) hold(other, r.held_by);
+    if (cage->surfaces) hold_cluster(r.held_by);
+    return r;
+  }
+
   void accept(Attempt& attempt, ContactId c, std::vector<ContactId> contacts, Vec3 travel) {
     attempt.legal = true;
     Move& move = attempt.move;
@@ -364,6 +379,7 @@ void Undoer::Impl::take_away(const State& state, ContactId c, const std::vector<
       }
     }
     std::optional<Refusal> refusal = b.moved_hit(unit * travel);
+    if (!refusal && d == b.board.facing) refusal = b.caged();
     if (refusal) {
       attempt.refusals.push_back(std::move(*refusal));
       continue;

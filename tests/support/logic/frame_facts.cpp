@@ -193,6 +193,79 @@ class Writer {
     }
     for (const Direction d : ways) gaps(d, farthest);
     for (const Board& b : frame_.boards) board_hits(b);
+    for (int i = 0; i < 16; ++i) fact("bar({})", i);
+    for (const Board& b : frame_.boards) {
+      if (b.laid()) cage(b);
+    }
+  }
+
+  /// cage(B,Z,I,Y): with the lid at height Z, Y is bar I of the cage round the laid board B: its lid over the rim of
+  /// an edge (0 to 3), or what bears it there (4 to 7), or stands beside the edge at a corner (8 to 15). cage_room: a
+  /// surface.
+  void cage(const Board& b) {
+    const Solid plank = model::box(b.lo, b.hi);
+    const Vec3 up = b.facing.unit();
+    const double middle = 0.5 * (low(plank, up) + high(plank, up)), thick = high(plank, up) - low(plank, up);
+    std::vector<std::pair<Solid, PartId>> near;
+    for (PartId y = 0; y < parts(); ++y) {
+      for (const Solid& body : bodies(y)) {
+        const bool square = body.shape == Solid::Shape::box || body.along.along_axis();
+        if (y != b.part && !b.lies_over(y) && square) near.emplace_back(body, y);
+      }
+    }
+    for (const model::Surface& s : frame_.surfaces) {
+      model::Bounds all{{-1e6, -1e6, -1e6}, {1e6, 1e6, 1e6}};
+      (s.normal.x + s.normal.y + s.normal.z > 0 ? all.hi : all.lo)[s.normal.axis()] = s.at;
+      near.emplace_back(model::box(all.lo, all.hi), model::kRoom);
+    }
+    std::vector<Direction> edges;
+    double shorter = 1e6;
+    for (const Direction d : kSix) {
+      if (d.axis() == b.normal) continue;
+      edges.push_back(d);
+      shorter = std::min(shorter, high(plank, d.unit()) - low(plank, d.unit()));
+    }
+    std::set<double> lids;
+    for (const auto& [body, y] : near) {
+      const double under = low(body, up);
+      if (under >= middle && under <= high(plank, up) + shorter / 4.0) lids.insert(under);
+    }
+    for (const double lid : lids) {
+      fact("lid({},{}). faces({},{})", b.part, microns(lid), b.part, number_of(b.facing));
+      for (std::size_t i = 0; i < edges.size(); ++i) {
+        const Direction d = edges[i], left = edges[i < 2 ? 2 : 0], right = edges[i < 2 ? 3 : 1];
+        const int edge = static_cast<int>(i);
+        const double length = high(plank, d.unit()) - low(plank, d.unit());
+        const auto over = [&](const Solid& body, double share) {
+          return shares(body, plank, d, 0.0, share * length) && shares(body, plank, left, 0.0, 1e6);
+        };
+        for (const auto& [body, y] : near) {
+          if (low(body, up) >= middle && low(body, up) <= lid && over(body, 0.125)) bar(b, lid, edge, y);
+          const double gap = low(body, d.unit()) - high(plank, d.unit());
+          if (gap < -kTouch || gap > shorter / 16.0 || low(body, up) > high(plank, up) - 0.25 * thick) continue;
+          if (high(body, up) < lid - 0.5 * thick) continue;
+          if (shares(body, plank, left, 0.1 * shorter, 0.35 * shorter)) bar(b, lid, 8 + 2 * edge, y);
+          if (shares(body, plank, right, 0.1 * shorter, 0.35 * shorter)) bar(b, lid, 9 + 2 * edge, y);
+        }
+        for (const PartId y : b.carriers) {
+          for (const Solid& body : bodies(y)) {
+            if (high(body, up) > low(plank, up) - kTouch && over(body, 0.25)) bar(b, lid, 4 + edge, y);
+          }
+        }
+      }
+    }
+  }
+  /// The body lies beside what of the plank is so far behind its end towards d.
+  [[nodiscard]] static bool shares(const Solid& body, const Solid& plank, Direction d, double from, double to) {
+    const double end = high(plank, d.unit()), other_end = low(plank, d.unit());
+    return std::min(high(body, d.unit()), end - from) - std::max({low(body, d.unit()), end - to, other_end}) > kTouch;
+  }
+  void bar(const Board& b, double lid, int number, PartId y) {
+    if (y == model::kRoom) {
+      fact("cage_room({},{},{})", b.part, microns(lid), number);
+    } else {
+      fact("cage({},{},{},{})", b.part, microns(lid), number, y);
+    }
   }
 
   /// gap(X,Y,D,T) and room_gap(X,D,T), as far as any thread is long.

@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "model/geometry/at.hpp"
+#include "tests/support/oracle/oracle_cage.hpp"
 
 namespace dryfit::test {
 namespace {
@@ -249,7 +250,9 @@ Verdict Rules::taken_round(const Pieces& g, std::size_t seat, const std::vector<
   };
   const auto add_met = [&](PartId part, Vec3 along) {
     for (std::size_t p = 0; p < frame_.parts.size(); ++p) {
-      if (!is_loose(p) || frame_.parts[p].kind != model::PartKind::board || loads.contains(g[p]) || g[p] == g[index(part)]) continue;
+      if (!is_loose(p) || frame_.parts[p].kind != model::PartKind::board || loads.contains(g[p]) ||
+          g[p] == g[index(part)])
+        continue;
       if (judge_.turn(part, static_cast<PartId>(p), axis, along) > Verdict::clear_in_doubt) loads.insert(g[p]);
     }
   };
@@ -612,6 +615,10 @@ void Rules::take_away(const State& made, std::size_t board_vertex, Moves& moves)
   const std::vector<PartId> others = parts_in(g, about(made, g, board_vertex));
   const bool room_in_cluster = with_room(board_vertex);
   const Solid& plank = frame_.parts[board_vertex].solids.front();
+  std::vector<PartId> carriers;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (held[i]) carriers.push_back(static_cast<PartId>(links_[i].b));
+  }
   Verdict best = Verdict::hit;
   for (const Direction d : {model::kUp, model::kDown, model::kRight, model::kLeft, model::kBack, model::kFront}) {
     double length = 50.0;
@@ -628,6 +635,9 @@ void Rules::take_away(const State& made, std::size_t board_vertex, Moves& moves)
     Verdict verdict = room_in_cluster ? judge_.slide_in_room(part, d, length) : Verdict::clear;
     for (const PartId other : others) {
       if (other != part) verdict = std::max(verdict, judge_.slide(part, other, d, length));
+    }
+    if (d == board.facing && verdict != Verdict::hit) {
+      verdict = std::max(verdict, shut_in(frame_, part, carriers, others, room_in_cluster));
     }
     best = std::min(best, verdict);
   }
