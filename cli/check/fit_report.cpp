@@ -527,7 +527,7 @@ std::string level_text(const model::Frame& frame, const planner::LevelFit& level
 std::string levels_text(const model::Frame& frame, const std::vector<planner::LevelFit>& levels,
                         const Lengths& lengths) {
   std::vector<std::string> level_as_drawn;
-  const planner::LevelFit* worst = nullptr;
+  const planner::LevelFit *worst = nullptr, *worst_leg = nullptr;
   std::string others;
   for (const planner::LevelFit& level : levels) {
     if (!planner::meets(level.gap) || level.state != planner::FitState::exact) {
@@ -535,7 +535,9 @@ std::string levels_text(const model::Frame& frame, const std::vector<planner::Le
       continue;
     }
     level_as_drawn.push_back(frame.part(level.part).label);
-    if (level.spread.threads > 0 && (worst == nullptr || level.spread.worst > worst->spread.worst)) worst = &level;
+    const bool leg = level.surface != model::kNone;
+    const planner::LevelFit*& most = leg ? worst_leg : worst;
+    if (level.spread.threads > 0 && (most == nullptr || level.spread.worst > most->spread.worst)) most = &level;
   }
   if (level_as_drawn.empty()) return others;
   std::string text = say("{}: level as drawn.", listed(level_as_drawn));
@@ -546,6 +548,13 @@ std::string levels_text(const model::Frame& frame, const std::vector<planner::Le
                        frame.part(worst->part).label, lengths(worst->spread.worst), lengths(worst->spread.likely))
                  : say("If every joint is a turn off, it can be {0} out of level (typically {1}).",
                        lengths(worst->spread.worst), lengths(worst->spread.likely)));
+  }
+  if (worst_leg != nullptr) {
+    // Of its own threads alone: two legs that are off against each other differ by the sum.
+    text += " " + say("If every joint of one leg is a turn off, the leg on {0} can be {1} too long or too short "
+                      "(typically {2}).",
+                      frame.part(worst_leg->part).label, lengths(worst_leg->spread.worst),
+                      lengths(worst_leg->spread.likely));
   }
   return "  " + wrapped(text, 4) + "\n" + others;
 }

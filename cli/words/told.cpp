@@ -5,6 +5,7 @@
 
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 
 namespace dryfit::cli {
@@ -18,6 +19,7 @@ struct InWords {
     constexpr std::size_t kMost = 5;
     return listed_briefly(names, kMost);
   }
+  std::string operator()(const planner::SurfaceName& surface) const { return the_surface(surface.id); }
   std::string operator()(const planner::Quantity& measure) const {
     const Lengths lengths(units);
     switch (measure.as) {

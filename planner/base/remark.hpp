@@ -14,8 +14,13 @@ struct Quantity {
   As as = As::length;
 };
 
-/// A name, several names, or a measure.
-using RemarkField = std::variant<std::string, std::vector<std::string>, Quantity>;
+/// Floor, wall or ceiling, by its id.
+struct SurfaceName {
+  std::string id;
+};
+
+/// A name, several names, a measure, or a surface.
+using RemarkField = std::variant<std::string, std::vector<std::string>, Quantity, SurfaceName>;
 
 struct Remark {
   const char* english = "";  ///< with a "{}" for each field; static storage; a message of the catalogues

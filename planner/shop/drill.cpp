@@ -181,8 +181,7 @@ void judge_room(const Frame& after, const Board& board, DrillSheet& sheet) {
     const bool faces_up = surface.normal == axis_direction(axis, 1);
     const double over = faces_up ? surface.at - board.lo[axis] : board.hi[axis] - surface.at;
     if (over <= kExact) continue;
-    sheet.warnings.push_back(
-        {remarked("the board is {0} too wide: {1} leaves no room for it"), {Quantity{over}, surface.id}});
+    sheet.warnings.push_back({remarked("the board reaches {0} into {1}"), {Quantity{over}, SurfaceName{surface.id}}});
   }
 }
 

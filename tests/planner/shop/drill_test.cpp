@@ -169,7 +169,7 @@ TEST_CASE("a board that leans too far for its thickness binds") {
 TEST_CASE("a board that goes through the wall is wider than the wall leaves room for") {
   // Of 9 in, 4 lie in front of the posts and 5 behind; the wall stands 4-1/2 behind them.
   const DrillSheet sheet = sheet_of(rack(kBoard, "12", "  wall: {normal: front, at: 4-1/2}"));
-  CHECK(says(sheet.warnings, "1/2 in too wide: wall leaves no room"));
+  CHECK(says(sheet.warnings, "the board reaches 1/2 in into the wall"));
 }
 
 TEST_CASE("metric frames drill with metric bits") {
