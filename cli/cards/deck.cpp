@@ -44,7 +44,8 @@ constexpr const char* kTwoLift = marked(
 constexpr const char* kHasToBeTurned =
     marked("To make it line up, some joints are turned further or back. Their cards say so: {}.");
 constexpr const char* kShortScrews = marked("screws shorter than {}");
-constexpr const char* kMeasure = marked("{0} to {1}: __________ (drawn {2}).");
+constexpr const char* kMeasureHere = marked("Measured (drawn):");
+constexpr const char* kMeasure = marked("{0} to {1}: ________ ({2})");
 constexpr const char* kMeasured = marked("{0} to {1}: {2} as measured.");
 constexpr const char* kHelper = marked("a helper or a prop holds it");
 constexpr const char* kGlovesTool = marked("gloves, eye protection, masking tape, a pen");
@@ -200,6 +201,13 @@ std::vector<std::string> tools_for(const Frame& frame, const std::vector<std::st
 
 /// A part that is easily forgotten at the step that puts it on, and closed out by a later one that does not need it.
 void add_traps(const EarlyInOrder& early, std::vector<Card>& cards) {
+  // Four legs that one step closes off are asked for in one question, where they cost the same.
+  struct Closed {
+    int step = 0, most = 0;
+    std::string joints;
+    std::vector<std::string> labels;
+  };
+  std::vector<Closed> closed;
   for (std::size_t i = 0; i < early.last_calls.size(); ++i) {
     for (const planner::EarlyPart& facts : early.last_calls[i]) {
       if (!easily_forgotten(facts)) continue;
@@ -211,10 +219,24 @@ void add_traps(const EarlyInOrder& early, std::vector<Card>& cards) {
                                      "Put {1} on now. After step {2} it can't go on: {3} joints to undo.", label,
                                      closing, joints));
       if (closing < 1 || at(closing) > cards.size()) continue;
-      cards[at(closing) - 1].traps.push_back(say_n(most, "Is {1} on? If not, stop: after this step, {2} joint to undo.",
-                                                   "Is {1} on? If not, stop: after this step, {2} joints to undo.",
-                                                   label, joints));
+      const auto known = std::find_if(closed.begin(), closed.end(), [&](const Closed& other) {
+        return other.step == closing && other.joints == joints;
+      });
+      if (known == closed.end()) {
+        closed.push_back({closing, most, joints, {label}});
+      } else {
+        known->labels.push_back(label);
+      }
     }
+  }
+  for (const Closed& trap : closed) {
+    const std::string labels = listed(trap.labels);
+    cards[at(trap.step) - 1].traps.push_back(
+        trap.labels.size() == 1
+            ? say_n(trap.most, "Is {1} on? If not, stop: after this step, {2} joint to undo.",
+                    "Is {1} on? If not, stop: after this step, {2} joints to undo.", labels, trap.joints)
+            : say_n(trap.most, "Are {1} on? If one is missing, stop: after this step, {2} joint to undo.",
+                    "Are {1} on? If one is missing, stop: after this step, {2} joints to undo.", labels, trap.joints));
   }
 }
 
@@ -238,7 +260,8 @@ void add_measuring(const LoadedFrame& loaded, const std::vector<planner::DrillSh
     std::string text;
     for (const planner::DrillPair& pair : sheet.pairs) {
       if (pair.drop != planner::Drop::measure_first && !pair.measured) continue;
-      if (!text.empty()) text += " ";
+      if (!text.empty()) text += "; ";
+      if (text.empty() && !pair.measured) text = unbroken(say(deck_says::kMeasureHere)) + " ";
       const std::string one = name_of(loaded.frame, sheet.holes[at(pair.first)].pipe);
       const std::string other = name_of(loaded.frame, sheet.holes[at(pair.second)].pipe);
       text += unbroken(pair.measured ? say(deck_says::kMeasured, one, other, lengths(*pair.measured))

@@ -146,26 +146,29 @@ void draw_head(Canvas& canvas, const RectMm& area, const Card& card, int of, con
   const double done = measure(canvas, ticked, small).width;
   const double box_x = area.x + area.width - box - 0.3;
   draw_box(canvas, box_x, baseline - box + 0.4 * k, box, box, 0.45);
+  const double strip_needs = card.strip.empty() ? 0.0 : measure(canvas, card.strip, {3.8 * k, true}).width + 5.0 * k;
+  const double pose_needs = card.pose.empty() ? 0.0 : measure(canvas, card.pose, {3.4 * k, true}).width + 3.0 * k;
+  // Where both do not fit, both are set smaller: none of them becomes too small to read.
+  const double share = std::min(1.0, (box_x - 2.0 * k - x) / std::max(1e-9, strip_needs + pose_needs));
   if (!card.strip.empty()) {
-    const TextStyle style{3.8 * k, true};
-    const double width = measure(canvas, card.strip, style).width + 3.0 * k;
+    const TextStyle style{3.8 * k * share, true};
+    const double width = measure(canvas, card.strip, style).width + 3.0 * k * share;
     canvas.use(look::kInk);
     canvas.box(x, baseline - 4.5 * k, width, 6.0 * k);
     canvas.fill();
-    draw_text(canvas, x + 1.5 * k, baseline - 0.1 * k, card.strip, style, look::kPaper);
+    draw_text(canvas, x + 1.5 * k * share, baseline - 0.1 * k, card.strip, style, look::kPaper);
   }
-  if (!card.strip.empty()) x += measure(canvas, card.strip, {3.8 * k, true}).width + 5.0 * k;
+  x += strip_needs * share;
   double free = box_x - 2.0 * k - x;  // for the pose; the box to tick needs no word where that has no room
-  const double pose = card.pose.empty() ? 0.0 : measure(canvas, card.pose, {3.4 * k, true}).width + 3.0 * k;
+  const double pose = pose_needs * share;
   if (pose + done + 2.0 * k < free) {
     draw_text(canvas, box_x - done - 1.5 * k, baseline, ticked, small);
     free -= done + 2.0 * k;
   }
   if (!card.pose.empty()) {
-    TextStyle style{3.4 * k, true};
-    if (pose > free) style.size *= free / pose;
-    draw_box(canvas, x, baseline - 4.5 * k, std::min(pose, free), 6.0 * k, 0.3);
-    draw_text(canvas, x + 1.5 * k, baseline - 0.2 * k, card.pose, style);
+    const TextStyle style{3.4 * k * share, true};
+    draw_box(canvas, x, baseline - 4.5 * k, pose, 6.0 * k, 0.3);
+    draw_text(canvas, x + 1.5 * k * share, baseline - 0.2 * k, card.pose, style);
   }
   draw_line(canvas, area.x, area.y + 9.2 * k, area.x + area.width, area.y + 9.2 * k, 0.35);
 }

@@ -116,8 +116,11 @@ struct Cell {
 
 class Placer {
  public:
-  Placer(const NumberGrid& grid, const std::vector<LabelWish>& wishes, const std::vector<RectMm>& taken)
-      : grid_(grid), wishes_(wishes), taken_(taken), busy_(grid, [](model::PartId id) { return id >= 0; }) {
+  Placer(const NumberGrid& grid, const std::vector<LabelWish>& wishes, const std::vector<RectMm>& taken,
+         const std::vector<RectMm>& written)
+      : grid_(grid), wishes_(wishes), taken_(taken), written_(written), busy_(grid, [](model::PartId id) {
+          return id >= 0;
+        }) {
     const std::vector<int> depths = depths_of(grid);
     std::size_t most = 0;
     for (const LabelWish& wish : wishes) {
@@ -231,6 +234,9 @@ class Placer {
     for (const RectMm& area : taken_) {
       if (segment_meets(area, foot, anchor)) cost += 6.0;
     }
+    for (const RectMm& area : written_) {
+      if (segment_meets(area, foot, anchor)) cost += 60.0;
+    }
     const double run = length(foot, anchor);
     const int steps = static_cast<int>(std::ceil(run * grid_.per_mm));
     const auto& own = wishes_[wish].parts;
@@ -326,6 +332,7 @@ class Placer {
   const NumberGrid& grid_;
   const std::vector<LabelWish>& wishes_;
   const std::vector<RectMm>& taken_;
+  const std::vector<RectMm>& written_;
   Sums busy_;
   std::vector<std::vector<Cell>> seen_;     // per part
   std::vector<std::vector<Cell>> anchors_;  // per wish
@@ -338,8 +345,9 @@ bool overlap(const RectMm& a, const RectMm& b) {
   return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
 }
 
-Labelling place_labels(const NumberGrid& grid, const std::vector<LabelWish>& wishes, const std::vector<RectMm>& taken) {
-  return Placer(grid, wishes, taken).place();
+Labelling place_labels(const NumberGrid& grid, const std::vector<LabelWish>& wishes, const std::vector<RectMm>& taken,
+                       const std::vector<RectMm>& written) {
+  return Placer(grid, wishes, taken, written).place();
 }
 
 }  // namespace dryfit::cli

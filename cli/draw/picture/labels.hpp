@@ -36,10 +36,11 @@ struct Labelling {
 };
 
 /// Places labels one by one, the first wish first, then moves each once more with all others known. `taken` are areas
-/// that must stay free (arrows, titles). Deterministic.
+/// that must stay free (arrows, titles); over those of `written` no leader runs where another way is left.
+/// Deterministic.
 /// Cost: O(labels * candidates), about 1500 candidates per label, each O(labels + length of leader in cells).
 [[nodiscard]] Labelling place_labels(const NumberGrid& grid, const std::vector<LabelWish>& wishes,
-                                     const std::vector<RectMm>& taken);
+                                     const std::vector<RectMm>& taken, const std::vector<RectMm>& written = {});
 
 /// True when the boxes share area.
 [[nodiscard]] bool overlap(const RectMm& a, const RectMm& b);

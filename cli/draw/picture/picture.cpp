@@ -313,6 +313,7 @@ class Drawing {
         corner(across.lo - kBeyond, deep.lo - kBeyond), corner(across.hi + kBeyond, deep.lo - kBeyond),
         corner(across.hi + kBeyond, deep.hi + kBeyond), corner(across.lo - kBeyond, deep.hi + kBeyond)};
     for (const PageMap::Point& p : corners) canvas_.line_to(p.x, p.y);
+    bench_ = corners;
     canvas_.close();
     fill_outlined(canvas_, look::kRoom, look::kRoomLine, 0.12);
   }
@@ -369,7 +370,7 @@ class Drawing {
         taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
       }
     }
-    if (options_.signs) draw_signs(canvas_, grid, report_.view, text_, taken, report_.insets);
+    if (options_.signs) draw_signs(canvas_, grid, report_.view, text_, bench_, taken, report_.insets);
     if (options_.labels) draw_labels(grid, std::move(taken));
   }
 
@@ -383,6 +384,8 @@ class Drawing {
     if (!lens) return false;
     report_.enlarged = true;
     taken.push_back(lens->box());
+    const double ringed = lens->radius / lens->zoom;  // the small circle round what is enlarged
+    taken.push_back({lens->subject.x - ringed, lens->subject.y - ringed, 2.0 * ringed, 2.0 * ringed});
     report_.insets.push_back(lens->box());
     begin_lens(canvas_, *lens);
     paint_shaded(canvas_, tree_, lens->map, looks_at(lens->map.scale));
@@ -423,7 +426,7 @@ class Drawing {
   void draw_labels(const NumberGrid& grid, std::vector<RectMm> taken) {
     add_holes(tree_, map_, taken);
     std::vector<LabelWish> wishes = all_wishes(options_.notes);
-    Labelling labelling = place_labels(grid, wishes, taken);
+    Labelling labelling = place_labels(grid, wishes, taken, report_.insets);
     // A name without its note is better than none.
     std::map<PartId, std::string> notes = options_.notes;
     for (const std::size_t i : labelling.left_out) {
@@ -431,7 +434,7 @@ class Drawing {
     }
     if (notes.size() != options_.notes.size()) {
       wishes = all_wishes(notes);
-      labelling = place_labels(grid, wishes, taken);
+      labelling = place_labels(grid, wishes, taken, report_.insets);
     }
     canvas_.save();
     canvas_.round_ends(true);
@@ -457,6 +460,7 @@ class Drawing {
   std::vector<PartId> labelled_;
   std::vector<bool> is_new_;  ///< by number of part and fixture
   DepthTree tree_;
+  std::vector<PageMap::Point> bench_;               ///< corners of the bench as drawn; none without one
   double text_;                                     ///< height of the labels' letters, mm
   PageMap map_{Projection(View{}), 1.0, 0.0, 0.0};  ///< set by place_on
   PictureReport report_;

@@ -98,9 +98,24 @@ void draw_hollow_arrow(Canvas& canvas, PageMap::Point middle, PageMap::Point way
   fill_outlined(canvas, look::kPaper, look::kInk, 0.3);
 }
 
-/// An arrow along a direction of the frame's own, with words under it, on free paper.
+/// Small boxes along the sides of a polygon.
+std::vector<RectMm> edges_of(const std::vector<PageMap::Point>& corners) {
+  std::vector<RectMm> edges;
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const PageMap::Point a = corners[i], b = corners[(i + 1) % corners.size()];
+    const int steps = static_cast<int>(std::hypot(b.x - a.x, b.y - a.y)) + 1;
+    for (int k = 0; k <= steps; ++k) {
+      const double t = static_cast<double>(k) / steps;
+      edges.push_back({a.x + t * (b.x - a.x) - 0.5, a.y + t * (b.y - a.y) - 0.5, 1.0, 1.0});
+    }
+  }
+  return edges;
+}
+
+/// An arrow along a direction of the frame's own, with words under it, on free paper; off `edges` where there is room.
 void draw_own_way(Canvas& canvas, const NumberGrid& grid, const View& view, Vec3 own, const std::string& words,
-                  double text, std::vector<RectMm>& taken, std::vector<RectMm>& insets) {
+                  double text, const std::vector<RectMm>& edges, std::vector<RectMm>& taken,
+                  std::vector<RectMm>& insets) {
   const Projection projection(view);
   PageMap::Point way{projection.u(own), -projection.v(own)};
   const double seen = std::hypot(way.x, way.y);
@@ -112,7 +127,13 @@ void draw_own_way(Canvas& canvas, const NumberGrid& grid, const View& view, Vec3
   const double arrow_high = std::abs(way.y) * length + std::abs(way.x) * 1.2 * width;
   const double wide = std::max(arrow_wide, measure(canvas, words, style).width) + 1.0;
   const double high = arrow_high + 1.6 * style.size;
-  const auto box = nearest_free(grid, wide, high, middle_of(grid), taken);
+  std::vector<RectMm> avoided = taken;
+  avoided.insert(avoided.end(), edges.begin(), edges.end());
+  // Letters that touch a pipe are read as if they were part of it.
+  constexpr double kRim = 0.8;
+  auto box = nearest_free(grid, wide + 2.0 * kRim, high + 2.0 * kRim, middle_of(grid), avoided);
+  if (box) box = RectMm{box->x + kRim, box->y + kRim, wide, high};
+  if (!box) box = nearest_free(grid, wide, high, middle_of(grid), taken);
   if (!box) return;
   draw_hollow_arrow(canvas, {box->x + wide / 2.0, box->y + arrow_high / 2.0}, way, length, width);
   draw_text_centred(canvas, box->x + wide / 2.0, box->y + high - 0.5 * style.size, words, style);
@@ -180,16 +201,18 @@ void draw_axes(Canvas& canvas, const NumberGrid& grid, const View& view, double 
 
 }  // namespace
 
-void draw_signs(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
-                std::vector<RectMm>& insets) {
+void draw_signs(Canvas& canvas, const NumberGrid& grid, const View& view, double text,
+                const std::vector<PageMap::Point>& bench, std::vector<RectMm>& taken, std::vector<RectMm>& insets) {
+  const std::vector<RectMm> edges = edges_of(bench);
   const bool lies = !view.lies.as_finished();
   if (lies) {
-    draw_own_way(canvas, grid, view, {0.0, 0.0, 1.0}, say(signs_says::kUpWhenFinished), text, taken, insets);
+    draw_own_way(canvas, grid, view, {0.0, 0.0, 1.0}, say(signs_says::kUpWhenFinished), text, edges, taken, insets);
   }
   draw_axes(canvas, grid, view, text, taken, insets);
   // Boards and sheets are named by their front edge: which one that is nobody sees of what stands on its head.
   if (lies) {
-    draw_own_way(canvas, grid, view, {0.0, -1.0, 0.0}, say(signs_says::kFrontWhenFinished), 0.8 * text, taken, insets);
+    draw_own_way(canvas, grid, view, {0.0, -1.0, 0.0}, say(signs_says::kFrontWhenFinished), 0.8 * text, edges, taken,
+                 insets);
   }
 }
 

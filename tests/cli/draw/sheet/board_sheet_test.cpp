@@ -134,6 +134,42 @@ TEST_CASE("on a template every hole's cross lies where the plan says, within 0.1
   }
 }
 
+// A drilled hole's rim is a full circle of the bit's width; a slot has half of one, at its bottom, and straight sides.
+TEST_CASE("on a template every rim is as wide as the bit, four pages from the first hole too, within 0.1 mm") {
+  BoardPlan plan = shelf();
+  plan.holes.push_back({"P11", 690.0, 180.0, 22.2, "7/8 in", false, 0, 0, {}});
+  for (const PaperSize paper : {PaperSize::a4, PaperSize::letter}) {
+    const auto pages = template_pages(plan, paper);
+    CHECK(pages.size() >= 4);
+    for (const cli::PlanHole& hole : plan.holes) {
+      CAPTURE(hole.label);
+      bool found = false;
+      for (const PdfPage& page : pages) {
+        const PdfPoint origin = origin_of(page, plan);
+        for (const PdfPath& path : page.paths) {
+          if (path.rectangle) continue;
+          std::size_t on_rim = 0;
+          double left = 0.0, right = 0.0, low = 0.0, high = 0.0;
+          for (const PdfPoint& p : path.points) {
+            const double x = p.x - origin.x - hole.x, y = origin.y - p.y - hole.y;
+            if (std::abs(std::hypot(x, y) - hole.diameter / 2.0) > kWithin / 2.0) continue;
+            ++on_rim;
+            left = std::min(left, x);
+            right = std::max(right, x);
+            low = std::min(low, y);
+            high = std::max(high, y);
+          }
+          // The ends of a circle's curves lie a quarter apart, two of them across from each other in each way.
+          const bool whole = on_rim == path.points.size() && std::abs(right - left - hole.diameter) < kWithin &&
+                             std::abs(high - low - hole.diameter) < kWithin;
+          found = found || (hole.notch ? on_rim >= 3 : whole);
+        }
+      }
+      CHECK(found);
+    }
+  }
+}
+
 TEST_CASE("neighbouring template pages carry the same match marks at the same places of the board") {
   const BoardPlan plan = shelf();
   const auto pages = template_pages(plan, PaperSize::a4);
