@@ -6,7 +6,8 @@ import { lengthText, weightText } from './lengths.mjs';
 import { languageSpoken, say } from './words.mjs';
 
 export const app = {
-  engine: null,
+  engine: null, // answers what may take long
+  quick: null, // what a finger waits for: a worker of its own, so that no search has to end for it
   store: null,
   editor: null,
   scenarios: [],
@@ -46,7 +47,7 @@ export function answer(args, more = {}) {
   const key = JSON.stringify([languageSpoken(), args, more.files || null]);
   const known = app.answers.get(key);
   if (known) { return known; }
-  const entry = { state: 'waiting', progress: '', args };
+  const entry = { state: 'waiting', progress: '', args, engine: more.first ? app.quick : app.engine };
   app.answers.set(key, entry);
   const version = app.version;
   const stale = () => version !== app.version;
@@ -58,7 +59,7 @@ export function answer(args, more = {}) {
     Object.assign(entry, changes);
     if (!stale()) { app.render(entry); }
   };
-  app.engine.ask(request, { stale, first: more.first, progress: (line) => { entry.progress = line; if (!stale()) { app.render(entry); } } }).then(
+  entry.engine.ask(request, { stale, first: more.first, progress: (line) => { entry.progress = line; if (!stale()) { app.render(entry); } } }).then(
     (given) => {
       let json = null;
       // A refused frame has no document; what is no JSON is for people.
@@ -86,7 +87,7 @@ export function written(entry, name) {
 export const ask = {
   check: () => answer(['check', 'FRAME', '--json'], { first: true }),
   deck: () => answer(['cards', 'FRAME', '-o', 'deck.json', '--no-pictures', '--json', '--units', units()]),
-  numbers: () => answer(['show', 'FRAME', '-o', 'numbers.json']),
+  numbers: () => answer(['show', 'FRAME', '-o', 'numbers.json'], { first: true }),
   order: () => answer(['order', 'FRAME', '--json']),
 };
 export function deck() {
@@ -103,7 +104,7 @@ export function notYet(entry) {
   if (entry.state === 'waiting') {
     return el('div', { class: 'wait', role: 'status' }, el('p', {}, say('Working ...')),
       entry.progress ? el('p', { class: 'soft' }, entry.progress) : null,
-      button(say('Give up'), () => app.engine.giveUp(), { class: 'quiet' }));
+      button(say('Give up'), () => entry.engine.giveUp(), { class: 'quiet' }));
   }
   if (entry.state === 'given up') {
     return el('div', { class: 'wait' }, el('p', {}, say('Given up.')), button(say('Ask again'), () => again(entry)));

@@ -75,7 +75,7 @@ export function settings() {
   }, CHOICES[id]().map(([value, text]) => el('option', { value, selected: (app.store.settings[id] || '') === value }, text))));
   dialog('settings', say('Settings'), one('language', say('Language')), one('units', say('Lengths in')), one('paper', say('Paper')), one('scheme', say('Colours')),
     el('h3', {}, say('About')),
-    para(say('dryfit {}. Everything is worked out on this device; nothing is sent anywhere.', app.engine.version || '')),
+    para(say('dryfit {}. Everything is worked out on this device; nothing is sent anywhere.', app.quick.version || '')),
     para(say('It is no structural check. For loads, guardrails, stairs or anything overhead, follow your local code and ask a licensed engineer.')),
     el('details', {}, el('summary', {}, say('Licences of what is in this page')), el('pre', { class: 'licences', tabindex: '0' }, document.getElementById('licences').textContent)));
 }

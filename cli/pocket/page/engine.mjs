@@ -10,7 +10,8 @@ export class GivenUp extends Error {}
 class SetAside extends Error {}
 
 export class Engine {
-  /// `start()` gives a promise of {worker, options, begun}: a new worker, what it needs to begin, and who hears how it began.
+  /// `start()` gives a promise of {worker, options, begun, failed}: a new worker, what it needs to begin, and who hears how
+  /// it began, or that it did not.
   constructor(start) {
     this.start = start;
     this.queue = [];
@@ -60,7 +61,7 @@ export class Engine {
     if (!this.worker) {
       this.starts += 1;
       this.worker = (async () => {
-        const { worker, options, begun } = await this.start();
+        const { worker, options, begun, failed } = await this.start();
         const answers = new Map();
         worker.onmessage = ({ data }) => {
           const to = answers.get(data.number);
@@ -85,8 +86,8 @@ export class Engine {
           return Date.now();
         });
         // Where it cannot begin, what is asked of it fails with the same words.
-        started.catch(() => {});
-        return { worker, post, started };
+        started.catch(() => { if (failed) { failed(); } });
+        return { worker, post, started, failed };
       })();
       this.worker.catch(() => { this.worker = null; });
     }
@@ -132,7 +133,7 @@ export class Engine {
   end() {
     const ended = this.worker;
     this.worker = null;
-    if (ended) { ended.then(({ worker }) => worker.terminate(), () => {}); }
+    if (ended) { ended.then(({ worker, failed }) => { worker.terminate(); if (failed) { failed(); } }, () => {}); }
   }
 
   /// Gives up what runs now, however long it would take.
@@ -153,15 +154,21 @@ export class Engine {
 }
 
 /// Starts workers with the module that is in the page. The first unpacks and compiles it, away from what draws the page,
-/// and hands it back for those after it.
+/// and hands it back for those after it, which wait for that.
 export function pageStarter() {
   let source = null;
   let module = null;
+  let first = null; // a promise that the first worker has begun, or failed to
   return async () => {
-    if (!source) { source = URL.createObjectURL(new Blob([await packed('worker')], { type: 'text/javascript' })); }
+    source = source || packed('worker').then((text) => URL.createObjectURL(new Blob([text], { type: 'text/javascript' })));
+    const before = first;
+    let over = () => {};
+    first = first || new Promise((resolve) => { over = resolve; });
+    const address = await source;
+    await before;
     return {
-      worker: new Worker(source), options: module ? { module } : { packed: textIn('module') },
-      begun: (answer) => { module = answer.module; },
+      worker: new Worker(address), options: module ? { module } : { packed: textIn('module') },
+      begun: (answer) => { module = answer.module; over(); }, failed: over,
     };
   };
 }

@@ -78,7 +78,7 @@ function take(text, typed) {
   app.frame.text = text;
   app.version += 1;
   app.answers.clear();
-  app.engine.dropStale();
+  for (const engine of [app.quick, app.engine]) { engine.dropStale(); }
   for (const timer of timers) { clearTimeout(timer); }
   timers = [];
   app.rested = !typed;
@@ -341,8 +341,10 @@ async function start() {
     catalogues.set(one.dataset.language, readCatalogue(Uint8Array.from(atob(one.textContent.trim()), (c) => c.charCodeAt(0))));
   }
   app.store = new Store(deviceStorage());
-  app.engine = new Engine(pageStarter());
-  app.engine.ready(); // the module is unpacked and compiled while the page is built
+  const starter = pageStarter();
+  app.quick = new Engine(starter);
+  app.engine = new Engine(starter);
+  app.quick.ready(); // the module is unpacked and compiled while the page is built
   app.scenarios = JSON.parse(document.getElementById('scenarios').textContent);
   build();
   const inPage = JSON.parse(document.getElementById('given-frame').textContent || 'null');

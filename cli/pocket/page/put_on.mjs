@@ -38,7 +38,7 @@ export function kindsFor(end) {
 export async function edit(args) {
   const file = fileName();
   const version = app.version;
-  const given = await app.engine.ask({ args: ['edit', file, ...args, '--json', '--language', languageSpoken()], stdin: '', files: { [file]: app.frame.text } }, { first: true });
+  const given = await app.quick.ask({ args: ['edit', file, ...args, '--json', '--language', languageSpoken()], stdin: '', files: { [file]: app.frame.text } }, { first: true });
   if (version !== app.version) { return null; }
   if (given.code !== 0) { app.notify(given.err.trim().split('\n')[0].replace(/^dryfit: /, '')); return null; }
   return JSON.parse(given.out);
