@@ -161,6 +161,12 @@ bool Judge::drawn_out(PartId a, PartId b, Direction d) const {
 }
 
 bool Judge::sunk_in(PartId part, PartId board_part) const {
+  const auto known = sunk_.find({part, board_part});
+  if (known != sunk_.end()) return known->second;
+  return sunk_[{part, board_part}] = sunk_as_drawn(part, board_part);
+}
+
+bool Judge::sunk_as_drawn(PartId part, PartId board_part) const {
   const Board& board = *board_of(board_part);
   const Direction up = board.facing;
   const double under = low(frame_.part(board_part).solids.front(), up);

@@ -117,10 +117,12 @@ class Judge {
   const Frame& frame_;
   /// The part stands in the board as drawn and is clear of it where the board lies on its highest carrier.
   [[nodiscard]] bool sunk_in(PartId part, PartId board_part) const;
+  [[nodiscard]] bool sunk_as_drawn(PartId part, PartId board_part) const;
 
   std::vector<std::vector<Solid>> bodies_, smaller_;
   using Key = std::tuple<PartId, PartId, int, int, int, double, double, double, double>;
   std::map<Key, Verdict> turns_, slides_;
+  mutable std::map<std::pair<PartId, PartId>, bool> sunk_;  ///< asked in every state, and the same in all
   std::map<std::tuple<PartId, PartId, Direction>, double> ways_;
   std::map<std::tuple<PartId, PartId, int, Direction, double>, Aside> asides_;
 };
