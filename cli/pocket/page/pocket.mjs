@@ -196,8 +196,9 @@ function released() {
   if (later) { later = false; app.render(); }
 }
 document.addEventListener('pointerdown', () => { clearTimeout(release); pressed = true; }, true);
-// The click comes a little after the finger has gone; where it is late, or was a scroll, nothing waits for it for long.
-for (const [name, wait] of [['pointerup', 120], ['pointercancel', 0], ['click', 0]]) {
+// The click comes a little after the finger has gone, on a busy phone much later; where there is none, as after a scroll,
+// nothing waits for it for long.
+for (const [name, wait] of [['pointerup', 600], ['pointercancel', 0], ['click', 0]]) {
   document.addEventListener(name, () => { clearTimeout(release); release = setTimeout(released, wait); }, true);
 }
 // A button is pressed by the space bar when that is let go.
