@@ -16,6 +16,8 @@ namespace {
 /// Longer runs, and longer lists of parts, are harder to follow than the steps themselves.
 constexpr std::size_t kLongest = 6;
 constexpr std::size_t kMostInstead = 6;
+/// Fewer steps than that are read sooner as they are.
+constexpr std::size_t kLeastSaved = 4;
 
 /// A text with its labels taken out.
 struct Pattern {
@@ -65,7 +67,7 @@ class Alike {
         std::vector<AlikeSteps> here = repeats(i, count);
         if (here.size() * count > covered(best)) best = std::move(here);
       }
-      if (best.empty()) {
+      if (covered(best) < kLeastSaved) {
         ++i;
         continue;
       }

@@ -23,7 +23,7 @@ struct ToldStep {
   std::string said;    ///< its words, cautions and remarks
 };
 
-/// The runs to be told by what changes, ascending. Each follows the steps it is like, or another run that is like them.
+/// The runs to be told by what changes, ascending, where they save four steps or more. Each follows the steps it is like, or another run that is like them.
 /// One label always stands for the same other one, and different ones for different ones. O(steps * words).
 [[nodiscard]] std::vector<AlikeSteps> alike_steps(const model::Frame& frame, const std::vector<ToldStep>& steps);
 
