@@ -147,8 +147,9 @@ class StopSearch {
     double extra = 0.0;
     for (const auto& contacts : undos) {
       std::optional<PricedMove> cheapest;
+      const std::vector<ContactId> wanted = sorted_contacts(contacts);
       for (Move& way : undoer_.ways(state, contacts.front())) {
-        if (sorted_contacts(way.contacts) != sorted_contacts(contacts)) continue;
+        if (sorted_contacts(way.contacts) != wanted) continue;
         PricedMove priced = effort_.price(state, std::move(way));
         if (!cheapest || priced.extra.total() < cheapest->extra.total() - kEqual) cheapest = std::move(priced);
       }
