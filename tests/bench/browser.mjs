@@ -176,10 +176,13 @@ export class Page {
     await Promise.all([this.touch('touchStart', [{ x, y }]), this.touch('touchEnd', [])]);
     await this.settled();
   }
-  async swipe(selector, dx, dy) {
+  /// `rest`: ms that the finger rests before it lets go. One that lets go while it moves has flung, and the browser takes
+  /// the next tap, for about a second, as what stops that.
+  async swipe(selector, dx, dy, rest = 250) {
     const { x, y } = await this.middle(selector);
     await this.touch('touchStart', [{ x, y }]);
     for (let i = 1; i <= 4; i += 1) { await this.touch('touchMove', [{ x: x + dx * i / 4, y: y + dy * i / 4 }]); }
+    await new Promise((done) => setTimeout(done, rest));
     await this.touch('touchEnd', []);
     await this.settled();
   }

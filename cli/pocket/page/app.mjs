@@ -47,7 +47,7 @@ export function answer(args, more = {}) {
   const key = JSON.stringify([languageSpoken(), args, more.files || null]);
   const known = app.answers.get(key);
   if (known) { return known; }
-  const entry = { state: 'waiting', progress: '', args, engine: more.first ? app.quick : app.engine };
+  const entry = { state: 'waiting', progress: '', args, engine: more.soon ? app.quick : app.engine };
   app.answers.set(key, entry);
   const version = app.version;
   const stale = () => version !== app.version;
@@ -59,7 +59,7 @@ export function answer(args, more = {}) {
     Object.assign(entry, changes);
     if (!stale()) { app.render(entry); }
   };
-  entry.engine.ask(request, { stale, first: more.first, progress: (line) => { entry.progress = line; if (!stale()) { app.render(entry); } } }).then(
+  entry.engine.ask(request, { stale, progress: (line) => { entry.progress = line; if (!stale()) { app.render(entry); } } }).then(
     (given) => {
       let json = null;
       // A refused frame has no document; what is no JSON is for people.
@@ -85,9 +85,9 @@ export function written(entry, name) {
 }
 
 export const ask = {
-  check: () => answer(['check', 'FRAME', '--json'], { first: true }),
+  check: () => answer(['check', 'FRAME', '--json'], { soon: true }),
   deck: () => answer(['cards', 'FRAME', '-o', 'deck.json', '--no-pictures', '--json', '--units', units()]),
-  numbers: () => answer(['show', 'FRAME', '-o', 'numbers.json'], { first: true }),
+  numbers: () => answer(['show', 'FRAME', '-o', 'numbers.json'], { soon: true }),
   order: () => answer(['order', 'FRAME', '--json']),
 };
 export function deck() {

@@ -30,7 +30,7 @@ export function frames() {
   const paste = el('textarea', { rows: '4', placeholder: 'dryfit: 1', 'aria-label': say('Text of a frame file') });
   const start = async (unit) => {
     box.close();
-    const given = await app.engine.ask({ args: ['new', '--units', unit, '--name', say('New frame'), '--language', languageSpoken()], stdin: '', files: {} });
+    const given = await app.quick.ask({ args: ['new', '--units', unit, '--name', say('New frame'), '--language', languageSpoken()], stdin: '', files: {} });
     app.open({ name: 'frame.yaml', text: given.out });
   };
   const kept = el('ul', { class: 'choices' });

@@ -7,7 +7,6 @@ import { packed, textIn } from './packing.mjs';
 const PATIENCE = 150; // ms that what runs for nobody may take to its end
 
 export class GivenUp extends Error {}
-class SetAside extends Error {}
 
 export class Engine {
   /// `start()` gives a promise of {worker, options, begun, failed}: a new worker, what it needs to begin, and who hears how
@@ -21,29 +20,12 @@ export class Engine {
     this.onBusy = () => {};
   }
 
-  /// {code, out, err, files} of a command. `options`: {progress(line), stale(), first}; while a question waits, `stale`
-  /// says whether it is still wanted. `first` is for what a finger waits for: it goes before all others, and what runs
-  /// longer than a moment makes way and is asked anew behind it.
+  /// {code, out, err, files} of a command. `options`: {progress(line), stale()}; while a question waits, `stale` says whether
+  /// it is still wanted.
   ask(request, options = {}) {
     return new Promise((resolve, reject) => {
-      this.enter({ request, options, resolve, reject });
-      if (options.first) { this.makeWay(); }
+      this.queue.push({ request, options, resolve, reject });
       this.go();
-    });
-  }
-  /// The first ones before all others, in their order; what was set aside right behind them.
-  enter(job) {
-    const firsts = this.queue.filter((one) => one.options.first).length;
-    const before = job.options.first || job.waited;
-    this.queue.splice(before ? firsts : this.queue.length, 0, job);
-  }
-  makeWay() {
-    const job = this.running;
-    if (!job || job.options.first) { return; }
-    this.whenLong(job, () => {
-      if (!job.setAside || !this.queue.some((one) => one.options.first)) { return; }
-      this.end();
-      job.setAside();
     });
   }
   /// Acts when the job has run for so long that starting a worker anew is quicker than waiting. The time in which its
@@ -110,20 +92,13 @@ export class Engine {
       const answer = await Promise.race([post({ request: job.request }, job.options.progress),
         new Promise((resolve, reject) => {
           job.giveUp = () => reject(new GivenUp());
-          job.setAside = () => reject(new SetAside());
           if (job.dropped) { reject(new GivenUp()); }
         })]);
       job.resolve(answer);
     } catch (error) {
-      if (error instanceof SetAside) {
-        job.waited = true;
-        job.setAside = null;
-        this.enter(job);
-      } else {
-        // A worker whose program has ended is of no more use; one that was given up is ended already.
-        if (!(error instanceof GivenUp)) { this.end(); }
-        job.reject(error);
-      }
+      // A worker whose program has ended is of no more use; one that was given up is ended already.
+      if (!(error instanceof GivenUp)) { this.end(); }
+      job.reject(error);
     }
     this.running = null;
     this.onBusy(this.queue.length > 0);

@@ -372,7 +372,7 @@ async function start() {
 function askVocabulary() {
   if (vocabulary) { return; }
   vocabulary = {};
-  app.engine.ask({ args: ['schema', 'frame'], stdin: '', files: {} }).then((given) => {
+  app.quick.ask({ args: ['schema', 'frame'], stdin: '', files: {} }).then((given) => {
     vocabulary = vocabularyOf(JSON.parse(given.out));
     app.editor.vocabulary(vocabulary);
   }).catch(() => { vocabulary = null; }); // given up, or no answer: asked again after the next text

@@ -3,7 +3,7 @@
 import { app, len } from './app.mjs';
 import { button, el } from './build.mjs';
 import { gripOnFitting, gripOnPipe } from './picture_marks.mjs';
-import { arrowTo, changePart, choicesOf, directionName, lengthWords, wayOf } from './put_on.mjs';
+import { arrowTo, changePart, choicesOf, choicesWait, directionName, lengthWords, wayOf } from './put_on.mjs';
 import { say } from './words.mjs';
 
 /// The part that can be adjusted now; undefined where none can.
@@ -15,23 +15,27 @@ const byLength = (lengths) => [...lengths].sort((a, b) => a.length_mm - b.length
 function setLength(part, one) { changePart(['--set', `${part.label}.length=${one.text}`], part.label, say('{0} is now {1}.', part.label, len(one.length_mm))); }
 function turnTo(part, choice, value) { changePart(['--set', `${choice.set}=${value}`], part.label, say('{0} points {1} now.', part.label, directionName(value))); }
 
-/// Buttons for the part: shorter and longer by what is in stock, or the ways that it can point. null while it is not
-/// known, or there are none.
+const FIXED = ['coupling', 'union', 'cap', 'plug', 'flange', 'board'];
+function lengthRow(part, lengths) {
+  const step = (one, words, id) => button(words, () => setLength(part, one), { id, disabled: !one, 'aria-label': one ? (id === 'adjust-shorter' ? say('{0} shorter: {1}', part.label, lengthWords(one)) : say('{0} longer: {1}', part.label, lengthWords(one))) : null });
+  const shorter = lengths.filter((one) => one.length_mm < part.length_mm - 0.01).pop();
+  const longer = lengths.find((one) => one.length_mm > part.length_mm + 0.01);
+  return el('div', { class: 'row adjust', role: 'group', 'aria-label': say('Length of {}', part.label) },
+    step(shorter, '−', 'adjust-shorter'), el('span', { class: 'n', role: 'status' }, part.label + ', ' + len(part.length_mm)), step(longer, '+', 'adjust-longer'));
+}
+function wayRow(part, buttons) {
+  return el('div', { class: 'row adjust ways', role: 'group', 'aria-label': say('Where {} points', part.label) }, el('span', {}, say('{} points elsewhere:', part.label)), buttons);
+}
+/// Buttons for the part: shorter and longer by what is in stock, or the ways that it can point; null where there are none.
+/// While they are not known the row keeps its place, so that nothing moves under the finger when they are.
 export function adjustRow(part) {
-  const choices = part && choicesOf(part.label);
-  if (!choices) { return null; }
-  if (choices.lengths.length > 0) {
-    const lengths = byLength(choices.lengths);
-    const step = (one, words, id) => button(words, () => setLength(part, one), { id, disabled: !one, 'aria-label': one ? (id === 'adjust-shorter' ? say('{0} shorter: {1}', part.label, lengthWords(one)) : say('{0} longer: {1}', part.label, lengthWords(one))) : null });
-    const shorter = lengths.filter((one) => one.length_mm < part.length_mm - 0.01).pop();
-    const longer = lengths.find((one) => one.length_mm > part.length_mm + 0.01);
-    return el('div', { class: 'row adjust', role: 'group', 'aria-label': say('Length of {}', part.label) },
-      step(shorter, '−', 'adjust-shorter'), el('span', { class: 'n', role: 'status' }, part.label + ', ' + len(part.length_mm)), step(longer, '+', 'adjust-longer'));
-  }
+  if (!part) { return null; }
+  const choices = choicesOf(part.label);
+  if (!choices) { return part.kind === 'pipe' ? lengthRow(part, []) : FIXED.includes(part.kind) || !choicesWait(part.label) ? null : wayRow(part, null); }
+  if (choices.lengths.length > 0) { return lengthRow(part, byLength(choices.lengths)); }
   const [choice] = choices.directions;
   if (!choice) { return null; }
-  return el('div', { class: 'row adjust', role: 'group', 'aria-label': say('Where {} points', part.label) }, el('span', {}, say('{} points elsewhere:', part.label)),
-    choice.others.map((value) => button(arrowTo(value), () => turnTo(part, choice, value), { id: 'adjust-' + value, class: 'quiet' })));
+  return wayRow(part, choice.others.map((value) => button(arrowTo(value), () => turnTo(part, choice, value), { id: 'adjust-' + value, class: 'quiet' })));
 }
 
 /// What is told while something is dragged, over the picture.

@@ -26,19 +26,19 @@ export function squareTo(facing) {
   const axis = AXES[facing];
   return axis ? Object.keys(AXES).filter((direction) => AXES[direction] !== axis) : [];
 }
-/// Kinds that go on an end, as [kind, words, what has to be chosen].
+/// Kinds that go on an end, as [kind, what has to be chosen], in the order in which the program offers them.
 export function kindsFor(end) {
   const turning = squareTo(end.facing).length > 0;
-  if (!end.male) { return [['pipe', say('pipe'), 'length'], ['plug', say('plug'), '']]; }
-  return [['coupling', say('coupling'), ''], ...(turning ? [['elbow', say('elbow'), 'direction'], ['tee', say('tee'), 'direction']] : []),
-    ['union', say('union'), ''], ['cap', say('cap'), ''], ['flange', say('flange'), '']];
+  if (!end.male) { return [['pipe', 'length'], ['plug', '']]; }
+  return [['coupling', ''], ...(turning ? [['elbow', 'direction'], ['tee', 'direction']] : []), ['union', ''], ['cap', ''], ['flange', ''],
+    ...(turning ? [['elbow45', 'unknown'], ['cross', 'unknown']] : [])];
 }
 
 /// Asks the program for a change of the text; null when it refused, which people are told, or another text came between.
 export async function edit(args) {
   const file = fileName();
   const version = app.version;
-  const given = await app.quick.ask({ args: ['edit', file, ...args, '--json', '--language', languageSpoken()], stdin: '', files: { [file]: app.frame.text } }, { first: true });
+  const given = await app.quick.ask({ args: ['edit', file, ...args, '--json', '--language', languageSpoken()], stdin: '', files: { [file]: app.frame.text } });
   if (version !== app.version) { return null; }
   if (given.code !== 0) { app.notify(given.err.trim().split('\n')[0].replace(/^dryfit: /, '')); return null; }
   return JSON.parse(given.out);
@@ -104,25 +104,28 @@ export function openEnds(numbers) {
   return endsOf.get(numbers);
 }
 
-function askOffers(end) { return answer(['edit', 'FRAME', '--offers', end.name, '--json'], { first: true }); }
+function askOffers(end) { return answer(['edit', 'FRAME', '--offers', end.name, '--json'], { soon: true }); }
 export function offersAt(end) {
   const entry = askOffers(end);
   return entry.json ? entry.json.offers : null;
 }
 function offersWait(end) { return askOffers(end).state === 'waiting'; }
-/// What a part could be instead; null while that is worked out.
+/// What a part could be instead; null while that is worked out, or where the program does not say.
+function askChoices(part) { return answer(['edit', 'FRAME', '--offers', part, '--json'], { soon: true }); }
 export function choicesOf(part) {
-  const entry = answer(['edit', 'FRAME', '--offers', part, '--json'], { first: true });
+  const entry = askChoices(part);
   return entry.json ? entry.json.choices : null;
 }
+export function choicesWait(part) { return askChoices(part).state === 'waiting'; }
 const NAMES = () => ({ pipe: say('pipe'), plug: say('plug'), coupling: say('coupling'), elbow: say('elbow'), tee: say('tee'), union: say('union'), cap: say('cap'), flange: say('flange'), elbow45: say('45 elbow'), cross: say('cross') });
 export function kindName(kind) { return NAMES()[kind] || kind; }
 
-/// Kinds on an end as buttons: at once what is usual there, and what the program found once it has.
+/// Kinds on an end as buttons: at once what is usual there, and what the program found once it has. The usual ones stand
+/// where they will stay; those of which the program has to say more first wait there, so that nothing moves under the finger.
 function kindButtons(end, offers) {
   const kinds = offers ? offers.kinds.map(({ kind, directions, value }) => ({ kind, wanted: kind === 'pipe' ? 'length' : directions.length > 0 ? 'direction' : '', value: value || kind }))
-    : kindsFor(end).map(([kind, , wanted]) => ({ kind, wanted, value: kind }));
-  return kinds.map(({ kind, wanted, value }) => button(kindName(kind), () => { if (wanted === '') { putOn(end, value); } else { app.kind = kind; app.render(); } }, { id: 'put-' + kind }));
+    : kindsFor(end).map(([kind, wanted]) => ({ kind, wanted, value: kind }));
+  return kinds.map(({ kind, wanted, value }) => button(kindName(kind), () => { if (wanted === '') { putOn(end, value); } else { app.kind = kind; app.render(); } }, { id: 'put-' + kind, disabled: wanted === 'unknown' }));
 }
 /// Runs and open ends that this end could meet.
 function meetings(end, offers) {
@@ -174,14 +177,14 @@ export function endsList(ends, heading) {
   return ends.length === 0 ? null : el('div', { class: 'row', role: 'group', 'aria-label': heading }, ends.map((one) => button(one.name, () => toEnd(one.name),
     { class: 'quiet', id: idOf('end', one.name), 'aria-label': say('{0}, open, facing {1}', one.name, directionName(one.facing)) })));
 }
-/// What can be done at the end that was chosen; `before` stands below its heading.
+/// What can be done at the end that was chosen; `before` stands below the kinds.
 export function endPanel(end, before) {
   const offers = offersAt(end);
   const chosen = app.kind !== '';
   const back = button(say('Back'), () => { if (app.kind) { app.kind = ''; } else { app.end = null; app.fresh = ''; } app.render(); }, { class: 'quiet', id: 'end-back' });
   const head = el('p', {}, el('strong', {}, chosen ? say('{0}: {1}', end.name, kindName(app.kind)) : say('Put on {}', end.name)));
   // What comes later stands behind: nothing moves under the finger.
-  if (!chosen) { return [head, el('div', { class: 'row' }, kindButtons(end, offers)), el('div', { class: 'row' }, back, meetings(end, offers)), before]; }
+  if (!chosen) { return [head, el('div', { class: 'row' }, kindButtons(end, offers)), before, el('div', { class: 'row' }, back, meetings(end, offers))]; }
   if (app.kind === 'pipe') {
     if (!offers && offersWait(end)) { return [head, el('div', { class: 'row' }, back, el('span', { class: 'soft', role: 'status' }, say('Working ...')))]; }
     return [head, el('div', { class: 'row' }, back, lengthButtons(end, offers))];

@@ -86,6 +86,13 @@ class Hand {
   }
 }
 
+// What finger and keys did in the page, told where a test fails: a press that comes to nothing cannot be seen in a picture.
+const RECORDER = `(() => { window.lastDone = []; const began = Date.now();
+  for (const type of ['pointerdown', 'pointerup', 'pointercancel', 'click', 'keydown', 'keyup', 'scroll', 'resize']) {
+    window.addEventListener(type, (event) => { const on = event.target; window.lastDone.push((Date.now() - began) + ' ' + type + ' ' + (on.id || on.className || on.nodeName) + (on.disabled ? ' (disabled)' : '')); window.lastDone.splice(0, window.lastDone.length - 40); }, true);
+  } })();`;
+const STATE = `[...window.lastDone, document.querySelector('.chips').textContent, (document.querySelector('#picture .about') || { textContent: '' }).textContent].join(' | ')`;
+
 const tests = [];
 function test(name, run, views = [DESKTOP, PHONE]) { for (const view of views) { tests.push({ name: `on the ${view.name} ${name}`, run, view }); } }
 const settled = (page) => until(page, `${chips}.includes("28 steps") && ${chips}.includes("easy to forget")`);
@@ -421,18 +428,6 @@ class Builder {
     if (seen && this.hand.view.phone) { assert.deepEqual(seen, [true, true, true, true], 'the picture after ' + selector); }
   }
   async says(words) { await until(this.page, `${written}.includes(${JSON.stringify(words)})`); }
-  /// A press that comes to nothing, as on a busy phone after a pull, is made again: four times at the most.
-  async tapUntil(selector, words) {
-    const there = () => this.page.value(`${written}.includes(${JSON.stringify(words)})`);
-    for (let tries = 0; tries < 4; tries += 1) {
-      await this.tap(selector);
-      for (const end = Date.now() + 8000; Date.now() < end;) {
-        if (await there()) { return; }
-        await new Promise((resolve) => setTimeout(resolve, 40));
-      }
-    }
-    throw new Error('never: ' + words);
-  }
   async begin(thread) {
     await this.tap('#frames-open');
     await this.tap('#new-empty');
@@ -580,13 +575,24 @@ test('what was put on is dragged to another length and another side, or brought 
   await pull(page, hand, -170, -50);
   await finger.says('- T1: {tee: left}');
   await until(page, 'document.querySelector("#adjust-right")', 'the panel speaks of the tee as it is now');
-  await finger.tapUntil('#adjust-back', '- T1: {tee: back}');
+  await finger.tap('#adjust-back');
+  await finger.says('- T1: {tee: back}');
+  // What is offered comes bit by bit, and nothing moves under the finger by it.
+  await page.value(`(() => { const places = window.places = {}; const look = () => {
+    const about = document.querySelector('.about'), head = about.querySelector('strong');
+    for (const id of head && head.textContent.includes('P2.end') ? ['put-coupling', 'put-tee', 'put-flange', 'put-cross', 'adjust-longer', 'end-back'] : []) {
+      const part = document.getElementById(id); if (!part) { continue; }
+      const box = part.getBoundingClientRect(); (places[id] = places[id] || []).push([Math.round(box.left), Math.round(box.top + about.scrollTop)].join()); }
+    window.looking = requestAnimationFrame(look); }; look(); })()`);
   await finger.put(['pipe', 6, 'P2']);
   await until(page, 'document.querySelector("#adjust-longer") && !document.querySelector("#adjust-longer").disabled');
+  const places = await page.value('(() => { cancelAnimationFrame(window.looking); return Object.entries(window.places).map(([id, all]) => [id, [...new Set(all)].length]); })()');
+  assert.deepEqual(places, ['put-coupling', 'put-tee', 'put-flange', 'put-cross', 'adjust-longer', 'end-back'].map((id) => [id, 1]), 'each stays where it is');
   await finger.tap('#adjust-longer');
   await until(page, `/- P2: \\{pipe: (?!6\\})/.test(${written})`);
   const longer = /- P2: \{pipe: ([^}]*)\}/.exec(await page.value(written))[1];
-  await finger.tapUntil('#adjust-shorter', '- P2: {pipe: 6}');
+  await finger.tap('#adjust-shorter');
+  await finger.says('- P2: {pipe: 6}');
   await pull(page, hand, 0, -70);
   await until(page, `/- P2: \\{pipe: (?!6\\})/.test(${written})`, 'the pipe is longer than ' + longer);
   assert.ok(Number(/- P2: \{pipe: (\d+)/.exec(await page.value(written))[1]) >= 8);
@@ -875,6 +881,7 @@ try {
     held = null;
     await page.size(view.width, view.height, view.phone);
     await page.media('screen', 'light');
+    await page.send('Page.addScriptToEvaluateOnNewDocument', { source: RECORDER });
     await page.open(url);
     await page.value('localStorage.clear()');
     await page.value('localStorage.setItem("dryfit", JSON.stringify({ settings: { language: "en" } }))');
@@ -890,7 +897,7 @@ try {
       console.log(`ok: ${name} (${Date.now() - began} ms)`);
     } catch (error) {
       failed += 1;
-      console.log(`FAILED: ${name}\n${error.stack}\n${page.complaints.filter((said) => !OWN.test(said)).join('\n')}`);
+      console.log(`FAILED: ${name}\n${error.stack}\n${page.complaints.filter((said) => !OWN.test(said)).join('\n')}\n${await page.value(STATE).catch(() => '')}`);
       if (shots) { writeFileSync(join(shots, 'failed-' + failed + '.png'), await page.picture().catch(() => Buffer.alloc(0))); }
     }
     await page.send('Page.close').catch(() => {});
