@@ -21,6 +21,7 @@ export const app = {
   doing: null, // what is under way in the panel below the picture
   door: 'frame',
   version: 0, // of the text
+  painting: 0, // how often the page was painted
   rested: true, // false while somebody types: then the verdict alone is asked for
   answers: new Map(),
   render: () => {},
@@ -42,15 +43,16 @@ export function fileName() { return (/^[\w. -]{1,80}$/.test(app.frame.name) ? ap
 export function title() { return frameName(app.frame.text) || fileName().replace(/\.yaml$/, ''); }
 
 /// The answer to a command about the open frame; FRAME stands for it among `args`. Asked once a text:
-/// {state: 'waiting' | 'ready' | 'failed' | 'given up', code, out, err, files, json, progress, why}.
+/// {state: 'waiting' | 'ready' | 'failed' | 'given up', code, out, err, files, json, progress, why}. `more`: {files, soon,
+/// fleeting}; a fleeting question that the last painting did not ask for any more is dropped when its turn comes.
 export function answer(args, more = {}) {
   const key = JSON.stringify([languageSpoken(), args, more.files || null]);
   const known = app.answers.get(key);
-  if (known) { return known; }
-  const entry = { state: 'waiting', progress: '', args, engine: more.soon ? app.quick : app.engine };
+  if (known) { known.painting = app.painting; return known; }
+  const entry = { state: 'waiting', progress: '', args, painting: app.painting, engine: more.soon ? app.quick : app.engine };
   app.answers.set(key, entry);
   const version = app.version;
-  const stale = () => version !== app.version;
+  const stale = () => version !== app.version || (more.fleeting === true && entry.state === 'waiting' && entry.painting !== app.painting);
   const request = {
     args: [...args.map((arg) => (arg === 'FRAME' ? fileName() : arg)), '--language', languageSpoken()], stdin: '',
     files: { [fileName()]: app.frame.text, ...more.files },
@@ -67,7 +69,11 @@ export function answer(args, more = {}) {
       settled({ state: 'ready', ...given, json });
     },
     (error) => {
-      if (error instanceof GivenUp && stale()) { app.answers.delete(key); return; }
+      if (error instanceof GivenUp && stale()) {
+        // The same question may have been asked of another text since.
+        if (app.answers.get(key) === entry) { app.answers.delete(key); }
+        return;
+      }
       settled({ state: error instanceof GivenUp ? 'given up' : 'failed', why: error.message });
     });
   return entry;

@@ -215,6 +215,7 @@ app.render = () => {
   });
 };
 function paint() {
+  app.painting += 1;
   if (besides(app.door)) { app.door = 'steps'; }
   const focused = document.activeElement && document.activeElement.id;
   showStrip();

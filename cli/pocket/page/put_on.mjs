@@ -104,14 +104,14 @@ export function openEnds(numbers) {
   return endsOf.get(numbers);
 }
 
-function askOffers(end) { return answer(['edit', 'FRAME', '--offers', end.name, '--json'], { soon: true }); }
+function askOffers(end) { return answer(['edit', 'FRAME', '--offers', end.name, '--json'], { soon: true, fleeting: true }); }
 export function offersAt(end) {
   const entry = askOffers(end);
   return entry.json ? entry.json.offers : null;
 }
 function offersWait(end) { return askOffers(end).state === 'waiting'; }
 /// What a part could be instead; null while that is worked out, or where the program does not say.
-function askChoices(part) { return answer(['edit', 'FRAME', '--offers', part, '--json'], { soon: true }); }
+function askChoices(part) { return answer(['edit', 'FRAME', '--offers', part, '--json'], { soon: true, fleeting: true }); }
 export function choicesOf(part) {
   const entry = askChoices(part);
   return entry.json ? entry.json.choices : null;

@@ -39,11 +39,13 @@ function keystroke(page, from, to) {
 }
 /// A tap on what `selector` names: ms until that holds in the page, and the verdict in the strip is that of the text.
 async function tap(page, selector, what) {
-  await until(page, `document.querySelector(${JSON.stringify(selector)}) && !document.querySelector(${JSON.stringify(selector)}).disabled`);
+  await until(page, ready(selector));
   return page.value(`new Promise((done) => { const strip = document.querySelector(".strip"); const began = performance.now(); let seen = 0; document.querySelector(${JSON.stringify(selector)}).click();
     const look = () => { seen = ${what} ? seen + 1 : 0; if (seen > 1 && !strip.classList.contains("old")) { done(performance.now() - began); } else { requestAnimationFrame(look); } };
     requestAnimationFrame(look); })`);
 }
+/// What waits for the program stands there before it can be pressed.
+const ready = (selector) => `document.querySelector(${JSON.stringify(selector)}) && !document.querySelector(${JSON.stringify(selector)}).disabled`;
 /// What a finger waits for while it builds: offers at an end, the frame with one part more, what a part could be instead.
 async function taps(page, text) {
   const open = text.replace('- LFK: cap', '- LFK: {tee: right}').replace(/ *- RBK: cap\n/, '');
@@ -51,7 +53,7 @@ async function taps(page, text) {
   await put(page, open);
   await until(page, 'document.querySelector("#end-RB7-end")');
   for (let i = 0; i < TAPS; i += 1) {
-    waits.offers.push(await tap(page, '#end-RB7-end', 'document.querySelector("#put-cross")'));
+    waits.offers.push(await tap(page, '#end-RB7-end', ready('#put-cross')));
     await tap(page, '#end-back', 'document.querySelector("#part-close")');
     await tap(page, '#part-close', 'document.querySelector("#end-LFK-up")');
     await tap(page, '#end-LFK-up', 'document.querySelector("#put-pipe")');
@@ -61,7 +63,7 @@ async function taps(page, text) {
     await until(page, 'document.querySelector(".about").textContent.includes("P1.end")');
     await tap(page, '#end-back', 'document.querySelector("#part-close")');
     await tap(page, '#part-close', 'document.querySelector("#part-LB7")');
-    waits.choices.push(await tap(page, '#part-LB7', 'document.querySelector("#adjust-longer")'));
+    waits.choices.push(await tap(page, '#part-LB7', ready('#adjust-longer')));
     waits.edit.push(await tap(page, '#adjust-longer', `${area}.includes("- LB7: {pipe: 4-1/2}")`));
     await put(page, open + '#'.repeat(i + 1));
     await until(page, 'document.querySelector("#part-close")');

@@ -11,7 +11,7 @@ import { inches, lengthForFile, lengthFrom, lengthText, weightText } from '../..
 import { frameFromLink, linkPart } from '../../../cli/pocket/page/link.mjs';
 import { bytesOf } from '../../../cli/pocket/page/packing.mjs';
 import { embedded } from '../../../cli/pocket/page/page_copy.mjs';
-import { app } from '../../../cli/pocket/page/app.mjs';
+import { answer, app } from '../../../cli/pocket/page/app.mjs';
 import { textOf, wheelsOf } from '../../../cli/pocket/page/length_wheel.mjs';
 import { gripOnFitting, gripOnPipe, spread } from '../../../cli/pocket/page/picture_marks.mjs';
 import { curesOf } from '../../../cli/pocket/page/put_cures.mjs';
@@ -531,4 +531,33 @@ test('a step is turned as the work lies, and its arrow with it', () => {
   assert.deepEqual(told[2][3], { turns: true, at: [0, 100, 0], along: [0, 5, 0] });
   showStep(view, numbers, { shown: [0], new: [] });
   assert.deepEqual(told.slice(3), [numbers.parts[0].bodies[0], 'home', [[0], [], undefined, undefined]]);
+});
+
+test('a question that no painting asks for any more is dropped, and one of an older text takes nothing from the new one', async () => {
+  const asked = [];
+  Object.assign(app, { quick: { ask: (request, options) => new Promise((resolve, reject) => { asked.push({ options, resolve, reject }); }) }, render: () => {}, version: 1, painting: 1 });
+  app.answers.clear();
+  const offers = () => answer(['edit', 'FRAME', '--offers', 'P1', '--json'], { soon: true, fleeting: true });
+  const check = () => answer(['check', 'FRAME', '--json'], { soon: true });
+  const [offered, checked] = [offers(), check()];
+  assert.ok(asked.every((one) => !one.options.stale()));
+  app.painting = 2;
+  assert.deepEqual([offers(), check()], [offered, checked], 'asked once');
+  assert.ok(asked.every((one) => !one.options.stale()));
+  app.painting = 3;
+  assert.deepEqual(asked.map((one) => one.options.stale()), [true, false], 'the panel speaks of another part now');
+  asked[0].reject(new GivenUp());
+  await tick();
+  const again = offers();
+  assert.ok(again !== offered && again.state === 'waiting');
+  // Another text: its own question of the same words stays when the old one is dropped.
+  app.version = 2;
+  app.answers.clear();
+  const newer = check();
+  asked[1].reject(new GivenUp());
+  await tick();
+  assert.equal(check(), newer);
+  asked.at(-1).resolve({ code: 0, out: '{"verdict": "open"}', err: '', files: {} });
+  await tick();
+  assert.deepEqual([newer.state, newer.json], ['ready', { verdict: 'open' }]);
 });
