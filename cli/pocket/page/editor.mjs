@@ -183,7 +183,13 @@ export function editor({ onText, onPlace, onHistory }) {
       area.focus({ preventScroll: true });
       area.setSelectionRange(at, at + length);
       const row = back.children[line - 1];
-      if (row) { row.scrollIntoView({ block: 'center', inline: 'nearest' }); }
+      if (!row) { return; }
+      row.scrollIntoView({ block: 'center', inline: 'nearest' });
+      // The beginning of the lines says where one is; it goes out of view only for what is far to the right.
+      const paper = element.querySelector('.paper');
+      paper.scrollLeft = 0;
+      const mark = row.querySelector('.fault');
+      if (mark && mark.getBoundingClientRect().right > paper.getBoundingClientRect().right) { mark.scrollIntoView({ block: 'nearest', inline: 'center' }); }
     },
   };
   return api;

@@ -307,6 +307,7 @@ test('a fault is told at its column, and the place in the text is found', async 
   await hand.press('#faults button');
   await until(page, 'document.activeElement.id === "text"');
   assert.equal(await page.value('(() => { const area = document.querySelector("#text"); return area.value.slice(area.selectionStart, area.selectionStart + 4); })()'), 'pype');
+  assert.equal(await page.value('document.querySelector(".paper").scrollLeft'), 0, 'lines are read from their beginning');
   await hand.shot('fault');
   const ends = await page.value('[".lines", ".lines > :last-child", ".back > :last-child", "#text"].map((one) => Math.round(document.querySelector(one).getBoundingClientRect().bottom))');
   assert.ok(Math.abs(ends[1] - ends[2]) <= 2 && ends[0] >= ends[1] && Math.abs(ends[3] - ends[0]) <= 2, 'a number stands at each row, on its strip: ' + ends);
