@@ -6,9 +6,9 @@ import { forgetLengths, lengthField } from './length_wheel.mjs';
 import { lengthForFile } from './lengths.mjs';
 import { languageSpoken, listed, say } from './words.mjs';
 
-const ARROWS = { right: '→', left: '←', up: '↑', down: '↓', back: '↗', front: '↙' };
-const AXES = { right: 'x', left: 'x', back: 'y', front: 'y', up: 'z', down: 'z' };
-const WAYS = { right: [1, 0, 0], left: [-1, 0, 0], up: [0, 0, 1], down: [0, 0, -1], back: [0, 1, 0], front: [0, -1, 0] };
+/// The six directions, in the order in which the program offers them: an arrow for the eye, and the way along x, y and z.
+const DIRECTIONS = { right: ['→', [1, 0, 0]], left: ['←', [-1, 0, 0]], back: ['↗', [0, 1, 0]], front: ['↙', [0, -1, 0]], up: ['↑', [0, 0, 1]], down: ['↓', [0, 0, -1]] };
+export const ALONG_AXES = Object.keys(DIRECTIONS);
 const INCHES = [2, 3, 4, 6, 8, 10, 12, 18, 24, 30, 36, 48];
 const MILLIMETRES = [60, 80, 100, 150, 200, 300, 400, 500, 600, 800, 1000, 1200];
 
@@ -16,15 +16,14 @@ export function directionName(direction) {
   if (direction.includes('-')) { return direction.split('-').map(directionName).join(say(' and ')); }
   return { right: say('right'), left: say('left'), up: say('up'), down: say('down'), back: say('back'), front: say('front') }[direction] || direction;
 }
-export function arrowTo(direction) { return (ARROWS[direction] ? ARROWS[direction] + ' ' : '') + directionName(direction); }
+export function arrowTo(direction) { return (DIRECTIONS[direction] ? DIRECTIONS[direction][0] + ' ' : '') + directionName(direction); }
 /// A direction by its name as numbers along x, y and z: "up-right" as well.
 export function wayOf(direction) {
-  return direction.split('-').map((word) => WAYS[word] || [0, 0, 0]).reduce((sum, one) => sum.map((value, k) => value + one[k]));
+  return direction.split('-').map((word) => (DIRECTIONS[word] ? DIRECTIONS[word][1] : [0, 0, 0])).reduce((sum, one) => sum.map((value, k) => value + one[k]));
 }
-/// Directions square to the one that an end faces.
+/// Directions square to the one that an end faces; none for an end that faces none of the six.
 export function squareTo(facing) {
-  const axis = AXES[facing];
-  return axis ? Object.keys(AXES).filter((direction) => AXES[direction] !== axis) : [];
+  return DIRECTIONS[facing] ? ALONG_AXES.filter((direction) => wayOf(direction).every((value, k) => value * wayOf(facing)[k] === 0)) : [];
 }
 /// Kinds that go on an end, as [kind, what has to be chosen], in the order in which the program offers them.
 export function kindsFor(end) {

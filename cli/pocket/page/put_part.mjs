@@ -4,11 +4,10 @@ import { button, el } from './build.mjs';
 import { unitsOf } from './frame_text.mjs';
 import { lengthField } from './length_wheel.mjs';
 import { inches } from './lengths.mjs';
-import { arrowTo, choicesOf, edit, idOf, kindName, takeOff, taken } from './put_on.mjs';
+import { ALONG_AXES, arrowTo, choicesOf, edit, idOf, kindName, takeOff, taken } from './put_on.mjs';
 import { spotFields, surfacesIn } from './put_start.mjs';
 import { listed, say } from './words.mjs';
 
-const ALL = ['right', 'left', 'back', 'front', 'up', 'down'];
 const STRAIGHT = ['coupling', 'union'];
 
 async function change(args, words, choose) {
@@ -48,7 +47,7 @@ function cancel() { return button(say('Back'), () => { app.doing = null; app.ren
 function kindPanel(part, words, kinds, act) {
   const { kind } = app.doing;
   return [el('p', {}, el('strong', {}, kind ? words + ' ' + kindName(kind) : words)),
-    el('div', { class: 'row' }, kind ? ALL.map((direction) => button(arrowTo(direction), () => act(`${kind}: ${direction}`), { id: 'to-' + direction }))
+    el('div', { class: 'row' }, kind ? ALONG_AXES.map((direction) => button(arrowTo(direction), () => act(`${kind}: ${direction}`), { id: 'to-' + direction }))
       : kinds.map((one) => button(kindName(one), () => { if (STRAIGHT.includes(one) || one === 'cap') { act(one); } else { app.doing.kind = one; app.render(); } }, { id: 'to-' + one })), cancel())];
 }
 function namePanel(part) {
