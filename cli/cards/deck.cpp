@@ -350,6 +350,18 @@ void add_cover(const Frame& frame, const planner::Shopping& shopping, std::size_
   deck.safety.push_back(codes_text());
 }
 
+/// What the name of a piece that the step joins goes on: what moves, where that is the piece; else the piece, to which
+/// something else comes.
+std::vector<PartId> named_as_piece(const PictureOptions& picture, const std::vector<PartId>& piece) {
+  if (!picture.start) return piece;
+  const std::vector<PartId>& moving = picture.start->parts;
+  const auto among = [](const std::vector<PartId>& list, PartId id) {
+    return std::find(list.begin(), list.end(), id) != list.end();
+  };
+  if (std::any_of(piece.begin(), piece.end(), [&](PartId id) { return among(moving, id); })) return moving;
+  return piece;
+}
+
 /// Step `i` of the plan, counted from 0, with its words.
 Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, const StepWords& words,
              const std::vector<model::Attitude>& lies, const Lengths& lengths) {
@@ -361,6 +373,9 @@ Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, co
     card.strip = say(deck_says::kPiece, plan.grouping.pieces[at(plan.grouping.of_step[i])].name);
   }
   card.first = paragraphs(before_step_text(frame, plan, i));
+  for (std::string& line : card.first) {  // in a band of its own a line leads to nothing
+    if (line.ends_with(':')) line.back() = '.';
+  }
   card.text = words.text;
   card.cautions = words.cautions;
   card.notes = under_step(frame, loaded.contacts, plan, i);
@@ -371,7 +386,9 @@ Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, co
   }
   card.picture = step_picture(frame, loaded.contacts, steps, card.number, how);
   for (const planner::Subassembly& piece : plan.grouping.pieces) {
-    if (plan.priced && piece.joined_in == card.number) card.picture.piece = say(deck_says::kPiece, piece.name);
+    if (!plan.priced || piece.joined_in != card.number) continue;
+    card.picture.piece = say(deck_says::kPiece, piece.name);
+    card.picture.piece_parts = named_as_piece(card.picture, piece.parts);
   }
   card.facts = sizes_of(frame, card.picture, lengths);
   for (std::string& fact : facts_of(loaded, steps[i], words.hands, how.lies)) card.facts.push_back(std::move(fact));

@@ -16,7 +16,7 @@ using Point = PageMap::Point;
 constexpr double kGap = 0.35;     // mm of free paper round a label
 constexpr double kNearest = 0.9;  // mm from anchor to box
 constexpr std::array<double, 11> kRings{kNearest, 1.6, 2.5, 3.6, 5.0, 7.0, 9.5, 13.0, 18.0, 25.0, 35.0};
-constexpr double kLongest = 0.45;  // of the picture's shorter side: what a leader may cost, see leader_cost
+constexpr double kLongest = 0.45;  // of the picture's shorter side: what a leader may cost, see leader_of
 constexpr int kDirections = 24;
 
 /// Sums over rectangles of cells in O(1).
@@ -223,19 +223,28 @@ class Placer {
     return true;
   }
 
-  /// Cells of other parts that a leader runs over, mm; negative when it runs over a label or an arrow.
-  [[nodiscard]] double leader_cost(std::size_t wish, Point foot, Point anchor) const {
+  struct Leader {
     double cost = 0.0;
+    double over = 0.0;  ///< mm of other parts that it runs over
+    bool over_words = false;
+  };
+
+  /// None when it would run over a label.
+  [[nodiscard]] std::optional<Leader> leader_of(std::size_t wish, Point foot, Point anchor) const {
+    double cost = 0.0;
+    bool over_words = false;
     for (const auto& other : best_) {
       if (!other) continue;
-      if (segment_meets(grown(other->box, 0.2), foot, anchor)) return -1.0;
+      if (segment_meets(grown(other->box, 0.2), foot, anchor)) return std::nullopt;
       if (!other->on_part && segments_cross(foot, anchor, other->foot, other->anchor)) cost += 12.0;
     }
     for (const RectMm& area : taken_) {
       if (segment_meets(area, foot, anchor)) cost += 6.0;
     }
     for (const RectMm& area : written_) {
-      if (segment_meets(area, foot, anchor)) cost += 60.0;
+      if (!segment_meets(area, foot, anchor)) continue;
+      cost += 60.0;
+      over_words = true;
     }
     const double run = length(foot, anchor);
     const int steps = static_cast<int>(std::ceil(run * grid_.per_mm));
@@ -247,7 +256,8 @@ class Placer {
           grid_.at(grid_.column(foot.x + t * (anchor.x - foot.x)), grid_.row(foot.y + t * (anchor.y - foot.y)));
       if (id >= 0 && std::find(own.begin(), own.end(), id) == own.end()) ++over;
     }
-    return cost + run + 3.0 * over / grid_.per_mm;
+    const double over_mm = over / grid_.per_mm;
+    return Leader{cost + run + 3.0 * over_mm, over_mm, over_words};
   }
 
   /// On the part itself: the box and a rim must show nothing but this part.
@@ -279,7 +289,7 @@ class Placer {
                           (grid_.row(wide.y + wide.height) + 1 - grid_.row(wide.y));
         if (mine.in(wide) < cells) continue;
         best_cost = cost;
-        best = {i, box, true, p, p};
+        best = {i, box, true, p, p, 0.0, false};
       }
     }
     return best;
@@ -298,10 +308,10 @@ class Placer {
       // The length alone already costs this much: most candidates end here.
       if (extra + length(foot, anchor) >= best_cost) return;
       if (!inside(box) || busy_.in(grown(box, kGap)) > 0 || !clear_of_others(box)) return;
-      const double leader = leader_cost(i, foot, anchor);
-      if (leader < 0.0 || leader + extra >= best_cost) return;
-      best_cost = leader + extra;
-      best = {i, box, false, anchor, foot};
+      const std::optional<Leader> leader = leader_of(i, foot, anchor);
+      if (!leader || leader->cost + extra >= best_cost) return;
+      best_cost = leader->cost + extra;
+      best = {i, box, false, anchor, foot, leader->over, leader->over_words};
     };
     for (const Cell& cell : anchors_[i]) {
       const Point anchor = middle(cell);
@@ -317,9 +327,10 @@ class Placer {
         }
       }
     }
-    if (best) return best;
+    constexpr double kGood = 12.0;
+    if (best && best_cost <= kGood) return best;
     // Anywhere on the page, with a long leader rather than no label; but no web of lines across a small picture.
-    best_cost = kLongest * std::min(grid_.width, grid_.height) / grid_.per_mm;
+    if (!best) best_cost = kLongest * std::min(grid_.width, grid_.height) / grid_.per_mm;
     const double step = 1.5;
     for (double y = grid_.top; y < grid_.top + grid_.height / grid_.per_mm; y += step) {
       for (double x = grid_.left; x < grid_.left + grid_.width / grid_.per_mm; x += step) {

@@ -19,14 +19,17 @@ struct LabelWish {
   bool held = false;               ///< the label has the mark of what is held
   bool may_stand_on_part = false;  ///< boards: their faces are large and plain
   std::optional<Figure> figure{};  ///< stands before the text
+  bool wordless = false;           ///< the figure stands for the text
 };
 
 struct PlacedLabel {
   std::size_t wish = 0;  ///< index into the wishes
   RectMm box;
-  bool on_part = false;   ///< stands on the part itself, without a leader
-  PageMap::Point anchor;  ///< where the leader ends, on a visible spot of the part
-  PageMap::Point foot;    ///< where the leader starts, on the edge of the box
+  bool on_part = false;     ///< stands on the part itself, without a leader
+  PageMap::Point anchor;    ///< where the leader ends, on a visible spot of the part
+  PageMap::Point foot;      ///< where the leader starts, on the edge of the box
+  double over = 0.0;        ///< mm of other parts that the leader runs over
+  bool over_words = false;  ///< the leader runs over what is written beside the picture
 };
 
 struct Labelling {

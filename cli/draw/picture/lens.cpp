@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "cli/draw/paint/pen.hpp"
+#include "cli/draw/picture/labels.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
@@ -15,7 +16,8 @@ using Point = PageMap::Point;
 
 constexpr double kSmall = 11.0;  // mm across: larger pieces need no lens
 constexpr double kLeastRadius = 7.0;
-constexpr double kMostZoom = 5.6;
+constexpr double kMostZoom = 8.0;
+constexpr double kLeastZoom = 1.9;  // less is no help
 
 /// Steps from each cell to the nearest one that shows a part or lies outside (two sweeps, the larger of dx and dy).
 std::vector<int> free_reach(const NumberGrid& grid) {
@@ -118,7 +120,7 @@ double crossed(const NumberGrid& grid, const std::vector<bool>& emphasised, Poin
 }  // namespace
 
 std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const std::vector<bool>& emphasised,
-                               double ring) {
+                               double ring, const std::vector<RectMm>& taken) {
   Cells subject = all_of(grid, emphasised);
   if (subject.count == 0) return std::nullopt;
   // Several small things far apart, none of which turns: one of them is shown for all.
@@ -131,12 +133,17 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
             {grid.left + 0.5 * (subject.x0 + subject.x1 + 1) / grid.per_mm,
              grid.top + 0.5 * (subject.y0 + subject.y1 + 1) / grid.per_mm},
             1.0,
+            0.0,
             map};
+  // The piece, the arrow round it and some of what is beside it.
+  const double half = ring > 0.0 ? std::max(0.55 * across, std::hypot(ring, 0.4 * across)) : 0.5 * across;
+  const auto zoom_of = [half](double radius) { return std::min(kMostZoom, 0.95 * (radius - 1.0) / (half + 0.4)); };
   const std::vector<int> reach = free_reach(grid);
   // What comes out smaller, as on a tall frame, gets a larger one.
-  constexpr double kUsual = 6.0, kLargest = 1.4, kCrossing = 8.0;
-  const double wanted =
-      0.19 * std::clamp(kUsual / across, 1.0, kLargest) * std::min(grid.width, grid.height) / grid.per_mm;
+  constexpr double kUsual = 6.0, kLargest = 1.4, kCrossing = 20.0, kApart = 0.4;
+  const double filled = 1.0 + kMostZoom * (half + 0.4) / 0.95;  // a larger glass would show white round the piece
+  const double wanted = std::min(std::max(filled, kLeastRadius), 0.19 * std::clamp(kUsual / across, 1.0, kLargest) *
+                                                                     std::min(grid.width, grid.height) / grid.per_mm);
   double best = -1e300;
   for (int y = 0; y < grid.height; y += 2) {
     for (int x = 0; x < grid.width; x += 2) {
@@ -145,20 +152,27 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
       if (radius < kLeastRadius) continue;
       const Point centre{grid.left + (x + 0.5) / grid.per_mm, grid.top + (y + 0.5) / grid.per_mm};
       const double away = std::hypot(centre.x - lens.subject.x, centre.y - lens.subject.y);
+      const double ringed = radius / zoom_of(radius);
       double value = 4.0 * radius - away;
-      if (value <= best) continue;
-      value -= kCrossing * crossed(grid, emphasised, lens.subject, centre);
+      if (value <= best || away < radius + ringed + kApart) continue;
+      const RectMm box{centre.x - radius, centre.y - radius, 2.0 * radius, 2.0 * radius};
+      if (std::any_of(taken.begin(), taken.end(), [&](const RectMm& other) { return overlap(box, other); })) continue;
+      const Point way{(centre.x - lens.subject.x) / away, (centre.y - lens.subject.y) / away};
+      const double over = crossed(grid, emphasised, {lens.subject.x + ringed * way.x, lens.subject.y + ringed * way.y},
+                                  {centre.x - radius * way.x, centre.y - radius * way.y});
+      constexpr double kNoLine = 8.0;  // where it is close it has none
+      const bool close = away - radius - ringed <= Lens::kClose;
+      value -= over <= Lens::kOver ? 0.0 : close ? kNoLine : kCrossing * over;
       if (value <= best) continue;
       best = value;
       lens.centre = centre;
       lens.radius = radius;
+      lens.over = over;
     }
   }
   if (lens.radius <= 0.0) return std::nullopt;
-  // The piece, the arrow round it and some of what is beside it.
-  const double half = ring > 0.0 ? std::max(0.55 * across, std::hypot(ring, 0.4 * across)) : 0.5 * across;
-  lens.zoom = std::min(kMostZoom, 0.95 * (lens.radius - 1.0) / (half + 0.4));
-  if (lens.zoom < 1.5) return std::nullopt;
+  lens.zoom = zoom_of(lens.radius);
+  if (lens.zoom < kLeastZoom) return std::nullopt;
   lens.map.scale = map.scale * lens.zoom;
   lens.map.left = lens.centre.x + (map.left - lens.subject.x) * lens.zoom;
   lens.map.top = lens.centre.y + (map.top - lens.subject.y) * lens.zoom;
@@ -168,7 +182,7 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
 void begin_lens(Canvas& canvas, const Lens& lens) {
   const double ring = lens.radius / lens.zoom;
   const double away = std::hypot(lens.centre.x - lens.subject.x, lens.centre.y - lens.subject.y);
-  if (away > ring + lens.radius) {
+  if (lens.has_line()) {
     const double dx = (lens.centre.x - lens.subject.x) / away;
     const double dy = (lens.centre.y - lens.subject.y) / away;
     draw_line(canvas, lens.subject.x + ring * dx, lens.subject.y + ring * dy, lens.centre.x - lens.radius * dx,

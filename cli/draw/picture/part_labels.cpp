@@ -102,13 +102,14 @@ void draw_leader(Canvas& canvas, const PlacedLabel& label) {
   canvas.fill();
 }
 
-LabelWish wish_for_help(Canvas& canvas, Figure figure, const std::vector<PartId>& parts, double text) {
+LabelWish wish_for_help(Canvas& canvas, Figure figure, const std::vector<PartId>& parts, double text, bool wordless) {
   LabelWish out;
   out.text = word_beside(figure);
   out.parts = parts;
   out.figure = figure;
-  const TextSize size = measure(canvas, out.text, {text, false});
-  out.width = figure_size(text) + size.width + 1.1 * text;
+  out.wordless = wordless;
+  const double words = wordless ? 0.0 : measure(canvas, out.text, {text, false}).width + 0.5 * text;
+  out.width = figure_size(text) + words + 0.6 * text;
   out.height = figure_size(text) + 0.5 * text;
   return out;
 }
@@ -138,7 +139,7 @@ void draw_label(Canvas& canvas, const PlacedLabel& label, const LabelWish& wish,
   if (wish.figure) {
     const double side = figure_size(size);
     draw_figure(canvas, *wish.figure, box.x + 0.3 * size, box.y + (box.height - side) / 2.0, side);
-    draw_text(canvas, box.x + 0.7 * size + side, baseline, wish.text, {size, false});
+    if (!wish.wordless) draw_text(canvas, box.x + 0.7 * size + side, baseline, wish.text, {size, false});
     return;
   }
   draw_text_centred(canvas, box.x + box.width / 2.0, baseline, wish.text, {size, emphasised || wish.held},

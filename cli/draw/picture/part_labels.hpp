@@ -19,9 +19,9 @@ namespace dryfit::cli {
     const std::vector<Fixture>& fixtures, const std::vector<int>& new_fixtures, const std::vector<bool>& emphasised,
     const std::vector<model::PartId>& held, const std::map<model::PartId, std::string>& notes, double text);
 
-/// The figure of a help and its word; it needs no emphasis, and stands beside the part.
+/// The figure of a help and its word, or the figure alone; it needs no emphasis, and stands beside the part.
 [[nodiscard]] LabelWish wish_for_help(Canvas& canvas, Figure figure, const std::vector<model::PartId>& parts,
-                                      double text);
+                                      double text, bool wordless);
 
 void draw_leader(Canvas& canvas, const PlacedLabel& label);
 /// Emphasised ones stand on a dark tag, held ones and figures in a frame.

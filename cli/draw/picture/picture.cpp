@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <memory>
 #include <numeric>
 #include <optional>
 #include <utility>
@@ -13,6 +14,7 @@
 #include "cli/draw/body/scene.hpp"
 #include "cli/draw/body/staged.hpp"
 #include "cli/draw/body/union_shape.hpp"
+#include "cli/draw/paint/kept_canvas.hpp"
 #include "cli/draw/paint/lettering.hpp"
 #include "cli/draw/paint/look.hpp"
 #include "cli/draw/paint/pen.hpp"
@@ -201,10 +203,11 @@ class Drawing {
     if (!options_.title.empty()) write_title(inner);
     if (!options_.caption.empty()) write_caption(inner);
     place_on(inner);
-    if (!options_.lies.as_finished()) draw_bench();
+    const std::unique_ptr<KeptCanvas> over = options_.labels || options_.arrow ? settle(inner) : nullptr;
+    draw_bench();
     paint_shaded(canvas_, tree_, map_, looks_at(map_.scale));
-    if (options_.labels || options_.arrow) {
-      draw_over(inner);
+    if (over) {
+      over->draw();
       canvas_.check("drawing the picture");
     }
     return std::move(report_);
@@ -265,22 +268,25 @@ class Drawing {
                  ? whole
                  : scaled_to(map_, std::min(map_.scale, closest_scale(frame_, shown_, whole.scale, body)), body);
     }
-    if (!options_.dimensions.empty()) make_room_for_sizes(body);
-    report_.map = map_;
-    report_.scale = map_.scale;
+    std::vector<Vec3> ends;
+    for (const Dimension& one : options_.dimensions) {
+      for (const Vec3& end : {one.from, one.to}) ends.push_back(end);
+    }
+    make_room_for(ends, body);
+    if (!options_.room_for_all)
+      make_room_for(bench_corners(), {inner.x + 1.0, inner.y, inner.width - 2.0, inner.height});
   }
 
-  /// The corners that sizes are measured from may lie beside the frame: then all is drawn smaller.
-  void make_room_for_sizes(RectMm body) {
+  /// The corners of the bench, and those that sizes are measured from, may lie beside the frame: then all is drawn
+  /// smaller.
+  void make_room_for(const std::vector<Vec3>& corners, RectMm body) {
     double x0 = body.x, x1 = body.x + body.width, y0 = body.y, y1 = body.y + body.height;
-    for (const Dimension& one : options_.dimensions) {
-      for (const Vec3& end : {one.from, one.to}) {
-        const PageMap::Point p = map_(end);
-        x0 = std::min(x0, p.x);
-        x1 = std::max(x1, p.x);
-        y0 = std::min(y0, p.y);
-        y1 = std::max(y1, p.y);
-      }
+    for (const Vec3& corner : corners) {
+      const PageMap::Point p = map_(corner);
+      x0 = std::min(x0, p.x);
+      x1 = std::max(x1, p.x);
+      y0 = std::min(y0, p.y);
+      y1 = std::max(y1, p.y);
     }
     const double factor = std::min(body.width / (x1 - x0), body.height / (y1 - y0));
     if (factor > 1.0 - 1e-9) return;
@@ -289,9 +295,9 @@ class Drawing {
     map_.top += factor * (body.y + body.height / 2.0 - (y0 + y1) / 2.0);
   }
 
-  /// The floor or the bench under what does not lie as it will stand, for who looks down on it.
-  void draw_bench() {
-    if (report_.view.elevation_deg < 5.0) return;
+  /// Of the floor or the bench under what does not lie as it will stand, for who looks down on it; else none.
+  [[nodiscard]] std::vector<Vec3> bench_corners() const {
+    if (options_.lies.as_finished() || report_.view.elevation_deg < 5.0) return {};
     const Vec3 up = options_.lies.own(Vec3{0.0, 0.0, 1.0});
     const Vec3 right = options_.lies.own(Vec3{1.0, 0.0, 0.0});
     const Vec3 back = options_.lies.own(Vec3{0.0, 1.0, 0.0});
@@ -308,28 +314,91 @@ class Drawing {
       widen(deep, piece.block.range_along(back));
     }
     constexpr double kBeyond = 25.0;
-    const auto corner = [&](double x, double y) { return map_(low * up + x * right + y * back); };
-    const std::vector<PageMap::Point> corners{
-        corner(across.lo - kBeyond, deep.lo - kBeyond), corner(across.hi + kBeyond, deep.lo - kBeyond),
-        corner(across.hi + kBeyond, deep.hi + kBeyond), corner(across.lo - kBeyond, deep.hi + kBeyond)};
-    for (const PageMap::Point& p : corners) canvas_.line_to(p.x, p.y);
-    bench_ = corners;
+    const auto corner = [&](double x, double y) { return low * up + x * right + y * back; };
+    return {corner(across.lo - kBeyond, deep.lo - kBeyond), corner(across.hi + kBeyond, deep.lo - kBeyond),
+            corner(across.hi + kBeyond, deep.hi + kBeyond), corner(across.lo - kBeyond, deep.hi + kBeyond)};
+  }
+
+  void draw_bench() {
+    const std::vector<Vec3> corners = bench_corners();
+    if (corners.empty()) return;
+    for (const Vec3& corner : corners) canvas_.line_to(map_(corner).x, map_(corner).y);
     canvas_.close();
     fill_outlined(canvas_, look::kRoom, look::kRoomLine, 0.12);
   }
 
-  /// From where the moving parts are drawn to where they end.
-  void draw_way_in(std::vector<RectMm>& taken) {
-    std::vector<std::pair<Vec3, Vec3>> ways;
-    if (options_.start) {
-      for (const Vec3& seat : options_.start->seats) ways.emplace_back(seat + options_.start->by, seat);
+  /// Words and signs need free paper near what they belong to. Where they find none, and a line would cross a board or
+  /// a name be missing, names go before signs, or all is drawn a little smaller. Sets the map; returns what lies over
+  /// the parts.
+  std::unique_ptr<KeptCanvas> settle(RectMm inner) {
+    constexpr double kShares[] = {1.0, 0.88, 0.76}, kSmaller = 10.0, kWell = 1.0;
+    const bool fixed =
+        options_.room_for_all || !options_.dimensions.empty() || (emphasised_.empty() && !options_.signs);
+    const PageMap usual = map_;
+    const PictureReport before = std::move(report_);
+    std::unique_ptr<KeptCanvas> best;
+    PictureReport told;
+    for (const double share : kShares) {
+      for (const bool signs_first : {true, false}) {
+        if (best && (fixed || told.trouble <= kWell)) break;
+        map_ = scaled_to(usual, share * usual.scale, inner);
+        report_ = before;
+        report_.map = map_;
+        report_.scale = map_.scale;
+        auto kept = std::make_unique<KeptCanvas>(canvas_);
+        over_ = kept.get();
+        draw_over(inner, signs_first);
+        report_.trouble += kSmaller * (1.0 - share);
+        if (best && report_.trouble >= told.trouble) continue;
+        best = std::move(kept);
+        told = std::move(report_);
+      }
     }
-    for (const Screw& screw : options_.screws) ways.emplace_back(screw.tip, screw.tip + 14.0 * screw.into);
-    for (const auto& [start, end] : ways) {
-      const PageMap::Point from = map_(start);
-      const PageMap::Point to = map_(end);
-      draw_line(canvas_, from.x, from.y, to.x, to.y, 0.8, look::kPaper);
-      draw_dashed(canvas_, from.x, from.y, to.x, to.y, 0.3, 1.2);
+    over_ = nullptr;
+    report_ = std::move(told);
+    map_ = report_.map;
+    return best;
+  }
+
+  /// Whether the part shows at the point or right beside it.
+  [[nodiscard]] static bool shows(const NumberGrid& grid, PartId part, PageMap::Point at) {
+    for (int dy = -1; dy <= 1; ++dy) {
+      for (int dx = -1; dx <= 1; ++dx) {
+        if (grid.at(grid.column(at.x) + dx, grid.row(at.y) + dy) == part) return true;
+      }
+    }
+    return false;
+  }
+
+  /// Where a way comes out from behind what moves; its end when it never does.
+  [[nodiscard]] PageMap::Point seen_from(const NumberGrid& grid, PageMap::Point from, PageMap::Point to) const {
+    const int steps = static_cast<int>(std::hypot(to.x - from.x, to.y - from.y) * grid.per_mm) + 1;
+    for (int k = steps; k >= 0; --k) {
+      const double t = static_cast<double>(k) / steps;
+      const PageMap::Point p{from.x + t * (to.x - from.x), from.y + t * (to.y - from.y)};
+      const PartId id = grid.at(grid.column(p.x), grid.row(p.y));
+      if (id >= 0 && is_new_[at(id)]) return k == steps ? to : p;
+    }
+    return from;
+  }
+
+  /// From where the moving parts are drawn to where they end. Of a screw that something hides no way is drawn.
+  void draw_way_in(const NumberGrid& grid, std::vector<RectMm>& taken) {
+    std::vector<std::pair<PageMap::Point, PageMap::Point>> ways;
+    if (options_.start) {
+      for (const Vec3& seat : options_.start->seats) {
+        const PageMap::Point to = map_(seat);
+        ways.emplace_back(seen_from(grid, map_(seat + options_.start->by), to), to);
+      }
+    }
+    for (const Screw& screw : options_.screws) {
+      const PageMap::Point tip = map_(screw.tip);
+      if (shows(grid, screw.part, tip)) ways.emplace_back(tip, map_(screw.tip + 14.0 * screw.into));
+    }
+    for (const auto& [from, to] : ways) {
+      if (from.x == to.x && from.y == to.y) continue;
+      draw_line(*over_, from.x, from.y, to.x, to.y, 0.8, look::kPaper);
+      draw_dashed(*over_, from.x, from.y, to.x, to.y, 0.3, 1.2);
       taken.push_back({std::min(from.x, to.x) - 0.4, std::min(from.y, to.y) - 0.4, std::abs(from.x - to.x) + 0.8,
                        std::abs(from.y - to.y) + 0.8});
     }
@@ -342,10 +411,10 @@ class Drawing {
       const PageMap::Point foot = map_(prop.foot);
       const double wide = std::clamp(0.12 * std::hypot(foot.x - head.x, foot.y - head.y), 0.9, 2.2);
       const auto strokes = [&](double width, look::Tone tone) {
-        draw_line(canvas_, head.x, head.y + wide, foot.x, foot.y, width, tone);
-        draw_line(canvas_, head.x - wide, head.y, head.x, head.y + wide, width, tone);
-        draw_line(canvas_, head.x + wide, head.y, head.x, head.y + wide, width, tone);
-        draw_line(canvas_, foot.x - wide, foot.y, foot.x + wide, foot.y, width, tone);
+        draw_line(*over_, head.x, head.y + wide, foot.x, foot.y, width, tone);
+        draw_line(*over_, head.x - wide, head.y, head.x, head.y + wide, width, tone);
+        draw_line(*over_, head.x + wide, head.y, head.x, head.y + wide, width, tone);
+        draw_line(*over_, foot.x - wide, foot.y, foot.x + wide, foot.y, width, tone);
       };
       strokes(1.1, look::kPaper);
       strokes(0.45, look::kInk);
@@ -355,23 +424,31 @@ class Drawing {
   }
 
   /// Lens, arrow and labels: they go where nothing of importance is, so the picture is looked at through a grid.
-  void draw_over(RectMm inner) {
+  void draw_over(RectMm inner, bool signs_first) {
     const double per_mm = std::clamp(900.0 / std::max(area_.width, area_.height), 2.0, 6.0);
     const NumberGrid grid = grid_of(tree_, map_, inner, per_mm);
     std::vector<RectMm> taken;
     // A straight move is clearer against the whole work, a turn where the piece is large.
-    draw_dimensions(canvas_, map_, options_.dimensions, text_, taken);
-    draw_way_in(taken);
+    draw_dimensions(*over_, map_, options_.dimensions, text_, taken);
+    draw_way_in(grid, taken);
     draw_props(taken);
     const bool arrow_drawn = draw_lens(grid, per_mm, taken);
     if (options_.arrow && !arrow_drawn) {
       if (const auto arrow = arrow_in(frame_, options_, emphasised_, is_new_, map_, grid)) {
-        draw_arrow(canvas_, *arrow);
+        draw_arrow(*over_, *arrow);
         taken.insert(taken.end(), arrow->taken.begin(), arrow->taken.end());
       }
     }
-    if (options_.signs) draw_signs(canvas_, grid, report_.view, text_, bench_, taken, report_.insets);
-    if (options_.labels) draw_labels(grid, std::move(taken));
+    if (signs_first) put_signs(grid, taken);
+    if (options_.labels) draw_labels(grid, taken);
+    if (!signs_first) put_signs(grid, taken);
+  }
+
+  void put_signs(const NumberGrid& grid, std::vector<RectMm>& taken) {
+    constexpr double kNoSign = 4.0;
+    if (!options_.signs) return;
+    for (const Vec3& corner : bench_corners()) report_.bench.push_back(map_(corner));
+    report_.trouble += kNoSign * draw_signs(*over_, grid, report_.view, text_, report_.bench, taken, report_.insets);
   }
 
   /// Draws a lens where one is wanted and finds its place, with the arrow of a turn in it; true when that was drawn.
@@ -380,72 +457,121 @@ class Drawing {
     const bool turns =
         options_.arrow && options_.arrow->kind == Arrow::Kind::turn && norm(options_.arrow->along) > 1e-9;
     const double ring = turns ? map_.scale * ring_radius(frame_, emphasised_, *options_.arrow) : 0.0;
-    const std::optional<Lens> lens = place_lens(map_, grid, is_new_, ring);
+    const std::optional<Lens> lens = place_lens(map_, grid, is_new_, ring, taken);
     if (!lens) return false;
     report_.enlarged = true;
+    if (lens->has_line()) {
+      report_.lens_over = lens->over;
+      report_.trouble += 2.0 * lens->over;
+    }
     taken.push_back(lens->box());
     const double ringed = lens->radius / lens->zoom;  // the small circle round what is enlarged
     taken.push_back({lens->subject.x - ringed, lens->subject.y - ringed, 2.0 * ringed, 2.0 * ringed});
     report_.insets.push_back(lens->box());
-    begin_lens(canvas_, *lens);
-    paint_shaded(canvas_, tree_, lens->map, looks_at(lens->map.scale));
+    begin_lens(*over_, *lens);
+    paint_shaded(*over_, tree_, lens->map, looks_at(lens->map.scale));
     std::optional<ArrowDrawing> arrow;
     if (turns) {
       const NumberGrid close = grid_of(tree_, lens->map, lens->box(), per_mm);
       arrow = arrow_in(frame_, options_, emphasised_, is_new_, lens->map, close,
                        [&](PageMap::Point p) { return lens->shows(p); });
-      if (arrow) draw_arrow(canvas_, *arrow);
+      if (arrow) draw_arrow(*over_, *arrow);
     }
-    end_lens(canvas_, *lens);
+    end_lens(*over_, *lens);
     return arrow.has_value();
   }
 
-  /// What is to be labelled, the most important first; `notes`: what labels say besides names.
-  [[nodiscard]] std::vector<LabelWish> all_wishes(const std::map<PartId, std::string>& notes) const {
+  [[nodiscard]] bool is_new(const LabelWish& wish) const { return !wish.figure && is_new_[at(wish.parts.front())]; }
+
+  /// The name of all of several parts: of those that move, or of those that something comes to.
+  [[nodiscard]] LabelWish wish_for_piece() const {
+    LabelWish piece;
+    piece.text = options_.piece;
+    for (const PartId id : options_.piece_parts) {
+      if (std::find(shown_.begin(), shown_.end(), id) != shown_.end()) piece.parts.push_back(id);
+    }
+    if (piece.parts.empty()) return piece;
+    const bool bold = is_new(piece);
+    const TextSize size = measure(canvas_, piece.text, {text_, bold});
+    piece.width = size.width + (bold ? 0.5 : 0.2) * text_;
+    piece.height = size.height + (bold ? 0.5 : 0.2) * text_;
+    return piece;
+  }
+
+  /// What is to be labelled, the most important first; `notes`: what labels say besides names; `wordless`: figures
+  /// stand for their words.
+  [[nodiscard]] std::vector<LabelWish> all_wishes(const std::map<PartId, std::string>& notes, bool wordless) const {
     std::vector<LabelWish> wishes =
         wishes_for(canvas_, frame_, labelled_, fixtures_, options_.new_fixtures, is_new_, options_.held, notes, text_);
-    if (!options_.piece.empty() && options_.start) {
-      LabelWish piece = wishes.front();
-      piece.text = options_.piece;
-      const TextSize size = measure(canvas_, piece.text, {text_, true});
-      piece.parts = options_.start->parts;
-      piece.width = size.width + 0.5 * text_;
-      piece.height = size.height + 0.5 * text_;
-      piece.held = piece.may_stand_on_part = false;
-      wishes.insert(wishes.begin(), std::move(piece));
-    }
-    // Help comes after what is new and held, before what merely has a name.
-    auto place = std::find_if(wishes.begin(), wishes.end(),
-                              [&](const LabelWish& wish) { return !wish.held && !is_new_[at(wish.parts.front())]; });
+    // Help and a piece that stands come after what is new and held, before what merely has a name.
+    auto place =
+        std::find_if(wishes.begin(), wishes.end(), [&](const LabelWish& wish) { return !wish.held && !is_new(wish); });
     for (const Help& help : options_.help) {
-      place = std::next(wishes.insert(place, wish_for_help(canvas_, help.figure, help.parts, text_)));
+      place = std::next(wishes.insert(place, wish_for_help(canvas_, help.figure, help.parts, text_, wordless)));
+    }
+    if (LabelWish piece = wish_for_piece(); !piece.parts.empty()) {
+      wishes.insert(is_new(piece) ? wishes.begin() : place, std::move(piece));
     }
     return wishes;
   }
 
-  void draw_labels(const NumberGrid& grid, std::vector<RectMm> taken) {
-    add_holes(tree_, map_, taken);
-    std::vector<LabelWish> wishes = all_wishes(options_.notes);
+  /// A name without its note is better than none, and so is a figure without its words.
+  [[nodiscard]] Labelling labels_placed(const NumberGrid& grid, const std::vector<RectMm>& taken,
+                                        std::vector<LabelWish>& wishes) const {
+    wishes = all_wishes(options_.notes, false);
     Labelling labelling = place_labels(grid, wishes, taken, report_.insets);
-    // A name without its note is better than none.
     std::map<PartId, std::string> notes = options_.notes;
+    bool wordless = false;
     for (const std::size_t i : labelling.left_out) {
+      wordless = wordless || wishes[i].figure.has_value();
       for (const PartId id : wishes[i].parts) notes.erase(id);
     }
-    if (notes.size() != options_.notes.size()) {
-      wishes = all_wishes(notes);
-      labelling = place_labels(grid, wishes, taken, report_.insets);
-    }
-    canvas_.save();
-    canvas_.round_ends(true);
-    for (const PlacedLabel& label : labelling.placed) draw_leader(canvas_, label);
+    if (notes.size() == options_.notes.size() && !wordless) return labelling;
+    wishes = all_wishes(notes, wordless);
+    return place_labels(grid, wishes, taken, report_.insets);
+  }
+
+  /// How far the labels are from what one would wish, as of mm of lines over other parts.
+  [[nodiscard]] double trouble_with(const Labelling& labelling, const std::vector<LabelWish>& wishes) const {
+    constexpr double kLittle = 0.5, kOverWords = 8.0, kLeftOut = 12.0, kMinor = 0.3, kCut = 3.0;
+    const auto weight = [&](std::size_t i) {
+      return wishes[i].held || wishes[i].figure || is_new(wishes[i]) ? 1.0 : kMinor;
+    };
+    double sum = 0.0;
     for (const PlacedLabel& label : labelling.placed) {
       const LabelWish& wish = wishes[label.wish];
-      draw_label(canvas_, label, wish, text_, !wish.figure && is_new_[at(wish.parts.front())]);
+      sum += weight(label.wish) * (std::max(0.0, label.over - kLittle) + (label.over_words ? kOverWords : 0.0));
+      const auto note = options_.notes.find(wish.parts.front());
+      if (wish.wordless || (note != options_.notes.end() && !wish.text.ends_with(note->second))) sum += kCut;
+    }
+    for (const std::size_t i : labelling.left_out) sum += kLeftOut * weight(i);
+    return sum;
+  }
+
+  /// Adds the labels and their lines to what is taken.
+  void draw_labels(const NumberGrid& grid, std::vector<RectMm>& taken) {
+    std::vector<RectMm> avoided = taken;
+    add_holes(tree_, map_, avoided);
+    std::vector<LabelWish> wishes;
+    const Labelling labelling = labels_placed(grid, avoided, wishes);
+    report_.trouble += trouble_with(labelling, wishes);
+    over_->save();
+    over_->round_ends(true);
+    for (const PlacedLabel& label : labelling.placed) draw_leader(*over_, label);
+    for (const PlacedLabel& label : labelling.placed) {
+      const LabelWish& wish = wishes[label.wish];
+      draw_label(*over_, label, wish, text_, is_new(wish));
       report_.labels.push_back(label);
       report_.texts.push_back(wish.text);
+      taken.push_back(label.box);
+      const int steps = static_cast<int>(std::hypot(label.anchor.x - label.foot.x, label.anchor.y - label.foot.y)) + 1;
+      for (int k = 0; k <= steps; ++k) {
+        const double t = static_cast<double>(k) / steps;
+        taken.push_back({label.foot.x + t * (label.anchor.x - label.foot.x) - 0.5,
+                         label.foot.y + t * (label.anchor.y - label.foot.y) - 0.5, 1.0, 1.0});
+      }
     }
-    canvas_.restore();
+    over_->restore();
     for (const std::size_t i : labelling.hidden) report_.hidden.push_back(wishes[i].text);
     for (const std::size_t i : labelling.left_out) report_.left_out.push_back(wishes[i].text);
   }
@@ -460,7 +586,7 @@ class Drawing {
   std::vector<PartId> labelled_;
   std::vector<bool> is_new_;  ///< by number of part and fixture
   DepthTree tree_;
-  std::vector<PageMap::Point> bench_;               ///< corners of the bench as drawn; none without one
+  KeptCanvas* over_ = nullptr;                      ///< what lies over the parts, while that is settled
   double text_;                                     ///< height of the labels' letters, mm
   PageMap map_{Projection(View{}), 1.0, 0.0, 0.0};  ///< set by place_on
   PictureReport report_;

@@ -48,8 +48,9 @@ struct PictureOptions {
   std::vector<model::PartId> shown;       ///< empty: all parts
   std::vector<model::PartId> emphasised;  ///< in the accent colour, with a heavy outline and a dark label
   std::optional<Arrow> arrow;
-  std::string piece;           ///< a name for all of several parts that move; "": each has its label
-  std::optional<Start> start;  ///< the arrow begins there too
+  std::string piece;                       ///< a name for all of several parts; "": each has its label
+  std::vector<model::PartId> piece_parts;  ///< these; they move, or something comes to them
+  std::optional<Start> start;              ///< the arrow begins there too
   std::vector<Screw> screws;
   std::vector<model::PartId> open_unions;      ///< halves whose nut is not on yet
   std::map<model::PartId, std::string> notes;  ///< said after the name on the label
@@ -79,12 +80,15 @@ struct PictureOptions {
 /// What came out: for captions, and for tests.
 struct PictureReport {
   View view;
-  bool turned = false;    ///< another view than the usual one was needed
-  double visible = 1.0;   ///< how much of the emphasised parts is seen, 0 to 1
-  bool enlarged = false;  ///< a lens was drawn
-  double scale = 1.0;     ///< page mm per room mm in the plane of the picture
+  bool turned = false;     ///< another view than the usual one was needed
+  double visible = 1.0;    ///< how much of the emphasised parts is seen, 0 to 1
+  bool enlarged = false;   ///< a lens was drawn
+  double lens_over = 0.0;  ///< mm of other parts that its line runs over
+  double trouble = 0.0;    ///< how far labels, lens and signs are from what one would wish; 0: nothing is amiss
+  double scale = 1.0;      ///< page mm per room mm in the plane of the picture
   PageMap map{Projection(View{}), 1.0, 0.0, 0.0};
-  std::vector<RectMm> insets;  ///< lens, axes and "up when finished": on free paper
+  std::vector<RectMm> insets;         ///< lens, axes and "up when finished": on free paper
+  std::vector<PageMap::Point> bench;  ///< corners of what the work lies on; none without it
   std::vector<PlacedLabel> labels;
   std::vector<std::string> texts;     ///< of the labels, one for one
   std::vector<std::string> hidden;    ///< labels of parts that nothing is seen of

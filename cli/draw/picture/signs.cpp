@@ -113,13 +113,14 @@ std::vector<RectMm> edges_of(const std::vector<PageMap::Point>& corners) {
 }
 
 /// An arrow along a direction of the frame's own, with words under it, on free paper; off `edges` where there is room.
-void draw_own_way(Canvas& canvas, const NumberGrid& grid, const View& view, Vec3 own, const std::string& words,
+/// False when there is none; a way that is hardly seen from here needs none.
+bool draw_own_way(Canvas& canvas, const NumberGrid& grid, const View& view, Vec3 own, const std::string& words,
                   double text, const std::vector<RectMm>& edges, std::vector<RectMm>& taken,
                   std::vector<RectMm>& insets) {
   const Projection projection(view);
   PageMap::Point way{projection.u(own), -projection.v(own)};
   const double seen = std::hypot(way.x, way.y);
-  if (seen < 0.1) return;
+  if (seen < 0.1) return true;
   way = {way.x / seen, way.y / seen};
   const double length = 4.2 * text, width = 1.5 * text;
   const TextStyle style{0.85 * text, true};
@@ -134,14 +135,16 @@ void draw_own_way(Canvas& canvas, const NumberGrid& grid, const View& view, Vec3
   auto box = nearest_free(grid, wide + 2.0 * kRim, high + 2.0 * kRim, middle_of(grid), avoided);
   if (box) box = RectMm{box->x + kRim, box->y + kRim, wide, high};
   if (!box) box = nearest_free(grid, wide, high, middle_of(grid), taken);
-  if (!box) return;
+  if (!box) return false;
   draw_hollow_arrow(canvas, {box->x + wide / 2.0, box->y + arrow_high / 2.0}, way, length, width);
   draw_text_centred(canvas, box->x + wide / 2.0, box->y + high - 0.5 * style.size, words, style);
   taken.push_back(*box);
   insets.push_back(*box);
+  return true;
 }
 
-void draw_axes(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
+/// False when no corner is free.
+bool draw_axes(Canvas& canvas, const NumberGrid& grid, const View& view, double text, std::vector<RectMm>& taken,
                std::vector<RectMm>& insets) {
   const Projection projection({view.azimuth_deg, view.elevation_deg, {}});
   const TextStyle style{std::max(look::kSmallestText, 0.7 * text), false};
@@ -195,25 +198,30 @@ void draw_axes(Canvas& canvas, const NumberGrid& grid, const View& view, double 
     }
     taken.push_back(box);
     insets.push_back(box);
-    return;
+    return true;
   }
+  return false;
 }
 
 }  // namespace
 
-void draw_signs(Canvas& canvas, const NumberGrid& grid, const View& view, double text,
-                const std::vector<PageMap::Point>& bench, std::vector<RectMm>& taken, std::vector<RectMm>& insets) {
+int draw_signs(Canvas& canvas, const NumberGrid& grid, const View& view, double text,
+               const std::vector<PageMap::Point>& bench, std::vector<RectMm>& taken, std::vector<RectMm>& insets) {
+  int missing = 0;
   const std::vector<RectMm> edges = edges_of(bench);
   const bool lies = !view.lies.as_finished();
+  const auto count = [&missing](bool drawn) { missing += drawn ? 0 : 1; };
   if (lies) {
-    draw_own_way(canvas, grid, view, {0.0, 0.0, 1.0}, say(signs_says::kUpWhenFinished), text, edges, taken, insets);
+    count(draw_own_way(canvas, grid, view, {0.0, 0.0, 1.0}, say(signs_says::kUpWhenFinished), text, edges, taken,
+                       insets));
   }
-  draw_axes(canvas, grid, view, text, taken, insets);
+  count(draw_axes(canvas, grid, view, text, taken, insets));
   // Boards and sheets are named by their front edge: which one that is nobody sees of what stands on its head.
   if (lies) {
-    draw_own_way(canvas, grid, view, {0.0, -1.0, 0.0}, say(signs_says::kFrontWhenFinished), 0.8 * text, edges, taken,
-                 insets);
+    count(draw_own_way(canvas, grid, view, {0.0, -1.0, 0.0}, say(signs_says::kFrontWhenFinished), 0.8 * text, edges,
+                       taken, insets));
   }
+  return missing;
 }
 
 }  // namespace dryfit::cli

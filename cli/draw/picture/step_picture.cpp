@@ -376,9 +376,13 @@ PictureOptions step_picture(const Frame& frame, const planner::ContactList& list
     if (frame.part(part).kind != model::PartKind::board) continue;
     out.labelled.push_back(part);
     // What a new board is to rest on is found by its name.
-    if (!brings || !holds(now.moving, part)) continue;
+    if (!holds(brings ? now.moving : brought.parts, part)) continue;
     for (const PartId carrier : frame.board_of(part).carriers) {
       if (holds(out.shown, carrier)) out.labelled.push_back(carrier);
+    }
+    for (const model::Fastening& fastening : frame.fastenings) {
+      const bool under = fastening.kind == model::Fastening::Kind::flange_to_board && fastening.other == part;
+      if (under && holds(out.shown, fastening.part)) out.labelled.push_back(fastening.part);
     }
   }
   add_help(frame, now, how, out);

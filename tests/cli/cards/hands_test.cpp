@@ -331,7 +331,7 @@ TEST_CASE("no card, list or note has the id of a joint: people are told parts") 
 }
 
 TEST_CASE("insets of a card lie on free paper: on no part, on no label") {
-  int insets = 0;
+  int insets = 0, labels = 0, far_over = 0;
   for (const std::string& name : buildable()) {
     CAPTURE(name);
     const Cards& cards = cards_of(name);
@@ -354,6 +354,26 @@ TEST_CASE("insets of a card lie on free paper: on no part, on no label") {
         CHECK(label.box.x + label.box.width <= picture.width_mm);
         CHECK(label.box.y + label.box.height <= picture.height_mm);
       }
+      // The line of a glass runs over no board (over the rungs of a ladder it may), and no line to a part over words.
+      const bool has_board = std::any_of(picture.shown.begin(), picture.shown.end(), [&](model::PartId id) {
+        return cards.loaded.frame.part(id).kind == model::PartKind::board;
+      });
+      if (has_board) CHECK(report.lens_over <= 0.5);
+      for (const cli::PlacedLabel& label : report.labels) CHECK_FALSE(label.over_words);
+      // Of help nothing is missing: a second person is in the picture.
+      for (const cli::Help& help : picture.help) {
+        const std::string word = cli::word_beside(help.figure);
+        CHECK(std::find(report.left_out.begin(), report.left_out.end(), word) == report.left_out.end());
+      }
+      // What the work lies on is not cut by the page.
+      for (const auto& corner : report.bench) {
+        CHECK(corner.x >= 0.0);
+        CHECK(corner.y >= 0.0);
+        CHECK(corner.x <= picture.width_mm);
+        CHECK(corner.y <= picture.height_mm);
+      }
+      for (const cli::PlacedLabel& label : report.labels) far_over += label.over > 10.0 ? 1 : 0;
+      labels += static_cast<int>(report.labels.size());
       for (const cli::RectMm& inset : report.insets) {
         ++insets;
         for (const cli::PlacedLabel& label : report.labels) CHECK_FALSE(cli::overlap(inset, label.box));
@@ -370,6 +390,50 @@ TEST_CASE("insets of a card lie on free paper: on no part, on no label") {
     }
   }
   CHECK(insets > 70);  // a floor set by hand: the axes alone stand on nearly every card
+  CHECK(labels > 1000);
+  CHECK(100 * far_over <= labels);  // hardly any line runs far over other parts
+}
+
+TEST_CASE("the name of a piece goes on what moves, or on the piece that something comes to; on nothing in between") {
+  int named = 0, standing = 0;
+  for (const std::string& name : buildable()) {
+    CAPTURE(name);
+    const Cards& cards = cards_of(name);
+    for (const planner::Subassembly& piece : cards.planned.plan.grouping.pieces) {
+      const cli::PictureOptions& picture = cards.deck.cards[at(piece.joined_in) - 1].picture;
+      if (picture.piece.empty()) continue;
+      ++named;
+      REQUIRE_FALSE(picture.piece_parts.empty());
+      const auto moves = [&](model::PartId id) {
+        return picture.start &&
+               std::find(picture.start->parts.begin(), picture.start->parts.end(), id) != picture.start->parts.end();
+      };
+      const bool all = std::all_of(picture.piece_parts.begin(), picture.piece_parts.end(), moves);
+      CHECK((all || std::none_of(picture.piece_parts.begin(), picture.piece_parts.end(), moves)));
+      if (!all) CHECK(picture.piece_parts == piece.parts);
+      CHECK(std::any_of(piece.parts.begin(), piece.parts.end(), [&](model::PartId id) {
+        return std::find(picture.piece_parts.begin(), picture.piece_parts.end(), id) != picture.piece_parts.end();
+      }));
+      standing += all ? 0 : 1;
+    }
+  }
+  CHECK(named > 3);
+  CHECK(standing > 0);  // the bakery cart's upper board goes over both pieces
+}
+
+TEST_CASE("a top that is laid on flanges has them named") {
+  const Cards& cards = cards_of("work-table");
+  const model::Frame& frame = cards.loaded.frame;
+  int named = 0;
+  for (const cli::Card& card : cards.deck.cards) {
+    if (!card.text.starts_with("Lay TOP")) continue;
+    for (const char* label : {"F1", "F2", "F3", "F4"}) {
+      const auto& labelled = card.picture.labelled;
+      CHECK(std::find(labelled.begin(), labelled.end(), frame.find(label)) != labelled.end());
+      ++named;
+    }
+  }
+  CHECK(named == 4);
 }
 
 TEST_CASE("only traps are told as traps: where they go on and where they are closed out, with what that costs") {
