@@ -35,6 +35,7 @@ constexpr const char* kFoot = marked("{0}, page {1}");
 }  // namespace pages_say
 
 constexpr double kMargin = 16.0;
+constexpr double kLeastBelow = 70.0;  // mm for a second view of the frame, with its heading
 constexpr look::Tone kCut{0.45, 0.45, 0.45};
 
 /// Pages of running text: begins a new one when there is no more room.
@@ -46,9 +47,17 @@ class Sheets {
   Canvas& begin() {
     canvas_ = &pages_.new_page(paper_.width, paper_.height);
     ++count_;
-    draw_text(*canvas_, kMargin, paper_.height - 9.0, say(pages_say::kFoot, name_, count_), {2.8, false});
+    draw_foot();
     y_ = kMargin;
     return *canvas_;
+  }
+  /// Goes on below `y` of a page that has something else above.
+  void go_on(Canvas& page, double y) {
+    canvas_ = &page;
+    y_ = y;
+  }
+  void draw_foot() {
+    draw_text(*canvas_, kMargin, paper_.height - 9.0, say(pages_say::kFoot, name_, count_), {2.8, false});
   }
   [[nodiscard]] double width() const { return paper_.width - 2.0 * kMargin; }
   [[nodiscard]] Canvas& canvas() const { return *canvas_; }
@@ -97,6 +106,15 @@ class Sheets {
   [[nodiscard]] bool has_room_for(const std::vector<std::string>& lines) const {
     return height_of(lines, true) + kHeading <= left_over();
   }
+  [[nodiscard]] bool has_room_for(const std::vector<Chore>& list, const std::vector<std::string>& lines) const {
+    double height = list.empty() ? 0.0 : kHeading;
+    for (const Chore& chore : list) height += height_of(chore);
+    if (!lines.empty()) height += kHeading + height_of(lines, false);
+    return height <= left_over();
+  }
+  [[nodiscard]] double height_with_heading(const std::vector<std::string>& lines) const {
+    return kHeading + height_of(lines, false);
+  }
   [[nodiscard]] bool has_room_for_tapes(const std::vector<std::string>& labels) const {
     return kTape * static_cast<double>(tape_rows(labels)) + kHeading <= left_over();
   }
@@ -131,16 +149,20 @@ class Sheets {
     if (rows.empty()) return;
     const std::size_t columns = rows.front().at_most.size();
     const std::string corner = say(pages_say::kSwapCorner);
-    const std::size_t most = swap_columns(width());
-    const double cell = swap_cell(width(), std::min(most, columns));
+    // In several blocks all are alike wide: none is left with a few columns.
+    const std::size_t blocks = (columns + swap_columns(width()) - 1) / swap_columns(width());
+    const std::size_t most = (columns + blocks - 1) / blocks;
+    const double cell = swap_cell(width(), most);
     const double block = swap_head_height() + swap_row_height() * static_cast<double>(rows.size());
-    if (left_over() < std::min(block, 120.0) + 50.0) begin();
+    constexpr double kStart = 120.0, kSplit = 0.6;
+    if (left_over() < height_with_heading(about) + std::min(block, kStart)) begin();
     heading(title);
     for (const std::string& line : about) item(line, false);
     for (std::size_t first = 0; first < columns; first += most) {
       const std::size_t count = std::min(most, columns - first);
       if (first > 0) y_ += 3.0;
-      if (left_over() < std::min(block, paper_.height - 3.0 * kMargin)) begin_at_text();
+      // A block is split where most of it finds room.
+      if (left_over() < kSplit * std::min(block, paper_.height - 3.0 * kMargin)) begin_at_text();
       draw_swap_head(*canvas_, kMargin, y_, corner, first, count, cell);
       y_ += swap_head_height();
       for (const SwapRow& row : rows) {
@@ -229,10 +251,10 @@ void draw_beside(Canvas& canvas, RectMm area, const model::Frame& frame, const P
 
 /// The same in what is left of the page; false where that is too little.
 bool draw_below(Sheets& sheets, const model::Frame& frame, PictureOptions other) {
-  constexpr double kLeast = 70.0, kHeading = 12.0;
-  if (sheets.left_over() < kLeast) return false;
+  constexpr double kHeading = 12.0;
+  if (sheets.left_over() < kLeastBelow) return false;
   other.width_mm = sheets.width();
-  sheets.heading(say(pages_say::kOtherSide, describe(*other.view)), kLeast - kHeading - 6.0);
+  sheets.heading(say(pages_say::kOtherSide, describe(*other.view)), kLeastBelow - kHeading - 6.0);
   const double height = std::min(sheets.left_over(), natural_height(frame, other));
   draw_picture(sheets.canvas(), {kMargin, sheets.y(), sheets.width(), height}, frame, other);
   sheets.move_to(sheets.y() + height);
@@ -256,21 +278,35 @@ std::optional<PictureOptions> draw_first_page(Sheets& sheets, const model::Frame
   draw_text(canvas, kMargin, kMargin + 7.0, deck.name, title);
   draw_text(canvas, kMargin, kMargin + 14.0, deck.summary, {3.8, false});
   draw_text(canvas, kMargin, kMargin + 19.0, deck.size, {3.8, false});
-  const double safety = 14.0 + 9.0 * static_cast<double>(deck.safety.size());
+  const double safety = sheets.height_with_heading(deck.safety);
   const double top = kMargin + 23.0;
   sheets.move_to(top);
   // A wide low frame leaves room for the lists on the same page.
   PictureOptions whole;
   whole.width_mm = sheets.width();
   whole.dimensions = deck.sizes;
-  constexpr double kFoot = 5.0, kTall = 0.8, kLeastShare = 0.5, kMostShare = 0.72;
+  constexpr double kFoot = 5.0, kTall = 0.8, kLeastShare = 0.5, kMostShare = 0.72, kSideBySide = 0.6;
   const std::optional<PictureOptions> other = other_side(frame, hidden_in(frame, whole));
-  const double height = std::min(std::max(90.0, sheets.left_over() - safety - 12.0),
-                                 std::max(60.0, natural_height(frame, whole)) + kFoot);
-  // A tall frame leaves its sides empty: there is room for the other view.
+  const auto height_for = [&] {
+    return std::min(std::max(90.0, sheets.left_over() - safety - 6.0),
+                    std::max(60.0, natural_height(frame, whole)) + kFoot);
+  };
+  double height = height_for();
+  // A tall frame leaves its sides empty: there is room for the other view. A low one leaves room below. Beside any
+  // other it is better seen than on a page of its own.
   const double needed = height / natural_height(frame, whole);
-  const bool beside = other && needed <= kTall;
-  const double wide_share = (beside ? std::clamp(needed, kLeastShare, kMostShare) : 1.0) * sheets.width();
+  const bool tall = needed <= kTall;
+  constexpr double kShrunk = 0.8;
+  const double above = sheets.left_over() - safety - kLeastBelow - 2.0;
+  const bool beside = other && (tall || above < kShrunk * height);
+  if (other && !beside) height = std::min(height, above);
+  double share = 1.0;
+  if (beside) share = tall ? std::clamp(needed, kLeastShare, kMostShare) : kSideBySide;
+  const double wide_share = share * sheets.width();
+  if (beside && !tall) {
+    whole.width_mm = wide_share;
+    height = height_for();
+  }
   const PictureReport seen = draw_picture(canvas, {kMargin, top, wide_share, height - kFoot}, frame, whole);
   if (beside) {
     draw_beside(canvas, {kMargin + wide_share + 4.0, top, sheets.width() - wide_share - 4.0, height - kFoot}, frame,
@@ -287,8 +323,10 @@ std::optional<PictureOptions> draw_first_page(Sheets& sheets, const model::Frame
   return beside || !other || draw_below(sheets, frame, *other) ? std::nullopt : other;
 }
 
-void draw_cut_lines(Canvas& canvas, PaperMm paper, int columns) {
-  if (columns == 2) draw_dashed(canvas, paper.width / 2.0, 0.0, paper.width / 2.0, paper.height, 0.2, 2.0, kCut);
+/// `half`: cards are in the upper half alone.
+void draw_cut_lines(Canvas& canvas, PaperMm paper, int columns, bool half) {
+  const double foot = half ? paper.height / 2.0 : paper.height;
+  if (columns == 2) draw_dashed(canvas, paper.width / 2.0, 0.0, paper.width / 2.0, foot, 0.2, 2.0, kCut);
   draw_dashed(canvas, 0.0, paper.height / 2.0, paper.width, paper.height / 2.0, 0.2, 2.0, kCut);
 }
 
@@ -318,20 +356,29 @@ CardPages card_pages(const model::Frame& frame, const Deck& deck, const CardPape
   const double cell_width = paper.width / columns;
   const double cell_height = paper.height / 2.0;
   Canvas* canvas = nullptr;
+  bool shared = false;  // what comes after the last step stands under the last cards
   for (std::size_t i = 0; i < deck.cards.size(); ++i) {
     if (!planner::may_go_on(foreman, static_cast<long long>(i), static_cast<long long>(deck.cards.size()))) return {};
     const int place = static_cast<int>(i) % per_page;
     if (place == 0) {
       canvas = &pages.new_page(paper.width, paper.height);
       ++out.pages;
-      draw_cut_lines(*canvas, paper, columns);
+      if (deck.cards.size() - i <= at(columns)) {
+        sheets.go_on(*canvas, cell_height + 2.0);
+        shared = sheets.has_room_for(deck.after, deck.closing);
+      }
+      draw_cut_lines(*canvas, paper, columns, shared);
     }
     const int row = place / columns;
     const RectMm area{(place % columns) * cell_width + kInset, row * cell_height + kInset, cell_width - 2.0 * kInset,
                       cell_height - 2.0 * kInset};
     draw_card(*canvas, area, frame, deck.cards[i], static_cast<int>(deck.cards.size()), columns == 1 ? 1.3 : 1.0);
   }
-  sheets.begin();
+  if (shared) {
+    sheets.draw_foot();
+  } else {
+    sheets.begin();
+  }
   sheets.chores(say(pages_say::kAfter), deck.after);
   sheets.items(say(pages_say::kNotes), deck.closing, false);
   sheets.swaps(say(pages_say::kSwaps), deck.swaps, deck.about_swaps);

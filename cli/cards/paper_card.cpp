@@ -92,7 +92,7 @@ CardText text_of(Canvas& canvas, const Card& card, double width, double k) {
   CardText text;
   text.k = k;
   text.head = 10.5 * k;
-  text.caption = 3.6 * k;
+  text.caption = (card.seen.empty() ? 3.6 : 6.0) * k;
   const TextStyle small{3.0 * k, false};
   for (const std::string& line : card.first) {
     TextBlock block = block_of(canvas, line, width, small, 1.0 * k);
@@ -209,7 +209,7 @@ void draw_card(Canvas& canvas, RectMm area, const model::Frame& frame, const Car
     TextStyle style{3.4 * text.k, true};
     const double free = area.width - name_width - 2.0;
     style.size *= std::min(1.0, free / measure(canvas, seen, style).width);
-    draw_text(canvas, area.x, caption + 2.9 * text.k, seen, style);
+    draw_text(canvas, area.x, caption + 4.0 * text.k, seen, style);
   }
   y = room.y + std::max(0.0, room.height) + text.caption;
   for (const TextBlock& block : text.below) y = draw_block(canvas, area, y, block);

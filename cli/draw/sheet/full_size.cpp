@@ -104,7 +104,9 @@ class TemplatePage {
     const TextStyle plain{3.2, false};
     const std::string what = hole.notch ? say("{}, then saw", size) : size;
     const double wide = std::max(measure(canvas_, hole.label, bold).width, measure(canvas_, what, plain).width);
-    const double tx = hole.open_x > 0 ? px(hole.x - 0.75 * r - 3.0) - wide : px(hole.x + 0.75 * r + 3.0);
+    // Nor over the edge of the board.
+    const bool to_left = hole.open_x > 0 || px(hole.x + 0.75 * r + 3.0) + wide > px(plan_.width) - 1.0;
+    const double tx = to_left ? px(hole.x - 0.75 * r - 3.0) - wide : px(hole.x + 0.75 * r + 3.0);
     const double ty = below ? py(hole.y - 0.75 * r - 5.5) : py(hole.y + 0.75 * r + 5.5);
     draw_text(canvas_, tx, ty, hole.label, bold);
     draw_text(canvas_, tx, ty + 4.2, what, plain);
@@ -240,10 +242,8 @@ class TemplatePage {
         say("page {0} of {1}: row {2} {3}, column {4} {5}. {6}", tiling_.number(column_, row_), tiling_.pages(),
             row_ + 1, from_edge(side_named(plan_.lower)), column_ + 1, from_edge(side_named(plan_.left)), frame_name),
         {2.8, false});
-    draw_paragraph(
-        canvas_, x + 16.0, inch + 7.2, 92.0, 3.8,
-        say("Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page."),
-        {2.8, true});
+    draw_shrunk(x + 16.0, inch + 7.2, 92.0, 2,
+                say("Measure both rulers before drilling. Print at actual size (100 %), without fitting to the page."));
     std::string how;
     if (any_joined()) {
       how = say(
@@ -258,14 +258,13 @@ class TemplatePage {
     }
     if (!how.empty()) y = draw_paragraph(canvas_, text, y, width, 3.8, how, {2.8, false});
     draw_paragraph(canvas_, text, y, width, 3.8, alone, {2.8, true});
-    draw_spacings(x, inch + 14.2, text - x - 4.0);
+    draw_shrunk(x, inch + 14.2, text - x - 4.0, 3, spacings_text());
   }
 
-  /// Under the rulers, in at most three lines.
-  void draw_spacings(double x, double y, double width) {
-    const std::string words = spacings_text();
+  /// Under the rulers, in no more lines than there is room for.
+  void draw_shrunk(double x, double y, double width, std::size_t most, const std::string& words) {
     TextStyle style{2.8, true};
-    while (style.size > 1.6 && broken_lines(canvas_, words, width, style).size() > 3) style.size -= 0.1;
+    while (style.size > 1.6 && broken_lines(canvas_, words, width, style).size() > most) style.size -= 0.1;
     draw_paragraph(canvas_, x, y, width, 1.3 * style.size, words, style);
   }
 
