@@ -59,6 +59,7 @@ set(public_headers
   planner/fit/fit_answer.hpp
   planner/fit/fit_replace.hpp
   planner/effort/handling.hpp
+  planner/effort/heavy_last.hpp
   planner/effort/loose_rest.hpp
   planner/change/match.hpp
   planner/change/undo_cost.hpp

@@ -37,6 +37,7 @@ std::string extra_text(const planner::WhyNow& why) {
   share(extra.strap, marked("{} for tying down a loose board first"));
   share(extra.room, marked("{} for working on what is already screwed to floor or wall"));
   share(extra.aside, marked("{} for holding a board clear of the screwdriver"));
+  share(extra.heavy, marked("{} for lifting something heavy onto what is not screwed down yet"));
   share(why.awkward, marked("{} for reaching underneath, or for moving a board on edge or uphill"));
   share(why.prop, marked("{} for a prop or a second pair of hands"));
   return shares.empty() ? "" : listed(shares);

@@ -282,6 +282,7 @@ TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit)
     for (PricedMove& move : free.peel(state, last)) {
       peeled.last = place_of(list_, effort_, move.move);
       peeled.met.may_change_pose = true;
+      peeled.cost += move.extra.total();
       peeled.moves.push_back(std::make_shared<Done>(Done{std::move(move), {}}));
     }
     peeled.clusters = clusters_of(state);
@@ -298,10 +299,12 @@ TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit)
   if (peeled.dead) return {kNever, kNever, {}};
   std::vector<const std::vector<char>*> made;
   for (const std::vector<char>& cluster : peeled.clusters) made.push_back(&cluster);
-  TakenApart rest = sum_of(made, limit, [&](std::size_t i, double below) {
+  TakenApart rest = sum_of(made, limit - peeled.cost, [&](std::size_t i, double below) {
     return peeled.fell_apart ? apart({peeled.clusters[i], peeled.met}, peeled.last, below)
                              : stuck(peeled.clusters[i], peeled.met, peeled.last, below);
   });
+  rest.lower += peeled.cost;
+  rest.upper += peeled.cost;
   rest.moves.insert(rest.moves.begin(), peeled.moves.begin(), peeled.moves.end());
   return rest;
 }

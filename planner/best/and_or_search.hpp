@@ -79,6 +79,7 @@ class AndOrSearch {
     bool dead = false;        ///< there is no way on
     bool fell_apart = false;  ///< its pieces may have free moves left: each is taken apart in one go
     std::vector<std::shared_ptr<const Done>> moves;
+    double cost = 0.0;  ///< of these, whenever they are made
     std::vector<std::vector<char>> clusters;
     Met met;
     Place last;

@@ -57,7 +57,7 @@ bool FreeMoves::board_goes(const State& state, ContactId rest) const {
   Attempt away = undoer_.try_undo(state, rest);
   if (!away.legal || away.move.moving.size() != 1) return false;
   const PricedMove priced = effort_.price(state, std::move(away.move));
-  return priced.extra.total() <= 0.0 && is_easy(state, priced.move);
+  return priced.extra.avoidable() <= 0.0 && is_easy(state, priced.move);
 }
 
 bool FreeMoves::is_easy(const State& state, const Move& move) const {
@@ -66,6 +66,7 @@ bool FreeMoves::is_easy(const State& state, const Move& move) const {
     return false;
   }
   if (!handling_.leaves_no_link(state, move)) return false;
+  if (move.kind == MoveKind::unfasten && effort_.heavy_last().is_needed(state, move.contacts.front())) return false;
   // A board that is left loose, or on what has lost its feet, makes turning the work or laying the board dearer.
   if (!handling_.leaves_boards_safe(state, move,
                                     [this](const State& after, ContactId rest) { return board_goes(after, rest); })) {
@@ -97,18 +98,18 @@ FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const
     if (first.b == kRoom) {
       priced = effort_.price(state, move);
       // What hangs on a wall and is not screwed to it has to be held: when to screw it on is for the search.
-      return unless_awkward(!handling_.hangs() && priced.extra.total() <= 0.0);
+      return unless_awkward(!handling_.hangs() && priced.extra.avoidable() <= 0.0);
     }
     if (is_strap(first)) return unless_awkward(board_goes_with_straps(state, first.a));
     // Undone first it is free where it closes a ring, and makes the ring's other joint dear: that is for the search.
     if (!hangs_by(state, first.a, c) && !hangs_by(state, first.b, c)) return Ease::dear;
     priced = effort_.price(state, move);
-    return unless_awkward(priced.extra.total() <= 0.0);
+    return unless_awkward(priced.extra.avoidable() <= 0.0);
   }
   std::vector<PricedMove> both = effort_.price_both_ways(state, move);
   std::vector<Ease> ease;
   for (const PricedMove& way : both) {
-    const bool free = way.move.moving.size() == 1 && way.extra.total() <= 0.0;
+    const bool free = way.move.moving.size() == 1 && way.extra.avoidable() <= 0.0;
     ease.push_back(!free ? Ease::dear : is_easy(state, way.move) ? Ease::free : Ease::awkward);
   }
   const auto best = std::max_element(ease.begin(), ease.end());
@@ -275,9 +276,10 @@ class FreeMoves::Round {
     waiting_.wait(c, asked.watch);
   }
 
-  /// What is awkward in the pose stays so until one of its parts has lost another contact.
+  /// What is awkward in the pose stays so until one of its parts has lost another contact, or what it carries is off.
   void wait_for_parts(ContactId c) {
     const Contact& contact = list_.contact(c);
+    waiting_.wait(c, moves_.effort_.heavy_last().needs(c));
     for (const PartId p : {contact.a, contact.b}) {
       if (p != kRoom) waiting_.wait(c, list_.at[at(p)]);
     }

@@ -33,8 +33,8 @@ class FreeMoves {
   [[nodiscard]] bool is_easy(const State& state, const Move& move) const;
   /// The rest of the work hangs together without the move's contacts, the room left out.
   [[nodiscard]] bool leaves_one_piece(const State& state, const Move& move) const;
-  /// Free when the move takes off one bare part, a strap or a fixing to the room, at no extra; awkward when only the
-  /// pose speaks against it.
+  /// Free when the move takes off one bare part, a strap or a fixing to the room, at no extra that can be avoided;
+  /// awkward when only the pose speaks against it.
   [[nodiscard]] Ease ease_of(const State& state, PricedMove& priced) const;
   [[nodiscard]] bool may_be_free(const State& state, ContactId c) const;
   /// What came of asking for one contact.

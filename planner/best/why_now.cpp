@@ -16,6 +16,7 @@ void add(Extra& sum, const Extra& more) {
   sum.hole += more.hole;
   sum.room += more.room;
   sum.aside += more.aside;
+  sum.heavy += more.heavy;
 }
 
 /// All contacts of the step can be undone, one move after the other, and nothing else with them.

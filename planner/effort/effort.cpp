@@ -45,6 +45,7 @@ EffortRates read_rates() {
   r.turn_in_hole = rate("turn-in-hole");
   r.held_by_room = rate("held-by-room");
   r.hold_aside = rate("hold-aside");
+  r.heavy_before_feet = rate("heavy-before-feet");
   r.turn_work = rate("turn-work");
   r.turn_work_mass = rate("turn-work-mass");
   r.from_below = rate("from-below");
@@ -69,21 +70,42 @@ const EffortRates& effort_rates() {
   return kRates;
 }
 
-Effort::Effort(const Undoer& undoer, int people)
-    : frame_(undoer.frame()), list_(undoer.list()), index_(undoer.index()), rates_(effort_rates()), people_(people) {
-  const auto parts = static_cast<PartId>(frame_.parts.size());
-  for (PartId p = 0; p < parts; ++p) {
-    properties_.push_back(model::mass_properties(frame_, p));
-    const model::Part& part = frame_.part(p);
-    Bounds box{part.centre, part.centre};
-    for (std::size_t i = 0; i < part.solids.size(); ++i) {
-      const Bounds one = bounds_of(part.solids[i]);
-      box = i == 0 ? one : joined(box, one);
-    }
-    bounds_.push_back(box);
-    base_ += rates_.fetch_part + rates_.fetch_mass * part.mass * factor_for(lift_of({p}));
+Effort::Effort(const Undoer& undoer, int people, bool heavy_counts)
+    : frame_(undoer.frame()),
+      list_(undoer.list()),
+      index_(undoer.index()),
+      rates_(effort_rates()),
+      people_(people),
+      properties_(properties_of(frame_)),
+      bounds_(bounds_of_parts(frame_)),
+      heavy_(find_heavy(undoer, heavy_counts)) {
+  for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
+    base_ += rates_.fetch_part + rates_.fetch_mass * frame_.part(p).mass * factor_for(lift_of({p}));
   }
   for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) base_ += making(c);
+}
+
+std::vector<model::MassProperties> Effort::properties_of(const model::Frame& frame) {
+  std::vector<model::MassProperties> all;
+  for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) all.push_back(model::mass_properties(frame, p));
+  return all;
+}
+
+std::vector<Bounds> Effort::bounds_of_parts(const model::Frame& frame) {
+  std::vector<Bounds> all;
+  for (const model::Part& part : frame.parts) all.push_back(bounds_of_part(part));
+  return all;
+}
+
+/// With what has been found out of the parts already.
+HeavyLast Effort::find_heavy(const Undoer& undoer, bool counts) const {
+  std::vector<PartId> heavy;
+  for (const model::Board& board : frame_.boards) {
+    if (counts && lift_of({board.part}).people > 1) heavy.push_back(board.part);
+  }
+  std::vector<char> together;
+  for (const Contact& c : list_.contacts) together.push_back(static_cast<char>(holds_together(c)));
+  return HeavyLast(undoer, heavy, together);
 }
 
 double Effort::making(ContactId contact) const {
@@ -294,6 +316,7 @@ std::vector<PricedMove> Effort::price_both_ways(const State& before, Move move) 
   move.mass = mass_of(brought);
   Extra extra;
   extra.carry = carry_of(brought);
+  extra.heavy = both.front().extra.heavy;
   both.push_back({std::move(move), extra});
   return both;
 }
@@ -339,6 +362,7 @@ Extra Effort::weigh(const State& before, Move& move) const {
   extra.aside = rates_.hold_aside * static_cast<double>(move.aside.size());
   if (move.kind == MoveKind::unfasten && !holds_together(first)) return extra;
   if (move.kind != MoveKind::unscrew && move.kind != MoveKind::undo_nut && move.kind != MoveKind::unfasten) {
+    extra.heavy = heavy_extra(before, move);
     lift(before, move, extra);
     return extra;
   }

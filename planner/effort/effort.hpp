@@ -11,17 +11,19 @@
 /// - strap: loose boards have to be strapped before the turn;
 /// - hole: what turns is in the hole of a board, which has to be held at its height meanwhile;
 /// - room: the joint is made on work that is screwed to the room already;
-/// - aside: boards have to be held out of the driver's way while a flange is screwed on.
+/// - aside: boards have to be held out of the driver's way while a flange is screwed on;
+/// - heavy: what takes two people to lift goes on before what carries it is screwed to the room (heavy_last.hpp).
 /// A *piece of work* is two parts or more that threads, nuts and flanges under boards hold together; boards that hang
 /// on pipes, lie on them or are strapped to them hold nothing together, and neither does the room. No extra ever falls
 /// when a part more hangs on the work, and a part that hangs by one contact, by holes or by rests never decides whether
 /// two pieces meet. So what takes such a part off at no extra costs nothing now or later, and an order without any
-/// extra cannot be beaten.
+/// extra cannot be beaten. The screws of a foot that carries something heavy are no bare part: they may be needed.
 #include <vector>
 
 #include "model/geometry/at.hpp"
 #include "model/measure/mass_properties.hpp"
 #include "planner/base/lifting.hpp"
+#include "planner/effort/heavy_last.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/state/body_index.hpp"
 
@@ -33,7 +35,8 @@ struct EffortRates {
   double thread_start = 0.0, thread_turn = 0.0, hole_aim = 0.0, lay_board = 0.0, close_nut = 0.0;
   double fasten_flange = 0.0, fasten_board = 0.0, fasten_strap = 0.0;
   double swing_inertia = 0.0, swing_radius = 0.0, start_piece = 0.0, carry_piece = 0.0;
-  double air = 0.0, strap_before_turn = 0.0, turn_in_hole = 0.0, held_by_room = 0.0, hold_aside = 0.0;
+  double air = 0.0, strap_before_turn = 0.0, turn_in_hole = 0.0, held_by_room = 0.0, hold_aside = 0.0,
+         heavy_before_feet = 0.0;
   double turn_work = 0.0, turn_work_mass = 0.0, from_below = 0.0, board_level = 0.0, board_uphill = 0.0, prop = 0.0,
          at_the_foot = 0.0;
   double tip_angle = 0.0;    ///< degrees
@@ -55,7 +58,10 @@ struct Extra {
   double hole = 0.0;
   double room = 0.0;
   double aside = 0.0;
-  [[nodiscard]] double total() const { return swing + carry + start + air + strap + hole + room + aside; }
+  double heavy = 0.0;
+  [[nodiscard]] double total() const { return swing + carry + start + air + strap + hole + room + aside + heavy; }
+  /// Without what it costs whenever it is undone: feet that have gone do not come back.
+  [[nodiscard]] double avoidable() const { return total() - heavy; }
 };
 
 /// A legal way to undo, with what it costs beyond the base when it is done forward.
@@ -67,8 +73,8 @@ struct PricedMove {
 /// Prices the moves of one frame. Holds references to the undoer's frame and lists.
 class Effort {
  public:
-  /// `people`: hands at work, 1 or more.
-  Effort(const Undoer& undoer, int people);
+  /// `people`: hands at work, 1 or more. Without `heavy_counts` the rate of that name is left out.
+  Effort(const Undoer& undoer, int people, bool heavy_counts = true);
 
   /// Paid by every order. O(parts + contacts), worked out once.
   [[nodiscard]] double base() const { return base_; }
@@ -87,11 +93,22 @@ class Effort {
   /// What lifting these parts as one takes, by the rule in lifting.hpp. O(parts).
   [[nodiscard]] Lift lift_of(const std::vector<PartId>& parts) const;
   [[nodiscard]] double mass_of(const std::vector<PartId>& parts) const;
+  /// The share of a move's extra that is `heavy`.
+  [[nodiscard]] double heavy_extra(const State& before, const Move& move) const {
+    return rates_.heavy_before_feet * static_cast<double>(heavy_.too_early(before, move));
+  }
+  [[nodiscard]] const model::Frame& frame() const { return frame_; }
+  [[nodiscard]] const ContactList& list() const { return list_; }
+  /// When which heavy board may go on.
+  [[nodiscard]] const HeavyLast& heavy_last() const { return heavy_; }
   [[nodiscard]] const model::MassProperties& properties(PartId part) const { return properties_[at(part)]; }
   [[nodiscard]] const model::Bounds& bounds(PartId part) const { return bounds_[at(part)]; }
   [[nodiscard]] int people() const { return people_; }
 
  private:
+  [[nodiscard]] static std::vector<model::MassProperties> properties_of(const model::Frame& frame);
+  [[nodiscard]] static std::vector<model::Bounds> bounds_of_parts(const model::Frame& frame);
+  [[nodiscard]] HeavyLast find_heavy(const Undoer& undoer, bool counts) const;
   [[nodiscard]] Extra weigh(const State& before, Move& move) const;
   [[nodiscard]] double factor_for(const Lift& lift) const;
   [[nodiscard]] double carry_of(const std::vector<PartId>& parts) const;
@@ -118,6 +135,7 @@ class Effort {
   double base_ = 0.0;
   std::vector<model::MassProperties> properties_;  ///< per part
   std::vector<model::Bounds> bounds_;              ///< per part
+  HeavyLast heavy_;
 };
 
 }  // namespace dryfit::planner

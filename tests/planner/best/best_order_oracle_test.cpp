@@ -14,6 +14,7 @@
 #include "planner/judge/replay.hpp"
 #include "planner/state/overlap.hpp"
 #include "tests/support/every/order_graph.hpp"
+#include "tests/support/frames/heavy_frames.hpp"
 #include "tests/support/frames/linked_frames.hpp"
 #include "tests/support/frames/random_frames.hpp"
 
@@ -100,6 +101,21 @@ TEST_CASE("the best order costs what the cheapest of all costs where rings hold 
   std::mt19937 rng(41);
   for (int trial = 0; trial < 40; ++trial) hold(test::random_linked_text(rng));
   CHECK(tally.buildable >= 30);
+}
+
+TEST_CASE("the best order costs what the cheapest of all costs where boards are heavy") {
+  Tally tally;
+  for (const std::string& text : test::heavy_frames()) {
+    for (const int people : {1, 2}) {
+      test::RandomFrame heavy;
+      heavy.text = text;
+      heavy.frame = model::read_frame(text, "heavy.yaml");
+      const ContactList list = contacts_of(heavy.frame);
+      REQUIRE(overlaps_of(heavy.frame, list).empty());
+      compare(heavy, list, people, test::least_cost_by_pieces(heavy.frame, list, people), tally);
+    }
+  }
+  CHECK(tally.dear == tally.buildable);
 }
 
 /// Standard output of a command.

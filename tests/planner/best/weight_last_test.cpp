@@ -1,4 +1,4 @@
-/// What is heavy or wide goes on last, when what carries it is fast, where that costs nothing; and pieces that are made
+/// What is heavy or wide goes on last, when what carries it is fast, where that costs little; and pieces that are made
 /// up apart are made in one go. Common practice of the trade, no source.
 #include <doctest/doctest.h>
 
@@ -7,6 +7,7 @@
 #include "planner/best/best_order.hpp"
 #include "planner/order/subassembly.hpp"
 #include "tests/support/frames/given_steps.hpp"
+#include "tests/support/frames/heavy_frames.hpp"
 #include "tests/support/frames/random_frames.hpp"
 
 namespace dryfit::planner {
@@ -90,6 +91,69 @@ boards:
   CHECK(best.effort.proven);
   CHECK(step_of(w, best, "FL/floor") < step_of(w, best, "S1/P2"));
   CHECK(step_of(w, best, "FR/floor") < step_of(w, best, "S1/P2"));
+}
+
+/// The board's step comes after those of all the flanges.
+void check_goes_on_fast_feet(const std::string& text, const std::string& board,
+                             const std::vector<std::string>& flanges) {
+  const Workpiece w = workpiece(text);
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  CHECK(best.effort.proven);
+  for (const std::string& flange : flanges) {
+    CAPTURE(flange);
+    CHECK(step_of(w, best, flange) < step_of(w, best, board));
+  }
+}
+
+TEST_CASE("a heavy top on two posts with flanges goes on when both stand fast, and is screwed to them afterwards") {
+  check_goes_on_fast_feet(test::kTopOnTwoPosts, "TOP/G1", {"F1/floor", "F2/floor"});
+}
+
+TEST_CASE("a heavy drilled shelf is lowered onto posts that stand fast, though the caps then go on in place") {
+  check_goes_on_fast_feet(test::kHeavyShelf, "S/P2", {"F1/floor", "F2/floor"});
+}
+
+TEST_CASE("a light shelf is no reason to screw the posts down before they are made up") {
+  std::string light = test::kHeavyShelf;
+  light.replace(light.find("stock: oak"), 10, "mass: 4 kg");
+  const Workpiece w = workpiece(light);
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  CHECK(best.effort.proven);
+  CHECK(step_of(w, best, "S/P2") < step_of(w, best, "F1/floor"));
+}
+
+TEST_CASE("a heavy shelf is lowered onto wall arms, not carried to the wall with them") {
+  check_goes_on_fast_feet(test::kShelfOnWallArms, "S/Q1", {"F1/wall", "F2/wall"});
+}
+
+TEST_CASE("a flange that would shut a heavy shelf out is no foot that it waits for") {
+  // The arm over the shelf goes to the wall: with that flange on, the shelf cannot be lowered any more.
+  const Workpiece w = workpiece(test::kShelfUnderAnArm);
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  CHECK(best.effort.proven);
+  CHECK(step_of(w, best, "S/P2") < step_of(w, best, "FW/wall"));
+  Undoer undoer(w.frame, w.list);
+  const Effort effort(undoer, 2);
+  CHECK(effort.heavy_last().is_needed(State(w.list), w.list.find("F1/floor")));
+  CHECK_FALSE(effort.heavy_last().is_needed(State(w.list), w.list.find("FW/wall")));
+}
+
+TEST_CASE("of two heavy shelves on four posts the upper one goes on when all feet are fast") {
+  std::string text = "dryfit: 1\npipe: {standard: npt, size: 3/4}\nsurfaces:\n  floor: {normal: up, at: 0}\nruns:\n";
+  const char* const at[] = {"[0, 0]", "[36, 0]", "[0, 14]", "[36, 14]"};
+  for (int i = 1; i <= 4; ++i) {
+    const std::string n = std::to_string(i);
+    text += "  post " + n + ": {from: floor, at: " + at[i - 1] + ", parts: [F" + n + ": flange, A" + n +
+            ": {pipe: 10}, C" + n + ": coupling, B" + n + ": {pipe: 18}, D" + n + ": coupling, G" + n +
+            ": {pipe: 12}, K" + n + ": cap]}\n";
+  }
+  const std::string size = "size: {x: 48, y: 20, z: 1-1/2}, reach: {left: 6, front: 3}, stock: oak}\n";
+  text += "boards:\n  S1: {through: [B1, B2, B3, B4], rests-on: [C1, C2, C3, C4], " + size +
+          "  S2: {through: [G1, G2, G3, G4], rests-on: [D1, D2, D3, D4], " + size;
+  check_goes_on_fast_feet(text, "S2/G1", {"F1/floor", "F2/floor", "F3/floor", "F4/floor"});
 }
 
 /// Every piece that is made up apart is made in steps that follow one another.

@@ -10,6 +10,7 @@
 
 #include "tests/support/naive/naive_effort.hpp"
 #include "tests/support/naive/naive_handling.hpp"
+#include "tests/support/naive/naive_heavy.hpp"
 #include "tests/support/naive/naive_links.hpp"
 #include "tests/support/naive/naive_pieces.hpp"
 
@@ -36,7 +37,7 @@ struct Done {
   Move move;
   std::vector<NaiveWay> ways;
   NaivePiece piece;
-  double weighs = 0.0;  ///< against it: what is laid on loose things, what is moved in rings
+  double weighs = 0.0;  ///< against it: what is laid on loose things, what is moved in rings, what is heavy too early
   std::vector<char> rest;
 };
 
@@ -74,8 +75,8 @@ NaivePiece with_rings(const NaiveLinks& links, const ContactList& list, const st
 }
 
 /// Every move from what is made.
-std::vector<Done> moves_from(planner::Undoer& undoer, const NaiveLinks& links, const std::vector<char>& made,
-                             int people) {
+std::vector<Done> moves_from(planner::Undoer& undoer, const NaiveLinks& links, const NaiveHeavy& heavy,
+                             const std::vector<char>& made, int people) {
   const model::Frame& frame = undoer.frame();
   const ContactList& list = undoer.list();
   const planner::State state(list, made);
@@ -86,7 +87,7 @@ std::vector<Done> moves_from(planner::Undoer& undoer, const NaiveLinks& links, c
       done.move = move;
       done.ways = naive_ways(frame, list, made, move, people);
       done.piece = with_rings(links, list, made, naive_piece(list, made, move), move);
-      done.weighs = naive_on_loose(frame, list, made, move) + links.against(made, move);
+      done.weighs = naive_on_loose(frame, list, made, move) + links.against(made, move) + heavy.too_early(made, move);
       done.rest = made;
       for (const ContactId gone : move.contacts) done.rest[dryfit::at(gone)] = 0;
       all.push_back(std::move(done));
@@ -120,7 +121,13 @@ class Props {
 class GraphBuilder {
  public:
   GraphBuilder(const model::Frame& frame, const ContactList& list, int people)
-      : frame_(frame), list_(list), people_(people), undoer_(frame, list), links_(frame, list), props_(frame) {}
+      : frame_(frame),
+        list_(list),
+        people_(people),
+        undoer_(frame, list),
+        links_(frame, list),
+        heavy_(undoer_),
+        props_(frame) {}
 
   StateGraph build(int most_states) {
     ++graph_.states;
@@ -162,7 +169,7 @@ class GraphBuilder {
 
   void leave(int from, const Situation& now) {
     const auto [known, is_new] = moves_.try_emplace(now.made);
-    if (is_new) known->second = moves_from(undoer_, links_, now.made, people_);
+    if (is_new) known->second = moves_from(undoer_, links_, heavy_, now.made, people_);
     std::set<std::set<int>> turned;
     for (const Done& done : known->second) {
       const auto first = dryfit::at(*done.piece.parts.begin());
@@ -191,6 +198,7 @@ class GraphBuilder {
   int people_;
   planner::Undoer undoer_;
   NaiveLinks links_;
+  NaiveHeavy heavy_;
   StateGraph graph_;
   std::map<Situation, int> number_;
   std::vector<Situation> open_;
@@ -202,7 +210,13 @@ class GraphBuilder {
 class PieceByPiece {
  public:
   PieceByPiece(const model::Frame& frame, const ContactList& list, int people)
-      : frame_(frame), list_(list), people_(people), undoer_(frame, list), links_(frame, list), props_(frame) {}
+      : frame_(frame),
+        list_(list),
+        people_(people),
+        undoer_(frame, list),
+        links_(frame, list),
+        heavy_(undoer_),
+        props_(frame) {}
 
   double whole() {
     double sum = 0.0;
@@ -252,7 +266,7 @@ class PieceByPiece {
     if (const auto at = known_.find(piece); at != known_.end()) return at->second;
     Known costs;
     for (double& cost : costs.in) cost = std::numeric_limits<double>::infinity();
-    for (const Done& done : moves_from(undoer_, links_, piece, people_)) {
+    for (const Done& done : moves_from(undoer_, links_, heavy_, piece, people_)) {
       costs.turn = stays(undoer_, piece, done.piece) ? kNoOrder : naive_turn(frame_, done.piece);
       const std::vector<std::vector<char>> rest = pieces_of(done.rest);
       for (const Pose pose : kPoses) {
@@ -274,6 +288,7 @@ class PieceByPiece {
   int people_;
   planner::Undoer undoer_;
   NaiveLinks links_;
+  NaiveHeavy heavy_;
   std::map<std::vector<char>, Known> known_;
   Props props_;
 };
