@@ -52,6 +52,29 @@ double slot_depth(const model::Frame& frame, const CureChange& change) {
   return depth;
 }
 
+/// The openings of the board for these pipes are slots.
+bool are_slots(const model::Frame& frame, const CureChange& change) {
+  const model::Board& board = frame.board_of(frame.find(change.part));
+  return std::all_of(board.holes.begin(), board.holes.end(), [&](const model::Hole& hole) {
+    const std::string& pipe = frame.part(hole.pipe).label;
+    return hole.notch || std::find(change.pipes.begin(), change.pipes.end(), pipe) == change.pipes.end();
+  });
+}
+
+/// "make the hole of S1 for P3 1-1/2 in wide instead of 1-1/8 in".
+std::string wider_text(const model::Frame& frame, const CureChange& change) {
+  const std::string pipes = listed(change.pipes), now = length_text(change.width, frame.units),
+                    was = length_text(change.length, frame.units);
+  if (change.pipes.size() == 1) {
+    return are_slots(frame, change)
+               ? say("make the slot of {0} for {1} {2} wide instead of {3}", change.part, pipes, now, was)
+               : say("make the hole of {0} for {1} {2} wide instead of {3}", change.part, pipes, now, was);
+  }
+  return are_slots(frame, change)
+             ? say("make the slots of {0} for {1} {2} wide instead of {3}", change.part, pipes, now, was)
+             : say("make the holes of {0} for {1} {2} wide instead of {3}", change.part, pipes, now, was);
+}
+
 /// A change that saves trouble with a part that is easy to forget, briefly.
 std::string brief_change_text(const model::Frame& frame, const CureChange& change) {
   const std::string pipes = listed(change.pipes);
@@ -63,6 +86,7 @@ std::string brief_change_text(const model::Frame& frame, const CureChange& chang
     case CureKind::slot:
       return say("slot {0} {1} at {2} ({3} deep)", change.part, from_edge(change.side), pipes,
                  length_text(slot_depth(frame, change), frame.units));
+    case CureKind::widen: return wider_text(frame, change);
     case CureKind::flange:
       return say("end {1} in a flange on {0} instead of in {2}", the_surface(surface_of(frame, change)), change.part,
                  change.fitting);
@@ -81,6 +105,10 @@ Json change_json(const model::Frame& frame, const CureChange& change) {
     case CureKind::slot:
       json["pipes"] = change.pipes;
       json["side"] = change.side.name();
+      break;
+    case CureKind::widen:
+      json["pipes"] = change.pipes;
+      json["hole_mm"] = rounded(change.width);
       break;
     case CureKind::flange:
       json["instead_of"] = change.fitting;
@@ -161,6 +189,7 @@ std::string change_text(const model::Frame& frame, const CureChange& change) {
                                             change.part, pipes, edge(change.side), length(slot_depth(frame, change)))
                                       : say("open the holes of {0} for {1} to slots toward the {2}, up to {3} deep",
                                             change.part, pipes, edge(change.side), length(slot_depth(frame, change)));
+    case CureKind::widen: return wider_text(frame, change);
     case CureKind::flange:
       return say(
           "stop {0} short of {1}: cut it to {3}, add an elbow, a piece of {4} and a flange, and screw that "

@@ -285,6 +285,27 @@ std::string with_holes_opened(std::string_view text, const HolesOpened& opened) 
   return file.text();
 }
 
+std::string with_holes_widened(std::string_view text, const HolesWidened& widened) {
+  File file(text);
+  const YAML::Node board = file.board(widened.board);
+  const YAML::Node old = value_of(board, "hole");
+  const bool for_all = old.IsDefined() && old.IsScalar();
+  YAML::Node hole(YAML::NodeType::Map);
+  if (for_all) {
+    for (const auto& [pipe, diameter] : widened.others) hole.force_insert(pipe, old.Scalar());
+  } else if (old.IsDefined() && old.IsMap()) {
+    for (const auto& entry : old) {
+      const std::string pipe = entry.first.Scalar();
+      if (std::find(widened.pipes.begin(), widened.pipes.end(), pipe) == widened.pipes.end()) {
+        hole.force_insert(entry.first, entry.second);
+      }
+    }
+  }
+  for (const std::string& pipe : widened.pipes) hole.force_insert(pipe, mm(widened.diameter));
+  file.set_board(widened.board, with(board, "hole", widened.others.empty() ? YAML::Node(mm(widened.diameter)) : hole));
+  return file.text();
+}
+
 std::string with_key(std::string_view text, const std::vector<std::string>& path, const std::string& value) {
   if (path.empty()) throw std::invalid_argument("no key is named");
   File file(text);

@@ -1,7 +1,8 @@
 #pragma once
-/// Changes of a design in the text of its frame file: a pipe parted, an end let go, a hole opened to a slot, another
-/// driver. The result is a whole frame file to be read by read_frame; it says the same as before but for the change,
-/// without comments. All throw std::invalid_argument when the text has no such part or board. O(length of the text).
+/// Changes of a design in the text of its frame file: a pipe parted, an end let go, a hole opened to a slot or made
+/// wider, another driver. The result is a whole frame file to be read by read_frame; it says the same as before but for
+/// the change, without comments. All throw std::invalid_argument when the text has no such part or board. O(length of
+/// the text).
 #include <array>
 #include <string>
 #include <string_view>
@@ -53,6 +54,15 @@ struct HolesOpened {
   std::vector<std::pair<std::string, double>> reach;
 };
 [[nodiscard]] std::string with_holes_opened(std::string_view text, const HolesOpened& opened);
+
+/// Holes or slots of one board made wider.
+struct HolesWidened {
+  std::string board;
+  std::vector<std::string> pipes;                      ///< that go through them
+  double diameter = 0.0;                               ///< mm
+  std::vector<std::pair<std::string, double>> others;  ///< the board's other holes as they are, {pipe, mm}
+};
+[[nodiscard]] std::string with_holes_widened(std::string_view text, const HolesWidened& widened);
 
 /// One value set, or taken out with its key when `value` is empty. `path`: the keys that lead to it from the top, as in
 /// {"surfaces", "wall", "at"}; all have to be there. `value` is written as the file would hold it.

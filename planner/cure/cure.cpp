@@ -106,8 +106,8 @@ class KnotCures {
     DesignCure cure;
     cure.changes = changes;
     for (const CureChange& change : changes) {
-      const int times = change.kind == CureKind::slot ? static_cast<int>(change.pipes.size()) : 1;
-      cure.cost += times * cost_of(change.kind);
+      const bool each = change.kind == CureKind::slot || change.kind == CureKind::widen;
+      cure.cost += (each ? static_cast<int>(change.pipes.size()) : 1) * cost_of(change.kind);
       cure.weaker |= change.kind == CureKind::share;
     }
     cure.text = last.design.text;
@@ -191,6 +191,7 @@ class KnotCures {
 int cost_of(CureKind kind) {
   switch (kind) {
     case CureKind::slot:
+    case CureKind::widen:
     case CureKind::drive: return 1;
     case CureKind::couple: return 3;
     case CureKind::unite: return 4;
@@ -216,7 +217,7 @@ std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactLis
   for (const CureChange& asked : changes_at(frame, list, near)) {
     // A tool changes no design. Nobody weakens a frame for good against a slip that may never happen; and half a pipe
     // is not the part asked about.
-    if (asked.kind == CureKind::share || asked.kind == CureKind::drive) continue;
+    if (asked.kind == CureKind::share || asked.kind == CureKind::drive || asked.kind == CureKind::widen) continue;
     if (asked.kind != CureKind::slot && asked.part == label) continue;
     if (tries >= limits.tries || !may_go_on(limits.foreman, tries, limits.tries)) break;
     auto edit = edited(frame, text, asked);

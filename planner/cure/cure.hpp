@@ -37,9 +37,9 @@ struct CureLimits {
   Foreman* foreman = nullptr;     ///< told of designs; none is tried any more once he ends the work
 };
 
-/// One slot, or a right-angle driver: 1, nothing to buy for the frame. A coupling: 2, and a pipe to cut and thread: 3.
-/// A union: dearer, and the same work: 4. A flange on a surface: an elbow, a piece, a flange, screws, and a pipe to
-/// cut: 6. Threads shared: 2, and last. Common practice, no source.
+/// One slot, one wider hole, or a right-angle driver: 1, nothing to buy for the frame. A coupling: 2, and a pipe to cut
+/// and thread: 3. A union: dearer, and the same work: 4. A flange on a surface: an elbow, a piece, a flange, screws,
+/// and a pipe to cut: 6. Threads shared: 2, and last. Common practice, no source.
 [[nodiscard]] int cost_of(CureKind kind);
 
 /// Cures for a locked frame, read from `text`, of which `knot` is left: single changes first; where none is enough,
@@ -50,7 +50,7 @@ struct CureLimits {
 
 /// Single changes that lower the price of forgetting the part `label` below `before`, the least that it is known to be.
 /// `near`: contacts of the part and of what comes off for it. The lowest price first, then the cheapest. Shared threads
-/// are not among them: they weaken the frame for good.
+/// are not among them: they weaken the frame for good; nor wider holes, in which all will be loose for good.
 [[nodiscard]] std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactList& list,
                                                    std::string_view text, const std::string& label, int before,
                                                    const std::vector<ContactId>& near, const CureLimits& limits = {});

@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "model/editing/mend.hpp"
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
+#include "planner/cure/wider_hole.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -266,6 +268,28 @@ std::optional<Edited> slotted(const Frame& frame, std::string_view text, CureCha
   return Edited{change, model::with_holes_opened(text, edit)};
 }
 
+std::optional<Edited> widened(const Frame& frame, std::string_view text, CureChange change) {
+  const PartId id = frame.find(change.part);
+  if (id == kNone || part_of(frame, id).kind != model::PartKind::board) return std::nullopt;
+  const model::Board& board = frame.board(part_of(frame, id).board);
+  model::HolesWidened edit;
+  edit.board = part_of(frame, id).id;
+  edit.diameter = change.width;
+  for (const model::Hole& hole : board.holes) {
+    const Part& pipe = part_of(frame, hole.pipe);
+    if (std::find(change.pipes.begin(), change.pipes.end(), pipe.label) == change.pipes.end()) {
+      edit.others.emplace_back(pipe.id, hole.diameter);
+      continue;
+    }
+    if (hole.diameter >= change.width || !still_lies(frame, board, hole.pipe, change.width)) return std::nullopt;
+    edit.pipes.push_back(pipe.id);
+    change.length = std::max(change.length, hole.diameter);
+    if (change.contacts.size() < change.pipes.size()) change.contacts.push_back(change.part + "/" + pipe.id);
+  }
+  if (edit.pipes.empty() || edit.pipes.size() != change.pipes.size()) return std::nullopt;
+  return Edited{change, model::with_holes_widened(text, edit)};
+}
+
 std::optional<Edited> driven(const Frame& frame, std::string_view text, CureChange change) {
   if (frame.driver <= model::kRightAngleDriver) return std::nullopt;
   change.first = model::kRightAngleDriver;
@@ -321,6 +345,23 @@ void add_slots(const Frame& frame, PartId b, std::vector<CureChange>& changes) {
   for (const Direction side : sides) slot(holes, side);
 }
 
+/// Wider holes and slots of a board, the least first: one, or all that let something more pass.
+void add_wider(const Frame& frame, PartId b, std::vector<CureChange>& changes) {
+  std::map<double, std::vector<std::string>> by_bit;
+  for (const model::Hole& hole : frame.board(part_of(frame, b).board).holes) {
+    for (const double bit : wider_bits(frame, hole)) by_bit[bit].push_back(part_of(frame, hole.pipe).label);
+  }
+  const auto add = [&](double bit, std::vector<std::string> pipes) {
+    CureChange& change = add_change(frame, CureKind::widen, b, changes);
+    change.pipes = std::move(pipes);
+    change.width = bit;
+  };
+  for (const auto& [bit, pipes] : by_bit) {
+    for (const std::string& one : pipes) add(bit, {one});
+    if (pipes.size() > 1) add(bit, pipes);
+  }
+}
+
 /// Flanges in place of a pipe's end, on each surface that the pipe runs beside.
 void add_flanges(const Frame& frame, PartId p, bool end, std::vector<CureChange>& changes) {
   for (int s = 0; s < static_cast<int>(frame.surfaces.size()); ++s) {
@@ -340,6 +381,7 @@ const char* word_for(CureKind kind) {
     case CureKind::unite: return "union";
     case CureKind::couple: return "coupling";
     case CureKind::slot: return "notch";
+    case CureKind::widen: return "wider-hole";
     case CureKind::flange: return "flange";
     case CureKind::drive: return "right-angle-driver";
     case CureKind::share: return "shared-threads";
@@ -352,6 +394,7 @@ std::optional<Edited> edited(const Frame& frame, std::string_view text, const Cu
     case CureKind::unite:
     case CureKind::couple: return parted(frame, text, asked);
     case CureKind::slot: return slotted(frame, text, asked);
+    case CureKind::widen: return widened(frame, text, asked);
     case CureKind::flange: return flanged(frame, text, asked);
     case CureKind::drive: return driven(frame, text, asked);
     case CureKind::share: return shared(frame, text, asked);
@@ -394,6 +437,7 @@ std::vector<CureChange> changes_at(const Frame& frame, const ContactList& list,
       }
     }
   }
+  for (const PartId b : boards) add_wider(frame, b, changes);
   for (const auto& [p, end] : ends) add_flanges(frame, p, end, changes);
   for (const auto& [p, end] : ends) add_change(frame, CureKind::share, p, changes).at_end = end;
   return changes;

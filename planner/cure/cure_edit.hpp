@@ -13,11 +13,12 @@ enum class CureKind {
   unite,   ///< a union in a pipe
   couple,  ///< a coupling in a pipe, which is then two shorter ones
   slot,    ///< holes of a board opened to slots
+  widen,   ///< holes or slots of a board made wider
   flange,  ///< a pipe ended on a surface instead of in a fitting
   drive,   ///< a right-angle driver for flanges whose screws no other gets at
   share    ///< a pipe that shares its threads between two fittings: weaker
 };
-/// "union", "coupling", "notch", "flange", "right-angle-driver", "shared-threads".
+/// "union", "coupling", "notch", "wider-hole", "flange", "right-angle-driver", "shared-threads".
 [[nodiscard]] const char* word_for(CureKind kind);
 
 /// One change. `kind`, `part` and what is marked "asked" say what to do; the rest is filled with what it comes to.
@@ -26,13 +27,14 @@ struct CureChange {
   std::string part;                   ///< asked: label of the pipe or board; drive: of the first of the flanges
   bool at_end = false;                ///< asked: near or at the pipe's end instead of its start
   bool middle = false;                ///< asked; unite, couple: in the middle of the pipe
-  std::vector<std::string> pipes;     ///< asked; slot: whose holes are opened. drive: the flanges
+  std::vector<std::string> pipes;     ///< asked; slot, widen: of whose holes. drive: the flanges
   model::Direction side;              ///< asked; slot: toward which edge. flange: the way to the surface
   int surface = model::kNone;         ///< asked; flange
   std::vector<std::string> contacts;  ///< ids of the contacts that change
   std::string fitting;                ///< fitting at that end of the pipe
   std::string other_fitting;          ///< fitting at the other end, "" for none
-  double length = 0.0;                ///< of the pipe as it was, mm
+  double width = 0.0;                 ///< asked; widen: the new diameter, mm
+  double length = 0.0;                ///< of the pipe as it was, mm; widen: the widest diameter as it was
   double first = 0.0;                 ///< unite, couple: pieces in walking order, mm. flange, share: new length. drive:
                                       ///< the clear way that it takes
   double second = 0.0;                ///< unite, couple: second piece. flange: pipe between elbow and flange

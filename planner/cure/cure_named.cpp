@@ -1,14 +1,37 @@
 #include "planner/cure/cure_named.hpp"
 
 #include <array>
+#include <cmath>
 #include <sstream>
 #include <vector>
+
+#include "model/text/decimal.hpp"
 
 namespace dryfit::planner {
 namespace {
 
-constexpr std::array<CureKind, 6> kAllKinds{CureKind::unite,  CureKind::couple, CureKind::slot,
+constexpr std::array<CureKind, 7> kAllKinds{CureKind::unite,  CureKind::couple, CureKind::slot, CureKind::widen,
                                             CureKind::flange, CureKind::drive,  CureKind::share};
+
+/// Tenths of micrometres are enough for any bit.
+std::string width_word(double mm) {
+  std::string digits = std::to_string(std::llround(mm * 1e4));
+  digits.insert(0, digits.size() < 5 ? 5 - digits.size() : 0, '0');
+  digits.insert(digits.size() - 4, ".");
+  while (digits.back() == '0') digits.pop_back();
+  if (digits.back() == '.') digits.pop_back();
+  return digits;
+}
+
+/// A width of a hole in mm and the pipes that go through.
+bool take_width(const std::vector<std::string>& words, CureChange& change) {
+  if (words.size() < 4) return false;
+  const auto width = model::decimal_number(words[2]);
+  if (!width || *width <= 0.0) return false;
+  change.width = *width;
+  change.pipes.assign(words.begin() + 3, words.end());
+  return true;
+}
 
 const char* end_word(const CureChange& change) { return change.middle ? "middle" : change.at_end ? "end" : "start"; }
 
@@ -38,6 +61,7 @@ bool take_rest(const model::Frame& frame, const std::vector<std::string>& words,
     case CureKind::flange:
       return count == 4 && take_end(words[2], false, change) && take_surface(frame, words[3], change);
     case CureKind::drive: change.pipes.assign(words.begin() + 1, words.end()); return true;
+    case CureKind::widen: return take_width(words, change);
     case CureKind::slot: break;
   }
   const auto side = count < 4 ? std::nullopt : model::direction_named(words[2]);
@@ -62,6 +86,7 @@ std::string name_of_change(const model::Frame& frame, const CureChange& change) 
       add(frame.surface(change.surface).id);
       break;
     case CureKind::slot: add(change.side.name()); break;
+    case CureKind::widen: add(width_word(change.width)); break;
     case CureKind::drive: break;
   }
   for (const std::string& pipe : change.pipes) add(pipe);

@@ -9,8 +9,8 @@
 
 namespace dryfit::planner {
 
-/// "union P3 middle", "coupling P3 start", "notch S1 back P3 P8", "flange P4 end floor", "right-angle-driver F1 F2",
-/// "shared-threads P7 end".
+/// "union P3 middle", "coupling P3 start", "notch S1 back P3 P8", "wider-hole S1 38.1 P3" (mm), "flange P4 end floor",
+/// "right-angle-driver F1 F2", "shared-threads P7 end".
 [[nodiscard]] std::string name_of_change(const model::Frame& frame, const CureChange& change);
 
 /// The change so named, to be made by `edited`; nullopt when the words name none of this frame. O(length of the words).

@@ -45,6 +45,13 @@ constexpr const char* kUpright =
     "  a: {from: wall, at: [0, 0], parts: [FL: flange, A: {pipe: 12}, C: coupling, B: {pipe: 6}, K: cap]}\n"
     "boards:\n  S: {facing: front, through: [B], rests-on: [C], size: {x: 30, y: 3/4, z: 8}, reach: {left: 3, up: 4}}\n";
 
+/// A shelf that sticks on its post until the hole is wider.
+constexpr const char* kTight =
+    "dryfit: 1\npipe: {standard: npt, size: 1/2}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n"
+    "  post: {from: floor, at: [0, 0], parts: [FL: flange, A: {pipe: 12}, C: coupling, B: {pipe: 6}, K: cap]}\n"
+    "boards:\n  S: {through: [B], rests-on: [C], size: {x: 12, y: 8, z: 3/4}, reach: {left: 6, front: 4},\n"
+    "    hole: 21.5 mm}\n";
+
 /// A ladder that a slotted board would free.
 constexpr const char* kCaught =
     "dryfit: 1\n"
@@ -151,6 +158,7 @@ struct Calls {
     }
     list.push_back({"fit", folder.file("uneven.yaml", kUneven)});
     list.push_back({"check", folder.path("uneven.yaml")});
+    list.push_back({"check", folder.file("tight.yaml", kTight)});
     list.push_back({"drill", folder.file("upright.yaml", kUpright)});
     list.push_back({"order", rack, "--explain", "--stats"});
     list.push_back({"order", scenario("hall-rack"), "--explain"});

@@ -10,6 +10,8 @@
 #include "model/placing/reader.hpp"
 #include "model/standards/standards.hpp"
 #include "planner/cure/cure.hpp"
+#include "planner/cure/cure_named.hpp"
+#include "planner/cure/wider_hole.hpp"
 #include "planner/early/trap.hpp"
 #include "planner/judge/replay.hpp"
 #include "planner/order/order.hpp"
@@ -173,6 +175,81 @@ TEST_CASE("slots opened instead of holes leave the board where it was, also when
     int slots = 0;
     for (const model::Hole& hole : after.boards[0].holes) slots += hole.notch ? 1 : 0;
     CHECK(slots == static_cast<int>(pipes.size()));
+  }
+}
+
+TEST_CASE("a hole or slot that its pipe sticks in is made as wide as the next bit") {
+  // 26.7 mm of pipe in 27 mm: three tenths of play are less than the half that it takes. Nothing else is wrong.
+  const auto shelf = [](const std::string& holes) {
+    return R"(dryfit: 1
+pipe: {standard: npt, size: 3/4}
+surfaces:
+  floor: {normal: up, at: 0}
+runs:
+  left: {from: floor, at: [0, 0], parts: [F1: flange, P1: {pipe: 24}, C1: coupling, P2: {pipe: 12}, K1: cap]}
+  right: {from: floor, at: [36, 0], parts: [F2: flange, P3: {pipe: 24}, C2: coupling, P4: {pipe: 12}, K2: cap]}
+boards:
+  S: {rests-on: [C1, C2], size: {x: 42, y: 10, z: 3/4}, reach: {left: 3, front: 5}, )" +
+           holes + "}\n";
+  };
+  struct Case {
+    const char* holes;
+    std::vector<std::string> pipes;
+    const char* name;
+  };
+  for (const Case& one :
+       {Case{"through: [P2, P4], hole: {P2: 27 mm}", {"P2"}, "wider-hole S 28.575 P2"},
+        Case{"through: [P2, P4], hole: 27 mm", {"P2", "P4"}, "wider-hole S 28.575 P2 P4"},
+        Case{"notch: {P2: back, P4: back}, hole: 27 mm", {"P2", "P4"}, "wider-hole S 28.575 P2 P4"}}) {
+    CAPTURE(one.holes);
+    const Locked locked(shelf(one.holes));
+    const auto wider = std::find_if(locked.cures.begin(), locked.cures.end(), [](const DesignCure& cure) {
+      return cure.changes.front().kind == CureKind::widen;
+    });
+    REQUIRE(wider != locked.cures.end());
+    const planner::CureChange& change = wider->changes.front();
+    CHECK(wider->changes.size() == 1);
+    CHECK(change.pipes == one.pipes);
+    CHECK(change.width == doctest::Approx(28.575));  // 1-1/8 in, the next inch bit
+    CHECK(change.length == doctest::Approx(27.0));
+    check_cured(*wider, 0.0);
+    CHECK(planner::name_of_change(locked.frame, change) == one.name);
+    const auto named = planner::change_named(locked.frame, one.name);
+    REQUIRE(named);
+    const auto again = planner::edited(locked.frame, locked.text, *named);
+    REQUIRE(again);
+    CHECK(again->text == wider->text);
+    const model::Frame frame = model::read_frame(wider->text, "wider.yaml");
+    for (const model::Hole& hole : frame.board_of(frame.find("S")).holes) {
+      const bool changed = one.pipes.size() == 2 || frame.part(hole.pipe).label == "P2";
+      const double was = locked.frame.board_of(locked.frame.find("S")).holes.back().diameter;
+      CHECK(hole.diameter == doctest::Approx(changed ? 28.575 : was));
+    }
+  }
+}
+
+TEST_CASE("a hole is not made so wide that what carries the board drops through or sticks") {
+  const model::Frame frame = model::read_frame(R"(dryfit: 1
+units: mm
+pipe: {standard: npt, size: 3/4}
+runs:
+  left: {at: [0, 0, 0], go: up, parts: [P1: {pipe: 300}, C1: {coupling: , measured: {band: 40}}, P2: {pipe: 300}]}
+boards:
+  S: {through: [P2], rests-on: [C1], size: {x: 300, y: 300, z: 18}, reach: {left: 150, front: 150}}
+)",
+                                               "wide.yaml");
+  const model::Board& board = frame.board_of(frame.find("S"));
+  const model::PartId pipe = frame.find("P2");
+  CHECK(planner::still_lies(frame, board, pipe, 39.9));
+  CHECK_FALSE(planner::still_lies(frame, board, pipe, 40.2));
+  CHECK_FALSE(planner::still_lies(frame, board, pipe, 45.0));
+  CHECK(planner::wider_bits(frame, board.holes.front()) ==
+        std::vector<double>{45.0});  // for the coupling, 40.5 or more
+  for (const char* words : {"wider-hole S 45 P2", "wider-hole S 20 P2", "wider-hole S wide P2", "wider-hole S 30",
+                            "wider-hole P2 30 P2", "wider-hole S 30 P1"}) {
+    CAPTURE(words);
+    const auto named = planner::change_named(frame, words);
+    CHECK_FALSE((named && planner::edited(frame, "", *named)));
   }
 }
 
