@@ -8,6 +8,8 @@
 #include <type_traits>
 
 #include "cli/io/usage_error.hpp"
+#include "cli/words/said.hpp"
+#include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
@@ -47,29 +49,28 @@ std::vector<std::string> split(const std::string& text, char by) {
 }
 
 std::string expected_range(const Option& option) {
-  if (option.above_zero) return "a number above 0";
+  if (option.above_zero) return say("a number above 0");
   const auto [least, most] = *option.within;
-  if (most == std::numeric_limits<double>::max()) return fmt::format("{:.10g} or more", least);
-  return fmt::format("{:.10g} to {:.10g}", least, most);
+  if (most == std::numeric_limits<double>::max()) return say("{} or more", fmt::format("{:.10g}", least));
+  return say("{} to {}", fmt::format("{:.10g}", least), fmt::format("{:.10g}", most));
 }
 
 void test_number(const Option& option, const std::string& value) {
   const std::optional<double> number = number_in<double>(value);
-  if (!number) throw UsageError(fmt::format("{}: '{}' is not a number", option.told(), model::shown(value)));
+  if (!number) throw UsageError(say("{}: '{}' is not a number", option.told(), model::shown(value)));
   const bool inside = (!option.above_zero || *number > 0) &&
                       (!option.within || (*number >= option.within->first && *number <= option.within->second));
   const bool whole = option.kind != Option::Kind::whole || number_in<long long>(value);
   if (!inside)
-    throw UsageError(
-        fmt::format("{}: expected {}, got '{}'", option.told(), expected_range(option), model::shown(value)));
-  if (!whole) throw UsageError(fmt::format("{}: '{}' is not a whole number", option.told(), model::shown(value)));
+    throw UsageError(say("{}: expected {}, got '{}'", option.told(), expected_range(option), model::shown(value)));
+  if (!whole) throw UsageError(say("{}: '{}' is not a whole number", option.told(), model::shown(value)));
 }
 
 void test_word(const Option& option, const std::string& value) {
   if (std::find(option.words.begin(), option.words.end(), value) != option.words.end()) return;
   const auto near = model::nearest_word(value, option.words);
-  throw UsageError(fmt::format("{}: expected {}, got '{}'{}", option.told(), listed_or(option.words),
-                               model::shown(value), near ? fmt::format("; did you mean '{}'?", *near) : ""));
+  throw UsageError(say("{}: expected {}, got '{}'{}", option.told(), listed_or(option.words), model::shown(value),
+                       near ? say("; did you mean '{}'?", *near) : ""));
 }
 
 /// The single values of what was given; throws where there are too many or too few.
@@ -77,19 +78,18 @@ std::vector<std::string> single_values(const Option& option, const std::vector<s
   if (option.kind == Option::Kind::flag) {
     // The parser hands over what stands behind '=', and "true" for a flag by itself.
     for (const std::string& value : given) {
-      if (value != "true")
-        throw UsageError(fmt::format("{} takes no value, got '{}'", option.told(), model::shown(value)));
+      if (value != "true") throw UsageError(say("{} takes no value, got '{}'", option.told(), model::shown(value)));
     }
     return given;
   }
-  if (!option.is_many && given.size() > 1) throw UsageError(option.told() + " is given more than once");
+  if (!option.is_many && given.size() > 1) throw UsageError(say("{} is given more than once", option.told()));
   if (option.parts == 0) return given;
   std::vector<std::string> values;
   for (const std::string& list : given) {
     for (std::string& value : split(list, ',')) values.push_back(std::move(value));
   }
   if (option.parts > 0 && values.size() != at(option.parts)) {
-    throw UsageError(fmt::format("{}: expected {} values, got {}", option.told(), option.parts, values.size()));
+    throw UsageError(say("{}: expected {} values, got {}", option.told(), option.parts, values.size()));
   }
   return values;
 }
@@ -97,7 +97,7 @@ std::vector<std::string> single_values(const Option& option, const std::vector<s
 std::vector<std::string> tested(const Option& option, const std::vector<std::string>& given) {
   for (const std::string& value : given) {
     if (const auto unfit = model::first_unfit_in_line(value)) {
-      throw UsageError(fmt::format("{}: {}, got '{}'", option.told(), unfit->what, model::shown(value)));
+      throw UsageError(say("{}: {}, got '{}'", option.told(), said(unfit->what), model::shown(value)));
     }
   }
   std::vector<std::string> values = single_values(option, given);
@@ -117,11 +117,11 @@ bool is_given(const OptionList& options, const Given& given, const std::string& 
 
 void test_company(const OptionList& options, const Given& given, const Option& option) {
   for (const std::string& other : option.needed) {
-    if (!is_given(options, given, other)) throw UsageError(fmt::format("{} needs {}", option.told(), other));
+    if (!is_given(options, given, other)) throw UsageError(say("{} needs {}", option.told(), other));
   }
   for (const std::string& other : option.excluded) {
     if (is_given(options, given, other)) {
-      throw UsageError(fmt::format("{} and {} cannot go together", other, option.told()));
+      throw UsageError(say("{} and {} cannot go together", other, option.told()));
     }
   }
 }
@@ -155,6 +155,11 @@ Option& Option::one_of(std::vector<std::string> these) {
 Option& Option::such_as(std::vector<std::string> these) {
   words_judged_elsewhere = true;
   return one_of(std::move(these));
+}
+
+Option& Option::for_example(std::string value) {
+  example = std::move(value);
+  return *this;
 }
 
 Option& Option::range(double least, double most) {
@@ -254,7 +259,7 @@ void take_options(const OptionList& options, const Given& given) {
   }
   for (std::size_t i = 0; i < given.size(); ++i) {
     const Option& option = options.all()[i];
-    if (option.is_required && !given[i]) throw UsageError(option.told() + " is needed");
+    if (option.is_required && !given[i]) throw UsageError(say("{} is needed", option.told()));
     if (given[i]) test_company(options, given, option);
   }
   for (std::size_t i = 0; i < given.size(); ++i) {

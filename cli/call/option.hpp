@@ -20,6 +20,7 @@ struct Option {
   bool is_required = false;
   bool is_many = false;                 ///< any number of values
   int parts = 0;                        ///< a value is a list parted by commas: of so many, or of any number when -1
+  std::string example;                  ///< of a value, for whoever left it out
   std::vector<std::string> words;       ///< the values that there are; empty: any
   bool words_judged_elsewhere = false;  ///< `words` are for help and completions; the command refuses others itself
   std::optional<std::pair<double, double>> within;  ///< numbers: the least and the most
@@ -40,6 +41,7 @@ struct Option {
   Option& list(int count = -1);
   Option& one_of(std::vector<std::string> these);
   Option& such_as(std::vector<std::string> these);
+  Option& for_example(std::string value);
   Option& range(double least, double most);
   Option& positive();
   Option& not_negative();

@@ -30,10 +30,10 @@ namespace {
 
 /// All wording of this file.
 namespace cards_say {
-constexpr const char* kEnding =
+constexpr const char* kEnding = marked(
     "'{}': a name for cards ends in .pdf (to print), .svg (a picture of each page), .html (for the bench) or .json (for a "
-    "program)";
-constexpr const char* kPerPage = "--per-page is 2 or 4";
+    "program)");
+constexpr const char* kPerPage = marked("--per-page is 2 or 4");
 constexpr const char* kLocked =
     marked("{}: LOCKED. There is no order in which it can be put together, so there are no cards.");
 constexpr const char* kOverlap = marked("{}: DOES NOT FIT, so there are no cards.");
@@ -100,9 +100,8 @@ int make_cards(const CardsCall& options, const Streams& streams) {
   const bool page = ends_in(options.file, ".html") || ends_in(options.file, ".htm");
   const bool data = ends_in(options.file, ".json");
   const bool svg = ends_in(options.file, ".svg");
-  if (!page && !data && !svg && !ends_in(options.file, ".pdf"))
-    throw UsageError(fmt::format(cards_say::kEnding, options.file));
-  if (options.per_page != 2 && options.per_page != 4) throw UsageError(cards_say::kPerPage);
+  if (!page && !data && !svg && !ends_in(options.file, ".pdf")) throw UsageError(say(cards_say::kEnding, options.file));
+  if (options.per_page != 2 && options.per_page != 4) throw UsageError(say(cards_say::kPerPage));
   const LoadedFrame loaded = load_frame(options.frame, streams);
   streams.working->only_the_whole();
   const PlannedOrder planned = planned_order(loaded, order_for(options, streams));

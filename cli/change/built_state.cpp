@@ -11,6 +11,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/order/given_state.hpp"
 #include "cli/order/planned_order.hpp"
+#include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
@@ -25,13 +26,13 @@ std::vector<char> made_by(const LoadedFrame& design, const std::vector<planner::
     for (const planner::ContactId c : steps[i].contacts) {
       if (made[at(c)] != 0) {
         throw UsageError(
-            fmt::format("{}: step {} makes {} a second time", plain_name(file), i + 1, design.contacts.contact(c).id));
+            say("{}: step {} makes {} a second time", plain_name(file), i + 1, design.contacts.contact(c).id));
       }
       made[at(c)] = 1;
     }
     std::string why;
     if (!judge.can_undo(made, steps[i], &why)) {
-      throw UsageError(fmt::format("{}: step {} cannot be made: {}", plain_name(file), i + 1, why));
+      throw UsageError(say("{}: step {} cannot be made: {}", plain_name(file), i + 1, why));
     }
   }
   return made;

@@ -14,6 +14,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/io/working.hpp"
 #include "cli/sentences/undo_text.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "model/editing/edit.hpp"
 #include "model/geometry/at.hpp"
@@ -30,10 +31,10 @@ std::map<std::string, std::string> given_pairs(const std::vector<std::string>& p
   for (const std::string& p : pairs) {
     const auto equals = p.find('=');
     if (equals == std::string::npos || equals == 0 || equals + 1 == p.size()) {
-      throw UsageError(fmt::format("--map {}: expected OLD=NEW", p));
+      throw UsageError(say("--map {}: expected OLD=NEW", p));
     }
     if (!map.emplace(p.substr(0, equals), p.substr(equals + 1)).second) {
-      throw UsageError(fmt::format("--map {}: '{}' is given twice", p, p.substr(0, equals)));
+      throw UsageError(say("--map {}: '{}' is given twice", p, p.substr(0, equals)));
     }
   }
   return map;
@@ -65,13 +66,14 @@ void confirm(const ChangeAnswer& answer) {
 }
 
 void check_call(const ChangeRequest& request) {
-  if (request.frames.size() == 2 && !request.set.empty()) throw UsageError("either a second frame or --set, not both");
-  if (request.frames.size() == 1 && request.set.empty()) throw UsageError("a second frame or --set is needed");
+  if (request.frames.size() == 2 && !request.set.empty())
+    throw UsageError(say("either a second frame or --set, not both"));
+  if (request.frames.size() == 1 && request.set.empty()) throw UsageError(say("a second frame or --set is needed"));
   if (request.frames.size() > 2)
-    throw UsageError(fmt::format("expected two frames, got {}; several go with --all", request.frames.size()));
+    throw UsageError(say("expected two frames, got {}; several go with --all", request.frames.size()));
   auto piped = std::count(request.frames.begin(), request.frames.end(), "-");
   piped += (request.built == "-" ? 1 : 0) + (request.order == "-" ? 1 : 0);
-  if (piped > 1) throw UsageError("standard input can be read only once");
+  if (piped > 1) throw UsageError(say("standard input can be read only once"));
 }
 
 }  // namespace
@@ -169,7 +171,7 @@ const char* verdict_word(const ChangePlan& plan) {
 std::pair<std::string, std::string> setting_of(const std::string& text) {
   const auto equals = text.find('=');
   if (equals == std::string::npos || equals == 0 || equals + 1 == text.size()) {
-    throw UsageError(fmt::format("--set {}: expected PART.length=VALUE, for example P9.length=24", text));
+    throw UsageError(say("--set {}: expected PART.length=VALUE, for example P9.length=24", text));
   }
   return {text.substr(0, equals), text.substr(equals + 1)};
 }
@@ -180,7 +182,7 @@ std::string with_settings(std::string text, const std::vector<std::string>& sett
     try {
       text = model::with_value(text, target, value);
     } catch (const std::invalid_argument& e) {
-      throw UsageError(fmt::format("--set {}: {}", s, e.what()));
+      throw UsageError(fmt::format("--set {}: {}", s, said(e)));
     }
   }
   return text;

@@ -156,7 +156,7 @@ std::vector<Line> lines_of(const std::vector<Row>& rows) {
 }  // namespace
 
 int compare_designs(const std::vector<std::string>& files, int people, bool json, const Streams& streams) {
-  if (std::count(files.begin(), files.end(), "-") > 1) throw UsageError("standard input can be read only once");
+  if (std::count(files.begin(), files.end(), "-") > 1) throw UsageError(say("standard input can be read only once"));
   std::vector<Row> rows;
   int code = kYes;
   for (const std::string& file : files) {

@@ -19,6 +19,7 @@
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/search_end.hpp"
 #include "cli/words/trade_words.hpp"
@@ -26,6 +27,7 @@
 #include "model/editing/edit.hpp"
 #include "model/geometry/at.hpp"
 #include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
 #include "planner/base/stock.hpp"
 
 namespace dryfit::cli {
@@ -70,21 +72,21 @@ Range range_of(const std::string& setting, const model::Frame& frame) {
     if (range.targets.empty()) range.pipe = pipe;
     range.targets.push_back(name + ".length");
     if (pipe != model::kNone && frame.part(pipe).kind == model::PartKind::pipe) continue;
-    throw UsageError(fmt::format("--set {}: '{}' is not a pipe's length", setting, target));
+    throw UsageError(say("--set {}: '{}' is not a pipe's length", setting, target));
   }
-  if (dots == std::string::npos) throw UsageError(fmt::format("--set {}: expected PIPE.length=FROM..TO", setting));
+  if (dots == std::string::npos) throw UsageError(say("--set {}: expected PIPE.length=FROM..TO", setting));
   if (!target.ends_with(".length")) {
-    throw UsageError(fmt::format("--set {}: '{}' is not a pipe's length", setting, target));
+    throw UsageError(say("--set {}: '{}' is not a pipe's length", setting, target));
   }
   const std::array<std::string, 2> phrases{value.substr(0, dots), value.substr(dots + 2)};
   std::array<double, 2> ends{};
   for (std::size_t i = 0; i < 2; ++i) {
-    std::string why;
-    const auto length = model::parse_length(phrases[i], frame.units, &why);
-    if (!length) throw UsageError(fmt::format("--set {}: {}", setting, why));
+    model::Message why;
+    const auto length = model::parse_length(phrases[i], frame.units, why);
+    if (!length) throw UsageError(fmt::format("--set {}: {}", setting, said(why)));
     ends[i] = *length;
   }
-  if (ends[0] > ends[1]) throw UsageError(fmt::format("--set {}: write the shorter length first", setting));
+  if (ends[0] > ends[1]) throw UsageError(say("--set {}: write the shorter length first", setting));
   range.from = ends[0];
   range.to = ends[1];
   return range;
@@ -308,8 +310,8 @@ int tell_never_stood(const LoadedFrame& design, const Finding& found, bool json,
 }  // namespace
 
 int sweep_length(const ChangeRequest& request, bool json, const Streams& streams) {
-  if (request.frames.size() != 1) throw UsageError("a range of lengths goes with one frame");
-  if (!request.map.empty()) throw UsageError("a range of lengths needs no --map: all parts keep their names");
+  if (request.frames.size() != 1) throw UsageError(say("a range of lengths goes with one frame"));
+  if (!request.map.empty()) throw UsageError(say("a range of lengths needs no --map: all parts keep their names"));
   const LoadedFrame design = load_frame(request.frames[0], streams);
   Sweep sweep;
   sweep.range = range_of(request.set[0], design.frame);

@@ -44,8 +44,7 @@ int price_change(ChangeCall options, const Streams& streams) {
   } else {
     print_change(*answer, streams.out);
     if (wanted && !drawn) {
-      streams.out << say("There is no price by step, so no chart is drawn: {} is not written.", options.chart)
-                  << '\n';
+      streams.out << say("There is no price by step, so no chart is drawn: {} is not written.", options.chart) << '\n';
     }
   }
   return wanted && !drawn ? worse(exit_code_of(*answer), kNo) : exit_code_of(*answer);
@@ -56,12 +55,12 @@ int change(const ChangeCall& options, const Streams& streams) {
   if (options.all) {
     if (!request.set.empty() || !request.map.empty() || !request.built.empty() || !request.order.empty() ||
         !options.chart.empty()) {
-      throw UsageError("--all sets whole designs side by side: it takes frames alone");
+      throw UsageError(say("--all sets whole designs side by side: it takes frames alone"));
     }
     return compare_designs(request.frames, request.people, options.json, streams);
   }
   if (request.set.size() == 1 && request.set[0].find("..") != std::string::npos) {
-    if (!options.chart.empty()) throw UsageError("a chart is drawn of one change, not of a range");
+    if (!options.chart.empty()) throw UsageError(say("a chart is drawn of one change, not of a range"));
     return sweep_length(request, options.json, streams);
   }
   return price_change(options, streams);
@@ -73,16 +72,18 @@ Job set_up_change(OptionList& list) {
   const auto options = std::make_shared<ChangeCall>();
   ChangeRequest& request = options->request;
   list.value("FRAMES", request.frames, "the old frame file and the new one; several with --all").required();
-  list.value("--set", request.set,
-             "change one value instead of naming a new file: P5.length=8; 4..12 tries every length between, P3+P8.length "
-             "gives both pipes each of them");
+  list.value(
+      "--set", request.set,
+      "change one value instead of naming a new file: P5.length=8; 4..12 tries every length between, P3+P8.length "
+      "gives both pipes each of them");
   list.value("--map", request.map, "take the old part for this new one: OLD=NEW");
   list.value("--built", request.built, "what is built: the first K steps, or a steps file of what is done");
   list.value("--order", request.order, "the order that it is built by: a steps file; else that of `dryfit order`");
   list.value("--by", options->by, "what to keep small").one_of({"moves", "effort"}).show_default();
   list.value("--people", request.people, "how many people build, for --by effort").range(1, 20).show_default();
-  list.value("--budget", request.budget,
-             "half-built frames to look at before the answer is told as at least and at most; by effort a fifth of them")
+  list.value(
+          "--budget", request.budget,
+          "half-built frames to look at before the answer is told as at least and at most; by effort a fifth of them")
       .range(1, 100'000'000)
       .show_default();
   list.flag("--all", options->all, "compare several designs side by side instead");

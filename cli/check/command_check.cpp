@@ -25,6 +25,7 @@
 #include "cli/json/json_answer.hpp"
 #include "cli/sentences/frame_notes.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/words.hpp"
@@ -121,7 +122,7 @@ int check_one(const std::string& file, const CheckCall& options, const Streams& 
 /// One file that cannot be used does not keep the others from being answered.
 int check_all(const CheckCall& options, const Streams& streams) {
   if (std::count(options.frames.begin(), options.frames.end(), "-") > 1) {
-    throw UsageError("standard input can be read only once");
+    throw UsageError(say("standard input can be read only once"));
   }
   int code = kYes;
   bool first = true;
@@ -131,7 +132,7 @@ int check_all(const CheckCall& options, const Streams& streams) {
       code = worse(code, check_one(file, options, streams));
       first = false;
     } catch (const model::InputError& error) {
-      streams.err << error.what() << '\n';
+      streams.err << said(error) << '\n';
       code = kUnusable;
     } catch (const UsageError& error) {
       log_error(error.what());

@@ -21,6 +21,7 @@
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/json/json_answer.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "model/editing/edit.hpp"
 #include "model/editing/take_off.hpp"
@@ -72,7 +73,7 @@ class EditRun {
       for (const std::string& one : call.surface) made_.text = with_surface_at(made_.text, one);
       for (const std::string& one : call.cure) take(cure_made(made_.text, name_, one));
     } catch (const std::invalid_argument& error) {
-      throw UsageError(error.what());
+      throw UsageError(said(error));
     }
   }
 
@@ -95,7 +96,7 @@ class EditRun {
       for (const std::string& one : call.board) take(board_put_in(made_.text, name_, one));
       for (const std::string& one : call.fix) made_.text = board_fixed(made_.text, name_, one);
     } catch (const std::invalid_argument& error) {
-      throw UsageError(error.what());
+      throw UsageError(said(error));
     }
   }
 
@@ -122,7 +123,7 @@ class EditRun {
 
 int edit_frame(const EditCall& call, const Streams& streams) {
   if (!call.changes() && call.offers.empty()) {
-    throw UsageError("nothing to change: --set, --add, --take-off or another change is needed");
+    throw UsageError(say("nothing to change: --set, --add, --take-off or another change is needed"));
   }
   const std::string name = plain_name(call.frame);
   EditRun edits(read_text(call.frame, streams.in), name);

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "model/editing/grow.hpp"
 #include "model/text/length.hpp"
 #include "planner/base/stock.hpp"
@@ -32,19 +33,17 @@ std::string run_meant(const model::Frame& frame, const std::string& named) {
   for (const model::Part& part : frame.parts) {
     if (part.label == named && part.run != model::kNone) return frame.runs[at(part.run)].id;
   }
-  throw UsageError(fmt::format("there is no run or part '{}' to copy", named));
+  throw UsageError(say("there is no run or part '{}' to copy", named));
 }
 
 /// The two coordinates of a spot on a surface, in x y z order.
 std::pair<double, double> spot_of(const model::Frame& frame, const std::string& given) {
   const std::size_t comma = given.find(',');
-  std::string why;
-  const auto first = model::parse_length(given.substr(0, comma), frame.units, &why);
-  const auto second =
-      comma == std::string::npos
-          ? std::nullopt
-          : model::parse_length(given.substr(given.find_first_not_of(' ', comma + 1)), frame.units, &why);
-  if (!first || !second) throw UsageError(fmt::format("'{}': expected two coordinates on the surface, as 24,0", given));
+  const auto first = model::parse_length(given.substr(0, comma), frame.units);
+  const auto second = comma == std::string::npos
+                          ? std::nullopt
+                          : model::parse_length(given.substr(given.find_first_not_of(' ', comma + 1)), frame.units);
+  if (!first || !second) throw UsageError(say("'{}': expected two coordinates on the surface, as 24,0", given));
   return {*first, *second};
 }
 
@@ -68,7 +67,7 @@ int mirror_axis(const model::Frame& frame, const CopyWork& work, const std::stri
 EditMade copied_onto_surface(CopyWork& work, const std::string& place, bool mirror) {
   const std::size_t sign = place.find('@');
   const std::string surface = place.substr(0, sign);
-  if (sign == std::string::npos) throw UsageError(fmt::format("say where on '{0}', as {0}@24,0", surface));
+  if (sign == std::string::npos) throw UsageError(say("say where on '{0}', as {0}@24,0", surface));
   if (mirror) work.turning = model::mirrored_along(mirror_axis(work.frame, work, surface, place.substr(sign + 1)));
   model::NewRun copy = model::run_copied(work.text, work.run, work.names, work.turning);
   copy.id = run_named(&work.frame, work.run);
@@ -112,10 +111,10 @@ EditMade copied_onto_end(CopyWork& work, PartEnd end, const std::string& asked, 
   const int run = run_going_on(work.frame, end);
   const std::string name = end_name(work.frame, end);
   if (run == model::kNone) {
-    throw UsageError(fmt::format("'{}' is no end of a run that could be made up in a copy of '{}'", name, work.run));
+    throw UsageError(say("'{}' is no end of a run that could be made up in a copy of '{}'", name, work.run));
   }
   const auto taking = port_to_take(work, end, asked, mirror);
-  if (!taking) throw UsageError(fmt::format("no port of run '{}' could take {}", work.run, name));
+  if (!taking) throw UsageError(say("no port of run '{}' could take {}", work.run, name));
   work.turning = taking->turning;
   model::NewRun copy = model::run_copied(work.text, work.run, work.names, work.turning);
   copy.id = run_named(&work.frame, work.run);
@@ -189,13 +188,13 @@ std::string joined_to(const std::string& text, const std::string& name, const st
     }
   }
   if (run == model::kNone) {
-    throw UsageError(fmt::format("--join {}={}: neither is the end of a run", end, target));
+    throw UsageError(say("--join {}={}: neither is the end of a run", end, target));
   }
   return model::with_run_ended(text, loaded.frame.runs[at(run)].id, to);
 }
 
-RunCopy copy_of_run(const model::Frame& frame, const std::string& text, const std::string& name,
-                    const std::string& run, const std::string& place, bool mirror) {
+RunCopy copy_of_run(const model::Frame& frame, const std::string& text, const std::string& name, const std::string& run,
+                    const std::string& place, bool mirror) {
   CopyWork work{text, frame, run_meant(frame, run), {}, {}};
   std::set<std::string> taken = names_taken(frame);
   std::vector<std::string> added;

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "model/editing/carried_over.hpp"
 #include "model/editing/edit.hpp"
 #include "model/editing/grow.hpp"
@@ -63,7 +64,7 @@ std::string with_sharing_told(const std::string& text, const model::Frame& frame
 std::string placed_by_another(const std::string& text, const std::string& run) {
   const model::Written root = model::outline_of(text);
   if (model::run_written(root, run).find("at") == nullptr) {
-    throw UsageError(fmt::format("--cure let-go {}: that run says no `at`", run));
+    throw UsageError(say("--cure let-go {}: that run says no `at`", run));
   }
   return model::with_run_key_out(text, run, "at");
 }
@@ -76,18 +77,18 @@ EditMade cure_made(const std::string& text, const std::string& name, const std::
   const auto asked = planner::change_named(loaded.frame, given);
   if (!asked) {
     throw UsageError(
-        fmt::format("--cure {}: expected a change as `check --json` names it, as \"notch S1 back P3\" or "
-                    "\"flange P4 end floor\"",
-                    given));
+        say("--cure {}: expected a change as `check --json` names it, as \"notch S1 back P3\" or "
+            "\"flange P4 end floor\"",
+            given));
   }
   const auto changed = planner::edited(loaded.frame, text, *asked);
-  if (!changed) throw UsageError(fmt::format("--cure {}: that cannot be made there", given));
+  if (!changed) throw UsageError(say("--cure {}: that cannot be made there", given));
   EditMade made;
   made.text = model::with_changes_of(text, changed->text, loaded.frame.units);
   const LoadedFrame planned = loaded_from(changed->text, name);
   const auto after = read_if_sound(made.text, name);
   if (!after || !same_frame(planned.frame, after->frame)) {
-    throw UsageError(fmt::format("--cure {}: what it changes is written in a way that only you can change", given));
+    throw UsageError(say("--cure {}: what it changes is written in a way that only you can change", given));
   }
   if (asked->kind == planner::CureKind::share) made.text = with_sharing_told(made.text, loaded.frame, changed->change);
   name_what_is_new(loaded.frame, after->frame, made);

@@ -6,6 +6,7 @@
 #include <cctype>
 
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/editing/outline.hpp"
 #include "model/text/nearest.hpp"
@@ -51,9 +52,9 @@ PartEnd open_end_named(const model::Frame& frame, const std::string& name) {
   std::vector<std::string> ends;
   for (const PartEnd end : open_ends(frame)) ends.push_back(end_name(frame, end));
   const auto near = model::nearest_word(name, ends);
-  throw UsageError(fmt::format("'{}' is no free end; {}{}", name,
-                               ends.empty() ? "no end is free" : "free are " + listed_briefly(ends, 12),
-                               near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+  throw UsageError(say("'{}' is no free end; {}{}", name,
+                       ends.empty() ? say("no end is free") : say("free are {}", listed_briefly(ends, 12)),
+                       near ? say("; did you mean '{}'?", *near) : std::string()));
 }
 
 int run_going_on(const model::Frame& frame, PartEnd end) {
@@ -137,7 +138,7 @@ std::optional<LoadedFrame> read_if_sound(const std::string& text, const std::str
 std::pair<std::string, std::string> two_sides(const std::string& option, const std::string& given) {
   const std::size_t equals = given.find('=');
   if (equals == std::string::npos || equals == 0 || equals + 1 == given.size()) {
-    throw UsageError(fmt::format("{} {}: expected something on both sides of '='", option, given));
+    throw UsageError(say("{} {}: expected something on both sides of '='", option, given));
   }
   return {given.substr(0, equals), given.substr(equals + 1)};
 }

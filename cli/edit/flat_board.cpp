@@ -6,6 +6,7 @@
 #include <array>
 
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "model/editing/outline.hpp"
 #include "model/geometry/at.hpp"
 #include "model/text/length.hpp"
@@ -27,10 +28,8 @@ std::optional<FlatOn> flat_on(const model::Frame& frame, const std::string& give
   std::size_t from = sign + 1;
   for (double& coordinate : flat.spot) {
     const std::size_t first = given.find_first_not_of(' ', from), end = std::min(given.find(',', from), given.size());
-    std::string why;
-    const auto read =
-        first < end ? model::parse_length(given.substr(first, end - first), frame.units, &why) : std::nullopt;
-    if (!read) throw UsageError(fmt::format("--board {}: expected two places on '{}', as 12,48", given, flat.surface));
+    const auto read = first < end ? model::parse_length(given.substr(first, end - first), frame.units) : std::nullopt;
+    if (!read) throw UsageError(say("--board {}: expected two places on '{}', as 12,48", given, flat.surface));
     coordinate = *read;
     from = std::min(end + 1, given.size());
   }
@@ -44,7 +43,7 @@ std::vector<std::pair<std::string, std::string>> keys_flat_on(const model::Frame
   const auto is_it = [&](const model::Surface& one) { return one.id == flat.surface; };
   const auto surface = std::find_if(frame.surfaces.begin(), frame.surfaces.end(), is_it);
   if (surface == frame.surfaces.end()) {
-    throw UsageError(fmt::format("there is no '{0}' yet: say where it is first, as --surface {0}=12", flat.surface));
+    throw UsageError(say("there is no '{0}' yet: say where it is first, as --surface {0}=12", flat.surface));
   }
   const UsualBoard& usual = frame.units == model::Units::in ? kBoardInches : kBoardMetric;
   const model::Written said = model::outline_of("{" + flat.rest + "}");

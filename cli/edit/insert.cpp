@@ -8,11 +8,14 @@
 
 #include "cli/edit/end_alone.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/words/said.hpp"
+#include "cli/words/say.hpp"
 #include "model/editing/copy.hpp"
 #include "model/editing/grow.hpp"
 #include "model/editing/take_off.hpp"
 #include "model/frame/input_error.hpp"
 #include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
 #include "model/text/typed_length.hpp"
 #include "planner/base/stock.hpp"
 
@@ -31,9 +34,9 @@ std::vector<double> pieces_asked(const model::Frame& frame, const std::string& g
   std::vector<double> pieces;
   for (std::size_t from = 0; from <= list.size();) {
     const std::size_t end = std::min(list.find('+', from), list.size());
-    std::string why;
-    const auto piece = model::parse_length(list.substr(from, end - from), frame.units, &why);
-    if (!piece) throw UsageError(fmt::format("--insert {}: {}", given, why));
+    model::Message why;
+    const auto piece = model::parse_length(list.substr(from, end - from), frame.units, why);
+    if (!piece) throw UsageError(fmt::format("--insert {}: {}", given, said(why)));
     pieces.push_back(*piece);
     from = end + 1;
   }
@@ -50,7 +53,7 @@ InsertionAsked insertion_asked(const model::Frame& frame, const std::string& giv
   asked.value = what.find(':') == std::string::npos || what.front() == '{' ? what : "{" + what + "}";
   const model::PartId id = frame.find(asked.pipe);
   if (id == model::kNone || frame.part(id).kind != model::PartKind::pipe) {
-    throw UsageError(fmt::format("--insert {}: there is no pipe '{}'", given, asked.pipe));
+    throw UsageError(say("--insert {}: there is no pipe '{}'", given, asked.pipe));
   }
   return asked;
 }
@@ -137,8 +140,7 @@ EditMade put_in_once(const std::string& text, const LoadedFrame& loaded, const I
   insertion.second.id = name_like(taken, asked.pipe);
   const double takes = taken_by(frame, pipe, asked.value);
   const auto [first, second] = pieces_for(frame, pipe, asked, pipe.length - takes);
-  if (first <= 0.0 || second <= 0.0)
-    throw UsageError(fmt::format("--insert {}: {} is too short for it", given, asked.pipe));
+  if (first <= 0.0 || second <= 0.0) throw UsageError(say("--insert {}: {} is too short for it", given, asked.pipe));
   insertion.first = model::typed_length(first, frame.units);
   insertion.second.value = with_own_size("{pipe: " + model::typed_length(second, frame.units) + "}", pipe.size, all);
   insertion.on_second = boards_past(frame, pipe, first);
@@ -162,7 +164,7 @@ EditMade fitting_put_in(const std::string& text, const std::string& name, const 
     }
     return made;
   } catch (const std::invalid_argument& error) {
-    throw UsageError(fmt::format("--insert {}: {}", given, error.what()));
+    throw UsageError(fmt::format("--insert {}: {}", given, said(error)));
   }
 }
 

@@ -9,6 +9,8 @@
 
 #include "cli/edit/flat_board.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/words/said.hpp"
+#include "cli/words/say.hpp"
 #include "model/editing/edit.hpp"
 #include "model/editing/grow.hpp"
 #include "model/editing/outline.hpp"
@@ -48,7 +50,8 @@ class BoardFilling {
 
   [[nodiscard]] std::vector<std::pair<std::string, std::string>> filled() {
     if (through_.empty() && rests_on_.empty()) {
-      throw UsageError("--board: say what it goes over or rests on, as \"through: [P3, P8]\" or \"rests-on: [R1]\"");
+      throw UsageError(
+          say("--board: say what it goes over or rests on, as \"through: [P3, P8]\" or \"rests-on: [R1]\""));
     }
     if (!has("rests-on") && !has("height")) fill_rests_on();
     fill_size_and_reach();
@@ -66,7 +69,7 @@ class BoardFilling {
     if (value == nullptr) return parts;
     const auto add = [&](const std::string& label) {
       const model::PartId part = frame_.find(label);
-      if (part == model::kNone) throw UsageError(fmt::format("--board: there is no part '{}'", label));
+      if (part == model::kNone) throw UsageError(say("--board: there is no part '{}'", label));
       parts.push_back(part);
     };
     if (value->kind == model::Written::Kind::scalar) add(value->text);
@@ -103,7 +106,7 @@ class BoardFilling {
       }
     }
     if (below.empty()) {
-      throw UsageError("--board: nothing is right below those pipes; say what it lies on, as \"rests-on: [C1]\"");
+      throw UsageError(say("--board: nothing is right below those pipes; say what it lies on, as \"rests-on: [C1]\""));
     }
     const double highest = std::max_element(below.begin(), below.end())->first;
     std::string list;
@@ -253,8 +256,7 @@ std::string with_surface_behind(const std::string& text, const model::Frame& fra
                                   : surface == "ceiling" ? model::kDown
                                                          : model::Direction{};
   if (!normal.valid()) {
-    throw UsageError(
-        fmt::format("there is no surface '{0}': say where it is first, as --surface {0}=\"front 12\"", surface));
+    throw UsageError(say("there is no surface '{0}': say where it is first, as --surface {0}=\"front 12\"", surface));
   }
   const int axis = normal.axis();
   const double where = normal.unit()[axis] < 0.0 ? board.hi[axis] : board.lo[axis];
@@ -274,7 +276,7 @@ EditMade board_put_in(const std::string& text, const std::string& name, const st
     made.text = model::with_board(text, made.added.front(), keys);
     return made;
   } catch (const std::invalid_argument& error) {
-    throw UsageError(fmt::format("--board {}: {}", given, error.what()));
+    throw UsageError(fmt::format("--board {}: {}", given, said(error)));
   }
 }
 
@@ -283,7 +285,7 @@ std::string board_fixed(const std::string& text, const std::string& name, const 
   const LoadedFrame loaded = loaded_from(text, name);
   const model::PartId part = loaded.frame.find(label);
   if (part == model::kNone || loaded.frame.part(part).board == model::kNone) {
-    throw UsageError(fmt::format("--fix {}: there is no board '{}'", given, label));
+    throw UsageError(say("--fix {}: there is no board '{}'", given, label));
   }
   std::string made = text;
   const auto& surfaces = loaded.frame.surfaces;

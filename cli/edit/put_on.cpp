@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "cli/io/usage_error.hpp"
+#include "cli/words/said.hpp"
+#include "cli/words/say.hpp"
 #include "model/editing/grow.hpp"
 
 namespace dryfit::cli {
@@ -76,7 +78,7 @@ std::string started_at(const LoadedFrame* loaded, const std::string& text, const
   }
   const bool told = loaded == nullptr || has_surface(loaded, surface);
   if (!told && !normal.empty()) {
-    throw UsageError(fmt::format("there is no '{0}' yet: say where it is first, as --surface {0}=48", surface));
+    throw UsageError(say("there is no '{0}' yet: say where it is first, as --surface {0}=48", surface));
   }
   const std::string wanted = normal == "front" ? "arm" : "post";
   return model::with_run(
@@ -100,7 +102,7 @@ PutOn put_on(const std::string& text, const std::string& name, const std::string
       static_cast<void>(loaded_from(text, name));  // says what is wrong with it
     }
   } catch (const std::invalid_argument& error) {
-    throw UsageError(fmt::format("--add {}={}: {}", place, what, error.what()));
+    throw UsageError(fmt::format("--add {}={}: {}", place, what, said(error)));
   }
   return result;
 }
@@ -115,8 +117,7 @@ std::string with_surface_at(const std::string& text, const std::string& given) {
     }
   }
   if (normal.empty()) {
-    throw UsageError(
-        fmt::format("--surface {}: say which way '{}' faces, as {}=\"front 12\"", given, surface, surface));
+    throw UsageError(say("--surface {}: say which way '{}' faces, as {}=\"front 12\"", given, surface, surface));
   }
   return model::with_surface(text, surface, normal, coordinate);
 }
@@ -132,8 +133,7 @@ std::string started(const std::string& text, const std::string& given) {
   }
   const bool known = words.size() >= 2 && words.size() <= 3 && (words[0] == "npt" || words[0] == "iso7");
   if (!known) {
-    throw UsageError(
-        fmt::format("--start {}: expected a thread, a size and units, as \"npt 3/4\" or \"iso7 1/2 cm\"", given));
+    throw UsageError(say("--start {}: expected a thread, a size and units, as \"npt 3/4\" or \"iso7 1/2 cm\"", given));
   }
   const std::string units = words.size() == 3 ? words[2] : words[0] == "npt" ? "in" : "mm";
   return model::with_head(text, "Frame", units, words[0], words[1]);

@@ -12,13 +12,15 @@
 #include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/standards/tables.hpp"
 #include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
 
-/// cli/docs/rules.md. Defined in a source that the build writes (see model/data/embed.cmake).
+/// cli/docs/rules.md, and in other languages rules.de.md and so on. Defined in a source that the build writes (see
+/// model/data/embed.cmake).
 std::span<const model::BuiltInFile> rule_files();
 
 namespace {
@@ -30,10 +32,20 @@ struct Rule {
   std::string text;
 };
 
-/// The sections of the page, by their headings.
-std::vector<Rule> rules() {
+/// The page in that language; in English where there is none.
+std::string_view page_in(const std::string& language) {
+  std::string_view english;
+  for (const model::BuiltInFile& file : rule_files()) {
+    if (file.name == "rules." + language + ".md") return file.text;
+    if (file.name == "rules.md") english = file.text;
+  }
+  return english;
+}
+
+/// The sections of the page, by their headings, which are the names of the rules in every language.
+std::vector<Rule> rules_in(const std::string& language) {
   std::vector<Rule> all;
-  const std::string_view page = rule_files().front().text;
+  const std::string_view page = page_in(language);
   for (std::size_t at = page.find(kHeading); at != std::string_view::npos;) {
     const std::size_t begin = at + kHeading.size();
     const std::size_t line = page.find('\n', begin);
@@ -46,7 +58,7 @@ std::vector<Rule> rules() {
 
 std::vector<std::string> rule_names() {
   std::vector<std::string> names;
-  for (const Rule& rule : rules()) names.push_back(rule.name);
+  for (const Rule& rule : rules_in("en")) names.push_back(rule.name);
   return names;
 }
 
@@ -69,23 +81,24 @@ struct ExplainCall {
 int explain(const ExplainCall& options, const Streams& streams) {
   const std::string& name = options.rule;
   if (name.empty()) {
-    if (!options.file.empty()) throw UsageError("-o draws one rule: say which");
-    streams.out << "The rules, each told by `dryfit explain RULE`: " << wrapped(listed(rule_names()), 2, 96) << ".\n";
+    if (!options.file.empty()) throw UsageError(say("-o draws one rule: say which"));
+    const std::string names = wrapped(listed(rule_names()), 2, 96);
+    streams.out << say("The rules, each told by `dryfit explain RULE`: {}.", names) << '\n';
     return kYes;
   }
-  for (const Rule& rule : rules()) {
+  for (const Rule& rule : rules_in(language_spoken())) {
     if (rule.name != name) continue;
     if (!options.file.empty()) {
       write_file(options.file, rule_picture(name, format_for(options.file)));
-      fmt::print(streams.out, "{}: a picture of the rule '{}'\n", options.file, name);
+      streams.out << say("{}: a picture of the rule '{}'", options.file, name) << '\n';
     } else {
       streams.out << name << ":\n\n" << told(rule.text) << '\n';
     }
     return kYes;
   }
   const auto near = model::nearest_word(name, rule_names());
-  throw UsageError(fmt::format("there is no rule '{}', expected {}{}", name, listed_or(rule_names()),
-                               near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+  throw UsageError(say("there is no rule '{}', expected {}{}", name, listed_or(rule_names()),
+                       near ? say("; did you mean '{}'?", *near) : std::string()));
 }
 
 }  // namespace

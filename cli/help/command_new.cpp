@@ -13,6 +13,7 @@
 #include "cli/io/atomic_file.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/frame/frame.hpp"
 #include "model/placing/reader.hpp"
@@ -135,7 +136,7 @@ int start_frame(NewCall options, const Streams& streams) {
     return kYes;
   }
   // Somebody's evening may be in the file that is there.
-  if (std::filesystem::exists(options.file)) throw UsageError(fmt::format("'{}' is there already", options.file));
+  if (std::filesystem::exists(options.file)) throw UsageError(say("'{}' is there already", options.file));
   write_file(options.file, text);
   fmt::print(streams.out, "{}: a frame to start from; look at it with `dryfit order {}`\n", options.file, options.file);
   return kYes;

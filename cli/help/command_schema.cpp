@@ -10,6 +10,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/json/schemas.hpp"
+#include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/text/nearest.hpp"
 
@@ -20,8 +21,8 @@ int give_schema(const std::string& name, const Streams& streams) {
   const auto schema = schema_named(name);
   if (!schema) {
     const auto near = model::nearest_word(name, schema_names());
-    throw UsageError(fmt::format("there is no schema '{}', expected {}{}", name, listed_or(schema_names()),
-                                 near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+    throw UsageError(say("there is no schema '{}', expected {}{}", name, listed_or(schema_names()),
+                         near ? say("; did you mean '{}'?", *near) : std::string()));
   }
   print(streams.out, *schema);
   return kYes;

@@ -11,6 +11,7 @@
 
 #include "cli/draw/picture/step_picture.hpp"
 #include "cli/input/frame_file.hpp"
+#include "cli/words/say.hpp"
 #include "model/standards/tables.hpp"
 #include "planner/order/steps.hpp"
 #include "planner/peel/peel.hpp"
@@ -114,7 +115,7 @@ std::string rule_picture(const std::string& rule, PictureFormat format) {
     picture.width_mm = 120.0;
     return picture_bytes(format, loaded.frame, picture);
   }
-  throw UsageError(fmt::format("there is no picture of the rule '{}'", rule));
+  throw UsageError(say("there is no picture of the rule '{}'", rule));
 }
 
 }  // namespace dryfit::cli

@@ -6,13 +6,15 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
-#include "model/frame/input_error.hpp"
+#include "model/frame/faults.hpp"
 #include "model/frame/plain_text.hpp"
 #include "model/text/nearest.hpp"
 
 namespace dryfit::cli {
 namespace {
 
+using model::Message;
+using model::message;
 using nlohmann::json;
 
 constexpr planner::Action kActions[] = {planner::Action::screw, planner::Action::slide, planner::Action::pass,
@@ -52,9 +54,11 @@ json parsed(std::string_view text, const std::string& file) {
     Finder finder;
     json::sax_parse(text, &finder);
     const bool number = dynamic_cast<const json::out_of_range*>(&error) != nullptr;
-    throw model::InputError(file, {{model::place_of(text, finder.byte()),
-                                    std::string(number ? "this number is too large" : "this is not JSON") +
-                                        "; expected a list of steps as 'dryfit order --json' prints it"}});
+    throw model::FaultsError(file,
+                             {{model::place_of(text, finder.byte()),
+                               {},
+                               message("{}; expected a list of steps as 'dryfit order --json' prints it",
+                                       number ? message("this number is too large") : message("this is not JSON"))}});
   }
 }
 
@@ -71,22 +75,22 @@ class StepReader {
     }
     return result;
   }
-  [[nodiscard]] const std::vector<model::InputFault>& faults() const { return faults_; }
+  [[nodiscard]] const std::vector<model::Fault>& faults() const { return faults_; }
 
  private:
-  void fault(const std::string& text) { faults_.push_back({{}, fmt::format("step {}: {}", number_, text)}); }
+  void fault(const Message& text) { faults_.push_back({{}, {}, message("step {}: {}", number_, text)}); }
 
   planner::GivenStep step(const json& entry) {
     planner::GivenStep given;
     if (!entry.is_object()) {
-      fault("expected an object with \"action\" and \"contacts\"");
+      fault(message("expected an object with \"action\" and \"contacts\""));
       return given;
     }
     if (const auto action = text_at(entry, "action")) read_action(*action, given);
     for (const std::string& id : texts_at(entry, "contacts", true)) {
       const planner::ContactId contact = list_.find(id);
       if (contact == model::kNone) {
-        fault(fmt::format("the frame has no contact '{}'{}", model::shown(id), suggestion(id, contact_names())));
+        fault(message("the frame has no contact '{}'{}", model::shown(id), suggestion(id, contact_names())));
       } else {
         given.contacts.push_back(contact);
       }
@@ -105,8 +109,8 @@ class StepReader {
         return;
       }
     }
-    fault(fmt::format("unknown action '{}', expected screw, slide, pass, lay, join or fasten{}", model::shown(word),
-                      suggestion(word, words)));
+    fault(message("unknown action '{}', expected screw, slide, pass, lay, join or fasten{}", model::shown(word),
+                  suggestion(word, words)));
   }
 
   /// A union's own id stands for both its halves.
@@ -124,13 +128,13 @@ class StepReader {
     }
     std::vector<std::string> names;
     for (const model::Part& known : frame_.parts) names.push_back(known.id);
-    fault(fmt::format("the frame has no part '{}'{}", model::shown(id), suggestion(id, names)));
+    fault(message("the frame has no part '{}'{}", model::shown(id), suggestion(id, names)));
   }
 
   std::optional<std::string> text_at(const json& entry, const char* key) {
     const auto found = entry.find(key);
     if (found != entry.end() && found->is_string()) return found->get<std::string>();
-    fault(fmt::format("expected a text at \"{}\"", key));
+    fault(message("expected a text at \"{}\"", key));
     return std::nullopt;
   }
 
@@ -141,16 +145,16 @@ class StepReader {
     const bool good = found != entry.end() && found->is_array() && (!required || !found->empty()) &&
                       std::all_of(found->begin(), found->end(), [](const json& item) { return item.is_string(); });
     if (!good) {
-      fault(fmt::format("expected a list of ids at \"{}\"", key));
+      fault(message("expected a list of ids at \"{}\"", key));
       return texts;
     }
     for (const json& item : *found) texts.push_back(item.get<std::string>());
     return texts;
   }
 
-  static std::string suggestion(const std::string& word, const std::vector<std::string>& known) {
+  static Message suggestion(const std::string& word, const std::vector<std::string>& known) {
     const auto near = model::nearest_word(word, known);
-    return near ? fmt::format("; did you mean '{}'?", *near) : std::string();
+    return near ? message("; did you mean '{}'?", *near) : Message();
   }
 
   [[nodiscard]] std::vector<std::string> contact_names() const {
@@ -162,7 +166,7 @@ class StepReader {
   const model::Frame& frame_;
   const planner::ContactList& list_;
   int number_ = 0;
-  std::vector<model::InputFault> faults_;
+  std::vector<model::Fault> faults_;
 };
 
 }  // namespace
@@ -171,7 +175,7 @@ std::vector<planner::GivenStep> read_steps(std::string_view bytes, const std::st
                                            const planner::ContactList& list) {
   const std::string text = model::with_plain_lines(std::string(bytes));
   if (const auto unfit = model::first_unfit(text)) {
-    throw model::InputError(file, {{model::place_of(text, unfit->at), unfit->what}});
+    throw model::FaultsError(file, {{model::place_of(text, unfit->at), {}, unfit->what}});
   }
   const json document = parsed(text, file);
   const json* steps = &document;
@@ -180,11 +184,11 @@ std::vector<planner::GivenStep> read_steps(std::string_view bytes, const std::st
     if (found != document.end()) steps = &*found;
   }
   if (!steps->is_array()) {
-    throw model::InputError(file, {{{}, "expected a list of steps, or an object with \"steps\""}});
+    throw model::FaultsError(file, {{{}, {}, message("expected a list of steps, or an object with \"steps\"")}});
   }
   StepReader reader(frame, list);
   std::vector<planner::GivenStep> result = reader.read(*steps);
-  if (!reader.faults().empty()) throw model::InputError(file, reader.faults());
+  if (!reader.faults().empty()) throw model::FaultsError(file, reader.faults());
   return result;
 }
 

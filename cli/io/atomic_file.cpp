@@ -13,13 +13,14 @@
 
 #include "cli/io/inputs.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 [[noreturn]] void cannot_write(const std::string& path, int error) {
-  throw UsageError(fmt::format("cannot write '{}': {}", path, std::strerror(error)));
+  throw UsageError(say("cannot write '{}': {}", path, std::strerror(error)));
 }
 
 /// Holds back the signals that end a program while a file is half written; they take effect afterwards.
@@ -87,7 +88,7 @@ mode_t usual_mode() {
 
 void write_file(const std::string& path, std::string_view bytes) {
   if (is_input(path)) {
-    throw UsageError(fmt::format("'{}' is not written over: it is a file that this answer was read from", path));
+    throw UsageError(say("'{}' is not written over: it is a file that this answer was read from", path));
   }
   const SignalsHeld held;
   struct stat old {};

@@ -15,6 +15,7 @@
 
 #include "cli/io/exit_code.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
@@ -82,14 +83,14 @@ class Wait {
 
 [[noreturn]] void cannot_watch(const std::string& path, int error) {
   // In the system's words these two would be a full disk and too many files.
-  const std::string why = error == ENOSPC   ? "the system allows no more watches (fs.inotify.max_user_watches)"
-                          : error == EMFILE ? "the system allows no more watchers (fs.inotify.max_user_instances)"
+  const std::string why = error == ENOSPC   ? say("the system allows no more watches (fs.inotify.max_user_watches)")
+                          : error == EMFILE ? say("the system allows no more watchers (fs.inotify.max_user_instances)")
                                             : std::string(std::strerror(error));
-  throw UsageError(fmt::format("cannot watch '{}': {}", path, why));
+  throw UsageError(say("cannot watch '{}': {}", path, why));
 }
 
 [[noreturn]] void folder_gone(const std::string& path) {
-  throw UsageError(fmt::format("the folder of '{}' is gone or has another name: nothing is left to watch", path));
+  throw UsageError(say("the folder of '{}' is gone or has another name: nothing is left to watch", path));
 }
 
 std::pair<std::string, std::string> folder_and_name(const std::string& path) {

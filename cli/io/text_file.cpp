@@ -12,17 +12,18 @@
 
 #include "cli/io/inputs.hpp"
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
 namespace {
 
 [[noreturn]] void too_large(const std::string& name) {
-  throw UsageError(fmt::format("{} is larger than 16 MiB, the most that is read", shown_name(name)));
+  throw UsageError(say("{} is larger than 16 MiB, the most that is read", shown_name(name)));
 }
 
 [[noreturn]] void cannot_read(const std::string& name, int error) {
-  throw UsageError(fmt::format("cannot read '{}': {}", name, std::strerror(error)));
+  throw UsageError(say("cannot read '{}': {}", name, std::strerror(error)));
 }
 
 /// Closes on every way out.

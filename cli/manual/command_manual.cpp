@@ -13,6 +13,7 @@
 #include "cli/json/schemas.hpp"
 #include "cli/manual/completions.hpp"
 #include "cli/manual/man_page.hpp"
+#include "cli/words/say.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -49,7 +50,7 @@ int give_manual(const ManualCall& options, std::span<const Command> table, const
       const std::filesystem::path path = std::filesystem::path(options.folder) / page.name;
       std::error_code error;
       std::filesystem::create_directories(path.parent_path(), error);
-      if (error) throw UsageError(fmt::format("cannot make '{}': {}", path.parent_path().string(), error.message()));
+      if (error) throw UsageError(say("cannot make '{}': {}", path.parent_path().string(), error.message()));
       write_file(path.string(), page.text);
     }
     return kYes;
@@ -62,7 +63,7 @@ int give_manual(const ManualCall& options, std::span<const Command> table, const
       return kYes;
     }
   }
-  if (!options.name.empty()) throw UsageError(fmt::format("there is no page '{}'", options.name));
+  if (!options.name.empty()) throw UsageError(say("there is no page '{}'", options.name));
   return kYes;
 }
 

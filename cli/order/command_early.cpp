@@ -60,11 +60,11 @@ std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Findi
     if (options.order.empty()) return steps;
     const auto judged = planner::replay(loaded.frame, loaded.contacts, steps);
     if (judged.legal) return steps;
-    throw UsageError(fmt::format("{}: no legal order: {}; ask for what it makes until then with --built {}",
-                                 options.order, judged.why, std::max(0, judged.first_bad_step - 1)));
+    throw UsageError(say("{}: no legal order: {}; ask for what it makes until then with --built {}", options.order,
+                         judged.why, std::max(0, judged.first_bad_step - 1)));
   }
   if (at(options.built) > steps.size()) {
-    throw UsageError(fmt::format("--built {}: the order has {} steps", options.built, steps.size()));
+    throw UsageError(say("--built {}: the order has {} steps", options.built, steps.size()));
   }
   steps.resize(at(options.built));
   planner::MoveJudge judge(loaded.frame, loaded.contacts);
@@ -73,7 +73,7 @@ std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Findi
     for (const planner::ContactId c : steps[i].contacts) made[at(c)] = 1;
     std::string why;
     if (!judge.can_undo(made, steps[i], &why)) {
-      throw UsageError(fmt::format("{}: step {} cannot be made: {}", options.order, i + 1, why));
+      throw UsageError(say("{}: step {} cannot be made: {}", options.order, i + 1, why));
     }
   }
   return steps;
@@ -128,8 +128,8 @@ std::vector<planner::NamedPart> parts_for(const LoadedFrame& loaded, const Early
     labels.push_back(part.label);
   }
   const auto near = model::nearest_word(options.part, labels);
-  throw UsageError(fmt::format("--part: there is no part '{}' in {}{}", options.part, loaded.frame.name,
-                               near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+  throw UsageError(say("--part: there is no part '{}' in {}{}", options.part, loaded.frame.name,
+                       near ? say("; did you mean '{}'?", *near) : std::string()));
 }
 
 /// With somebody's own order there is no need to look for the best one.
@@ -282,10 +282,10 @@ Job set_up_early(OptionList& list) {
   list.value("--built", options->built, "only the first K steps are done: what is left, what is locked out?")
       .not_negative();
   list.flag("--all", options->all, "every trap, with all that locks it out");
-  list.value("--budget", options->budget,
-             "moves to try, per part, before the cost is told as at least and at most")
+  list.value("--budget", options->budget, "moves to try, per part, before the cost is told as at least and at most")
       .positive();
-  list.value("--builders", options->builders, "how many builders who never plan ahead to try it with").range(1, 1'000'000);
+  list.value("--builders", options->builders, "how many builders who never plan ahead to try it with")
+      .range(1, 1'000'000);
   add_units_option(list);
   list.flag("--json", options->json, "one JSON document instead of text");
   return [options](const Streams& streams) { return give_early(*options, streams); };

@@ -268,18 +268,22 @@ Job set_up_order(OptionList& list) {
   add_units_option(list);
   const Option& built =
       list.value("--built", options->now.built,
-                 "go on from what is done: the first K steps, a steps file, or by name: \"P3 in C2, S1 on\"");
+                 "go on from what is done: the first K steps, a steps file, or by name: \"P3 in C2, S1 on\"")
+          .for_example("12");
   const Option& replace =
       list.value("--replace", options->now.replace, "what must come off to get these parts out, and the way back")
-          .list();
+          .list()
+          .for_example("P3");
   const Option& without =
       list.value("--without", options->now.without, "what can be done while these parts are missing")
           .list()
+          .for_example("P3")
           .excludes(replace);
   const Option& carry =
       list.value(
               "--carry", options->door.carry,
               "what is carried through a door fits through it, the rest is done on the spot: WIDTHxHEIGHT, or three edges")
+          .for_example("30x78")
           .excludes(replace)
           .excludes(without);
   const Option& down =

@@ -70,7 +70,7 @@ model::Frame in_units_asked(model::Frame frame) {
 
 int replay_order(const ReplayCall& options, const Streams& streams) {
   if (options.frame == "-" && options.steps == "-") {
-    throw UsageError("standard input can be read only once");
+    throw UsageError(say("standard input can be read only once"));
   }
   LoadedFrame loaded = load_frame(options.frame, streams);
   const auto steps =

@@ -12,6 +12,7 @@
 #include "cli/io/text_file.hpp"
 #include "cli/io/usage_error.hpp"
 #include "cli/sentences/closed_out_text.hpp"
+#include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 #include "model/text/nearest.hpp"
 #include "planner/now/way_on.hpp"
@@ -57,8 +58,8 @@ const NamedPart* part_named(const std::vector<NamedPart>& parts, const std::stri
     labels.push_back(part.label);
   }
   const auto near = model::nearest_word(label, labels);
-  faults.push_back(fmt::format("there is no part '{}' in {}{}", label, frame,
-                               near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+  faults.push_back(
+      say("there is no part '{}' in {}{}", label, frame, near ? say("; did you mean '{}'?", *near) : std::string()));
   return nullptr;
 }
 
@@ -99,8 +100,8 @@ class Names {
     } else if (words.size() == 3 && kBetween.contains(words[1])) {
       take_between(words[0], words[2]);
     } else {
-      faults_.push_back(fmt::format("'{}' is not understood; say 'P3 in C2' for a joint or 'S1 on' for a board",
-                                    fmt::join(words, " ")));
+      faults_.push_back(
+          say("'{}' is not understood; say 'P3 in C2' for a joint or 'S1 on' for a board", fmt::join(words, " ")));
     }
   }
 
@@ -111,8 +112,8 @@ class Names {
       return;
     }
     const bool is_part = std::any_of(parts_.begin(), parts_.end(), [&](const NamedPart& p) { return p.label == id; });
-    faults_.push_back(is_part ? fmt::format("'{0}': say what it is in, such as '{0} in ...' or '{0} on'", id)
-                              : fmt::format("there is no contact '{}' in {}", id, loaded_.frame.name));
+    faults_.push_back(is_part ? say("'{0}': say what it is in, such as '{0} in ...' or '{0} on'", id)
+                              : say("there is no contact '{}' in {}", id, loaded_.frame.name));
   }
 
   const NamedPart* find(const std::string& label) { return part_named(parts_, label, loaded_.frame.name, faults_); }
@@ -129,8 +130,7 @@ class Names {
     }
     std::vector<std::string> joints;
     for (const ContactId c : own) joints.push_back(list_.contact(c).id);
-    faults_.push_back(
-        fmt::format("'{} on' leaves open which of its joints are made: {}", part.label, fmt::join(joints, ", ")));
+    faults_.push_back(say("'{} on' leaves open which of its joints are made: {}", part.label, fmt::join(joints, ", ")));
   }
 
   void take_between(const std::string& first, const std::string& second) {
@@ -148,8 +148,7 @@ class Names {
     // Straps and screws hold what lies there already: they are named by themselves.
     const auto lies = [&](ContactId c) { return list_.contact(c).kind != ContactKind::fastening; };
     const bool other = std::any_of(both.begin(), both.end(), lies);
-    if (both.empty())
-      faults_.push_back(fmt::format("{} and {} are not joined in {}", first, second, loaded_.frame.name));
+    if (both.empty()) faults_.push_back(say("{} and {} are not joined in {}", first, second, loaded_.frame.name));
     for (const ContactId c : both) {
       if (!other || lies(c)) made_[at(c)] = 1;
     }
@@ -180,9 +179,13 @@ class Names {
       on = true;
     }
     if (!on) {
-      faults_.push_back(fmt::format("'{} on': {} {} joined to nothing yet, so it has nothing to be on; say what {} in",
-                                    board.label, fmt::join(carriers, " and "), carriers.size() > 1 ? "are" : "is",
-                                    carriers.size() > 1 ? "they are" : "it is"));
+      const std::string names = listed(carriers);
+      faults_.push_back(
+          carriers.size() > 1
+              ? say("'{} on': {} are joined to nothing yet, so it has nothing to be on; say what they are in",
+                    board.label, names)
+              : say("'{} on': {} is joined to nothing yet, so it has nothing to be on; say what it is in", board.label,
+                    names));
     }
   }
 
@@ -193,8 +196,8 @@ class Names {
       if (made_[c] == 0 || !rests_on(contact.kind)) continue;
       const model::Part& carrier = loaded_.frame.part(contact.b);
       if (!is_loose(contact.b)) continue;
-      faults_.push_back(fmt::format("{} is on {}, and {} is in nothing; say what it is in",
-                                    loaded_.frame.part(contact.a).label, carrier.label, carrier.label));
+      faults_.push_back(say("{} is on {}, and {} is in nothing; say what it is in", loaded_.frame.part(contact.a).label,
+                            carrier.label, carrier.label));
     }
   }
 
@@ -227,7 +230,7 @@ std::optional<int> step_count(const std::string& said) {
 std::vector<char> after_steps(const std::string& said, int count, const planner::StepsOfContacts& order,
                               std::size_t contacts) {
   if (count < 0 || at(count) > order.size()) {
-    throw UsageError(fmt::format("--built {}: the order has {} steps", said, order.size()));
+    throw UsageError(say("--built {}: the order has {} steps", said, order.size()));
   }
   std::vector<char> made(contacts, 0);
   for (std::size_t k = 0; k < at(count); ++k) {
@@ -245,9 +248,9 @@ std::vector<char> given_state(const LoadedFrame& loaded, const std::string& said
                                      : Names(loaded).read(said);
   planner::Undoer undoer(loaded.frame, loaded.contacts);
   if (const auto fault = planner::cannot_stand(undoer, made)) {
-    throw UsageError(fmt::format("--built: this cannot have been put together so: {}; {}",
-                                 contacts_text(loaded.frame, loaded.contacts, fault->contacts),
-                                 closed_out_text(loaded.frame, loaded.contacts, fault->contacts.front(), fault->why)));
+    throw UsageError(say("--built: this cannot have been put together so: {}; {}",
+                         contacts_text(loaded.frame, loaded.contacts, fault->contacts),
+                         closed_out_text(loaded.frame, loaded.contacts, fault->contacts.front(), fault->why)));
   }
   return made;
 }

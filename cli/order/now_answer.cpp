@@ -50,11 +50,10 @@ Question question(const LoadedFrame& loaded, const Finding& finding, const NowAs
     return std::any_of(part.contacts.begin(), part.contacts.end(), [&](ContactId c) { return q.built[at(c)] != 0; });
   };
   for (const NamedPart& part : to_replace) {
-    if (!is_on(part))
-      throw UsageError(fmt::format("--replace: {} is not on yet, so another one can go on", part.label));
+    if (!is_on(part)) throw UsageError(say("--replace: {} is not on yet, so another one can go on", part.label));
   }
   for (const NamedPart& part : missing) {
-    if (is_on(part)) throw UsageError(fmt::format("--without: {} is on already, as --built says", part.label));
+    if (is_on(part)) throw UsageError(say("--without: {} is on already, as --built says", part.label));
   }
   q.renewed = contacts_of_all(to_replace);
   q.missing = contacts_of_all(missing);

@@ -9,7 +9,10 @@
 
 #include "cli/io/usage_error.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
+#include "cli/words/say.hpp"
 #include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -36,17 +39,17 @@ std::vector<std::string> sides_of(const std::string& said) {
 planner::Opening opening_said(const std::string& said, model::Units units) {
   const std::vector<std::string> sides = sides_of(said);
   if (sides.size() != 2 && sides.size() != 3) {
-    throw UsageError(fmt::format(
+    throw UsageError(say(
         "--carry: '{}' is no opening; say width x height of a door, such as 30x78, or three edges, such as 60x30x78",
         said));
   }
   planner::Opening opening = planner::Opening::door(0.0, 0.0);
   for (std::size_t i = 0; i < sides.size(); ++i) {
-    std::string why;
-    const auto length = model::parse_length(sides[i], units, &why);
-    if (!length) throw UsageError(fmt::format("--carry: '{}' in '{}': {}", sides[i], said, why));
+    model::Message why;
+    const auto length = model::parse_length(sides[i], units, why);
+    if (!length) throw UsageError(say("--carry: '{}' in '{}': {}", sides[i], said, cli::said(why)));
     if (*length <= 0.0) {
-      throw UsageError(fmt::format("--carry: '{}' in '{}': an opening needs sides longer than 0", sides[i], said));
+      throw UsageError(say("--carry: '{}' in '{}': an opening needs sides longer than 0", sides[i], said));
     }
     opening.sides[i] = *length;
   }

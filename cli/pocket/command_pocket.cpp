@@ -24,7 +24,7 @@ struct PocketCall {
 int write_pocket(const PocketCall& call, const Streams& streams) {
   const std::string where = pocket_file();
   if (where.empty()) {
-    throw UsageError("the page did not come with this program; DRYFIT_POCKET=FILE names it where it is elsewhere");
+    throw UsageError(say("the page did not come with this program; DRYFIT_POCKET=FILE names it where it is elsewhere"));
   }
   std::string page = read_text(where, streams.in);
   if (call.frame.empty()) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 
 namespace dryfit::cli {
 
@@ -31,7 +32,8 @@ std::string pocket_with(std::string page, std::string_view name, std::string_vie
   const std::size_t opening = page.find(kOpening);
   const std::size_t begin = opening + kOpening.size();
   const std::size_t end = opening == std::string::npos ? opening : page.find(kClosing, begin);
-  if (end == std::string::npos) throw UsageError("the page has no place for a frame: it belongs to another version");
+  if (end == std::string::npos)
+    throw UsageError(say("the page has no place for a frame: it belongs to another version"));
   std::string frame = nlohmann::ordered_json({{"name", name}, {"text", text}})
                           .dump(-1, ' ', true, nlohmann::ordered_json::error_handler_t::replace);
   // Nothing that is written in the frame may end the element it stands in.

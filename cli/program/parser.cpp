@@ -8,6 +8,7 @@
 #include <algorithm>
 
 #include "cli/io/usage_error.hpp"
+#include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "dryfit_version.hpp"
 #include "model/frame/plain_text.hpp"
@@ -66,18 +67,18 @@ std::string unexpected(const OptionList& options, const std::vector<std::string>
     std::vector<std::string> known = names_of(options);
     std::erase_if(known, [](const std::string& other) { return !other.starts_with("--"); });  // a letter is near to all
     const auto near = model::nearest_word(name, known);
-    return fmt::format("there is no option '{}'{}", model::shown(name),
-                       near ? fmt::format("; did you mean '{}'?", *near) : "");
+    return say("there is no option '{}'{}", model::shown(name), near ? say("; did you mean '{}'?", *near) : "");
   }
   std::vector<std::string> quoted;
   for (const std::string& word : words) quoted.push_back("'" + model::shown(word) + "'");
-  return fmt::format("{} {} not expected", listed(quoted), words.size() == 1 ? "was" : "were");
+  return words.size() == 1 ? say("{} was not expected", listed(quoted)) : say("{} were not expected", listed(quoted));
 }
 
 /// The option that ends the call, or that another option follows, where its value should stand.
-std::optional<std::string> without_value(const OptionList& options, const std::vector<std::string>& args) {
+const Option* without_value(const OptionList& options, const std::vector<std::string>& args) {
   const std::vector<std::string> known = names_of(options);
   const auto is_option = [&](const std::string& word) {
+    if (word == "--help" || word == "-h") return false;  // is answered whatever stands beside it
     return std::find(known.begin(), known.end(), word.substr(0, word.find('='))) != known.end();
   };
   for (std::size_t i = 1; i < args.size(); ++i) {
@@ -85,10 +86,18 @@ std::optional<std::string> without_value(const OptionList& options, const std::v
       const std::vector<std::string> names = option.all_names();
       const bool here = std::find(names.begin(), names.end(), args[i]) != names.end();
       if (!here || option.positional() || option.kind == Option::Kind::flag) continue;
-      if (i + 1 == args.size() || is_option(args[i + 1])) return option.told();
+      if (i + 1 == args.size() || is_option(args[i + 1])) return &option;
     }
   }
-  return std::nullopt;
+  return nullptr;
+}
+
+/// "--units needs a value: in, mm or both".
+std::string value_missing(const Option& option) {
+  if (!option.example.empty()) return say("{0} needs a value, such as {0} {1}", option.told(), option.example);
+  if (!option.words.empty()) return say("{} needs a value: {}", option.told(), listed_or(option.words));
+  if (option.kind == Option::Kind::text) return say("{} needs a value", option.told());
+  return say("{} needs a number", option.told());
 }
 
 /// A first word that is no command deserves a better answer than that it was not expected.
@@ -96,8 +105,7 @@ std::string no_command(std::span<const ParsedCommand> commands, const std::strin
   std::vector<std::string> names;
   for (const ParsedCommand& command : commands) names.emplace_back(command.name);
   const auto near = model::nearest_word(word, names);
-  return fmt::format("there is no command '{}'{}", model::shown(word),
-                     near ? fmt::format("; did you mean '{}'?", *near) : "");
+  return say("there is no command '{}'{}", model::shown(word), near ? say("; did you mean '{}'?", *near) : "");
 }
 
 /// The library's parser, and where it puts what it finds.
@@ -132,10 +140,14 @@ Given given_to(const CLI::App& sub, const OptionList& options) {
 }  // namespace
 
 Call parse_call(std::span<const ParsedCommand> commands, const std::vector<std::string>& args) {
-  if (args.empty()) throw UsageError("say what to do: dryfit COMMAND, such as dryfit check FRAME");
+  if (args.empty()) throw UsageError(say("say what to do: dryfit COMMAND, such as dryfit check FRAME"));
   const auto named = std::find_if(commands.begin(), commands.end(),
                                   [&](const ParsedCommand& command) { return args.front() == command.name; });
   if (named == commands.end() && args.front().front() != '-') throw UsageError(no_command(commands, args.front()));
+  if (named != commands.end()) {
+    // The library would take the option behind it for the value.
+    if (const Option* option = without_value(named->options, args)) throw UsageError(value_missing(*option));
+  }
   Parser parser(commands);
   try {
     parser.app.parse(std::vector<std::string>(args.rbegin(), args.rend()));  // the library takes them last first
@@ -145,10 +157,9 @@ Call parse_call(std::span<const ParsedCommand> commands, const std::vector<std::
     return {.text = std::string(version.what()) + "\n", .command = 0, .given = {}};
   } catch (const CLI::ParseError& error) {
     if (named == commands.end()) throw UsageError(unexpected({}, args));
-    const auto option = without_value(named->options, args);
-    throw UsageError(option ? *option + ": its value is missing" : model::shown(error.what()));
+    throw UsageError(model::shown(error.what()));
   }
-  if (named == commands.end()) throw UsageError("say what to do: dryfit COMMAND, such as dryfit check FRAME");
+  if (named == commands.end()) throw UsageError(say("say what to do: dryfit COMMAND, such as dryfit check FRAME"));
   const CLI::App& sub = *parser.subs[static_cast<std::size_t>(named - commands.begin())];
   if (const auto extra = sub.remaining(); !extra.empty()) throw UsageError(unexpected(named->options, extra));
   return {.text = std::nullopt,

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <new>
@@ -16,6 +17,7 @@
 #include "cli/program/command_table.hpp"
 #include "cli/program/parser.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "model/frame/input_error.hpp"
 
@@ -34,21 +36,21 @@ int carry_out(const Job& job, const Streams& given, bool json = false) {
       const int error = streams.write_error != nullptr ? *streams.write_error : 0;
       // A reader that has left (head, a pager that was quit) has seen enough and needs no message.
       if (error != EPIPE) {
-        log_error(
-            fmt::format("cannot write to standard output: {}", error != 0 ? std::strerror(error) : "write failed"));
+        log_error(say("cannot write to standard output: {}",
+                      error != 0 ? std::string(std::strerror(error)) : say("write failed")));
       }
       return kUnusable;
     }
     return code;
   } catch (const model::InputError& error) {
     working.end();
-    streams.err << error.what() << '\n';
+    streams.err << said(error) << '\n';
   } catch (const UsageError& error) {
     working.end();
     log_error(error.what());
   } catch (const std::bad_alloc&) {
     working.end();
-    log_error("memory ran out before there was an answer: 'ulimit -v' or the machine allows no more");
+    log_error(say("memory ran out before there was an answer: 'ulimit -v' or the machine allows no more"));
     return kUndecided;
   }
   return kUnusable;
@@ -70,11 +72,23 @@ std::string help_call(const std::vector<ParsedCommand>& commands, const std::vec
   return "dryfit --help";
 }
 
+/// The language that the call asks for, before its words are understood: what is wrong with them is told in it.
+std::string language_asked(const std::vector<std::string>& args) {
+  constexpr std::string_view kOption = "--language";
+  std::string asked;
+  for (std::size_t i = 0; i < args.size(); ++i) {
+    if (args[i] == kOption && i + 1 < args.size()) asked = args[i + 1];
+    if (args[i].starts_with(std::string(kOption) + "=")) asked = args[i].substr(kOption.size() + 1);
+  }
+  const std::vector<std::string> known = languages();
+  return std::find(known.begin(), known.end(), asked) == known.end() ? "" : asked;
+}
+
 /// Language and units are chosen for one run: by the environment and the frame where the call does not say. What calls
 /// the library by itself hears English.
 struct WhileRunning {
-  WhileRunning() {
-    choose("");
+  explicit WhileRunning(const std::string& language) {
+    choose(language);
     forget_inputs();
   }
   ~WhileRunning() { choose("en"); }
@@ -82,7 +96,7 @@ struct WhileRunning {
   WhileRunning& operator=(const WhileRunning&) = delete;
 
  private:
-  static void choose(const char* language) {
+  static void choose(const std::string& language) {
     speak(language);
     show_lengths_in("");
   }
@@ -91,7 +105,7 @@ struct WhileRunning {
 }  // namespace
 
 int run_program(const std::vector<std::string>& args, const Streams& streams) {
-  const WhileRunning speech;
+  const WhileRunning speech(language_asked(args));
   std::vector<ParsedCommand> commands;
   std::vector<Job> jobs;
   for (const Command& command : command_table()) {
@@ -111,7 +125,7 @@ int run_program(const std::vector<std::string>& args, const Streams& streams) {
       json = asks_for_json(options, call.given);
     }
   } catch (const UsageError& error) {
-    log_error(fmt::format("{}; see '{}'", error.what(), help_call(commands, args)));
+    log_error(say("{}; see '{}'", error.what(), help_call(commands, args)));
     return kUnusable;
   }
   return carry_out(job, streams, json);

@@ -114,9 +114,9 @@ std::vector<std::string> write_paper(const BuyCall& options, const model::Frame&
 }
 
 int tell_shopping(const BuyCall& options, const Streams& streams) {
-  if (options.json && options.csv) throw UsageError("--json and --csv cannot go together");
+  if (options.json && options.csv) throw UsageError(say("--json and --csv cannot go together"));
   if (options.frame == "-" && options.prices == "-") {
-    throw UsageError("standard input can be read only once");
+    throw UsageError(say("standard input can be read only once"));
   }
   const LoadedFrame loaded = load_frame(options.frame, streams);
   planner::PriceList prices;

@@ -19,12 +19,14 @@
 #include "cli/json/json_answer.hpp"
 #include "cli/sentences/safety_text.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
 #include "model/text/nearest.hpp"
 #include "planner/shop/span.hpp"
 #include "planner/shop/span_measuring.hpp"
@@ -53,17 +55,17 @@ planner::SpanQuery typed_query(const SpanCall& options, model::Units units) {
   query.make_up = options.make_up == "wrench" ? model::MakeUp::wrench : model::MakeUp::hand;
   const auto size = model::nominal_size(options.size);
   if (!size) {
-    throw UsageError(fmt::format("--size: expected {}, got '{}'", listed_or(model::nominal_sizes()), options.size));
+    throw UsageError(say("--size: expected {}, got '{}'", listed_or(model::nominal_sizes()), options.size));
   }
   query.size = *size;
-  std::string why;
-  const auto length = model::parse_length(options.length, units, &why);
-  if (!length) throw UsageError(why);
-  if (*length <= 0.0) throw UsageError(fmt::format("the length must be above 0, got '{}'", options.length));
+  model::Message why;
+  const auto length = model::parse_length(options.length, units, why);
+  if (!length) throw UsageError(said(why));
+  if (*length <= 0.0) throw UsageError(say("the length must be above 0, got '{}'", options.length));
   query.length = *length;
   const std::size_t comma = options.between.find(',');
   if (comma == std::string::npos)
-    throw UsageError(fmt::format("--between: expected two words such as tee,elbow, got '{}'", options.between));
+    throw UsageError(say("--between: expected two words such as tee,elbow, got '{}'", options.between));
   const std::string words[] = {options.between.substr(0, comma), options.between.substr(comma + 1)};
   const planner::Measure measure = options.measure == "face"  ? planner::Measure::face
                                    : options.measure == "end" ? planner::Measure::end
@@ -72,7 +74,7 @@ planner::SpanQuery typed_query(const SpanCall& options, model::Units units) {
     const auto end = planner::span_end(query.standard, query.make_up, query.size, words[i], measure, &why);
     if (!end) {
       const auto near = model::nearest_word(words[i], planner::span_end_words());
-      throw UsageError(near && *near != words[i] ? fmt::format("{}; did you mean '{}'?", why, *near) : why);
+      throw UsageError(near && *near != words[i] ? said(why) + say("; did you mean '{}'?", *near) : said(why));
     }
     query.ends[i] = *end;
   }
@@ -136,9 +138,9 @@ struct SpanQuestion {
 };
 
 SpanQuestion question_of(const SpanCall& options, const Streams& streams) {
-  if (options.match.empty() != options.frame.empty()) throw UsageError("--match RUN and --in FRAME go together");
+  if (options.match.empty() != options.frame.empty()) throw UsageError(say("--match RUN and --in FRAME go together"));
   if (options.match.empty() == options.length.empty()) {
-    throw UsageError("a length is needed, or --match RUN with --in FRAME");
+    throw UsageError(say("a length is needed, or --match RUN with --in FRAME"));
   }
   const model::Units typed = lengths_asked() == "mm" ? model::Units::mm : model::Units::in;
   SpanQuestion out{{}, with_own_unit(options.length).value_or(typed), typed};
@@ -146,9 +148,9 @@ SpanQuestion question_of(const SpanCall& options, const Streams& streams) {
     out.query = typed_query(options, typed);
   } else {
     const LoadedFrame loaded = load_frame(options.frame, streams);
-    std::string why;
+    model::Message why;
     const auto found = planner::span_of(loaded.frame, options.match, &why);
-    if (!found) throw UsageError(why);
+    if (!found) throw UsageError(said(why));
     out.query = *found;
     out.units = loaded.frame.units;
   }

@@ -64,7 +64,7 @@ int show(const ShowOptions& options, const Streams& streams) {
     }
     if (finding.verdict != Verdict::buildable) {
       streams.out << evidence_text(finding, loaded.frame, loaded.contacts);
-      log_error(fmt::format("{} has no build order, so no step can be shown; leave out --step", loaded.frame.name));
+      log_error(say("{} has no build order, so no step can be shown; leave out --step", loaded.frame.name));
       return finding.code;
     }
   }

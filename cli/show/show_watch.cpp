@@ -24,6 +24,7 @@
 #include "cli/sentences/frame_difference.hpp"
 #include "cli/show/watch_page.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
@@ -134,9 +135,10 @@ class Watcher {
   }
 
   void faulty(const model::InputError& error) {
-    streams_.err << error.what() << '\n';
+    const std::string told = said(error);
+    streams_.err << told << '\n';
     page_.faults.clear();
-    std::istringstream lines(error.what());
+    std::istringstream lines(told);
     for (std::string line; std::getline(lines, line);) page_.faults.push_back(line);
     no_frame("faulty",
              say_n(static_cast<long long>(page_.faults.size()), "{1}: {0} fault.", "{1}: {0} faults.", options_.frame));
@@ -156,7 +158,7 @@ class Watcher {
   /// False: the picture stays as it was, and the reason has been told.
   bool draw(const LoadedFrame& loaded, Finding& finding, Json& document) {
     if (options_.step > 0 && finding.verdict != Verdict::buildable) {
-      log_error(fmt::format("{} has no build order, so no step can be shown", loaded.frame.name));
+      log_error(say("{} has no build order, so no step can be shown", loaded.frame.name));
       return false;
     }
     try {
@@ -222,7 +224,8 @@ class Watcher {
 }  // namespace
 
 int watch_frame(const ShowOptions& options, const Streams& streams) {
-  if (options.frame == "-") throw UsageError("--watch follows a file as it is saved, and standard input is not a file");
+  if (options.frame == "-")
+    throw UsageError(say("--watch follows a file as it is saved, and standard input is not a file"));
   if (!is_page(options.file)) static_cast<void>(format_for(options.file));
   const EndQuietly end;
   FileWatch watch(options.frame);

@@ -44,8 +44,8 @@ PictureOptions whole(const ShowOptions& options, const model::Frame& frame) {
     known.reserve(frame.parts.size());
     for (const model::Part& part : frame.parts) known.push_back(part.label);
     const auto near = model::nearest_word(id, known);
-    throw UsageError(fmt::format("--only: there is no part '{}' in {}{}", id, frame.name,
-                                 near ? fmt::format("; did you mean '{}'?", *near) : std::string()));
+    throw UsageError(say("--only: there is no part '{}' in {}{}", id, frame.name,
+                         near ? say("; did you mean '{}'?", *near) : std::string()));
   }
   if (!options.only.empty()) picture.caption.clear();
   return picture;

@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "model/editing/outline.hpp"
+#include "model/frame/cannot_edit.hpp"
 #include "model/text/length.hpp"
 #include "model/text/typed_length.hpp"
 
@@ -153,7 +154,7 @@ std::string with_changes_of(std::string_view text, std::string_view changed, Uni
     if (!nearer) return made;
     made = std::move(*nearer);
   }
-  throw std::invalid_argument("the file is written in a way that a change cannot be carried over into");
+  throw CannotEdit(message("the file is written in a way that a change cannot be carried over into"));
 }
 
 }  // namespace dryfit::model

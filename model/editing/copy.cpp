@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "model/editing/outline.hpp"
+#include "model/frame/cannot_edit.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -115,7 +116,7 @@ NewRun run_copied(std::string_view text, const std::string& run, const std::map<
   NewRun made;
   for (const Written* part : parts_in(root, found)) {
     const auto name = names.find(part->key);
-    if (name == names.end()) throw std::invalid_argument("'" + part->key + "' gets no name in the copy");
+    if (name == names.end()) throw CannotEdit(message("'{}' gets no name in the copy", part->key));
     made.parts.push_back({name->second, value_turned(text, *part, turning)});
   }
   if (const Written* go = found.find("go")) {
@@ -131,7 +132,7 @@ std::optional<std::vector<std::pair<std::string, std::string>>> board_copied(
   const Written root = outline_of(text);
   const Written* boards = root.find("boards");
   const Written* found = boards == nullptr ? nullptr : boards->find(board);
-  if (found == nullptr) throw std::invalid_argument("there is no board '" + board + "' in the file");
+  if (found == nullptr) throw CannotEdit(message("there is no board '{}' in the file", board));
   std::vector<std::pair<std::string, std::string>> keys;
   bool carried = false;
   for (const Written& item : found->items) {

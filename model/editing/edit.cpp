@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "model/editing/outline.hpp"
+#include "model/frame/cannot_edit.hpp"
 #include "model/geometry/direction.hpp"
 
 namespace dryfit::model {
@@ -39,9 +40,8 @@ std::string replaced_by(std::string_view text, const Written& found, std::string
   return with_patches(text, {{found.at, (found.kind == Written::Kind::nothing ? " " : "") + std::string(value)}});
 }
 
-std::invalid_argument no_value(std::string_view target, const std::string& owner) {
-  return std::invalid_argument(
-      fmt::format("'{}' has no value '{}' in the file to set", owner, target.substr(owner.size() + 1)));
+CannotEdit no_value(std::string_view target, const std::string& owner) {
+  return CannotEdit(message("'{}' has no value '{}' in the file to set", owner, target.substr(owner.size() + 1)));
 }
 
 /// "coupling" becomes "{coupling: , size: 1/2}", "{pipe: 6}" becomes "{pipe: 6, size: 1/2}".
@@ -56,7 +56,7 @@ std::string with_part_value(std::string_view text, const Written& part, std::str
                             std::string_view value) {
   const Written* found = part.find(key == "length" ? "pipe" : key);
   if (key == "length" && found == nullptr) {
-    throw std::invalid_argument("'" + part.key + "' is no pipe: it has no length to set");
+    throw CannotEdit(message("'{}' is no pipe: it has no length to set", part.key));
   }
   const bool option = std::find(kOptions.begin(), kOptions.end(), key) != kOptions.end();
   if (found == nullptr && option) return with_option(text, part, key, value);
@@ -133,8 +133,7 @@ std::string with_value(std::string_view text, std::string_view target, std::stri
     if (found == nullptr && top) return with_top_value(text, path[0], std::string(value));
   }
   if (path.size() < 2 || path.size() > 3) {
-    throw std::invalid_argument("'" + std::string(target) +
-                                "' names no value, expected PART.length, PART.size or BOARD.KEY");
+    throw CannotEdit(message("'{}' names no value, expected PART.length, PART.size or BOARD.KEY", target));
   }
   for (const PartSpot& spot : parts_written(root)) {
     if (spot.part->key == path[0]) return with_part_value(text, *spot.part, target, path[1], value);
@@ -147,7 +146,7 @@ std::string with_value(std::string_view text, std::string_view target, std::stri
   if (path[0] == "pipe" && root.find("pipe") != nullptr) {
     return with_inner_value(text, *root.find("pipe"), target, path, value);
   }
-  throw std::invalid_argument("there is no part or board '" + path[0] + "' in the file");
+  throw CannotEdit(message("there is no part or board '{}' in the file", path[0]));
 }
 
 std::string with_part_swapped(std::string_view text, std::string_view id, const std::string& value) {
@@ -159,19 +158,19 @@ std::string with_name(std::string_view text, const std::string& was, const std::
   const Written root = outline_of(text);
   std::vector<Patch> patches;
   for (const PartSpot& spot : parts_written(root)) {
-    if (spot.part->key == now) throw std::invalid_argument("there is a part '" + now + "' already");
+    if (spot.part->key == now) throw CannotEdit(message("there is a part '{}' already", now));
     if (spot.part->key == was) patches.push_back({spot.part->key_at, now});
   }
   for (const char* section : {"boards", "surfaces"}) {
     if (in_section(root, section, now) != nullptr) {
-      throw std::invalid_argument(fmt::format("'{}' is there already, among the {}", now, section));
+      throw CannotEdit(message("'{}' is there already, among the {}", now, std::string_view(section)));
     }
     gather_entries(root, section, was, now, patches);
   }
   if (patches.empty()) {
     gather_entries(root, "runs", was, now, patches);
-    if (patches.empty()) throw std::invalid_argument("there is no part, board, surface or run '" + was + "'");
-    if (in_section(root, "runs", now) != nullptr) throw std::invalid_argument("there is a run '" + now + "' already");
+    if (patches.empty()) throw CannotEdit(message("there is no part, board, surface or run '{}'", was));
+    if (in_section(root, "runs", now) != nullptr) throw CannotEdit(message("there is a run '{}' already", now));
   } else {
     gather_mentions(text, root, was, now, patches);
   }

@@ -7,6 +7,7 @@
 
 #include "model/editing/edit.hpp"
 #include "model/editing/outline.hpp"
+#include "model/frame/cannot_edit.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -44,7 +45,7 @@ void relink(const Written& root, const std::string& was, const std::string& now,
 std::string with_head(std::string_view text, const std::string& name, const std::string& units,
                       const std::string& standard, const std::string& size) {
   if (outline_of(text).kind != Written::Kind::nothing) {
-    throw std::invalid_argument("the file says something already, and a start needs an empty one");
+    throw CannotEdit(message("the file says something already, and a start needs an empty one"));
   }
   const std::string newline = newline_of(text);
   const bool open = !text.empty() && text.back() != '\n';
@@ -79,7 +80,7 @@ std::string with_parts_behind(std::string_view text, const std::string& part, co
 std::string with_run(std::string_view text, const NewRun& run) {
   const Written root = outline_of(text);
   const Written* runs = root.find("runs");
-  if (runs != nullptr && runs->flow) throw std::invalid_argument("runs that stand in one line cannot be added to");
+  if (runs != nullptr && runs->flow) throw CannotEdit(message("runs that stand in one line cannot be added to"));
   std::string lines;
   const auto line = [&](const char* key, const std::string& value) {
     if (!value.empty()) lines += fmt::format("\n  {}: {}", key, value);
@@ -97,7 +98,7 @@ std::string with_run_ended(std::string_view text, const std::string& run, const 
   const Written root = outline_of(text);
   const Written& found = run_written(root, run);
   if (const Written* end = found.find("to")) {
-    throw std::invalid_argument("run '" + run + "' ends on " + end->text + " already");
+    throw CannotEdit(message("run '{}' ends on {} already", run, end->text));
   }
   return with_entry(text, found, "to", to);
 }
@@ -112,7 +113,7 @@ std::string with_run_at(std::string_view text, const std::string& run, const std
   const Written& found = run_written(root, run);
   const Written* from = found.find("from");
   if (from == nullptr || found.find("at") != nullptr) {
-    throw std::invalid_argument("run '" + run + "' cannot be given a place");
+    throw CannotEdit(message("run '{}' cannot be given a place", run));
   }
   if (found.flow) return put_in(text, from->at.to, ", at: " + at);
   const std::string step(from->key_at.from - line_begin(text, from->key_at.from), ' ');
@@ -123,9 +124,9 @@ std::string with_insertion(std::string_view text, const Insertion& insertion) {
   const Written root = outline_of(text);
   const PartSpot spot = part_written(root, insertion.pipe);
   const Written* length = spot.part->find("pipe");
-  if (length == nullptr) throw std::invalid_argument("'" + insertion.pipe + "' is no pipe");
+  if (length == nullptr) throw CannotEdit(message("'{}' is no pipe", insertion.pipe));
   if (spot.part->find("turns") != nullptr || spot.part->find("plain") != nullptr) {
-    throw std::invalid_argument("'" + insertion.pipe + "' says more of its ends than a fitting can be put between");
+    throw CannotEdit(message("'{}' says more of its ends than a fitting can be put between", insertion.pipe));
   }
   std::vector<Patch> patches{{length->at, insertion.first}};
   relink(root, insertion.pipe + ".end", insertion.second.id + ".end", patches);

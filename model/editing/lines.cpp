@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "model/frame/cannot_edit.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -98,7 +100,7 @@ std::size_t closing_bracket(std::string_view text, std::size_t open) {
       return i;
     }
   }
-  throw std::invalid_argument("a bracket is not closed");
+  throw CannotEdit(message("a bracket is not closed"));
 }
 
 }  // namespace dryfit::model

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "model/frame/cannot_edit.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -72,9 +74,9 @@ class File {
     try {
       root_.reset(YAML::Load(std::string(text)));
     } catch (const YAML::Exception& e) {
-      throw std::invalid_argument(std::string("the file cannot be read as YAML: ") + e.what());
+      throw CannotEdit(message("the file cannot be read as YAML: {}", std::string_view(e.what())));
     }
-    if (!root_.IsMap()) throw std::invalid_argument("the file is no map");
+    if (!root_.IsMap()) throw CannotEdit(message("the file is no map"));
   }
 
   struct Spot {
@@ -91,12 +93,12 @@ class File {
         }
       }
     }
-    throw std::invalid_argument("there is no part '" + id + "' in the file");
+    throw CannotEdit(message("there is no part '{}' in the file", id));
   }
   [[nodiscard]] YAML::Node run(const std::string& id) const { return value_of(value_of(root_, "runs"), id); }
   [[nodiscard]] YAML::Node board(const std::string& id) const {
     const YAML::Node found = value_of(value_of(root_, "boards"), id);
-    if (!found.IsMap()) throw std::invalid_argument("there is no board '" + id + "' in the file");
+    if (!found.IsMap()) throw CannotEdit(message("there is no board '{}' in the file", id));
     return found;
   }
   void set_run(const std::string& id, const YAML::Node& run) {
@@ -133,7 +135,7 @@ class File {
                               const std::string& value) {
     const std::string& key = path[depth];
     const YAML::Node inner = value_of(map, key);
-    if (!inner.IsDefined()) throw std::invalid_argument("there is no key '" + key + "' in the file to change");
+    if (!inner.IsDefined()) throw CannotEdit(message("there is no key '{}' in the file to change", key));
     if (depth + 1 < path.size()) return with(map, key, with_path(inner, path, depth + 1, value));
     return value.empty() ? without(map, key) : with(map, key, YAML::Load(value));
   }
@@ -155,7 +157,7 @@ std::vector<YAML::Node> items_of(const YAML::Node& list) {
 
 /// The pipe's value with another length and without what was said of one end of it.
 YAML::Node piece_of(const YAML::Node& pipe, double length, const std::string& new_end) {
-  if (!pipe.IsMap()) throw std::invalid_argument("a part that is no pipe cannot be parted");
+  if (!pipe.IsMap()) throw CannotEdit(message("a part that is no pipe cannot be parted"));
   YAML::Node piece = with(YAML::Clone(pipe), "pipe", YAML::Node(mm(length)));
   const std::string kept = new_end == "end" ? "start" : "end";
   if (const YAML::Node turns = value_of(piece, "turns"); turns.IsDefined() && turns.IsMap()) {
@@ -307,7 +309,7 @@ std::string with_holes_widened(std::string_view text, const HolesWidened& widene
 }
 
 std::string with_key(std::string_view text, const std::vector<std::string>& path, const std::string& value) {
-  if (path.empty()) throw std::invalid_argument("no key is named");
+  if (path.empty()) throw CannotEdit(message("no key is named"));
   File file(text);
   file.set_key(path, value);
   return file.text();

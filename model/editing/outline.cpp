@@ -6,6 +6,7 @@
 #include <array>
 #include <stdexcept>
 
+#include "model/frame/cannot_edit.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::model {
@@ -139,7 +140,7 @@ Written outline_of(std::string_view text) {
   try {
     return built(text, YAML::Load(std::string(text.substr(mark))), mark, mark);
   } catch (const YAML::Exception& e) {
-    throw std::invalid_argument(std::string("the file cannot be read as YAML: ") + e.what());
+    throw CannotEdit(message("the file cannot be read as YAML: {}", std::string_view(e.what())));
   }
 }
 
@@ -162,7 +163,7 @@ PartSpot part_written(const Written& root, std::string_view id) {
   for (const PartSpot& spot : parts_written(root)) {
     if (spot.part->key == id) return spot;
   }
-  throw std::invalid_argument("there is no part '" + std::string(id) + "' in a run of the file");
+  throw CannotEdit(message("there is no part '{}' in a run of the file", id));
 }
 
 const Written& run_written(const Written& root, std::string_view id) {
@@ -170,7 +171,7 @@ const Written& run_written(const Written& root, std::string_view id) {
   const Written* run = runs == nullptr ? nullptr : runs->find(id);
   const Written* parts = run == nullptr ? nullptr : run->find("parts");
   if (parts == nullptr || parts->kind != Written::Kind::list || parts->items.empty()) {
-    throw std::invalid_argument("there is no run '" + std::string(id) + "' with parts in the file");
+    throw CannotEdit(message("there is no run '{}' with parts in the file", id));
   }
   return *run;
 }
@@ -204,7 +205,7 @@ std::string with_entry(std::string_view text, const Written& map, const std::str
   const std::string entry = key + ":" + (value.empty() || value[0] == '\n' ? "" : " ");
   if (map.flow) {
     if (value.find('\n') != std::string::npos) {
-      throw std::invalid_argument("'" + key + "' takes several lines, and its place is within brackets in one");
+      throw CannotEdit(message("'{}' takes several lines, and its place is within brackets in one", key));
     }
     return put_in(text, map.items.back().at.to, ", " + entry + value);
   }
@@ -218,7 +219,7 @@ std::string with_entry(std::string_view text, const Written& map, const std::str
 
 std::string without_entry(std::string_view text, const Written& map, std::string_view key) {
   const Written* entry = map.find(key);
-  if (entry == nullptr) throw std::invalid_argument("there is no '" + std::string(key) + "' to take out");
+  if (entry == nullptr) throw CannotEdit(message("there is no '{}' to take out", key));
   const auto index = static_cast<std::size_t>(entry - map.items.data());
   if (map.flow) return without_bracketed(text, map, index, index + 1);
   return with_patches(text, {{lines_of(text, *entry), ""}});
@@ -236,7 +237,7 @@ std::string with_section_entry(std::string_view text, const std::string& section
       "  " + key + ":" + (value.empty() || value[0] == '\n' ? "" : " ") + indented(value, "  ", newline);
   if (found == nullptr) return with_new_section(text, root, section, entry);
   if (found->kind != Written::Kind::nothing) {
-    throw std::invalid_argument("'" + section + "' is written in a way that cannot be added to");
+    throw CannotEdit(message("'{}' is written in a way that cannot be added to", section));
   }
   return with_lines(text, line_end(text, found->key_at.from), entry, newline);
 }
@@ -251,7 +252,7 @@ std::string without_section_entry(std::string_view text, const std::string& sect
   const Written root = outline_of(text);
   const Written* found = root.find(section);
   if (found == nullptr || found->find(key) == nullptr) {
-    throw std::invalid_argument("there is no '" + std::string(key) + "' among the " + section);
+    throw CannotEdit(message("there is no '{}' among the {}", key, section));
   }
   if (found->items.size() > 1) return without_entry(text, *found, key);
   // The blank line before a section goes with it.

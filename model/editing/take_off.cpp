@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "model/editing/outline.hpp"
+#include "model/frame/cannot_edit.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -86,10 +87,10 @@ std::string without_last_part(std::string_view text, const std::string& id) {
   const Written root = outline_of(text);
   const PartSpot spot = part_written(root, id);
   if (spot.index + 1 < spot.parts->items.size()) {
-    throw std::invalid_argument("'" + id + "' is not the last part of run '" + spot.run->key + "'");
+    throw CannotEdit(message("'{}' is not the last part of run '{}'", id, spot.run->key));
   }
   if (spot.index == 0 && root.find("runs")->flow) {
-    throw std::invalid_argument("runs that stand in one line cannot be taken off");
+    throw CannotEdit(message("runs that stand in one line cannot be taken off"));
   }
   return without_parts_from(text, *spot.run, spot.index);
 }

@@ -3,14 +3,25 @@
 #include <algorithm>
 #include <tuple>
 
+#include "model/frame/fault_lines.hpp"
 #include "model/frame/plain_text.hpp"
 
 namespace dryfit::model {
 
-std::string Subject::text() const {
-  std::string out(what);
-  if (!id.empty()) out.append(" '").append(shown(id)).append("'");
-  return out;
+Message Subject::said() const {
+  const std::string name = shown(id);
+  if (id.empty() && what == "part") return message("part");
+  if (id.empty() && what == "run") return message("run");
+  if (id.empty() && what == "board") return message("board");
+  if (id.empty() && what == "surface") return message("surface");
+  if (what == "part") return message("part '{}'", name);
+  if (what == "run") return message("run '{}'", name);
+  if (what == "board") return message("board '{}'", name);
+  if (what == "surface") return message("surface '{}'", name);
+  if (what == "frame") return message("frame");
+  if (what == "file") return message("file");
+  // A section of the file by its key.
+  return Message::as_it_is(id.empty() ? std::string(what) : std::string(what) + " '" + name + "'");
 }
 
 namespace {
@@ -34,10 +45,27 @@ std::string with_short_words(std::string_view text) {
   return out;
 }
 
+std::vector<InputFault> put_into(const Translate& translate, const std::vector<Fault>& faults) {
+  std::vector<InputFault> out;
+  out.reserve(faults.size());
+  for (const Fault& fault : faults) {
+    const std::string subject = fault.subject.empty() ? "" : fault.subject.in(translate) + ": ";
+    out.push_back({fault.where, subject + with_short_words(fault.text.in(translate))});
+  }
+  return out;
+}
+
 }  // namespace
 
-void Faults::add(SourcePos where, const Subject& subject, std::string_view text) {
-  faults_.push_back({where, subject.text().append(": ").append(with_short_words(text))});
+FaultsError::FaultsError(const std::string& file, std::vector<Fault> faults)
+    : InputError(file, put_into(in_english, faults)), said_(std::move(faults)) {}
+
+std::string FaultsError::lines_in(const Translate& translate) const {
+  return fault_lines(file(), put_into(translate, said_), translate);
+}
+
+void Faults::add(SourcePos where, const Subject& subject, const Message& text) {
+  faults_.push_back({where, subject.said(), text});
   subjects_.emplace(subject.what, subject.id);
 }
 
@@ -52,12 +80,21 @@ void Faults::add_all(const Faults& others) {
 
 void Faults::throw_if_any(const std::string& file) {
   if (faults_.empty()) return;
-  const auto key = [](const InputFault& f) { return std::tie(f.where, f.text); };
-  std::sort(faults_.begin(), faults_.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
+  struct Keyed {
+    InputFault english;
+    Fault fault;
+  };
+  std::vector<InputFault> english = put_into(in_english, faults_);
+  std::vector<Keyed> all;
+  for (std::size_t i = 0; i < faults_.size(); ++i) all.push_back({std::move(english[i]), std::move(faults_[i])});
+  const auto key = [](const Keyed& f) { return std::tie(f.english.where, f.english.text); };
+  std::sort(all.begin(), all.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
   // What stands behind a YAML anchor is read once per alias; its mistakes are told once.
-  const auto same = [&](const InputFault& a, const InputFault& b) { return key(a) == key(b); };
-  faults_.erase(std::unique(faults_.begin(), faults_.end(), same), faults_.end());
-  throw InputError(file, std::move(faults_));
+  const auto same = [&](const Keyed& a, const Keyed& b) { return key(a) == key(b); };
+  all.erase(std::unique(all.begin(), all.end(), same), all.end());
+  faults_.clear();
+  for (Keyed& one : all) faults_.push_back(std::move(one.fault));
+  throw FaultsError(file, std::move(faults_));
 }
 
 }  // namespace dryfit::model

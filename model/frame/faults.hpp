@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "model/frame/input_error.hpp"
+#include "model/frame/message.hpp"
 
 namespace dryfit::model {
 
@@ -16,12 +17,30 @@ namespace dryfit::model {
 struct Subject {
   std::string_view what;
   std::string_view id;
-  [[nodiscard]] std::string text() const;
+  [[nodiscard]] Message said() const;
+};
+
+/// One mistake that is in no language yet. `subject`: what it is about, or nothing.
+struct Fault {
+  SourcePos where;
+  Message subject, text;
+};
+
+/// The faults of a file, in English as any InputError has them, and in any other language.
+class FaultsError : public InputError {
+ public:
+  /// `faults`: in the order in which they are told.
+  FaultsError(const std::string& file, std::vector<Fault> faults);
+  /// what() in the language of `translate`.
+  [[nodiscard]] std::string lines_in(const Translate& translate) const;
+
+ private:
+  std::vector<Fault> said_;
 };
 
 class Faults {
  public:
-  void add(SourcePos where, const Subject& subject, std::string_view text);
+  void add(SourcePos where, const Subject& subject, const Message& text);
   [[nodiscard]] bool any() const { return !faults_.empty(); }
   /// Some fault is about that.
   [[nodiscard]] bool tells_of(const Subject& subject) const;
@@ -35,11 +54,11 @@ class Faults {
   }
   /// Takes over all of `others`.
   void add_all(const Faults& others);
-  /// Throws InputError with all faults, sorted by position and each told once, when there are any.
+  /// Throws FaultsError with all faults, sorted by position and each told once, when there are any.
   void throw_if_any(const std::string& file);
 
  private:
-  std::vector<InputFault> faults_;
+  std::vector<Fault> faults_;
   std::set<std::pair<std::string, std::string>, std::less<>> subjects_;
 };
 

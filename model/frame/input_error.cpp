@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "model/frame/fault_lines.hpp"
+
 namespace dryfit::model {
 namespace {
 
@@ -11,7 +13,9 @@ constexpr std::size_t kMostTold = 100;
 /// No fault needs more, whatever names it has to repeat.
 constexpr std::size_t kLongest = 2000;
 
-std::string all_lines(const std::string& file, const std::vector<InputFault>& faults) {
+}  // namespace
+
+std::string fault_lines(const std::string& file, const std::vector<InputFault>& faults, const Translate& translate) {
   std::string out;
   const std::size_t told = std::min(faults.size(), kMostTold);
   for (std::size_t i = 0; i < told; ++i) {
@@ -27,14 +31,13 @@ std::string all_lines(const std::string& file, const std::vector<InputFault>& fa
     if (fault.text.size() > kLongest) out += "...";
   }
   if (const std::size_t rest = faults.size() - told; rest > 0) {
-    out += '\n' + file + ": and " + std::to_string(rest) + (rest == 1 ? " more fault" : " more faults");
+    const Message more = rest == 1 ? message("and 1 more fault") : message("and {} more faults", rest);
+    out += '\n' + file + ": " + more.in(translate);
   }
   return out;
 }
 
-}  // namespace
-
 InputError::InputError(std::string file, std::vector<InputFault> faults)
-    : std::runtime_error(all_lines(file, faults)), file_(std::move(file)), faults_(std::move(faults)) {}
+    : std::runtime_error(fault_lines(file, faults, in_english)), file_(std::move(file)), faults_(std::move(faults)) {}
 
 }  // namespace dryfit::model

@@ -39,19 +39,20 @@ bool turns_writing(std::uint32_t code) {
 
 bool no_character(std::uint32_t code) { return (code & 0xfffeU) == 0xfffe || (code >= 0xfdd0 && code <= 0xfdef); }
 
-/// Why a character may not stand in a text, or "".
-std::string why_unfit(std::uint32_t code, bool one_line) {
+/// Why a character may not stand in a text, or nothing.
+Message why_unfit(std::uint32_t code, bool one_line) {
   if (code < 0x20 || (code >= 0x7f && code < 0xa0)) {
-    if (code == '\t' || code == '\n' || code == '\r') return one_line ? "a tab or the end of a line within it" : "";
-    return fmt::format("control character 0x{:02x}, expected plain text", code);
+    if (code == '\t' || code == '\n' || code == '\r')
+      return one_line ? message("a tab or the end of a line within it") : Message();
+    return message("control character {}, expected plain text", fmt::format("0x{:02x}", code));
   }
-  if (code < 0x61c) return "";
-  if (turns_writing(code)) return fmt::format("U+{:04X} turns the direction of writing, expected plain text", code);
-  if (code == 0x2028 || code == 0x2029)
-    return fmt::format("U+{:04X} is a separator of lines, expected plain text", code);
-  if (code == 0xfeff) return "a byte order mark (U+FEFF), expected none behind the beginning";
-  if (no_character(code)) return fmt::format("U+{:04X} is no character, expected plain text", code);
-  return "";
+  if (code < 0x61c) return {};
+  const std::string name = fmt::format("U+{:04X}", code);
+  if (turns_writing(code)) return message("{} turns the direction of writing, expected plain text", name);
+  if (code == 0x2028 || code == 0x2029) return message("{} is a separator of lines, expected plain text", name);
+  if (code == 0xfeff) return message("a byte order mark (U+FEFF), expected none behind the beginning");
+  if (no_character(code)) return message("{} is no character, expected plain text", name);
+  return {};
 }
 
 std::optional<Unfit> search(std::string_view text, bool one_line) {
@@ -62,8 +63,8 @@ std::optional<Unfit> search(std::string_view text, bool one_line) {
       continue;
     }
     const Character next = character_at(text, at);
-    if (next.size == 0) return Unfit{at, fmt::format("byte 0x{:02x} is not UTF-8 text", byte)};
-    if (std::string why = why_unfit(next.code, one_line); !why.empty()) return Unfit{at, std::move(why)};
+    if (next.size == 0) return Unfit{at, message("byte {} is not UTF-8 text", fmt::format("0x{:02x}", byte))};
+    if (Message why = why_unfit(next.code, one_line); !why.empty()) return Unfit{at, std::move(why)};
     at += next.size;
   }
   return std::nullopt;

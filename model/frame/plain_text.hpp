@@ -6,13 +6,14 @@
 #include <string_view>
 
 #include "model/frame/input_error.hpp"
+#include "model/frame/message.hpp"
 
 namespace dryfit::model {
 
 /// Something that would hide, reorder or break text on a screen or on paper.
 struct Unfit {
   std::size_t at = 0;  ///< byte in the text
-  std::string what;    ///< "control character 0x07, expected plain text"
+  Message what;        ///< "control character 0x07, expected plain text"
 };
 
 /// The first thing in `text` that is no plain text: a byte that is no UTF-8, a control character (tabs and ends of

@@ -15,7 +15,7 @@ class Verifier {
 
   std::vector<std::string> run() {
     if (frame_.placed_by.size() != frame_.parts.size())
-      say("placed_by has {} entries for {} parts", frame_.placed_by.size(), frame_.parts.size());
+      tell("placed_by has {} entries for {} parts", frame_.placed_by.size(), frame_.parts.size());
     for (std::size_t i = 0; i < frame_.parts.size(); ++i) part(static_cast<PartId>(i));
     for (std::size_t i = 0; i < frame_.joints.size(); ++i) joint(static_cast<int>(i));
     for (std::size_t i = 0; i < frame_.fastenings.size(); ++i) fastening(i);
@@ -30,12 +30,12 @@ class Verifier {
 
  private:
   template <class... Args>
-  void say(fmt::format_string<Args...> format, Args&&... args) {
+  void tell(fmt::format_string<Args...> format, Args&&... args) {
     broken_.push_back(fmt::format(format, std::forward<Args>(args)...));
   }
   template <class... Args>
   void check(bool holds, fmt::format_string<Args...> format, Args&&... args) {
-    if (!holds) say(format, std::forward<Args>(args)...);
+    if (!holds) tell(format, std::forward<Args>(args)...);
   }
 
   [[nodiscard]] bool is_part(PartId id) const { return id >= 0 && dryfit::at(id) < frame_.parts.size(); }
@@ -60,7 +60,7 @@ class Verifier {
       check(port.facing.valid(), "part {}: port {} faces nowhere", p.id, i);
       if (port.joint == kNone) continue;
       if (!has(frame_.joints, port.joint)) {
-        say("part {}: port {} names a joint that does not exist", p.id, i);
+        tell("part {}: port {} names a joint that does not exist", p.id, i);
         continue;
       }
       const Joint& joint = frame_.joint(port.joint);
@@ -75,8 +75,8 @@ class Verifier {
     check((p.kind == PartKind::union_half) == (p.union_mate != kNone), "part {}: union halves have mates", p.id);
     check((p.kind == PartKind::board) == (p.board != kNone), "part {}: boards, and only they, have a board", p.id);
     if (p.kind == PartKind::board) {
-      check(has(frame_.boards, p.board) && frame_.board(p.board).part == id,
-            "board {} has no board that points back", p.id);
+      check(has(frame_.boards, p.board) && frame_.board(p.board).part == id, "board {} has no board that points back",
+            p.id);
     } else {
       check(has(frame_.runs, p.run), "part {} stands in no run", p.id);
     }
@@ -90,7 +90,7 @@ class Verifier {
     const Joint& j = frame_.joint(index);
     if (!is_part(j.male) || !is_part(j.female) || !has(at(j.male).ports, j.male_port) ||
         !has(at(j.female).ports, j.female_port)) {
-      say("joint {} names an end that does not exist", index);
+      tell("joint {} names an end that does not exist", index);
       return;
     }
     const Port& male = at(j.male).ports[dryfit::at(j.male_port)];
@@ -117,7 +117,7 @@ class Verifier {
   void board(int index) {
     const Board& b = frame_.board(index);
     if (!is_part(b.part) || at(b.part).board != index) {
-      say("board {} has no part that points back", index);
+      tell("board {} has no part that points back", index);
       return;
     }
     const std::string& id = at(b.part).id;
@@ -141,8 +141,7 @@ class Verifier {
           "closure {} names something that does not exist", index);
     check(c.kind != Closure::Kind::joint || has(frame_.joints, c.joint), "closure {} names no joint", index);
     for (int axis = 0; axis < 3; ++axis) {
-      check(c.binds[dryfit::at(axis)] || c.gap[axis] == 0.0,
-            "closure {} has a gap on an axis it leaves free", index);
+      check(c.binds[dryfit::at(axis)] || c.gap[axis] == 0.0, "closure {} has a gap on an axis it leaves free", index);
     }
   }
 
@@ -170,7 +169,7 @@ class Verifier {
         if (parent == kNone) break;
         now = dryfit::at(parent);
         if (state[now] == 1) {
-          say("part {} is placed by itself in a ring", frame_.parts[now].id);
+          tell("part {} is placed by itself in a ring", frame_.parts[now].id);
           return;
         }
       }

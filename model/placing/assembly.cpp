@@ -63,7 +63,7 @@ std::string end_name(const Part& part, int port) {
 const Named* Assembler::resolve(const std::string& id, SourcePos where, const Subject& subject, std::string_view key) {
   const auto found = names.find(id);
   if (found != names.end()) return &found->second;
-  std::string hint;
+  Message hint;
   // A suggestion looks at every name; a file of nothing but wrong names must not take forever.
   constexpr long long kMostCompared = 5'000'000;
   if (words_compared < kMostCompared) {
@@ -78,8 +78,8 @@ const Named* Assembler::resolve(const std::string& id, SourcePos where, const Su
     hint = did_you_mean(id, near);
   }
   faults.add(where, subject,
-             fmt::format("{}{}nothing is called '{}'; expected the name of a part, board or surface{}", key,
-                         key.empty() ? "" : ": ", shown(id), hint));
+             Message::as_it_is(key.empty() ? "" : std::string(key) + ": ") +
+                 message("nothing is called '{}'; expected the name of a part, board or surface{}", shown(id), hint));
   return nullptr;
 }
 
@@ -92,8 +92,8 @@ std::optional<double> Assembler::engaged(const Port& male, SourcePos where, cons
     return table->value;
   }
   faults.add(where, subject,
-             fmt::format("no table says how deep a thread of size {} goes in; take another size, or give 'turns'",
-                         nominal_sizes()[at(male.size)]));
+             message("no table says how deep a thread of size {} goes in; take another size, or give 'turns'",
+                     nominal_sizes()[at(male.size)]));
   return std::nullopt;
 }
 
@@ -102,33 +102,33 @@ bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos w
   const Part& pb = part(b);
   const Port& ea = pa.ports[at(port_a)];
   const Port& eb = pb.ports[at(port_b)];
-  const auto names_of_both = [&] { return fmt::format("{} to {}", end_name(pa, port_a), end_name(pb, port_b)); };
   if (ea.male == eb.male) {
     faults.add(where, subject,
-               ea.male
-                   ? fmt::format("{} joins two pipe ends: a fitting is missing between them", names_of_both())
-                   : fmt::format("{} joins two fittings: a pipe or nipple is missing between them", names_of_both()));
+               ea.male ? message("{} to {} joins two pipe ends: a fitting is missing between them",
+                                 end_name(pa, port_a), end_name(pb, port_b))
+                       : message("{} to {} joins two fittings: a pipe or nipple is missing between them",
+                                 end_name(pa, port_a), end_name(pb, port_b)));
     return false;
   }
   if (ea.size != eb.size) {
     const auto& sizes = nominal_sizes();
     faults.add(where, subject,
-               fmt::format("{} joins size {} to size {}: a bushing or a reducing fitting is missing", names_of_both(),
-                           sizes[at(ea.size)], sizes[at(eb.size)]));
+               message("{} to {} joins size {} to size {}: a bushing or a reducing fitting is missing",
+                       end_name(pa, port_a), end_name(pb, port_b), sizes[at(ea.size)], sizes[at(eb.size)]));
     return false;
   }
   const bool a_plain = !ea.threaded;
   if (a_plain || !eb.threaded) {
-    faults.add(where, subject,
-               fmt::format("{} is plain: only a threaded end goes into {}",
-                           a_plain ? end_name(pa, port_a) : end_name(pb, port_b),
-                           a_plain ? end_name(pb, port_b) : end_name(pa, port_a)));
+    faults.add(
+        where, subject,
+        message("{} is plain: only a threaded end goes into {}", a_plain ? end_name(pa, port_a) : end_name(pb, port_b),
+                a_plain ? end_name(pb, port_b) : end_name(pa, port_a)));
     return false;
   }
   if (ea.facing != -eb.facing) {
     faults.add(where, subject,
-               fmt::format("{} does not line up: one faces {}, the other {}; they must face each other",
-                           names_of_both(), ea.facing.name(), eb.facing.name()));
+               message("{} to {} does not line up: one faces {}, the other {}; they must face each other",
+                       end_name(pa, port_a), end_name(pb, port_b), ea.facing.name(), eb.facing.name()));
     return false;
   }
   return true;

@@ -7,7 +7,8 @@
 
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
-#include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
+#include "model/text/part_words.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -30,7 +31,7 @@ class Shaper {
   Shaper(const DraftPart& draft, Standard standard, Units units, const Walk& walk, bool second, Part& part)
       : draft_(draft), standard_(standard), units_(units), walk_(walk), second_(second), part_(part) {}
 
-  std::optional<std::string> run() {
+  std::optional<Message> run() {
     part_.size = draft_.size;
     part_.measured = draft_.measured.any();
     const Measured& own = draft_.measured;
@@ -68,12 +69,9 @@ class Shaper {
     if (own) return *own;
     const auto datum = dimension(standard_, size, which);
     if (!datum) {
-      fail(fmt::format("no table gives the {} of {} {} {} ({}): {}", key.empty() ? word_for(which) : key,
-                       draft_.kind == PartKind::elbow || draft_.kind == PartKind::elbow45 ? "an" : "a",
-                       nominal_sizes()[dryfit::at(size)], word_for(draft_.kind),
-                       standard_ == Standard::npt ? "npt" : "iso7",
-                       key.empty() ? "take a size that the standard has"
-                                   : fmt::format("measure yours and give 'measured: {{{}: LENGTH}}'", key)));
+      fail(untold(key.empty() ? word_for(which) : key, nominal_sizes()[dryfit::at(size)],
+                  key.empty() ? message("take a size that the standard has")
+                              : message("measure yours and give '{}'", fmt::format("measured: {{{}: LENGTH}}", key))));
       return 1.0;
     }
     part_.from_memory |= datum->confidence == Confidence::memory;
@@ -81,7 +79,16 @@ class Shaper {
   }
   double need(Dimension which, int size) { return need(which, size, std::nullopt, ""); }
 
-  void fail(std::string text) {
+  [[nodiscard]] Message untold(std::string_view what, std::string_view size, const Message& cure) const {
+    const std::string_view standard = standard_ == Standard::npt ? "npt" : "iso7";
+    const bool vowel = draft_.kind == PartKind::elbow || draft_.kind == PartKind::elbow45;
+    return vowel ? message("no table gives the {} of an {} {} ({}): {}", what, size, kind_said(draft_.kind), standard,
+                           cure)
+                 : message("no table gives the {} of a {} {} ({}): {}", what, size, kind_said(draft_.kind), standard,
+                           cure);
+  }
+
+  void fail(Message text) {
     if (missing_.empty()) missing_ = std::move(text);
   }
 
@@ -93,13 +100,13 @@ class Shaper {
     return (first + need(which, draft_.other_size, own, key)) / 2.0;
   }
 
-  [[nodiscard]] std::string told(double mm) const { return fine_in_units(mm, units_); }
+  [[nodiscard]] Message told(double mm) const { return length_said(mm, units_); }
 
   double band(int size) {
     const double across = need(Dimension::band, size, draft_.measured.band, "band");
     const double od = need(Dimension::pipe_od, size);
     if (across <= od && missing_.empty()) {
-      fail(fmt::format("band: {} is no larger than the pipe inside it ({})", told(across), told(od)));
+      fail(message("band: {} is no larger than the pipe inside it ({})", told(across), told(od)));
     }
     return across;
   }
@@ -269,7 +276,7 @@ class Shaper {
     const double od = need(Dimension::pipe_od, size);
     if (!draft_.measured.band) return od * kHeadAcross;
     if (*draft_.measured.band <= od) {
-      fail(fmt::format("band: {} is no larger than the thread ({})", told(*draft_.measured.band), told(od)));
+      fail(message("band: {} is no larger than the thread ({})", told(*draft_.measured.band), told(od)));
     }
     return *draft_.measured.band;
   }
@@ -344,7 +351,7 @@ class Shaper {
     const double bore = need(Dimension::pipe_od, draft_.size);
     part_.screw_circle = screw_circle(across, plate);
     if (plate <= across && missing_.empty()) {
-      fail(fmt::format("plate: {} is no larger than its hub ({})", told(plate), told(across)));
+      fail(message("plate: {} is no larger than its hub ({})", told(plate), told(across)));
     }
     const Direction d = opening();
     const double thick = std::min(kFlangePlate, height);
@@ -376,8 +383,8 @@ class Shaper {
       part_.mass = mass->value;
       part_.mass_from_memory = mass->confidence == Confidence::memory;
     } else {
-      fail(fmt::format("no table gives the mass of a {} {}: weigh yours and give 'measured: {{mass: ...}}'",
-                       nominal_sizes()[dryfit::at(draft_.size)], word_for(draft_.kind)));
+      fail(message("no table gives the mass of a {} {}: weigh yours and give '{}'",
+                   nominal_sizes()[dryfit::at(draft_.size)], kind_said(draft_.kind), "measured: {mass: ...}"));
     }
   }
 
@@ -387,7 +394,7 @@ class Shaper {
   const Walk& walk_;
   bool second_;
   Part& part_;
-  std::string missing_;
+  Message missing_;
   double mass_volume_ = 0.0;
   bool weighed_ = false;  ///< its mass stands in a table
   Vec3 moment_;
@@ -395,8 +402,8 @@ class Shaper {
 
 }  // namespace
 
-std::optional<std::string> shape_part(const DraftPart& draft, Standard standard, Units units, const Walk& walk,
-                                      bool second, Part& part) {
+std::optional<Message> shape_part(const DraftPart& draft, Standard standard, Units units, const Walk& walk, bool second,
+                                  Part& part) {
   return Shaper(draft, standard, units, walk, second, part).run();
 }
 

@@ -1,7 +1,6 @@
 #pragma once
 /// The shape of one part: ports, bodies, mass and centre of mass, from the tables and what the owner measured.
 #include <optional>
-#include <string>
 
 #include "model/frame/frame.hpp"
 #include "model/reading/draft.hpp"
@@ -41,8 +40,8 @@ struct Walk {
 ///   beside `length` a smaller `height` is that of the head. `band` is the head's width.
 /// - Masses of fittings are derived: the bodies less a bore of the pipe's outside diameter, at steel density. What
 ///   arms share at their crossing is counted per arm up to the centre, which errs by grams.
-[[nodiscard]] std::optional<std::string> shape_part(const DraftPart& draft, Standard standard, Units units,
-                                                    const Walk& walk, bool second, Part& part);
+[[nodiscard]] std::optional<Message> shape_part(const DraftPart& draft, Standard standard, Units units,
+                                                const Walk& walk, bool second, Part& part);
 
 /// Shifts a part with everything on it.
 void move_part(Part& part, Vec3 by);

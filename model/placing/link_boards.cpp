@@ -8,14 +8,15 @@
 #include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
 #include "model/standards/standards.hpp"
-#include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
 #include "model/text/messages.hpp"
+#include "model/text/part_words.hpp"
 
 namespace dryfit::model {
 namespace {
 
 /// "fix: " before what is said of a key; clips have none.
-std::string with_colon(std::string_view key) { return key.empty() ? std::string() : fmt::format("{}: ", key); }
+Message with_colon(std::string_view key) { return Message::as_it_is(key.empty() ? "" : std::string(key) + ": "); }
 
 class BoardLinker {
  public:
@@ -37,7 +38,7 @@ class BoardLinker {
       if (draft.kind == PartKind::pipe) return named->part;
     }
     in_.faults.add(word.where, subject,
-                   fmt::format("{}'{}' is a {}, expected a pipe", with_colon(key), word.text, kind_word(*named)));
+                   with_colon(key) + message("'{}' is a {}, expected a pipe", word.text, kind_word(*named)));
     return kNone;
   }
 
@@ -49,20 +50,20 @@ class BoardLinker {
     if (frame_.surfaces.size() <= kFew) {
       for (const Surface& s : frame_.surfaces) words.push_back(s.id);
     }
-    in_.faults.add(
-        word.where, subject,
-        fmt::format("{}'{}' is not a surface, expected {}{}", with_colon(key), shown(word.text),
-                    words.empty() ? "one of those in 'surfaces'" : one_of(words), did_you_mean(word.text, words)));
+    in_.faults.add(word.where, subject,
+                   with_colon(key) + message("'{}' is not a surface, expected {}{}", shown(word.text),
+                                             words.empty() ? message("one of those in 'surfaces'") : one_of(words),
+                                             did_you_mean(word.text, words)));
     return kNone;
   }
 
-  std::string kind_word(const Named& named) const {
+  Message kind_word(const Named& named) const {
     switch (named.kind) {
-      case Named::Kind::surface: return "surface";
-      case Named::Kind::board: return "board";
+      case Named::Kind::surface: return message("surface");
+      case Named::Kind::board: return message("board");
       case Named::Kind::part: break;
     }
-    return word_for(in_.draft_part(named).kind);
+    return kind_said(in_.draft_part(named).kind);
   }
 
   /// A pipe through the board: square to it. kNone when it cannot be used.
@@ -72,17 +73,16 @@ class BoardLinker {
     const PartId id = pipe(word, subject, key);
     if (id == kNone || !in_.walked[at(id)]) return kNone;
     if (!seen.insert(id).second) {
-      in_.faults.add(word.where, subject,
-                     fmt::format("{}: '{}' goes through the board already: name it once, in 'through' or in 'notch'",
-                                 key, word.text));
+      in_.faults.add(
+          word.where, subject,
+          message("{}: '{}' goes through the board already: name it once, in 'through' or in 'notch'", key, word.text));
       return kNone;
     }
     const Direction along = in_.part(id).ports[1].facing;
     if (!draft.broken && !parallel(along, draft.facing)) {
-      in_.faults.add(
-          word.where, subject,
-          fmt::format("{}: '{}' runs {}, but only a pipe square to the board, which faces {}, goes through it", key,
-                      word.text, along.name(), draft.facing.name()));
+      in_.faults.add(word.where, subject,
+                     message("{}: '{}' runs {}, but only a pipe square to the board, which faces {}, goes through it",
+                             key, word.text, along.name(), draft.facing.name()));
       return kNone;
     }
     return id;
@@ -97,8 +97,8 @@ class BoardLinker {
       if (bit.inch == inch && bit.diameter >= least - kRounding) return bit.diameter;
     }
     in_.faults.add(word.where, subject,
-                   fmt::format("no drill bit in the table is {} or larger for '{}': give the hole's diameter in 'hole'",
-                               fine_in_units(least, frame_.units, true), word.text));
+                   message("no drill bit in the table is {} or larger for '{}': give the hole's diameter in 'hole'",
+                           length_said(least, frame_.units, true), word.text));
     return od;
   }
 
@@ -120,10 +120,9 @@ class BoardLinker {
       hole.diameter = draft.hole ? *draft.hole : default_hole(od, word, subject);
     }
     if ((own != drills.end() || draft.hole) && hole.diameter <= od) {
-      in_.faults.add(
-          own != drills.end() ? own->second->pipe.where : draft.hole_where, subject,
-          fmt::format("hole: {} is too small for '{}', which is {} outside", fine_in_units(hole.diameter, frame_.units),
-                      word.text, fine_in_units(od, frame_.units, true)));
+      in_.faults.add(own != drills.end() ? own->second->pipe.where : draft.hole_where, subject,
+                     message("hole: {} is too small for '{}', which is {} outside",
+                             length_said(hole.diameter, frame_.units), word.text, length_said(od, frame_.units, true)));
     }
     board.holes.push_back(hole);
   }
@@ -148,7 +147,7 @@ class BoardLinker {
     }
     if (draft.hole && draft.through.empty() && draft.notches.empty()) {
       in_.faults.add(draft.hole_where, subject,
-                     "hole: the board has no 'through' and no 'notch', so there is nothing to drill for");
+                     message("hole: the board has no 'through' and no 'notch', so there is nothing to drill for"));
     }
     std::vector<std::string> words;
     for (const Word& word : draft.through) words.push_back(word.text);
@@ -159,9 +158,9 @@ class BoardLinker {
     for (const DraftBoard::Drill& drill : draft.holes) {
       if (known.contains(drill.pipe.text)) continue;
       in_.faults.add(drill.pipe.where, subject,
-                     fmt::format("hole: '{}' does not go through the board, expected {}{}", drill.pipe.text,
-                                 words.empty() ? "a pipe of 'through' or 'notch'" : one_of(words),
-                                 did_you_mean(drill.pipe.text, words)));
+                     message("hole: '{}' does not go through the board, expected {}{}", drill.pipe.text,
+                             words.empty() ? message("a pipe of 'through' or 'notch'") : one_of(words),
+                             did_you_mean(drill.pipe.text, words)));
     }
   }
 
@@ -172,10 +171,13 @@ class BoardLinker {
       if (named == nullptr) continue;
       const bool itself = named->kind == Named::Kind::board && named->index == index;
       if (named->kind == Named::Kind::surface || itself) {
-        in_.faults.add(word.where, subject,
-                       fmt::format("rests-on: '{}' is {}{}", word.text, itself ? "the board itself" : "a surface",
-                                   itself ? "; expected a fitting, a pipe or another board"
-                                          : "; to screw the board to it write 'fix', and 'height' for where it is"));
+        in_.faults.add(
+            word.where, subject,
+            itself
+                ? message("rests-on: '{}' is the board itself; expected a fitting, a pipe or another board", word.text)
+                : message("rests-on: '{}' is a surface; to screw the board to it write 'fix', and 'height' "
+                          "for where it is",
+                          word.text));
         continue;
       }
       names.carriers.push_back(named->part);
@@ -198,7 +200,8 @@ class BoardLinker {
     if (!draft.broken && !draft.reach.empty() && draft.through.empty() && draft.rests_on.empty()) {
       in_.faults.add(
           draft.place_where, subject,
-          "reach: there is no pipe ('through') and no carrier ('rests-on') to measure from; give 'at' instead");
+          message(
+              "reach: there is no pipe ('through') and no carrier ('rests-on') to measure from; give 'at' instead"));
     }
     for (const Word& word : draft.fix) {
       const int on = surface(word, subject, "fix");

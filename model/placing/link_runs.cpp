@@ -7,8 +7,9 @@
 #include "model/frame/plain_text.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/assembly.hpp"
-#include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
 #include "model/text/messages.hpp"
+#include "model/text/part_words.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -97,10 +98,9 @@ class Linker {
     if (closed || part.entry_branch) {
       in_.faults.add(
           draft.to->where, {"run", draft.id},
-          fmt::format(
-              "to: the run ends in the {} '{}', which has no end left for '{}'; a pipe or a fitting with a free "
-              "opening goes last",
-              word_for(part.kind), part.id, shown(draft.to->text())));
+          message("to: the run ends in the {} '{}', which has no end left for '{}'; a pipe or a fitting with a free "
+                  "opening goes last",
+                  kind_said(part.kind), part.id, shown(draft.to->text())));
       return std::nullopt;
     }
     return EndOfPart{id, last};
@@ -119,11 +119,13 @@ class Linker {
                                      std::string_view key, const std::optional<Direction>& facing) {
     const DraftPart& draft = in_.draft_part(named);
     const bool halves = draft.kind == PartKind::union_half;
-    const auto refuse = [&](std::string_view expected, const std::vector<std::string>& words) {
+    const auto refuse = [&](const Message& expected, const std::vector<std::string>& words) {
       in_.faults.add(link.where, subject,
-                     fmt::format("{}: {} '{}' has no {}, expected {}{}", key, word_for(draft.kind), link.target,
-                                 link.suffix.empty() ? "end named" : "'." + shown(link.suffix) + "'", expected,
-                                 did_you_mean(link.suffix, words)));
+                     link.suffix.empty()
+                         ? message("{}: {} '{}' has no end named, expected {}{}", key, kind_said(draft.kind),
+                                   link.target, expected, did_you_mean(link.suffix, words))
+                         : message("{}: {} '{}' has no '{}', expected {}{}", key, kind_said(draft.kind), link.target,
+                                   "." + shown(link.suffix), expected, did_you_mean(link.suffix, words)));
       return std::nullopt;
     };
     if (draft.broken) {
@@ -132,7 +134,7 @@ class Linker {
       if (key == "from" || !fitting || direction_named(link.suffix)) return std::nullopt;
       std::vector<std::string> ways;
       for (const Direction d : all_directions()) ways.push_back(d.name());
-      return refuse(fmt::format("'{}.' and the way its opening points", link.target), ways);
+      return refuse(message("'{}.' and the way its opening points", link.target), ways);
     }
     if (draft.kind == PartKind::pipe) {
       if (link.suffix == "start" || link.suffix == "end") {
@@ -140,7 +142,7 @@ class Linker {
         return EndOfPart{named.part, link.suffix == "start" ? 0 : 1};
       }
       if (key == "from") return std::nullopt;  // told when the run was walked
-      return refuse(fmt::format("'{0}.start' or '{0}.end'", link.target), {"start", "end"});
+      return refuse(message("'{0}.start' or '{0}.end'", link.target), {"start", "end"});
     }
     if (!in_.walked[at(named.part)]) return std::nullopt;
     std::vector<std::string> words;
@@ -155,11 +157,11 @@ class Linker {
     if (key == "from" && !direction_named(link.suffix)) return std::nullopt;  // told when the run was walked
     std::vector<std::string> full;
     for (const std::string& word : words) full.push_back("'" + link.target + "." + word + "'");
-    std::string expected = one_of(full);
+    Message expected = one_of(full);
     if (facing) {
       const std::string meets = (-*facing).name();
       if (std::find(words.begin(), words.end(), meets) != words.end()) {
-        expected += fmt::format("; the run comes in going {}, so it meets '{}.{}'", facing->name(), link.target, meets);
+        expected += message("; the run comes in going {}, so it meets '{}.{}'", facing->name(), link.target, meets);
         words.clear();  // that says it better than a near word
       }
     }
@@ -178,10 +180,12 @@ class Linker {
       if (taken == kNone) continue;
       const Joint& joint = frame_.joint(taken);
       const Part& other = in_.part(joint.male == end.part && joint.male_port == end.port ? joint.female : joint.male);
-      in_.faults.add(
-          draft.where, subject,
-          fmt::format("{}: '{}' is {} {} already; only one can be", key, other.label,
-                      in_.part(end.part).kind == PartKind::pipe ? "on" : "in", end_name(in_.part(end.part), end.port)));
+      in_.faults.add(draft.where, subject,
+                     in_.part(end.part).kind == PartKind::pipe
+                         ? message("{}: '{}' is on {} already; only one can be", key, other.label,
+                                   end_name(in_.part(end.part), end.port))
+                         : message("{}: '{}' is in {} already; only one can be", key, other.label,
+                                   end_name(in_.part(end.part), end.port)));
       return;
     }
     const Port& a = port(here->part, here->port);
@@ -231,19 +235,18 @@ class Linker {
     const bool floor = surface && face == kUp;
     if (!flange && surface && from) return true;
     if (!flange && !(floor && stands(part.kind))) {
-      in_.faults.add(
-          draft.where, subject,
-          fmt::format("{}: at '{}' {} is needed, got the {} '{}'", from ? "from" : "to", shown(draft.text()),
-                      floor ? "a flange (screwed down), or a foot, caster, cap or pipe (standing)" : "a flange",
-                      word_for(part.kind), part.label));
+      in_.faults.add(draft.where, subject,
+                     message("{}: at '{}' {} is needed, got the {} '{}'", from ? "from" : "to", shown(draft.text()),
+                             floor ? message("a flange (screwed down), or a foot, caster, cap or pipe (standing)")
+                                   : message("a flange"),
+                             kind_said(part.kind), part.label));
       return false;
     }
     const Direction opening = part.kind == PartKind::pipe ? -part.ports.back().facing : part.ports.front().facing;
     if (opening == face) return true;
-    in_.faults.add(
-        draft.where, subject,
-        fmt::format("{}: the run goes {} in the {} '{}', but only {} does it lie on '{}'", from ? "from" : "to",
-                    (-opening).name(), word_for(part.kind), part.label, (-face).name(), shown(draft.text())));
+    in_.faults.add(draft.where, subject,
+                   message("{}: the run goes {} in the {} '{}', but only {} does it lie on '{}'", from ? "from" : "to",
+                           (-opening).name(), kind_said(part.kind), part.label, (-face).name(), shown(draft.text())));
     return false;
   }
 
@@ -252,9 +255,8 @@ class Linker {
     const Surface& plane = frame_.surface(surface);
     if (!draft.suffix.empty()) {
       if (!from) {
-        in_.faults.add(
-            draft.where, subject,
-            fmt::format("to: '{0}' is a surface: write '{0}' without '.{1}'", plane.id, shown(draft.suffix)));
+        in_.faults.add(draft.where, subject,
+                       message("to: '{0}' is a surface: write '{0}' without '.{1}'", plane.id, shown(draft.suffix)));
       }
       return;
     }
@@ -282,12 +284,12 @@ class Linker {
         }
         const PartId last = in_.part_of[r].back();
         const bool flange = run.parts.back().kind == PartKind::flange && in_.walked[at(last)];
-        const std::string meant =
-            flange ? fmt::format("; did you mean '{}.{}'?", draft.target, in_.part(last).ports.front().facing.name())
+        const Message meant =
+            flange ? message("; did you mean '{}.{}'?", draft.target, in_.part(last).ports.front().facing.name())
                    : did_you_mean(draft.suffix, words);
         in_.faults.add(draft.where, subject,
-                       fmt::format("to: '{}' is a board: write '{}.' and the face's direction, got '{}'{}",
-                                   draft.target, draft.target, shown(draft.text()), meant));
+                       message("to: '{}' is a board: write '{}.' and the face's direction, got '{}'{}", draft.target,
+                               draft.target, shown(draft.text()), meant));
       }
       return;
     }
@@ -306,10 +308,9 @@ class Linker {
       const int second = normal == 2 ? 1 : 2;
       if (!on.broken &&
           (run.at[0] < 0.0 || run.at[1] < 0.0 || run.at[0] > on.size[first] || run.at[1] > on.size[second])) {
-        in_.faults.add(
-            run.at_where, subject,
-            fmt::format("at: lies off the board '{}', whose face is {} x {}", on.id,
-                        fine_in_units(on.size[first], frame_.units), fine_in_units(on.size[second], frame_.units)));
+        in_.faults.add(run.at_where, subject,
+                       message("at: lies off the board '{}', whose face is {} x {}", on.id,
+                               length_said(on.size[first], frame_.units), length_said(on.size[second], frame_.units)));
       }
     }
     add_link(r, from, end->part, draft.where, link);
@@ -331,20 +332,21 @@ class Linker {
         if (port.male || part.kind == PartKind::coupling || part.kind == PartKind::bushing) continue;
         const double depth = part.kind == PartKind::union_half ? part.length : norm(port.at - part.centre);
         if (joint.engaged > depth + kSlack) {
-          in_.faults.add(joint.where, {"part", part.label},
-                         fmt::format("'{}' is screwed in by {}, but {} is only {} deep", in_.part(joint.male).label,
-                                     fine_in_units(joint.engaged, frame_.units, true),
-                                     end_name(part, static_cast<int>(&port - part.ports.data())),
-                                     fine_in_units(depth, frame_.units)));
+          in_.faults.add(
+              joint.where, {"part", part.label},
+              message("'{}' is screwed in by {}, but {} is only {} deep", in_.part(joint.male).label,
+                      length_said(joint.engaged, frame_.units, true),
+                      end_name(part, static_cast<int>(&port - part.ports.data())), length_said(depth, frame_.units)));
         }
       }
       const bool in_line = part.kind == PartKind::pipe || part.kind == PartKind::coupling;
       if (in_line && joined > 0 && sum > part.length + kSlack) {
-        in_.faults.add(
-            part.where, {"part", part.label},
-            fmt::format("is {} long; the threads screwed {} need at least {}", fine_in_units(part.length, frame_.units),
-                        part.kind == PartKind::pipe ? "into fittings" : "into it",
-                        fine_in_units(sum, frame_.units, true)));
+        in_.faults.add(part.where, {"part", part.label},
+                       part.kind == PartKind::pipe
+                           ? message("is {} long; the threads screwed into fittings need at least {}",
+                                     length_said(part.length, frame_.units), length_said(sum, frame_.units, true))
+                           : message("is {} long; the threads screwed into it need at least {}",
+                                     length_said(part.length, frame_.units), length_said(sum, frame_.units, true)));
       }
     }
   }

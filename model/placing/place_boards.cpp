@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
 #include "model/text/messages.hpp"
 
 namespace dryfit::model {
@@ -145,17 +145,24 @@ class BoardPlacer {
   std::vector<std::pair<int, std::array<bool, 3>>> given_;
 };
 
-std::string edge_name(int axis, bool high) {
-  static constexpr std::array<std::array<std::string_view, 2>, 3> kNames{
-      {{"left", "right"}, {"front", "back"}, {"lower", "upper"}}};
-  return std::string(kNames[dryfit::at(axis)][high ? 1 : 0]);
+Message edge_name(int axis, bool high) {
+  if (axis == 0) return high ? message("right edge") : message("left edge");
+  if (axis == 1) return high ? message("back edge") : message("front edge");
+  return high ? message("upper edge") : message("lower edge");
 }
 
-/// "below", "behind", ...: on which side of something a place lies.
-std::string_view on_side(int axis, bool high) {
-  static constexpr std::array<std::array<std::string_view, 2>, 3> kSides{
-      {{"left of", "right of"}, {"in front of", "behind"}, {"below", "above"}}};
-  return kSides[dryfit::at(axis)][high ? 1 : 0];
+/// On which side of the board a pipe's end lies, and how far.
+Message off_board(int axis, bool high, const Message& by) {
+  if (axis == 0) return high ? message("{} right of it", by) : message("{} left of it", by);
+  if (axis == 1) return high ? message("{} behind it", by) : message("{} in front of it", by);
+  return high ? message("{} above it", by) : message("{} below it", by);
+}
+
+/// On which side of which edge of the board a carrier lies, and how far.
+Message off_edge(int axis, bool high, const Message& by) {
+  if (axis == 0) return high ? message("{} right of its right edge", by) : message("{} left of its left edge", by);
+  if (axis == 1) return high ? message("{} behind its back edge", by) : message("{} in front of its front edge", by);
+  return high ? message("{} above its upper edge", by) : message("{} below its lower edge", by);
 }
 
 /// From where to where a part reaches along an axis.
@@ -195,15 +202,15 @@ PartId pipe_meant(const Placer& in, const Board& board, PartId named) {
 }
 
 /// "it ends 2-1/4 in below it"; of a pipe that ends within the board how far it gets.
-std::string short_of(const Placer& in, const Board& board, const Reach& pipe) {
+Message short_of(const Placer& in, const Board& board, const Reach& pipe) {
   const Units units = in.frame.units;
   const int axis = board.normal;
   const double under = board.lo[axis] - pipe.hi, over = pipe.lo - board.hi[axis];
-  if (under >= 0.0) return fmt::format("it ends {} {} it", fine_in_units(under, units, true), on_side(axis, false));
-  if (over >= 0.0) return fmt::format("it begins {} {} it", fine_in_units(over, units, true), on_side(axis, true));
+  if (under >= 0.0) return message("it ends {}", off_board(axis, false, length_said(under, units, true)));
+  if (over >= 0.0) return message("it begins {}", off_board(axis, true, length_said(over, units, true)));
   const double in_wood = std::min(pipe.hi, board.hi[axis]) - std::max(pipe.lo, board.lo[axis]);
-  return fmt::format("it goes {} into it, and the board is {} thick", fine_in_units(in_wood, units, true),
-                     fine_in_units(board.hi[axis] - board.lo[axis], units, true));
+  return message("it goes {} into it, and the board is {} thick", length_said(in_wood, units, true),
+                 length_said(board.hi[axis] - board.lo[axis], units, true));
 }
 
 /// `slack`: how far the board's carriers disagree. Their closure tells that; pipes may be off by as much.
@@ -216,10 +223,9 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const
   const Reach reach = reach_of(in, hole.pipe, normal);
   if (reach.lo > board.lo[normal] + kFlush + slack || reach.hi < board.hi[normal] - kFlush - slack) {
     const PartId meant = pipe_meant(in, board, hole.pipe);
-    in.faults.add(
-        hole.where, subject,
-        fmt::format("'{}' does not go through the board: {}{}", pipe.label, short_of(in, board, reach),
-                    meant == kNone ? std::string() : fmt::format("; did you mean '{}'?", in.part(meant).label)));
+    in.faults.add(hole.where, subject,
+                  message("'{}' does not go through the board: {}{}", pipe.label, short_of(in, board, reach),
+                          meant == kNone ? Message() : message("; did you mean '{}'?", in.part(meant).label)));
   }
   for (const int axis : plane_axes(normal)) {
     for (const bool high : {false, true}) {
@@ -228,11 +234,10 @@ void finish_hole(Placer& in, const Board& board, Hole& hole, double slack, const
       // A slot runs out over its open edge; the pipe itself must stand within the board.
       const double least = open ? 0.0 : hole.diameter / 2.0;
       if (room >= least) continue;
-      in.faults.add(
-          hole.where, subject,
-          fmt::format("the {} for '{}' breaks through the {} edge by {}: make the board larger there, or move it",
-                      hole.notch ? "notch" : "hole", pipe.label, edge_name(axis, high),
-                      fine_in_units(least - room, in.frame.units, true)));
+      in.faults.add(hole.where, subject,
+                    message("the {} for '{}' breaks through the {} by {}: make the board larger there, or move it",
+                            hole.notch ? message("notch") : message("hole"), pipe.label, edge_name(axis, high),
+                            length_said(least - room, in.frame.units, true)));
     }
   }
 }
@@ -267,11 +272,12 @@ double finish_carriers(Placer& in, Board& board, const DraftBoard& draft, const 
       const double under = board.lo[k] - in.outermost(carrier, side), over = in.outermost(carrier, -side) - board.hi[k];
       if (under < 0.0 && over < 0.0) continue;
       const bool high = over >= 0.0;
-      in.faults.add(where, subject,
-                    fmt::format("rests-on: '{}' can't carry the board: it lies {} {} its {} edge. Make the board "
-                                "larger there, or move it ('{}')",
-                                in.part(carrier).label, fine_in_units(high ? over : under, in.frame.units, true),
-                                on_side(k, high), edge_name(k, high), draft.at ? "at" : "reach"));
+      in.faults.add(
+          where, subject,
+          message("rests-on: '{}' can't carry the board: it lies {}. Make the board larger there, or move it "
+                  "('{}')",
+                  in.part(carrier).label, off_edge(k, high, length_said(high ? over : under, in.frame.units, true)),
+                  draft.at ? "at" : "reach"));
       break;
     }
     if (i == 0) continue;
@@ -303,14 +309,15 @@ bool tell_board_without_place(const DraftBoard& board, Faults& faults, const Fla
   const bool high = board.height || !board.rests_on.empty() || flanges.height;
   if (!across) {
     faults.add(board.where, subject,
-               flanges.height ? "nothing says where it is from left to right and front to back: give 'at', its left "
-                                "front corner as [x, y]"
-                              : "nothing says where it is from left to right and front to back: give 'reach' or 'at', "
-                                "or screw a flange to it");
+               flanges.height
+                   ? message("nothing says where it is from left to right and front to back: give 'at', its "
+                             "left front corner as [x, y]")
+                   : message("nothing says where it is from left to right and front to back: give 'reach' or "
+                             "'at', or screw a flange to it"));
   }
   if (!high) {
     faults.add(board.where, subject,
-               "nothing says how high it is: give 'rests-on' or 'height', or screw a flange to it");
+               message("nothing says how high it is: give 'rests-on' or 'height', or screw a flange to it"));
   }
   return !across || !high;
 }
@@ -323,7 +330,7 @@ void tell_unplaced_board(Placer& in, int board) {
     flanges.across = flanges.across || in.assembly.links[dryfit::at(index)].at.has_value();
   }
   if (!tell_board_without_place(draft, in.faults, flanges)) {
-    in.faults.add(draft.where, {"board", draft.id}, "what it hangs on has no place itself");
+    in.faults.add(draft.where, {"board", draft.id}, message("what it hangs on has no place itself"));
   }
 }
 

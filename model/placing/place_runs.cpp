@@ -274,8 +274,8 @@ class RunPlacer {
     for (int k = 0; k < 3; ++k) {
       if (k == axis || (at[k] >= board.lo[k] && at[k] <= board.hi[k])) continue;
       in_.faults.add(link.where, {"run", draft_.runs[dryfit::at(link.run)].id},
-                     fmt::format("{}: the flange '{}' lies off the board '{}'", link.from ? "from" : "to",
-                                 in_.part(link.part).label, in_.part(board.part).label));
+                     message("{}: the flange '{}' lies off the board '{}'", link.from ? "from" : "to",
+                             in_.part(link.part).label, in_.part(board.part).label));
       return;
     }
     Closure closure;
@@ -306,8 +306,9 @@ class RunPlacer {
 }  // namespace
 
 void tell_unplaced_run(const DraftRun& run, Faults& faults) {
-  faults.add(run.where, {"run", run.id},
-             "nothing says where it is: give 'at', or start or end it ('from', 'to') at a part that has a place");
+  faults.add(
+      run.where, {"run", run.id},
+      message("nothing says where it is: give 'at', or start or end it ('from', 'to') at a part that has a place"));
 }
 
 void place_all(Placer& in) { RunPlacer(in).run(); }

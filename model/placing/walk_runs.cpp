@@ -8,6 +8,7 @@
 #include "model/placing/assembly.hpp"
 #include "model/placing/bodies.hpp"
 #include "model/text/messages.hpp"
+#include "model/text/part_words.hpp"
 
 namespace dryfit::model {
 namespace {
@@ -83,11 +84,11 @@ class Walker {
     const DraftPart& draft = draft_.parts[i];
     const Subject subject{"part", draft.id};
     if (i > 0 && closed_by_ != nullptr) {
-      in_.faults.add(
-          draft.where, subject,
-          fmt::format("nothing can follow the {} '{}': it is the last of its run",
-                      closed_by_->kind == PartKind::tee ? "tee entered at its branch" : word_for(closed_by_->kind),
-                      closed_by_->id));
+      in_.faults.add(draft.where, subject,
+                     message("nothing can follow the {} '{}': it is the last of its run",
+                             closed_by_->kind == PartKind::tee ? message("tee entered at its branch")
+                                                               : kind_said(closed_by_->kind),
+                             closed_by_->id));
       return false;
     }
     Walk walk;
@@ -130,10 +131,10 @@ class Walker {
   }
 
   bool turns_well(const DraftPart& draft, const Walk& walk, const Subject& subject) {
-    const auto wrong = [&](std::string_view rest, Direction got, const auto& fits) {
+    const auto wrong = [&](const Message& rest, Direction got, const auto& fits) {
       in_.faults.add(draft.where, subject,
-                     fmt::format("the {} is entered going {}, so {} {}, got '{}'", word_for(draft.kind), walk.in.name(),
-                                 rest, one_of(ways_that(walk.in, fits)), got.name()));
+                     message("the {} is entered going {}, so {} {}, got '{}'", kind_said(draft.kind), walk.in.name(),
+                             rest, one_of(ways_that(walk.in, fits)), got.name()));
       return false;
     };
     const auto is_square = [&](Direction d) { return square(d, walk.in); };
@@ -142,19 +143,19 @@ class Walker {
     switch (draft.kind) {
       case PartKind::elbow:
       case PartKind::side_elbow:
-        if (!is_square(draft.turn)) return wrong("it must leave", draft.turn, is_square);
+        if (!is_square(draft.turn)) return wrong(message("it must leave"), draft.turn, is_square);
         break;
       case PartKind::elbow45:
-        if (!is_at_45(draft.turn)) return wrong("it must leave", draft.turn, is_at_45);
+        if (!is_at_45(draft.turn)) return wrong(message("it must leave"), draft.turn, is_at_45);
         break;
       case PartKind::street_elbow:
-        if (!is_either(draft.turn)) return wrong("it must leave", draft.turn, is_either);
+        if (!is_either(draft.turn)) return wrong(message("it must leave"), draft.turn, is_either);
         break;
       case PartKind::tee:
       case PartKind::side_tee:
         if (!is_square(draft.turn)) {
-          return wrong(draft.entry_branch ? "its straight run must point" : "its branch must point", draft.turn,
-                       is_square);
+          return wrong(draft.entry_branch ? message("its straight run must point") : message("its branch must point"),
+                       draft.turn, is_square);
         }
         break;
       case PartKind::cross: {
@@ -162,8 +163,8 @@ class Walker {
         if (along != 0) {
           static constexpr std::array<std::string_view, 3> kPlanes{"yz", "xz", "xy"};
           in_.faults.add(draft.where, subject,
-                         fmt::format("plane: the cross is entered going {}, along {}, which '{}' leaves out",
-                                     walk.in.name(), "xyz"[at(draft.plane_normal)], kPlanes[at(draft.plane_normal)]));
+                         message("plane: the cross is entered going {}, along {}, which '{}' leaves out",
+                                 walk.in.name(), "xyz"[at(draft.plane_normal)], kPlanes[at(draft.plane_normal)]));
           return false;
         }
         break;
@@ -172,8 +173,8 @@ class Walker {
         if (draft.other_size >= draft.size) {
           const auto& sizes = nominal_sizes();
           in_.faults.add(draft.where, subject,
-                         fmt::format("inner size: expected less than its outer size {}, got '{}'",
-                                     sizes[at(draft.size)], sizes[at(draft.other_size)]));
+                         message("inner size: expected less than its outer size {}, got '{}'", sizes[at(draft.size)],
+                                 sizes[at(draft.other_size)]));
           return false;
         }
         break;
@@ -181,7 +182,7 @@ class Walker {
     }
     if (draft.kind == PartKind::side_elbow || draft.kind == PartKind::side_tee) {
       const auto is_free = [&](Direction d) { return is_square(d) && square(d, draft.turn); };
-      if (!is_free(draft.side)) return wrong("its side outlet must point", draft.side, is_free);
+      if (!is_free(draft.side)) return wrong(message("its side outlet must point"), draft.side, is_free);
     }
     return true;
   }
@@ -257,10 +258,9 @@ class Starts {
       }
       if (needs && (*needs == run || state_[*needs] == State::waiting)) {
         const DraftRun& draft = in_.draft.runs[run];
-        in_.faults.add(
-            draft.from->where, {"run", draft.id},
-            fmt::format("from: where '{}' points follows from this run itself; start one of the two elsewhere",
-                        draft.from->text()));
+        in_.faults.add(draft.from->where, {"run", draft.id},
+                       message("from: where '{}' points follows from this run itself; start one of the two elsewhere",
+                               draft.from->text()));
       } else if (const auto start = start_of(run)) {
         Walker(in_, run, start->go, start->before).run();
       }
@@ -284,7 +284,7 @@ class Starts {
     if (!draft.from) {
       if (draft.go) return Start{*draft.go, End::none};
       in_.faults.add(draft.where, subject,
-                     "'go' is missing: which way does the run go? or 'from': what does it start at?");
+                     message("'go' is missing: which way does the run go? or 'from': what does it start at?"));
       return std::nullopt;
     }
     const DraftLink& from = *draft.from;
@@ -296,8 +296,7 @@ class Starts {
       case Named::Kind::part: break;
     }
     if (!draft.at.empty()) {
-      in_.faults.add(draft.at_where, subject,
-                     fmt::format("at: '{}' places the run already; leave 'at' out", from.text()));
+      in_.faults.add(draft.at_where, subject, message("at: '{}' places the run already; leave 'at' out", from.text()));
       return std::nullopt;
     }
     const DraftPart& target = in_.draft_part(*named);
@@ -317,15 +316,16 @@ class Starts {
     if (!draft.from->suffix.empty()) {
       in_.faults.add(
           draft.from->where, subject,
-          fmt::format("from: '{0}' is a surface: write '{0}' without '.{1}'", surface.id, shown(draft.from->suffix)));
+          message("from: '{0}' is a surface: write '{0}' without '.{1}'", surface.id, shown(draft.from->suffix)));
       return std::nullopt;
     }
     const Direction go = draft.go.value_or(surface.normal);
     const bool flange = draft.parts.front().kind == PartKind::flange;
     if (!draft.parts.front().broken && (flange ? go != surface.normal : dot(go, surface.normal) <= 0)) {
       in_.faults.add(draft.go_where, subject,
-                     fmt::format("go: '{}' faces {}, so {}, got '{}'", surface.id, surface.normal.name(),
-                                 flange ? "a flange on it goes that way" : "the run must go away from it", go.name()));
+                     message("go: '{}' faces {}, so {}, got '{}'", surface.id, surface.normal.name(),
+                             flange ? message("a flange on it goes that way") : message("the run must go away from it"),
+                             go.name()));
       return std::nullopt;
     }
     return Start{go, End::none};
@@ -341,9 +341,9 @@ class Starts {
         if (!board || d.along_axis()) words.push_back(d.name());
       }
       in_.faults.add(from.where, subject,
-                     fmt::format("from: '{}' is {}: write '{}.' and the direction it goes, got '{}'{}", from.target,
-                                 board ? "a board" : "a fitting", from.target, shown(from.text()),
-                                 did_you_mean(from.suffix, words)));
+                     message("from: '{}' is {}: write '{}.' and the direction it goes, got '{}'{}", from.target,
+                             board ? message("a board") : message("a fitting"), from.target, shown(from.text()),
+                             did_you_mean(from.suffix, words)));
       return std::nullopt;
     }
     if (!go_agrees(draft, *facing)) return std::nullopt;
@@ -373,8 +373,8 @@ class Starts {
     const Subject subject{"run", draft.id};
     if (!pipe_end(from)) {
       in_.faults.add(from.where, subject,
-                     fmt::format("from: '{}' is a pipe, expected '{}.start' or '{}.end', got '{}'", from.target,
-                                 from.target, from.target, shown(from.text())));
+                     message("from: '{}' is a pipe, expected '{}.start' or '{}.end', got '{}'", from.target,
+                             from.target, from.target, shown(from.text())));
       return std::nullopt;
     }
     if (!in_.walked[at(named.part)]) return std::nullopt;
@@ -386,8 +386,8 @@ class Starts {
   bool go_agrees(const DraftRun& draft, Direction facing) {
     if (!draft.go || *draft.go == facing) return true;
     in_.faults.add(draft.go_where, {"run", draft.id},
-                   fmt::format("go: '{0}' points {1}: leave 'go' out, got '{2}'", shown(draft.from->text()),
-                               facing.name(), draft.go->name()));
+                   message("go: '{0}' points {1}: leave 'go' out, got '{2}'", shown(draft.from->text()), facing.name(),
+                           draft.go->name()));
     return false;
   }
 

@@ -16,10 +16,18 @@ namespace {
 constexpr std::array<std::string_view, 13> kBoardKeys{
     "size", "facing", "through", "notch", "rests-on", "height", "reach", "hole", "at", "fix", "strap", "stock", "mass"};
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 1> kMeantOfBoards{
-    {{"screw", "did you mean 'fix'? A flange is screwed to the board by 'to: BOARD.down' in its run"}}};
+/// Of words that are no keys of a board, what to write instead.
+const std::array<std::pair<std::string_view, Message>, 1>& meant_of_boards() {
+  static const std::array<std::pair<std::string_view, Message>, 1> kMeant{
+      {{"screw", message("; did you mean 'fix'? A flange is screwed to the board by 'to: BOARD.down' in its run")}}};
+  return kMeant;
+}
 
-std::string sides_of(int axis) { return axis == 0 ? "left or right" : axis == 1 ? "front or back" : "up or down"; }
+Message sides_of(int axis) {
+  return axis == 0   ? message("{} or {}", "left", "right")
+         : axis == 1 ? message("{} or {}", "front", "back")
+                     : message("{} or {}", "up", "down");
+}
 
 /// The two axes of the board's plane, lower first.
 std::array<int, 2> plane_axes(int normal) {
@@ -27,17 +35,17 @@ std::array<int, 2> plane_axes(int normal) {
 }
 
 /// Three lengths in a list are meant as x, y and z.
-std::string meant_size(const YamlNode& node) {
-  if (!node.is_sequence() || node.items.size() != 3) return "";
+Message meant_size(const YamlNode& node) {
+  if (!node.is_sequence() || node.items.size() != 3) return {};
   for (const YamlNode* item : node.items) {
-    if (!item->is_scalar()) return "";
+    if (!item->is_scalar()) return {};
   }
-  return fmt::format("; did you mean {{x: {}, y: {}, z: {}}}?", shown(node.items[0]->text), shown(node.items[1]->text),
-                     shown(node.items[2]->text));
+  return message("; did you mean {}?", fmt::format("{{x: {}, y: {}, z: {}}}", shown(node.items[0]->text),
+                                                   shown(node.items[1]->text), shown(node.items[2]->text)));
 }
 
 /// Names where each needs a value too, as in {P4: 2}: "P4" and [P4, P6] are meant so.
-std::string meant_map(const YamlNode& node, std::string_view key, std::string_view value) {
+Message meant_map(const YamlNode& node, std::string_view key, std::string_view value) {
   std::string pairs;
   const auto add = [&](const YamlNode& name) {
     if (name.is_scalar() && !name.text.empty()) {
@@ -48,7 +56,7 @@ std::string meant_map(const YamlNode& node, std::string_view key, std::string_vi
   if (node.is_sequence()) {
     for (const YamlNode* item : node.items) add(*item);
   }
-  return pairs.empty() ? "" : fmt::format("; did you mean '{}: {{{}}}'?", key, pairs);
+  return pairs.empty() ? Message() : message("; did you mean '{}'?", fmt::format("{}: {{{}}}", key, pairs));
 }
 
 void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBoard& board) {
@@ -56,13 +64,13 @@ void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBo
   const YamlNode* size = map.find("size");
   board.broken = true;
   if (size == nullptr) {
-    in.wrong(map.where, subject, "'size' is missing: write it like {x: 30, y: 9-1/4, z: 3/4}");
+    in.wrong(map.where, subject, message("'size' is missing: write it like {}", "{x: 30, y: 9-1/4, z: 3/4}"));
     return;
   }
   if (!size->is_map()) {
     in.wrong(
         size->where, subject,
-        fmt::format("size: write it like {{x: 30, y: 9-1/4, z: 3/4}}, got {}{}", size->described(), meant_size(*size)));
+        message("size: write it like {}, got {}{}", "{x: 30, y: 9-1/4, z: 3/4}", size->described(), meant_size(*size)));
     return;
   }
   check_keys(in, *size, subject, kAxes);
@@ -71,7 +79,7 @@ void read_size(Reading& in, const YamlNode& map, const Subject& subject, DraftBo
     const std::string_view name = kAxes[dryfit::at(axis)];
     const YamlNode* node = size->find(name);
     if (node == nullptr) {
-      in.wrong(size->where, subject, fmt::format("size: '{}' is missing, a board has x, y and z", name));
+      in.wrong(size->where, subject, message("size: '{}' is missing, a board has x, y and z", name));
       whole = false;
       continue;
     }
@@ -97,16 +105,16 @@ void read_facing(Reading& in, const YamlNode& map, const Subject& subject, Draft
   if (board.broken || board.size[board.normal] <= thickness) return;
   const int thin = board.size.x <= thickness ? 0 : board.size.y <= thickness ? 1 : 2;
   in.wrong(node == nullptr ? map.where : node->where, subject,
-           fmt::format("facing: the board is thinnest along {0}, so it faces {1}, got {2}", "xyz"[thin], sides_of(thin),
-                       node == nullptr ? "nothing, which means up" : node->described()));
+           message("facing: the board is thinnest along {0}, so it faces {1}, got {2}", "xyz"[thin], sides_of(thin),
+                   node == nullptr ? message("nothing, which means up") : node->described()));
   board.broken = true;
 }
 
 void read_notches(Reading& in, const YamlNode& node, const Subject& subject, DraftBoard& board) {
   if (!node.is_map()) {
     in.wrong(node.where, subject,
-             fmt::format("notch: write it like {{P6: front}}, got {}{}", node.described(),
-                         meant_map(node, "notch", "front")));
+             message("notch: write it like {}, got {}{}", "{P6: front}", node.described(),
+                     meant_map(node, "notch", "front")));
     board.broken = true;
     return;
   }
@@ -115,8 +123,8 @@ void read_notches(Reading& in, const YamlNode& node, const Subject& subject, Dra
     if (open && parallel(*open, board.facing) && !board.broken) {
       const auto axes = plane_axes(board.normal);
       in.wrong(node.value(i).where, subject,
-               fmt::format("notch: a slot opens toward an edge, expected {}, or {}, got {}", sides_of(axes[0]),
-                           sides_of(axes[1]), node.value(i).described()));
+               message("notch: a slot opens toward an edge, expected {}, or {}, got {}", sides_of(axes[0]),
+                       sides_of(axes[1]), node.value(i).described()));
       board.broken = true;
     } else if (open) {
       board.notches.push_back({{node.key(i).text, node.key(i).where}, *open});
@@ -128,11 +136,10 @@ void read_notches(Reading& in, const YamlNode& node, const Subject& subject, Dra
 
 void read_reach(Reading& in, const YamlNode& node, const Subject& subject, DraftBoard& board) {
   const auto axes = plane_axes(board.normal);
-  const std::string expected =
-      fmt::format("the distances to two edges ({}, and {})", sides_of(axes[0]), sides_of(axes[1]));
+  const Message expected = message("the distances to two edges ({}, and {})", sides_of(axes[0]), sides_of(axes[1]));
   board.place_where = node.where;
   if (!node.is_map()) {
-    in.wrong(node.where, subject, fmt::format("reach: expected {}, got {}", expected, node.described()));
+    in.wrong(node.where, subject, message("reach: expected {}, got {}", expected, node.described()));
     board.broken = true;
     return;
   }
@@ -152,9 +159,10 @@ void read_reach(Reading& in, const YamlNode& node, const Subject& subject, Draft
     auto& place = found[dryfit::at(side->axis())];
     if (board.broken) continue;  // the board's plane may be unknown
     if (side->axis() == board.normal || place) {
-      in.wrong(key.where, subject,
-               fmt::format("reach: '{}' is {}, expected {}", key.text,
-                           place ? "a second distance along the same axis" : "square to the board", expected));
+      in.wrong(
+          key.where, subject,
+          message("reach: '{}' is {}, expected {}", key.text,
+                  place ? message("a second distance along the same axis") : message("square to the board"), expected));
       board.broken = true;
       continue;
     }
@@ -166,7 +174,7 @@ void read_reach(Reading& in, const YamlNode& node, const Subject& subject, Draft
     if (place) {
       board.reach.push_back(*place);
     } else {
-      in.wrong(node.where, subject, fmt::format("reach: no distance to {}, expected {}", sides_of(axis), expected));
+      in.wrong(node.where, subject, message("reach: no distance to {}, expected {}", sides_of(axis), expected));
       board.broken = true;
     }
   }
@@ -189,7 +197,7 @@ void read_holes(Reading& in, const YamlNode& node, const Subject& subject, Draft
 void read_straps(Reading& in, const YamlNode& node, const Subject& subject, DraftBoard& board) {
   if (!node.is_map()) {
     in.wrong(node.where, subject,
-             fmt::format("strap: write it like {{P4: 2}}, got {}{}", node.described(), meant_map(node, "strap", "1")));
+             message("strap: write it like {}, got {}{}", "{P4: 2}", node.described(), meant_map(node, "strap", "1")));
     return;
   }
   for (std::size_t i = 0; i < node.pairs(); ++i) {
@@ -204,8 +212,10 @@ void read_place(Reading& in, const YamlNode& map, const Subject& subject, DraftB
   const YamlNode* at = map.find("at");
   if (reach != nullptr) read_reach(in, *reach, subject, board);
   if (at != nullptr) {
-    if (reach != nullptr) in.wrong(at->where, subject, "at: the board has 'reach' as well; leave one of them out");
-    const auto place = coordinates_of(in, *at, subject, "at", "two coordinates of the board's left front corner", 2, 2);
+    if (reach != nullptr)
+      in.wrong(at->where, subject, message("at: the board has 'reach' as well; leave one of them out"));
+    const auto place =
+        coordinates_of(in, *at, subject, "at", message("two coordinates of the board's left front corner"), 2, 2);
     if (place.size() == 2) {
       board.at = {place[0], place[1]};
     } else {
@@ -217,7 +227,7 @@ void read_place(Reading& in, const YamlNode& map, const Subject& subject, DraftB
     board.height = length_of(in, *height, subject, "height", Sign::any);
     board.broken |= !board.height;
     if (map.find("rests-on") != nullptr) {
-      in.wrong(height->where, subject, "height: the board has 'rests-on' as well; leave one of them out");
+      in.wrong(height->where, subject, message("height: the board has 'rests-on' as well; leave one of them out"));
     }
   }
 }
@@ -227,13 +237,13 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
   const bool fresh = enter_id(in, key, subject);
   if (!map.is_map()) {
     in.wrong(map.where, subject,
-             fmt::format("expected size, rests-on and so on, each on its line, got {}", map.described()));
+             message("expected size, rests-on and so on, each on its line, got {}", map.described()));
     return;
   }
   DraftBoard board;
   board.id = key.text;
   board.where = key.where;
-  check_keys(in, map, subject, kBoardKeys, kMeantOfBoards);
+  check_keys(in, map, subject, kBoardKeys, meant_of_boards());
   read_size(in, map, subject, board);
   read_facing(in, map, subject, board);
   if (const YamlNode* node = map.find("through")) {
@@ -262,7 +272,7 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
 
 void read_boards(Reading& in, const YamlNode& node) {
   if (!node.is_map()) {
-    in.wrong(node.where, {"boards", {}}, fmt::format("expected boards, each under its name, got {}", node.described()));
+    in.wrong(node.where, {"boards", {}}, message("expected boards, each under its name, got {}", node.described()));
     return;
   }
   for (std::size_t i = 0; i < node.pairs(); ++i) {
@@ -270,7 +280,7 @@ void read_boards(Reading& in, const YamlNode& node) {
     if (key.is_map() || key.is_sequence()) continue;
     if (++in.parts > kMaxParts) {
       if (in.parts == kMaxParts + 1) {
-        in.wrong(key.where, {"frame", {}}, fmt::format("more than {} parts", kMaxParts));
+        in.wrong(key.where, {"frame", {}}, message("more than {} parts", kMaxParts));
       }
       return;
     }

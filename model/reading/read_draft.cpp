@@ -19,11 +19,10 @@ constexpr std::array<std::string_view, 10> kTopKeys{"dryfit", "name",     "units
 void read_head(Reading& in, const YamlNode& root) {
   if (const YamlNode* format = root.find("dryfit")) {
     if (!format->is_scalar() || format->text != "1") {
-      in.wrong(format->where, kFrame,
-               fmt::format("dryfit: expected 1, the format's number, got {}", format->described()));
+      in.wrong(format->where, kFrame, message("dryfit: expected 1, the format's number, got {}", format->described()));
     }
   } else {
-    in.wrong(root.where, kFrame, "'dryfit: 1' is missing: the number of the format comes first");
+    in.wrong(root.where, kFrame, message("'dryfit: 1' is missing: the number of the format comes first"));
   }
   if (const YamlNode* name = root.find("name")) in.draft.name = text_of(in, *name, kFrame, "name").value_or("");
   if (const YamlNode* units = root.find("units")) {
@@ -45,11 +44,11 @@ void read_pipe(Reading& in, const YamlNode& root) {
   const YamlNode* pipe = root.find("pipe");
   in.size_told = pipe == nullptr || !pipe->is_map();
   if (pipe == nullptr) {
-    in.wrong(root.where, kFrame, "'pipe' is missing: write it like 'pipe: {standard: npt, size: 3/4}'");
+    in.wrong(root.where, kFrame, message("'pipe' is missing: write it like '{}'", "pipe: {standard: npt, size: 3/4}"));
     return;
   }
   if (!pipe->is_map()) {
-    in.wrong(pipe->where, kPipe, fmt::format("write it like {{standard: npt, size: 3/4}}, got {}", pipe->described()));
+    in.wrong(pipe->where, kPipe, message("write it like {}, got {}", "{standard: npt, size: 3/4}", pipe->described()));
     return;
   }
   check_keys(in, *pipe, kPipe, kKeys);
@@ -57,7 +56,7 @@ void read_pipe(Reading& in, const YamlNode& root) {
     static constexpr std::array<std::string_view, 2> kWords{"npt", "iso7"};
     if (const auto i = word_of(in, *standard, kPipe, "standard", kWords)) in.draft.standard = static_cast<Standard>(*i);
   } else {
-    in.wrong(pipe->where, kPipe, "'standard' is missing, expected npt or iso7");
+    in.wrong(pipe->where, kPipe, message("'standard' is missing, expected npt or iso7"));
   }
   if (const YamlNode* size = pipe->find("size")) {
     in.draft.size = size_of(in, *size, kPipe, "size").value_or(kNone);
@@ -70,7 +69,7 @@ void read_pipe(Reading& in, const YamlNode& root) {
 void read_surfaces(Reading& in, const YamlNode& node) {
   if (!node.is_map()) {
     in.wrong(node.where, {"surfaces", {}},
-             fmt::format("write it like {{floor: {{normal: up, at: 0}}}}, got {}", node.described()));
+             message("write it like {}, got {}", "{floor: {normal: up, at: 0}}", node.described()));
     return;
   }
   static constexpr std::array<std::string_view, 2> kKeys{"normal", "at"};
@@ -81,18 +80,18 @@ void read_surfaces(Reading& in, const YamlNode& node) {
     if (!enter_id(in, key, subject)) continue;
     Surface surface{key.text, kUp, 0.0, key.where};
     if (!value.is_map()) {
-      in.wrong(value.where, subject, fmt::format("write it like {{normal: up, at: 0}}, got {}", value.described()));
+      in.wrong(value.where, subject, message("write it like {}, got {}", "{normal: up, at: 0}", value.described()));
     } else {
       check_keys(in, value, subject, kKeys);
       if (const YamlNode* normal = value.find("normal")) {
         surface.normal = direction_of(in, *normal, subject, "normal", true).value_or(kUp);
       } else {
-        in.wrong(value.where, subject, "'normal' is missing: which way does the surface face? (a floor: up)");
+        in.wrong(value.where, subject, message("'normal' is missing: which way does the surface face? (a floor: up)"));
       }
       if (const YamlNode* at = value.find("at")) {
         surface.at = length_of(in, *at, subject, "at", Sign::any).value_or(0.0);
       } else {
-        in.wrong(value.where, subject, "'at' is missing: where is the surface? (a floor: 0)");
+        in.wrong(value.where, subject, message("'at' is missing: where is the surface? (a floor: 0)"));
       }
     }
     in.draft.surfaces.push_back(std::move(surface));
@@ -102,14 +101,14 @@ void read_surfaces(Reading& in, const YamlNode& node) {
 void read_clips(Reading& in, const YamlNode& node) {
   static constexpr Subject kClips{"clips", {}};
   if (!node.is_map()) {
-    in.wrong(node.where, kClips, fmt::format("write it like {{P4: wall}}, got {}", node.described()));
+    in.wrong(node.where, kClips, message("write it like {}, got {}", "{P4: wall}", node.described()));
     return;
   }
   for (std::size_t i = 0; i < node.pairs(); ++i) {
     const YamlNode& value = node.value(i);
     if (!value.is_scalar()) {
       in.wrong(value.where, kClips,
-               fmt::format("'{}': expected the name of a surface, got {}", shown(node.key(i).text), value.described()));
+               message("'{}': expected the name of a surface, got {}", shown(node.key(i).text), value.described()));
       continue;
     }
     in.draft.clips.push_back({{node.key(i).text, node.key(i).where}, {value.text, value.where}});
@@ -125,7 +124,7 @@ Draft read_draft(const YamlNode& root, Faults& faults) {
   if (const YamlNode* runs = root.find("runs")) {
     read_runs(in, *runs);
   } else {
-    in.wrong(root.where, kFrame, "'runs' is missing: a frame has at least one run of parts");
+    in.wrong(root.where, kFrame, message("'runs' is missing: a frame has at least one run of parts"));
   }
   if (const YamlNode* boards = root.find("boards")) read_boards(in, *boards);
   if (const YamlNode* clips = root.find("clips")) read_clips(in, *clips);

@@ -108,17 +108,17 @@ std::string_view example_of(Value value) {
 }
 
 /// What a word in the place of a kind was meant to be: "pipe 6" and "pipe:6" are {pipe: 6}, "nipple" is a pipe.
-std::string meant_kind(std::string_view text) {
+Message meant_kind(std::string_view text) {
   const std::size_t end = text.find_first_of(" :");
   if (end != std::string_view::npos) {
     const KindRow* row = kind_named(text.substr(0, end));
     const std::size_t value = text.find_first_not_of(" :", end);
     if (row != nullptr && row->value != Value::none && value != std::string_view::npos) {
-      return fmt::format("; did you mean '{{{}: {}}}'?", row->word, shown(text.substr(value)));
+      return message("; did you mean '{}'?", fmt::format("{{{}: {}}}", row->word, shown(text.substr(value))));
     }
   }
   const bool length = !text.empty() && text.front() >= '0' && text.front() <= '9';
-  if (length) return fmt::format("; did you mean '{{pipe: {}}}'?", shown(text));
+  if (length) return message("; did you mean '{}'?", fmt::format("{{pipe: {}}}", shown(text)));
   return did_you_mean(text, kind_words());
 }
 
@@ -126,7 +126,8 @@ void read_measured(Reading& in, const YamlNode& node, const KindRow& row, const 
   const auto allowed = filled(row.measured);
   if (!node.is_map()) {
     in.wrong(node.where, subject,
-             fmt::format("measured: write it like {{{}: LENGTH}}, got {}", allowed.front(), node.described()));
+             message("measured: write it like {}, got {}", fmt::format("{{{}: LENGTH}}", allowed.front()),
+                     node.described()));
     part.broken = true;
     return;
   }
@@ -151,7 +152,7 @@ void read_measured(Reading& in, const YamlNode& node, const KindRow& row, const 
 void read_turns(Reading& in, const YamlNode& node, const Subject& subject, DraftPart& part) {
   static constexpr std::array<std::string_view, 2> kEnds{"start", "end"};
   if (!node.is_map()) {
-    in.wrong(node.where, subject, fmt::format("turns: write it like {{start: 5, end: 4}}, got {}", node.described()));
+    in.wrong(node.where, subject, message("turns: write it like {}, got {}", "{start: 5, end: 4}", node.described()));
     return;
   }
   check_keys(in, node, subject, kEnds);
@@ -165,9 +166,9 @@ void read_value(Reading& in, const YamlNode& node, const KindRow& row, const Sub
   switch (row.value) {
     case Value::none:
       if (!node.is_null()) {
-        in.wrong(
-            node.where, subject,
-            fmt::format("a {0} has no value, got {1}; leave it empty: {{{0}: , ...}}", row.word, node.described()));
+        in.wrong(node.where, subject,
+                 message("a {} has no value, got {}; leave it empty: {}", row.word, node.described(),
+                         fmt::format("{{{}: , ...}}", row.word)));
       }
       break;
     case Value::length:
@@ -224,14 +225,14 @@ void read_options(Reading& in, const YamlNode& map, const KindRow& row, const Su
     if (direction) part.side = *direction;
     part.broken |= !direction;
   } else if (row.kind == PartKind::side_elbow || row.kind == PartKind::side_tee) {
-    in.wrong(map.where, subject, "'side' is missing: where does the side outlet point?");
+    in.wrong(map.where, subject, message("'side' is missing: where does the side outlet point?"));
     part.broken = true;
   }
   static constexpr std::array<std::string_view, 3> kPlanes{"yz", "xz", "xy"};
   if (const auto plane = one_word("plane", kPlanes)) {
     part.plane_normal = static_cast<int>(*plane);
   } else if (row.kind == PartKind::cross && option("plane") == nullptr) {
-    in.wrong(map.where, subject, "'plane' is missing, expected yz, xz or xy");
+    in.wrong(map.where, subject, message("'plane' is missing, expected yz, xz or xy"));
     part.broken = true;
   }
   static constexpr std::array<std::string_view, 1> kEntries{"branch"};
@@ -254,8 +255,8 @@ std::optional<std::size_t> kind_in(Reading& in, const YamlNode& map, const Subje
     if (kind_named(map.key(i).text) == nullptr) continue;
     if (found) {
       in.wrong(map.key(i).where, subject,
-               fmt::format("is a '{}' already and can't be a '{}' too; give every part its own line",
-                           shown(map.key(*found).text), shown(map.key(i).text)));
+               message("is a '{}' already and can't be a '{}' too; give every part its own line",
+                       shown(map.key(*found).text), shown(map.key(i).text)));
       return std::nullopt;
     }
     found = i;
@@ -268,20 +269,20 @@ std::optional<std::size_t> kind_in(Reading& in, const YamlNode& map, const Subje
     const std::string& text = map.key(i).text;
     if (std::find(kOptions.begin(), kOptions.end(), text) != kOptions.end()) continue;
     in.wrong(map.key(i).where, subject,
-             fmt::format("unknown kind '{}', expected {}{}", shown(text), one_of(kind_words()), meant_kind(text)));
+             message("unknown kind '{}', expected {}{}", shown(text), one_of(kind_words()), meant_kind(text)));
     return std::nullopt;
   }
-  in.wrong(map.where, subject, fmt::format("what is it? expected {}", one_of(kind_words())));
+  in.wrong(map.where, subject, message("what is it? expected {}", one_of(kind_words())));
   return std::nullopt;
 }
 
 /// "P1:{pipe: 6}" and "P1:coupling" want a blank behind the colon.
-std::string missing_blank(const YamlNode& item) {
-  if (!item.is_scalar()) return "";
+Message missing_blank(const YamlNode& item) {
+  if (!item.is_scalar()) return {};
   const std::size_t colon = item.text.find(':');
-  if (colon == std::string::npos || colon == 0 || colon + 1 >= item.text.size()) return "";
-  return fmt::format("; a blank is missing behind the colon: '{}: {}'", shown(item.text.substr(0, colon)),
-                     shown(item.text.substr(colon + 1)));
+  if (colon == std::string::npos || colon == 0 || colon + 1 >= item.text.size()) return {};
+  return message("; a blank is missing behind the colon: '{}'",
+                 shown(item.text.substr(0, colon)) + ": " + shown(item.text.substr(colon + 1)));
 }
 
 /// The value of a part says what it is.
@@ -306,20 +307,20 @@ void read_kind(Reading& in, const YamlNode& node, const Subject& subject, DraftP
   if (node.is_scalar()) {
     row = kind_named(node.text);
     if (row == nullptr) {
-      in.wrong(node.where, subject,
-               fmt::format("unknown kind '{}', expected {}{}", shown(node.text), one_of(kind_words()),
-                           meant_kind(node.text)));
+      in.wrong(
+          node.where, subject,
+          message("unknown kind '{}', expected {}{}", shown(node.text), one_of(kind_words()), meant_kind(node.text)));
       return;
     }
     part.kind = row->kind;
     if (row->value != Value::none) {
       in.wrong(node.where, subject,
-               fmt::format("the {} needs its {}: write it like {{{}: {}}}", row->word, row->value_name, row->word,
-                           example_of(row->value)));
+               message("the {} needs its {}: write it like {}", row->word, value_name(row->value_name),
+                       fmt::format("{{{}: {}}}", row->word, example_of(row->value))));
       return;
     }
     if (row->kind == PartKind::cross) {
-      in.wrong(node.where, subject, "the cross needs its plane: write it like {cross: , plane: xz}");
+      in.wrong(node.where, subject, message("the cross needs its plane: write it like {}", "{cross: , plane: xz}"));
       return;
     }
     part.broken = false;
@@ -336,15 +337,16 @@ void read_kind(Reading& in, const YamlNode& node, const Subject& subject, DraftP
     read_options(in, node, *row, subject, part);
   } else {
     in.wrong(node.where, subject,
-             fmt::format("what is it? write it like 'coupling' or {{pipe: 12}}, got {}",
-                         node.is_map() ? "an empty map" : node.described()));
+             message("what is it? write it like 'coupling' or {}, got {}", "{pipe: 12}",
+                     node.is_map() ? message("an empty map") : node.described()));
     return;
   }
   if (part.size == kNone && !part.broken) {
     part.size = in.draft.size;
     if (part.size == kNone) {
       if (!in.size_told)
-        in.wrong(part.where, subject, "has no size: give 'size' here, or once for all parts in 'pipe' at the top");
+        in.wrong(part.where, subject,
+                 message("has no size: give 'size' here, or once for all parts in 'pipe' at the top"));
       part.broken = true;
     }
   }
@@ -356,24 +358,24 @@ void read_part(Reading& in, const YamlNode& item, DraftRun& run) {
   if (++in.parts > kMaxParts) {
     // Told once, at the first part too many.
     if (in.parts == kMaxParts + 1) {
-      in.wrong(item.where, {"frame", {}}, fmt::format("more than {} parts", kMaxParts));
+      in.wrong(item.where, {"frame", {}}, message("more than {} parts", kMaxParts));
     }
     run.broken = true;
     return;
   }
   if (!item.is_map() || item.pairs() != 1) {
-    const std::string got = item.is_map() ? fmt::format("a map of {} keys", item.pairs()) : item.described();
-    in.wrong(
-        item.where, {"run", run.id},
-        fmt::format("a part has a name and a kind: write it like '- C1: coupling' or '- P1: {{pipe: 12}}', got {}{}",
-                    got, missing_blank(item)));
+    const Message got = item.is_map() ? message("a map of {} keys", item.pairs()) : item.described();
+    in.wrong(item.where, {"run", run.id},
+             message("a part has a name and a kind: write it like '{}' or '{}', got {}{}", "- C1: coupling",
+                     "- P1: {pipe: 12}", got, missing_blank(item)));
     run.parts.emplace_back().broken = true;
     return;
   }
   if (const YamlNode& key = item.key(0); kind_named(key.text) != nullptr && !names_a_kind(item.value(0))) {
     in.wrong(key.where, {"run", run.id},
-             fmt::format("the {0}'s own name is missing: write it like '- {1}1: {2}'", key.text,
-                         static_cast<char>(key.text.front() - 'a' + 'A'), unnamed_part(key.text, item.value(0))));
+             message("the {}'s own name is missing: write it like '{}'", key.text,
+                     fmt::format("- {}1: {}", static_cast<char>(key.text.front() - 'a' + 'A'),
+                                 unnamed_part(key.text, item.value(0)))));
     run.parts.emplace_back().broken = true;
     return;
   }

@@ -12,11 +12,10 @@ namespace {
 
 std::optional<DraftLink> link_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
   if (!node.is_scalar() || node.text.empty()) {
-    in.wrong(
-        node.where, subject,
-        fmt::format("{}: expected a surface (floor), an opening of a fitting (T1.right), the end of a pipe (P3.end) "
-                    "or a board's face (TOP.down), got {}",
-                    name, node.described()));
+    in.wrong(node.where, subject,
+             message("{}: expected a surface (floor), an opening of a fitting (T1.right), the end of a pipe (P3.end) "
+                     "or a board's face (TOP.down), got {}",
+                     name, node.described()));
     return std::nullopt;
   }
   const std::size_t dot = node.text.rfind('.');
@@ -24,7 +23,7 @@ std::optional<DraftLink> link_of(Reading& in, const YamlNode& node, const Subjec
   if (dot != std::string::npos) link.suffix = node.text.substr(dot + 1);
   if (dot != std::string::npos && (link.target.empty() || link.suffix.empty())) {
     in.wrong(node.where, subject,
-             fmt::format("{}: expected a name, a dot and a direction or end, got '{}'", name, shown(node.text)));
+             message("{}: expected a name, a dot and a direction or end, got '{}'", name, shown(node.text)));
     return std::nullopt;
   }
   return link;
@@ -38,7 +37,7 @@ void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
   run.where = key.where;
   if (!value.is_map()) {
     in.wrong(value.where, subject,
-             fmt::format("expected from, at, go, parts and to, each on its line, got {}", value.described()));
+             message("expected from, at, go, parts and to, each on its line, got {}", value.described()));
     return;
   }
   check_keys(in, value, subject, kKeys);
@@ -58,19 +57,20 @@ void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
     if (value.find("from") != nullptr && !run.from) {
       // What `at` means hangs on `from`, which is wrong already.
     } else {
-      run.at = coordinates_of(in, *at, subject, "at",
-                              three ? "three coordinates [x, y, z]" : "two coordinates [a, b] on the surface or face",
-                              three ? 3 : 2, three ? 3 : 2);
+      run.at = coordinates_of(
+          in, *at, subject, "at",
+          three ? message("three coordinates [x, y, z]") : message("two coordinates [a, b] on the surface or face"),
+          three ? 3 : 2, three ? 3 : 2);
     }
   }
   const YamlNode* parts = value.find("parts");
   if (parts == nullptr || !parts->is_sequence() || parts->items.empty()) {
     in.wrong(parts == nullptr ? value.where : parts->where, subject,
-             fmt::format("parts: expected a line with a dash for each part, such as '- P1: {{pipe: 6}}', got {}",
-                         parts == nullptr       ? "nothing"
-                         : parts->is_sequence() ? "an empty list"
-                         : parts->is_map()      ? "lines without a dash"
-                                                : parts->described()));
+             message("parts: expected a line with a dash for each part, such as '{}', got {}", "- P1: {pipe: 6}",
+                     parts == nullptr       ? message("nothing")
+                     : parts->is_sequence() ? message("an empty list")
+                     : parts->is_map()      ? message("lines without a dash")
+                                            : parts->described()));
     return;
   }
   run.parts.reserve(parts->items.size());
@@ -83,8 +83,8 @@ void read_run(Reading& in, const YamlNode& key, const YamlNode& value) {
 void read_runs(Reading& in, const YamlNode& node) {
   if (!node.is_map() || node.pairs() == 0) {
     in.wrong(node.where, {"runs", {}},
-             fmt::format("expected runs, each under its name and with its parts, got {}",
-                         node.is_map() ? "an empty map" : node.described()));
+             message("expected runs, each under its name and with its parts, got {}",
+                     node.is_map() ? message("an empty map") : node.described()));
     return;
   }
   in.draft.runs.reserve(node.pairs());
@@ -92,7 +92,7 @@ void read_runs(Reading& in, const YamlNode& node) {
     const YamlNode& key = node.key(i);
     if (key.is_map() || key.is_sequence()) continue;
     if (key.text.empty()) {
-      in.wrong(key.where, {"runs", {}}, "a run has no name: write it like 'left post:'");
+      in.wrong(key.where, {"runs", {}}, message("a run has no name: write it like '{}'", "left post:"));
       continue;
     }
     read_run(in, key, node.value(i));

@@ -11,6 +11,7 @@
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
+#include "model/text/length_fault.hpp"
 #include "model/text/messages.hpp"
 
 namespace dryfit::model {
@@ -40,12 +41,23 @@ std::string_view yaml_reads(std::string_view text) {
                                                  {"off", "false"},
                                                  {"true", "true"},
                                                  {"false", "false"},
-                                                 {"null", "nothing"},
-                                                 {"nan", "not a number"}}};
+                                                 {"null", "null"},
+                                                 {"nan", "nan"}}};
   const std::string word = lowered(text);
   const auto found = std::find_if(kWords.begin(), kWords.end(), [&](const Reads& row) { return row.word == word; });
   return found == kWords.end() ? std::string_view() : found->as;
 }
+
+/// The same in words.
+Message yaml_takes_for(std::string_view text) {
+  const std::string_view reads = yaml_reads(text);
+  if (reads == "null") return message("nothing");
+  if (reads == "nan") return message("not a number");
+  return Message::as_it_is(std::string(reads));
+}
+
+/// "size: " before what is said of it.
+Message named(std::string_view name) { return value_name(name) + Message::as_it_is(": "); }
 
 /// The name that the text can be made into with the least change, or "".
 /// "BOEDEN" of "BÖDEN": umlauts as they are written where there are none.
@@ -119,17 +131,25 @@ const std::vector<std::string>& direction_words(bool along_axis_only) {
 
 }  // namespace
 
+Message value_name(std::string_view name) {
+  if (name == "new walking direction") return message("new walking direction");
+  if (name == "branch direction") return message("branch direction");
+  if (name == "inner size") return message("inner size");
+  return Message::as_it_is(std::string(name));
+}
+
 bool tell_comma(Reading& in, const YamlNode& map, std::size_t i, const Subject& subject) {
   if (i == 0 || !only_a_comma_between(map.value(i - 1), map.key(i))) return false;
   const YamlNode& before = map.value(i - 1);
   in.wrong(before.where, subject,
-           fmt::format("{0}: '{1},{2}': decimal comma: write {1}.{2}", shown(map.key(i - 1).text), shown(before.text),
-                       shown(map.key(i).text)));
+           Message::as_it_is(
+               fmt::format("{}: '{},{}': ", shown(map.key(i - 1).text), shown(before.text), shown(map.key(i).text))) +
+               message("decimal comma: write {}", shown(before.text) + "." + shown(map.key(i).text)));
   return true;
 }
 
 void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::span<const std::string_view> allowed,
-                std::span<const std::pair<std::string_view, std::string_view>> meant) {
+                std::span<const std::pair<std::string_view, Message>> meant) {
   for (std::size_t i = 0; i < map.pairs(); ++i) {
     const YamlNode& key = map.key(i);
     if (key.is_map() || key.is_sequence()) continue;  // told by read_yaml
@@ -137,14 +157,14 @@ void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::s
     if (std::find(allowed.begin(), allowed.end(), key.text) != allowed.end()) continue;
     if (tell_comma(in, map, i, subject)) continue;
     if (const std::string blank = with_blank(key); !blank.empty() && map.value(i).is_null()) {
-      in.wrong(key.where, subject, fmt::format("a blank is missing behind the colon: write '{}'", blank));
+      in.wrong(key.where, subject, message("a blank is missing behind the colon: write '{}'", blank));
       continue;
     }
     const auto other =
         std::find_if(meant.begin(), meant.end(), [&](const auto& word) { return word.first == key.text; });
     in.wrong(key.where, subject,
-             fmt::format("unknown key {}, expected {}{}", key.described(), one_of(allowed),
-                         other != meant.end() ? "; " + std::string(other->second) : did_you_mean(key.text, allowed)));
+             message("unknown key {}, expected {}{}", key.described(), one_of(allowed),
+                     other != meant.end() ? other->second : did_you_mean(key.text, allowed)));
   }
 }
 
@@ -154,10 +174,10 @@ std::optional<std::size_t> word_of(Reading& in, const YamlNode& node, const Subj
     const auto found = std::find(words.begin(), words.end(), node.text);
     if (found != words.end()) return at(found - words.begin());
     in.wrong(node.where, subject,
-             fmt::format("unknown {} '{}', expected {}{}", name, shown(node.text), one_of(words),
-                         did_you_mean(node.text, words)));
+             message("unknown {} '{}', expected {}{}", name, shown(node.text), one_of(words),
+                     did_you_mean(node.text, words)));
   } else {
-    in.wrong(node.where, subject, fmt::format("{}: expected {}, got {}", name, one_of(words), node.described()));
+    in.wrong(node.where, subject, message("{}: expected {}, got {}", name, one_of(words), node.described()));
   }
   return std::nullopt;
 }
@@ -166,25 +186,26 @@ std::optional<double> length_of(Reading& in, const YamlNode& node, const Subject
                                 Sign sign) {
   if (!node.is_scalar()) {
     in.wrong(node.where, subject,
-             fmt::format("{}: expected a length such as 30, 4-1/2 or 114 mm, got {}", name, node.described()));
+             message("{}: expected a length such as 30, 4-1/2 or 114 mm, got {}", name, node.described()));
     return std::nullopt;
   }
-  std::string why;
-  const std::optional<double> mm = parse_length(node.text, in.draft.units, &why);
+  Message why;
+  const std::optional<double> mm = parse_length(node.text, in.draft.units, why);
   if (!mm) {
-    in.wrong(node.where, subject, fmt::format("{}: {}", name, why));
+    in.wrong(node.where, subject, named(name) + why);
     return std::nullopt;
   }
   // A kilometre of pipe is a slip of the pen, and huge numbers would drown the tolerances.
   constexpr double kFarthest = 1e6;
   if (std::abs(*mm) > kFarthest) {
-    in.wrong(node.where, subject, fmt::format("{}: expected at most 1 km, got '{}'", name, shown(node.text)));
+    in.wrong(node.where, subject, message("{}: expected at most 1 km, got '{}'", name, shown(node.text)));
     return std::nullopt;
   }
   if ((sign == Sign::positive && *mm <= 0.0) || (sign == Sign::zero_too && *mm < 0.0)) {
     in.wrong(node.where, subject,
-             fmt::format("{}: expected {}, got '{}'", name,
-                         sign == Sign::positive ? "a length greater than zero" : "zero or more", shown(node.text)));
+             message("{}: expected {}, got '{}'", name,
+                     sign == Sign::positive ? message("a length greater than zero") : message("zero or more"),
+                     shown(node.text)));
     return std::nullopt;
   }
   return mm;
@@ -206,18 +227,19 @@ std::optional<double> mass_of(Reading& in, const YamlNode& node, const Subject& 
     const std::string_view wanted = word.empty() ? (in.draft.units == Units::in ? "lb" : "kg") : word;
     const auto unit =
         std::find_if(kUnits.begin(), kUnits.end(), [&](const Unit& known) { return known.word == wanted; });
-    std::string why;
+    Message why;
     // The spelling of numbers is that of lengths; without a unit nothing is converted.
-    const std::optional<double> amount = parse_length(text.substr(0, begin), Units::mm, &why);
+    const std::optional<double> amount = parse_length(text.substr(0, begin), Units::mm, why);
     constexpr double kHeaviest = 10'000.0;
     if (unit != kUnits.end() && amount && *amount > 0.0 && *amount * unit->kg <= kHeaviest) return *amount * unit->kg;
-    if (unit != kUnits.end() && why.find("decimal comma") != std::string::npos) {
-      in.wrong(node.where, subject, fmt::format("{}: {}{}{}", name, why, word.empty() ? "" : " ", word));
+    if (unit != kUnits.end() && why.english().find("decimal comma") != std::string::npos) {
+      in.wrong(node.where, subject,
+               named(name) + why + Message::as_it_is((word.empty() ? "" : " ") + std::string(word)));
       return std::nullopt;
     }
   }
   in.wrong(node.where, subject,
-           fmt::format("{}: expected a weight such as 0.9 lb, 14 oz, 400 g or 0.4 kg, got {}", name, node.described()));
+           message("{}: expected a weight such as 0.9 lb, 14 oz, 400 g or 0.4 kg, got {}", name, node.described()));
   return std::nullopt;
 }
 
@@ -228,7 +250,7 @@ std::optional<double> number_of(Reading& in, const YamlNode& node, const Subject
     if (value && *value > 0.0 && *value <= 1000.0) return value;
   }
   in.wrong(node.where, subject,
-           fmt::format("{}: expected a number greater than zero, at most 1000, got {}", name, node.described()));
+           message("{}: expected a number greater than zero, at most 1000, got {}", name, node.described()));
   return std::nullopt;
 }
 
@@ -239,8 +261,7 @@ std::optional<int> count_of(Reading& in, const YamlNode& node, const Subject& su
     std::from_chars(node.text.data(), node.text.data() + node.text.size(), value);
     if (value >= 1 && value <= 1000) return value;
   }
-  in.wrong(node.where, subject,
-           fmt::format("{}: expected a whole number from 1 to 1000, got {}", name, node.described()));
+  in.wrong(node.where, subject, message("{}: expected a whole number from 1 to 1000, got {}", name, node.described()));
   return std::nullopt;
 }
 
@@ -252,28 +273,29 @@ std::optional<Direction> direction_of(Reading& in, const YamlNode& node, const S
     if (found && (!along_axis_only || found->along_axis())) return found;
   }
   // "right-up" is "up-right" in the wrong order: nearer in meaning than any word is in spelling.
-  std::string meant;
+  Message meant;
   const std::size_t hyphen = node.text.find('-');
   if (!along_axis_only && hyphen != std::string::npos) {
     const auto a = direction_named(std::string_view(node.text).substr(0, hyphen));
     const auto b = direction_named(std::string_view(node.text).substr(hyphen + 1));
     if (a && b && a->along_axis() && b->along_axis() && square(*a, *b)) {
-      meant = "; did you mean '" + Direction{a->x + b->x, a->y + b->y, a->z + b->z}.name() + "'?";
+      meant = message("; did you mean '{}'?", Direction{a->x + b->x, a->y + b->y, a->z + b->z}.name());
     }
   }
-  const std::string expected =
-      along_axis_only ? one_of(words) : one_of(direction_words(true)) + ", or two of them such as up-right";
+  const Message expected =
+      along_axis_only ? one_of(words) : message("{}, or two of them such as up-right", one_of(direction_words(true)));
   in.wrong(node.where, subject,
-           node.is_scalar() ? fmt::format("{}: unknown direction '{}', expected {}{}", name, shown(node.text), expected,
-                                          meant.empty() ? did_you_mean(node.text, words) : meant)
-                            : fmt::format("{}: expected a direction ({}), got {}", name, expected, node.described()));
+           node.is_scalar()
+               ? message("{}: unknown direction '{}', expected {}{}", value_name(name), shown(node.text), expected,
+                         meant.empty() ? did_you_mean(node.text, words) : meant)
+               : message("{}: expected a direction ({}), got {}", value_name(name), expected, node.described()));
   return std::nullopt;
 }
 
 namespace {
 
-/// "; did you mean '3/4'?" of "DN20", "3/4 Zoll" and 3/4"; "" for anything else.
-std::string meant_size(std::string_view text) {
+/// "; did you mean '3/4'?" of "DN20", "3/4 Zoll" and 3/4"; nothing for anything else.
+Message meant_size(std::string_view text) {
   // DN and the size in inches belong together by EN 10242 and ISO 6708 (from memory).
   constexpr std::array<std::string_view, 12> kDn{"6", "8", "10", "15", "20", "25", "32", "40", "50", "65", "80", "100"};
   constexpr std::array<std::string_view, 12> kInches{"1/8",   "1/4",   "3/8", "1/2",   "3/4", "1",
@@ -287,7 +309,7 @@ std::string meant_size(std::string_view text) {
     text = text.substr(0, std::min(text.find_last_of("0123456789"), text.size() - 1) + 1);
     if (nominal_size(text)) meant = text;
   }
-  return meant.empty() ? "" : fmt::format("; did you mean '{}'?", meant);
+  return meant.empty() ? Message() : message("; did you mean '{}'?", meant);
 }
 
 }  // namespace
@@ -298,8 +320,8 @@ std::optional<int> size_of(Reading& in, const YamlNode& node, const Subject& sub
     if (size) return size;
   }
   in.wrong(node.where, subject,
-           fmt::format("{}: expected a nominal pipe size ({}), got {}{}", name, one_of(nominal_sizes()),
-                       node.described(), node.is_scalar() ? meant_size(node.text) : std::string()));
+           message("{}: expected a nominal pipe size ({}), got {}{}", value_name(name), one_of(nominal_sizes()),
+                   node.described(), node.is_scalar() ? meant_size(node.text) : Message()));
   return std::nullopt;
 }
 
@@ -307,32 +329,32 @@ std::optional<std::string> text_of(Reading& in, const YamlNode& node, const Subj
   if (node.is_scalar() && !node.text.empty()) {
     const auto unfit = first_unfit_in_line(node.text);
     if (!unfit) return node.text;
-    in.wrong(node.where, subject, fmt::format("{}: {}, expected one line of text", name, unfit->what));
+    in.wrong(node.where, subject, message("{}: {}, expected one line of text", name, unfit->what));
     return std::nullopt;
   }
-  in.wrong(node.where, subject, fmt::format("{}: expected a text, got {}", name, node.described()));
+  in.wrong(node.where, subject, message("{}: expected a text, got {}", name, node.described()));
   return std::nullopt;
 }
 
 std::vector<Word> names_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name) {
   std::vector<Word> out;
   if (!node.is_sequence() || node.items.empty()) {
-    std::string hint;
+    Message hint;
     if (node.is_scalar() && !node.text.empty())
-      hint = fmt::format("; did you mean '{}: [{}]'?", name, shown(node.text));
+      hint = message("; did you mean '{}'?", fmt::format("{}: [{}]", name, shown(node.text)));
     in.wrong(node.where, subject,
-             fmt::format("{}: expected a list of names, got {}{}", name,
-                         node.is_sequence() ? "an empty list" : node.described(), hint));
+             message("{}: expected a list of names, got {}{}", name,
+                     node.is_sequence() ? message("an empty list") : node.described(), hint));
     return out;
   }
   std::unordered_map<std::string_view, SourcePos> seen;
   for (const YamlNode* item : node.items) {
     if (!item->is_scalar()) {
-      in.wrong(item->where, subject, fmt::format("{}: expected a name, got {}", name, item->described()));
+      in.wrong(item->where, subject, message("{}: expected a name, got {}", name, item->described()));
       continue;
     }
     if (!seen.emplace(item->text, item->where).second) {
-      in.wrong(item->where, subject, fmt::format("{}: '{}' is listed twice", name, shown(item->text)));
+      in.wrong(item->where, subject, message("{}: '{}' is listed twice", name, shown(item->text)));
       continue;
     }
     out.push_back({item->text, item->where});
@@ -342,10 +364,10 @@ std::vector<Word> names_of(Reading& in, const YamlNode& node, const Subject& sub
 
 namespace {
 
-/// What a list of coordinates that is none was meant to be, or "".
-std::string meant_list(const YamlNode& node, std::string_view name, std::size_t most) {
+/// What a list of coordinates that is none was meant to be, or nothing.
+Message meant_list(const YamlNode& node, std::string_view name, std::size_t most) {
   if (node.is_scalar() && !node.text.empty() && node.text.find(',') != std::string::npos) {
-    return fmt::format("; did you mean '{}: [{}]'?", name, shown(node.text));
+    return message("; did you mean '{}'?", fmt::format("{}: [{}]", name, shown(node.text)));
   }
   std::string list;
   const auto add = [&](const std::string& text) { list += (list.empty() ? "" : ", ") + text; };
@@ -354,11 +376,11 @@ std::string meant_list(const YamlNode& node, std::string_view name, std::size_t 
       const YamlNode* value = node.find(axis);
       if (value != nullptr && value->is_scalar()) add(shown(value->text));
     }
-    return list.empty() ? "" : fmt::format("; did you mean '{}: [{}]'?", name, list);
+    return list.empty() ? Message() : message("; did you mean '{}'?", fmt::format("{}: [{}]", name, list));
   }
-  if (!node.is_sequence() || node.items.size() <= most) return "";
+  if (!node.is_sequence() || node.items.size() <= most) return {};
   for (std::size_t i = 0; i < node.items.size(); ++i) {
-    if (!node.items[i]->is_scalar()) return "";
+    if (!node.items[i]->is_scalar()) return {};
     if (i + 1 < node.items.size() && only_a_comma_between(*node.items[i], *node.items[i + 1])) {
       add(shown(node.items[i]->text) + "." + shown(node.items[i + 1]->text));
       ++i;
@@ -367,18 +389,18 @@ std::string meant_list(const YamlNode& node, std::string_view name, std::size_t 
     }
   }
   const auto count = dryfit::at(std::count(list.begin(), list.end(), ',')) + 1;
-  return count == most ? fmt::format("; decimal comma: write [{}]", list) : "";
+  return count == most ? message("; decimal comma: write {}", "[" + list + "]") : Message();
 }
 
 }  // namespace
 
 std::vector<double> coordinates_of(Reading& in, const YamlNode& node, const Subject& subject, std::string_view name,
-                                   std::string_view expected, std::size_t least, std::size_t most) {
+                                   const Message& expected, std::size_t least, std::size_t most) {
   if (!node.is_sequence() || node.items.size() < least || node.items.size() > most) {
     in.wrong(node.where, subject,
-             fmt::format("{}: expected {}, got {}{}", name, expected,
-                         node.is_sequence() ? fmt::format("a list of {}", node.items.size()) : node.described(),
-                         meant_list(node, name, most)));
+             message("{}: expected {}, got {}{}", name, expected,
+                     node.is_sequence() ? message("a list of {}", node.items.size()) : node.described(),
+                     meant_list(node, name, most)));
     return {};
   }
   std::vector<double> out;
@@ -398,17 +420,16 @@ bool enter_id(Reading& in, const YamlNode& key, const Subject& subject) {
   if (key.is_map() || key.is_sequence()) return false;  // told by read_yaml
   if (!is_id(key.text)) {
     const std::string better = possible_name(key.text);
-    const std::string hint = better.empty() ? "" : fmt::format("; try '{}'", better);
-    const std::string_view reads = key.is_null() ? "nothing" : yaml_reads(key.text);
-    std::string text;
+    const Message hint = better.empty() ? Message() : message("; try '{}'", better);
+    const Message reads = key.is_null() ? message("nothing") : yaml_takes_for(key.text);
+    Message text;
     if (!reads.empty()) {
-      text = key.text.empty() ? "the name is missing"
-                              : fmt::format("{} can't be a name: YAML reads it as {}{}", key.described(), reads, hint);
+      text = key.text.empty() ? message("the name is missing")
+                              : message("{} can't be a name: YAML reads it as {}{}", key.described(), reads, hint);
     } else if (const std::string blank = with_blank(key); !blank.empty()) {
-      text = fmt::format("'{}' can't be a name: a blank is missing behind the colon", shown(key.text));
+      text = message("'{}' can't be a name: a blank is missing behind the colon", shown(key.text));
     } else {
-      text = fmt::format("'{}' can't be a name: a letter first, then letters, digits, '-' or '_'{}", shown(key.text),
-                         hint);
+      text = message("'{}' can't be a name: a letter first, then letters, digits, '-' or '_'{}", shown(key.text), hint);
     }
     in.wrong(key.where, subject, text);
     return false;
@@ -416,9 +437,9 @@ bool enter_id(Reading& in, const YamlNode& key, const Subject& subject) {
   const auto [first, fresh] = in.ids.emplace(key.text, key.where);
   if (!fresh) {
     in.wrong(key.where, subject,
-             fmt::format("the name '{}' is used already, at line {}, column {}; every part, board and surface needs a "
-                         "name of its own",
-                         shown(key.text), first->second.line, first->second.column));
+             message("the name '{}' is used already, at line {}, column {}; every part, board and surface needs a "
+                     "name of its own",
+                     shown(key.text), first->second.line, first->second.column));
   }
   return fresh;
 }

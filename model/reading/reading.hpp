@@ -4,10 +4,10 @@
 #include <initializer_list>
 #include <optional>
 #include <span>
-#include <utility>
 #include <string>
 #include <string_view>
 #include <unordered_map>
+#include <utility>
 
 #include "model/reading/draft.hpp"
 #include "model/reading/yaml_guard.hpp"
@@ -25,12 +25,12 @@ struct Reading {
   std::size_t parts = 0;
   bool size_told = false;  ///< what is wrong with the size of every part was told at the top
 
-  void wrong(SourcePos where, const Subject& subject, std::string_view text) { faults.add(where, subject, text); }
+  void wrong(SourcePos where, const Subject& subject, const Message& text) { faults.add(where, subject, text); }
 };
 
 /// Tells every key of `map` that is not in `allowed`; `meant`: of words that are no keys, what to write instead.
 void check_keys(Reading& in, const YamlNode& map, const Subject& subject, std::span<const std::string_view> allowed,
-                std::span<const std::pair<std::string_view, std::string_view>> meant = {});
+                std::span<const std::pair<std::string_view, Message>> meant = {});
 
 /// Tells a decimal comma that made a pair of its own, as in `{left: 50,5}`: pair `i` and the one before it. False
 /// where it is none.
@@ -67,8 +67,11 @@ enum class Sign { positive, zero_too, any };
                                          std::string_view name);
 /// Lengths of any sign, as many as `counts` allows.
 [[nodiscard]] std::vector<double> coordinates_of(Reading& in, const YamlNode& node, const Subject& subject,
-                                                 std::string_view name, std::string_view expected, std::size_t least,
+                                                 std::string_view name, const Message& expected, std::size_t least,
                                                  std::size_t most);
+
+/// The name of a value in messages: a key of the file as it is, the others in words.
+[[nodiscard]] Message value_name(std::string_view name);
 
 /// Enters a new id; false (and told) when it is no id or taken.
 bool enter_id(Reading& in, const YamlNode& key, const Subject& subject);

@@ -20,8 +20,8 @@ namespace {
 
 SourcePos pos_of(const YAML::Mark& mark) { return {mark.line + 1, mark.column + 1}; }
 
-[[noreturn]] void refuse(const std::string& file, SourcePos where, std::string text) {
-  throw InputError(file, {{where, "file: " + std::move(text)}});
+[[noreturn]] void refuse(const std::string& file, SourcePos where, const Message& text) {
+  throw FaultsError(file, {{where, Subject{"file", {}}.said(), text}});
 }
 
 /// Builds the tree from the parser's events. Weights and heights are kept per node, so that an alias costs nothing but
@@ -32,7 +32,7 @@ class TreeBuilder final : public YAML::EventHandler {
 
   void OnDocumentStart(const YAML::Mark& mark) override {
     if (++documents_ > 1) {
-      refuse(file_, pos_of(mark), "a second YAML document begins here, expected one document per file");
+      refuse(file_, pos_of(mark), message("a second YAML document begins here, expected one document per file"));
     }
   }
   void OnDocumentEnd() override {}
@@ -46,12 +46,12 @@ class TreeBuilder final : public YAML::EventHandler {
   void OnAlias(const YAML::Mark& mark, YAML::anchor_t anchor) override {
     const auto found = anchors_.find(anchor);
     if (found == anchors_.end() || !found->second.closed) {
-      refuse(file_, pos_of(mark), "an alias (*) stands inside of what it repeats");
+      refuse(file_, pos_of(mark), message("an alias (*) stands inside of what it repeats"));
     }
     const Anchored& to = found->second;
     alias_nodes_ += to.weight;
     if (alias_nodes_ > kMaxAliasNodes) {
-      refuse(file_, pos_of(mark), fmt::format("aliases expand to more than {} nodes", kMaxAliasNodes));
+      refuse(file_, pos_of(mark), message("aliases expand to more than {} nodes", kMaxAliasNodes));
     }
     if (static_cast<int>(open_.size()) + to.height > kMaxNesting) refuse_nesting(mark);
     hand_up(to.node, to.weight, to.height);
@@ -61,7 +61,8 @@ class TreeBuilder final : public YAML::EventHandler {
                 const std::string& value) override {
     check_tag(mark, tag);
     // What the file writes as an escape ("\\u202e") is no better than the character itself.
-    if (const auto unfit = first_unfit(value)) refuse(file_, pos_of(mark), "written as an escape: " + unfit->what);
+    if (const auto unfit = first_unfit(value))
+      refuse(file_, pos_of(mark), message("written as an escape: {}", unfit->what));
     YamlNode& node = add(mark, YamlNode::Kind::scalar, anchor);
     node.text = value;
     node.quoted = tag == "!";
@@ -97,7 +98,7 @@ class TreeBuilder final : public YAML::EventHandler {
 
   YamlNode& add(const YAML::Mark& mark, YamlNode::Kind kind, YAML::anchor_t anchor) {
     if (tree_.nodes.size() >= kMaxYamlNodes) {
-      refuse(file_, pos_of(mark), fmt::format("more than {} values in one file", kMaxYamlNodes));
+      refuse(file_, pos_of(mark), message("more than {} values in one file", kMaxYamlNodes));
     }
     tree_.nodes.emplace_back();
     YamlNode& node = tree_.nodes.back();
@@ -138,11 +139,11 @@ class TreeBuilder final : public YAML::EventHandler {
   void check_tag(const YAML::Mark& mark, const std::string& tag) const {
     // "?" is a plain scalar or an untagged collection, "!" a quoted scalar.
     if (tag.empty() || tag == "?" || tag == "!") return;
-    refuse(file_, pos_of(mark), fmt::format("a YAML tag ('{}') has no meaning here: leave it out", shown(tag)));
+    refuse(file_, pos_of(mark), message("a YAML tag ('{}') has no meaning here: leave it out", shown(tag)));
   }
 
   [[noreturn]] void refuse_nesting(const YAML::Mark& mark) const {
-    refuse(file_, pos_of(mark), fmt::format("nesting is deeper than {} levels", kMaxNesting));
+    refuse(file_, pos_of(mark), message("nesting is deeper than {} levels", kMaxNesting));
   }
 
   [[nodiscard]] std::string written_null(const YAML::Mark& mark) const {
@@ -209,28 +210,27 @@ std::optional<LoneWord> word_without_colon(std::string_view text, int line) {
 }
 
 /// What the parser says, and what it mostly comes from.
-std::string in_plain_words(const std::string& said) {
+Message in_plain_words(const std::string& said) {
   struct Saying {
-    std::string_view said, plain;
+    std::string_view said;
+    Message plain;
   };
-  static constexpr std::array<Saying, 9> kSayings{
-      {{"end of map flow not found", "a bracket '{' is never closed"},
-       {"end of sequence flow not found", "a bracket '[' is never closed"},
-       {"illegal map value", "a colon too many on this line, or the line is indented too far"},
-       {"illegal map key", "this line does not go with the one above: look at its indentation"},
-       {"illegal block entry", "a dash cannot stand here: look at the indentation"},
-       {"illegal flow end", "a closing bracket without its opening one"},
+  const std::array<Saying, 9> sayings{
+      {{"end of map flow not found", message("a bracket '{}' is never closed", "{")},
+       {"end of sequence flow not found", message("a bracket '{}' is never closed", "[")},
+       {"illegal map value", message("a colon too many on this line, or the line is indented too far")},
+       {"illegal map key", message("this line does not go with the one above: look at its indentation")},
+       {"illegal block entry", message("a dash cannot stand here: look at the indentation")},
+       {"illegal flow end", message("a closing bracket without its opening one")},
        {"end of map not found",
-        "this line does not go with those above: look at its indentation, and for a missing "
-        "colon"},
+        message("this line does not go with those above: look at its indentation, and for a missing colon")},
        {"end of sequence not found",
-        "this line does not go with the list above: look at its indentation, and for a "
-        "missing dash"},
-       {"illegal EOF in scalar", "a quotation mark is never closed"}}};
-  for (const Saying& saying : kSayings) {
-    if (said == saying.said) return "cannot be read as YAML: " + std::string(saying.plain);
+        message("this line does not go with the list above: look at its indentation, and for a missing dash")},
+       {"illegal EOF in scalar", message("a quotation mark is never closed")}}};
+  for (const Saying& saying : sayings) {
+    if (said == saying.said) return message("cannot be read as YAML: {}", saying.plain);
   }
-  return "cannot be read as YAML: " + shown(said);
+  return message("cannot be read as YAML: {}", shown(said));
 }
 
 /// Refuses too many or too deep brackets before the parser sees them: it looks ahead over a whole list or map to find
@@ -274,10 +274,10 @@ void check_brackets(std::string_view text, const std::string& file) {
       comment = true;
     } else if (c == '[' || c == '{' || c == ']' || c == '}' || c == ',') {
       if ((c == '[' || c == '{') && starts && ++depth > kMaxNesting) {
-        refuse(file, at, fmt::format("nesting is deeper than {} levels", kMaxNesting));
+        refuse(file, at, message("nesting is deeper than {} levels", kMaxNesting));
       }
       if ((c == ']' || c == '}') && depth > 0) --depth;
-      if (++marks > kMaxYamlNodes) refuse(file, at, fmt::format("more than {} values in one file", kMaxYamlNodes));
+      if (++marks > kMaxYamlNodes) refuse(file, at, message("more than {} values in one file", kMaxYamlNodes));
     }
     before = c;
   }
@@ -304,17 +304,17 @@ void check_keys_of(const YamlNode& map, Faults& faults) {
   for (std::size_t i = 0; i < map.pairs(); ++i) {
     const YamlNode& key = map.key(i);
     if (key.is_map() || key.is_sequence()) {
-      faults.add(key.where, kSubject, fmt::format("a key must be a word, got {}", key.described()));
+      faults.add(key.where, kSubject, message("a key must be a word, got {}", key.described()));
       continue;
     }
     if (key.text == "<<" && !key.quoted) {
-      faults.add(key.where, kSubject, "'<<' (a merge key) is not read: write the keys out");
+      faults.add(key.where, kSubject, message("'<<' (a merge key) is not read: write the keys out"));
       continue;
     }
     if (const YamlNode* first = earlier(i)) {
       faults.add(key.where, kSubject,
-                 fmt::format("'{}' is given twice, first at line {}, column {}", shown(key.text), first->where.line,
-                             first->where.column));
+                 message("'{}' is given twice, first at line {}, column {}", shown(key.text), first->where.line,
+                         first->where.column));
     }
   }
 }
@@ -328,19 +328,19 @@ const YamlNode* YamlNode::find(std::string_view key_text) const {
   return nullptr;
 }
 
-std::string YamlNode::described() const {
+Message YamlNode::described() const {
   switch (kind) {
-    case Kind::null: return text.empty() ? "nothing" : "'" + shown(text) + "'";
-    case Kind::scalar: return "'" + shown(text) + "'";
-    case Kind::sequence: return "a list";
-    case Kind::map: return "a map";
+    case Kind::null: return text.empty() ? message("nothing") : Message::as_it_is("'" + shown(text) + "'");
+    case Kind::scalar: return Message::as_it_is("'" + shown(text) + "'");
+    case Kind::sequence: return message("a list");
+    case Kind::map: return message("a map");
   }
   return {};
 }
 
 YamlTree read_yaml(std::string_view bytes, const std::string& file, Faults& faults) {
   if (bytes.size() > kMaxFileBytes) {
-    refuse(file, {}, fmt::format("{} bytes long, expected at most {} (16 MiB)", bytes.size(), kMaxFileBytes));
+    refuse(file, {}, message("{} bytes long, expected at most {} (16 MiB)", bytes.size(), kMaxFileBytes));
   }
   const std::string text = with_joined_pairs(with_plain_lines(std::string(bytes)));
   check_text(text, file);
@@ -355,19 +355,19 @@ YamlTree read_yaml(std::string_view bytes, const std::string& file, Faults& faul
   } catch (const YAML::Exception& error) {
     const SourcePos where = error.mark.is_null() ? SourcePos{} : pos_of(error.mark);
     if (const auto tab = indenting_tab(text, where.line)) {
-      refuse(file, *tab, "a tab at the beginning of the line; YAML takes blanks only: replace it");
+      refuse(file, *tab, message("a tab at the beginning of the line; YAML takes blanks only: replace it"));
     }
     if (const auto lone = word_without_colon(text, where.line)) {
-      refuse(file, lone->where, fmt::format("a colon is missing behind '{}'", shown(lone->word)));
+      refuse(file, lone->where, message("a colon is missing behind '{}'", shown(lone->word)));
     }
     refuse(file, where, in_plain_words(error.msg));
   }
   if (tree.root == nullptr || tree.root->is_null()) {
-    refuse(file, {}, "is empty, expected a map that begins with 'dryfit: 1'");
+    refuse(file, {}, message("is empty, expected a map that begins with 'dryfit: 1'"));
   }
   if (!tree.root->is_map()) {
     refuse(file, tree.root->where,
-           fmt::format("expected a map that begins with 'dryfit: 1', got {}", tree.root->described()));
+           message("expected a map that begins with 'dryfit: 1', got {}", tree.root->described()));
   }
   for (const YamlNode& node : tree.nodes) {
     if (node.is_map()) check_keys_of(node, faults);

@@ -36,7 +36,7 @@ struct YamlNode {
   /// Map: value of the first pair with that key, or nullptr. O(pairs).
   [[nodiscard]] const YamlNode* find(std::string_view key_text) const;
   /// For "got ...": the text in quotes, "nothing", "a list" or "a map".
-  [[nodiscard]] std::string described() const;
+  [[nodiscard]] Message described() const;
 };
 
 /// Owns the nodes. An alias is the same node in two places, so a tree may be a shared one, but never a ring.

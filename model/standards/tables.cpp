@@ -15,9 +15,9 @@ namespace dryfit::model {
 namespace {
 
 std::vector<std::string_view> fields_of(std::string_view line) {
-  std::string why;
+  Message why;
   auto fields = csv_fields(line, &why);
-  if (!fields) throw std::logic_error(fmt::format("table: {}: {}", why, line));
+  if (!fields) throw std::logic_error(fmt::format("table: {}: {}", why.english(), line));
   return std::move(*fields);
 }
 

@@ -17,7 +17,7 @@ std::size_t closing_quote(std::string_view line, std::size_t begin) {
 
 }  // namespace
 
-std::optional<std::vector<std::string_view>> csv_fields(std::string_view line, std::string* why) {
+std::optional<std::vector<std::string_view>> csv_fields(std::string_view line, Message* why) {
   std::vector<std::string_view> fields;
   for (std::size_t begin = 0;; ++begin) {
     const std::size_t first = line.find_first_not_of(kBlanks, begin);
@@ -25,13 +25,13 @@ std::optional<std::vector<std::string_view>> csv_fields(std::string_view line, s
     if (first != std::string_view::npos && line[first] == '"') {
       const std::size_t close = closing_quote(line, first + 1);
       if (close == std::string_view::npos) {
-        *why = "a quote stays open";
+        *why = message("a quote stays open");
         return std::nullopt;
       }
       fields.push_back(line.substr(first + 1, close - first - 1));
       comma = std::min(line.size(), line.find_first_not_of(kBlanks, close + 1));
       if (comma < line.size() && line[comma] != ',') {
-        *why = "text behind a quote";
+        *why = message("text behind a quote");
         return std::nullopt;
       }
     } else {

@@ -5,12 +5,14 @@
 #include <string_view>
 #include <vector>
 
+#include "model/frame/message.hpp"
+
 namespace dryfit::model {
 
 /// The fields of one line as views into it. A field that stands in double quotes may hold commas, and quotes written
 /// twice (see csv_text); blanks round the quotes are let pass. nullopt, with `why` in words, for a quote that stays
 /// open and for text behind a quoted field.
-[[nodiscard]] std::optional<std::vector<std::string_view>> csv_fields(std::string_view line, std::string* why);
+[[nodiscard]] std::optional<std::vector<std::string_view>> csv_fields(std::string_view line, Message* why);
 
 /// What a field says: every quote once.
 [[nodiscard]] std::string csv_text(std::string_view field);

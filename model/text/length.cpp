@@ -10,11 +10,10 @@
 
 #include "model/frame/plain_text.hpp"
 #include "model/text/decimal.hpp"
+#include "model/text/length_fault.hpp"
 
 namespace dryfit::model {
 namespace {
-
-constexpr std::string_view kExpected = "write it like 4-1/2, 4 1/2, 3/4, 9.5 in, 114 mm or 11 cm";
 
 bool digit(char c) { return c >= '0' && c <= '9'; }
 
@@ -31,7 +30,7 @@ class Phrase {
   explicit Phrase(std::string_view text) : text_(trimmed(text)), rest_(text_) {}
 
   std::optional<double> read(Units units) {
-    if (rest_.empty()) return fail("the text is empty");
+    if (rest_.empty()) return fail(message("the text is empty"));
     const bool negative = rest_.front() == '-';
     if (negative) rest_.remove_prefix(1);
     const std::optional<double> size = amount();
@@ -39,21 +38,23 @@ class Phrase {
     const std::optional<double> unit = unit_in_mm(units);
     if (!unit) return std::nullopt;
     const double mm = *size * *unit;
-    if (!std::isfinite(mm)) return fail("the number is too large");
+    if (!std::isfinite(mm)) return fail(message("the number is too large"));
     return negative && mm != 0.0 ? -mm : mm;
   }
 
-  [[nodiscard]] const std::string& why() const { return why_; }
+  [[nodiscard]] const Message& why() const { return why_; }
 
  private:
-  std::nullopt_t fail(std::string_view what) {
-    if (why_.empty()) why_ = fmt::format("'{}': {}, {}", shown(text_), what, kExpected);
+  std::nullopt_t fail(const Message& what) {
+    if (!why_.empty()) return std::nullopt;
+    const Message expected = message("write it like 4-1/2, 4 1/2, 3/4, 9.5 in, 114 mm or 11 cm");
+    why_ = Message::as_it_is("'" + shown(text_) + "': ") + what + Message::as_it_is(", ") + expected;
     return std::nullopt;
   }
 
   /// For a slip whose cure is known: nothing else needs to be said.
-  std::nullopt_t fail_with_cure(std::string_view what) {
-    if (why_.empty()) why_ = fmt::format("'{}': {}", shown(text_), what);
+  std::nullopt_t fail_with_cure(const Message& what) {
+    if (why_.empty()) why_ = Message::as_it_is("'" + shown(text_) + "': ") + what;
     return std::nullopt;
   }
 
@@ -68,13 +69,13 @@ class Phrase {
   /// Knows no locale, so a decimal comma of the system cannot change a frame.
   std::optional<double> value_of(std::string_view number) {
     const std::optional<double> value = decimal_number(number);
-    if (!value) return fail("the number is too large");
+    if (!value) return fail(message("the number is too large"));
     return value;
   }
 
   std::optional<double> whole_number(std::string_view number) {
-    if (number.empty()) return fail("a digit is missing");
-    if (number.size() > 1 && number.front() == '0') return fail_with_cure("leave out the leading zero");
+    if (number.empty()) return fail(message("a digit is missing"));
+    if (number.size() > 1 && number.front() == '0') return fail_with_cure(message("leave out the leading zero"));
     return value_of(number);
   }
 
@@ -82,8 +83,8 @@ class Phrase {
     const std::string_view start = rest_;
     const std::string_view whole = digits();
     if (!rest_.empty() && rest_.front() == '.') return decimal(start, whole);
-    if (const auto written = with_plain_fraction(start)) return fail_with_cure("write " + *written);
-    if (whole.empty()) return fail("this is not a length");
+    if (const auto written = with_plain_fraction(start)) return fail_with_cure(message("write {}", *written));
+    if (whole.empty()) return fail(message("this is not a length"));
     const std::optional<double> first = whole_number(whole);
     if (!first) return std::nullopt;
     if (!rest_.empty() && rest_.front() == '/') return fraction(*first);
@@ -92,7 +93,7 @@ class Phrase {
     if (!numerator) return std::nullopt;
     const std::optional<double> part = fraction(*numerator);
     if (!part) return std::nullopt;
-    if (*part >= 1.0) return fail("a fraction after a whole number must be below 1");
+    if (*part >= 1.0) return fail(message("a fraction after a whole number must be below 1"));
     return *first + *part;
   }
 
@@ -100,7 +101,7 @@ class Phrase {
     if (!whole.empty() && !whole_number(whole)) return std::nullopt;
     rest_.remove_prefix(1);
     const std::string_view behind = digits();
-    if (behind.empty()) return fail("a digit is missing after the point");
+    if (behind.empty()) return fail(message("a digit is missing after the point"));
     return value_of(start.substr(0, whole.size() + 1 + behind.size()));
   }
 
@@ -124,7 +125,7 @@ class Phrase {
     rest_.remove_prefix(1);  // the slash
     const std::optional<double> denominator = whole_number(digits());
     if (!denominator) return std::nullopt;
-    if (*denominator == 0.0) return fail("the denominator is zero");
+    if (*denominator == 0.0) return fail(message("the denominator is zero"));
     return numerator / *denominator;
   }
 
@@ -137,12 +138,13 @@ class Phrase {
     if (word.front() == ',') return decimal_comma(word);
     if (const OtherUnit* other = other_unit(word)) {
       const double amount = value_in_front();
-      if (amount > 0.0) return fail_with_cure(fmt::format("write {:.10g} {}", amount * other->times, other->unit));
+      if (amount > 0.0)
+        return fail_with_cure(message("write {}", fmt::format("{:.10g} {}", amount * other->times, other->unit)));
     }
     if (word.size() > 1 && (word.front() == 'e' || word.front() == 'E') && (digit(word[1]) || word[1] == '-')) {
-      return fail("powers of ten are not read");
+      return fail(message("powers of ten are not read"));
     }
-    return fail(fmt::format("'{}' is left over", shown(word)));
+    return fail(message("'{}' is left over", shown(word)));
   }
 
   /// Units that people write and the format does not have, and what to write instead.
@@ -189,10 +191,10 @@ class Phrase {
     while (n < behind.size() && digit(behind[n])) ++n;
     const std::string_view rest = trimmed(behind.substr(n));
     const bool known = rest.empty() || rest == "in" || rest == "mm" || rest == "cm" || rest == "\"";
-    if (n == 0 || !known) return fail("a decimal comma is not read, write a point");
+    if (n == 0 || !known) return fail(message("a decimal comma is not read, write a point"));
     std::string pointed(text_);
     pointed[text_.size() - trimmed(rest_).size()] = '.';
-    return fail_with_cure("decimal comma: write " + shown(pointed));
+    return fail_with_cure(message("decimal comma: write {}", shown(pointed)));
   }
 
   /// "1½" as "1-1/2": the sign that a keyboard or a word processor makes of a fraction.
@@ -222,7 +224,7 @@ class Phrase {
 
   std::string_view text_;
   std::string_view rest_;
-  std::string why_;
+  Message why_;
 };
 
 std::string one_decimal(double value, std::string_view unit) {
@@ -250,10 +252,17 @@ std::string in_parts_of_an_inch(double mm, long long parts, bool up = false) {
 
 }  // namespace
 
-std::optional<double> parse_length(std::string_view text, Units units, std::string* why) {
+std::optional<double> parse_length(std::string_view text, Units units, Message& why) {
   Phrase phrase(text);
   const std::optional<double> mm = phrase.read(units);
-  if (!mm && why != nullptr) *why = phrase.why();
+  if (!mm) why = phrase.why();
+  return mm;
+}
+
+std::optional<double> parse_length(std::string_view text, Units units, std::string* why) {
+  Message told;
+  const std::optional<double> mm = parse_length(text, units, told);
+  if (!mm && why != nullptr) *why = told.english();
   return mm;
 }
 
@@ -266,6 +275,11 @@ std::string fine_in_units(double mm, Units units, bool up) {
   constexpr double kTenths = 10.0;
   const double shown_mm = up ? std::ceil(mm * kTenths - 1e-6) / kTenths : mm;
   return units == Units::cm ? one_decimal(shown_mm / 10.0, "cm") : millimetres(shown_mm);
+}
+
+Message length_said(double mm, Units units, bool up) {
+  const std::string text = fine_in_units(mm, units, up);
+  return units == Units::in ? message("{} in", text.substr(0, text.rfind(' '))) : Message::as_it_is(text);
 }
 
 std::string in_units(double mm, Units units) {

@@ -125,10 +125,10 @@ std::optional<std::string> meant_by(std::string_view word, const std::vector<std
   return std::nullopt;
 }
 
-std::string did_you_mean_one_of(std::string_view word, const std::vector<std::string>& candidates) {
+Message did_you_mean_one_of(std::string_view word, const std::vector<std::string>& candidates) {
   auto meant = meant_by(word, candidates);
   if (!meant) meant = nearest_word(word, candidates);
-  return meant ? "; did you mean '" + *meant + "'?" : std::string();
+  return meant ? message("; did you mean '{}'?", *meant) : Message();
 }
 
 }  // namespace dryfit::model

@@ -5,6 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include "model/frame/message.hpp"
+
 namespace dryfit::model {
 
 /// The candidate that `word` is another name of, in English or German: a "nipple" is a pipe, a board that one wants to
@@ -12,6 +14,6 @@ namespace dryfit::model {
 [[nodiscard]] std::optional<std::string> meant_by(std::string_view word, const std::vector<std::string>& candidates);
 
 /// "; did you mean 'tee'?" or "": by meaning first, then by spelling.
-[[nodiscard]] std::string did_you_mean_one_of(std::string_view word, const std::vector<std::string>& candidates);
+[[nodiscard]] Message did_you_mean_one_of(std::string_view word, const std::vector<std::string>& candidates);
 
 }  // namespace dryfit::model

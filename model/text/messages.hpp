@@ -12,7 +12,7 @@ namespace dryfit::model {
 
 /// "; did you mean 'tee'?" or "".
 template <class Words>
-[[nodiscard]] std::string did_you_mean(std::string_view word, const Words& words) {
+[[nodiscard]] Message did_you_mean(std::string_view word, const Words& words) {
   std::vector<std::string> candidates;
   for (const auto& candidate : words) {
     if (!std::string_view(candidate).empty()) candidates.emplace_back(candidate);
@@ -22,16 +22,14 @@ template <class Words>
 
 /// "a", "a or b", "a, b or c".
 template <class Words>
-[[nodiscard]] std::string one_of(const Words& words, std::string_view last = " or ") {
-  std::string out;
-  const std::size_t n = std::size(words);
-  std::size_t i = 0;
+[[nodiscard]] Message one_of(const Words& words) {
+  std::string before;
+  std::string_view last;
   for (const auto& word : words) {
-    if (i > 0) out += i + 1 == n ? last : std::string_view(", ");
-    out += word;
-    ++i;
+    if (!last.empty()) before += (before.empty() ? "" : ", ") + std::string(last);
+    last = word;
   }
-  return out;
+  return before.empty() ? Message::as_it_is(std::string(last)) : message("{} or {}", before, last);
 }
 
 }  // namespace dryfit::model

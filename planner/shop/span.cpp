@@ -1,8 +1,11 @@
 #include "planner/shop/span.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
+#include "model/frame/message.hpp"
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
 #include "planner/base/stock.hpp"
@@ -91,15 +94,15 @@ const std::vector<std::string>& span_end_words() {
 }
 
 std::optional<SpanEnd> span_end(model::Standard standard, model::MakeUp make_up, int size, std::string_view word,
-                                Measure measure, std::string* why) {
+                                Measure measure, model::Message* why) {
   SpanEnd end;
   end.kind = word;
   if (word == "end") return end;
   const auto kind = std::find_if(kEnds.begin(), kEnds.end(), [&](const EndKind& k) { return word == k.word; });
   if (kind == kEnds.end()) {
     if (why != nullptr) {
-      *why = "unknown end '" + std::string(word) + "', expected one of";
-      for (const std::string& w : span_end_words()) *why += (w == span_end_words().front() ? " " : ", ") + w;
+      *why = model::message("unknown end '{}', expected one of {}", word,
+                            fmt::format("{}", fmt::join(span_end_words(), ", ")));
     }
     return std::nullopt;
   }
@@ -108,7 +111,7 @@ std::optional<SpanEnd> span_end(model::Standard standard, model::MakeUp make_up,
       standard, size, make_up == model::MakeUp::hand ? Dimension::hand_engagement : Dimension::wrench_engagement);
   if (!reach || !engaged) {
     if (why != nullptr) {
-      *why = "no table has '" + std::string(word) + "' in size " + model::nominal_sizes()[at(size)];
+      *why = model::message("no table has '{}' in size {}", word, model::nominal_sizes()[at(size)]);
     }
     return std::nullopt;
   }
@@ -141,8 +144,8 @@ std::vector<SpanWay> span(const SpanQuery& query) {
   // What whole turns leave is told with the way: it is for the builder to say whether that will do.
   const double most = std::max(kExact, step * thread->pitch / 2) + 1e-9;
   const double reach = (end_joints - 2) * thread->pitch + most;
-  for (StockSum& sum : stock_sums(stock_lengths(query.standard, query.size), thread->coupling_gap, wanted - reach, wanted + reach,
-                                  2 * thread->pitch, query.max_pieces)) {
+  for (StockSum& sum : stock_sums(stock_lengths(query.standard, query.size), thread->coupling_gap, wanted - reach,
+                                  wanted + reach, 2 * thread->pitch, query.max_pieces)) {
     SpanWay way;
     way.joints = end_joints + 2 * (static_cast<int>(sum.pieces.size()) - 1);
     way.end_to_end = sum.length;
@@ -252,7 +255,7 @@ std::pair<Vec3, SpanEnd> end_of(const Frame& frame, PartId p, Vec3 inward) {
 
 }  // namespace
 
-std::optional<SpanQuery> span_of(const Frame& frame, std::string_view name, std::string* why) {
+std::optional<SpanQuery> span_of(const Frame& frame, std::string_view name, model::Message* why) {
   std::vector<PartId> chain;
   int size = 0;
   for (const model::Run& run : frame.runs) {
@@ -263,13 +266,13 @@ std::optional<SpanQuery> span_of(const Frame& frame, std::string_view name, std:
     if (pipe != kNone && frame.part(pipe).kind == PartKind::pipe) chain = chain_round(frame, pipe);
   }
   if (chain.empty()) {
-    if (why != nullptr) *why = "no run or pipe is called '" + std::string(name) + "'";
+    if (why != nullptr) *why = model::message("no run or pipe is called '{}'", name);
     return std::nullopt;
   }
   const auto pipe =
       std::find_if(chain.begin(), chain.end(), [&](PartId p) { return frame.part(p).kind == PartKind::pipe; });
   if (pipe == chain.end()) {
-    if (why != nullptr) *why = "'" + std::string(name) + "' has no pipe";
+    if (why != nullptr) *why = model::message("'{}' has no pipe", name);
     return std::nullopt;
   }
   size = frame.part(*pipe).size;
@@ -281,8 +284,8 @@ std::optional<SpanQuery> span_of(const Frame& frame, std::string_view name, std:
     const Vec3 from = frame.part(p).centre - start;
     if (norm(from - along * dot(from, along)) < 1.0) continue;
     if (why != nullptr) {
-      *why = "'" + std::string(name) + "' is not straight (" + frame.part(p).id +
-             " is out of line): name one of its pipes instead";
+      *why = model::message("'{}' is not straight ({} is out of line): name one of its pipes instead", name,
+                            frame.part(p).id);
     }
     return std::nullopt;
   }

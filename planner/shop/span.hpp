@@ -12,6 +12,10 @@
 
 #include "model/frame/frame.hpp"
 
+namespace dryfit::model {
+class Message;
+}
+
 namespace dryfit::planner {
 
 /// What a given length is measured between.
@@ -32,7 +36,7 @@ struct SpanEnd {
 
 /// The end for a word of span_end_words(). nullopt with `why` when the word is unknown or the tables lack the size.
 [[nodiscard]] std::optional<SpanEnd> span_end(model::Standard standard, model::MakeUp make_up, int size,
-                                              std::string_view word, Measure measure, std::string* why);
+                                              std::string_view word, Measure measure, model::Message* why);
 
 /// Prices by nominal size, item word ("pipe" or a kind of the part table) and length in tenths of a mm (0: none).
 struct PriceList {
@@ -70,6 +74,6 @@ struct SpanWay {
 
 /// The length and the ends of an existing run, or of the straight chain round a pipe: `name` is a run's or a pipe's id.
 /// nullopt with `why` when there is no such run, or it bends (the bend is named).
-[[nodiscard]] std::optional<SpanQuery> span_of(const model::Frame& frame, std::string_view name, std::string* why);
+[[nodiscard]] std::optional<SpanQuery> span_of(const model::Frame& frame, std::string_view name, model::Message* why);
 
 }  // namespace dryfit::planner

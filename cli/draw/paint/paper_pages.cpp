@@ -25,12 +25,12 @@ PictureFormat paper_format_for(const std::string& path) {
   const std::string ending = ending_of(path);
   if (ending == ".pdf") return PictureFormat::pdf;
   if (ending == ".svg") return PictureFormat::svg;
-  throw DrawError(fmt::format(
-      "'{}': there may be several pages, so the name ends in .pdf, or in .svg for a picture of each page", path));
+  throw DrawError(
+      say("'{}': there may be several pages, so the name ends in .pdf, or in .svg for a picture of each page", path));
 }
 
 PaperPages::PaperPages(PictureFormat format, const std::string& title) : title_(title) {
-  if (format == PictureFormat::png) throw DrawError("pages to print are PDF or SVG");
+  if (format == PictureFormat::png) throw DrawError(say("pages to print are PDF or SVG"));
   if (format == PictureFormat::pdf) pdf_.emplace(title);
 }
 

@@ -25,6 +25,7 @@
 #include "cli/draw/picture/part_labels.hpp"
 #include "cli/draw/picture/signs.hpp"
 #include "cli/io/atomic_file.hpp"
+#include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
@@ -37,8 +38,7 @@ using model::PartId;
 std::vector<PartId> parts_named(const Frame& frame, std::vector<PartId> ids, const char* what) {
   for (const PartId id : ids) {
     if (id < 0 || at(id) >= frame.parts.size()) {
-      throw DrawError(
-          fmt::format("{} part number {} is not in the frame (it has {} parts)", what, id, frame.parts.size()));
+      throw DrawError(say("{} part number {} is not in the frame (it has {} parts)", what, id, frame.parts.size()));
     }
   }
   std::sort(ids.begin(), ids.end());
@@ -595,8 +595,8 @@ class Drawing {
 }  // namespace
 
 PictureReport draw_picture(Canvas& canvas, RectMm area, const Frame& frame, const PictureOptions& options) {
-  if (frame.parts.empty()) throw DrawError("the frame has no parts to draw");
-  if (area.width < 10.0 || area.height < 10.0) throw DrawError("a picture needs at least 10 x 10 mm");
+  if (frame.parts.empty()) throw DrawError(say("the frame has no parts to draw"));
+  if (area.width < 10.0 || area.height < 10.0) throw DrawError(say("a picture needs at least 10 x 10 mm"));
   return Drawing(canvas, area, frame, options).run();
 }
 
@@ -660,9 +660,9 @@ void check_dots(const Frame& frame, const PictureOptions& options, double width,
   const double most_mm2 = kMostDots / (kDotsPerMm * kDotsPerMm);
   if (height * kDotsPerMm > kLongest) {
     throw DrawError(
-        fmt::format("a PNG {:.0f} mm high is too large: the largest --height that goes is {:.0f}; .svg and "
-                    ".pdf have no such limit",
-                    height, std::floor(kLongest / kDotsPerMm)));
+        say("a PNG {:.0f} mm high is too large: the largest --height that goes is {:.0f}; .svg and "
+            ".pdf have no such limit",
+            height, std::floor(kLongest / kDotsPerMm)));
   }
   if (width * height <= most_mm2) return;
   double largest = most_mm2 / height;
@@ -675,9 +675,9 @@ void check_dots(const Frame& frame, const PictureOptions& options, double width,
     largest = (std::sqrt(lines * lines + 4.0 * slope * most_mm2) - lines) / (2.0 * slope);
   }
   throw DrawError(
-      fmt::format("a PNG of {:.0f} x {:.0f} mm is too large: the largest --width that goes is {:.0f}; .svg and .pdf "
-                  "have no such limit",
-                  width, height, std::floor(largest)));
+      say("a PNG of {:.0f} x {:.0f} mm is too large: the largest --width that goes is {:.0f}; .svg and .pdf "
+          "have no such limit",
+          width, height, std::floor(largest)));
 }
 
 }  // namespace

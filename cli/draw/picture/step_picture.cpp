@@ -30,8 +30,7 @@ const Contact& contact_of(const planner::ContactList& list, ContactId id) { retu
 
 void check_step(const std::vector<Step>& steps, int step) {
   if (step >= 1 && at(step) <= steps.size()) return;
-  throw DrawError(
-      fmt::format("there is no step {}: the order has {}, expected 1 to {}", step, steps.size(), steps.size()));
+  throw DrawError(say("there is no step {}: the order has {}, expected 1 to {}", step, steps.size(), steps.size()));
 }
 
 bool holds(const std::vector<int>& list, int wanted) {

@@ -197,7 +197,7 @@ std::vector<std::string> drill_pages(const model::Frame& frame, const std::vecto
   for (const planner::DrillSheet& sheet : sheets) {
     if (!sheet.holes.empty()) plans.push_back(plan_of(frame, sheet));
   }
-  if (plans.empty()) throw DrawError("no board of this frame has a hole or slot to drill");
+  if (plans.empty()) throw DrawError(say("no board of this frame has a hole or slot to drill"));
   PaperPages pages(wanted.format, say("{}: drilling", frame.name));
   for (auto plan = plans.begin(); plan != plans.end(); ++plan) {
     add_board_sheet(pages, frame.name, *plan, units, wanted.size);

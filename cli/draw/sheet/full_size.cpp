@@ -332,8 +332,8 @@ void add_full_size(PaperPages& pages, const std::string& frame_name, const Board
   const Tiling tiling = across.pages() < upright.pages() ? across : upright;
   constexpr int kMost = 400;
   if (tiling.pages() > kMost) {
-    throw DrawError(fmt::format("a full-size template of board '{0}' would take {1} pages, more than {2}", plan.label,
-                                tiling.pages(), kMost));
+    throw DrawError(say("a full-size template of board '{0}' would take {1} pages, more than {2}", plan.label,
+                        tiling.pages(), kMost));
   }
   for (int row = 0; row < tiling.rows(); ++row) {
     for (int column = 0; column < tiling.columns(); ++column) {

@@ -61,7 +61,7 @@ TEST_CASE("a wrong call is told in the program's own words") {
   refused("order", {"b"}, "'b' was not expected");
   refused("order", {"--people", "99"}, "--people: expected 1 to 20, got '99'");
   refused("order", {"--people", "two"}, "--people: 'two' is not a number");
-  refused("order", {"--people"}, "--people: its value is missing");
+  refused("order", {"--people"}, "--people needs a number");
   refused("order", {"--people", "3", "--people", "4"}, "--people is given more than once");
   refused("order", {"--laid", "--standing"}, "--laid and --standing cannot go together");
   refused("order", {"--json=maybe"}, "--json takes no value, got 'maybe'");

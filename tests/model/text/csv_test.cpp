@@ -15,9 +15,9 @@ using Fields = std::vector<std::string>;
 
 /// The fields as texts; the reason alone where it is no line.
 Fields read(const std::string& line) {
-  std::string why;
+  dryfit::model::Message why;
   const auto fields = csv_fields(line, &why);
-  if (!fields) return {"wrong: " + why};
+  if (!fields) return {"wrong: " + why.english()};
   Fields texts;
   for (const std::string_view field : *fields) texts.push_back(csv_text(field));
   return texts;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/frame/message.hpp"
 #include "model/standards/standards.hpp"
 #include "planner/base/stock.hpp"
 
@@ -21,9 +22,9 @@ constexpr double kInch = 25.4;
 bool near(double a, double b, double tolerance = 0.005) { return std::abs(a - b) <= tolerance; }
 
 SpanEnd end_in(const char* size, const char* word, Measure measure, MakeUp make_up = MakeUp::wrench) {
-  std::string why;
+  model::Message why;
   const auto end = span_end(Standard::npt, make_up, *model::nominal_size(size), word, measure, &why);
-  REQUIRE_MESSAGE(end, why);
+  REQUIRE_MESSAGE(end, why.english());
   return *end;
 }
 
@@ -186,13 +187,13 @@ TEST_CASE("with prices the cheaper of two ways with as many joints comes first")
 }
 
 TEST_CASE("an unknown end says which ends there are") {
-  std::string why;
+  model::Message why;
   CHECK_FALSE(span_end(Standard::npt, MakeUp::hand, 5, "hinge", Measure::centre, &why));
-  CHECK(why.starts_with("unknown end 'hinge', expected one of coupling, elbow"));
+  CHECK(why.english().starts_with("unknown end 'hinge', expected one of coupling, elbow"));
 }
 
 TEST_CASE("an end that no table has in that size is refused") {
-  std::string why;
+  model::Message why;
   CHECK_FALSE(span_end(Standard::npt, MakeUp::hand, 0, "elbow45", Measure::centre, &why));
-  CHECK(why == "no table has 'elbow45' in size 1/8");
+  CHECK(why.english() == "no table has 'elbow45' in size 1/8");
 }
