@@ -4,10 +4,12 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <map>
+#include <regex>
 #include <sstream>
 
 #include "cli/manual/format_page.hpp"
@@ -303,6 +305,44 @@ TEST_CASE("what the README shows of an answer is what the program says") {
     ++samples;
   }
   CHECK(samples == 3);
+}
+
+TEST_CASE("the rules in German are those of the English page, with the same numbers") {
+  const auto sections_of = [](const std::string& page) {
+    std::vector<std::pair<std::string, std::vector<std::string>>> sections;
+    static const std::regex kNumber("[0-9]+([.,/][0-9]+)?");
+    for (std::size_t at = 0; (at = page.find("\n## ", at)) != std::string::npos;) {
+      const std::size_t line = page.find('\n', at + 1);
+      auto& [name, numbers] = sections.emplace_back();
+      name = page.substr(at + 4, line - at - 4);
+      at = std::min(page.find("\n## ", line), page.size());
+      const std::string text = page.substr(line, at - line);
+      for (std::sregex_iterator it(text.begin(), text.end(), kNumber), end; it != end; ++it) {
+        std::string number = it->str();
+        std::replace(number.begin(), number.end(), ',', '.');
+        numbers.push_back(number);
+      }
+    }
+    return sections;
+  };
+  const auto english = sections_of(slurp(std::string(kDocs) + "rules.md"));
+  const auto german = sections_of(slurp(std::string(kDocs) + "rules.de.md"));
+  REQUIRE(german.size() == english.size());
+  const std::string page = slurp(std::string(kDocs) + "rules.de.md");
+  for (std::size_t i = 0; i < german.size(); ++i) {
+    const std::string& name = english[i].first;
+    CAPTURE(name);
+    CHECK(german[i].first == name);
+    auto ours = english[i].second, theirs = german[i].second;
+    std::sort(ours.begin(), ours.end());  // a sentence may have them in another order
+    std::sort(theirs.begin(), theirs.end());
+    CHECK(theirs == ours);
+    const Ran ran = run({"explain", name, "--language", "de"});
+    CHECK(ran.code == 0);
+    REQUIRE(ran.out.starts_with(name + ":\n\n"));
+    CHECK(page.find(ran.out.substr(name.size() + 3)) != std::string::npos);
+    CHECK(page.find(fmt::format("![{0}](pictures/rules/{0}.svg)", name)) != std::string::npos);
+  }
 }
 
 TEST_CASE("explain tells every rule of the page, and the nearest one for a misspelt name") {
