@@ -12,6 +12,7 @@
 #include "cli/io/exit_code.hpp"
 #include "cli/order/now_words.hpp"
 #include "cli/order/step_json.hpp"
+#include "cli/sentences/safety_text.hpp"
 #include "cli/sentences/undo_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
@@ -159,15 +160,6 @@ void print_curve(const ChangeAnswer& a, std::ostream& out) {
 
 void print_steps(const model::Frame& frame, const std::vector<StepWords>& words, std::ostream& out) {
   print_some(frame, words, 0, words.size(), out);
-}
-
-/// The steps are told as the finished frame stands, whatever it lies on at the time.
-void print_how_it_stands(std::ostream& out) {
-  out << wrapped(
-             say("Up, down, left and right are those of the finished frame, even if you lay it down for the work. Hold "
-                 "or prop what doesn't stand by itself, and tie down boards that only rest on something."),
-             0)
-      << "\n\n";
 }
 
 /// What of the new frame is made without a step: it stays from the old one.
@@ -341,12 +333,12 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
     fmt::print(out, "{}: {}.\n\n", title, total_text(a));
     std::vector<StepWords> words;
     for (const planner::Move& move : a.plan.undo) words.push_back(undo_words(of, a.old_design.contacts, move));
-    print_how_it_stands(out);
+    out << wrapped(as_finished_text(), 0) << "\n\n";
     print_steps(of, words, out);
   }
   if (!a.plan.then.empty()) {
     out << '\n' << say("Then build the new frame:") << "\n\n";
-    if (a.plan.undo.empty()) print_how_it_stands(out);
+    if (a.plan.undo.empty()) out << wrapped(as_finished_text(), 0) << "\n\n";
     print_steps(nf, words_for(nf, a.new_design.contacts, a.plan.then, {}, staying(a.new_design.contacts, a.plan.then)),
                 out);
   }

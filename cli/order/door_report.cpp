@@ -210,6 +210,7 @@ void print_door(const LoadedFrame& loaded, const Finding& finding, const DoorAns
   fmt::print(out, "{}\n", wrapped(fmt::format("{}: {}", loaded.frame.name, headline_of(loaded, answer)), 0));
   print_too_large(loaded, answer, out);
   if (answer.too_large().empty()) {
+    if (!answer.undo().empty() || !answer.steps().empty()) out << '\n' << wrapped(as_finished_text(), 0) << '\n';
     if (answer.down) {
       print_down(loaded, answer, out);
     } else {

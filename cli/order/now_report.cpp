@@ -83,6 +83,7 @@ void add_now(Json& document, const LoadedFrame& loaded, const Finding& finding, 
 void print_now(const LoadedFrame& loaded, const Finding& finding, const NowAsked& asked, const NowAnswer& answer,
                std::ostream& out) {
   fmt::print(out, "{}: {}\n", loaded.frame.name, headline(asked, answer));
+  if (!answer.undo.empty() || !answer.steps.empty()) out << '\n' << wrapped(as_finished_text(), 0) << '\n';
   if (!answer.undo.empty()) {
     const std::vector<StepWords> words = words_of_undoing(loaded, answer.undo);
     out << '\n' << say("Undo:") << "\n\n";

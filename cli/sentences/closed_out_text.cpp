@@ -92,10 +92,11 @@ class Words {
                                    holes_of(board), listed(names), clearance(widest), clearance(hole));
   }
 
-  /// The part at the joint that would turn, and the one it would turn in.
+  /// The part at the joint that would turn, and the one it would turn in, or on.
   [[nodiscard]] std::pair<std::string, std::string> turning(const Refusal& refusal) const {
     const model::PartId turns = refusal.turning == model::kNone ? stuck_.a : refusal.turning;
-    return {name(turns), name(turns == stuck_.a ? stuck_.b : stuck_.a)};
+    return {name(turns), turns == stuck_.a ? say_in("a thread", "in {}", name(stuck_.b))
+                                           : say_in("a thread", "on {}", name(stuck_.a))};
   }
 
   /// Farthest point of the part from the axis of the joint, mm.
@@ -113,8 +114,8 @@ class Words {
                                     const std::string& against) const {
     const std::string radius = length(swing(refusal.moving)), moving = name(refusal.moving);
     return moving == turner
-               ? say("{0} can't be turned in {1}: it swings at {2} radius and hits {3}", turner, in, radius, against)
-               : say("{0} can't be turned in {1}: {2} turns with it, swings at {3} radius and hits {4}", turner, in,
+               ? say("{0} can't be turned {1}: it swings at {2} radius and hits {3}", turner, in, radius, against)
+               : say("{0} can't be turned {1}: {2} turns with it, swings at {3} radius and hits {4}", turner, in,
                      moving, radius, against);
   }
 
@@ -128,7 +129,7 @@ class Words {
                      : say("{0} and {1} are already joined the other way round", name(stuck_.a), name(stuck_.b));
       case Refusal::Why::holds_room: return say("{} is already fixed and can't turn", name(refusal.turning));
       case Refusal::Why::loose_board:
-        return say("turning {0} in {1} would throw off {2}, which is only resting there", turner, in,
+        return say("turning {0} {1} would throw off {2}, which is only resting there", turner, in,
                    name(refusal.moving));
       case Refusal::Why::hits_part:
         return turns ? strikes(turner, in, refusal, name(refusal.blocking))

@@ -24,6 +24,12 @@ std::string codes_text() {
       "ask a licensed (UK: chartered) engineer.");
 }
 
+std::string as_finished_text() {
+  return say(
+      "Up, down, left and right are those of the finished frame, even if you lay it down or turn it over for the work. Hold or prop what "
+      "doesn't stand by itself, and tie down boards that only rest on something.");
+}
+
 std::string loose_text() {
   return say("A joint that is backed off stays loose: never do this where people climb, lean or hold on.");
 }

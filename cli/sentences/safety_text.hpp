@@ -11,6 +11,8 @@ namespace dryfit::cli {
 [[nodiscard]] std::string climb_text(const model::Frame& frame);
 /// That this is no structural check.
 [[nodiscard]] std::string codes_text();
+/// Before steps that are told as the finished frame stands, whatever it lies on at the time.
+[[nodiscard]] std::string as_finished_text();
 /// What becomes of a joint that is turned back.
 [[nodiscard]] std::string loose_text();
 
