@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <optional>
 #include <tuple>
 
 namespace dryfit::planner {
@@ -16,9 +17,67 @@ RefusalMemory refusals_when_whole(Undoer& undoer) {
   return memory;
 }
 
+namespace {
+
+/// Screws into the room that could come out instead of that move: those of a flange that is parted from its pipe, and
+/// any where more than half of the frame is turned.
+std::vector<ContactId> screws_instead(const Undoer& undoer, const Move& move) {
+  constexpr std::size_t kMost = 16;  // each takes a try of the whole way
+  const ContactList& list = undoer.list();
+  const Contact& joint = list.contact(move.contacts.front());
+  std::vector<ContactId> screws;
+  if (joint.kind != ContactKind::thread) return screws;
+  const bool turns_most = 2 * move.moving.size() > undoer.frame().parts.size();
+  for (std::size_t c = 0; c < list.contacts.size() && screws.size() < kMost; ++c) {
+    const Contact& contact = list.contacts[c];
+    if (contact.kind != ContactKind::fastening || contact.b != model::kRoom) continue;
+    if (turns_most || contact.a == joint.a || contact.a == joint.b) screws.push_back(static_cast<ContactId>(c));
+  }
+  return screws;
+}
+
+/// The way with `instead` undone at its move `swapped`; nothing where a move of it is not legal so.
+std::optional<std::vector<Move>> with_swapped(Undoer& undoer, const std::vector<Move>& way, std::size_t swapped,
+                                              ContactId instead) {
+  State state(undoer.list());
+  std::vector<Move> out;
+  for (std::size_t i = 0; i < way.size(); ++i) {
+    const std::vector<ContactId> wanted = i == swapped ? std::vector<ContactId>{instead} : way[i].contacts;
+    Attempt attempt = undoer.try_undo(state, wanted.front());
+    if (!attempt.legal || attempt.move.contacts != wanted) return std::nullopt;
+    state.undo(wanted);
+    out.push_back(std::move(attempt.move));
+  }
+  return out;
+}
+
+/// The screws of a flange come out more easily than a pipe out of the flange, with all that hangs on it, or half of the
+/// frame off a joint: where a way can take either, it takes out the screws. As many moves as before.
+void prefer_screws(Undoer& undoer, const NamedPart& part, std::vector<Move>& way) {
+  const auto is_own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
+  const auto is_undone = [&](ContactId c) {
+    return std::any_of(way.begin(), way.end(), [&](const Move& move) {
+      return std::find(move.contacts.begin(), move.contacts.end(), c) != move.contacts.end();
+    });
+  };
+  for (std::size_t i = 0; i < way.size(); ++i) {
+    if (is_own(way[i].contacts.front())) continue;
+    for (const ContactId screws : screws_instead(undoer, way[i])) {
+      if (is_own(screws) || is_undone(screws)) continue;
+      auto other = with_swapped(undoer, way, i, screws);
+      if (!other) continue;
+      way = std::move(*other);
+      break;
+    }
+  }
+}
+
+}  // namespace
+
 Price price_of(Undoer& undoer, const NamedPart& part, long long budget, const RefusalMemory* known) {
   Price price;
   price.out = fewest_moves(undoer, State(undoer.list()), Wanted{part.contacts, part.contacts, {}}, budget, known);
+  prefer_screws(undoer, part, price.out.moves);
   const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
   for (const Move& move : price.out.moves) {
     std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(price.comes_off),

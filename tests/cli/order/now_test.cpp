@@ -157,5 +157,5 @@ TEST_CASE("what now is told in German too") {
   const Calls calls;
   const Ran ran = calls.order({"--built", kForgotten, "--language", "de"});
   CHECK(ran.code == 1);
-  CHECK(ran.out.find("zuerst lösen: 2 Schritte, und mit weniger geht es nicht.") != std::string::npos);
+  CHECK(ran.out.find("Zuerst lösen: 2 Schritte, und mit weniger geht es nicht.") != std::string::npos);
 }

@@ -184,3 +184,32 @@ TEST_CASE("a pipe in an open slot is put in again at the price of one foot's scr
     CHECK_MESSAGE(foot, off);
   }
 }
+
+TEST_CASE("forgetting a handrail's foot costs the other foot's screws, not the whole rail turned off its flange") {
+  Example e(R"(dryfit: 1
+units: in
+pipe: {standard: npt, size: 1}
+surfaces:
+  floor: {normal: up, at: 0}
+runs:
+  rail:
+    from: floor
+    at: [0, 0]
+    parts:
+      - F1: flange
+      - N1: {pipe: 30}
+      - E1: {elbow: right}
+      - R1: {pipe: 48}
+      - E2: {elbow: down}
+      - N2: {pipe: 30}
+      - F2: flange
+    to: floor
+)");
+  for (const auto& [foot, screws] : {std::pair<const char*, std::string>("F1", "F2/floor"), {"F2", "F1/floor"}}) {
+    CAPTURE(foot);
+    const planner::Price price = planner::price_of(e.undoer, e.part(foot), 40000);
+    CHECK(price.proven());
+    REQUIRE(price.comes_off.size() == 1);
+    CHECK(e.list.contact(price.comes_off.front()).id == screws);
+  }
+}
