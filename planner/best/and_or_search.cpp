@@ -8,7 +8,6 @@
 #include <utility>
 
 #include "model/geometry/at.hpp"
-#include "planner/best/free_moves.hpp"
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
@@ -278,7 +277,7 @@ TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit)
       peeled_.emplace(key, std::move(peeled));
       return {kNever, kNever, {}};
     }
-    FreeMoves free(undoer_, effort_, handling_, refused_, task.met.pose);
+    FreeMoves free(undoer_, effort_, handling_, refused_, free_, task.met.pose);
     for (PricedMove& move : free.peel(state, last)) {
       peeled.last = place_of(list_, effort_, move.move);
       peeled.met.may_change_pose = true;

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "planner/best/best_answer.hpp"
+#include "planner/best/free_moves.hpp"
 #include "planner/best/symmetry.hpp"
 #include "planner/effort/effort_bound.hpp"
 #include "planner/effort/undo_choice.hpp"
@@ -123,6 +124,7 @@ class AndOrSearch {
   const BestOptions& options_;
   std::vector<ContactMap> symmetries_;
   RefusalMemory refused_;
+  FreeMoves::Memory free_;
   EffortBound bound_;
   bool stopped_ = false;
   std::unordered_map<std::string, Peeled> peeled_;  ///< by made contacts and pose, as met

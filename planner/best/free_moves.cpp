@@ -13,6 +13,9 @@ using model::kRoom;
 
 namespace {
 
+/// Questions that finding out about a dear move takes: for one way, and for all.
+constexpr long long kOneWayAndAll = 2;
+
 /// Of the piece, without what the move takes off. Ascending.
 std::vector<PartId> left_by(const PieceInHand& piece, const Move& move) {
   std::vector<PartId> left;
@@ -117,25 +120,52 @@ FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const
   return *best;
 }
 
+bool FreeMoves::is_bare(const State& state, PartId part, ContactId c, int line) const {
+  const auto& contacts = undoer_.list().at[at(part)];
+  return std::all_of(contacts.begin(), contacts.end(), [&](ContactId k) {
+    if (k == c || !state.made(k)) return true;
+    const Contact& other = undoer_.list().contact(k);
+    const bool hole = other.kind == ContactKind::hole || other.kind == ContactKind::notch;
+    return hole && (line == model::kNone || other.line == line);
+  });
+}
+
 /// Without asking: a thread comes free only of a part that hangs on nothing else but holes on its axis, a board or pipe
 /// slides off alone only when nothing but holes holds it.
 bool FreeMoves::may_be_free(const State& state, ContactId c) const {
-  const ContactList& list = undoer_.list();
-  const Contact& asked = list.contact(c);
+  const Contact& asked = undoer_.list().contact(c);
   const bool hole = asked.kind == ContactKind::hole || asked.kind == ContactKind::notch;
   const bool joins_two = asked.kind == ContactKind::nut || (asked.kind == ContactKind::fastening && asked.b != kRoom);
   if (joins_two && !is_strap(asked)) return hangs_by(state, asked.a, c) || hangs_by(state, asked.b, c);
   if (asked.kind != ContactKind::thread && !hole) return true;
-  const auto bare = [&](PartId part) {
-    const auto& contacts = list.at[at(part)];
-    return std::all_of(contacts.begin(), contacts.end(), [&](ContactId k) {
-      if (k == c || !state.made(k)) return true;
-      const Contact& other = list.contact(k);
-      return (other.kind == ContactKind::hole || other.kind == ContactKind::notch) &&
-             (hole || other.line == asked.line);
-    });
+  const int line = hole ? model::kNone : asked.line;
+  return is_bare(state, asked.a, c, line) || is_bare(state, asked.b, c, line);
+}
+
+bool FreeMoves::costs_extra(const State& state, ContactId c) const {
+  const Contact& thread = undoer_.list().contact(c);
+  if (thread.kind != ContactKind::thread) return false;
+  const auto comes_off_free = [&](PartId part) {
+    if (!is_bare(state, part, c, thread.line)) return false;
+    Move alone;
+    alone.kind = MoveKind::unscrew;
+    alone.contacts = {c};
+    alone.moving = {part};
+    return effort_.price(state, std::move(alone)).extra.total() <= 0.0;
   };
-  return bare(asked.a) || bare(asked.b);
+  return !comes_off_free(thread.a) && !comes_off_free(thread.b);
+}
+
+FreeMoves::Memory::OfState& FreeMoves::Memory::of(const State& state, Pose pose) {
+  if (answers_ > kMost) {
+    known_.clear();
+    answers_ = 0;
+  }
+  std::string key(state.all().begin(), state.all().end());
+  key.push_back(static_cast<char>('a' + static_cast<int>(pose)));
+  OfState& of = known_[std::move(key)];
+  of.resize(state.all().size());
+  return of;
 }
 
 FreeMoves::Asked FreeMoves::ask(const State& state, ContactId c) {
@@ -178,23 +208,23 @@ bool FreeMoves::stands_without(const State& state, const Move& move) const {
   return !handling_.propped(rest, pose_);
 }
 
-ContactId FreeMoves::choose(const State& state, const std::vector<PricedMove>& ready, const std::set<ContactId>& open,
+ContactId FreeMoves::choose(const State& state, const std::vector<SharedAsked>& ready, const std::set<ContactId>& open,
                             const Place& last, const std::vector<PartId>& just_moved) const {
   std::vector<std::pair<UndoKey, ContactId>> keys;
   for (const ContactId c : open) {
-    const Move& move = ready[at(c)].move;
+    const Move& move = ready[at(c)]->priced.move;
     keys.emplace_back(key_of(undoer_.frame(), undoer_.list(), effort_, state, move, last, just_moved), c);
   }
   const auto best = std::min_element(keys.begin(), keys.end());
   // Whether it stands is looked at for frames of a size that is searched in earnest, and where the pose lets it tip.
   constexpr std::size_t kLookedAt = 300;
   if (pose_ == Pose::laid || undoer_.list().contacts.size() > kLookedAt ||
-      stands_without(state, ready[at(best->second)].move)) {
+      stands_without(state, ready[at(best->second)]->priced.move)) {
     return best->second;
   }
   std::sort(keys.begin(), keys.end());
   for (const auto& [key, c] : keys) {
-    if (stands_without(state, ready[at(c)].move)) return c;
+    if (stands_without(state, ready[at(c)]->priced.move)) return c;
   }
   return keys.front().second;
 }
@@ -233,18 +263,33 @@ class FreeMoves::Round {
       const ContactId best = moves_.choose(state_, ready_, open_, last_, just_moved_);
       open_.erase(best);
       // Asked again: what goes along may have become less since.
-      Asked asked = moves_.ask(state_, best);
-      if (asked.ease == Ease::free) {
-        const std::vector<ContactId> gone = asked.priced.move.contacts;
-        take_off(std::move(asked.priced));
-        if (moves_.fell_apart(state_, gone)) return std::move(done_);
+      const SharedAsked asked = ask(best);
+      if (asked->ease == Ease::free) {
+        take_off(asked->priced);
+        if (moves_.fell_apart(state_, asked->priced.move.contacts)) return std::move(done_);
       } else {
-        put_off(best, asked);
+        put_off(best, *asked);
       }
     }
   }
 
  private:
+  /// As FreeMoves::ask, unless that has been asked in this state before.
+  SharedAsked ask(ContactId c) {
+    if (known_ == nullptr) known_ = &moves_.memory_.of(state_, moves_.pose_);
+    SharedAsked& asked = (*known_)[at(c)];
+    if (asked != nullptr) {
+      moves_.undoer_.count_remembered(asked->questions);
+      return asked;
+    }
+    const long long before = moves_.undoer_.work().attempts;
+    Asked now = moves_.ask(state_, c);
+    now.questions = moves_.undoer_.work().attempts - before;
+    ++moves_.memory_.answers_;
+    asked = std::make_shared<const Asked>(std::move(now));
+    return asked;
+  }
+
   /// Finds out where the contact stands now.
   void consider(ContactId c) {
     if (!state_.made(c) || open_.count(c) != 0) return;
@@ -252,10 +297,15 @@ class FreeMoves::Round {
       dear_.insert(c);
       return;
     }
+    if (moves_.costs_extra(state_, c)) {
+      moves_.undoer_.count_remembered(kOneWayAndAll);
+      dear_.insert(c);
+      return;
+    }
     dear_.erase(c);
-    Asked asked = moves_.ask(state_, c);
-    if (asked.ease != Ease::free) return put_off(c, asked);
-    ready_[at(c)] = std::move(asked.priced);
+    const SharedAsked asked = ask(c);
+    if (asked->ease != Ease::free) return put_off(c, *asked);
+    ready_[at(c)] = asked;
     open_.insert(c);
   }
 
@@ -285,8 +335,9 @@ class FreeMoves::Round {
     }
   }
 
-  void take_off(PricedMove priced) {
+  void take_off(const PricedMove& priced) {
     state_.undo(priced.move.contacts);
+    known_ = nullptr;
     std::set<ContactId> again;
     for (const ContactId gone : priced.move.contacts) {
       open_.erase(gone);
@@ -297,18 +348,19 @@ class FreeMoves::Round {
     for (const ContactId c : again) consider(c);
     last_ = place_of(list_, moves_.effort_, priced.move);
     just_moved_ = priced.move.moving;
-    done_.push_back(std::move(priced));
+    done_.push_back(priced);
   }
 
   FreeMoves& moves_;
   const ContactList& list_;
   State& state_;
   Place last_;
-  std::vector<PricedMove> ready_;  ///< per contact
+  std::vector<SharedAsked> ready_;  ///< per contact
   std::set<ContactId> open_;
   std::set<ContactId> dear_;
   WaitingLists waiting_;
   std::vector<PartId> just_moved_;
+  Memory::OfState* known_ = nullptr;  ///< of the state as it is now, once it has been asked for
   std::vector<PricedMove> done_;
 };
 

@@ -1,7 +1,10 @@
 #pragma once
 /// Peeling by what is free: takes off whatever comes off at no extra and without trouble in the pose that the work is
 /// in, what a fitter does last first, until only moves are left that have to be weighed against each other.
+#include <memory>
 #include <set>
+#include <string>
+#include <unordered_map>
 
 #include "planner/effort/handling.hpp"
 #include "planner/effort/undo_choice.hpp"
@@ -11,8 +14,11 @@ namespace dryfit::planner {
 
 class FreeMoves {
  public:
-  FreeMoves(Undoer& undoer, const Effort& effort, const Handling& handling, RefusalMemory& refused, Pose pose)
-      : undoer_(undoer), effort_(effort), handling_(handling), refused_(refused), pose_(pose) {}
+  class Memory;  ///< what was found out in states met before, of one search
+
+  FreeMoves(Undoer& undoer, const Effort& effort, const Handling& handling, RefusalMemory& refused, Memory& memory,
+            Pose pose)
+      : undoer_(undoer), effort_(effort), handling_(handling), refused_(refused), memory_(memory), pose_(pose) {}
 
   /// Undoes every move that is free, one after the other, until the work falls into two pieces of two parts or more or
   /// nothing free is left, and returns them, first undone first. `state` is left with the rest: pieces are for the
@@ -37,15 +43,21 @@ class FreeMoves {
   /// awkward when only the pose speaks against it.
   [[nodiscard]] Ease ease_of(const State& state, PricedMove& priced) const;
   [[nodiscard]] bool may_be_free(const State& state, ContactId c) const;
+  /// Whether it goes or not: a thread's bare parts come off at an extra alone.
+  [[nodiscard]] bool costs_extra(const State& state, ContactId c) const;
+  /// All that holds the part but the contact is holes: any, or with `line` those on it alone.
+  [[nodiscard]] bool is_bare(const State& state, PartId part, ContactId c, int line = model::kNone) const;
   /// What came of asking for one contact.
   struct Asked {
     Ease ease = Ease::dear;
     PricedMove priced;  ///< the freest way, when legal
     bool legal = true;
     std::vector<ContactId> watch;  ///< when not legal: it stays so as long as all of these are made; ascending
+    long long questions = 0;       ///< that the undoer was asked for it
   };
+  using SharedAsked = std::shared_ptr<const Asked>;  ///< never changed
   [[nodiscard]] Asked ask(const State& state, ContactId c);
-  [[nodiscard]] ContactId choose(const State& state, const std::vector<PricedMove>& ready,
+  [[nodiscard]] ContactId choose(const State& state, const std::vector<SharedAsked>& ready,
                                  const std::set<ContactId>& open, const Place& last,
                                  const std::vector<PartId>& just_moved) const;
   /// The contacts that went have left more than one piece of two parts or more.
@@ -56,7 +68,25 @@ class FreeMoves {
   const Effort& effort_;
   const Handling& handling_;
   RefusalMemory& refused_;
+  Memory& memory_;
   Pose pose_;
+};
+
+/// Ways to take work apart meet: most states that one comes by have been come by before. What is answered from here
+/// counts as asked, so that a search ends at the same place whatever is remembered.
+class FreeMoves::Memory {
+ public:
+  /// More answers than this are too much to keep for what they save; then all are forgotten.
+  static constexpr std::size_t kMost = 60'000;
+
+ private:
+  friend class FreeMoves;
+  friend class Round;
+  using OfState = std::vector<SharedAsked>;  ///< per contact; null: not asked
+  [[nodiscard]] OfState& of(const State& state, Pose pose);
+
+  std::unordered_map<std::string, OfState> known_;  ///< by made contacts and pose
+  std::size_t answers_ = 0;                         ///< at most
 };
 
 }  // namespace dryfit::planner

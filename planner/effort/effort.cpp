@@ -70,6 +70,15 @@ const EffortRates& effort_rates() {
   return kRates;
 }
 
+std::vector<PartId> marked_parts(const std::vector<char>& marks) {
+  std::vector<PartId> parts;
+  parts.reserve(at(std::count_if(marks.begin(), marks.end(), [](char mark) { return mark != 0; })));
+  for (std::size_t p = 0; p < marks.size(); ++p) {
+    if (marks[p] != 0) parts.push_back(static_cast<PartId>(p));
+  }
+  return parts;
+}
+
 Effort::Effort(const Undoer& undoer, int people, bool heavy_counts)
     : frame_(undoer.frame()),
       list_(undoer.list()),
@@ -231,8 +240,7 @@ std::vector<PartId> Effort::piece_of_work(const State& state, PartId start) cons
       if (std::exchange(seen[at(next)], 1) == 0) found.push_back(next);
     }
   }
-  std::sort(found.begin(), found.end());
-  return found;
+  return marked_parts(seen);
 }
 
 /// What a slide holds still: the pieces at the other ends of its contacts, as the rule of sliding sees them.
@@ -250,8 +258,7 @@ std::vector<PartId> Effort::other_side(const State& before, const Move& move) co
       if (next != model::kRoom && std::exchange(seen[at(next)], 1) == 0) found.push_back(next);
     }
   }
-  std::sort(found.begin(), found.end());
-  return found;
+  return marked_parts(seen);
 }
 
 /// The same move with `parts` moving and the others held.

@@ -70,6 +70,9 @@ struct PricedMove {
   Extra extra;
 };
 
+/// Ascending. `marks` per part, not nought where it is one. O(parts), without sorting.
+[[nodiscard]] std::vector<PartId> marked_parts(const std::vector<char>& marks);
+
 /// Prices the moves of one frame. Holds references to the undoer's frame and lists.
 class Effort {
  public:

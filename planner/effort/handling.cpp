@@ -5,7 +5,7 @@
 #include <utility>
 
 #include "model/geometry/at.hpp"
-#include "planner/effort/support_polygon.hpp"
+#include "planner/effort/known_stands.hpp"
 #include "planner/order/steps.hpp"
 
 namespace dryfit::planner {
@@ -36,6 +36,7 @@ Handling::Handling(Undoer& undoer, const Effort& effort, PosePreference preferen
       ends_linked_(ends_linked(links_, list_)),
       confined_(is_confined(frame_)),
       room_height_(height_of_room(frame_)),
+      stands_(std::make_shared<KnownStands>(frame_, effort_)),
       lowest_(kNever),
       highest_(-kNever) {
   for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
@@ -67,7 +68,7 @@ PieceInHand Handling::piece_of(const State& before, ContactId contact) const {
       reach(c.a == piece.parts[i] ? c.b : c.a);
     }
   }
-  std::sort(piece.parts.begin(), piece.parts.end());
+  piece.parts = marked_parts(seen);
   return piece;
 }
 
@@ -197,7 +198,7 @@ bool Handling::always_propped(const State& before, const Move& move, Pose pose) 
 
 bool Handling::propped(const PieceInHand& piece, Pose pose) const {
   if (pose == Pose::laid || piece.held) return false;
-  return hangs_ || (!in_one_hand(piece) && !stand_of(frame_, effort_, piece.parts, pose).stands());
+  return hangs_ || (!in_one_hand(piece) && !stands_->of(piece.parts, pose));
 }
 
 double Handling::turn(const PieceInHand& piece) const {

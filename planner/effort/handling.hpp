@@ -9,6 +9,7 @@
 /// when a part is left out.
 #include <functional>
 #include <limits>
+#include <memory>
 #include <optional>
 
 #include "planner/effort/loose_rest.hpp"
@@ -17,6 +18,8 @@
 #include "planner/state/links.hpp"
 
 namespace dryfit::planner {
+
+class KnownStands;
 
 /// More than anything that can be done costs.
 inline constexpr double kNever = std::numeric_limits<double>::infinity();
@@ -103,6 +106,7 @@ class Handling {
   bool ends_linked_;  ///< rings of the finished frame hold each other that nothing joins
   bool confined_;
   std::optional<double> room_height_;
+  std::shared_ptr<KnownStands> stands_;  ///< what has been asked before
   double lowest_, highest_;  ///< of the finished frame, mm
 };
 

@@ -1,6 +1,7 @@
 #include "planner/effort/support_polygon.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -14,14 +15,26 @@ namespace {
 
 double cross(Point2 o, Point2 a, Point2 b) { return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x); }
 
+constexpr std::size_t kRing = 12;
+
+/// Points of a circle of radius 1.
+const std::array<Point2, kRing>& ring() {
+  static const std::array<Point2, kRing> kPoints = [] {
+    std::array<Point2, kRing> points;
+    for (std::size_t i = 0; i < kRing; ++i) {
+      const double t = 2.0 * std::numbers::pi * static_cast<double>(i) / 12.0;
+      points[i] = {std::cos(t), std::sin(t)};
+    }
+    return points;
+  }();
+  return kPoints;
+}
+
 /// Where a body touches the floor: corners of a box, twelve points of an upright cylinder's end, the ends of a level
 /// one that rolls, else its bounds.
 void add_foot(const Solid& solid, Touch touch, std::vector<Point2>& points) {
   if (solid.shape == Solid::Shape::cylinder && solid.along.axis() == 2) {
-    for (int i = 0; i < 12; ++i) {
-      const double t = 2.0 * std::numbers::pi * i / 12.0;
-      points.push_back({solid.a.x + solid.radius * std::cos(t), solid.a.y + solid.radius * std::sin(t)});
-    }
+    for (const Point2 p : ring()) points.push_back({solid.a.x + solid.radius * p.x, solid.a.y + solid.radius * p.y});
     return;
   }
   if (touch == Touch::round && solid.shape == Solid::Shape::cylinder && solid.along.z == 0) {

@@ -107,6 +107,9 @@ class Undoer {
   [[nodiscard]] const ContactList& list() const;
   [[nodiscard]] const BodyIndex& index() const;
   [[nodiscard]] Work work() const;
+  /// For who remembers answers: counts so many questions as if they had been asked, so that what is remembered decides
+  /// how long work takes and not where a budget ends it.
+  void count_remembered(long long questions);
 
   struct Impl;
 

@@ -97,6 +97,8 @@ Work Undoer::work() const {
   return w;
 }
 
+void Undoer::count_remembered(long long questions) { impl_->work.attempts += questions; }
+
 Attempt Undoer::try_undo(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen) {
   Attempt found = attempt(state, c, cap, frozen);
   if (!found.legal) return found;

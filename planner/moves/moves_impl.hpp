@@ -10,6 +10,7 @@
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
 #include "planner/moves/gaps_along.hpp"
+#include "planner/moves/known_sides.hpp"
 #include "planner/moves/legal_turns.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/moves/parting.hpp"
@@ -26,6 +27,7 @@ struct Undoer::Impl {
         explorer(list_),
         turn_hits(frame_, list_, index),
         gaps(frame_, list_, index),
+        known_sides(turn_hits.remembers() ? list_.contacts.size() : 0),
         legal_turns(list_.contacts.size()),
         mark_(list_.at.size(), 0) {
     fastenings_of_board.resize(frame_.parts.size());
@@ -46,6 +48,7 @@ struct Undoer::Impl {
   Explorer explorer;
   TurnHits turn_hits;
   GapsAlong gaps;
+  KnownSides known_sides;  ///< empty where turn_hits does not remember
   LegalTurns legal_turns;  ///< asked where `brief`
   Work work;
   bool both_sides = false;  ///< unscrew: also look whether the other side may turn, whatever its size

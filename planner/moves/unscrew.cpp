@@ -306,6 +306,29 @@ struct UnscrewCase {
     return refusal;
   }
 
+  [[nodiscard]] KnownSides::Known known_of(Piece mover) {
+    if (!impl.turn_hits.remembers()) return KnownSides::Known::nothing;
+    return impl.known_sides.of(state, c, end_of(mover) == impl.list.vertex(contact.a));
+  }
+  /// Keeps what came of looking whether the side can turn.
+  void keep(Piece mover, const std::optional<Refusal>& refusal) {
+    if (!impl.turn_hits.remembers()) return;
+    const bool male = end_of(mover) == impl.list.vertex(contact.a);
+    if (!refusal) {
+      impl.known_sides.keep_turning(state, c, male);
+    } else if (!refusal->held_by.empty()) {
+      impl.known_sides.keep_staying(c, male, refusal->held_by);
+    }
+  }
+  /// As `blocked`, where nobody asks why.
+  [[nodiscard]] bool may_turn(Piece mover, const std::vector<int>& vertices, const std::optional<Refusal>& between) {
+    const KnownSides::Known known = known_of(mover);
+    if (known != KnownSides::Known::nothing) return known == KnownSides::Known::turns;
+    const std::optional<Refusal> refusal = blocked(mover, vertices, between);
+    keep(mover, refusal);
+    return !refusal;
+  }
+
   /// Farthest point of the vertices from the axis, mm.
   [[nodiscard]] double swing_of(const std::vector<int>& vertices) const {
     double r = 0.0;
@@ -369,7 +392,7 @@ struct UnscrewCase {
   [[nodiscard]] bool big_turns_tighter(const std::optional<Refusal>& between) {
     if (room == Piece::big) return false;
     big = impl.explorer.piece(state, big_end, without, std::max<std::size_t>(4 * small.size(), 32));
-    return !big.empty() && swing_of(big) < swing_of(small) - 0.01 && !blocked(Piece::big, big, between);
+    return !big.empty() && swing_of(big) < swing_of(small) - 0.01 && may_turn(Piece::big, big, between);
   }
 
   /// The smaller side cannot turn: the larger may. `attempt` has why not.
@@ -381,9 +404,13 @@ struct UnscrewCase {
         return;
       }
     }
-    if (std::optional<Refusal> refusal = blocked(Piece::big, big, between)) {
-      attempt.refusals.push_back(std::move(*refusal));
-      return;
+    if (known_of(Piece::big) != KnownSides::Known::turns) {
+      std::optional<Refusal> refusal = blocked(Piece::big, big, between);
+      keep(Piece::big, refusal);
+      if (refusal) {
+        attempt.refusals.push_back(std::move(*refusal));
+        return;
+      }
     }
     attempt.legal = true;
     attempt.move = move_of(Piece::big, big);
@@ -426,7 +453,7 @@ struct UnscrewCase {
       attempt.other_ways.push_back(move_of(Piece::small, small));
     } else if (room != Piece::big) {
       big = impl.explorer.piece(state, big_end, without, Undoer::kNoCap);
-      if (!blocked(Piece::big, big, between)) attempt.other_ways.push_back(move_of(Piece::big, big));
+      if (may_turn(Piece::big, big, between)) attempt.other_ways.push_back(move_of(Piece::big, big));
     }
   }
 };
@@ -441,9 +468,18 @@ void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Att
   }
   UnscrewCase u(*this, state, c);
   if (!u.find_sides(cap, attempt)) return;
+  const KnownSides::Known known = u.known_of(Piece::small);
+  if (known == KnownSides::Known::turns) {
+    if (brief) u.remember_small();
+    return u.choose(std::nullopt, attempt);
+  }
+  if (known == KnownSides::Known::stays && u.known_of(Piece::big) == KnownSides::Known::turns) {
+    return u.try_big(cap, std::nullopt, attempt);
+  }
   // Turning one side or the other sweeps the same between S and O, so that pair is tested once, on the smaller side.
   const std::optional<Refusal> between = u.first_hit(Piece::small, u.small, [](Piece p) { return p == Piece::big; });
   std::optional<Refusal> refusal = u.blocked(Piece::small, u.small, between);
+  u.keep(Piece::small, refusal);
   if (!refusal) {
     if (brief) u.remember_small();
     u.choose(between, attempt);
