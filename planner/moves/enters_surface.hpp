@@ -5,6 +5,11 @@
 
 namespace dryfit::planner {
 
+/// How deep in a surface something is that reaches so far along the direction into it, mm.
+[[nodiscard]] inline double depth_in(const model::Surface& surface, double reach) {
+  return reach + surface.at * surface.normal.unit()[surface.normal.axis()];
+}
+
 /// The part, moved by `sweep`, gets into a surface by `touch` or more. O(bodies of the part * surfaces).
 [[nodiscard]] bool enters_surface(const model::Frame& frame, const BodyIndex& index, PartId part, model::Vec3 sweep,
                                   double touch);

@@ -9,6 +9,7 @@
 #include "model/geometry/at.hpp"
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
+#include "planner/moves/enters_surface.hpp"
 #include "planner/moves/gaps_along.hpp"
 #include "planner/moves/known_sides.hpp"
 #include "planner/moves/legal_turns.hpp"
@@ -104,7 +105,7 @@ struct Undoer::Impl {
   [[nodiscard]] bool leaves_carrier(PartId board_part, PartId carrier, model::Vec3 sweep) const;
   /// How deep in a surface something is that reaches so far along the direction into it, mm.
   [[nodiscard]] static double depth_in(const model::Surface& surface, double reach) {
-    return reach + surface.at * surface.normal.unit()[surface.normal.axis()];
+    return planner::depth_in(surface, reach);
   }
   /// How far a body that is moved by `sweep` reaches along `in` on its way.
   [[nodiscard]] static double swept_reach(const model::Solid& solid, model::Vec3 sweep, model::Vec3 in) {

@@ -4,6 +4,7 @@
 
 #include "model/geometry/at.hpp"
 #include "model/geometry/turn.hpp"
+#include "planner/moves/enters_surface.hpp"
 #include "planner/moves/parting.hpp"
 
 namespace dryfit::planner {
@@ -21,6 +22,7 @@ TurnHits::TurnHits(const model::Frame& frame, const ContactList& list, const Bod
     : frame_(frame), list_(list), index_(index), remembers_(list.contacts.size() <= kMostContacts) {
   if (!remembers_) return;
   known_.resize(3 * list.contacts.size());
+  surfaces_.resize(2 * list.contacts.size());
   swing_.resize(list.contacts.size());
 }
 
@@ -81,6 +83,29 @@ std::vector<int> TurnHits::found(const Contact& thread, double shift, int body) 
     return index_.bodies()[at(k)].part == mine.part || !hit_shifted(thread, shift, body, k);
   });
   return bodies;
+}
+
+int TurnHits::surface(ContactId thread, Direction way, PartId part) {
+  const Contact& contact = list_.contact(thread);
+  if (!remembers_) return surface_of(contact, shift(contact, way), part);
+  std::vector<int>& known = surfaces_[2 * at(thread) + (way == contact.axis ? 0 : 1)];
+  if (known.empty()) known.assign(frame_.parts.size(), kNotAsked);
+  int& now = known[at(part)];
+  if (now == kNotAsked) now = surface_of(contact, shift(contact, way), part);
+  return now;
+}
+
+int TurnHits::surface_of(const Contact& thread, double shift, PartId part) const {
+  const Axis axis{thread.on_axis, thread.axis};
+  for (int i = index_.first(part); i < index_.last(part); ++i) {
+    const model::Solid& solid = index_.bodies()[at(i)].solid;
+    for (std::size_t s = 0; s < frame_.surfaces.size(); ++s) {
+      const model::Surface& surface = frame_.surfaces[s];
+      const double reach = turn_reach(solid, axis, shift, -surface.normal.unit());
+      if (depth_in(surface, reach) >= list_.touch) return static_cast<int>(s);
+    }
+  }
+  return model::kNone;
 }
 
 double TurnHits::swing(ContactId thread, PartId part) {

@@ -30,6 +30,9 @@ class TurnHits {
   [[nodiscard]] const std::vector<int>& of(ContactId thread, model::Direction way, int body);
   /// The same of a body that is taken round where it is.
   [[nodiscard]] const std::vector<int>& in_place(ContactId thread, int body);
+  /// The first surface that the part gets into, turned out of the thread along `way`, or kNone. O(1) when it was asked
+  /// before.
+  [[nodiscard]] int surface(ContactId thread, model::Direction way, PartId part);
   /// Farthest distance of the part from the thread's axis, mm. O(1) when it was asked before.
   [[nodiscard]] double swing(ContactId thread, PartId part);
 
@@ -43,6 +46,7 @@ class TurnHits {
   [[nodiscard]] bool hit_shifted(const Contact& thread, double shift, int body, int other);
   [[nodiscard]] bool exempt(const Contact& thread, int body, int other) const;
   [[nodiscard]] double swing_of(const Contact& thread, PartId part) const;
+  [[nodiscard]] int surface_of(const Contact& thread, double shift, PartId part) const;
 
   const model::Frame& frame_;
   const ContactList& list_;
@@ -51,6 +55,8 @@ class TurnHits {
   /// Three a thread (along its axis, against it, in place), empty until asked; per body: place in hits_, or why none.
   std::vector<std::vector<int>> known_;
   std::deque<std::vector<int>> hits_;  ///< never moved
+  /// Two a thread (along its axis, against it), empty until asked; per part: the surface, kNone, or kNotAsked.
+  std::vector<std::vector<int>> surfaces_;
   std::vector<std::vector<double>> swing_;  ///< per thread, empty until asked, per part; below nought: not known yet
 };
 

@@ -1,5 +1,6 @@
 /// Undo move "unscrew": one side of a thread turns out of the other.
 #include <algorithm>
+#include <array>
 
 #include "model/geometry/at.hpp"
 #include "planner/moves/carried.hpp"
@@ -138,14 +139,17 @@ struct UnscrewCase {
   }
 
   std::optional<Refusal> first_surface(Piece mover, const std::vector<int>& vertices) {
-    const auto found = impl.first_in_surface(
-        vertices, [&](const model::Solid& solid, Vec3 in) { return turn_reach(solid, axis, shift(mover), in); });
-    if (!found) return std::nullopt;
-    Refusal r = refuse(mover, Refusal::Why::hits_surface, found->first, kNone);
-    r.surface = found->second;
-    hold(found->first, r.held_by);
-    hold_room(r.held_by);
-    return r;
+    for (const int v : vertices) {
+      if (v == impl.list.room()) continue;
+      const int surface = impl.turn_hits.surface(c, leaves(mover), v);
+      if (surface == kNone) continue;
+      Refusal r = refuse(mover, Refusal::Why::hits_surface, v, kNone);
+      r.surface = surface;
+      hold(v, r.held_by);
+      hold_room(r.held_by);
+      return r;
+    }
+    return std::nullopt;
   }
 
   std::optional<Refusal> loose_board(Piece mover, const std::vector<int>& vertices) {
@@ -229,6 +233,36 @@ struct UnscrewCase {
     impl.way(state, v, end_of(mover), without, held);
   }
 
+  /// Each vertex of `mover` with each board that it meets of what hangs loose on the axis, as `meets` shows them. Mostly
+  /// there are more vertices than boards, and what a board turned the other way would meet, meets the board.
+  std::vector<std::pair<int, int>> loose_boards_met(Piece mover, const std::vector<int>& vertices) {
+    std::vector<std::pair<int, int>> met;
+    if (!impl.turn_hits.remembers() || vertices.size() <= impl.frame.boards.size()) {
+      meets(mover, vertices, [&](int v, int other) {
+        if (impl.is_board(other) && piece_of(other) == Piece::other) met.emplace_back(v, other);
+        return false;
+      });
+      return met;
+    }
+    std::vector<int> place(impl.list.at.size(), kNone);
+    for (std::size_t i = 0; i < vertices.size(); ++i) place[at(vertices[i])] = static_cast<int>(i);
+    std::vector<std::array<int, 3>> hits;  // place of the vertex, its body, the board's
+    for (const model::Board& board : impl.frame.boards) {
+      if (state.cluster(board.part) != state.cluster(small_end) || place[at(board.part)] != kNone) continue;
+      const std::size_t before = hits.size();
+      for (int k = impl.index.first(board.part); k < impl.index.last(board.part); ++k) {
+        for (const int i : impl.turn_hits.of(c, -leaves(mover), k)) {
+          const int v = place[at(impl.index.bodies()[at(i)].part)];
+          if (v != kNone) hits.push_back({v, i, k});
+        }
+      }
+      if (hits.size() > before && piece_of(board.part) != Piece::other) hits.resize(before);
+    }
+    std::sort(hits.begin(), hits.end());
+    for (const auto& [v, i, k] : hits) met.emplace_back(vertices[at(v)], impl.index.bodies()[at(k)].part);
+    return met;
+  }
+
   /// What turns takes round the boards that it meets of all that hangs loose on the axis, and these take round the boards
   /// that they meet. All of it has to be clear of what stays where it is. What else is met is turned out of the way.
   std::optional<Refusal> taken_round(Piece mover, const std::vector<int>& vertices) {
@@ -244,10 +278,7 @@ struct UnscrewCase {
         open.push_back(member);
       }
     };
-    meets(mover, vertices, [&](int v, int other) {
-      if (impl.is_board(other) && piece_of(other) == Piece::other) take(other, v, kNone);
-      return false;
-    });
+    for (const auto& [v, board] : loose_boards_met(mover, vertices)) take(board, v, kNone);
     const auto concerns = [&](int other) {
       const Piece piece = piece_of(other);
       return piece == Piece::other ? impl.is_board(other) && !load_of.contains(other) : piece != mover;
