@@ -35,26 +35,27 @@ bool used(std::vector<T>& known, typename std::vector<T>::iterator found) {
 
 }  // namespace
 
-KnownSides::Known KnownSides::of(const State& state, ContactId thread, bool male) {
-  Side& one = side(thread, male);
-  const auto turns = std::find_if(one.turns.begin(), one.turns.end(),
-                                  [&](const std::vector<char>& made) { return within(state.all(), made); });
-  if (used(one.turns, turns)) return Known::turns;
-  const auto stays = std::find_if(one.stays.begin(), one.stays.end(), [&](const std::vector<ContactId>& held_by) {
+KnownSides::Known KnownSides::of(const State& state, ContactId contact, bool one, std::size_t parts) {
+  Side& of = side(contact, one);
+  const auto goes = std::find_if(of.goes.begin(), of.goes.end(), [&](const Going& going) {
+    return going.parts == parts && within(state.all(), going.made);
+  });
+  if (used(of.goes, goes)) return Known::goes;
+  const auto stays = std::find_if(of.stays.begin(), of.stays.end(), [&](const std::vector<ContactId>& held_by) {
     return std::all_of(held_by.begin(), held_by.end(), [&](ContactId c) { return state.made(c); });
   });
-  return used(one.stays, stays) ? Known::stays : Known::nothing;
+  return used(of.stays, stays) ? Known::stays : Known::nothing;
 }
 
-void KnownSides::keep_turning(const State& state, ContactId thread, bool male) {
-  std::vector<std::vector<char>>& turns = side(thread, male).turns;
-  std::erase_if(turns, [&](const std::vector<char>& made) { return within(made, state.all()); });
-  if (turns.size() == kMost) turns.pop_back();
-  turns.insert(turns.begin(), state.all());
+void KnownSides::keep_going(const State& state, ContactId contact, bool one, std::size_t parts) {
+  std::vector<Going>& goes = side(contact, one).goes;
+  std::erase_if(goes, [&](const Going& going) { return going.parts == parts && within(going.made, state.all()); });
+  if (goes.size() == kMost) goes.pop_back();
+  goes.insert(goes.begin(), Going{parts, state.all()});
 }
 
-void KnownSides::keep_staying(ContactId thread, bool male, std::vector<ContactId> held_by) {
-  std::vector<std::vector<ContactId>>& stays = side(thread, male).stays;
+void KnownSides::keep_staying(ContactId contact, bool one, std::vector<ContactId> held_by) {
+  std::vector<std::vector<ContactId>>& stays = side(contact, one).stays;
   if (stays.size() == kMost) stays.pop_back();
   stays.insert(stays.begin(), std::move(held_by));
 }

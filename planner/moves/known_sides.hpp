@@ -1,5 +1,5 @@
 #pragma once
-/// Sides of threads that were found free to turn, or not, once. Private to planner/moves.
+/// Sides of contacts that were found free to move, or not, once. Private to planner/moves.
 #include <array>
 #include <vector>
 
@@ -7,9 +7,9 @@
 
 namespace dryfit::planner {
 
-/// Undoing only splits pieces: a side that can turn can still turn, whole or what is left of it, when more has gone, and
-/// one that cannot stays so as long as what holds it is made. States of a search follow from each other, so most are
-/// answered by the one before.
+/// Undoing only splits pieces: a side that can move can still move, whole or what is left of it, when more has gone,
+/// and one that cannot stays so as long as what holds it is made. States of a search follow from each other, so most
+/// are answered by the one before. Each contact has two sides, or one side two ways to go: `one` says which.
 class KnownSides {
  public:
   /// More states for one side than this cost more to look through than they save.
@@ -17,19 +17,24 @@ class KnownSides {
 
   explicit KnownSides(std::size_t contacts) : known_(contacts) {}
 
-  enum class Known { nothing, turns, stays };
-  /// What is known of the side of a thread's male or female end. O(a few states).
-  [[nodiscard]] Known of(const State& state, ContactId thread, bool male);
-  void keep_turning(const State& state, ContactId thread, bool male);
-  /// It cannot turn as long as these are made. Not empty.
-  void keep_staying(ContactId thread, bool male, std::vector<ContactId> held_by);
+  enum class Known { nothing, goes, stays };
+  /// `parts`: in the side, where it goes only as it is: what slides in fewer parts has more to get past. 0: whatever is
+  /// left of it goes. O(a few states).
+  [[nodiscard]] Known of(const State& state, ContactId contact, bool one, std::size_t parts = 0);
+  void keep_going(const State& state, ContactId contact, bool one, std::size_t parts = 0);
+  /// It cannot move as long as these are made.
+  void keep_staying(ContactId contact, bool one, std::vector<ContactId> held_by);
 
  private:
+  struct Going {
+    std::size_t parts = 0;
+    std::vector<char> made;  ///< per contact
+  };
   struct Side {
-    std::vector<std::vector<char>> turns;       ///< made contacts; the one used last first
+    std::vector<Going> goes;                    ///< the one used last first
     std::vector<std::vector<ContactId>> stays;  ///< as long as all of these are made
   };
-  [[nodiscard]] Side& side(ContactId thread, bool male) { return known_[at(thread)][male ? 0 : 1]; }
+  [[nodiscard]] Side& side(ContactId contact, bool one) { return known_[at(contact)][one ? 0 : 1]; }
 
   std::vector<std::array<Side, 2>> known_;  ///< per contact
 };

@@ -29,6 +29,7 @@ struct Undoer::Impl {
         turn_hits(frame_, list_, index),
         gaps(frame_, list_, index),
         known_sides(turn_hits.remembers() ? list_.contacts.size() : 0),
+        known_slides(turn_hits.remembers() ? 2 * list_.contacts.size() : 0),
         legal_turns(list_.contacts.size()),
         mark_(list_.at.size(), 0) {
     fastenings_of_board.resize(frame_.parts.size());
@@ -49,7 +50,8 @@ struct Undoer::Impl {
   Explorer explorer;
   TurnHits turn_hits;
   GapsAlong gaps;
-  KnownSides known_sides;  ///< empty where turn_hits does not remember
+  KnownSides known_sides;   ///< of threads, as they turn; empty where turn_hits does not remember
+  KnownSides known_slides;  ///< two a contact: of the ends of holes and notches, as they slide; empty as well
   LegalTurns legal_turns;  ///< asked where `brief`
   Work work;
   bool both_sides = false;  ///< unscrew: also look whether the other side may turn, whatever its size

@@ -79,9 +79,8 @@ std::vector<int> TurnHits::found(const Contact& thread, double shift, int body) 
   const Body& mine = index_.bodies()[at(body)];
   std::vector<int> bodies;
   index_.find(turned_bounds(mine.solid, Axis{thread.on_axis, thread.axis}, shift), bodies);
-  std::erase_if(bodies, [&](int k) {
-    return index_.bodies()[at(k)].part == mine.part || !hit_shifted(thread, shift, body, k);
-  });
+  std::erase_if(
+      bodies, [&](int k) { return index_.bodies()[at(k)].part == mine.part || !hit_shifted(thread, shift, body, k); });
   return bodies;
 }
 

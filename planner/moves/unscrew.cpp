@@ -194,9 +194,9 @@ struct UnscrewCase {
   bool hangs_loose() {
     const auto& holes = impl.index.holes_on(contact.line);
     return line_has_holes && std::any_of(holes.begin(), holes.end(), [&](const HoleOnLine& h) {
-      const Contact& hole = impl.contact(h.contact);
-      return state.made(h.contact) && (piece_of(hole.a) == Piece::other || piece_of(hole.b) == Piece::other);
-    });
+             const Contact& hole = impl.contact(h.contact);
+             return state.made(h.contact) && (piece_of(hole.a) == Piece::other || piece_of(hole.b) == Piece::other);
+           });
   }
 
   /// Something that hangs loose on the axis, and what takes it round: `by`, a vertex of what turns or of a load before.
@@ -206,8 +206,8 @@ struct UnscrewCase {
     int before = kNone;  ///< kNone: what turns
   };
 
-  /// Shows `met` each vertex that `v` meets on a full turn in place, of those that are of concern; true once that says it
-  /// is enough.
+  /// Shows `met` each vertex that `v` meets on a full turn in place, of those that are of concern; true once that says
+  /// it is enough.
   bool meets_in_place(int v, const std::function<bool(int)>& concerns, const std::function<bool(int)>& met) {
     TurnHits& hits = impl.turn_hits;
     std::vector<int> near;
@@ -233,8 +233,8 @@ struct UnscrewCase {
     impl.way(state, v, end_of(mover), without, held);
   }
 
-  /// Each vertex of `mover` with each board that it meets of what hangs loose on the axis, as `meets` shows them. Mostly
-  /// there are more vertices than boards, and what a board turned the other way would meet, meets the board.
+  /// Each vertex of `mover` with each board that it meets of what hangs loose on the axis, as `meets` shows them.
+  /// Mostly there are more vertices than boards, and what a board turned the other way would meet, meets the board.
   std::vector<std::pair<int, int>> loose_boards_met(Piece mover, const std::vector<int>& vertices) {
     std::vector<std::pair<int, int>> met;
     if (!impl.turn_hits.remembers() || vertices.size() <= impl.frame.boards.size()) {
@@ -263,8 +263,9 @@ struct UnscrewCase {
     return met;
   }
 
-  /// What turns takes round the boards that it meets of all that hangs loose on the axis, and these take round the boards
-  /// that they meet. All of it has to be clear of what stays where it is. What else is met is turned out of the way.
+  /// What turns takes round the boards that it meets of all that hangs loose on the axis, and these take round the
+  /// boards that they meet. All of it has to be clear of what stays where it is. What else is met is turned out of the
+  /// way.
   std::optional<Refusal> taken_round(Piece mover, const std::vector<int>& vertices) {
     if (!hangs_loose()) return std::nullopt;
     std::vector<Load> loads;
@@ -346,7 +347,7 @@ struct UnscrewCase {
     if (!impl.turn_hits.remembers()) return;
     const bool male = end_of(mover) == impl.list.vertex(contact.a);
     if (!refusal) {
-      impl.known_sides.keep_turning(state, c, male);
+      impl.known_sides.keep_going(state, c, male);
     } else if (!refusal->held_by.empty()) {
       impl.known_sides.keep_staying(c, male, refusal->held_by);
     }
@@ -354,7 +355,7 @@ struct UnscrewCase {
   /// As `blocked`, where nobody asks why.
   [[nodiscard]] bool may_turn(Piece mover, const std::vector<int>& vertices, const std::optional<Refusal>& between) {
     const KnownSides::Known known = known_of(mover);
-    if (known != KnownSides::Known::nothing) return known == KnownSides::Known::turns;
+    if (known != KnownSides::Known::nothing) return known == KnownSides::Known::goes;
     const std::optional<Refusal> refusal = blocked(mover, vertices, between);
     keep(mover, refusal);
     return !refusal;
@@ -435,7 +436,7 @@ struct UnscrewCase {
         return;
       }
     }
-    if (known_of(Piece::big) != KnownSides::Known::turns) {
+    if (known_of(Piece::big) != KnownSides::Known::goes) {
       std::optional<Refusal> refusal = blocked(Piece::big, big, between);
       keep(Piece::big, refusal);
       if (refusal) {
@@ -500,11 +501,11 @@ void Undoer::Impl::unscrew(const State& state, ContactId c, std::size_t cap, Att
   UnscrewCase u(*this, state, c);
   if (!u.find_sides(cap, attempt)) return;
   const KnownSides::Known known = u.known_of(Piece::small);
-  if (known == KnownSides::Known::turns) {
+  if (known == KnownSides::Known::goes) {
     if (brief) u.remember_small();
     return u.choose(std::nullopt, attempt);
   }
-  if (known == KnownSides::Known::stays && u.known_of(Piece::big) == KnownSides::Known::turns) {
+  if (known == KnownSides::Known::stays && u.known_of(Piece::big) == KnownSides::Known::goes) {
     return u.try_big(cap, std::nullopt, attempt);
   }
   // Turning one side or the other sweeps the same between S and O, so that pair is tested once, on the smaller side.

@@ -86,7 +86,7 @@ TEST_CASE("whoever has seen many ways down says the same briefly as whoever sees
     const model::Frame frame = random_frame(seed, {6, 30}).frame;
     const planner::ContactList list = planner::contacts_of(frame);
     planner::Undoer seen(frame, list);
-    planner::Undoer fresh(frame, list);  // asked for whole answers alone, which nothing is remembered of
+    planner::Undoer fresh(frame, list);  // asked for whole answers alone
     std::mt19937 rng(seed);
     for (int way = 0; way < 12; ++way) {
       State state(list);
