@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "model/geometry/at.hpp"
-#include "planner/moves/moves_impl.hpp"
 
 namespace dryfit::planner {
 
@@ -11,8 +10,8 @@ bool enters_surface(const model::Frame& frame, const BodyIndex& index, PartId pa
   for (int i = index.first(part); i < index.last(part); ++i) {
     const model::Solid& solid = index.bodies()[at(i)].solid;
     const bool enters = std::any_of(frame.surfaces.begin(), frame.surfaces.end(), [&](const model::Surface& surface) {
-      const double reach = Undoer::Impl::swept_reach(solid, sweep, -surface.normal.unit());
-      return Undoer::Impl::depth_in(surface, reach) >= touch;
+      const double reach = swept_reach(solid, sweep, -surface.normal.unit());
+      return depth_in(surface, reach) >= touch;
     });
     if (enters) return true;
   }

@@ -111,7 +111,7 @@ struct Undoer::Impl {
   }
   /// How far a body that is moved by `sweep` reaches along `in` on its way.
   [[nodiscard]] static double swept_reach(const model::Solid& solid, model::Vec3 sweep, model::Vec3 in) {
-    return reach_along(solid, in) + std::max(0.0, dot(sweep, in));
+    return planner::swept_reach(solid, sweep, in);
   }
   /// The first part of the vertices that would get into a surface, and which; `reach(solid, in)` is how far a body
   /// gets along the direction into it.
