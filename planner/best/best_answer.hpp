@@ -22,6 +22,7 @@ struct EffortReport {
   double unwanted = 0.0;     ///< not in it: what weighs against poses that a person did not want
   double lower_bound = 0.0;  ///< no order costs less, or goes less against what is wanted
   bool proven = false;       ///< value is the least
+  bool heavy_counts = true;  ///< false: the rate `heavy-before-feet` was left out, see find_best_order
   bool stopped = false;      ///< the foreman ended the search
   long long states = 0;      ///< clusters in which moves were weighed against each other
   long long cache_hits = 0;  ///< clusters met again

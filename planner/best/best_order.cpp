@@ -13,8 +13,8 @@ namespace {
 
 constexpr double kEqualWeight = 1e-9;
 
-/// When heavy boards go on is weighed with this share of the budget; where that does not settle it, the rest is weighed
-/// without them.
+/// When heavy boards go on is weighed with this share of the budget. Where that does not settle it, their rate is left
+/// out: an order that is sure to be the best in all else is worth more.
 constexpr long long kShareForHeavy = 5;
 
 /// More contacts than this are not priced: that looks at whole pieces for every move.
@@ -66,9 +66,8 @@ void take(BestOrder& best, const TakenApart& found, const Handling& handling, co
   best.poses = plan_poses(handling, list, best.undo_moves);
 }
 
-/// Returns what no order costs less than, beyond the base.
-double search(BestOrder& best, Undoer& undoer, const Effort& effort, const Handling& handling,
-              const BestOptions& options) {
+void search(BestOrder& best, Undoer& undoer, const Effort& effort, const Handling& handling,
+            const BestOptions& options) {
   AndOrSearch search(undoer, effort, handling, options);
   TakenApart found = search.without_props();
   take(best, found, handling, undoer.list());
@@ -84,34 +83,21 @@ double search(BestOrder& best, Undoer& undoer, const Effort& effort, const Handl
   best.effort.cache_hits = search.cache_hits;
   if (!best.effort.stopped) shorten(best, undoer, effort, handling);
   add_up(best, bound);
-  return bound;
 }
 
-/// Once more without asking what is heavy, which is a far smaller search; the order is priced with it all the same, and
-/// taken where it costs less than what was found. `bound`: of the first search.
-void search_for_light(BestOrder& best, double bound, const Effort& effort, const BestOptions& options) {
-  const ContactList& list = effort.list();
-  Undoer undoer(effort.frame(), list);
+/// Once more without the rate for what is heavy: a far smaller search, which proves what it finds where it did before.
+void search_for_light(BestOrder& best, const Effort& effort, const BestOptions& options) {
+  Undoer undoer(effort.frame(), effort.list());
   const Effort light(undoer, options.people, false);
   const Handling handling(undoer, light, options.pose);
   BestOrder other;
   other.order = best.order;
   other.effort.base = best.effort.base;
-  bound = std::max(bound, search(other, undoer, light, handling, options));
-  State state(list);
-  for (std::size_t i = 0; i < other.undo_moves.size(); ++i) {
-    other.choices[i].extra.heavy = effort.heavy_extra(state, other.undo_moves[i]);
-    if (other.choices[i].extra.heavy > 0.0) other.choices[i].weighed = false;  // it was weighed without that
-    state.undo(other.undo_moves[i].contacts);
-  }
-  add_up(other, bound);
-  const auto weight = [](const BestOrder& order) { return order.effort.value + order.effort.unwanted; };
-  const bool better = weight(other) < weight(best) - kEqualWeight;
-  best.effort.states = other.effort.states += best.effort.states;
-  best.effort.cache_hits = other.effort.cache_hits += best.effort.cache_hits;
-  best.effort.stopped = other.effort.stopped;
-  if (better) best = std::move(other);
-  add_up(best, bound);
+  other.effort.heavy_counts = false;
+  search(other, undoer, light, handling, options);
+  other.effort.states += best.effort.states;
+  other.effort.cache_hits += best.effort.cache_hits;
+  best = std::move(other);
 }
 
 }  // namespace
@@ -137,8 +123,8 @@ BestOrder find_best_order(const model::Frame& frame, const ContactList& list, co
       const bool heavy = !effort.heavy_last().none();
       BestOptions first = options;
       if (heavy) first.budget /= kShareForHeavy;
-      const double bound = search(best, undoer, effort, handling, first);
-      if (heavy && !best.effort.proven && !best.effort.stopped) search_for_light(best, bound, effort, options);
+      search(best, undoer, effort, handling, first);
+      if (heavy && !best.effort.proven && !best.effort.stopped) search_for_light(best, effort, options);
     }
     best.order.steps = steps_of(frame, list, best.undo_moves, best.poses.of_move);
   }

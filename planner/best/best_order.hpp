@@ -21,6 +21,8 @@
 
 namespace dryfit::planner {
 
+/// When heavy boards go on (heavy_last.hpp) is weighed in frames of up to HeavyLast::kLookedAt contacts, and where that
+/// settles it within a fifth of the budget; else their rate is left out of the search and of the effort that is told.
 /// Deterministic but for the foreman; the work is bounded by `options.budget`. Memory O(states * contacts).
 [[nodiscard]] BestOrder find_best_order(const model::Frame& frame, const ContactList& list,
                                         const BestOptions& options = {});

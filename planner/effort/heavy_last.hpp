@@ -16,12 +16,12 @@ namespace dryfit::planner {
 class HeavyLast {
  public:
   /// In frames of more contacts nothing has feet.
-  static constexpr std::size_t kLookedAt = 300;
+  static constexpr std::size_t kLookedAt = 150;
   /// More feet than this weigh no more.
   static constexpr std::size_t kMostFeet = 4;
 
   /// `heavy`: boards that take two people or more. `holds_together`: per contact, one that is dearer to make on what
-  /// the room holds. O(a few hundred peelings).
+  /// the room holds. O(two hundred peelings).
   HeavyLast(const Undoer& undoer, const std::vector<PartId>& heavy, const std::vector<char>& holds_together);
 
   /// Feet of the boards that the move is the first, forward, to bring to what carries them, where not all of them are

