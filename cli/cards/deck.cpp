@@ -372,7 +372,7 @@ Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, co
   if (plan.priced && plan.grouping.of_step[i] >= 0) {
     card.strip = say(deck_says::kPiece, plan.grouping.pieces[at(plan.grouping.of_step[i])].name);
   }
-  card.first = paragraphs(before_step_text(frame, plan, i));
+  card.first = paragraphs(before_step_text(frame, loaded.contacts, plan, i));
   for (std::string& line : card.first) {  // in a band of its own a line leads to nothing
     if (line.ends_with(':')) line.back() = '.';
   }

@@ -103,7 +103,7 @@ std::vector<AlikeSteps> alike_in(const LoadedFrame& loaded, const OrderPlan& pla
     for (std::string& line : early_lines(loaded.frame, loaded.contacts, early, i)) said.push_back(std::move(line));
     said.push_back(stop_lines(loaded.frame, stops, steps[i].number));
     told.push_back(
-        {before_step_text(loaded.frame, plan, i), fmt::format("{}\n{}", words[i].text, fmt::join(said, "\n"))});
+        {before_step_text(loaded.frame, loaded.contacts, plan, i), fmt::format("{}\n{}", words[i].text, fmt::join(said, "\n"))});
   }
   return alike_steps(loaded.frame, told);
 }
@@ -127,7 +127,7 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
       ++run;
       continue;
     }
-    out << before_step_text(loaded.frame, plan, i);
+    out << before_step_text(loaded.frame, loaded.contacts, plan, i);
     fmt::print(out, "  {:>{}}. {}\n", steps[i].number, digits, wrapped(words[i].text, indent));
     for (const std::string& caution : words[i].cautions) {
       if (!cautioned.insert(caution).second) continue;  // once is enough

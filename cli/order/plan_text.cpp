@@ -236,7 +236,34 @@ std::string chores_text(const std::string& heading, const std::vector<planner::C
   return text + "\n";
 }
 
-std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step) {
+namespace {
+
+/// What heads the steps of a piece that is made by itself, where they begin or go on.
+std::string piece_heading(const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan,
+                          std::size_t step) {
+  const std::vector<int>& of_step = plan.grouping.of_step;
+  const int piece = of_step[step];
+  const planner::Subassembly& what = plan.grouping.pieces[at(piece)];
+  if (std::find(of_step.begin(), of_step.begin() + static_cast<std::ptrdiff_t>(step), piece) !=
+      of_step.begin() + static_cast<std::ptrdiff_t>(step)) {
+    return say("Back to piece {}:", what.name);
+  }
+  bool stands = false;  // a post that is screwed to the floor is not carried to where it joins the rest
+  for (std::size_t i = step; i < of_step.size(); ++i) {
+    const planner::Step& one = plan.best.order.steps[i];
+    if (of_step[i] == piece && one.action == planner::Action::fasten) {
+      stands |= list.contacts[at(one.contacts.front())].b == model::kRoom;
+    }
+  }
+  const std::string parts = listed(labels_of(frame, what.parts));
+  return stands ? say("Piece {0}, put up by itself and joined on in step {1}: {2}.", what.name, what.joined_in, parts)
+                : say("Piece {0}, made up separately and joined on in step {1}: {2}.", what.name, what.joined_in, parts);
+}
+
+}  // namespace
+
+std::string before_step_text(const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan,
+                             std::size_t step) {
   std::string text;
   const planner::Step& now = plan.best.order.steps[step];
   const auto drill = std::find_if(plan.chores.at_step.begin(), plan.chores.at_step.end(),
@@ -278,10 +305,7 @@ std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, s
     if (piece < 0) {
       text += fmt::format("  {}\n", begins ? say("Main assembly:") : say("Back to the main assembly:"));
     } else {
-      const planner::Subassembly& what = plan.grouping.pieces[at(piece)];
-      text += fmt::format("  {}\n", wrapped(say("Piece {0}, made up separately and joined on in step {1}: {2}.",
-                                                what.name, what.joined_in, listed(labels_of(frame, what.parts))),
-                                            4));
+      text += fmt::format("  {}\n", wrapped(piece_heading(frame, list, plan, step), 4));
     }
   }
   if (piece < 0 && begins) {

@@ -21,7 +21,8 @@ namespace dryfit::cli {
 [[nodiscard]] std::string chores_text(const std::string& heading, const std::vector<planner::ChoreLine>& chores,
                                       model::Units units);
 /// Whole lines that stand before a step: the work being turned, the way in, levelling, a piece that begins.
-[[nodiscard]] std::string before_step_text(const model::Frame& frame, const OrderPlan& plan, std::size_t step);
+[[nodiscard]] std::string before_step_text(const model::Frame& frame, const planner::ContactList& list,
+                                           const OrderPlan& plan, std::size_t step);
 /// What stands under a step, one entry a sentence: cautions of standing, then reasons.
 [[nodiscard]] std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list,
                                                   const OrderPlan& plan, std::size_t step);
