@@ -141,7 +141,7 @@ class Words {
                      : say("{0} would have to go through {1}", name(refusal.moving), surface);
       }
       case Refusal::Why::board_in_the_way:
-        return say("to turn {0} in {1}, {2} would have to slide {3} out of the way and has only {4}", turner, in,
+        return say("to turn {0} {1}, {2} would have to slide {3} out of the way and has only {4}", turner, in,
                    name(refusal.moving), length(refusal.wanted), length(refusal.given));
       case Refusal::Why::fastened:
         return say("{0} is fastened to {1}, or held down by it", name(refusal.moving), name(refusal.blocking));

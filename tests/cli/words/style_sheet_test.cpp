@@ -47,6 +47,7 @@ const std::vector<Banned>& banned_in(const std::string& language) {
       {"\\bas it comes\\b", "fits without adjusting"},
       {"\\bin one place\\b", "in the same place"},
       {"\\b(cannot|can not)\\b", "can't, doesn't, don't"},
+      {"\\b[A-Za-z][A-Za-z0-9]* ([a-z]+) \\1\\b", "each word once"},
   };
   static const std::vector<Banned> german = {
       {"\\bRahmen\\b|\\bWerkstück\\b", "Gestell"},
@@ -63,6 +64,7 @@ const std::vector<Banned>& banned_in(const std::string& language) {
       {"\\bleichte Arbeit\\b", "Aufwand"},
       {"\\b(wall|floor|ceiling)\\b", "Wand, Boden, Decke"},
       {"\\b[0-9]+ mm weit für\\b", "Loch Ø ... für"},
+      {"\\b[A-Za-z][A-Za-z0-9]* ([a-z]+) \\1\\b", "jedes Wort einmal"},
   };
   return language == "de" ? german : english;
 }
