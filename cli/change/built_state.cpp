@@ -11,6 +11,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/order/given_state.hpp"
 #include "cli/order/planned_order.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
 
@@ -30,9 +31,9 @@ std::vector<char> made_by(const LoadedFrame& design, const std::vector<planner::
       }
       made[at(c)] = 1;
     }
-    std::string why;
-    if (!judge.can_undo(made, steps[i], &why)) {
-      throw UsageError(say("{}: step {} cannot be made: {}", plain_name(file), i + 1, why));
+    model::Message why;
+    if (!judge.can_undo(made, steps[i], why)) {
+      throw UsageError(say("{}: step {} cannot be made: {}", plain_name(file), i + 1, said(why)));
     }
   }
   return made;

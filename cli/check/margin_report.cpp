@@ -6,6 +6,7 @@
 
 #include "cli/sentences/refusal_text.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 
@@ -62,14 +63,14 @@ std::string margin_text(const Finding& finding, const model::Frame& frame, const
 Json tight_steps_json(const std::vector<planner::TightStep>& steps) {
   Json out = Json::array();
   for (const planner::TightStep& step : steps) {
-    out.push_back({{"step", step.number}, {"legal", step.legal}, {"why", step.why}});
+    out.push_back({{"step", step.number}, {"legal", step.legal}, {"why", said(step.told)}});
   }
   return out;
 }
 
 std::string tight_step_text(const planner::TightStep& step, model::Units units) {
   return step.legal ? say("Step {0} goes by less than {1} of room. Measure first; with so much less, {2}.", step.number,
-                          hair_text(units), step.why)
+                          hair_text(units), said(step.told))
                     : say("Step {0} lacks less than {1} of room: measure before you give it up.", step.number,
                           hair_text(units));
 }

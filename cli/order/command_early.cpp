@@ -26,6 +26,7 @@
 #include "cli/json/json_answer.hpp"
 #include "cli/order/planned_order.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/search_end.hpp"
 #include "cli/words/words.hpp"
@@ -58,10 +59,14 @@ std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Findi
   }
   if (options.built < 0) {
     if (options.order.empty()) return steps;
-    const auto judged = planner::replay(loaded.frame, loaded.contacts, steps);
+    model::Message reason;
+    const auto judged = planner::replay(loaded.frame, loaded.contacts, steps, false, &reason);
     if (judged.legal) return steps;
+    const bool of_a_step = at(judged.first_bad_step) <= steps.size();
+    const std::string told =
+        of_a_step ? say("step {}: {}", judged.first_bad_step, said(reason)) : said(reason);
     throw UsageError(say("{}: no legal order: {}; ask for what it makes until then with --built {}", options.order,
-                         judged.why, std::max(0, judged.first_bad_step - 1)));
+                         told, std::max(0, judged.first_bad_step - 1)));
   }
   if (at(options.built) > steps.size()) {
     throw UsageError(say("--built {}: the order has {} steps", options.built, steps.size()));
@@ -71,9 +76,9 @@ std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Findi
   std::vector<char> made(loaded.contacts.contacts.size(), 0);
   for (std::size_t i = 0; i < steps.size(); ++i) {
     for (const planner::ContactId c : steps[i].contacts) made[at(c)] = 1;
-    std::string why;
-    if (!judge.can_undo(made, steps[i], &why)) {
-      throw UsageError(say("{}: step {} cannot be made: {}", options.order, i + 1, why));
+    model::Message why;
+    if (!judge.can_undo(made, steps[i], why)) {
+      throw UsageError(say("{}: step {} cannot be made: {}", options.order, i + 1, said(why)));
     }
   }
   return steps;

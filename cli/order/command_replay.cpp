@@ -18,11 +18,10 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/order/ring_words.hpp"
-#include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/say.hpp"
 #include "model/geometry/at.hpp"
-#include "planner/moves/moves.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -42,24 +41,10 @@ std::vector<planner::InRing> rings_told(const LoadedFrame& loaded, const std::ve
   return planner::rings_in_order(loaded.frame, loaded.contacts, made);
 }
 
-/// The judge speaks English; in another language the search says why it refuses the same step, as far as it does.
-std::string why_not(const LoadedFrame& loaded, const std::vector<planner::GivenStep>& steps,
-                    const planner::ReplayResult& result) {
-  if (language_spoken() == "en" || result.first_bad_step < 1 ||
-      result.first_bad_step > static_cast<int>(steps.size())) {
-    return result.why;
-  }
-  std::vector<char> made(loaded.contacts.contacts.size(), 0);
-  for (int i = 0; i < result.first_bad_step; ++i) {
-    for (const planner::ContactId c : steps[at(i)].contacts) made[at(c)] = 1;
-  }
-  const std::vector<planner::ContactId>& wanted = steps[at(result.first_bad_step - 1)].contacts;
-  if (wanted.empty()) return result.why;
-  planner::Undoer undoer(loaded.frame, loaded.contacts);
-  const planner::Attempt attempt = undoer.try_undo(planner::State(loaded.contacts, made), wanted.front());
-  if (attempt.legal) return result.why;
-  const std::string told = closed_out_text(loaded.frame, loaded.contacts, wanted.front(), attempt.refusals);
-  return told.empty() ? result.why : fmt::format("step {}: {}", result.first_bad_step, told + ".");
+/// Why not, with the number of the step where it is the reason for one; empty for an order that works.
+std::string why_not(const planner::ReplayResult& result, const model::Message& reason, std::size_t steps) {
+  const bool of_a_step = !result.legal && at(result.first_bad_step) <= steps;
+  return of_a_step ? say("step {}: {}", result.first_bad_step, said(reason)) : said(reason);
 }
 
 model::Frame in_units_asked(model::Frame frame) {
@@ -76,11 +61,12 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
   const auto steps =
       read_steps(read_text(options.steps, streams.in), plain_name(options.steps), loaded.frame, loaded.contacts);
   model::Frame shown = in_units_asked(loaded.frame);
-  planner::ReplayResult result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
+  model::Message reason;
+  planner::ReplayResult result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both", &reason);
   if (!result.legal) {
     loaded = as_built(loaded);
     shown = in_units_asked(loaded.frame);
-    result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both");
+    result = planner::replay(shown, loaded.contacts, steps, lengths_asked() == "both", &reason);
   }
   const std::vector<planner::InRing> rings = rings_told(loaded, steps, result);
   const std::vector<planner::TightStep> tight = planner::tight_steps(shown, loaded.contacts, steps);
@@ -88,7 +74,7 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
     Json document = envelope("replay", loaded.frame, result.legal ? "legal" : "illegal");
     document["first_bad_step"] =
         result.legal || result.first_bad_step == 0 ? Json(nullptr) : Json(result.first_bad_step);
-    document["why"] = result.why;
+    document["why"] = why_not(result, reason, steps.size());
     Json told = Json::array();
     for (const planner::InRing& ring : rings) {
       told.push_back(in_ring_json(loaded.frame, ring));
@@ -105,10 +91,8 @@ int replay_order(const ReplayCall& options, const Streams& streams) {
       fmt::print(streams.out, "{}\n", say("Step {0}: {1}", ring.step, in_ring_text(loaded.frame, ring)));
     }
   } else {
-    std::string why = why_not(loaded, steps, result);
-    if (const std::string number = fmt::format("step {}: ", result.first_bad_step); why.starts_with(number)) {
-      why = say("Step {0}: {1}", result.first_bad_step, why.substr(number.size()));
-    }
+    std::string why = said(reason);
+    if (at(result.first_bad_step) <= steps.size()) why = say("Step {0}: {1}", result.first_bad_step, why);
     fmt::print(streams.out, "{}\n{}\n", say("{}: this order doesn't work.", loaded.frame.name), why);
   }
   if (!options.json) {

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "model/frame/message.hpp"
 #include "model/geometry/at.hpp"
 #include "planner/judge/replay_judge.hpp"
 
@@ -15,6 +16,8 @@ using judge::called;
 using judge::Judge;
 using judge::Made;
 using judge::Verdict;
+using model::Message;
+using model::message;
 
 bool fits(Action action, ContactKind kind) {
   switch (action) {
@@ -28,16 +31,16 @@ bool fits(Action action, ContactKind kind) {
   return false;
 }
 
-std::string what_it_takes(Action action) {
+Message what_it_takes(Action action) {
   switch (action) {
     case Action::screw: return called(ContactKind::thread);
     case Action::slide:
-    case Action::pass: return "a hole or a notch";
+    case Action::pass: return message("a hole or a notch");
     case Action::lay: return called(ContactKind::rest);
     case Action::join: return called(ContactKind::nut);
     case Action::fasten: return called(ContactKind::fastening);
   }
-  return "";
+  return {};
 }
 
 /// True for the one thing that two moves in a row may be told as: a pipe is passed through boards and screwed in.
@@ -46,42 +49,42 @@ bool passed_before(Action action, ContactKind kind) {
 }
 
 /// What is wrong with the step before any body is looked at; empty when nothing is.
-std::string malformed(const judge::Scene& scene, const GivenStep& step) {
-  if (step.contacts.empty()) return "it makes no contact";
+Message malformed(const judge::Scene& scene, const GivenStep& step) {
+  if (step.contacts.empty()) return message("it makes no contact");
   const auto count = static_cast<ContactId>(scene.list().contacts.size());
   for (const ContactId id : step.contacts) {
-    if (id < 0 || id >= count) return fmt::format("contact number {} does not exist", id);
+    if (id < 0 || id >= count) return message("contact number {} does not exist", id);
   }
   for (const PartId part : step.moving) {
-    if (part < 0 || part >= scene.list().room()) return fmt::format("part number {} does not exist", part);
+    if (part < 0 || part >= scene.list().room()) return message("part number {} does not exist", part);
   }
   std::vector<ContactId> sorted = step.contacts;
   std::sort(sorted.begin(), sorted.end());
   const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
-  if (twice != sorted.end()) return fmt::format("it names {} twice", scene.contact(*twice).id);
+  if (twice != sorted.end()) return message("it names {} twice", scene.contact(*twice).id);
   const auto misfit = std::find_if(step.contacts.begin(), step.contacts.end(), [&](ContactId id) {
     return !fits(step.action, scene.contact(id).kind) && !passed_before(step.action, scene.contact(id).kind);
   });
   if (misfit != step.contacts.end()) {
     const Contact& other = scene.contact(*misfit);
-    return fmt::format("{} takes {}, and {} is {}", called(step.action), what_it_takes(step.action), other.id,
-                       called(other.kind));
+    return message("{} takes {}, and {} is {}", called(step.action), what_it_takes(step.action), other.id,
+                   called(other.kind));
   }
   const bool alone = step.action == Action::join || step.action == Action::fasten;
   const auto one_each = std::count_if(step.contacts.begin(), step.contacts.end(), [&](ContactId id) {
     return alone || scene.contact(id).kind == ContactKind::thread;
   });
-  if (one_each > 1) return fmt::format("a step is one move: {} makes one contact at a time", called(step.action));
+  if (one_each > 1) return message("a step is one move: {} makes one contact at a time", called(step.action));
   if (step.action == Action::screw && one_each == 0) {
     const Contact& first = scene.contact(step.contacts.front());
-    return fmt::format("{} takes {}, and {} is {}", called(step.action), what_it_takes(step.action), first.id,
-                       called(first.kind));
+    return message("{} takes {}, and {} is {}", called(step.action), what_it_takes(step.action), first.id,
+                   called(first.kind));
   }
   return {};
 }
 
 /// Takes the contacts, all of one kind of move, off in one move and out of `made`; why not, or empty.
-std::string undo_move(Judge& judge, Made& made, const GivenStep& step, std::vector<ContactId> contacts) {
+Message undo_move(Judge& judge, Made& made, const GivenStep& step, std::vector<ContactId> contacts) {
   std::sort(contacts.begin(), contacts.end());
   const ContactId first = contacts.front();
   const Contact& c = judge.scene().contact(first);
@@ -100,17 +103,17 @@ std::string undo_move(Judge& judge, Made& made, const GivenStep& step, std::vect
 }
 
 /// Undoes the step in `made`, as far as it can be; why it cannot, or empty.
-std::string undo_step(Judge& judge, Made& made, const GivenStep& step) {
-  if (std::string fault = malformed(judge.scene(), step); !fault.empty()) return fault;
+Message undo_step(Judge& judge, Made& made, const GivenStep& step) {
+  if (Message fault = malformed(judge.scene(), step); !fault.empty()) return fault;
   for (const ContactId id : step.contacts) {
-    if (made[dryfit::at(id)] == 0) return fmt::format("{} is not made", judge.scene().contact(id).id);
+    if (made[dryfit::at(id)] == 0) return message("{} is not made", judge.scene().contact(id).id);
   }
   // What was made last goes first: the thread, and then the holes that its pipe was passed through.
   std::vector<ContactId> last, before;
   for (const ContactId id : step.contacts) {
     (passed_before(step.action, judge.scene().contact(id).kind) ? before : last).push_back(id);
   }
-  std::string why = undo_move(judge, made, step, last);
+  Message why = undo_move(judge, made, step, last);
   if (why.empty() && !before.empty()) why = undo_move(judge, made, step, before);
   return why;
 }
@@ -128,11 +131,16 @@ MoveJudge::MoveJudge(MoveJudge&&) noexcept = default;
 MoveJudge& MoveJudge::operator=(MoveJudge&&) noexcept = default;
 
 bool MoveJudge::can_undo(const std::vector<char>& made, const GivenStep& step, std::string* why) {
-  Made state = made;
-  std::string reason = undo_step(inside_->judge, state, step);
-  const bool legal = reason.empty();
-  if (why != nullptr) *why = std::move(reason);
+  Message reason;
+  const bool legal = can_undo(made, step, reason);
+  if (why != nullptr) *why = reason.english();
   return legal;
+}
+
+bool MoveJudge::can_undo(const std::vector<char>& made, const GivenStep& step, Message& why) {
+  Made state = made;
+  why = undo_step(inside_->judge, state, step);
+  return why.empty();
 }
 
 bool replay_move_is_legal(const model::Frame& frame, const ContactList& list, const std::vector<char>& made,
@@ -141,11 +149,11 @@ bool replay_move_is_legal(const model::Frame& frame, const ContactList& list, co
 }
 
 ReplayResult replay(const model::Frame& frame, const ContactList& list, const std::vector<GivenStep>& steps,
-                    bool both_units) {
+                    bool both_units, Message* reason) {
   Judge judge(frame, list);
   if (both_units) judge.tell_both_units();
   const std::size_t count = list.contacts.size();
-  std::vector<std::string> fault(steps.size());
+  std::vector<Message> fault(steps.size());
   std::vector<std::size_t> made_in(count, 0);  // number of the step, from 1; 0: none
   for (std::size_t s = 0; s < steps.size(); ++s) {
     fault[s] = malformed(judge.scene(), steps[s]);
@@ -155,32 +163,36 @@ ReplayResult replay(const model::Frame& frame, const ContactList& list, const st
       if (earlier == 0) {
         earlier = s + 1;
       } else if (fault[s].empty()) {
-        fault[s] = fmt::format("{} is made by step {} already", list.contact(id).id, earlier);
+        fault[s] = message("{} is made by step {} already", list.contact(id).id, earlier);
       }
     }
   }
   Made made(count, 0);
-  std::vector<std::string> missing;
+  std::vector<Message> missing;
   for (std::size_t c = 0; c < count; ++c) {
     made[c] = made_in[c] != 0 ? 1 : 0;
-    if (made_in[c] == 0) missing.push_back(list.contacts[c].id);
+    if (made_in[c] == 0) missing.push_back(Message::as_it_is(list.contacts[c].id));
   }
 
   ReplayResult result{true, 0, {}};
+  Message told;
   if (!missing.empty()) {
-    result = {false, static_cast<int>(steps.size()) + 1, "no step makes " + judge::listed(missing)};
+    told = message("no step makes {}", judge::listed(missing));
+    result = {false, static_cast<int>(steps.size()) + 1, told.english()};
   }
   for (std::size_t s = steps.size(); s-- > 0;) {
-    std::string why = fault[s].empty() ? undo_step(judge, made, steps[s]) : fault[s];
+    Message why = fault[s].empty() ? undo_step(judge, made, steps[s]) : fault[s];
     if (!why.empty()) {
       const int number = static_cast<int>(s) + 1;
-      result = {false, number, fmt::format("step {}: {}", number, why)};
+      told = std::move(why);
+      result = {false, number, fmt::format("step {}: {}", number, told.english())};
     }
     for (const ContactId id : steps[s].contacts) {
       if (id < 0 || dryfit::at(id) >= count || made_in[dryfit::at(id)] != s + 1) continue;
       made[dryfit::at(id)] = 0;
     }
   }
+  if (reason != nullptr) *reason = std::move(told);
   return result;
 }
 

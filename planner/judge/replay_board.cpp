@@ -2,8 +2,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "model/geometry/at.hpp"
 #include "planner/judge/replay_cage.hpp"
 #include "planner/judge/replay_judge.hpp"
@@ -78,35 +76,34 @@ std::optional<SwingOut> swing_out(const Scene& scene, const Made& made, PartId b
 }
 
 /// What is made to the board that keeps it from leaving by itself; empty when nothing is.
-std::string Judge::burden(const Made& made, PartId board) const {
+Message Judge::burden(const Made& made, PartId board) const {
   for (const ContactId id : scene_.at(board)) {
     const Contact& c = scene_.contact(id);
     if (!is_made(made, id)) continue;
-    if (c.kind == ContactKind::fastening) return c.id + " already holds it";
-    if (c.kind == ContactKind::rest && c.b == board) return called(scene_, c.a) + " already lies on it";
+    if (c.kind == ContactKind::fastening) return message("{} already holds it", c.id);
+    if (c.kind == ContactKind::rest && c.b == board) return message("{} already lies on it", called(scene_, c.a));
   }
   return {};
 }
 
-std::vector<std::string> Judge::in_the_way(Lift& lift, const Bounds& place,
-                                           const std::function<bool(const Body&)>& hit) {
+std::vector<Message> Judge::in_the_way(Lift& lift, const Bounds& place,
+                                       const std::function<bool(const Body&)>& hit) {
   const int room = scene_.list().room();
-  std::vector<std::string> names;
+  std::vector<Message> names;
   for (const int index : scene_.near(place)) {
     const Body& other = scene_.body(index);
     if (other.part == lift.board || !hit(other)) continue;
     const bool joined =
         std::any_of(lift.joined.begin(), lift.joined.end(), [&](int end) { return lift.pieces.same(other.part, end); });
     if (!joined && !(lift.pieces.same(other.part, room) && lift.cluster.holds_room())) continue;
-    const std::string name = called(scene_, other.part);
-    if (names.empty() || names.back() != name) names.push_back(name);
+    name_next(names, called(scene_, other.part));
   }
   return names;
 }
 
-std::vector<std::string> Judge::carried_into(Lift& lift, Vec3 by) {
+std::vector<Message> Judge::carried_into(Lift& lift, Vec3 by) {
   const model::Board& wood = *scene_.board(lift.board);
-  std::vector<std::string> names = in_the_way(lift, swept({wood.lo, wood.hi}, by), [&](const Body& other) {
+  std::vector<Message> names = in_the_way(lift, swept({wood.lo, wood.hi}, by), [&](const Body& other) {
     if (passes_slot(scene_, wood, other.solid) || carries(scene_, other.part, lift.board)) return false;
     const auto bodies = scene_.bodies_of(lift.board);
     return std::any_of(bodies.begin(), bodies.end(), [&](const Body& body) {
@@ -133,13 +130,15 @@ Verdict Judge::off_pipe(const Made& made, ContactId hole, const Named& named) {
   if (out.legal()) return out;
   Verdict about = swing(made, c.a, named);
   if (about.legal()) return about;
-  return refused(along.why + "; " + (swing_out(scene_, made, c.a) ? about.why : out.why));
+  return refused(along.why + Message::as_it_is("; ") + (swing_out(scene_, made, c.a) ? about.why : out.why));
 }
 
 Verdict Judge::swing(const Made& made, PartId board, const Named& named) {
-  const std::string cannot = called(scene_, board) + " cannot swing into its notches";
+  const auto refuse = [&](const Message& reason) {
+    return refused(with_reason(message("{} cannot swing into its notches", called(scene_, board)), reason));
+  };
   const std::optional<SwingOut> turn = swing_out(scene_, made, board);
-  if (!turn) return refused(cannot + ": that takes one made hole, and notches that all open the way it turns");
+  if (!turn) return refuse(message("that takes one made hole, and notches that all open the way it turns"));
   Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
             {},   {}};
   for (const ContactId id : scene_.at(board)) {
@@ -149,17 +148,15 @@ Verdict Judge::swing(const Made& made, PartId board, const Named& named) {
     lift.joined.push_back(c.b);
   }
   for (const ContactId id : lift.undone) {
-    if (const Obstacle tight = tight_in_slot(scene_.contact(id), true)) return refused(cannot + ": " + *tight);
+    if (const Obstacle tight = tight_in_slot(scene_.contact(id), true)) return refuse(*tight);
   }
-  if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
-  if (const std::string other = not_the_step(scene_, lift.undone, named); !other.empty()) {
-    return refused(cannot + ": " + other);
-  }
+  if (const Message held = burden(made, board); !held.empty()) return refuse(held);
+  if (const Message other = not_the_step(scene_, lift.undone, named); !other.empty()) return refuse(other);
   const model::Board& wood = *scene_.board(board);
   const Contact& about = scene_.contact(turn->hole);
   const Solid whole = model::box(wood.lo, wood.hi);
   const std::vector<Solid> bodies = board_bodies(wood);
-  std::vector<std::string> struck = in_the_way(
+  std::vector<Message> struck = in_the_way(
       lift, quarter_turn_bounds(whole, about.on_axis, about.axis, turn->sense, turn->angle), [&](const Body& other) {
         if (passes_slot(scene_, wood, other.solid) || coaxial(other.solid, about.on_axis, about.axis) ||
             carries(scene_, other.part, board)) {
@@ -181,11 +178,14 @@ Verdict Judge::swing(const Made& made, PartId board, const Named& named) {
     }
   }
   if (struck.empty()) return {lift.undone, {}};
-  return refused(fmt::format("{} about {}: {} would be in its way", cannot, called(scene_, about.b), listed(struck)));
+  return refused(message("{} cannot swing into its notches about {}: {} would be in its way", called(scene_, board),
+                         called(scene_, about.b), listed(struck)));
 }
 
 Verdict Judge::take_away(const Made& made, PartId board, const Named& named) {
-  const std::string cannot = called(scene_, board) + " cannot be laid";
+  const auto refuse = [&](const Message& reason) {
+    return refused(with_reason(message("{} cannot be laid", called(scene_, board)), reason));
+  };
   Lift lift{made, board, Pieces(scene_, made, {.vertex = board}, marks_), Cluster(scene_, made, board, cluster_marks_),
             {},   {}};
   for (const ContactId id : scene_.at(board)) {
@@ -194,24 +194,21 @@ Verdict Judge::take_away(const Made& made, PartId board, const Named& named) {
     lift.undone.push_back(id);
     lift.joined.push_back(c.b);
   }
-  if (const std::string held = burden(made, board); !held.empty()) return refused(cannot + ": " + held);
-  if (const std::string other = not_the_step(scene_, lift.undone, named); !other.empty()) {
-    return refused(cannot + ": " + other);
-  }
+  if (const Message held = burden(made, board); !held.empty()) return refuse(held);
+  if (const Message other = not_the_step(scene_, lift.undone, named); !other.empty()) return refuse(other);
   const model::Board& wood = *scene_.board(board);
-  std::vector<std::string> in_way = carried_into(lift, wood.facing.unit() * kLift);
+  std::vector<Message> in_way = carried_into(lift, wood.facing.unit() * kLift);
   if (in_way.empty()) {
     const bool in_room = lift.cluster.holds_room();
     const auto stays = [&](PartId other) {
       return (in_room && lift.pieces.same(other, scene_.list().room())) ||
              std::any_of(lift.joined.begin(), lift.joined.end(), [&](int end) { return lift.pieces.same(other, end); });
     };
-    const std::optional<std::string> lid = lid_of_cage(scene_, board, lift.joined, stays, in_room);
+    const std::optional<Message> lid = lid_of_cage(scene_, board, lift.joined, stays, in_room);
     if (!lid) return {lift.undone, {}};
     in_way.push_back(*lid);
   }
-  std::string why =
-      fmt::format("{}: from {}, {} would be in its way", cannot, coming_from(wood.facing), listed(in_way));
+  Message why = message("{}, {} would be in its way", coming_from(wood.facing), listed(in_way));
   for (const Direction way : model::all_directions()) {
     if (!way.along_axis() || !square(way, wood.facing)) continue;
     const Vec3 unit = way.unit();
@@ -223,9 +220,9 @@ Verdict Judge::take_away(const Made& made, PartId board, const Named& named) {
     }
     in_way = carried_into(lift, unit * travel);
     if (in_way.empty()) return {lift.undone, {}};
-    why += fmt::format("; from {}, {}", coming_from(way), listed(in_way));
+    why += message("; {}, {}", coming_from(way), listed(in_way));
   }
-  return refused(std::move(why));
+  return refuse(why);
 }
 
 }  // namespace dryfit::planner::judge

@@ -18,7 +18,7 @@ constexpr double kFar = 1e7;  ///< surfaces are boxes as large as this, mm
 /// A box that bars the way, and whose it is.
 struct Bar {
   Solid box;
-  std::string name;
+  Message name;
 };
 
 double upper(const Solid& box, Direction way) { return reach_along(box, way.unit()); }
@@ -82,8 +82,8 @@ struct Crate {
 
 }  // namespace
 
-std::optional<std::string> lid_of_cage(const Scene& scene, PartId board, const std::vector<int>& carriers,
-                                       const std::function<bool(PartId)>& stays, bool surfaces) {
+std::optional<Message> lid_of_cage(const Scene& scene, PartId board, const std::vector<int>& carriers,
+                                   const std::function<bool(PartId)>& stays, bool surfaces) {
   const model::Board& wood = *scene.board(board);
   Crate crate{model::box(wood.lo, wood.hi), wood.facing, {}, 0.0, {}};
   for (const Direction way : model::all_directions()) {

@@ -2,9 +2,9 @@
 /// Whether a laid board that is lifted off could get out from between what stands round it.
 #include <functional>
 #include <optional>
-#include <string>
 #include <vector>
 
+#include "model/frame/message.hpp"
 #include "planner/judge/replay_scene.hpp"
 
 namespace dryfit::planner::judge {
@@ -13,7 +13,8 @@ namespace dryfit::planner::judge {
 /// shorter side: shut in is what is borne in the outer quarter at every edge, has something over the outer eighth at
 /// every edge, none more than b / 4 up, and beside every edge near both of its corners something within b / 16 that
 /// goes up as far. `stays`: the part does not go along; `surfaces`: the floor, walls and ceiling do not.
-[[nodiscard]] std::optional<std::string> lid_of_cage(const Scene& scene, PartId board, const std::vector<int>& carriers,
-                                                     const std::function<bool(PartId)>& stays, bool surfaces);
+[[nodiscard]] std::optional<model::Message> lid_of_cage(const Scene& scene, PartId board,
+                                                        const std::vector<int>& carriers,
+                                                        const std::function<bool(PartId)>& stays, bool surfaces);
 
 }  // namespace dryfit::planner::judge

@@ -4,8 +4,6 @@
 #include <queue>
 #include <tuple>
 
-#include <fmt/format.h>
-
 #include "model/geometry/at.hpp"
 #include "planner/judge/replay_turn.hpp"
 
@@ -161,28 +159,29 @@ Obstacle Judge::float_missing(Turn& turn, int turning, int still) {
 }
 
 Obstacle Judge::gives_way(const Turn& turn, int turning, PartId board, const Pushed& pushed) const {
-  std::vector<std::string> stops;
-  std::string further;
+  std::vector<Message> stops;
+  Message further;
   const auto tell = [&](PartId mover, PartId met, int surface) {
     if (met == board && surface == model::kNone) return;  // the board is of that side itself
-    const std::string name = met == model::kNone ? surface_called(scene_, surface) : called(scene_, met);
+    const Message name = met == model::kNone ? surface_called(scene_, surface) : called(scene_, met);
     if (mover != board) {
-      further += fmt::format("; {}, which it moves, meets {}", called(scene_, mover), name);
-    } else if (std::find(stops.begin(), stops.end(), name) == stops.end()) {
-      stops.push_back(name);
+      further += message("; {}, which it moves, meets {}", called(scene_, mover), name);
+    } else {
+      name_next(stops, name);
     }
   };
   tell(pushed.behind, pushed.behind_met, model::kNone);
   tell(pushed.ahead, pushed.ahead_met, pushed.surface);
-  std::string held;
+  Message held;
   for (const ContactId id : scene_.at(board)) {
     if (turn.made[dryfit::at(id)] != 0 && scene_.contact(id).kind == ContactKind::fastening) {
-      held = ", held by " + scene_.contact(id).id + ",";
+      held = message(", held by {},", scene_.contact(id).id);
     }
   }
-  return fmt::format("turning {} shifts it {} along its axis, but {}{} gives way only {}{}{}", called(scene_, turning),
-                     shop_length(turn.engaged, scene_), called(scene_, board), held, shop_length(pushed.given, scene_),
-                     stops.empty() ? "" : " before it meets " + listed(stops), further);
+  const Message until = stops.empty() ? Message() : message(" before it meets {}", listed(stops));
+  return message("turning {} shifts it {} along its axis, but {}{} gives way only {}{}{}", called(scene_, turning),
+                 shop_length(turn.engaged, scene_), called(scene_, board), held, shop_length(pushed.given, scene_),
+                 until, further);
 }
 
 }  // namespace dryfit::planner::judge

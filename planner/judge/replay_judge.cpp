@@ -3,13 +3,11 @@
 #include <algorithm>
 #include <utility>
 
-#include <fmt/format.h>
-
 namespace dryfit::planner::judge {
 
 using model::Direction;
 
-Verdict refused(std::string why) { return {{}, std::move(why)}; }
+Verdict refused(Message why) { return {{}, std::move(why)}; }
 
 Judge::Judge(const model::Frame& frame, const ContactList& list)
     : scene_(frame, list),
@@ -30,22 +28,23 @@ bool Cluster::holds_room() {
   return *answer_;
 }
 
-std::vector<std::string> not_allowed(const Scene& scene, const std::vector<ContactId>& undone, const Named& named) {
-  std::vector<std::string> ids;
+std::vector<Message> not_allowed(const Scene& scene, const std::vector<ContactId>& undone, const Named& named) {
+  std::vector<Message> ids;
   for (const ContactId id : undone) {
-    if (!std::binary_search(named.contacts.begin(), named.contacts.end(), id)) ids.push_back(scene.contact(id).id);
+    if (std::binary_search(named.contacts.begin(), named.contacts.end(), id)) continue;
+    ids.push_back(Message::as_it_is(scene.contact(id).id));
   }
   return ids;
 }
 
-std::string not_the_step(const Scene& scene, const std::vector<ContactId>& undone, const Named& named) {
-  if (const std::vector<std::string> extra = not_allowed(scene, undone, named); !extra.empty()) {
-    return fmt::format("the same move makes {}, which the step does not name", listed(extra));
+Message not_the_step(const Scene& scene, const std::vector<ContactId>& undone, const Named& named) {
+  if (const std::vector<Message> extra = not_allowed(scene, undone, named); !extra.empty()) {
+    return message("the same move makes {}, which the step does not name", listed(extra));
   }
   if (!named.all || undone.size() == named.contacts.size()) return {};
-  std::vector<std::string> ids;
-  for (const ContactId id : named.contacts) ids.push_back(scene.contact(id).id);
-  return fmt::format("{} are not made by one move", listed(ids));
+  std::vector<Message> ids;
+  for (const ContactId id : named.contacts) ids.push_back(Message::as_it_is(scene.contact(id).id));
+  return message("{} are not made by one move", listed(ids));
 }
 
 bool draws_out(const Scene& scene, PartId p, PartId q, Direction way) {

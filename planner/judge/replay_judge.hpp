@@ -5,7 +5,6 @@
 /// slides against.
 #include <functional>
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "model/geometry/turn.hpp"
@@ -17,13 +16,13 @@ namespace dryfit::planner::judge {
 /// A judged move: the contacts that go, ascending, or the reason why it cannot be done.
 struct Verdict {
   std::vector<ContactId> undone;  ///< empty when refused
-  std::string why;                ///< empty when legal
+  Message why;                    ///< empty when legal
   [[nodiscard]] bool legal() const { return why.empty(); }
 };
-[[nodiscard]] Verdict refused(std::string why);
+[[nodiscard]] Verdict refused(Message why);
 
 /// Why something cannot move; nothing when it can.
-using Obstacle = std::optional<std::string>;
+using Obstacle = std::optional<Message>;
 
 /// Which side of a thread is to turn.
 struct Wanted {
@@ -99,7 +98,7 @@ class Judge {
 
   // replay_sideways.cpp
   [[nodiscard]] std::vector<int> pushed_along(const Made& made, int seed, int stop, model::Direction way) const;
-  [[nodiscard]] std::string held_in_slot(const Made& made, PartId board) const;
+  [[nodiscard]] Message held_in_slot(const Made& made, PartId board) const;
 
   // replay_reach.cpp
   Obstacle over_screws(Screws& screws, int step);
@@ -108,10 +107,10 @@ class Judge {
   [[nodiscard]] bool hangs_in_holes(const Screws& screws, PartId part) const;
 
   // replay_board.cpp
-  [[nodiscard]] std::string burden(const Made& made, PartId board) const;
-  std::vector<std::string> in_the_way(Lift& lift, const model::Bounds& place,
-                                      const std::function<bool(const Body&)>& hit);
-  std::vector<std::string> carried_into(Lift& lift, model::Vec3 by);
+  [[nodiscard]] Message burden(const Made& made, PartId board) const;
+  std::vector<Message> in_the_way(Lift& lift, const model::Bounds& place,
+                                  const std::function<bool(const Body&)>& hit);
+  std::vector<Message> carried_into(Lift& lift, model::Vec3 by);
 
   Scene scene_;
   Marks marks_;
@@ -137,10 +136,10 @@ class Cluster {
 };
 
 /// Why a move that lets go `undone` is not the step: what else it would let go, or what it would leave; or empty.
-[[nodiscard]] std::string not_the_step(const Scene& scene, const std::vector<ContactId>& undone, const Named& named);
+[[nodiscard]] Message not_the_step(const Scene& scene, const std::vector<ContactId>& undone, const Named& named);
 /// Ids of the contacts of `undone` that are not named.
-[[nodiscard]] std::vector<std::string> not_allowed(const Scene& scene, const std::vector<ContactId>& undone,
-                                                   const Named& named);
+[[nodiscard]] std::vector<Message> not_allowed(const Scene& scene, const std::vector<ContactId>& undone,
+                                               const Named& named);
 /// True when p and q are the two parts of a thread (undone by now) and p, moved along `way` past q, draws out of it.
 [[nodiscard]] bool draws_out(const Scene& scene, PartId p, PartId q, model::Direction way);
 [[nodiscard]] bool carries(const Scene& scene, PartId carrier, PartId board);

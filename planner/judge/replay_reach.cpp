@@ -3,8 +3,6 @@
 #include <cmath>
 #include <numbers>
 
-#include <fmt/format.h>
-
 #include "planner/judge/replay_judge.hpp"
 
 namespace dryfit::planner::judge {
@@ -49,14 +47,14 @@ Verdict Judge::unfasten(const Made& made, ContactId id) {
                 flange.ports.front().facing,
                 Pieces(scene_, made, {}, marks_),
                 Cluster(scene_, made, c.a, cluster_marks_)};
-  std::string why;
+  Message why;
   for (int step = 0; step < kStepsPerQuarter; ++step) {
     const Obstacle in_the_way = over_screws(screws, step);
     if (!in_the_way) return {{id}, {}};
     if (why.empty()) why = *in_the_way;
   }
-  return refused(fmt::format("{} cannot be screwed on: {}, and the driver needs {}", called(scene_, c.a), why,
-                             shop_length(scene_.frame().driver, scene_)));
+  return refused(message("{} cannot be screwed on: {}, and the driver needs {}", called(scene_, c.a), why,
+                         shop_length(scene_.frame().driver, scene_)));
 }
 
 /// What is over one of the four screws when the flange has been turned so many steps.
@@ -76,7 +74,7 @@ Obstacle Judge::over_screws(Screws& screws, int step) {
       for (std::size_t s = 0; s < scene_.frame().surfaces.size(); ++s) {
         const model::Surface& surface = scene_.frame().surfaces[s];
         if (depth_behind(surface, reach_along(bit, -surface.normal.unit())) < scene_.list().touch) continue;
-        return surface_called(scene_, static_cast<int>(s)) + " is too near";
+        return message("{} is too near", surface_called(scene_, static_cast<int>(s)));
       }
     }
     for (const int index : scene_.near(bounds_of(bit))) {
@@ -116,8 +114,8 @@ Obstacle Judge::cannot_be_pushed(Screws& screws, PartId part) {
   const double from = dot(screws.heads(), out), to = from + scene_.frame().driver;
   double low = to;
   for (const Body& body : scene_.bodies_of(part)) low = std::min(low, -reach_along(body.solid, -out));
-  const std::string over =
-      fmt::format("{} is {} over its screws", called(scene_, part), shop_length(std::max(0.0, low - from), scene_));
+  const Message over =
+      message("{} is {} over its screws", called(scene_, part), shop_length(std::max(0.0, low - from), scene_));
   const model::Board* wood = scene_.board(part);
   if (wood == nullptr || wood->holes.empty() || !parallel(wood->facing, screws.away) || !hangs_in_holes(screws, part)) {
     return over;
@@ -150,7 +148,7 @@ Obstacle Judge::cannot_be_pushed(Screws& screws, PartId part) {
     const Body& other = scene_.body(index);
     if (other.part == part || !stopped_by(other) || !screws.pieces.same(other.part, part)) continue;
     if (hangs_in_holes(screws, other.part)) continue;
-    return fmt::format("{}, kept there by {}", over, called(scene_, other.part));
+    return message("{}, kept there by {}", over, called(scene_, other.part));
   }
   return {};
 }

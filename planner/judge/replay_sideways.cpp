@@ -1,8 +1,7 @@
 /// Out of open slots: a board is pushed off the pipes in them, or a run out of boards that stay.
 #include <algorithm>
 #include <unordered_set>
-
-#include <fmt/format.h>
+#include <utility>
 
 #include "model/geometry/at.hpp"
 #include "planner/judge/replay_slide.hpp"
@@ -32,46 +31,48 @@ std::vector<int> Judge::pushed_along(const Made& made, int seed, int stop, Direc
 }
 
 /// Why the board cannot be moved out of its slots by itself, in the words of what is seen first.
-std::string Judge::held_in_slot(const Made& made, PartId board) const {
-  if (std::string held = burden(made, board); !held.empty()) return held;
+Message Judge::held_in_slot(const Made& made, PartId board) const {
+  if (Message held = burden(made, board); !held.empty()) return held;
   Direction open{};
   for (const ContactId id : scene_.at(board)) {
     const Contact& c = scene_.contact(id);
     if (made[dryfit::at(id)] == 0 || !hole_like(c)) continue;
     const model::Hole& hole = scene_.hole(c);
-    if (!hole.notch) return fmt::format("its hole round {} is closed", called(scene_, c.b));
-    if (open.valid() && open != hole.open) return "its notches are open to different sides";
+    if (!hole.notch) return message("its hole round {} is closed", called(scene_, c.b));
+    if (open.valid() && open != hole.open) return message("its notches are open to different sides");
     open = hole.open;
   }
-  return "both are held together";
+  return message("both are held together");
 }
 
 Verdict Judge::sideways(const Made& made, ContactId notch, const Named& named) {
   const Contact& c = scene_.contact(notch);
   const Direction open = scene_.hole(c).open;
   const int room = scene_.list().room();
-  std::string why;
+  const auto board_cannot = [&] { return message("{} cannot come on sideways", called(scene_, c.a)); };
+  Message why;
   for (const bool board_goes : {true, false}) {
     const Direction way = board_goes ? -open : open;
-    const std::string cannot = board_goes ? called(scene_, c.a) + " cannot come on sideways"
-                                          : called(scene_, c.b) + " cannot be pushed into its notch";
     Slide slide{.pieces = Pieces(scene_, made, {.slots_along = open}, marks_),
                 .cluster = Cluster(scene_, made, c.a, cluster_marks_),
                 .out_of_slots = true};
     const int seed = board_goes ? c.a : c.b, left = board_goes ? c.b : c.a;
     slide.take(pushed_along(made, seed, left, way), scene_, made, [](ContactId) { return true; });
     if (slide.in_k(left) || slide.in_k(room)) {
-      if (board_goes) why = cannot + ": " + held_in_slot(made, c.a);
+      if (board_goes) why = with_reason(board_cannot(), held_in_slot(made, c.a));
       continue;
     }
-    if (const std::string other = not_the_step(scene_, slide.left_out, named); !other.empty()) {
-      if (board_goes) why = cannot + ": " + other;
+    if (const Message other = not_the_step(scene_, slide.left_out, named); !other.empty()) {
+      if (board_goes) why = with_reason(board_cannot(), other);
       continue;
     }
     slide.named_board = board_goes ? c.a : model::kNone;
     const Obstacle blocked = sliding_blocked(slide, way);
     if (!blocked) return {slide.left_out, {}};
-    why += fmt::format("{}{} from {}: {}", why.empty() ? "" : "; ", cannot, coming_from(way), *blocked);
+    if (!why.empty()) why += Message::as_it_is("; ");
+    why += board_goes
+               ? message("{} cannot come on sideways {}: {}", called(scene_, c.a), coming_from(way), *blocked)
+               : message("{} cannot be pushed into its notch {}: {}", called(scene_, c.b), coming_from(way), *blocked);
   }
   return refused(std::move(why));
 }

@@ -2,8 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-
-#include <fmt/format.h>
+#include <utility>
 
 #include "planner/judge/replay_slide.hpp"
 
@@ -13,36 +12,49 @@ using model::Direction;
 using model::Solid;
 using model::Vec3;
 
+namespace {
+
+/// A hole or notch of the board that is spoken of, or of another.
+Message hole_said(const model::Hole& hole, bool its_own, const Message& board) {
+  if (its_own) return hole.notch ? message("its notch") : message("its hole");
+  return hole.notch ? message("the notch in {}", board) : message("the hole in {}", board);
+}
+
+}  // namespace
+
 Verdict Judge::slide_apart(const Made& made, ContactId hole, const Named& named) {
   const Contact& c = scene_.contact(hole);
-  const std::string onto = called(scene_, c.a) + " cannot slide over " + called(scene_, c.b);
+  const auto onto = [&] { return message("{} cannot slide over {}", called(scene_, c.a), called(scene_, c.b)); };
   Slide slide{.pieces = Pieces(scene_, made, {.along = c.axis}, marks_),
               .cluster = Cluster(scene_, made, c.a, cluster_marks_),
               .made = &made};
   if (slide.pieces.same(c.a, c.b)) {
-    return refused(
-        fmt::format("{}: both are held together through {}", onto, between(scene_, c.a, slide.pieces.way(c.a, c.b))));
+    const Message through = between(scene_, c.a, slide.pieces.way(c.a, c.b));
+    return refused(with_reason(onto(), message("both are held together through {}", through)));
   }
   std::array<int, 2> seeds{c.a, c.b};
   if (!slide.pieces.known(c.a)) std::swap(seeds[0], seeds[1]);
 
-  std::string why;
-  std::string other_move;
+  Message why;
+  Message other_move;
   for (const int seed : seeds) {
     slide.take(slide.pieces.members(seed), scene_, made, [&](ContactId id) { return !slide.pieces.holds(id); });
     slide.k_holds_room = slide.pieces.same(seed, scene_.list().room());
     if (slide.k_holds_room) slide.keep_linked(scene_, made, seed == c.a ? c.b : c.a);
-    if (std::string other = not_the_step(scene_, slide.left_out, named); !other.empty()) {
-      if (other_move.empty() || other.size() < other_move.size()) other_move = std::move(other);
+    if (Message other = not_the_step(scene_, slide.left_out, named); !other.empty()) {
+      if (other_move.empty() || other.english().size() < other_move.english().size()) other_move = std::move(other);
       continue;
     }
     slide.named_board = seed == c.a ? c.a : model::kNone;
     const Obstacle blocked = blocked_both_ways(slide, c);
     if (!blocked || slides_turned_aside(slide, made, c)) return {slide.left_out, {}};
     if (!why.empty()) continue;
-    why = (seed == c.a ? onto : called(scene_, c.b) + " cannot pass through " + called(scene_, c.a)) + ": " + *blocked;
+    const auto through = [&] {
+      return message("{} cannot pass through {}", called(scene_, c.b), called(scene_, c.a));
+    };
+    why = with_reason(seed == c.a ? onto() : through(), *blocked);
   }
-  return refused(why.empty() ? onto + " alone: " + other_move : why);
+  return refused(why.empty() ? message("{} alone: {}", onto(), other_move) : why);
 }
 
 Obstacle Judge::blocked_both_ways(Slide& slide, const Contact& c) {
@@ -50,8 +62,8 @@ Obstacle Judge::blocked_both_ways(Slide& slide, const Contact& c) {
   if (!one) return {};
   const Obstacle other = sliding_blocked(slide, -c.axis);
   if (!other) return {};
-  if (*one == *other) return one;
-  return fmt::format("from {}, {}; from {}, {}", coming_from(c.axis), *one, coming_from(-c.axis), *other);
+  if (one->english() == other->english()) return one;
+  return message("{}, {}; {}, {}", coming_from(c.axis), *one, coming_from(-c.axis), *other);
 }
 
 double Judge::sliding_travel(const Slide& slide, Direction way) const {
@@ -121,12 +133,11 @@ Obstacle Judge::too_wide(Slide& slide, Direction way, double travel) {
                                (leaving == wood.facing.unit() && carries(scene_, other.part, c.a));
       if (left_behind || from > front + travel - touch) continue;
       if (board_in_k ? !slide.in_r(other.part, room) : !slide.in_k(other.part)) continue;
-      const std::string it = other.part == c.b ? called(scene_, c.b) : called(scene_, other.part) + " on its line";
-      const std::string its_hole =
-          c.a == slide.named_board ? (hole.notch ? "its notch" : "its hole")
-                                   : fmt::format("the {} in {}", hole.notch ? "notch" : "hole", called(scene_, c.a));
+      const Message name = called(scene_, other.part);
+      const Message it = other.part == c.b ? name : message("{} on its line", name);
+      const Message its_hole = hole_said(hole, c.a == slide.named_board, called(scene_, c.a));
       const double told = width > hole.diameter + model::kTouch ? width : widest_at(other.part, hole, wood.facing);
-      return fmt::format("{} {}", it, against_hole(told, hole.diameter, its_hole, scene_));
+      return it + Message::as_it_is(" ") + against_hole(told, hole.diameter, its_hole, scene_);
     }
   }
   return {};
@@ -152,9 +163,8 @@ Obstacle Judge::tight_in_slot(const Contact& notch, bool its_own) const {
   const model::Hole& slot = scene_.hole(notch);
   const double width = widest_at(notch.b, slot, notch.axis);
   if (scene_.slips_through(width, slot)) return {};
-  return fmt::format(
-      "{} {}", called(scene_, notch.b),
-      against_hole(width, slot.diameter, its_own ? "its notch" : "the notch in " + called(scene_, notch.a), scene_));
+  const Message its_notch = hole_said(slot, its_own, called(scene_, notch.a));
+  return called(scene_, notch.b) + Message::as_it_is(" ") + against_hole(width, slot.diameter, its_notch, scene_);
 }
 
 Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
@@ -169,10 +179,11 @@ Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
     });
   };
   const auto words = [&](PartId mover, PartId struck) {
-    if (mover != slide.named_board)
-      return fmt::format("{} would run into {}", called(scene_, mover), called(scene_, struck));
-    return slide.out_of_slots ? called(scene_, struck) + " would be in its way"
-                              : "it would run into " + called(scene_, struck);
+    if (mover != slide.named_board) {
+      return message("{} would run into {}", called(scene_, mover), called(scene_, struck));
+    }
+    return slide.out_of_slots ? message("{} would be in its way", called(scene_, struck))
+                              : message("it would run into {}", called(scene_, struck));
   };
   for (const int part : slide.k) {
     if (part == room) continue;
@@ -206,9 +217,9 @@ Obstacle Judge::sliding_meets_surface(Slide& slide, Direction way, double travel
           scene_.list().touch) {
         continue;
       }
-      const std::string it = surface_called(scene_, static_cast<int>(s));
-      if (slide.out_of_slots && part == slide.named_board) return it + " would be in its way";
-      return fmt::format("{} would run into {}", part == slide.named_board ? "it" : called(scene_, part), it);
+      const Message it = surface_called(scene_, static_cast<int>(s));
+      if (part != slide.named_board) return message("{} would run into {}", called(scene_, part), it);
+      return slide.out_of_slots ? message("{} would be in its way", it) : message("it would run into {}", it);
     }
     return {};
   };

@@ -2,8 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-
-#include <fmt/format.h>
+#include <utility>
 
 #include "model/geometry/at.hpp"
 #include "planner/judge/replay_turn.hpp"
@@ -31,23 +30,30 @@ Verdict Judge::unscrew(const Made& made, ContactId thread, const Wanted& wanted)
             joint.engaged,
             Pieces(scene_, made, {.contact = thread, .line = c.line}, marks_),
             Cluster(scene_, made, c.a, cluster_marks_)};
-  const std::string cannot = called(scene_, c.a) + " cannot be screwed into " + called(scene_, c.b);
+  const auto cannot = [&] {
+    return message("{} cannot be screwed into {}", called(scene_, c.a), called(scene_, c.b));
+  };
+  const auto cannot_with = [&](const std::vector<Message>& side) {
+    return message("{0} cannot be screwed into {1} with {2} turning", called(scene_, c.a), called(scene_, c.b),
+                   listed(side));
+  };
   if (turn.pieces.same(c.a, c.b)) {
-    return refused(fmt::format("{}: neither side of {} can turn, both are held together through {}", cannot, c.id,
-                               between(scene_, c.a, turn.pieces.way(c.a, c.b))));
+    return refused(with_reason(cannot(),
+                               message("neither side of {} can turn, both are held together through {}", c.id,
+                                       between(scene_, c.a, turn.pieces.way(c.a, c.b)))));
   }
 
-  std::vector<std::string> with_male, with_female, elsewhere;
+  std::vector<Message> with_male, with_female, elsewhere;
   for (const PartId part : wanted.moving) {
     auto& side = turn.pieces.same(part, c.a) ? with_male : turn.pieces.same(part, c.b) ? with_female : elsewhere;
     side.push_back(called(scene_, part));
   }
   if (!with_male.empty() && !with_female.empty()) {
-    return refused(fmt::format("{} with {} turning: {} is on the other side of the thread", cannot, listed(with_male),
-                               listed(with_female)));
+    return refused(with_reason(cannot_with(with_male),
+                               message("{} is on the other side of the thread", listed(with_female))));
   }
   if (wanted.whole && !elsewhere.empty()) {
-    return refused(fmt::format("{} with {} turning: not on either side of the thread", cannot, listed(elsewhere)));
+    return refused(with_reason(cannot_with(elsewhere), message("not on either side of the thread")));
   }
   // The side that is known through and through goes first: it is the smaller one.
   std::array<std::array<int, 2>, 2> sides{{{c.a, c.b}, {c.b, c.a}}};
@@ -59,15 +65,14 @@ Verdict Judge::unscrew(const Made& made, ContactId thread, const Wanted& wanted)
       if (!obstacle[i]) return {{thread}, {}};
     }
     if (sides[0][0] != c.a) std::swap(obstacle[0], obstacle[1]);
-    return refused(fmt::format("{}: {}; {}", cannot, *obstacle[0], *obstacle[1]));
+    return refused(with_reason(cannot(), *obstacle[0] + Message::as_it_is("; ") + *obstacle[1]));
   }
   const int turning = with_male.empty() ? c.b : c.a, still = with_male.empty() ? c.a : c.b;
   const Obstacle obstacle = turning_blocked(turn, turning, still);
   if (!obstacle) return {{thread}, {}};
-  std::string why =
-      fmt::format("{} with {} turning: {}", cannot, listed(with_male.empty() ? with_female : with_male), *obstacle);
+  Message why = with_reason(cannot_with(with_male.empty() ? with_female : with_male), *obstacle);
   if (!turning_blocked(turn, still, turning)) {
-    why += fmt::format("; it can be done with {} turning instead", called(scene_, still));
+    why += message("; it can be done with {} turning instead", called(scene_, still));
   }
   return refused(std::move(why));
 }
@@ -76,7 +81,7 @@ Obstacle Judge::turning_blocked(Turn& turn, int turning, int still) {
   const int room = scene_.list().room();
   if (turn.pieces.same(turning, room)) {
     const std::vector<ContactId> way = turn.pieces.way(turning, room);
-    return fmt::format("{} cannot turn, {} holds it", called(scene_, turning), scene_.contact(way.back()).id);
+    return message("{} cannot turn, {} holds it", called(scene_, turning), scene_.contact(way.back()).id);
   }
   if (!parallel(turn.thread.axis, model::kUp)) {
     for (const PartId board : scene_.loose_boards()) {
@@ -85,8 +90,8 @@ Obstacle Judge::turning_blocked(Turn& turn, int turning, int still) {
         return turn.made[at(id)] != 0 && scene_.contact(id).kind == ContactKind::rest && scene_.contact(id).a == board;
       });
       if (laid && turn.pieces.same(board, turning)) {
-        return fmt::format("turning {} would throw off {}, which lies loose", called(scene_, turning),
-                           called(scene_, board));
+        return message("turning {} would throw off {}, which lies loose", called(scene_, turning),
+                       called(scene_, board));
       }
     }
   }
@@ -124,8 +129,9 @@ Obstacle Judge::turning_hits(Turn& turn, int turning, int still) {
            !draws(moving.part, fixed.part);
   };
   const auto words = [&](PartId mover, PartId struck) {
-    return fmt::format("turning {} would swing {} through {}", called(scene_, turning),
-                       mover == turning ? "it" : called(scene_, mover), called(scene_, struck));
+    const Message it = called(scene_, turning), in_the_way = called(scene_, struck);
+    return mover == turning ? message("turning {} would swing it through {}", it, in_the_way)
+                            : message("turning {} would swing {} through {}", it, called(scene_, mover), in_the_way);
   };
 
   const bool from_other_side = !turn.pieces.known(turning) && turn.pieces.known(still) &&
@@ -159,8 +165,9 @@ Obstacle Judge::turning_meets_surface(Turn& turn, int turning) {
         const model::Surface& surface = scene_.frame().surfaces[s];
         const double reach = turn_reach(body.solid, axis, turn.engaged, -surface.normal.unit());
         if (depth_behind(surface, reach) < scene_.list().touch) continue;
-        return fmt::format("turning {} would swing {} into {}", called(scene_, turning),
-                           part == turning ? "it" : called(scene_, part), surface_called(scene_, static_cast<int>(s)));
+        const Message it = called(scene_, turning), met = surface_called(scene_, static_cast<int>(s));
+        return part == turning ? message("turning {} would swing it into {}", it, met)
+                               : message("turning {} would swing {} into {}", it, called(scene_, part), met);
       }
     }
   }
@@ -205,8 +212,8 @@ Obstacle Judge::taken_round_hits(Turn& turn, int turning, int still) {
           const std::vector<int> load = turn.pieces.members(other.part);
           going.insert(going.end(), load.begin(), load.end());
         } else if (i >= own) {
-          return fmt::format("turning {} would take {} round through {}", called(scene_, turning),
-                             called(scene_, going[i]), called(scene_, other.part));
+          return message("turning {} would take {} round through {}", called(scene_, turning),
+                         called(scene_, going[i]), called(scene_, other.part));
         }
       }
       if (i < own || !turn.cluster.holds_room()) continue;
@@ -214,8 +221,8 @@ Obstacle Judge::taken_round_hits(Turn& turn, int turning, int still) {
         const model::Surface& surface = scene_.frame().surfaces[s];
         if (depth_behind(surface, turn_reach(body.solid, axis, 0.0, -surface.normal.unit())) < scene_.list().touch)
           continue;
-        return fmt::format("turning {} would take {} round into {}", called(scene_, turning), called(scene_, going[i]),
-                           surface_called(scene_, static_cast<int>(s)));
+        return message("turning {} would take {} round into {}", called(scene_, turning), called(scene_, going[i]),
+                       surface_called(scene_, static_cast<int>(s)));
       }
     }
   }

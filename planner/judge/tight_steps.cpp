@@ -18,9 +18,11 @@ std::vector<TightStep> tight_steps(const model::Frame& frame, const ContactList&
     for (const ContactId c : contacts) made[at(c)] = 1;
     TightStep step;
     step.number = static_cast<int>(i) + 1;
-    step.legal = as_it_is.can_undo(made, steps[i], &step.why);
-    const bool otherwise = step.legal ? tighter.can_undo(made, steps[i], &step.why) : wider.can_undo(made, steps[i]);
-    if (otherwise != step.legal) tight.push_back(std::move(step));
+    step.legal = as_it_is.can_undo(made, steps[i], step.told);
+    const bool otherwise = step.legal ? tighter.can_undo(made, steps[i], step.told) : wider.can_undo(made, steps[i]);
+    if (otherwise == step.legal) continue;
+    step.why = step.told.english();
+    tight.push_back(std::move(step));
   }
   return tight;
 }
