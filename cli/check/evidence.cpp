@@ -1,6 +1,7 @@
 #include "cli/check/evidence.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <nlohmann/json.hpp>
 #include <numeric>
 #include <utility>
@@ -27,6 +28,7 @@ struct Told {
   planner::OverlapExtent extent;           ///< the deepest
   model::PartId would_lie = model::kNone;  ///< a board
   bool pierced = false;                    ///< the second one is a board, and pipes go through it without a hole
+  std::vector<model::PartId> short_pipes;  ///< the second one is a board, and these in its holes are too short for it
   std::vector<model::PartId> parts;        ///< beside the second one, or on which the board would lie
 };
 
@@ -77,6 +79,51 @@ std::string pierced_text(const model::Frame& frame, const Told& told) {
                    listed(pipes), board);
 }
 
+/// The pipe in a hole of the board is too short: what is screwed on beyond the board, as seen from what carries it,
+/// reaches into it.
+struct ShortPipe {
+  model::PartId pipe = model::kNone;  ///< kNone: it is not that
+  double by = 0.0;                    ///< mm
+};
+ShortPipe short_pipe(const model::Frame& frame, const planner::Overlap& overlap) {
+  if (overlap.surface != model::kNone || frame.part(overlap.b).board == model::kNone) return {};
+  const model::Board& board = frame.board_of(overlap.b);
+  if (board.carriers.empty()) return {};
+  const auto across = [&](model::PartId part) {
+    double lo = std::numeric_limits<double>::infinity(), hi = -lo;
+    for (const model::Solid& solid : frame.part(part).solids) {
+      const model::Bounds bounds = model::bounds_of(solid);
+      lo = std::min(lo, bounds.lo[board.normal]);
+      hi = std::max(hi, bounds.hi[board.normal]);
+    }
+    return std::pair(lo, hi);
+  };
+  const double middle = board.lo[board.normal] + board.hi[board.normal];
+  const auto [lo, hi] = across(overlap.a);
+  const auto [carrier_lo, carrier_hi] = across(board.carriers.front());
+  const bool above = lo + hi > middle;
+  if (above == (carrier_lo + carrier_hi > middle)) return {};
+  for (const model::Hole& hole : board.holes) {
+    const bool joined = std::any_of(frame.joints.begin(), frame.joints.end(), [&](const model::Joint& joint) {
+      return std::minmax(joint.male, joint.female) == std::minmax(hole.pipe, overlap.a);
+    });
+    if (joined) return {hole.pipe, above ? board.hi[board.normal] - lo : hi - board.lo[board.normal]};
+  }
+  return {};
+}
+
+std::string short_pipe_text(const model::Frame& frame, const Told& told, const std::string& by) {
+  const std::string board = name_of(frame, told.first.b), pipes = listed(labels_of(frame, told.short_pipes));
+  const std::string parts = listed(labels_of(frame, told.parts));
+  return told.parts.size() == 1
+             ? say("{0} reaches {1} into {2}: {3}, which goes through it, is too short. Make it at least that much "
+                   "longer.",
+                   parts, by, board, pipes)
+             : say("{0} reach up to {1} into {2}: {3}, which go through it, are too short. Make them at least that much "
+                   "longer.",
+                   parts, by, board, pipes);
+}
+
 /// "FLT and TOP are in the same place ...": by how much, on which side, and what ends it.
 std::string overlap_text(const model::Frame& frame, const Told& told) {
   const Lengths lengths(frame.units);
@@ -90,6 +137,7 @@ std::string overlap_text(const model::Frame& frame, const Told& told) {
   }
   if (told.would_lie != model::kNone) return would_lie_text(frame, told, by);
   if (told.pierced) return pierced_text(frame, told);
+  if (!told.short_pipes.empty()) return short_pipe_text(frame, told, by);
   const std::string too_far = going(told.extent.too_far), back = going(-told.extent.too_far);
   std::string text =
       told.parts.size() == 1
@@ -109,7 +157,10 @@ std::string overlap_text(const model::Frame& frame, const Told& told) {
 std::vector<Told> gathered(const Finding& finding, const model::Frame& frame) {
   std::vector<Told> all;
   for (const planner::Overlap& overlap : finding.overlaps) {
-    const planner::OverlapExtent extent = planner::extent_of(frame, overlap);
+    planner::OverlapExtent extent = planner::extent_of(frame, overlap);
+    const ShortPipe too_short = extent.depth > 0.0 ? short_pipe(frame, overlap) : ShortPipe();
+    const bool is_short = too_short.pipe != model::kNone;
+    if (is_short) extent.depth = too_short.by;
     const model::PartId lies =
         overlap.surface == model::kNone ? planner::would_lie(frame, overlap.a, overlap.b) : model::kNone;
     const bool first_lies = lies != model::kNone && lies == overlap.a, pierced = pierces(frame, overlap);
@@ -120,13 +171,18 @@ std::vector<Told> gathered(const Finding& finding, const model::Frame& frame) {
       if (!of_board || told.first.surface != model::kNone || told.would_lie != lies) return false;
       if (lies != model::kNone) return true;
       if (told.pierced || pierced) return told.pierced && pierced && told.first.b == overlap.b;
+      if (is_short || !told.short_pipes.empty()) {
+        return is_short && !told.short_pipes.empty() && told.first.b == overlap.b;
+      }
       return told.first.b == overlap.b && told.extent.too_far == extent.too_far && told.extent.depth > 0.0;
     });
     if (same == all.end()) {
-      all.push_back({overlap, extent, lies, pierced, {part}});
+      all.push_back({overlap, extent, lies, pierced, {}, {part}});
+      if (is_short) all.back().short_pipes = {too_short.pipe};
       continue;
     }
     same->parts.push_back(part);
+    if (is_short) same->short_pipes.push_back(too_short.pipe);
     same->extent.depth = std::max(same->extent.depth, extent.depth);
   }
   return all;

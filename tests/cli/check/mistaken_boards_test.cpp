@@ -60,6 +60,27 @@ TEST_CASE("a board that runs into the flanges of its brackets is to be smaller t
   CHECK(says(told, " too far forward. Move them back, or S forward, by that much. Or make S smaller there."));
 }
 
+TEST_CASE("a pipe that is too short for the board it goes through is told to be longer") {
+  const auto shelf = [&](const std::string& right) {
+    return checked(kHead +
+                   "runs:\n"
+                   "  a: {from: floor, at: [0, 0], parts: [F1: foot, A1: {pipe: 6}, C1: coupling, A2: {pipe: 1-1/4}, C3: "
+                   "coupling]}\n"
+                   "  b: {from: floor, at: [20, 0], parts: [F2: foot, B1: {pipe: 6}, C2: coupling, B2: {pipe: " +
+                   right +
+                   "}, C4: coupling]}\n"
+                   "boards: {S: {size: {x: 24, y: 6, z: 3/4}, through: [A2, B2], rests-on: [C1, C2], reach: {left: 2, "
+                   "front: 3}}}\n");
+  };
+  const std::string both = shelf("1-1/4");
+  CHECK(says(both, "C3 and C4 reach up to "));
+  CHECK(says(both, " into S: A2 and B2, which go through it, are too short. Make them at least that much longer."));
+  CHECK_FALSE(says(both, "nothing joins them"));
+  const std::string one = shelf("3");
+  CHECK(says(one, "C3 reaches "));
+  CHECK(says(one, " into S: A2, which goes through it, is too short. Make it at least that much longer."));
+}
+
 TEST_CASE("a board without holes over posts is told to be drilled for them") {
   const std::string posts =
       kHead +
