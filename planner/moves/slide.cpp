@@ -24,13 +24,12 @@ struct Side {
   bool too_heavy = false;
 };
 
-Side side_of(Undoer::Impl &impl, const State &state, int seed,
-             const Without &without, std::size_t cap, double heaviest) {
+Side side_of(Undoer::Impl& impl, const State& state, int seed, const Without& without, std::size_t cap,
+             double heaviest) {
   Side side;
   impl.explorer.walk(state, seed, without, [&](int v) {
     side.vertices.push_back(v);
-    if (v != impl.list.room())
-      side.mass += impl.part(v).mass;
+    if (v != impl.list.room()) side.mass += impl.part(v).mass;
     side.too_many = side.vertices.size() > cap;
     side.too_heavy = side.mass > heaviest;
     return side.too_many || side.too_heavy;
@@ -47,36 +46,30 @@ struct OtherSide {
 
 /// The other side, or nothing once it weighs more than `limit` kg. Only where R
 /// does not hold the room.
-std::optional<OtherSide> collect_r(const SlidingPiece &s, double limit) {
+std::optional<OtherSide> collect_r(const SlidingPiece& s, double limit) {
   OtherSide other;
   std::unordered_set<int> seen;
   double mass = 0.0;
   const auto too_heavy_with = [&](int end) {
-    if (seen.contains(end))
-      return false;
-    return s.impl.explorer.walk(s.state, end, Without{.holes_along = s.d},
-                                [&](int at) {
-                                  seen.insert(at);
-                                  other.vertices.push_back(at);
-                                  mass += s.impl.part(at).mass;
-                                  return mass > limit;
-                                });
+    if (seen.contains(end)) return false;
+    return s.impl.explorer.walk(s.state, end, Without{.holes_along = s.d}, [&](int at) {
+      seen.insert(at);
+      other.vertices.push_back(at);
+      mass += s.impl.part(at).mass;
+      return mass > limit;
+    });
   };
   for (const int end : s.r_ends) {
-    if (too_heavy_with(end))
-      return std::nullopt;
+    if (too_heavy_with(end)) return std::nullopt;
   }
   other.own = other.vertices.size();
   for (std::size_t i = 0; i < other.vertices.size(); ++i) {
     const int v = other.vertices[i];
     for (const ContactId h : s.impl.contacts_at(v)) {
-      const Contact &hole = s.impl.contact(h);
-      if (!s.state.made(h) || !Undoer::Impl::hole_like(hole) ||
-          !parallel(hole.axis, s.d))
-        continue;
+      const Contact& hole = s.impl.contact(h);
+      if (!s.state.made(h) || !Undoer::Impl::hole_like(hole) || !parallel(hole.axis, s.d)) continue;
       const int beyond = s.impl.other_vertex(h, v);
-      if (!s.impl.marked(beyond) && too_heavy_with(beyond))
-        return std::nullopt;
+      if (!s.impl.marked(beyond) && too_heavy_with(beyond)) return std::nullopt;
     }
   }
   return other;
@@ -85,40 +78,31 @@ std::optional<OtherSide> collect_r(const SlidingPiece &s, double limit) {
 /// One end of a contact, moved one way: what is known of it, and the place to
 /// keep that.
 struct OneWay {
-  KnownSides *known = nullptr;
-  ContactId end = kNone; ///< two a contact
-  bool along = false;    ///< along the contact's axis, not against it
+  KnownSides* known = nullptr;
+  ContactId end = kNone;  ///< two a contact
+  bool along = false;     ///< along the contact's axis, not against it
 };
 
 /// K or R straight along d, whichever can and is lighter; nothing, with why
 /// not, when the way is not free.
-std::optional<Move> slid_straight(SlidingPiece &s, double k_mass,
-                                  const std::optional<OneWay> &way,
-                                  Attempt &attempt) {
+std::optional<Move> slid_straight(SlidingPiece& s, double k_mass, const std::optional<OneWay>& way, Attempt& attempt) {
   std::optional<Refusal> refusal;
-  if (!way || way->known->of(s.state, way->end, way->along, s.k.size()) !=
-                  KnownSides::Known::goes) {
+  if (!way || way->known->of(s.state, way->end, way->along, s.k.size()) != KnownSides::Known::goes) {
     refusal = s.too_wide();
-    if (!refusal)
-      refusal = s.first_hit();
-    if (!refusal && way)
-      way->known->keep_going(s.state, way->end, way->along, s.k.size());
+    if (!refusal) refusal = s.first_hit();
+    if (!refusal && way) way->known->keep_going(s.state, way->end, way->along, s.k.size());
   }
   // K moves unless it holds the room. With the room in the cluster R holds it
   // otherwise, and K alone may move.
   std::optional<OtherSide> other;
   if (!refusal && !(s.cluster_has_room && !s.k_has_room)) {
     // R is walked only as far as it takes to know that it is the heavier side.
-    other = collect_r(s, s.k_has_room ? std::numeric_limits<double>::infinity()
-                                      : k_mass - 1e-9);
+    other = collect_r(s, s.k_has_room ? std::numeric_limits<double>::infinity() : k_mass - 1e-9);
   }
   const Vec3 sweep = s.d.unit() * (other ? -s.travel : s.travel);
   if (!refusal && s.cluster_has_room) {
     std::vector<int> own;
-    if (other)
-      own.assign(other->vertices.begin(),
-                 other->vertices.begin() +
-                     static_cast<std::ptrdiff_t>(other->own));
+    if (other) own.assign(other->vertices.begin(), other->vertices.begin() + static_cast<std::ptrdiff_t>(other->own));
     refusal = s.first_surface(other ? own : s.k, sweep);
   }
   if (refusal) {
@@ -134,14 +118,11 @@ std::optional<Move> slid_straight(SlidingPiece &s, double k_mass,
 }
 
 /// Keeps that the way is shut, by all the refusals from the first one on.
-void keep_shut(const OneWay &way, const std::vector<Refusal> &refusals,
-               std::size_t first) {
+void keep_shut(const OneWay& way, const std::vector<Refusal>& refusals, std::size_t first) {
   std::vector<ContactId> held_by;
   for (std::size_t i = first; i < refusals.size(); ++i) {
-    if (refusals[i].held_by.empty())
-      return;
-    held_by.insert(held_by.end(), refusals[i].held_by.begin(),
-                   refusals[i].held_by.end());
+    if (refusals[i].held_by.empty()) return;
+    held_by.insert(held_by.end(), refusals[i].held_by.begin(), refusals[i].held_by.end());
   }
   std::sort(held_by.begin(), held_by.end());
   held_by.erase(std::unique(held_by.begin(), held_by.end()), held_by.end());
@@ -150,13 +131,13 @@ void keep_shut(const OneWay &way, const std::vector<Refusal> &refusals,
 
 /// One call of slide.
 struct SlideCase {
-  Undoer::Impl &impl;
-  const State &state;
+  Undoer::Impl& impl;
+  const State& state;
   const ContactId c;
   const std::size_t cap;
-  const std::vector<char> *const frozen;
-  std::vector<Move> *const every_way;
-  const bool tells_why; ///< else ways that are known to be shut are passed over
+  const std::vector<char>* const frozen;
+  std::vector<Move>* const every_way;
+  const bool tells_why;  ///< else ways that are known to be shut are passed over
   bool passed_over = false;
   std::optional<Move> best{};
   /// Mass of the lightest K that has turned out to go. What moves when the
@@ -164,59 +145,44 @@ struct SlideCase {
   /// heavier K need not be walked to its end.
   double lightest = std::numeric_limits<double>::infinity();
 
-  void run(Attempt &attempt) {
-    const Contact &asked = impl.contact(c);
+  void run(Attempt& attempt) {
+    const Contact& asked = impl.contact(c);
     for (const bool first : {true, false}) {
       const int seed = impl.list.vertex(first ? asked.a : asked.b);
       // K is the same both ways.
       const Without without{.holes_along = asked.axis};
-      const double heaviest = every_way == nullptr
-                                  ? lightest
-                                  : std::numeric_limits<double>::infinity();
+      const double heaviest = every_way == nullptr ? lightest : std::numeric_limits<double>::infinity();
       const Side side = side_of(impl, state, seed, without, cap, heaviest);
-      if (side.too_heavy)
-        continue;
+      if (side.too_heavy) continue;
       if (side.too_many) {
         attempt.capped = true;
         continue;
       }
       impl.mark(side.vertices);
-      for (const Direction d : {asked.axis, -asked.axis})
-        one_way(side, first, d, attempt);
+      for (const Direction d : {asked.axis, -asked.axis}) one_way(side, first, d, attempt);
     }
-    if (!best)
-      return;
+    if (!best) return;
     attempt.legal = true;
     attempt.move = std::move(*best);
   }
 
   [[nodiscard]] OneWay way_of(bool first, Direction d) const {
-    return {&impl.known_slides, 2 * c + (first ? 0 : 1),
-            d == impl.contact(c).axis};
+    return {&impl.known_slides, 2 * c + (first ? 0 : 1), d == impl.contact(c).axis};
   }
 
-  void one_way(const Side &side, bool first, Direction d, Attempt &attempt) {
+  void one_way(const Side& side, bool first, Direction d, Attempt& attempt) {
     std::optional<OneWay> way;
-    if (impl.turn_hits.remembers())
-      way = way_of(first, d);
-    if (!tells_why && way &&
-        way->known->of(state, way->end, way->along) ==
-            KnownSides::Known::stays) {
+    if (impl.turn_hits.remembers()) way = way_of(first, d);
+    if (!tells_why && way && way->known->of(state, way->end, way->along) == KnownSides::Known::stays) {
       passed_over = true;
       return;
     }
     const std::size_t told = attempt.refusals.size();
-    SlidingPiece s{.impl = impl,
-                   .state = state,
-                   .kind = MoveKind::slide,
-                   .d = d,
-                   .k = side.vertices};
+    SlidingPiece s{.impl = impl, .state = state, .kind = MoveKind::slide, .d = d, .k = side.vertices};
     s.k_has_room = impl.marked(impl.list.room());
     s.cluster_has_room = state.holds_room(side.vertices.front());
-    std::optional<Refusal> refusal =
-        s.gather(c, frozen, [&](const Contact &hole, int) {
-          return Undoer::Impl::hole_like(hole) && parallel(hole.axis, d);
-        });
+    std::optional<Refusal> refusal = s.gather(
+        c, frozen, [&](const Contact& hole, int) { return Undoer::Impl::hole_like(hole) && parallel(hole.axis, d); });
     const bool gathered = !refusal;
     std::optional<Move> move;
     bool straight = false;
@@ -226,41 +192,34 @@ struct SlideCase {
       s.find_travel();
       move = slid_straight(s, side.mass, way, attempt);
       straight = move.has_value();
-      if (!straight && first)
-        move = slid_turned_aside(s, c, attempt);
+      if (!straight && first) move = slid_turned_aside(s, c, attempt);
     }
     if (!move) {
       // Nothing is kept of what only stays because another contact is to stay.
-      if (way && (frozen == nullptr || gathered))
-        keep_shut(*way, attempt.refusals, told);
+      if (way && (frozen == nullptr || gathered)) keep_shut(*way, attempt.refusals, told);
       return;
     }
     put_first(move->contacts, c);
-    if (every_way != nullptr)
-      every_way->push_back(*move);
+    if (every_way != nullptr) every_way->push_back(*move);
     // Only K that goes straight tells that the other side need not be asked.
-    if (straight && move->travel == d.unit() * s.travel)
-      lightest = std::min(lightest, move->mass);
-    if (!best || move->mass < best->mass - 1e-9)
-      best = std::move(move);
+    if (straight && move->travel == d.unit() * s.travel) lightest = std::min(lightest, move->mass);
+    if (!best || move->mass < best->mass - 1e-9) best = std::move(move);
   }
 };
 
-} // namespace
+}  // namespace
 
-void Undoer::Impl::slide(const State &state, ContactId c, std::size_t cap,
-                         const std::vector<char> *frozen, Attempt &attempt,
-                         std::vector<Move> *every_way) {
+void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen,
+                         Attempt& attempt, std::vector<Move>* every_way) {
   // Who gets every way is told why the others are shut; of one way that goes
   // nobody asks what else there was.
   if (every_way == nullptr) {
     SlideCase quick{*this, state, c, cap, frozen, nullptr, false};
     quick.run(attempt);
-    if (attempt.legal || !quick.passed_over)
-      return;
+    if (attempt.legal || !quick.passed_over) return;
     attempt = {};
   }
   SlideCase{*this, state, c, cap, frozen, every_way, true}.run(attempt);
 }
 
-} // namespace dryfit::planner
+}  // namespace dryfit::planner
