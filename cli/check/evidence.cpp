@@ -1,7 +1,6 @@
 #include "cli/check/evidence.hpp"
 
 #include <algorithm>
-#include <limits>
 #include <nlohmann/json.hpp>
 #include <numeric>
 #include <utility>
@@ -17,6 +16,7 @@
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
 #include "model/geometry/solid.hpp"
+#include "planner/base/lifting.hpp"
 #include "planner/state/lying_board.hpp"
 
 namespace dryfit::cli {
@@ -89,20 +89,12 @@ ShortPipe short_pipe(const model::Frame& frame, const planner::Overlap& overlap)
   if (overlap.surface != model::kNone || frame.part(overlap.b).board == model::kNone) return {};
   const model::Board& board = frame.board_of(overlap.b);
   if (board.carriers.empty()) return {};
-  const auto across = [&](model::PartId part) {
-    double lo = std::numeric_limits<double>::infinity(), hi = -lo;
-    for (const model::Solid& solid : frame.part(part).solids) {
-      const model::Bounds bounds = model::bounds_of(solid);
-      lo = std::min(lo, bounds.lo[board.normal]);
-      hi = std::max(hi, bounds.hi[board.normal]);
-    }
-    return std::pair(lo, hi);
-  };
+  const model::Bounds part = planner::bounds_of_part(frame.part(overlap.a));
+  const model::Bounds carrier = planner::bounds_of_part(frame.part(board.carriers.front()));
+  const double lo = part.lo[board.normal], hi = part.hi[board.normal];
   const double middle = board.lo[board.normal] + board.hi[board.normal];
-  const auto [lo, hi] = across(overlap.a);
-  const auto [carrier_lo, carrier_hi] = across(board.carriers.front());
   const bool above = lo + hi > middle;
-  if (above == (carrier_lo + carrier_hi > middle)) return {};
+  if (above == (carrier.lo[board.normal] + carrier.hi[board.normal] > middle)) return {};
   for (const model::Hole& hole : board.holes) {
     const bool joined = std::any_of(frame.joints.begin(), frame.joints.end(), [&](const model::Joint& joint) {
       return std::minmax(joint.male, joint.female) == std::minmax(hole.pipe, overlap.a);

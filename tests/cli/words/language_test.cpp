@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
@@ -19,10 +18,12 @@
 #include "cli/input/frame_file.hpp"
 #include "cli/words/say.hpp"
 #include "tests/support/program/message_catalogue.hpp"
+#include "tests/support/program/one_letter.hpp"
 #include "tests/support/program/program.hpp"
 #include "tests/support/program/shell.hpp"
 
 using namespace dryfit;
+using tests::OneLetter;
 using tests::output_of;
 using tests::run;
 using tests::scenario;
@@ -30,6 +31,7 @@ using tests::ScratchFolder;
 using tests::slurp;
 using tests::text_of_pdf;
 using tests::without_blanks;
+using tests::words_of;
 
 namespace {
 
@@ -56,32 +58,6 @@ std::map<int, std::string> fields_of(const std::string& text) {
   return fields;
 }
 
-/// A language made of one letter: what is still in the letters of English was not said through a catalogue.
-std::string in_one_letter(std::string_view english) {
-  std::string out;
-  int depth = 0;
-  for (const char c : english) {
-    depth += c == '{' ? 1 : c == '}' ? -1 : 0;
-    out += depth == 0 && std::isalpha(static_cast<unsigned char>(c)) != 0 ? std::string("ø") : std::string(1, c);
-  }
-  return out;
-}
-
-/// Words of ASCII letters, two or more.
-std::set<std::string> words_of(const std::string& text) {
-  std::set<std::string> words;
-  std::string word;
-  for (const char c : text + " ") {
-    if (std::isalpha(static_cast<unsigned char>(c)) != 0) {
-      word += c;
-      continue;
-    }
-    if (word.size() > 1) words.insert(word);
-    word.clear();
-  }
-  return words;
-}
-
 /// Names that a frame brings itself, and units that are written alike everywhere.
 std::set<std::string> names_in(const model::Frame& frame) {
   std::string all = "mm cm kg " + frame.name;
@@ -104,11 +80,6 @@ std::string read_of_page(std::string html) {
   for (std::sregex_iterator it(html.begin(), html.end(), kSaid), end; it != end; ++it) out += (*it)[2].str() + " ";
   return out + std::regex_replace(std::regex_replace(html, std::regex("<[^>]*>"), " "), std::regex("&[a-z]+;"), " ");
 }
-
-struct OneLetter {
-  OneLetter() { cli::speak_through(in_one_letter); }
-  ~OneLetter() { cli::speak_through(nullptr); }
-};
 
 }  // namespace
 

@@ -1,19 +1,21 @@
 /// Mistakes in what is given to the program, told in the language that is spoken: frame files, calls, prices, steps.
 #include <doctest/doctest.h>
 
-#include <cctype>
 #include <set>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "cli/words/say.hpp"
+#include "tests/support/program/one_letter.hpp"
 #include "tests/support/program/program.hpp"
 
 using namespace dryfit;
+using tests::OneLetter;
 using tests::Ran;
 using tests::run;
 using tests::ScratchFolder;
+using tests::words_of;
 
 namespace {
 
@@ -77,37 +79,6 @@ const std::vector<Mistake> kMistakes = {
      "verschieben"},
     {"    size: {x: 12", "\tsize: {x: 12",
      "21:1: Datei: ein Tabulator am Zeilenanfang; YAML nimmt nur Leerzeichen: ersetzen"},
-};
-
-/// Words of ASCII letters, two or more.
-std::set<std::string> words_of(const std::string& text) {
-  std::set<std::string> words;
-  std::string word;
-  for (const char c : text + " ") {
-    if (std::isalpha(static_cast<unsigned char>(c)) != 0) {
-      word += c;
-      continue;
-    }
-    if (word.size() > 1) words.insert(word);
-    word.clear();
-  }
-  return words;
-}
-
-/// A language made of one letter: what is still in the letters of English was not said through a catalogue.
-std::string in_one_letter(std::string_view english) {
-  std::string out;
-  int depth = 0;
-  for (const char c : english) {
-    depth += c == '{' ? 1 : c == '}' ? -1 : 0;
-    out += depth == 0 && std::isalpha(static_cast<unsigned char>(c)) != 0 ? std::string("ø") : std::string(1, c);
-  }
-  return out;
-}
-
-struct OneLetter {
-  OneLetter() { cli::speak_through(in_one_letter); }
-  ~OneLetter() { cli::speak_through(nullptr); }
 };
 
 /// What stands for itself in every language: the words of the format.

@@ -1,19 +1,19 @@
 /// Why a step cannot be done, as the judge of orders says it, told in the language that is spoken.
 #include <doctest/doctest.h>
 
-#include <cctype>
 #include <cstddef>
 #include <nlohmann/json.hpp>
 #include <regex>
 #include <set>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "cli/words/say.hpp"
+#include "tests/support/program/one_letter.hpp"
 #include "tests/support/program/program.hpp"
 
 using namespace dryfit;
+using tests::OneLetter;
 using tests::run;
 using tests::ScratchFolder;
 
@@ -94,21 +94,6 @@ class Replays {
  private:
   ScratchFolder folder_;
   std::string frame_ = folder_.file("frame.yaml", kPosts);
-};
-
-std::string in_one_letter(std::string_view english) {
-  std::string out;
-  int depth = 0;
-  for (const char c : english) {
-    depth += c == '{' ? 1 : c == '}' ? -1 : 0;
-    out += depth == 0 && std::isalpha(static_cast<unsigned char>(c)) != 0 ? std::string("ø") : std::string(1, c);
-  }
-  return out;
-}
-
-struct OneLetter {
-  OneLetter() { cli::speak_through(in_one_letter); }
-  ~OneLetter() { cli::speak_through(nullptr); }
 };
 
 }  // namespace
