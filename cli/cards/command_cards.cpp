@@ -111,8 +111,8 @@ int make_cards(const CardsCall& options, const Streams& streams) {
   const std::vector<planner::Step> steps = planned.plan.best.order.steps;
   auto sheets = planner::drill_sheets(loaded.frame, planned.finding.fit);
   take_measured(loaded.frame, options.measured, sheets);
-  const Deck deck =
-      deck_of(loaded, planned.finding, planned.plan, Lengths(loaded.frame.units), sheets, streams.working);
+  Deck deck = deck_of(loaded, planned.finding, planned.plan, Lengths(loaded.frame.units), sheets, streams.working);
+  if (!data) add_swaps(loaded, steps, streams.working, deck);  // a program is not told of them
   const bool letter = options.paper.empty() ? loaded.frame.units == model::Units::in : options.paper == "letter";
   int pages = 0;
   std::vector<std::string> documents;

@@ -428,6 +428,8 @@ void add_after(const Frame& frame, const Finding& finding, const OrderPlan& plan
   for (const std::string& note : finding.notes) deck.closing.push_back(off_terminal(note));
 }
 
+}  // namespace
+
 void add_swaps(const LoadedFrame& loaded, const std::vector<Step>& steps, Working* working, Deck& deck) {
   deck.swaps = swap_rows(loaded, steps, working);
   if (deck.swaps.empty()) return;
@@ -439,8 +441,6 @@ void add_swaps(const LoadedFrame& loaded, const std::vector<Step>& steps, Workin
     deck.about_swaps.push_back(say(deck_says::kSwapDoubt));
   }
 }
-
-}  // namespace
 
 Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, const Lengths& lengths,
              const std::vector<planner::DrillSheet>& sheets, Working* working) {
@@ -460,7 +460,6 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
   add_traps(early_in_order(frame, loaded.contacts, steps, working), deck.cards);
   add_asides(loaded, finding, plan, working, deck);
   add_after(frame, finding, plan, lengths, deck);
-  add_swaps(loaded, steps, working, deck);
   return deck;
 }
 

@@ -12,10 +12,13 @@
 
 namespace dryfit::cli {
 
-/// Of a buildable frame; `sheets`: how its boards are drilled. Pictures are drawn by whoever lays the deck out. O(steps
-/// * parts).
+/// Of a buildable frame; `sheets`: how its boards are drilled. Pictures are drawn by whoever lays the deck out. Without
+/// what taking parts out again costs. O(steps * parts).
 [[nodiscard]] Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan,
                            const Lengths& lengths, const std::vector<planner::DrillSheet>& sheets,
                            Working* working = nullptr);
+
+/// Adds what taking each pipe and board out again costs: searches for each step, most of the work of a deck.
+void add_swaps(const LoadedFrame& loaded, const std::vector<planner::Step>& steps, Working* working, Deck& deck);
 
 }  // namespace dryfit::cli

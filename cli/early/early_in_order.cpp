@@ -22,10 +22,12 @@ constexpr long long kPriceBudget = 40000;
 }  // namespace
 
 EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactList& list,
-                            const std::vector<planner::Step>& steps, planner::Foreman* foreman) {
+                            const std::vector<planner::Step>& steps, planner::Foreman* foreman,
+                            ForgettingPrices prices) {
   EarlyInOrder early;
   if (list.contacts.size() > kLarge) return early;
   early.known = true;
+  early.priced = prices == ForgettingPrices::counted;
   early.must_come_before.resize(steps.size());
   early.last_calls.resize(steps.size());
   planner::Undoer undoer(frame, list);
@@ -56,7 +58,7 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
     facts.last_call = planner::last_call(undoer, part.contacts, made_by);
     if (facts.last_call.step == 0) continue;
     before[first].insert(facts.last_call.closed_out_by.begin(), facts.last_call.closed_out_by.end());
-    facts.price = planner::price_of(undoer, part, goes_on ? kPriceBudget : 1, &known);
+    if (early.priced) facts.price = planner::price_of(undoer, part, goes_on ? kPriceBudget : 1, &known);
     early.last_calls[first].push_back(std::move(facts));
   }
   for (std::size_t i = 0; i < steps.size(); ++i) early.must_come_before[i].assign(before[i].begin(), before[i].end());
@@ -83,8 +85,8 @@ void add_early(Json& step, const planner::ContactList& list, const EarlyInOrder&
          {"closed_out_by", contact_ids(list, facts.last_call.closed_out_by)},
          {"trap", facts.last_call.trap},
          {"asked_for_step", facts.last_call.asked_for == 0 ? Json(nullptr) : Json(facts.last_call.asked_for)},
-         {"price_moves", facts.price.at_most()},
-         {"price_proven", facts.price.proven()}});
+         {"price_moves", early.priced ? Json(facts.price.at_most()) : Json(nullptr)},
+         {"price_proven", early.priced && facts.price.proven()}});
   }
   step["last_calls"] = std::move(calls);
 }

@@ -41,6 +41,7 @@ struct OrderCall {
   std::string frame;
   bool json = false;
   bool stats = false;
+  bool no_prices = false;
   bool laid = false;
   bool standing = false;
   OrderOptions plan;
@@ -102,8 +103,8 @@ std::vector<AlikeSteps> alike_in(const LoadedFrame& loaded, const OrderPlan& pla
     for (std::string& line : under_step(loaded.frame, loaded.contacts, plan, i)) said.push_back(std::move(line));
     for (std::string& line : early_lines(loaded.frame, loaded.contacts, early, i)) said.push_back(std::move(line));
     said.push_back(stop_lines(loaded.frame, stops, steps[i].number));
-    told.push_back(
-        {before_step_text(loaded.frame, loaded.contacts, plan, i), fmt::format("{}\n{}", words[i].text, fmt::join(said, "\n"))});
+    told.push_back({before_step_text(loaded.frame, loaded.contacts, plan, i),
+                    fmt::format("{}\n{}", words[i].text, fmt::join(said, "\n"))});
   }
   return alike_steps(loaded.frame, told);
 }
@@ -232,7 +233,8 @@ int give_order(const OrderCall& options, const Streams& streams) {
   EarlyInOrder early;
   if (finding.verdict == Verdict::buildable) {
     const LongWork work(streams.working, marked("checking what is easy to forget"), marked("parts"));
-    early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps, streams.working);
+    early = early_in_order(loaded.frame, loaded.contacts, finding.order.steps, streams.working,
+                           options.no_prices ? ForgettingPrices::left_out : ForgettingPrices::counted);
     if (streams.working->interrupted()) {
       finding.notes.insert(finding.notes.begin(),
                            say("Interrupted: not for every part the joints to undo were counted."));
@@ -255,7 +257,10 @@ int give_order(const OrderCall& options, const Streams& streams) {
 Job set_up_order(OptionList& list) {
   const auto options = std::make_shared<OrderCall>();
   list.value("FRAME", options->frame, "the frame file; - for standard input").required();
-  list.flag("--json", options->json, "one JSON document instead of text");
+  const Option& json = list.flag("--json", options->json, "one JSON document instead of text");
+  list.flag("--no-prices", options->no_prices,
+            "with --json: do not count what forgetting a part costs, which takes longest")
+      .needs(json);
   list.flag("--stats", options->stats, "also say how long the search was");
   list.value("--people", options->plan.people, "how many people build; with 1 nobody helps to lift")
       .range(1, 20)

@@ -61,6 +61,24 @@ TEST_CASE("early has the fields of its interface, and its step numbers are those
   CHECK(calls >= 3);  // each of the three shelves has one
 }
 
+TEST_CASE("order without prices is order with them, but for the prices") {
+  const std::vector<std::string> call{"order", scenario("plant-rack"), "--json"};
+  json whole = json::parse(run(call).out);
+  const auto ran = run({call[0], call[1], call[2], "--no-prices"});
+  CHECK(ran.code == 0);
+  int priced = 0;
+  for (json& step : whole["steps"]) {
+    for (json& call_of : step["last_calls"]) {
+      priced += call_of["price_moves"].get<int>() > 0 ? 1 : 0;
+      call_of["price_moves"] = nullptr;
+      call_of["price_proven"] = false;
+    }
+  }
+  CHECK(priced >= 3);
+  CHECK(json::parse(ran.out) == whole);
+  CHECK(run({"order", scenario("plant-rack"), "--no-prices"}).code == 2);
+}
+
 TEST_CASE("order tells with each step what early tells of the parts that it puts on") {
   const json document = early({});
   const json order = json::parse(run({"order", scenario("plant-rack"), "--json"}).out);
