@@ -22,9 +22,12 @@ function(run)
   endif()
 endfunction()
 
-# A file as the page holds it: packed, in letters and digits. Nothing in it can end the element it stands in.
+# A file as the page holds it: packed, in letters and digits; in lines of so many where a third word tells the number.
+# Nothing in it can end the element it stands in.
 function(pack file into)
-  execute_process(COMMAND "${GZIP}" -9nc "${file}" COMMAND "${BASE64}" -w0 OUTPUT_VARIABLE packed RESULTS_VARIABLE failed)
+  set(width 0 ${ARGN})
+  list(GET width -1 width)
+  execute_process(COMMAND "${GZIP}" -9nc "${file}" COMMAND "${BASE64}" -w${width} OUTPUT_VARIABLE packed RESULTS_VARIABLE failed)
   if(NOT failed STREQUAL "0;0")
     message(FATAL_ERROR "${file} cannot be packed")
   endif()
@@ -48,11 +51,15 @@ endforeach()
 # The worker and the module's script are one script. A page under test has no binary.
 file(READ "${MODULE_SCRIPT}" worker)
 file(READ "${PAGE}/worker.js" worker_own)
-file(WRITE "${WORK}/worker.js" "${worker}\n${worker_own}")
-pack("${WORK}/worker.js" worker)
+string(APPEND worker "\n${worker_own}")
+if(worker MATCHES "</script|<!--")
+  message(FATAL_ERROR "the worker's script ends the element it stands in")
+endif()
+# The module comes in pieces: the first are compiled while the others are still being read. After each its end is told.
 set(module_text "")
 if(MODULE_BINARY)
-  pack("${MODULE_BINARY}" module_text)
+  pack("${MODULE_BINARY}" module_text 262144)
+  string(REGEX REPLACE "([^\n]+)\n?" "<script type=\"text/plain\" class=\"module\">\\1</script>\n<script>dispatchEvent(new Event('piece'));</script>\n" module_text "${module_text}")
 endif()
 pack("${SPACE}" space)
 

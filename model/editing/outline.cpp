@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <array>
+#include <deque>
 #include <stdexcept>
+#include <utility>
 
 #include "model/frame/cannot_edit.hpp"
 #include "model/geometry/at.hpp"
@@ -127,6 +129,15 @@ std::string with_new_section(std::string_view text, const Written& root, const s
   return with_lines(text, place, lines + (close ? newline : ""), newline);
 }
 
+Written read_outline(std::string_view text) {
+  const std::size_t mark = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;  // yaml-cpp counts behind it
+  try {
+    return built(text, YAML::Load(std::string(text.substr(mark))), mark, mark);
+  } catch (const YAML::Exception& e) {
+    throw CannotEdit(message("the file cannot be read as YAML: {}", std::string_view(e.what())));
+  }
+}
+
 }  // namespace
 
 const Written* Written::find(std::string_view wanted) const {
@@ -136,12 +147,15 @@ const Written* Written::find(std::string_view wanted) const {
 }
 
 Written outline_of(std::string_view text) {
-  const std::size_t mark = text.starts_with("\xEF\xBB\xBF") ? 3 : 0;  // yaml-cpp counts behind it
-  try {
-    return built(text, YAML::Load(std::string(text.substr(mark))), mark, mark);
-  } catch (const YAML::Exception& e) {
-    throw CannotEdit(message("the file cannot be read as YAML: {}", std::string_view(e.what())));
-  }
+  // One change asks about the same text many times over, and about what became of it: reading is what takes time.
+  constexpr std::size_t kKept = 4;
+  thread_local std::deque<std::pair<std::string, Written>> known;
+  const auto found = std::find_if(known.begin(), known.end(), [&](const auto& one) { return one.first == text; });
+  if (found != known.end()) return found->second;
+  Written made = read_outline(text);
+  if (known.size() == kKept) known.pop_front();
+  known.emplace_back(std::string(text), made);
+  return made;
 }
 
 std::vector<PartSpot> parts_written(const Written& root) {

@@ -24,7 +24,7 @@ struct Written {
 };
 
 /// Throws std::invalid_argument when the text is no YAML. Of an empty text, or of comments alone, it is nothing.
-/// O(length of the text).
+/// O(length of the text); of the last texts asked about less, they are kept.
 [[nodiscard]] Written outline_of(std::string_view text);
 
 /// Where a part is written: an item of the `parts` of a run. Pointers into the outline.

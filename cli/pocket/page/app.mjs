@@ -22,9 +22,11 @@ export const app = {
   door: 'frame',
   version: 0, // of the text
   painting: 0, // how often the page was painted
+  wanted: 0, // the painting that is asked for
   rested: true, // false while somebody types: then the verdict alone is asked for
   answers: new Map(),
   render: () => {},
+  held: () => false, // whether something is pressed just now
   go: () => {},
   notify: () => {},
 };
@@ -92,9 +94,16 @@ export function written(entry, name) {
 
 export const ask = {
   check: () => answer(['check', 'FRAME', '--json'], { soon: true }),
-  deck: () => answer(['cards', 'FRAME', '-o', 'deck.json', '--no-pictures', '--json', '--units', units()]),
+  /// Until there is a verdict that is what is waited for; then the steps alone, which are there much sooner, go first.
+  deck: () => {
+    const check = ask.check();
+    if (check.state === 'waiting') { return check; }
+    if (check.json && check.json.verdict === 'buildable') { ask.steps(); }
+    return answer(['cards', 'FRAME', '-o', 'deck.json', '--no-pictures', '--json', '--units', units()]);
+  },
   numbers: () => answer(['show', 'FRAME', '-o', 'numbers.json'], { soon: true }),
-  order: () => answer(['order', 'FRAME', '--json']),
+  steps: () => answer(['order', 'FRAME', '--json', '--no-prices']),
+  order: () => answer(['order', 'FRAME', '--json']), // with what forgetting costs: that takes longest
 };
 export function deck() {
   const entry = ask.deck();

@@ -18,7 +18,10 @@ const host = el('div', { class: 'view tall' });
 const about = el('div', { class: 'about', tabindex: '-1' });
 let view = null;
 let marks = null;
-let shown = null;
+let shown = null; // the numbers that the view was built from, or 'none' where there can be no view
+let seen = []; // what was drawn last
+let told = false; // whether the panel has told of a frame yet
+let toDraw = null; // numbers that the next drawing is of
 let flat = false;
 let ends = true;
 let tags = true;
@@ -106,6 +109,38 @@ function showMarks(loaded) {
   });
 }
 
+/// What a finger waits for is the panel: the view is drawn once that is painted and nothing more is soon to come for it.
+const DRAW_AFTER = 250; // ms that the view waits for answers, at the most
+let drawing = [0, 0]; // the frame and the timer that lead to the next drawing
+let drawSince = 0;
+function drawLater(loaded) {
+  if (toDraw === null) { drawSince = Date.now(); }
+  toDraw = loaded;
+  cancelAnimationFrame(drawing[0]);
+  clearTimeout(drawing[1]);
+  drawing[0] = requestAnimationFrame(() => { drawing[1] = setTimeout(drawView, 0); });
+}
+function drawView() {
+  if (Date.now() - drawSince < DRAW_AFTER && (app.quick.running || app.painting < app.wanted)) { drawing[1] = setTimeout(drawView, 20); return; }
+  const loaded = toDraw;
+  toDraw = null;
+  // Another text has come since, or the drawing took the place of the view.
+  if (flat || loaded !== numbers() || space.state !== 'ready') { return; }
+  if (app.held()) { app.render(); return; } // what is pressed may be a mark in the picture
+  if (!view) {
+    view = turnedView(space.library, host, { name: '', onPick: tapped, onEnd: tappedEnd, dark: () => app.dark(), drawn: () => marks && marks.place() });
+    if (!view) { shown = 'none'; app.render(); return; }
+    host.querySelector('.blank')?.remove();
+    view.name(say('The frame, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it'));
+    view.marks({ ends, labels: tags });
+    marks = marksOver(host, view);
+  }
+  const now = [loaded, loaded.parts.findIndex((part) => part.label === app.chosen), app.dark()];
+  if (shown !== loaded) { shown = loaded; view.load(loaded, now[1]); } else if (now[1] !== seen[1]) { view.choose(now[1]); } else if (now[2] !== seen[2]) { view.draw(); }
+  seen = now;
+  showMarks(loaded);
+}
+
 export const pictureDoor = {
   id: 'picture',
   name: () => say('Picture'),
@@ -136,7 +171,7 @@ export const pictureDoor = {
     if (isEmpty(app.frame.text)) { fill(root.tools); fill(about, startPanel()); return; }
     if (!loaded) {
       // While a new text is read, or has faults, the last picture stays.
-      if (!shown) { fill(about, notYet(entry)); }
+      if (!told) { fill(about, notYet(entry)); }
       if (marks) { marks.set({ arrows: null, grip: null }); } // they spoke of the text before
       return;
     }
@@ -149,25 +184,12 @@ export const pictureDoor = {
       } else { fill(place, notYet(drawn)); }
     } else {
       host.classList.remove('flat');
-      if (space.state !== 'ready') { fill(about, el('p', { class: 'soft' }, say('Drawing ...'))); return; }
-      if (!view) {
-        view = turnedView(space.library, host, { name: '', onPick: tapped, onEnd: tappedEnd, dark: () => app.dark(), drawn: () => marks && marks.place() });
-        if (!view) { shown = 'none'; app.render(); return; }
-        view.marks({ ends, labels: tags });
-        marks = marksOver(host, view);
-      }
-      if (shown !== loaded) {
-        shown = loaded;
-        view.name(say('The frame, to be turned with a finger, the mouse or the arrow keys; plus and minus enlarge it'));
-        view.load(loaded);
-      }
-      const chosen = loaded.parts.findIndex((part) => part.label === app.chosen);
-      if (host.dataset.chosen !== String(chosen) + app.version) { host.dataset.chosen = String(chosen) + app.version; view.choose(chosen); }
-      view.draw();
+      if (!view && !host.firstChild) { host.append(el('div', { class: 'blank' }, el('p', {}, say('Drawing ...')))); }
       // The end of what was just put on is known once its picture is.
       chosenEnd(openEnds(loaded), loaded);
-      showMarks(loaded);
+      drawLater(loaded);
     }
+    told = true;
     showAbout(loaded);
   },
 };

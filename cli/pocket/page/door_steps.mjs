@@ -66,7 +66,8 @@ function drawing(step, name) {
   if (entry.state !== 'ready' || !entry.files || !entry.files['drawing.svg']) {
     return el('div', { class: 'blank' }, entry.state === 'waiting' ? el('p', {}, say('Drawing ...')) : notYet(entry) || '');
   }
-  return picture(entry.files['drawing.svg'], 'p' + step + '-', name);
+  entry.shape = entry.shape || picture(entry.files['drawing.svg'], 'p' + step + '-', name);
+  return entry.shape;
 }
 const frameOfView = el('div', { class: 'view' });
 function turned(all, step, name) {
@@ -179,6 +180,12 @@ function doneAndNext(all) {
   goTo(app.frame.step + 1);
 }
 
+/// The next picture is drawn while this one is looked at.
+function nextDrawing(step, all) {
+  const now = turning ? null : drawingOf(step === last(all) ? 0 : step);
+  if (now && now.state === 'ready' && step + 1 < last(all)) { drawingOf(step + 1); }
+}
+
 export const steps = {
   id: 'steps',
   name: () => say('Steps'),
@@ -186,6 +193,7 @@ export const steps = {
     const entry = ask.deck();
     const all = deck();
     if (!all) {
+      root.told = null;
       const check = ask.check();
       if (entry.state === 'ready' && entry.code === 1 && check.state === 'ready' && check.json) {
         fill(root, el('h2', {}, say('There is no order')), para(check.json.verdict === 'overlapping' ? say('Parts are in the same place, so there are no steps.') : say('It cannot be put together in any order, so there are no steps.')),
@@ -197,6 +205,10 @@ export const steps = {
     }
     app.frame.step = Math.min(app.frame.step, last(all));
     const step = app.frame.step;
+    // It stands beside what somebody works on: where nothing in it is another, it is left as it is.
+    const told = [all, step, app.made, app.frame.ticked, turning, player.direction, units(), drawingOf(step === last(all) ? 0 : step).state];
+    if (!turning && root.firstChild && root.told && told.every((one, i) => one === root.told[i])) { nextDrawing(step, all); return; }
+    root.told = told;
     const open = root.querySelector('#all-steps')?.open;
     const done = all.cards.filter((card) => isDone(card, app.made)).length;
     const page = step === 0 ? startPage(all) : step === last(all) ? endPage(all) : stepPage(all, all.cards[step - 1]);
@@ -215,9 +227,7 @@ export const steps = {
         step === 0 ? button(say('Start'), () => { stopPlaying(); goOn(); }, { id: 'done', class: 'main' })
           : button(say('Done, next'), () => { stopPlaying(); doneAndNext(all); }, { id: 'done', class: 'main', disabled: step === last(all) }),
         button(say('Next'), () => { stopPlaying(); goTo(step + 1); }, { id: 'next', disabled: step === last(all) })));
-    // The next picture is drawn while this one is looked at.
-    const now = turning ? null : drawingOf(step === last(all) ? 0 : step);
-    if (now && now.state === 'ready' && step + 1 < last(all)) { drawingOf(step + 1); }
+    nextDrawing(step, all);
   },
   key(event) {
     const all = deck();

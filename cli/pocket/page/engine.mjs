@@ -2,17 +2,22 @@
 // the other; a question that nobody waits for any more is dropped, and one that has begun is given up by ending the
 // worker and starting another.
 
-import { packed, textIn } from './packing.mjs';
+import { eachPiece, textIn } from './packing.mjs';
 
 const PATIENCE = 150; // ms that what runs for nobody may take to its end
+const BEHIND = 300; // ms that a question waits for another worker's
 
 export class GivenUp extends Error {}
 
 export class Engine {
-  /// `start()` gives a promise of {worker, options, begun, failed}: a new worker, what it needs to begin, and who hears how
-  /// it began, or that it did not.
-  constructor(start) {
+  /// `start()` gives a promise of {worker, options, feed, begun, failed}: a new worker, what it needs to begin, who gives it
+  /// the module's pieces, where it is to compile it, and who hears how it began, or that it did not. A question is put only once `first`, another one's engine, has nothing to do, or has
+  /// been at it for long: on a small machine what a finger waits for would be slowed down.
+  constructor(start, first = null) {
     this.start = start;
+    this.first = first;
+    this.followers = [];
+    if (first) { first.followers.push(this); }
     this.queue = [];
     this.running = null;
     this.next = 1;
@@ -43,7 +48,7 @@ export class Engine {
     if (!this.worker) {
       this.starts += 1;
       this.worker = (async () => {
-        const { worker, options, begun, failed } = await this.start();
+        const { worker, options, feed, begun, failed } = await this.start();
         const answers = new Map();
         worker.onmessage = ({ data }) => {
           const to = answers.get(data.number);
@@ -67,6 +72,7 @@ export class Engine {
           if (begun) { begun(answer); }
           return Date.now();
         });
+        if (feed) { feed((piece) => worker.postMessage({ piece })); }
         // Where it cannot begin, what is asked of it fails with the same words.
         started.catch(() => { if (failed) { failed(); } });
         return { worker, post, started, failed };
@@ -76,8 +82,19 @@ export class Engine {
     return this.worker;
   }
 
+  /// Whether a question has to wait for the engine that goes first; it is put when its time has come.
+  behind() {
+    const other = this.first && this.first.running;
+    if (!other || this.queue.length === 0) { return false; }
+    const left = BEHIND - (Date.now() - other.began);
+    if (left <= 0) { return false; }
+    clearTimeout(this.later);
+    this.later = setTimeout(() => this.go(), left);
+    return true;
+  }
+
   async go() {
-    if (this.running) { return; }
+    if (this.running || this.behind()) { return; }
     let job = this.queue.shift();
     while (job && job.options.stale && job.options.stale()) {
       job.reject(new GivenUp());
@@ -103,6 +120,7 @@ export class Engine {
     this.running = null;
     this.onBusy(this.queue.length > 0);
     this.go();
+    if (!this.running) { for (const one of this.followers) { one.go(); } }
   }
 
   end() {
@@ -118,6 +136,7 @@ export class Engine {
     this.end();
     job.dropped = true;
     if (job.giveUp) { job.giveUp(); }
+    this.ready().catch(() => {}); // the next question finds a worker that has begun
   }
 
   /// The text has changed: what waits for the old one is dropped, and what has run long for it is given up.
@@ -128,21 +147,20 @@ export class Engine {
   }
 }
 
-/// Starts workers with the module that is in the page. The first unpacks and compiles it, away from what draws the page,
-/// and hands it back for those after it, which wait for that.
+/// Starts workers with the module that is in the page. The first unpacks and compiles it while the page arrives, away from
+/// what draws the page, and hands it back for those after it, which wait for that.
 export function pageStarter() {
   let source = null;
   let module = null;
   let first = null; // a promise that the first worker has begun, or failed to
   return async () => {
-    source = source || packed('worker').then((text) => URL.createObjectURL(new Blob([text], { type: 'text/javascript' })));
+    source = source || URL.createObjectURL(new Blob([textIn('worker')], { type: 'text/javascript' }));
     const before = first;
     let over = () => {};
     first = first || new Promise((resolve) => { over = resolve; });
-    const address = await source;
     await before;
     return {
-      worker: new Worker(address), options: module ? { module } : { packed: textIn('module') },
+      worker: new Worker(source), options: { module }, feed: module ? null : (take) => eachPiece('.module', take),
       begun: (answer) => { module = answer.module; over(); }, failed: over,
     };
   };

@@ -22,7 +22,8 @@ import { coded } from './told.mjs';
 import { readCatalogue, say, sayN, speak } from './words.mjs';
 
 const CHECK_AFTER = 40; // ms without a keystroke
-const REST_AFTER = 500;
+const REST_AFTER = 250;
+const CARDS_AFTER = 1500; // where no door shows them
 const WIDE = window.matchMedia('(min-width: 62rem)');
 const DARK = window.matchMedia('(prefers-color-scheme: dark)');
 
@@ -92,7 +93,7 @@ function rest() {
   keepFrame();
   if (check.json) {
     ask.numbers();
-    if (check.json.verdict === 'buildable') { ask.order(); ask.deck(); }
+    if (check.json.verdict === 'buildable') { ask.steps(); timers.push(setTimeout(ask.deck, CARDS_AFTER)); }
     const there = check.json.verdict === 'buildable' ? numbers() : null;
     if (there) { forgetMade(there); }
   }
@@ -149,7 +150,7 @@ function showStrip() {
   if (verdict === 'overlapping') { chips.push(chip(say('Parts in the same place'), 'bad', 'fit')); } else if (verdict === 'open') { chips.push(chip(say('Does not line up'), 'bad', 'fit')); } else { chips.push(chip(state === 'exact' || !state ? say('Lines up') : say('Lines up by turning'), 'good', 'fit')); }
   if (verdict === 'locked') { chips.push(chip(say('Cannot be put together'), 'bad', 'fit')); }
   if (verdict === 'buildable') {
-    const order = known('order');
+    const order = knownOrder();
     const count = order && order.json && order.json.steps ? order.json.steps.length : 0;
     chips.push(chip(say('Can be built'), 'good', 'steps'));
     if (count > 0) {
@@ -160,10 +161,10 @@ function showStrip() {
   }
   fill(place.chips, chips);
 }
-/// An answer that was asked for already: looking at the strip starts no search.
-function known(command) {
-  for (const entry of app.answers.values()) { if (entry.args[0] === command && entry.args.length === 3 && entry.state === 'ready') { return entry; } }
-  return null;
+/// An order that was asked for already, with prices or without: looking at the strip starts no search.
+function knownOrder() {
+  const asked = (entry) => entry.args[0] === 'order' && (entry.args.length === 3 || entry.args[3] === '--no-prices');
+  return [...app.answers.values()].find((entry) => entry.state === 'ready' && asked(entry)) || null;
 }
 
 /* ---- doors ---- */
@@ -205,9 +206,11 @@ for (const [name, wait] of [['pointerup', 600], ['pointercancel', 0], ['click', 
 document.addEventListener('keydown', (event) => { if (event.key === ' ' && event.target instanceof HTMLButtonElement) { clearTimeout(release); pressed = true; } }, true);
 document.addEventListener('keyup', (event) => { if (event.key === ' ' && pressed) { clearTimeout(release); release = setTimeout(released, 0); } }, true);
 window.addEventListener('blur', () => { if (pressed) { released(); } });
+app.held = () => pressed;
 app.render = () => {
   if (asked) { return; }
   asked = true;
+  app.wanted = app.painting + 1;
   requestAnimationFrame(() => {
     asked = false;
     if (pressed) { later = true; return; }
@@ -345,8 +348,9 @@ async function start() {
   app.store = new Store(deviceStorage());
   const starter = pageStarter();
   app.quick = new Engine(starter);
-  app.engine = new Engine(starter);
-  app.quick.ready(); // the module is unpacked and compiled while the page is built
+  app.engine = new Engine(starter, app.quick);
+  // The module is unpacked and compiled while the page is built; the second worker begins before pictures keep the page busy.
+  app.quick.ready().then(({ started }) => started).then(() => app.engine.ready()).catch(() => {}); // who asks hears of it
   app.scenarios = JSON.parse(document.getElementById('scenarios').textContent);
   build();
   const inPage = JSON.parse(document.getElementById('given-frame').textContent || 'null');

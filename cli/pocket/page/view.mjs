@@ -371,7 +371,7 @@ export function turnedView(THREE, host, options = {}) {
 
   return {
     canvas,
-    load(loaded) { numbers = loaded; shown = loaded.parts.map((part, i) => i).concat(loaded.fixtures.map((part, i) => loaded.parts.length + i)); fresh = new Set(); chosen = -1; build(); draw(); },
+    load(loaded, choice = -1) { numbers = loaded; shown = loaded.parts.map((part, i) => i).concat(loaded.fixtures.map((part, i) => loaded.parts.length + i)); fresh = new Set(); chosen = choice; build(); draw(); },
     show(parts, marked, from, move = null) {
       shown = parts;
       arrow = move;

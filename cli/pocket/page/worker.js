@@ -3,26 +3,38 @@
 'use strict';
 let begun = null; // a promise of the program
 
-/// The module out of the page's text, compiled while it is unpacked; null where the page holds none.
-async function compiled(base64) {
-  if (base64 === '') { return null; }
-  let bytes = Uint8Array.fromBase64 ? Uint8Array.fromBase64(base64) : null;
-  if (!bytes) {
-    const text = atob(base64);
-    bytes = new Uint8Array(text.length);
-    for (let i = 0; i < text.length; i += 1) { bytes[i] = text.charCodeAt(i); }
-  }
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
+let arrive = () => {}; // takes the module's text piece by piece, then null
+
+function bytesOf(base64) {
+  if (Uint8Array.fromBase64) { return Uint8Array.fromBase64(base64); }
+  const text = atob(base64);
+  const bytes = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; i += 1) { bytes[i] = text.charCodeAt(i); }
+  return bytes;
+}
+/// The module out of the page's text, unpacked and compiled while it arrives; null where the page holds none.
+async function compiled() {
+  let come = null;
+  const bytes = new ReadableStream({ start(controller) { come = controller; } });
+  const some = new Promise((resolve) => {
+    arrive = (piece) => {
+      if (piece === null) { come.close(); } else { come.enqueue(bytesOf(piece)); }
+      resolve(piece !== null);
+    };
+  });
+  if (!await some) { return null; }
+  const stream = bytes.pipeThrough(new DecompressionStream('gzip'));
   return WebAssembly.compileStreaming(new Response(stream, { headers: { 'Content-Type': 'application/wasm' } }));
 }
-/// `given`: {packed: the module as the page holds it} or {module: compiled already}.
+/// `given`: {module}, compiled already, or null where its pieces will come.
 async function begin(given) {
-  const module = given.module || await compiled(given.packed || '');
+  const module = given.module || await compiled();
   return { program: await DryfitModule({ module }), module };
 }
 
 self.onmessage = async (event) => {
-  const { number, start, request } = event.data;
+  const { number, start, request, piece } = event.data;
+  if (piece !== undefined) { arrive(piece); return; }
   try {
     if (start) {
       begun = begin(start);
