@@ -9,7 +9,7 @@ import { changedRows, History } from '../../../cli/pocket/page/editor.mjs';
 import { coloured, faultsOf, frameName, hintAt, partAt, partsIn, suggestionsAt, unitsOf, vocabularyOf, withLength } from '../../../cli/pocket/page/frame_text.mjs';
 import { inches, lengthForFile, lengthFrom, lengthText, weightText } from '../../../cli/pocket/page/lengths.mjs';
 import { frameFromLink, linkPart } from '../../../cli/pocket/page/link.mjs';
-import { bytesOf } from '../../../cli/pocket/page/packing.mjs';
+import { bytesOf, eachPiece } from '../../../cli/pocket/page/packing.mjs';
 import { embedded } from '../../../cli/pocket/page/page_copy.mjs';
 import { answer, app } from '../../../cli/pocket/page/app.mjs';
 import { textOf, wheelsOf } from '../../../cli/pocket/page/length_wheel.mjs';
@@ -299,6 +299,55 @@ test('questions are answered one after another, stale ones are dropped', async (
   assert.deepEqual(await third, { out: '3' });
   assert.deepEqual(told, ['half']);
   assert.equal(workers.length, 1);
+});
+
+test('a long question stands behind a short one, but not for ever', async () => {
+  const { engine: quick, workers: quickly } = fakes();
+  const workers = [];
+  const engine = new Engine(async () => { const worker = new FakeWorker(); workers.push(worker); return { worker, options: {} }; }, quick);
+  const asked = () => workers.flatMap((worker) => worker.got).filter((message) => message.request).map((message) => message.request.args[0]);
+  const short = quick.ask({ args: ['short'] });
+  const long = engine.ask({ args: ['long'] });
+  await tick();
+  assert.deepEqual(asked(), []);
+  quickly[0].reply({ answer: { out: 's' } });
+  await short;
+  await tick();
+  assert.deepEqual(asked(), ['long']);
+  workers[0].reply({ answer: { out: 'l' } });
+  assert.deepEqual(await long, { out: 'l' });
+  quick.ask({ args: ['endless'] });
+  const other = engine.ask({ args: ['other'] });
+  await tick();
+  assert.deepEqual(asked(), ['long']);
+  await new Promise((resolve) => setTimeout(resolve, 400));
+  assert.deepEqual(asked(), ['long', 'other']);
+  workers[0].reply({ answer: { out: 'o' } });
+  assert.deepEqual(await other, { out: 'o' });
+});
+
+test('pieces of a page that still arrives are handed over whole, in their order, and once', () => {
+  const heard = {};
+  const [was, window0] = [globalThis.document, globalThis.window];
+  const all = [{ textContent: 'a', nextElementSibling: {} }, { textContent: 'b, half', nextElementSibling: null }];
+  globalThis.document = { readyState: 'loading', querySelectorAll: () => all, addEventListener: (name, act) => { heard[name] = act; } };
+  globalThis.window = { addEventListener: (name, act) => { heard[name] = act; }, removeEventListener: (name) => { delete heard[name]; } };
+  try {
+    const got = [];
+    eachPiece('.module', (piece) => got.push(piece));
+    assert.deepEqual(got, ['a']);
+    Object.assign(all[1], { textContent: 'b', nextElementSibling: {} });
+    heard.piece();
+    assert.deepEqual(got, ['a', 'b']);
+    all.push({ textContent: 'c', nextElementSibling: null });
+    heard.DOMContentLoaded();
+    assert.deepEqual(got, ['a', 'b', 'c', null]);
+    assert.equal(heard.piece, undefined);
+    globalThis.document.readyState = 'complete';
+    const again = [];
+    eachPiece('.module', (piece) => again.push(piece));
+    assert.deepEqual(again, ['a', 'b', 'c', null]);
+  } finally { Object.assign(globalThis, { document: was, window: window0 }); }
 });
 
 test('pipes that a board could go over are those along the same axis, at the same height first', () => {
