@@ -38,7 +38,6 @@ struct OrderPlan {
   planner::Preparation chores;
   int people = 2;
   planner::PosePreference pose = planner::PosePreference::free;  ///< as asked for
-  int first_to_room = 0;             ///< number of the first step that screws to the room; 0: none does
   std::vector<int> level_before;     ///< numbers of the steps before which the work is levelled: first screws, straps
   std::vector<planner::WhyNow> why;  ///< with explain
   double more_for_stops = 0.0;       ///< effort beyond the order that the search found, for the sake of the stops

@@ -67,14 +67,8 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
   plan.standing = planner::standing_of(frame, list, effort, plan.best);
   plan.lies = planner::attitudes_of(frame, plan.best.order.steps, plan.standing.pose_of_step);
-  for (const planner::Step& step : plan.best.order.steps) {
-    const planner::Contact& first = list.contact(step.contacts.front());
-    if (step.action != planner::Action::fasten || first.b != model::kRoom) continue;
-    plan.first_to_room = step.number;
-    break;
-  }
   plan.level_before = levelled_before(frame, list, plan.best.order.steps);
-  if (options.explain) plan.why = planner::why_now(frame, list, plan.best);
+  if (options.explain) plan.why = planner::why_now(frame, list, effort, plan.best);
   return plan;
 }
 

@@ -14,6 +14,7 @@
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -151,6 +152,13 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
   text += ".";
   if (turning.to == Pose::standing && rolls(frame, turning.parts)) text += " " + say("Lock the casters first.");
   if (const std::string now = now_points_text(plan.lies.of(turning.to)); !now.empty()) text += " " + now;
+  if (!turning.pipes.empty()) {
+    const std::vector<std::string> pipes = labels_of(frame, turning.pipes);
+    text +=
+        " " + (pipes.size() == 1
+                   ? say("Only a board holds {}: keep it in there while you turn, or it slips out.", pipes.front())
+                   : say("Only a board holds {}: keep them in there while you turn, or they slip out.", listed(pipes)));
+  }
   if (!turning.loose.empty()) {
     const std::vector<std::string> loose = labels_of(frame, turning.loose);
     text +=
@@ -211,6 +219,16 @@ std::vector<std::string> why_sentences(const model::Frame& frame, const planner:
     const planner::Step& later = plan.best.order.steps[static_cast<std::size_t>(why.shut_out_by) - 1];
     text.push_back(
         say("Why now: after step {0} ({1}) it can't be done any more.", why.shut_out_by, names(later.contacts)));
+  } else if (!why.heavy.empty()) {
+    const std::string boards = listed(labels_of(frame, why.heavy));
+    const bool puts_on = plan.best.order.steps[step].action != planner::Action::fasten;
+    text.push_back(
+        puts_on ? say("Why now: {} takes more than one person to lift, so it waits until what carries it is screwed "
+                      "to floor or wall.",
+                      boards)
+                : say("Why now: {} takes more than one person to lift. It goes on after this, when what carries it is "
+                      "screwed to floor or wall.",
+                      boards));
   } else {
     text.push_back(say("Why now: no later step locks it out. Done here, it saves walking and turning."));
   }
@@ -238,6 +256,47 @@ std::string chores_text(const std::string& heading, const std::vector<planner::C
 
 namespace {
 
+/// Ways in between facing surfaces that are told before the step: where it is the first that screws its piece to the
+/// room, those of the flanges that are on the piece; and where one lacks the headroom, all of them there.
+std::vector<planner::WayIn> ways_in_at(const model::Frame& frame, const planner::ContactList& list,
+                                       const OrderPlan& plan, std::size_t step) {
+  const planner::Step& now = plan.best.order.steps[step];
+  if (plan.standing.headroom_missing > 0.0) {
+    return now.number == plan.standing.no_headroom_step ? plan.standing.ways_in : std::vector<planner::WayIn>{};
+  }
+  std::vector<planner::WayIn> told;
+  if (plan.standing.ways_in.empty() || now.action != planner::Action::fasten ||
+      list.contact(now.contacts.front()).b != model::kRoom) {
+    return told;
+  }
+  planner::DisjointSets pieces(list.at.size());  // as they are before the step, without the room
+  for (std::size_t i = 0; i < step; ++i) {
+    for (const planner::ContactId c : plan.best.order.steps[i].contacts) {
+      const planner::Contact& made = list.contact(c);
+      if (made.b != model::kRoom) pieces.join(list.vertex(made.a), list.vertex(made.b));
+    }
+  }
+  const model::PartId here = list.contact(now.contacts.front()).a;
+  const auto on_piece = [&](model::PartId p) { return pieces.together(list.vertex(p), list.vertex(here)); };
+  for (std::size_t i = 0; i < step; ++i) {
+    const planner::Contact& made = list.contact(plan.best.order.steps[i].contacts.front());
+    if (made.b == model::kRoom && on_piece(made.a)) return told;  // it is in its place already
+  }
+  for (planner::WayIn way : plan.standing.ways_in) {
+    const auto reaches = [&](const std::string& surface) {
+      return std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [&](const model::Fastening& f) {
+        return f.surface != model::kNone && frame.surface(f.surface).id == surface && on_piece(f.part);
+      });
+    };
+    if (!std::all_of(way.surfaces.begin(), way.surfaces.end(), reaches)) continue;
+    for (std::vector<planner::Give>& end : way.ends) {
+      std::erase_if(end, [&](const planner::Give& give) { return !on_piece(give.flange); });
+    }
+    told.push_back(std::move(way));
+  }
+  return told;
+}
+
 /// What heads the steps of a piece that is made by itself, where they begin or go on.
 std::string piece_heading(const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan,
                           std::size_t step) {
@@ -256,8 +315,9 @@ std::string piece_heading(const model::Frame& frame, const planner::ContactList&
     }
   }
   const std::string parts = listed(labels_of(frame, what.parts));
-  return stands ? say("Piece {0}, put up by itself and joined on in step {1}: {2}.", what.name, what.joined_in, parts)
-                : say("Piece {0}, made up separately and joined on in step {1}: {2}.", what.name, what.joined_in, parts);
+  return stands
+             ? say("Piece {0}, put up by itself and joined on in step {1}: {2}.", what.name, what.joined_in, parts)
+             : say("Piece {0}, made up separately and joined on in step {1}: {2}.", what.name, what.joined_in, parts);
 }
 
 }  // namespace
@@ -279,11 +339,8 @@ std::string before_step_text(const model::Frame& frame, const planner::ContactLi
     drilled();
     return text;
   }
-  const bool stuck = plan.standing.headroom_missing > 0.0;
-  if (now.number == (stuck ? plan.standing.no_headroom_step : plan.first_to_room)) {
-    for (const planner::WayIn& way : plan.standing.ways_in) {
-      text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, plan, way), 4));
-    }
+  for (const planner::WayIn& way : ways_in_at(frame, list, plan, step)) {
+    text += fmt::format("  ! {}\n", wrapped(way_in_text(frame, plan, way), 4));
   }
   for (const planner::Turning& turning : plan.standing.turnings) {
     if (turning.before_step == now.number)
@@ -333,8 +390,13 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
   }
   const std::vector<int>& on_loose = plan.standing.on_loose;
   if (std::binary_search(on_loose.begin(), on_loose.end(), now.number)) {
+    const bool fastened = std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [&](const model::Fastening& f) {
+      return f.part == now.moving.front() || f.other == now.moving.front();
+    });
     text.push_back(
-        say("What it rests on is loose. Chock it, so that it can't roll or fall until the board is fastened."));
+        fastened
+            ? say("What it rests on is loose. Chock it, so that it can't roll or fall until the board is fastened.")
+            : say("What it rests on is loose. Chock it, so that it can't roll or fall."));
   }
   for (const planner::InRing& ring : plan.standing.in_rings) {
     if (ring.step == now.number) text.push_back(in_ring_text(frame, ring));

@@ -125,10 +125,13 @@ std::string no_rest_note(const model::Frame& frame, model::PartId board) {
         "smaller hole, or put something wider under it.",
         name_of(frame, board), listed(passed), Lengths(frame.units).play(play));
   }
-  return say(
-      "{0} has nothing to rest on: it slips over {1}, which is narrower than the hole. Drill a smaller "
-      "hole, or put something wider under it.",
-      name_of(frame, board), listed(passed));
+  return passed.size() == 1
+             ? say("{0} has nothing to rest on: it slips over {1}, which is narrower than the hole. Drill a smaller "
+                   "hole, or put something wider under it.",
+                   name_of(frame, board), passed.front())
+             : say("{0} has nothing to rest on: it slips over {1}, which are narrower than the holes. Drill smaller "
+                   "holes, or put something wider under it.",
+                   name_of(frame, board), listed(passed));
 }
 
 }  // namespace dryfit::cli

@@ -92,7 +92,7 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
         return say("the screwdriver can't reach the screws of {0}: {1} is nearer than {2}", who(frame, refusal.moving),
                    the_surface(frame.surfaces[static_cast<std::size_t>(refusal.surface)].id), needed);
       }
-      return say("the screwdriver can't reach the screws of {0}: {1} is {2} above them, and it needs {3}",
+      return say("the screwdriver can't reach the screws of {0}: {1} is only {2} away from them, and it needs {3}",
                  who(frame, refusal.moving), who(frame, refusal.blocking), length.fine(refusal.given), needed);
     }
     case Refusal::Why::struck_out: return say("{}: the second check doesn't allow it", fails);

@@ -505,6 +505,11 @@ class Writer {
       if (same && (other.part == f.part || built_.together(other.part, f.part))) flanges.push_back(other.part);
     }
     const std::string board = name(f.other), on = listed(labels_of(frame_, flanges));
+    if (built_.size(f.other) > built_.size(f.part)) {
+      // The board is on already: the smaller piece is brought to it.
+      return flanges.size() == 1 ? say("Hold flange {0} against {1}", on, board)
+                                 : say("Hold flanges {0} against {1}", on, board);
+    }
     const Direction toward_board = seen(-part(f.part).ports.front().facing);
     if (toward_board.z > 0) {
       return flanges.size() == 1 ? say("Lay {0} on flange {1}", board, on) : say("Lay {0} on flanges {1}", board, on);

@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "model/geometry/at.hpp"
+#include "planner/effort/support_polygon.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -26,6 +27,46 @@ std::vector<PartId> loose_boards(const model::Frame& frame, const ContactList& l
   return loose;
 }
 
+/// Bare pipes of a piece that have been put through boards and screwed to nothing yet.
+std::vector<PartId> loose_pipes(const model::Frame& frame, const ContactList& list, const BestOrder& best,
+                                const PoseChange& change) {
+  std::vector<PartId> loose;
+  State state(list);
+  for (std::size_t k = 0; k < change.after; ++k) state.undo(best.undo_moves[k].contacts);
+  for (const PartId p : change.piece.parts) {
+    if (frame.part(p).kind != model::PartKind::pipe) continue;
+    const auto& contacts = list.at[at(p)];
+    const auto made = [&](ContactId c) { return state.made(c); };
+    const auto holds = [&](ContactId c) { return state.made(c) && takes_own_move(list.contact(c).kind); };
+    if (std::any_of(contacts.begin(), contacts.end(), made) && std::none_of(contacts.begin(), contacts.end(), holds)) {
+      loose.push_back(p);
+    }
+  }
+  return loose;
+}
+
+/// The board lies on pipes that go through two boards or more: they can neither roll nor fall.
+bool lies_on_pinned_pipes(const model::Frame& frame, const ContactList& list, const State& made, PartId board) {
+  const auto& carriers = frame.board_of(board).carriers;
+  return std::all_of(carriers.begin(), carriers.end(), [&](PartId carrier) {
+    const auto& contacts = list.at[at(carrier)];
+    return frame.part(carrier).kind == model::PartKind::pipe &&
+           std::count_if(contacts.begin(), contacts.end(),
+                         [&](ContactId c) { return made.made(c) && list.contact(c).kind == ContactKind::hole; }) >= 2;
+  });
+}
+
+/// What is to be screwed to the room hangs in the air until it is.
+bool hangs_in_the_air(const model::Frame& frame, const ContactList& list, const Effort& effort,
+                      const Handling& handling, const State& before, const Move& move) {
+  const model::Surface* floor = surface_facing(frame, model::kUp);
+  if (floor == nullptr || move.kind != MoveKind::unfasten) return false;
+  if (list.contact(move.contacts.front()).b != model::kRoom) return false;
+  const PieceInHand piece = handling.piece_of(before, move);
+  return !piece.held && std::all_of(piece.parts.begin(), piece.parts.end(),
+                                    [&](PartId p) { return effort.bounds(p).lo.z > floor->at + kFootBand; });
+}
+
 /// What rests on the state in which each move is made.
 void tell_by_state(StandingPlan& plan, const model::Frame& frame, const ContactList& list, const Effort& effort,
                    const BestOrder& best, const std::function<int(std::size_t)>& number) {
@@ -37,9 +78,12 @@ void tell_by_state(StandingPlan& plan, const model::Frame& frame, const ContactL
   State state(list);
   for (std::size_t k = 0; k < best.undo_moves.size(); ++k) {
     const Move& move = best.undo_moves[k];
-    if (move.kind == MoveKind::take_away && !rests.is_firm(state, list.contact(move.contacts.front()).a)) {
+    const PartId first = list.contact(move.contacts.front()).a;
+    if (move.kind == MoveKind::take_away && !rests.is_firm(state, first) &&
+        !lies_on_pinned_pipes(frame, list, state, first)) {
       plan.on_loose.push_back(number(k));
     }
+    if (hangs_in_the_air(frame, list, effort, handling, state, move)) plan.propped.push_back(number(k));
     if (under_ceiling && move.kind == MoveKind::unscrew && best.poses.of_move[k] != Pose::laid) {
       const PieceInHand piece = handling.piece_of(state, move);
       const double missing = headroom_missing(frame, effort, piece.parts, move);
@@ -68,12 +112,12 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
     plan.pose_of_step[at(number(i)) - 1] = best.poses.of_move[i];
     if (best.poses.propped[i] != 0) plan.propped.push_back(number(i));
   }
-  std::sort(plan.propped.begin(), plan.propped.end());
-  plan.propped.erase(std::unique(plan.propped.begin(), plan.propped.end()), plan.propped.end());
   std::vector<std::vector<ContactId>> made;
   for (const Step& step : steps) made.push_back(step.contacts);
   plan.in_rings = rings_in_order(frame, list, made);
   tell_by_state(plan, frame, list, effort, best, number);
+  std::sort(plan.propped.begin(), plan.propped.end());
+  plan.propped.erase(std::unique(plan.propped.begin(), plan.propped.end()), plan.propped.end());
   const auto upright = [](const WayIn& way) { return way.upright; };
   if (plan.headroom_missing > 0.0 && std::none_of(plan.ways_in.begin(), plan.ways_in.end(), upright)) {
     // It is screwed to one of the two at most, and still has to get in between them.
@@ -88,6 +132,7 @@ StandingPlan standing_of(const model::Frame& frame, const ContactList& list, con
     turning.parts = change.piece.parts;
     turning.lift = effort.lift_of(turning.parts);
     turning.loose = loose_boards(frame, list, best, change);
+    turning.pipes = loose_pipes(frame, list, best, change);
     turning.tilt = tilt_of(frame, effort, turning.parts);
     plan.turnings.push_back(std::move(turning));
   }

@@ -16,12 +16,15 @@ struct Turning {
   std::vector<PartId> parts;  ///< ascending
   Lift lift;                  ///< of the whole piece
   std::vector<PartId> loose;  ///< boards that slide along their pipes while it is turned
+  std::vector<PartId> pipes;  ///< bare pipes that nothing but holes holds, and that slip out of them
   Tilt tilt;
 };
 
 struct StandingPlan {
   std::vector<Pose> pose_of_step;
-  std::vector<int> propped;  ///< numbers of steps after which the work does not stand by itself, ascending
+  /// Numbers of steps after which the work does not stand by itself, or for which it is held up off the floor,
+  /// ascending.
+  std::vector<int> propped;
   std::vector<Turning> turnings;
   std::vector<WayIn> ways_in;     ///< and floor and ceiling where a joint lacks the headroom below
   double headroom_missing = 0.0;  ///< most that a joint of standing work lacks below the ceiling

@@ -19,6 +19,25 @@ void add(Extra& sum, const Extra& more) {
   sum.heavy += more.heavy;
 }
 
+/// Tells of the feet of heavy boards, and of these, that the weight is what they wait for.
+void tell_of_weight(std::vector<WhyNow>& reasons, const ContactList& list, const Effort& effort, const BestOrder& best,
+                    const std::vector<std::size_t>& step_of) {
+  if (!best.effort.heavy_counts || effort.heavy_last().none()) return;
+  for (ContactId foot = 0; foot < static_cast<ContactId>(list.contacts.size()); ++foot) {
+    const std::size_t screwed = step_of[at(foot)];
+    for (const ContactId c : effort.heavy_last().needs(foot)) {
+      const Contact& on = list.contact(c);
+      if (takes_own_move(on.kind) || step_of[at(c)] <= screwed) continue;  // another foot, or too early
+      reasons[screwed].heavy.push_back(on.a);
+      reasons[step_of[at(c)]].heavy.push_back(on.a);
+    }
+  }
+  for (WhyNow& why : reasons) {
+    std::sort(why.heavy.begin(), why.heavy.end());
+    why.heavy.erase(std::unique(why.heavy.begin(), why.heavy.end()), why.heavy.end());
+  }
+}
+
 /// All contacts of the step can be undone, one move after the other, and nothing else with them.
 bool comes_off(Undoer& undoer, State state, const Step& step) {
   std::vector<char> others(state.all().size(), 1);
@@ -38,7 +57,8 @@ bool comes_off(Undoer& undoer, State state, const Step& step) {
 
 }  // namespace
 
-std::vector<WhyNow> why_now(const model::Frame& frame, const ContactList& list, const BestOrder& best) {
+std::vector<WhyNow> why_now(const model::Frame& frame, const ContactList& list, const Effort& effort,
+                            const BestOrder& best) {
   const std::vector<Step>& steps = best.order.steps;
   std::vector<WhyNow> reasons(steps.size());
   std::vector<std::size_t> step_of(list.contacts.size(), 0);
@@ -58,6 +78,7 @@ std::vector<WhyNow> why_now(const model::Frame& frame, const ContactList& list, 
     why.runner_up = choice.runner_up;
     why.instead = choice.instead;
   }
+  tell_of_weight(reasons, list, effort, best, step_of);
   Undoer undoer(frame, list);
   const auto after = [&](std::size_t last) {
     std::vector<char> made(list.contacts.size(), 0);

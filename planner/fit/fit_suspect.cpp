@@ -20,9 +20,9 @@ using model::PartKind;
 namespace {
 
 constexpr std::size_t kSuspectsTried = 16;  ///< pipes of another length judged by the whole program
-constexpr double kNearStock = 6.0;  ///< mm: a length that is sold and as near as this is what was meant
-constexpr double kSuspectLength = 0.1;  ///< mm
-constexpr double kShortest = 12.0;  ///< mm: no pipe is shorter
+constexpr double kNearStock = 6.0;          ///< mm: a length that is sold and as near as this is what was meant
+constexpr double kSuspectLength = 0.1;      ///< mm
+constexpr double kShortest = 12.0;          ///< mm: of a size that nobody sells
 
 /// What a millimetre more of a pipe does to each equation that it stands in: as much as a millimetre less of thread in
 /// either of its joints.
@@ -45,6 +45,12 @@ double reach_of(const Equation& equation) {
   double reach = kExact;
   for (const TurnTerm& term : equation.terms) reach += std::abs(term.mm_per_turn);
   return reach;
+}
+
+/// A close nipple: a shorter pipe has no room for two threads.
+double shortest_of(const Frame& frame, const Part& pipe) {
+  const std::vector<double> sold = stock_lengths(frame.standard, pipe.size);
+  return sold.empty() ? kShortest : sold.front() - kSuspectLength;
 }
 
 double near_stock(const Frame& frame, const Part& pipe, double length) {
@@ -82,7 +88,7 @@ class Search {
     for (const auto& [pipe, effects] : effects_of(frame_, equations_)) {
       const Part& part = frame_.part(pipe);
       const double length = wanted(part, effects);
-      if (length < kShortest || std::abs(length - part.length) < kSuspectLength) continue;
+      if (length < shortest_of(frame_, part) || std::abs(length - part.length) < kSuspectLength) continue;
       found.push_back({{alike(frame_, part, part.length), -alike(frame_, part, length)}, {pipe, length}});
     }
     std::stable_sort(found.begin(), found.end(), [](const Ranked& a, const Ranked& b) { return a.rank < b.rank; });

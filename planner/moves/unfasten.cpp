@@ -102,7 +102,13 @@ struct UnfastenCase {
       }
     }
     if (best) return best;
-    tell(obstacles.front(), refusal);
+    // What is nearest to the screws is told; a surface only where nothing else is in the way.
+    const auto height = [&](const Obstacle& o) {
+      return o.part == kNone ? 2.0 * impl.frame.driver : height_of(o.part);
+    };
+    tell(*std::min_element(obstacles.begin(), obstacles.end(),
+                           [&](const Obstacle& a, const Obstacle& b) { return height(a) < height(b); }),
+         refusal);
     for (const Obstacle& obstacle : obstacles) hold(obstacle, refusal.held_by);
     return std::nullopt;
   }

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 #include "planner/base/stock.hpp"
 
 namespace dryfit::planner {
@@ -94,6 +95,7 @@ std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, cons
                                                         const std::vector<Step>& steps) {
   std::vector<std::pair<int, ChoreLine>> out;
   std::vector<char> joined(frame.parts.size(), 0);  // to something, by the steps so far
+  DisjointSets held(list.at.size());  // by threads, nuts and screws: boards alone set no distance between posts
   for (const Step& step : steps) {
     std::vector<PartId> boards;
     bool slotted = false;
@@ -106,7 +108,13 @@ std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, cons
       // Over pipes that lie loose there is nothing to measure yet.
       const bool stand = std::all_of(board.holes.begin(), board.holes.end(),
                                      [&](const model::Hole& hole) { return joined[at(hole.pipe)] != 0; });
-      if (!moves || over < 2 || !stand) continue;
+      // Nor between posts of which each stands by itself: there the holes say how far they are apart.
+      const bool spaced = std::any_of(board.holes.begin(), board.holes.end(), [&](const model::Hole& one) {
+        return std::any_of(board.holes.begin(), board.holes.end(), [&](const model::Hole& other) {
+          return one.pipe != other.pipe && held.together(one.pipe, other.pipe);
+        });
+      });
+      if (!moves || over < 2 || !stand || !spaced) continue;
       boards.push_back(board.part);
       slotted = slotted || std::all_of(board.holes.begin(), board.holes.end(), [](const auto& h) { return h.notch; });
     }
@@ -114,6 +122,8 @@ std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, cons
       for (const PartId part : {list.contact(id).a, list.contact(id).b}) {
         if (part >= 0) joined[at(part)] = 1;
       }
+      const Contact& made = list.contact(id);
+      if (takes_own_move(made.kind)) held.join(list.vertex(made.a), list.vertex(made.b));
     }
     if (boards.empty()) continue;
     ChoreLine line{

@@ -12,6 +12,7 @@
 #include "planner/fit/confidence.hpp"
 #include "planner/fit/fit_equations.hpp"
 #include "planner/fit/fit_levels.hpp"
+#include "planner/state/no_rest.hpp"
 
 namespace dryfit::planner {
 
@@ -80,7 +81,20 @@ void find_wood(const Board& board, DrillSheet& sheet, std::size_t index) {
   hole.to_hole = board.holes.size() > 1 ? nearest : 0.0;
 }
 
-void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::vector<Remark>& out) {
+/// The collar of a tee or a cross goes into a wide hole, its arms don't: how far the board drops onto them, mm; 0 where
+/// nothing of the carrier holds it.
+double drop_of(const Frame& frame, const Board& board, const DrillHole& hole) {
+  if (passes_its_hole(frame, board, hole.carrier)) return 0.0;
+  const Vec3 up = board.facing.unit();
+  double top = -1e30, arm = -1e30;
+  for (const model::Solid& solid : frame.part(hole.carrier).solids) {
+    const bool along = solid.shape == model::Solid::Shape::cylinder && parallel(solid.along, board.facing);
+    (along ? top : arm) = std::max(along ? top : arm, reach_along(solid, up));
+  }
+  return arm > -1e30 ? std::max(0.0, top - arm) : 0.0;
+}
+
+void warn_of_hole(const Frame& frame, const Board& board, const DrillHole& hole, bool alone, std::vector<Remark>& out) {
   if (hole.to_edge < 0) {
     out.push_back({remarked("the hole breaks out of the edge"), {}});
   } else if (hole.to_edge < hole.hole) {
@@ -102,7 +116,15 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
     out.push_back(
         {remarked("{} may stick in the hole or slip through: don't count on it to carry the board"), {carrier}});
   } else if (hole.bearing <= 0) {
-    out.push_back({remarked("{} slips through the hole and carries nothing"), {carrier}});
+    const double drop = drop_of(frame, board, hole);
+    if (drop > 0.0) {
+      out.push_back(
+          {remarked("the collar of {0} goes into the hole: the board drops by {1} until it lies on what sticks "
+                    "out of {0} to the side"),
+           {carrier, Quantity{drop}}});
+    } else {
+      out.push_back({remarked("{} slips through the hole and carries nothing"), {carrier}});
+    }
   } else if (hole.bearing < kThinRing) {
     out.push_back({remarked("only {1} of board rests on {0} all round, less than {2}: use a washer or a smaller bit"),
                    {carrier, Quantity{hole.bearing, Quantity::As::fine}, Quantity{kThinRing}}});
@@ -219,7 +241,7 @@ DrillSheet sheet_of(const Frame& frame, const Frame& after, const Lineage& linea
   }
   for (std::size_t i = 0; i < sheet.holes.size(); ++i) {
     find_wood(board, sheet, i);
-    warn_of_hole(frame, sheet.holes[i], sheet.holes.size() == 1, sheet.holes[i].warnings);
+    warn_of_hole(frame, board, sheet.holes[i], sheet.holes.size() == 1, sheet.holes[i].warnings);
   }
   judge_pairs(frame, lineage, after, board, sheet);
   judge_lean(fit, sheet);
