@@ -350,7 +350,8 @@ std::string before_step_text(const model::Frame& frame, const planner::ContactLi
     text += fmt::format(
         "  > {}\n",
         wrapped(
-            say("Check level and plumb now: where it is off, tighten or back off a joint a little. Once it is screwed down you can only shim."),
+            say("Check level and plumb now: where it is off, tighten or back off a joint a little. Once it is screwed "
+                "down you can only shim."),
             4));
   }
   const int piece = plan.grouping.of_step[step];

@@ -23,8 +23,8 @@ struct ChoreLine {
 struct Preparation {
   std::vector<ChoreLine> before;  ///< in the order in which they are done
   std::vector<ChoreLine> after;
-  /// What is done right before a step, by the step's number: boards are drilled once the posts they go over stand and
-  /// can be measured.
+  /// What is done right before a step, by the step's number: boards are drilled once the posts they go over stand, are
+  /// joined to one another or to the room, and can be measured.
   std::vector<std::pair<int, ChoreLine>> at_step;
 };
 

@@ -11,8 +11,9 @@ export class GivenUp extends Error {}
 
 export class Engine {
   /// `start()` gives a promise of {worker, options, feed, begun, failed}: a new worker, what it needs to begin, who gives it
-  /// the module's pieces, where it is to compile it, and who hears how it began, or that it did not. A question is put only once `first`, another one's engine, has nothing to do, or has
-  /// been at it for long: on a small machine what a finger waits for would be slowed down.
+  /// the module's pieces, where it is to compile it, and who hears how it began, or that it did not. A question is put only
+  /// once `first`, another one's engine, has nothing to do, or has been at it for long: on a small machine what a finger
+  /// waits for would be slowed down.
   constructor(start, first = null) {
     this.start = start;
     this.first = first;

@@ -261,8 +261,17 @@ boards:
   CHECK_FALSE(has(shelf.after, Chore::fasten_check));
 }
 
-TEST_CASE("a shelf over two posts is drilled once they stand, right before it goes on") {
-  const Workpiece rack = test::tray_rack();
+TEST_CASE("a shelf over two posts that a rail joins is drilled once they stand, right before it goes on") {
+  const Workpiece rack = workpiece(kRoom + R"(runs:
+  left: {from: floor, at: [0, 0], parts: [FL: flange, L1: {pipe: 6}, T: {tee: right}, L2: {pipe: 12}, C1: coupling,
+    L3: {pipe: 12}, K1: cap]}
+  rail: {from: T.right, parts: [R: {pipe: 18}], to: U.left}
+  right: {from: floor, parts: [FR: flange, R1: {pipe: 6}, U: {tee: left}, R2: {pipe: 12}, C2: coupling,
+    R3: {pipe: 12}, K2: cap]}
+boards:
+  S1: {through: [L2, R2], rests-on: [T, U], size: {x: 30, y: 8, z: 3/4}, reach: {left: 3, front: 4}}
+  S2: {through: [L3, R3], rests-on: [C1, C2], size: {x: 30, y: 8, z: 3/4}, reach: {left: 3, front: 4}}
+)");
   const std::vector<Step> steps = find_best_order(rack.frame, rack.list).order.steps;
   const Preparation all = preparation_of(rack.frame, rack.list, steps);
   REQUIRE(all.at_step.size() == 2);
@@ -276,6 +285,21 @@ TEST_CASE("a shelf over two posts is drilled once they stand, right before it go
   CHECK_FALSE(all.at_step[0].second.cautions.empty());
   CHECK(all.at_step[1].second.cautions.empty());
   for (const ChoreLine& line : all.before) CHECK(line.chore != Chore::drill);
+}
+
+TEST_CASE("between posts that each stand loose there is nothing to measure: the first shelf is drilled before the build") {
+  const Workpiece rack = test::tray_rack();
+  const std::vector<Step> steps = find_best_order(rack.frame, rack.list).order.steps;
+  const Preparation all = preparation_of(rack.frame, rack.list, steps);
+  const auto drilled = std::find_if(all.before.begin(), all.before.end(),
+                                    [](const ChoreLine& line) { return line.chore == Chore::drill; });
+  REQUIRE(drilled != all.before.end());
+  const auto first = std::find_if(steps.begin(), steps.end(), [&](const Step& step) {
+    return std::any_of(step.moving.begin(), step.moving.end(),
+                       [&](PartId part) { return rack.frame.part(part).kind == model::PartKind::board; });
+  });
+  REQUIRE(first != steps.end());
+  CHECK(std::find(drilled->parts.begin(), drilled->parts.end(), first->moving.front()) != drilled->parts.end());
 }
 
 TEST_CASE("a board that goes on loose pipes is drilled before the build: nothing can be measured yet") {
