@@ -7,12 +7,14 @@
 #include <string>
 #include <vector>
 
+#include "tests/support/program/one_line.hpp"
 #include "tests/support/program/program.hpp"
 #include "tests/support/program/schema_check.hpp"
 
 namespace {
 
 using dryfit::tests::faults_by_schema;
+using dryfit::tests::on_one_line;
 using dryfit::tests::run;
 using dryfit::tests::ScratchFolder;
 using nlohmann::json;
@@ -87,16 +89,6 @@ const std::vector<std::string> kFlangeLast = {"screw A/F.up", "screw A/K.down", 
 
 bool has(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
-/// One text without its line breaks.
-std::string in_one_line(std::string text) {
-  std::string out;
-  for (const char c : text) {
-    const bool blank = c == '\n' || c == ' ';
-    if (!blank || out.empty() || out.back() != ' ') out += blank ? ' ' : c;
-  }
-  return out;
-}
-
 const json& part_of(const json& document, const std::string& label) {
   for (const json& part : document["parts"]) {
     if (part["part"] == label) return part;
@@ -111,7 +103,7 @@ TEST_CASE("early says what room a hole takes that a coupling almost goes through
   const ScratchFolder folder;
   const std::string order = folder.file("order.json", steps(kShelfFirst));
   const std::string near = folder.file("near.yaml", shelf("37.3"));
-  const std::string text = in_one_line(run({"early", near, "--order", order}).out);
+  const std::string text = on_one_line(run({"early", near, "--order", order}).out);
   CHECK(has(text, "C is too tight in the hole for A in S (37 mm in 37.3 mm: 0.3 mm of play, and it takes 0.5 mm)"));
   CHECK(has(text, "Too close to call. Measure first:"));
   CHECK(has(text, "With 0.4 mm more room S can go on until step 6 (B into G)."));
@@ -123,11 +115,11 @@ TEST_CASE("early says what room a hole takes that a coupling almost goes through
   CHECK(hair["less_room"].is_null());
   CHECK(hair["more_room"]["last_call_step"] == 6);
   CHECK(answer["tight_steps"].empty());
-  CHECK(has(in_one_line(run({"early", near, "--order", order, "--part", "S"}).out),
+  CHECK(has(on_one_line(run({"early", near, "--order", order, "--part", "S"}).out),
             "Too close to call, measure first: With 0.4 mm more room S can go on until step 6"));
 
   const std::string goes = folder.file("goes.yaml", shelf("37.6"));
-  const std::string other = in_one_line(run({"early", goes, "--order", order}).out);
+  const std::string other = on_one_line(run({"early", goes, "--order", order}).out);
   CHECK(has(other,
             "With 0.4 mm less room put S on before step 4 (A into C): C is too tight in the hole for A in "
             "S (37 mm in 37.6 mm: only 0.6 mm of play)"));
@@ -146,10 +138,10 @@ TEST_CASE("in inches a play is told against 1/64 in, and no two sizes of a sente
   const ScratchFolder folder;
   const std::string order = folder.file("order.json", steps(kShelfFirst));
   const std::string near = folder.file("near.yaml", shelf("1-15/32", "in"));
-  const std::string text = in_one_line(run({"early", near, "--order", order}).out);
+  const std::string text = on_one_line(run({"early", near, "--order", order}).out);
   CHECK(has(text, "(1-29/64 in in 1-15/32 in: under 1/64 in of play, and it takes just over 1/64 in)"));
   CHECK(has(text, "With 1/64 in more room"));
-  CHECK(has(in_one_line(run({"early", near, "--order", order, "--units", "both"}).out),
+  CHECK(has(on_one_line(run({"early", near, "--order", order, "--units", "both"}).out),
             "under 1/64 in (0.3 mm) of play, and it takes just over 1/64 in (0.5 mm)"));
 }
 
@@ -158,15 +150,15 @@ TEST_CASE("replay says of a step through a hole by how much it goes or does not 
   const std::string order = folder.file("order.json", steps(kShelfLate));
   const auto near = run({"replay", folder.file("near.yaml", shelf("37.3")), order});
   CHECK(near.code == 1);
-  CHECK(has(in_one_line(near.out),
+  CHECK(has(on_one_line(near.out),
             "C on its line is too tight in its hole (37 mm against 37.3 mm: 0.3 mm of play, "
             "and it takes 0.5 mm)"));
   CHECK(has(near.out, "Step 4 lacks less than 0.4 mm of room"));
   const std::string goes = folder.file("goes.yaml", shelf("37.6"));
   const auto over = run({"replay", goes, order});
   CHECK(over.code == 0);
-  CHECK(has(in_one_line(over.out), "Step 4 goes by less than 0.4 mm of room."));
-  CHECK(has(in_one_line(over.out), "has only 0.6 mm of play in its hole"));
+  CHECK(has(on_one_line(over.out), "Step 4 goes by less than 0.4 mm of room."));
+  CHECK(has(on_one_line(over.out), "has only 0.6 mm of play in its hole"));
   const json answer = json::parse(run({"replay", goes, order, "--json"}).out);
   for (const std::string& fault : faults_by_schema("replay", answer)) FAIL_CHECK(fault);
   REQUIRE(answer["tight_steps"].size() == 1);
@@ -175,7 +167,7 @@ TEST_CASE("replay says of a step through a hole by how much it goes or does not 
     CHECK_FALSE(has(run({"replay", folder.file("plain.yaml", shelf(plain)), order}).out, "of room"));
   }
   // early is asked about the same order, and tells the same step.
-  CHECK(has(in_one_line(run({"early", goes, "--order", order}).out), "Step 4 goes by less than 0.4 mm of room."));
+  CHECK(has(on_one_line(run({"early", goes, "--order", order}).out), "Step 4 goes by less than 0.4 mm of room."));
   CHECK(json::parse(run({"early", goes, "--order", order, "--json"}).out)["tight_steps"] == answer["tight_steps"]);
 }
 
@@ -201,7 +193,7 @@ TEST_CASE("the verdict on a slot that a pipe has a third of a millimetre in is t
   const std::string file = folder.file("slot.yaml", kSlot);
   const auto text = run({"check", file});
   CHECK(text.code == 1);
-  CHECK(has(in_one_line(text.out), "It lacks less than 0.4 mm of room."));
+  CHECK(has(on_one_line(text.out), "It lacks less than 0.4 mm of room."));
   CHECK(json::parse(run({"check", file, "--json"}).out)["margin"]["else"] == "buildable");
 }
 
@@ -217,8 +209,8 @@ TEST_CASE("a driver that has its room by a hair, or lacks it by one, is told") {
     const std::string file = folder.file("board.yaml", over_the_flange(height));
     const auto ran = run({"replay", file, order});
     CHECK(ran.code == (legal ? 0 : 1));
-    CHECK(has(in_one_line(ran.out), "of room") == (*said != '\0'));
-    if (*said != '\0') CHECK(has(in_one_line(ran.out), said));
-    if (!legal) CHECK(has(in_one_line(ran.out), "the driver needs 150 mm"));
+    CHECK(has(on_one_line(ran.out), "of room") == (*said != '\0'));
+    if (*said != '\0') CHECK(has(on_one_line(ran.out), said));
+    if (!legal) CHECK(has(on_one_line(ran.out), "the driver needs 150 mm"));
   }
 }

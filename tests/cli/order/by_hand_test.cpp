@@ -1,27 +1,22 @@
 /// What `dryfit order` and `dryfit check` say to hands: what has to be held, what can be measured, what is in the way.
 #include <doctest/doctest.h>
 
-#include <algorithm>
 #include <string>
 
+#include "tests/support/program/one_line.hpp"
 #include "tests/support/program/program.hpp"
 
 namespace {
 
+using dryfit::tests::on_one_line;
 using dryfit::tests::run;
 using dryfit::tests::ScratchFolder;
-
-std::string unwrapped(std::string text) {
-  std::replace(text.begin(), text.end(), '\n', ' ');
-  for (std::size_t at = text.find("  "); at != std::string::npos; at = text.find("  ")) text.erase(at, 1);
-  return text;
-}
 
 std::string answer(const std::string& command, const std::string& body, const std::string& option = "--people=2") {
   const ScratchFolder folder;
   const std::string frame =
       folder.file("frame.yaml", "dryfit: 1\nname: Frame\nunits: in\npipe: {standard: npt, size: 3/4}\n" + body);
-  return unwrapped((command == "order" ? run({command, frame, option}) : run({command, frame})).out);
+  return on_one_line((command == "order" ? run({command, frame, option}) : run({command, frame})).out);
 }
 
 std::size_t count(const std::string& text, const std::string& words) {
@@ -163,7 +158,7 @@ TEST_CASE("no pipe is told that is too short for two threads") {
 
 TEST_CASE("a pipe that only a board holds is kept there while the work is turned") {
   const ScratchFolder folder;
-  const std::string text = unwrapped(run({"order", dryfit::tests::scenario("window-pole")}).out);
+  const std::string text = on_one_line(run({"order", dryfit::tests::scenario("window-pole")}).out);
   const bool passed_first = text.find("Only a board holds P2") != std::string::npos;
   CHECK(passed_first);
 }

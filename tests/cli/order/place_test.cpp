@@ -1,23 +1,17 @@
 /// What `dryfit order` says of places: where a flange goes, what lies against something unscrewed, which side is whose.
 #include <doctest/doctest.h>
 
-#include <algorithm>
 #include <string>
 
+#include "tests/support/program/one_line.hpp"
 #include "tests/support/program/program.hpp"
 
 namespace {
 
+using dryfit::tests::on_one_line;
 using dryfit::tests::run;
 using dryfit::tests::scenario;
 using dryfit::tests::ScratchFolder;
-
-/// The text on one line, so that it does not matter where it was wrapped.
-std::string on_one_line(std::string text) {
-  std::replace(text.begin(), text.end(), '\n', ' ');
-  for (std::size_t at = text.find("  "); at != std::string::npos; at = text.find("  ")) text.erase(at, 1);
-  return text;
-}
 
 bool says(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 

@@ -3,26 +3,17 @@
 
 #include <nlohmann/json.hpp>
 
+#include "tests/support/program/one_line.hpp"
 #include "tests/support/program/program.hpp"
 
 namespace {
 
+using dryfit::tests::on_one_line;
 using dryfit::tests::run;
 using dryfit::tests::scenario;
 using nlohmann::json;
 
-/// The text with every stretch of blanks and line ends as one blank: lines are wrapped.
-std::string in_one_line(const std::string& text) {
-  std::string line;
-  for (const char c : text) {
-    const bool blank = c == ' ' || c == '\n';
-    if (!blank) line += c;
-    if (blank && !line.empty() && line.back() != ' ') line += ' ';
-  }
-  return line;
-}
-
-bool has(const std::string& text, const std::string& part) { return in_one_line(text).find(part) != std::string::npos; }
+bool has(const std::string& text, const std::string& part) { return on_one_line(text).find(part) != std::string::npos; }
 
 std::size_t position(const std::string& text, const std::string& part) {
   const std::size_t at = text.find(part);
@@ -90,7 +81,7 @@ runs:
       - F2: flange
     to: ceiling
 )";
-  const std::string text = in_one_line(run({"order", "-"}, frame).out);
+  const std::string text = on_one_line(run({"order", "-"}, frame).out);
   const std::size_t way = position(text, "! To get it in between floor and ceiling, screw these flanges further in");
   CHECK(way < position(text, "Screw flange F1 to the floor."));
   CHECK(position(text, "P down into F1") < way);
