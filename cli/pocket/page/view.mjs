@@ -6,6 +6,7 @@ const TONES = {
   fresh: [0.93, 0.42, 0.12], chosen: [0.16, 0.52, 0.86],
 };
 const FROM = { around: 28, above: 24, zoom: 1 };
+const SHAPES = 300; // that are kept from one picture to the next
 
 /// A point of the room as three.js has it.
 function point(THREE, of, first = 0) { return new THREE.Vector3(of[first], of[first + 1], of[first + 2]); }
@@ -99,18 +100,31 @@ export function turnedView(THREE, host, options = {}) {
   let at = { ...FROM };
   const drawn = { labels: [], ends: [] };
 
+  // Shapes by their measures: most parts of a frame are alike, and most are those of the picture before.
+  const shapes = new Map();
+  const kept = new Set();
+  function shapeOf(kind, measures, make) {
+    const key = kind + measures.map((value) => value.toFixed(3));
+    if (!shapes.has(key)) {
+      const shape = make();
+      shapes.set(key, { shape, edges: new THREE.EdgesGeometry(shape, 30) });
+      kept.add(shape).add(shapes.get(key).edges);
+    }
+    return shapes.get(key);
+  }
   function geometryOf(body) {
     const along = point(THREE, body, 3).sub(point(THREE, body));
-    return body.length === 7 ? new THREE.CylinderBufferGeometry(body[6], body[6], along.length(), 24)
-      : new THREE.BoxBufferGeometry(Math.abs(along.x), Math.abs(along.y), Math.abs(along.z));
+    const sides = [Math.abs(along.x), Math.abs(along.y), Math.abs(along.z)];
+    return body.length === 7 ? shapeOf('pipe', [body[6], along.length()], () => new THREE.CylinderBufferGeometry(body[6], body[6], along.length(), 24))
+      : shapeOf('box', sides, () => new THREE.BoxBufferGeometry(...sides));
   }
   function addBody(body, material, index) {
     const [a, b] = [point(THREE, body), point(THREE, body, 3)];
-    const shape = geometryOf(body);
+    const { shape, edges } = geometryOf(body);
     const solid = new THREE.Mesh(shape, material);
     solid.position.copy(a).add(b).multiplyScalar(0.5);
     if (body.length === 7) { solid.quaternion.setFromUnitVectors(new THREE.Vector3(0, 1, 0), b.clone().sub(a).normalize()); }
-    solid.add(new THREE.LineSegments(new THREE.EdgesGeometry(shape, 30), edge));
+    solid.add(new THREE.LineSegments(edges, edge));
     solid.userData.part = index;
     scene.add(solid);
     solids.push(solid);
@@ -167,9 +181,15 @@ export function turnedView(THREE, host, options = {}) {
     scene.add(frame);
   }
   function clear() {
-    if (scene) { scene.traverse((thing) => { if (thing.geometry) { thing.geometry.dispose(); } }); }
+    if (scene) { scene.traverse((thing) => { if (thing.geometry && !kept.has(thing.geometry)) { thing.geometry.dispose(); } }); }
     scene = null;
     solids = [];
+    if (shapes.size > SHAPES) { forgetShapes(); }
+  }
+  function forgetShapes() {
+    for (const shape of kept) { shape.dispose(); }
+    kept.clear();
+    shapes.clear();
   }
   function middleOf(index) {
     const box = new THREE.Box3();
@@ -200,9 +220,11 @@ export function turnedView(THREE, host, options = {}) {
     if (arrow) { addArrow(box.isEmpty() ? 100 : box.getSize(new THREE.Vector3()).length()); }
     drawn.ends = [];
     if (ends) {
+      const radius = Math.max(8, Math.min(30, 0.02 * box.getSize(new THREE.Vector3()).length()));
+      const { shape } = shapeOf('end', [radius], () => new THREE.SphereBufferGeometry(radius, 16, 12));
       for (const index of shown) {
         for (const end of (numbers.parts[index] || { free_ends: [] }).free_ends) {
-          const mark = new THREE.Mesh(new THREE.SphereBufferGeometry(Math.max(8, Math.min(30, 0.02 * box.getSize(new THREE.Vector3()).length())), 16, 12), openEnd);
+          const mark = new THREE.Mesh(shape, openEnd);
           mark.position.copy(point(THREE, end.at_mm));
           mark.userData.end = [index, end];
           scene.add(mark);
@@ -237,8 +259,10 @@ export function turnedView(THREE, host, options = {}) {
   function draw() {
     const [width, height] = [canvas.clientWidth, canvas.clientHeight];
     if (!scene || width === 0 || height === 0) { return; }
-    renderer.setPixelRatio(window.devicePixelRatio || 1);
-    renderer.setSize(width, height, false);
+    // Set anew, even to the same, it would be made anew.
+    const dots = window.devicePixelRatio || 1;
+    if (renderer.getPixelRatio() !== dots) { renderer.setPixelRatio(dots); }
+    if (canvas.width !== Math.floor(width * dots) || canvas.height !== Math.floor(height * dots)) { renderer.setSize(width, height, false); }
     renderer.setClearColor(options.dark && options.dark() ? 0x2b2f36 : 0xffffff, 1);
     edge.color.set(options.dark && options.dark() ? 0x0c0d10 : 0x1a1a1f);
     way.color.set(options.dark && options.dark() ? 0xf2f2ef : 0x1a1a1f);
@@ -394,6 +418,6 @@ export function turnedView(THREE, host, options = {}) {
     },
     name(text) { canvas.setAttribute('aria-label', text); },
     draw,
-    dispose() { watch.disconnect(); clear(); renderer.dispose(); canvas.remove(); labels.remove(); },
+    dispose() { watch.disconnect(); clear(); forgetShapes(); renderer.dispose(); canvas.remove(); labels.remove(); },
   };
 }
