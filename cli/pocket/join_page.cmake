@@ -48,10 +48,11 @@ foreach(name steps view pocket print)
   string(APPEND style "${text}")
 endforeach()
 
-# The worker and the module's script are one script. A page under test has no binary.
+# The worker, what it shares with the page and the module's script are one script. A page under test has no binary.
 file(READ "${MODULE_SCRIPT}" worker)
+join_scripts(worker_shared "${PAGE}/packing.mjs")
 file(READ "${PAGE}/worker.js" worker_own)
-string(APPEND worker "\n${worker_own}")
+string(APPEND worker "\n${worker_shared}${worker_own}")
 if(worker MATCHES "</script|<!--")
   message(FATAL_ERROR "the worker's script ends the element it stands in")
 endif()

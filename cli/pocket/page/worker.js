@@ -1,17 +1,11 @@
 // Runs the program: whole commands, one after another. It is ended and started again by the page when a command is to be
 // given up or memory has run out.
 'use strict';
+const { bytesOf } = page_packing; // joined before this
 let begun = null; // a promise of the program
 
 let arrive = () => {}; // takes the module's text piece by piece, then null
 
-function bytesOf(base64) {
-  if (Uint8Array.fromBase64) { return Uint8Array.fromBase64(base64); }
-  const text = atob(base64);
-  const bytes = new Uint8Array(text.length);
-  for (let i = 0; i < text.length; i += 1) { bytes[i] = text.charCodeAt(i); }
-  return bytes;
-}
 /// The module out of the page's text, unpacked and compiled while it arrives; null where the page holds none.
 async function compiled() {
   let come = null;
