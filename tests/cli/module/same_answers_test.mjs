@@ -89,6 +89,9 @@ function ask_about_an_order(name, text, tongue) {
   const length = `${pipe.label}.length=${Math.round(pipe.length_mm + 25)} mm`;
   compare(["change", name, "--set", length, "--budget", "200", "--json", ...tongue], files);
   compare(["edit", name, "--set", length, "--json", ...tongue], files);
+  // What a finger is offered: instead of a pipe, and on an open end.
+  const open = JSON.parse(numbers).parts.flatMap((part) => part.free_ends.map((end) => `${part.label}.${end.end}`));
+  for (const what of [pipe.label, ...open.slice(0, 1)]) compare(["edit", name, "--offers", what, "--json", ...tongue], files);
 }
 
 const names = readdirSync(scenarios).filter((name) => name.endsWith(".yaml") && !name.endsWith(".expect.yaml"));
