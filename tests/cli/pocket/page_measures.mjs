@@ -12,6 +12,7 @@ const url = pathToFileURL(file).href;
 const KEYSTROKES = 100;
 const TAPS = 20;
 const PATIENCE = 60000;
+const DRAWN = 200; // ms without a stroke: the picture is whole
 
 const found = [];
 function tell(what, value, wanted, unit) {
@@ -37,15 +38,40 @@ function keystroke(page, from, to) {
     const look = () => { if (performance.now() - began > 20 && !strip.classList.contains("old")) { done(performance.now() - began); } else { requestAnimationFrame(look); } };
     requestAnimationFrame(look); })`);
 }
-/// A tap on what `selector` names: ms until that holds in the page, and the verdict in the strip is that of the text.
-async function tap(page, selector, what) {
-  await until(page, ready(selector));
-  return page.value(`new Promise((done) => { const strip = document.querySelector(".strip"); const began = performance.now(); let seen = 0; document.querySelector(${JSON.stringify(selector)}).click();
-    const look = () => { seen = ${what} ? seen + 1 : 0; if (seen > 1 && !strip.classList.contains("old")) { done(performance.now() - began); } else { requestAnimationFrame(look); } };
+/// A tap on what `selector` names, made once the picture of the one before is drawn. In ms from the tap: `text` until
+/// `what` holds in the page, the verdict in the strip is that of the text, and the page is laid out with both; `shown`
+/// until the frame after that one begins, so until the browser was done with showing it; `picture` until the frame after
+/// the last stroke in space that the tap leads to, where `drawn` says that it leads to one.
+async function tap(page, selector, what, drawn) {
+  await until(page, `${ready(selector)} && performance.now() - window.drawnAt > ${DRAWN}`);
+  return page.value(`new Promise((done) => { const strip = document.querySelector(".strip"); const began = performance.now(); let [text, shown] = [0, 0];
+    const holds = () => ${what} && !strip.classList.contains("old");
+    // Until the page is painted anew, the verdict is that of the text before.
+    const watch = new MutationObserver((changes) => { if (!changes.some((one) => one.target.className === "chips") || !holds()) { return; }
+      watch.disconnect();
+      const laid = new MessageChannel();
+      laid.port1.onmessage = () => { text = performance.now() - began; };
+      // What is asked for in a frame comes after its layout.
+      laid.port2.postMessage(0);
+      requestAnimationFrame(() => { shown = performance.now() - began; }); });
+    watch.observe(document.body, { subtree: true, childList: true, attributes: true });
+    document.querySelector(${JSON.stringify(selector)}).click();
+    const look = () => { const now = performance.now();
+      if (text > 0 && shown > 0 && (!${Boolean(drawn)} || window.drawnAt > began && now - window.drawnAt > ${DRAWN})) { done({ text, shown, picture: window.drawnAt - began }); } else { requestAnimationFrame(look); } };
     requestAnimationFrame(look); })`);
 }
 /// What waits for the program stands there before it can be pressed.
 const ready = (selector) => `document.querySelector(${JSON.stringify(selector)}) && !document.querySelector(${JSON.stringify(selector)}).disabled`;
+/// Keeps in `drawnAt` when a frame began in which all strokes so far were made.
+const WATCH_STROKES = `window.drawnAt = 0;
+  for (const kind of ['drawElements', 'drawArrays']) {
+    const plain = WebGLRenderingContext.prototype[kind];
+    let asked = false;
+    WebGLRenderingContext.prototype[kind] = function (...args) {
+      if (!asked) { asked = true; requestAnimationFrame(() => { asked = false; window.drawnAt = performance.now(); }); }
+      return plain.apply(this, args);
+    };
+  }`;
 /// What a finger waits for while it builds: offers at an end, the frame with one part more, what a part could be instead.
 async function taps(page, text) {
   const open = text.replace('- LFK: cap', '- LFK: {tee: right}').replace(/ *- RBK: cap\n/, '');
@@ -53,26 +79,28 @@ async function taps(page, text) {
   await put(page, open);
   await until(page, 'document.querySelector("#end-RB7-end")');
   for (let i = 0; i < TAPS; i += 1) {
-    waits.offers.push(await tap(page, '#end-RB7-end', ready('#put-cross')));
+    waits.offers.push(await tap(page, '#end-RB7-end', ready('#put-cross'), true));
     await tap(page, '#end-back', 'document.querySelector("#part-close")');
     await tap(page, '#part-close', 'document.querySelector("#end-LFK-up")');
     await tap(page, '#end-LFK-up', 'document.querySelector("#put-pipe")');
-    waits.offers.push(await tap(page, '#put-pipe', 'document.querySelector("#put-12")'));
-    waits.edit.push(await tap(page, '#put-12', `${area}.includes("- P1: {pipe: 12}")`));
+    await tap(page, '#put-pipe', 'document.querySelector("#put-12")');
+    waits.edit.push(await tap(page, '#put-12', `${area}.includes("- P1: {pipe: 12}")`, true));
     // The panel of the new part's own end comes with its picture.
     await until(page, 'document.querySelector(".about").textContent.includes("P1.end")');
     await tap(page, '#end-back', 'document.querySelector("#part-close")');
     await tap(page, '#part-close', 'document.querySelector("#part-LB7")');
-    waits.choices.push(await tap(page, '#part-LB7', ready('#adjust-longer')));
-    waits.edit.push(await tap(page, '#adjust-longer', `${area}.includes("- LB7: {pipe: 4-1/2}")`));
+    waits.choices.push(await tap(page, '#part-LB7', ready('#adjust-longer'), true));
+    waits.edit.push(await tap(page, '#adjust-longer', `${area}.includes("- LB7: {pipe: 4-1/2}")`, true));
+    const before = await page.value('performance.now()');
     await put(page, open + '#'.repeat(i + 1));
-    await until(page, 'document.querySelector("#part-close")');
+    await until(page, `document.querySelector("#part-close") && window.drawnAt > ${before}`);
     await tap(page, '#part-close', 'document.querySelector("#end-LFK-up")');
   }
+  const share = (values, part) => values.sort((a, b) => a - b)[Math.ceil(values.length * part) - 1];
   for (const [what, words] of [['offers', 'what can go on an open end'], ['edit', 'a part put on or made longer, to the verdict'], ['choices', 'what a part could be instead']]) {
-    waits[what].sort((a, b) => a - b);
-    const half = waits[what][Math.floor(waits[what].length / 2)];
-    tell(`95 of 100 taps in the seed store, ${words} (half of them: ${Math.round(half)} ms)`, waits[what][Math.ceil(waits[what].length * 0.95) - 1], 150, 'ms');
+    const of = (kind, part) => Math.round(share(waits[what].map((one) => one[kind]), part));
+    tell(`95 of 100 taps in the seed store, ${words}, as text (half of them: ${of('text', 0.5)} ms)`, of('text', 0.95), 150, 'ms');
+    console.log(`        drawn by the processor it is shown after ${of('shown', 0.5)} ms (95 of 100: ${of('shown', 0.95)} ms), its picture after ${of('picture', 0.5)} ms (${of('picture', 0.95)} ms)`);
   }
 }
 /// A text of another name has another order to be found; the strip may still tell of the one before.
@@ -88,6 +116,7 @@ try {
   tell('the whole page', readFileSync(file).length, 4e6, 'bytes');
   const page = await browser.page();
   await page.send('Network.emulateNetworkConditions', { offline: true, latency: 0, downloadThroughput: 0, uploadThroughput: 0 });
+  await page.send('Page.addScriptToEvaluateOnNewDocument', { source: WATCH_STROKES });
   await page.size(1280, 900, false);
   await page.open(url);
   await until(page, 'document.querySelector(".chip.good")');
@@ -101,6 +130,8 @@ try {
     tell(`first verdict after opening, processor slowed ${slower} times`, Date.now() - began, most, 'ms');
   }
   await page.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+  // Whoever pastes a frame finds the page at rest.
+  await until(page, '/\\d+ (step|Schritt)/.test(document.querySelector(".chips").textContent)');
   const read = (name) => readFileSync(join(scenarios, name + '.yaml'), 'utf8');
   await order(page, 'rack', read('plant-rack'), 'the order of the plant rack (26 parts), from the last keystroke');
   const store = read('seed-store');
