@@ -1,7 +1,7 @@
 // What all doors of the page share: the frame that is open, what the program said of it, how the page is set.
 import { button, el, para } from './build.mjs';
 import { GivenUp } from './engine.mjs';
-import { frameName, unitsOf } from './frame_text.mjs';
+import { frameName, isEmpty, unitsOf } from './frame_text.mjs';
 import { lengthText, weightText } from './lengths.mjs';
 import { languageSpoken, say } from './words.mjs';
 
@@ -26,6 +26,7 @@ export const app = {
   rested: true, // false while somebody types: then the verdict alone is asked for
   answers: new Map(),
   render: () => {},
+  renderSoon: () => {},
   held: () => false, // whether something is pressed just now
   go: () => {},
   notify: () => {},
@@ -42,7 +43,7 @@ export function paper() {
 export function len(mm, of) { return lengthText(mm, units(), languageSpoken() === 'de', of); }
 export function mass(kg) { return weightText(kg, units(), languageSpoken() === 'de'); }
 export function fileName() { return (/^[\w. -]{1,80}$/.test(app.frame.name) ? app.frame.name : 'frame').replace(/\.ya?ml$/i, '') + '.yaml'; }
-export function title() { return frameName(app.frame.text) || fileName().replace(/\.yaml$/, ''); }
+export function title() { return frameName(app.frame.text) || (isEmpty(app.frame.text) ? say('Frame') : '') || fileName().replace(/\.yaml$/, ''); }
 
 /// The answer to a command about the open frame; FRAME stands for it among `args`. Asked once a text:
 /// {state: 'waiting' | 'ready' | 'failed' | 'given up', code, out, err, files, json, progress, why}. `more`: {files, soon,
@@ -128,6 +129,9 @@ export function notYet(entry) {
     return el('div', { class: 'wait' },
       para(say('The program reached a limit of this browser, most likely its memory: {0}. A smaller frame, or the program on a computer, may get further.', entry.why), { class: 'watch' }),
       button(say('Ask again'), () => again(entry)));
+  }
+  if (isEmpty(app.frame.text)) {
+    return el('div', { class: 'wait' }, para(say('Nothing is on it yet. Choose a pipe and where the first flange goes, or type.')), button(say('To the picture'), () => app.go('picture')));
   }
   if (entry.code === 2 && !entry.err.startsWith(fileName() + ':')) {
     return el('div', { class: 'wait' }, para(entry.err.trim().replace(/^dryfit: /, ''), { class: 'watch' }));

@@ -2,15 +2,15 @@
 import { app, ask, len, notYet, numbers } from './app.mjs';
 import { button, el, fill, para, picture, prose } from './build.mjs';
 import { drawingOf } from './door_steps.mjs';
-import { partsIn } from './frame_text.mjs';
+import { isEmpty, partsIn } from './frame_text.mjs';
 import { space } from './library.mjs';
 import { marksOver } from './picture_marks.mjs';
 import { adjustable, adjustRow, gripFor } from './put_adjust.mjs';
 import { trouble } from './put_cures.mjs';
 import { framePanel, frameButton } from './put_frame.mjs';
-import { arrowTo, directionsAt, endPanel, endsList, openEnds, putToward, toEnd, wayOf } from './put_on.mjs';
+import { arrowTo, choicesOf, directionsAt, endPanel, endsList, kindName, offersAt, openEnds, putToward, toEnd, wayOf } from './put_on.mjs';
 import { partButtons, partPanel, partsList } from './put_part.mjs';
-import { isEmpty, moreStarts, startingPanel, startPanel } from './put_start.mjs';
+import { moreStarts, startingPanel, startPanel } from './put_start.mjs';
 import { turnedView } from './view.mjs';
 import { say } from './words.mjs';
 
@@ -26,12 +26,12 @@ let flat = false;
 let ends = true;
 let tags = true;
 
-/// What a part is, in a line: "P3, pipe, 10 in".
+/// What a part is, in a line: "P3, 3/4 inch pipe, 10 in long".
 export function partText(numbersNow, label) {
   const part = numbersNow.parts.find((one) => one.label === label);
   if (!part) { return ''; }
-  const kind = { pipe: say('pipe'), board: say('board') }[part.kind] || part.kind;
-  return [label, part.size ? part.size + ' ' + kind : kind, part.length_mm ? len(part.length_mm) : ''].filter(Boolean).join(', ');
+  const kind = kindName(part.kind);
+  return [label, part.size ? say('{0} inch {1}', part.size, kind) : kind, part.length_mm ? say('{} long', len(part.length_mm)) : ''].filter(Boolean).join(', ');
 }
 
 function tapped(index) {
@@ -97,6 +97,15 @@ function aboutChosen(loaded) {
       button(say('It is missing'), () => { app.now = { mode: 'missing', part: part.label }; app.go('now'); }, { class: 'quiet' }),
       button(say('It is bad'), () => { app.now = { mode: 'bad', part: part.label }; app.go('now'); }, { class: 'quiet' })),
     trouble(), partsList(loaded.parts));
+}
+/// Asks at once what the panel of a chosen end or part will want, so that it can be painted once and whole.
+export function askAhead() {
+  const loaded = told && !host.closest('[hidden]') ? numbers() : null;
+  if (!loaded) { return; }
+  const end = openEnds(loaded).find((one) => one.name === app.end);
+  const part = adjustable(loaded);
+  if (end) { offersAt(end); }
+  if (part) { choicesOf(part.label); }
 }
 /// Arrows for the directions that are asked for, a grip on what can be dragged.
 function showMarks(loaded) {

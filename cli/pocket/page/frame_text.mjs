@@ -31,6 +31,8 @@ function uncommented(line) {
   return line;
 }
 
+/// Nothing is written yet but comments.
+export function isEmpty(text) { return !/^\s*[^#\s]/m.test(text); }
 export function frameName(text) {
   const found = /^name:[ \t]*(.*)$/m.exec(text);
   if (!found) { return ''; }

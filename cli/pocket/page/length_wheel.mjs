@@ -1,8 +1,8 @@
 // A length to be set without a keyboard: in inches two wheels, whole ones and the fractions of a shop's rule; in
 // millimetres or centimetres a field for numbers. Wheels are turned by finger, mouse or keys, and told as spin buttons.
 import { button, el, fill } from './build.mjs';
-import { fromInches, inches } from './lengths.mjs';
-import { say } from './words.mjs';
+import { fromInches, inches, lengthText } from './lengths.mjs';
+import { languageSpoken, say } from './words.mjs';
 
 const MOST = 144; // whole inches, longer than what is sold threaded
 const TYPED = 900; // ms in which digits belong to one number
@@ -96,7 +96,11 @@ function wheels(id, label, value, signs) {
   const at = wheelsOf(value);
   let below = value.startsWith('-');
   const shown = button('', () => open(box.hidden), { class: 'quiet n', id, 'aria-expanded': 'false', 'aria-controls': id + '-wheels' });
-  const told = () => { fill(shown, textOf(at) + ' in'); shown.setAttribute('aria-label', label + ': ' + textOf(at) + ' in'); };
+  const told = () => {
+    const text = lengthText((at.whole + at.parts / at.of) * 25.4, 'in', languageSpoken() === 'de', at.of);
+    fill(shown, text);
+    shown.setAttribute('aria-label', label + ': ' + text);
+  };
   const box = el('div', { class: 'wheels', id: id + '-wheels', hidden: true });
   let turning = []; // the two wheels: many teeth, and most fields are never opened
   const made = () => [
@@ -110,7 +114,7 @@ function wheels(id, label, value, signs) {
     if (!wanted) { return; }
     if (turning.length === 0) {
       turning = made();
-      fill(box, turning.map((one) => one.element), el('span', { class: 'soft' }, 'in'));
+      fill(box, turning.map((one) => one.element), el('span', { class: 'soft' }, languageSpoken() === 'de' ? 'Zoll' : 'in'));
     }
     place();
     turning[0].element.focus({ preventScroll: true });

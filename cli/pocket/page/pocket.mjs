@@ -8,15 +8,14 @@ import { drill } from './door_drill.mjs';
 import { fit } from './door_fit.mjs';
 import { forget } from './door_forget.mjs';
 import { now } from './door_now.mjs';
-import { lineOf, pictureDoor } from './door_picture.mjs';
+import { askAhead, lineOf, pictureDoor } from './door_picture.mjs';
 import { print } from './door_print.mjs';
 import { steps, stopPlaying } from './door_steps.mjs';
 import { editor } from './editor.mjs';
 import { Engine, pageStarter } from './engine.mjs';
-import { faultsOf, frameName, partAt, vocabularyOf } from './frame_text.mjs';
+import { faultsOf, frameName, isEmpty, partAt, vocabularyOf } from './frame_text.mjs';
 import { frameFromLink } from './link.mjs';
 import { forgettable, stillThere } from './progress.mjs';
-import { isEmpty } from './put_start.mjs';
 import { deviceStorage, nameOfText, Store } from './store.mjs';
 import { coded } from './told.mjs';
 import { readCatalogue, say, sayN, speak } from './words.mjs';
@@ -24,6 +23,7 @@ import { readCatalogue, say, sayN, speak } from './words.mjs';
 const CHECK_AFTER = 40; // ms without a keystroke
 const REST_AFTER = 250;
 const CARDS_AFTER = 1500; // where no door shows them
+const PAINTED_BY = 80; // ms that a painting waits for what was just asked: on a slow device one takes longer than the answer
 const WIDE = window.matchMedia('(min-width: 62rem)');
 const DARK = window.matchMedia('(prefers-color-scheme: dark)');
 
@@ -54,7 +54,7 @@ function besides(door) { return wide() && (door === 'frame' || door === 'picture
 
 function showFrame() {
   const check = ask.check();
-  const faults = check.state === 'ready' && check.code === 2 ? faultsOf(check.err, fileName()) : [];
+  const faults = check.state === 'ready' && check.code === 2 && !isEmpty(app.frame.text) ? faultsOf(check.err, fileName()) : [];
   fill(place.faults, faults.length === 0 ? null : el('ul', {}, faults.slice(0, 50).map((fault) => el('li', {},
     fault.line > 0 ? button([el('strong', {}, say('line {0}, column {1}', fault.line, fault.column)), ' ', prose(fault.text)], () => app.goToLine(fault.line, fault.column), { class: 'line' }) : para(fault.text)))));
 }
@@ -70,7 +70,8 @@ app.showLine = (label) => {
 app.choose = (label) => {
   app.chosen = label;
   app.rested = true;
-  app.render();
+  askAhead();
+  app.renderSoon();
 };
 
 /// Takes a text as the one that is open. What was asked of the one before is dropped. While somebody types, only the
@@ -207,15 +208,30 @@ document.addEventListener('keydown', (event) => { if (event.key === ' ' && event
 document.addEventListener('keyup', (event) => { if (event.key === ' ' && pressed) { clearTimeout(release); release = setTimeout(released, 0); } }, true);
 window.addEventListener('blur', () => { if (pressed) { released(); } });
 app.held = () => pressed;
-app.render = () => {
-  if (asked) { return; }
-  asked = true;
-  app.wanted = app.painting + 1;
+let paintTimer = 0; // of a painting that waits for an answer
+function nextFrame() {
+  paintTimer = 0;
   requestAnimationFrame(() => {
     asked = false;
     if (pressed) { later = true; return; }
     paint();
   });
+}
+app.render = () => {
+  if (paintTimer) { clearTimeout(paintTimer); nextFrame(); }
+  if (asked) { return; }
+  asked = true;
+  app.wanted = app.painting + 1;
+  nextFrame();
+};
+/// Paints with what the program is working out for a finger, once that is there, which asks for the painting; without it
+/// where that takes longer.
+app.renderSoon = () => {
+  if (!app.quick.running) { app.render(); }
+  if (asked) { return; }
+  asked = true;
+  app.wanted = app.painting + 1;
+  paintTimer = setTimeout(nextFrame, PAINTED_BY);
 };
 function paint() {
   app.painting += 1;
@@ -263,7 +279,7 @@ function notice() {
   app.notify = (text, label, act) => {
     clearTimeout(timer);
     if (text === '') { fill(box); return; }
-    fill(box, el('span', {}, coded(text)), label ? button(label, () => { fill(box); act(); }) : null);
+    fill(box, el('span', {}, el('span', {}, coded(text))), label ? button(label, () => { fill(box); act(); }) : null);
     timer = setTimeout(() => fill(box), label ? 12000 : 6000);
   };
   return box;
@@ -277,7 +293,7 @@ function build() {
   const root = document.getElementById('root');
   const text = app.frame.text;
   app.editor = editor({
-    onText: (changed, typed) => { take(changed, typed); app.render(); },
+    onText: (changed, typed) => { take(changed, typed); if (typed) { app.render(); } else { app.renderSoon(); } },
     onPlace: (at) => {
       const part = partAt(app.editor.text, at);
       const label = part && part.kind !== 'surface' ? part.id : '';

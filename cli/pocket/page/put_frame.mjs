@@ -4,7 +4,7 @@ import { button, el } from './build.mjs';
 import { unitsOf } from './frame_text.mjs';
 import { lengthField } from './length_wheel.mjs';
 import { edit, idOf, taken } from './put_on.mjs';
-import { surfacesIn } from './put_start.mjs';
+import { surfaceName, surfacesIn } from './put_start.mjs';
 import { say } from './words.mjs';
 
 const SIZES = ['3/8', '1/2', '3/4', '1', '1-1/4', '1-1/2', '2'];
@@ -35,8 +35,8 @@ export function framePanel() {
   const tight = said(/^make-up:\s*(\w+)/m) || 'hand';
   const field = el('input', { type: 'text', size: '16', value: app.title(), 'aria-label': say('Name'), id: 'frame-name' });
   const rows = surfacesIn(app.frame.text).map((name) => [name, surfaceAt(app.frame.text, name)]).filter(([, at]) => at !== '').map(([name, at]) => {
-    const where = lengthField({ id: idOf('at', name), label: name, value: at, unit });
-    return el('div', { class: 'row' }, el('span', {}, say('{} is at', name)), where.element, button(say('Use it'), () => { if (where.text !== at) { set(name + '.at', where.text); } }, { class: 'quiet', id: idOf('at', name, 'use') }));
+    const where = lengthField({ id: idOf('at', name), label: surfaceName(name), value: at, unit });
+    return el('div', { class: 'row' }, el('span', {}, say('{} is at', surfaceName(name))), where.element, button(say('Use it'), () => { if (where.text !== at) { set(name + '.at', where.text); } }, { class: 'quiet', id: idOf('at', name, 'use') }));
   });
   return [el('p', {}, el('strong', {}, say('The whole frame'))),
     choice(say('Pipe:'), SIZES.map((one) => [one, one]), size, 'pipe.size'),

@@ -10,6 +10,7 @@ import { languageSpoken, listed, say } from './words.mjs';
 const DIRECTIONS = { right: ['→', [1, 0, 0]], left: ['←', [-1, 0, 0]], back: ['↗', [0, 1, 0]], front: ['↙', [0, -1, 0]], up: ['↑', [0, 0, 1]], down: ['↓', [0, 0, -1]] };
 export const ALONG_AXES = Object.keys(DIRECTIONS);
 const INCHES = [2, 3, 4, 6, 8, 10, 12, 18, 24, 30, 36, 48];
+const NEAREST = 3; // lengths that say what they would leave to an open end ahead
 const MILLIMETRES = [60, 80, 100, 150, 200, 300, 400, 500, 600, 800, 1000, 1200];
 
 export function directionName(direction) {
@@ -116,7 +117,8 @@ export function choicesOf(part) {
   return entry.json ? entry.json.choices : null;
 }
 export function choicesWait(part) { return askChoices(part).state === 'waiting'; }
-const NAMES = () => ({ pipe: say('pipe'), plug: say('plug'), coupling: say('coupling'), elbow: say('elbow'), tee: say('tee'), union: say('union'), cap: say('cap'), flange: say('flange'), elbow45: say('45 elbow'), cross: say('cross') });
+const NAMES = () => ({ pipe: say('pipe'), plug: say('plug'), coupling: say('coupling'), elbow: say('elbow'), tee: say('tee'), union: say('union'), cap: say('cap'), flange: say('flange'), elbow45: say('45 elbow'), cross: say('cross'), board: say('board'), bushing: say('bushing'),
+  'street-elbow': say('street elbow'), 'side-elbow': say('side-outlet elbow'), 'side-tee': say('side-outlet tee'), foot: say('foot'), caster: say('caster') });
 export function kindName(kind) { return NAMES()[kind] || kind; }
 
 /// Kinds on an end as buttons: at once what is usual there, and what the program found once it has. The usual ones stand
@@ -151,8 +153,14 @@ function lengthButtons(end, offers) {
   if (!offers) { return [(unit === 'in' ? INCHES : MILLIMETRES).map(plain), other]; }
   const front = offers.lengths.filter((one) => one.closes || one.level_with);
   const rest = offers.lengths.filter((one) => !one.closes && !one.level_with);
-  const put = (one, kind) => button(lengthWords(one), () => putOn(end, 'pipe: ' + one.text), { id: idOf('put', one.text), class: kind });
-  return [front.map((one) => put(one, 'main n')), rest.map((one) => put(one, 'n')), other];
+  const put = (one, kind, words = lengthWords(one), more = {}) => button(words, () => putOn(end, 'pipe: ' + one.text), { id: idOf('put', one.text), class: kind, ...more });
+  // Toward an open end ahead: those that leave the least to it go first and say what that is, those that are too long last.
+  const short = rest.filter((one) => one.off_mm < 0);
+  const near = short.slice(-NEAREST).reverse();
+  const left = (one) => ({ 'aria-label': say('{0}: leaves {1} to the open end ahead', one.text, len(-one.off_mm)) });
+  const beyond = (one) => put(one, 'n quiet', [one.text, el('small', {}, ' ' + say('too long'))], { 'aria-label': say('{0}: {1} too long for the open end ahead', one.text, len(one.off_mm)) });
+  return [front.map((one) => put(one, 'main n')), near.map((one) => put(one, 'n', [one.text, el('small', {}, ' ' + say('leaves {}', len(-one.off_mm)))], left(one))),
+    short.slice(0, -NEAREST).map((one) => put(one, 'n', one.text, left(one))), rest.filter((one) => one.off_mm === 0).map((one) => put(one, 'n')), rest.filter((one) => one.off_mm > 0).map(beyond), other];
 }
 
 /// The directions that the kind which was chosen for an end can be given; [] where none are asked for.

@@ -5,7 +5,7 @@ import { unitsOf } from './frame_text.mjs';
 import { lengthField } from './length_wheel.mjs';
 import { inches } from './lengths.mjs';
 import { ALONG_AXES, arrowTo, choicesOf, edit, idOf, kindName, takeOff, taken } from './put_on.mjs';
-import { spotFields, surfacesIn } from './put_start.mjs';
+import { spotFields, surfaceName, surfacesIn } from './put_start.mjs';
 import { listed, say } from './words.mjs';
 
 const STRAIGHT = ['coupling', 'union'];
@@ -112,7 +112,7 @@ export function partPanel(loaded, part) {
 /// A wall is put where the board touches it; any other surface has to be there.
 function fixButtons(part) {
   const surfaces = [...new Set(['wall', ...surfacesIn(app.frame.text)])];
-  return surfaces.map((surface) => button(surface === 'wall' ? say('Screw to the wall') : say('Screw to: {}', surface),
+  return surfaces.map((surface) => button(surface === 'wall' ? say('Screw to the wall') : say('Screw to: {}', surfaceName(surface)),
     () => change(['--fix', `${part.label}=${surface}`], () => say('{} is screwed on.', part.label), part.label), { id: idOf('fix', surface), class: surface === 'wall' ? null : 'quiet' }));
 }
 /// The ways to begin something with the part.

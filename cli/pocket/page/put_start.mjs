@@ -6,12 +6,12 @@ import { lengthField } from './length_wheel.mjs';
 import { edit, taken } from './put_on.mjs';
 import { say } from './words.mjs';
 
-const THREADS = [['npt 1/2', '1/2 in NPT'], ['npt 3/4', '3/4 in NPT'], ['npt 1', '1 in NPT'], ['iso7 1/2', 'R 1/2'], ['iso7 3/4', 'R 3/4'], ['iso7 1', 'R 1']];
+const SIZES = ['1/2', '3/4', '1'];
+const THREADS = () => [...SIZES.map((size) => ['npt ' + size, say('{} in NPT', size)]), ...SIZES.map((size) => ['iso7 ' + size, 'R ' + size])];
 const SURFACES = () => [['floor', say('floor')], ['wall', say('wall')], ['ceiling', say('ceiling')]];
+/// A surface as people call it.
+export function surfaceName(surface) { return (SURFACES().find(([id]) => id === surface) || [surface, surface])[1]; }
 const NORMALS = ['up', 'down', 'front', 'back', 'left', 'right'];
-
-/// Nothing is written yet but comments.
-export function isEmpty(text) { return !/^\s*[^#\s]/m.test(text); }
 
 async function begin(args, words) {
   const answer = await edit(args);
@@ -26,7 +26,7 @@ async function begin(args, words) {
 export function startPanel() {
   const pipe = app.pipe || 'npt 3/4';
   return [el('p', {}, el('strong', {}, say('Which pipe?'))),
-    el('div', { class: 'row', role: 'group', 'aria-label': say('Which pipe?') }, THREADS.map(([value, words]) => button(words, () => { app.pipe = value; app.render(); }, { 'aria-pressed': String(value === pipe), id: 'thread-' + value.replace(/[ /]/g, '-'), class: 'n' }))),
+    el('div', { class: 'row', role: 'group', 'aria-label': say('Which pipe?') }, THREADS().map(([value, words]) => button(words, () => { app.pipe = value; app.render(); }, { 'aria-pressed': String(value === pipe), id: 'thread-' + value.replace(/[ /]/g, '-'), class: 'n' }))),
     el('p', {}, el('strong', {}, say('Screw the first flange to:'))),
     el('div', { class: 'row' }, SURFACES().map(([surface, words]) => button(words, () => begin(['--start', pipe, '--add', surface + '@0,0=flange'], (name) => say('{} is on.', name)), { class: 'main', id: 'start-' + surface })))];
 }
@@ -61,7 +61,7 @@ function beginPanel(surface) {
   const where = missing ? lengthField({ id: 'surface-at', label: WHERE()[surface] || surface, value: usual, unit }) : null;
   const spot = spotFields(surface, 'spot');
   const first = () => (missing ? ['--surface', `${surface}=${where.text}`] : []);
-  return [el('p', {}, el('strong', {}, say('Begin at: {}', (SURFACES().find(([id]) => id === surface) || [surface, surface])[1]))),
+  return [el('p', {}, el('strong', {}, say('Begin at: {}', surfaceName(surface)))),
     missing ? el('p', {}, el('label', {}, WHERE()[surface] || surface), ' ', where.element) : null,
     el('div', { class: 'row' }, el('span', {}, say('From where the first one stands:')), spot.elements),
     el('div', { class: 'row' },

@@ -411,6 +411,29 @@ test('by taps an open end gets a part, and undo gives the bytes back', async (pa
   await hand.tidy('put on');
 });
 
+test('toward an open end ahead each length says what it would leave, or that it is too long', async (page, hand) => {
+  const post = (name, at, way, n) => `  ${name}:\n    from: floor\n    at: [${at}, 0]\n    parts:\n      - F${n}: flange\n      - P${n}: {pipe: 6}\n      - T${n}: {tee: ${way}}\n`;
+  const posts = `dryfit: 1\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n${post('one', 0, 'right', 1)}${post('other', 24, 'left', 2)}`;
+  await settled(page);
+  await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(posts)}; area.dispatchEvent(new Event("input")); })()`);
+  await hand.go('picture');
+  await hand.press('#end-T1-right');
+  await hand.press('#put-pipe');
+  await until(page, 'document.querySelector("#put-18 small")');
+  const { offers } = JSON.parse((await runNatively(dryfit, { args: ['edit', 'f.yaml', '--offers', 'T1.right', '--json'], stdin: '', files: { 'f.yaml': posts } }).done).out);
+  const off = (length) => offers.lengths.find((one) => one.text === length).off_mm / 25.4;
+  assert.ok(off('18') < -3 && off('36') > 12);
+  // 18 in between ports that are 24 in less two centres apart, with both threads in.
+  const left = /leaves ([\d-]+(?:\/\d+)?) in/.exec(await page.value(text('#put-18')));
+  assert.ok(left, await page.value(text('#put-18')));
+  const [whole, over, under] = left[1].split(/[-/]/).map(Number);
+  assert.ok(Math.abs(whole + (under ? over / under : 0) + off('18')) < 1 / 32, left[1]);
+  assert.match(await page.value(text('#put-36')), /too long/);
+  assert.ok(await page.value('document.querySelector("#put-36").compareDocumentPosition(document.querySelector("#put-18")) & Node.DOCUMENT_POSITION_PRECEDING'), 'what is too long stands behind');
+  await hand.shot('ahead');
+  await hand.tidy('lengths toward an end');
+});
+
 const written = 'document.querySelector("#text").value';
 /// Where all bodies are, whatever the parts are called.
 async function bodies(frame) {
