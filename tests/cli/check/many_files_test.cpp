@@ -37,7 +37,7 @@ std::vector<std::string> write_frames(const ScratchFolder& folder, int count) {
   return files;
 }
 
-std::multiset<std::string> lines_of(const std::string& text) {
+std::multiset<std::string> answers_in(const std::string& text) {
   std::multiset<std::string> lines;
   std::istringstream in(text);
   for (std::string line; std::getline(in, line);) lines.insert(line);
@@ -78,5 +78,5 @@ TEST_CASE("files shared out among processes get the same answers") {
   const int status = std::system(line.c_str());
   CHECK(WEXITSTATUS(status) == 123);  // xargs: some call ended with 1 to 125
   CHECK(slurp(answers.path("err")) == "");
-  CHECK(lines_of(slurp(answers.path("out"))) == lines_of(alone.out));
+  CHECK(answers_in(slurp(answers.path("out"))) == answers_in(alone.out));
 }

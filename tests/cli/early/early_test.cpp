@@ -6,10 +6,12 @@
 #include <string>
 #include <vector>
 
+#include "tests/support/program/part_told.hpp"
 #include "tests/support/program/program.hpp"
 
 namespace {
 
+using dryfit::tests::part_told;
 using dryfit::tests::run;
 using dryfit::tests::scenario;
 using dryfit::tests::ScratchFolder;
@@ -21,14 +23,6 @@ json early(const std::vector<std::string>& more) {
   const auto ran = run(args);
   CHECK(ran.err == "");
   return json::parse(ran.out);
-}
-
-const json& part_of(const json& document, const std::string& label) {
-  for (const json& part : document["parts"]) {
-    if (part["part"] == label) return part;
-  }
-  REQUIRE_MESSAGE(false, label);
-  return document;
 }
 
 }  // namespace
@@ -88,7 +82,7 @@ TEST_CASE("order tells with each step what early tells of the parts that it puts
     std::set<std::string> before;
     for (const json& id : step["must_come_before"]) before.insert(id.get<std::string>());
     for (const json& call : step["last_calls"]) {
-      const json& part = part_of(document, call["part"]);
+      const json& part = part_told(document, call["part"]);
       told.insert(call["part"]);
       for (const char* key : {"last_call_step", "closed_out_by", "trap", "price_moves"}) CHECK(call[key] == part[key]);
       CHECK(call["last_call_step"].get<std::size_t>() > i + 1);
@@ -114,7 +108,7 @@ TEST_CASE("order tells with each step what early tells of the parts that it puts
 TEST_CASE("early --part tells the story of one part alone, and an unknown part is refused with the nearest") {
   const json document = early({"--part", "S2"});
   CHECK(document["parts"].size() == 1);
-  CHECK(document["parts"][0] == part_of(early({}), "S2"));
+  CHECK(document["parts"][0] == part_told(early({}), "S2"));
   const auto text = run({"early", scenario("plant-rack"), "--part", "S2"});
   CHECK(text.out.find("To get it out of the finished frame") != std::string::npos);
   const auto wrong = run({"early", scenario("plant-rack"), "--part", "S22"});
@@ -149,7 +143,7 @@ TEST_CASE("early --order speaks of the steps that are given") {
     CHECK(built.code == 1);
     const json state = json::parse(built.out);
     CHECK(state["verdict"] == "closed");
-    const json& board = part_of(state, "S1");
+    const json& board = part_told(state, "S1");
     CHECK(board["state"] == "closed");
     CHECK(board["price_moves"].get<int>() >= 1);
     CHECK_FALSE(board["held_by"].empty());

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "tests/support/program/one_line.hpp"
+#include "tests/support/program/part_told.hpp"
 #include "tests/support/program/program.hpp"
 #include "tests/support/program/schema_check.hpp"
 
@@ -15,6 +16,7 @@ namespace {
 
 using dryfit::tests::faults_by_schema;
 using dryfit::tests::on_one_line;
+using dryfit::tests::part_told;
 using dryfit::tests::run;
 using dryfit::tests::ScratchFolder;
 using nlohmann::json;
@@ -89,14 +91,6 @@ const std::vector<std::string> kFlangeLast = {"screw A/F.up", "screw A/K.down", 
 
 bool has(const std::string& text, const std::string& words) { return text.find(words) != std::string::npos; }
 
-const json& part_of(const json& document, const std::string& label) {
-  for (const json& part : document["parts"]) {
-    if (part["part"] == label) return part;
-  }
-  REQUIRE_MESSAGE(false, label);
-  return document;
-}
-
 }  // namespace
 
 TEST_CASE("early says what room a hole takes that a coupling almost goes through, and what a hair would change") {
@@ -109,7 +103,7 @@ TEST_CASE("early says what room a hole takes that a coupling almost goes through
   CHECK(has(text, "With 0.4 mm more room S can go on until step 6 (B into G)."));
   const json answer = json::parse(run({"early", near, "--order", order, "--json"}).out);
   for (const std::string& fault : faults_by_schema("early", answer)) FAIL_CHECK(fault);
-  const json& hair = part_of(answer, "S")["within_hair"];
+  const json& hair = part_told(answer, "S")["within_hair"];
   REQUIRE(hair.is_object());
   CHECK(hair["within_mm"] == 0.397);
   CHECK(hair["less_room"].is_null());
@@ -123,13 +117,13 @@ TEST_CASE("early says what room a hole takes that a coupling almost goes through
   CHECK(has(other,
             "With 0.4 mm less room put S on before step 4 (A into C): C is too tight in the hole for A in "
             "S (37 mm in 37.6 mm: only 0.6 mm of play)"));
-  CHECK(part_of(json::parse(run({"early", goes, "--order", order, "--json"}).out),
-                "S")["within_hair"]["less_room"]["last_call_step"] == 4);
+  CHECK(part_told(json::parse(run({"early", goes, "--order", order, "--json"}).out),
+                  "S")["within_hair"]["less_room"]["last_call_step"] == 4);
 
   for (const char* plain : {"36.8", "40"}) {
     const std::string file = folder.file("plain.yaml", shelf(plain));
     CHECK_FALSE(has(run({"early", file, "--order", order}).out, "Too close"));
-    CHECK(part_of(json::parse(run({"early", file, "--order", order, "--json"}).out), "S")["within_hair"].is_null());
+    CHECK(part_told(json::parse(run({"early", file, "--order", order, "--json"}).out), "S")["within_hair"].is_null());
   }
   CHECK(has(run({"early", folder.file("narrow.yaml", shelf("30")), "--order", order}).out, "don't go through"));
 }
@@ -180,7 +174,7 @@ TEST_CASE("half built: what is locked out, or not yet, by a hair") {
     const std::string file = folder.file("shelf.yaml", shelf(hole));
     const json answer = json::parse(run({"early", file, "--order", order, "--built", "3", "--json"}).out);
     for (const std::string& fault : faults_by_schema("early", answer)) FAIL_CHECK(fault);
-    const json& part = part_of(answer, "S");
+    const json& part = part_told(answer, "S");
     CHECK(part["state"] == state);
     CHECK(part["state_within_hair"] == (*other == '\0' ? json(nullptr) : json(other)));
     const std::string text = run({"early", file, "--order", order, "--built", "3"}).out;

@@ -17,7 +17,7 @@ using nlohmann::json;
 
 namespace {
 
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
+std::string with_text(std::string text, const std::string& from, const std::string& to) {
   return text.replace(text.find(from), from.size(), to);
 }
 json checked(const std::string& text) {
@@ -131,9 +131,9 @@ TEST_CASE("what does not line up is closed by each of the changes that are named
       "      - K2: cap\nboards:\n  S:\n    rests-on: [K1, K2]\n    size: {x: 36, y: 9-1/4, z: 3/4}\n"
       "    reach: {left: 2, front: 4-5/8}\n    fix: [wall]\n";
   const std::string placed_twice =
-      replaced(replaced(shelf, "    go: up\n", "    at: [33, 0]\n"), "front, at: 5}", "front, at: 4-5/8}");
+      with_text(with_text(shelf, "    go: up\n", "    at: [33, 0]\n"), "front, at: 5}", "front, at: 4-5/8}");
   std::set<std::string> kinds;
-  for (const std::string& off : {replaced(rack, "- P4: {pipe: 10}", "- P4: {pipe: 12}"), shelf, placed_twice}) {
+  for (const std::string& off : {with_text(rack, "- P4: {pipe: 10}", "- P4: {pipe: 12}"), shelf, placed_twice}) {
     const json answer = checked(off);
     REQUIRE(answer["verdict"] == "open");
     std::vector<json> cures = answer.value("closure_cures", json::array());

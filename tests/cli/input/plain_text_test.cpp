@@ -15,14 +15,14 @@ constexpr const char* kFrame =
     "dryfit: 1\nname: Peg\npipe: {standard: npt, size: 1/2}\nruns:\n"
     "  a: {go: up, at: [0, 0, 0], parts: [A: {pipe: 6}, C: cap]}\n";
 
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
+std::string with_name(std::string text, const std::string& from, const std::string& to) {
   REQUIRE(text.find(from) != std::string::npos);
   return text.replace(text.find(from), from.size(), to);
 }
 
 /// The message for a frame of that name, as it stands in the file.
 std::string message(const std::string& name) {
-  const Ran ran = run({"check", "-"}, replaced(kFrame, "Peg", name));
+  const Ran ran = run({"check", "-"}, with_name(kFrame, "Peg", name));
   CHECK(ran.code == 2);
   CHECK(ran.out == "");
   return ran.err;
@@ -74,12 +74,12 @@ TEST_CASE("the same in a call, a steps file and a price file") {
 TEST_CASE("a value that is repeated is cut to sixty characters") {
   const std::string long_word(100'000, 'x');
   const std::string shown = std::string(60, 'x') + "...";
-  CHECK(run({"check", "-"}, replaced(kFrame, "cap", long_word)).err ==
+  CHECK(run({"check", "-"}, with_name(kFrame, "cap", long_word)).err ==
         "standard input:5:55: part 'C': unknown kind '" + shown +
             "', expected pipe, coupling, elbow, elbow45, street-elbow, tee, cross, side-elbow, side-tee, cap, plug, "
             "bushing, flange, union, foot or caster\n");
-  CHECK(run({"check", "-"}, replaced(kFrame, "pipe: 6", "pipe: " + long_word)).err.size() < 400);
-  CHECK(run({"check", "-"}, replaced(kFrame, "  a:", "  " + std::string(900, 'r') + ":")).code == 0);
+  CHECK(run({"check", "-"}, with_name(kFrame, "pipe: 6", "pipe: " + long_word)).err.size() < 400);
+  CHECK(run({"check", "-"}, with_name(kFrame, "  a:", "  " + std::string(900, 'r') + ":")).code == 0);
   CHECK(run({"show", "-", "-o", "a.svg", "--width", long_word}, kFrame).err ==
         "dryfit: --width: '" + shown + "' is not a number; see 'dryfit show --help'\n");
   CHECK(dryfit::model::shown("\xc3\xa4\xc3\xb6") == "\xc3\xa4\xc3\xb6");
@@ -89,7 +89,7 @@ TEST_CASE("a hundred faults are told, and the rest is counted") {
   const auto with = [](int wrong) {
     std::string parts = "[A: {pipe: 6}";
     for (int i = 0; i < wrong; ++i) parts += ",\n W" + std::to_string(i) + ": bracket";
-    return run({"check", "-"}, replaced(kFrame, "[A: {pipe: 6}, C: cap]", parts + "]")).err;
+    return run({"check", "-"}, with_name(kFrame, "[A: {pipe: 6}, C: cap]", parts + "]")).err;
   };
   const auto lines = [](const std::string& text) { return std::count(text.begin(), text.end(), '\n'); };
   CHECK(lines(with(100)) == 100);
@@ -107,7 +107,7 @@ TEST_CASE("ends of lines and a byte order mark are as the writer's machine has t
   };
   const Ran plain = run({"check", "-"}, kFrame);
   CHECK(plain.code == 0);
-  const std::string wrong = replaced(kFrame, "cap", "hat");
+  const std::string wrong = with_name(kFrame, "cap", "hat");
   const std::string fault = run({"check", "-"}, wrong).err;
   CHECK(fault.starts_with("standard input:5:"));
   for (const char* end : {"\n", "\r\n", "\r"}) {
@@ -126,12 +126,12 @@ TEST_CASE("a frame and steps written as JSON are read, with characters in two ha
   CHECK(read.code == 0);
   CHECK(read.out.starts_with("Peg \xf0\x9f\x98\x80"));
   // The places of what follows on the line stay what they are in the file.
-  const std::string wrong = replaced(json, "\"npt\"", "\"nqt\"");
+  const std::string wrong = with_name(json, "\"npt\"", "\"nqt\"");
   CHECK(run({"check", "-"}, wrong)
             .err.starts_with("standard input:1:" + std::to_string(wrong.find("\"nqt\"") + 1) +
                              ": pipe: unknown standard 'nqt'"));
-  CHECK(run({"check", "-"}, replaced(json, "\\ude00", "")).err.starts_with("standard input:1:"));
-  CHECK(run({"check", "-"}, replaced(json, "\\ude00", "")).code == 2);
+  CHECK(run({"check", "-"}, with_name(json, "\\ude00", "")).err.starts_with("standard input:1:"));
+  CHECK(run({"check", "-"}, with_name(json, "\\ude00", "")).code == 2);
   const ScratchFolder folder;
   const std::string frame = folder.file("peg.yaml", kFrame);
   CHECK(run({"replay", frame, "-"}, R"([{"action": "\ud83d\ude00", "contacts": ["x"]}])")

@@ -13,6 +13,7 @@
 #include "cli/io/usage_error.hpp"
 #include "tests/support/frames/generated_frames.hpp"
 #include "tests/support/program/program.hpp"
+#include "tests/support/program/shell.hpp"
 
 namespace {
 
@@ -56,13 +57,6 @@ Struck strike_while_writing(const ScratchFolder& folder, const std::string& path
   }
   return struck;
 }
-
-int shell(const std::string& line) {
-  const int status = std::system(line.c_str());
-  return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
-}
-
-const std::string kProgram = DRYFIT_PROGRAM;
 
 }  // namespace
 
@@ -133,7 +127,7 @@ TEST_CASE("each command that writes a file leaves the old one whole when the dis
     const ScratchFolder folder;
     const std::string path = folder.file("sheet.pdf", "old");
     // ulimit -f counts blocks of 512 bytes: the file may grow to one of them.
-    const int code = shell("( ulimit -f 1; exec " + kProgram + " " + call + path + " >/dev/null 2>/dev/full )");
+    const int code = exit_code_of("( ulimit -f 1; exec " + kProgram + " " + call + path + " >/dev/null 2>/dev/full )");
     CHECK(code == 2);
     CHECK(slurp(path) == "old");
     CHECK(folder.entries() == std::vector<std::string>{"sheet.pdf"});
@@ -150,8 +144,8 @@ TEST_CASE("a limit on memory is told by name, with exit code 3 and no half answe
   int refused = 0;
   for (const int kilobytes : {60000, 80000, 100000, 400000}) {
     CAPTURE(kilobytes);
-    const int code = shell("( ulimit -v " + std::to_string(kilobytes) + "; exec " + kProgram + " check --json " +
-                           frame + " >" + folder.path("out") + " 2>" + folder.path("err") + " )");
+    const int code = exit_code_of("( ulimit -v " + std::to_string(kilobytes) + "; exec " + kProgram + " check --json " +
+                                  frame + " >" + folder.path("out") + " 2>" + folder.path("err") + " )");
     const std::string told = slurp(folder.path("err"));
     // Below what the program's own libraries need, the system's loader refuses before there is a program.
     if (code == 127 || told.find("shared librar") != std::string::npos) continue;

@@ -10,8 +10,10 @@
 
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
+#include "tests/support/frames/solids.hpp"
 
 using namespace dryfit::model;
+using dryfit::tests::part_of;
 
 namespace {
 
@@ -21,10 +23,6 @@ constexpr double kDoubt = 0.05, kLibrary = 1e-3;
 using Pose = Eigen::Isometry3d;
 
 Eigen::Vector3d as_eigen(Vec3 v) { return {v.x, v.y, v.z}; }
-
-double part_of(std::mt19937& rng, double lo, double hi) {
-  return lo + (hi - lo) * static_cast<double>(rng() % 10001) / 10000.0;
-}
 
 /// A body as the library has it: a shape about its own centre, and where that lies.
 struct Body {

@@ -3,20 +3,18 @@
 #include <doctest/doctest.h>
 
 #include <random>
+#include "tests/support/frames/solids.hpp"
 
 using namespace dryfit::model;
+using dryfit::tests::part_of;
 
 namespace {
-
-double part_of(std::mt19937& rng, double lo, double hi) {
-  return lo + (hi - lo) * static_cast<double>(rng() % 10001) / 10000.0;
-}
 
 Vec3 any_point(std::mt19937& rng, double size) {
   return {part_of(rng, -size, size), part_of(rng, -size, size), part_of(rng, -size, size)};
 }
 
-Solid any_solid(std::mt19937& rng) {
+Solid any_box_or_rod(std::mt19937& rng) {
   if (rng() % 3 == 0) {
     const Vec3 a = any_point(rng, 60);
     return box(a, a + Vec3{part_of(rng, 5, 60), part_of(rng, 5, 60), part_of(rng, 5, 60)});
@@ -74,7 +72,7 @@ TEST_CASE("a pair is a hit when sampled points coincide, and never when the dist
   for (std::uint32_t seed = 1; seed <= 400; ++seed) {
     CAPTURE(seed);
     std::mt19937 rng(seed);
-    const Solid a = any_solid(rng), b = any_solid(rng);
+    const Solid a = any_box_or_rod(rng), b = any_box_or_rod(rng);
     const Vec3 sweep = rng() % 2 == 0 ? Vec3{} : all_directions()[rng() % 18].unit() * part_of(rng, 0, 80);
     const double gap = distance(a, b, sweep);
     bool inside = false;

@@ -7,14 +7,12 @@
 #include <random>
 
 #include "model/geometry/convex.hpp"
+#include "tests/support/frames/solids.hpp"
 
 using namespace dryfit::model;
+using dryfit::tests::part_of;
 
 namespace {
-
-double part_of(std::mt19937& rng, double lo, double hi) {
-  return lo + (hi - lo) * static_cast<double>(rng() % 10001) / 10000.0;
-}
 
 Vec3 turned_about(Vec3 p, const Axis& axis, double angle) {
   const Vec3 a = axis.along.unit();
@@ -33,7 +31,7 @@ bool holds(const Solid& s, Vec3 p, double slack) {
   return z >= -slack && z <= dot(s.b - s.a, u) + slack && norm(p - s.a - u * z) <= s.radius + slack;
 }
 
-Solid any_solid(std::mt19937& rng) {
+Solid any_turned_solid(std::mt19937& rng) {
   const Vec3 a{part_of(rng, -80, 80), part_of(rng, -80, 80), part_of(rng, -80, 80)};
   if (rng() % 3 == 0) return box(a, a + Vec3{part_of(rng, 8, 60), part_of(rng, 8, 60), part_of(rng, 8, 60)});
   return cylinder(a, all_directions()[rng() % 18], part_of(rng, 10, 80), part_of(rng, 5, 20));
@@ -99,7 +97,7 @@ TEST_CASE("a full turn is a hit when sampled points meet, and never when it is c
   for (std::uint32_t seed = 1; seed <= 300; ++seed) {
     CAPTURE(seed);
     std::mt19937 rng(seed);
-    const Solid s = any_solid(rng), h = any_solid(rng);
+    const Solid s = any_turned_solid(rng), h = any_turned_solid(rng);
     const Axis axis{{part_of(rng, -30, 30), part_of(rng, -30, 30), part_of(rng, -30, 30)},
                     all_directions()[rng() % 18]};
     const double shift = part_of(rng, -20, 20);

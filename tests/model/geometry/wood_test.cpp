@@ -8,14 +8,12 @@
 
 #include "model/geometry/convex.hpp"
 #include "model/geometry/turn.hpp"
+#include "tests/support/frames/solids.hpp"
 
 using namespace dryfit::model;
+using dryfit::tests::part_of;
 
 namespace {
-
-double part_of(std::mt19937& rng, double lo, double hi) {
-  return lo + (hi - lo) * static_cast<double>(rng() % 10001) / 10000.0;
-}
 
 /// A board of any lie with holes and slots somewhere in it; they may run into one another and over the edges.
 Wood any_wood(std::mt19937& rng) {
@@ -54,7 +52,7 @@ double depth_in(const Opening& opening, int normal, Vec3 p) {
   return opening.radius - norm(off);
 }
 
-bool holds(const Solid& s, Vec3 p) { return distance(s, box(p, p), {}, 1e-9) < 1e-6; }
+bool has_in_it(const Solid& s, Vec3 p) { return distance(s, box(p, p), {}, 1e-9) < 1e-6; }
 
 }  // namespace
 
@@ -71,7 +69,7 @@ TEST_CASE("pieces of a board hold its wood and nothing of its openings but a hai
                    part_of(rng, wood.lo.z, wood.hi.z)};
       double depth = -1e300;
       for (const Opening& opening : wood.openings) depth = std::max(depth, depth_in(opening, wood.normal, p));
-      const bool found = std::any_of(pieces.begin(), pieces.end(), [&](const Solid& s) { return holds(s, p); });
+      const bool found = std::any_of(pieces.begin(), pieces.end(), [&](const Solid& s) { return has_in_it(s, p); });
       if (depth < -1e-5) {
         ++in_wood;
         CHECK(found);

@@ -6,8 +6,10 @@
 
 #include "model/geometry/at.hpp"
 #include "model/standards/standards.hpp"
+#include "tests/support/frames/near.hpp"
 
 using namespace dryfit::model;
+using dryfit::tests::near;
 
 namespace {
 
@@ -23,8 +25,6 @@ double need(Standard standard, int size, Dimension which) {
   REQUIRE_MESSAGE(found.has_value(), nominal_sizes()[dryfit::at(size)] << " " << word_for(which));
   return *found;
 }
-
-bool near(double a, double b, double tolerance) { return std::abs(a - b) <= tolerance; }
 
 }  // namespace
 

@@ -8,12 +8,13 @@
 
 #include "model/standards/standards.hpp"
 #include "model/standards/tables.hpp"
+#include "tests/support/frames/near.hpp"
 
 using namespace dryfit::model;
 
 namespace {
 
-bool near(double a, double b) { return std::abs(a - b) < 1e-9; }
+bool same_length(double a, double b) { return dryfit::tests::near(a, b, 1e-9); }
 
 std::vector<double> lengths_in(const char* size, const std::string& item) {
   std::vector<double> out;
@@ -34,7 +35,7 @@ TEST_CASE("ASTM A733 (secondary): close nipples of 1-1/2, 2, 3 and 4") {
     CAPTURE(row.size);
     const auto found = lengths_in(row.size, "close nipple");
     REQUIRE(found.size() == 1);
-    CHECK(near(found[0], row.inches));
+    CHECK(same_length(found[0], row.inches));
   }
 }
 
@@ -46,9 +47,9 @@ TEST_CASE("ASTM A733 (from memory, unconfirmed): nipples go in half inches to 6 
     REQUIRE(close.size() == 1);
     REQUIRE(found.size() >= 2);
     CHECK(close[0] < found.front());
-    CHECK(near(found.back(), 12.0));
+    CHECK(same_length(found.back(), 12.0));
     for (std::size_t n = 1; n < found.size(); ++n) {
-      CHECK(near(found[n] - found[n - 1], found[n] <= 6.0 ? 0.5 : 1.0));
+      CHECK(same_length(found[n] - found[n - 1], found[n] <= 6.0 ? 0.5 : 1.0));
     }
     // A close nipple is all thread: it must take two joints made up by wrench.
     const double wrench = dimension(Standard::npt, *nominal_size(size), Dimension::wrench_engagement)->value / 25.4;
@@ -60,8 +61,8 @@ TEST_CASE("longer stock is common practice, no source") {
   const auto found = lengths_in("3/4", "pre-threaded pipe");
   const std::vector<double> expected{18, 24, 30, 36, 48, 60, 72, 120};
   REQUIRE(found.size() == expected.size());
-  for (std::size_t n = 0; n < found.size(); ++n) CHECK(near(found[n], expected[n]));
-  CHECK(near(lengths_in("1", "mill length").at(0), 252.0));  // 21 ft
+  for (std::size_t n = 0; n < found.size(); ++n) CHECK(same_length(found[n], expected[n]));
+  CHECK(same_length(lengths_in("1", "mill length").at(0), 252.0));  // 21 ft
   for (const StockPipe& pipe : stock_pipes(Standard::npt)) {
     if (pipe.length > 12.5 * 25.4) CHECK(pipe.confidence == Confidence::common_practice);
   }
@@ -119,11 +120,11 @@ TEST_CASE("bits ascend in each series and are as large as their label says") {
     CHECK(labels.insert(bit.label + (bit.inch ? " in" : " mm")).second);
     CHECK(bit.diameter > last[bit.inch ? 1 : 0]);
     last[bit.inch ? 1 : 0] = bit.diameter;
-    if (!bit.inch) CHECK(near(bit.diameter, std::stod(bit.label)));
+    if (!bit.inch) CHECK(same_length(bit.diameter, std::stod(bit.label)));
   }
   const auto odd = std::find_if(bits().begin(), bits().end(), [](const Bit& bit) { return bit.label == "1-3/8"; });
   REQUIRE(odd != bits().end());
-  CHECK(near(odd->diameter, 34.925));  // 1.375 x 25.4
+  CHECK(same_length(odd->diameter, 34.925));  // 1.375 x 25.4
 }
 
 TEST_CASE("FPL Wood Handbook (GTR-190): density at 12 % moisture is 1000 x specific gravity x 1.12") {

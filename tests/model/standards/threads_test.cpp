@@ -5,8 +5,10 @@
 #include <cmath>
 
 #include "model/standards/standards.hpp"
+#include "tests/support/frames/near.hpp"
 
 using namespace dryfit::model;
+using dryfit::tests::near;
 
 namespace {
 
@@ -21,8 +23,6 @@ double mm_of(Standard standard, const char* size, Dimension which) { return 25.4
 Confidence confidence_of(Standard standard, const char* size, Dimension which) {
   return dimension(standard, nominal_size(size).value(), which).value().confidence;
 }
-
-bool near(double a, double b, double tolerance) { return std::abs(a - b) <= tolerance; }
 
 /// ASME B1.20.1 Table 2 in inches, secondary: D, n, L1, L2, turns of L3, V.
 struct NptRow {

@@ -14,18 +14,13 @@
 #include "planner/judge/replay.hpp"
 #include "planner/state/overlap.hpp"
 #include "tests/support/every/order_graph.hpp"
+#include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/heavy_frames.hpp"
 #include "tests/support/frames/linked_frames.hpp"
 #include "tests/support/frames/random_frames.hpp"
 
 namespace dryfit::planner {
 namespace {
-
-std::vector<GivenStep> given(const std::vector<Step>& steps) {
-  std::vector<GivenStep> out;
-  for (const Step& step : steps) out.push_back({step.action, step.contacts, step.moving});
-  return out;
-}
 
 struct Tally {
   int buildable = 0;
@@ -47,7 +42,7 @@ void compare(const test::RandomFrame& random, const ContactList& list, int peopl
   CHECK(best.effort.proven);
   CHECK(std::abs(best.effort.value + best.effort.unwanted - best.effort.base - least) < 1e-6);
   CHECK(best.effort.lower_bound + best.effort.unwanted - best.effort.base <= least + 1e-6);
-  const ReplayResult judged = replay(random.frame, list, given(best.order.steps));
+  const ReplayResult judged = replay(random.frame, list, test::given_steps(best.order.steps));
   CHECK_MESSAGE(judged.legal, judged.why);
   // With hardly any budget the answer may be dearer, but the bound must still hold.
   for (const long long budget : {0LL, 60LL, 300LL}) {

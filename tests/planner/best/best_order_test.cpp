@@ -7,6 +7,7 @@
 
 #include "planner/best/shorter_walk.hpp"
 #include "planner/judge/replay.hpp"
+#include "tests/support/frames/best_steps.hpp"
 #include "tests/support/frames/frame_text.hpp"
 #include "tests/support/frames/generated_frames.hpp"
 #include "tests/support/frames/given_steps.hpp"
@@ -17,26 +18,10 @@ namespace {
 using test::Workpiece;
 using test::workpiece;
 
-std::vector<GivenStep> given(const std::vector<Step>& steps) {
-  std::vector<GivenStep> out;
-  for (const Step& step : steps) out.push_back({step.action, step.contacts, step.moving});
-  return out;
-}
-
-/// Number of the step that makes the contact.
-int step_of(const Workpiece& w, const BestOrder& best, const std::string& id) {
-  const ContactId c = w.list.find(id);
-  REQUIRE(c != model::kNone);
-  for (const Step& step : best.order.steps) {
-    if (std::find(step.contacts.begin(), step.contacts.end(), c) != step.contacts.end()) return step.number;
-  }
-  return 0;
-}
-
 BestOrder best_of(const Workpiece& w, BestOptions options = {}) {
   BestOrder best = find_best_order(w.frame, w.list, options);
   if (best.order.buildable) {
-    const ReplayResult judged = replay(w.frame, w.list, given(best.order.steps));
+    const ReplayResult judged = replay(w.frame, w.list, test::given_steps(best.order.steps));
     CHECK_MESSAGE(judged.legal, judged.why);
     CHECK(best.effort.lower_bound <= best.effort.value + 1e-9);
     CHECK(best.effort.base <= best.effort.lower_bound + 1e-9);
@@ -65,12 +50,12 @@ TEST_CASE("fastening to the room comes last, the board just before the caps that
   const Workpiece w = workpiece(kTwoPosts);
   const BestOrder best = best_of(w);
   const int last = best.order.steps.back().number;
-  CHECK(step_of(w, best, "S1/wall") == last);
-  CHECK(step_of(w, best, "FL/floor") > last - 3);
-  CHECK(step_of(w, best, "FR/floor") > last - 3);
-  const int board = step_of(w, best, "S1/P3");
-  CHECK(step_of(w, best, "S1/P7") == board);
-  CHECK(std::min(step_of(w, best, "P3/K1.down"), step_of(w, best, "P7/K2.down")) == board + 1);
+  CHECK(test::step_of(w, best, "S1/wall") == last);
+  CHECK(test::step_of(w, best, "FL/floor") > last - 3);
+  CHECK(test::step_of(w, best, "FR/floor") > last - 3);
+  const int board = test::step_of(w, best, "S1/P3");
+  CHECK(test::step_of(w, best, "S1/P7") == board);
+  CHECK(std::min(test::step_of(w, best, "P3/K1.down"), test::step_of(w, best, "P7/K2.down")) == board + 1);
 }
 
 TEST_CASE("a post of couplings is built from its foot") {

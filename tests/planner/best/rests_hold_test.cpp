@@ -9,6 +9,7 @@
 #include "planner/best/best_order.hpp"
 #include "planner/best/standing.hpp"
 #include "planner/judge/replay.hpp"
+#include "tests/support/frames/best_steps.hpp"
 #include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/random_frames.hpp"
 #include "tests/support/naive/naive_handling.hpp"
@@ -63,7 +64,7 @@ Laid laid_in(const model::Frame& frame, const ContactList& list, const BestOrder
   return laid;
 }
 
-BestOrder best_of(const Workpiece& w, PosePreference pose = PosePreference::free) {
+BestOrder best_in_pose(const Workpiece& w, PosePreference pose = PosePreference::free) {
   BestOptions options;
   options.pose = pose;
   BestOrder best = find_best_order(w.frame, w.list, options);
@@ -72,24 +73,14 @@ BestOrder best_of(const Workpiece& w, PosePreference pose = PosePreference::free
   return best;
 }
 
-/// Number of the step that makes the contact.
-int step_of(const Workpiece& w, const BestOrder& best, const std::string& id) {
-  const ContactId c = w.list.find(id);
-  REQUIRE(c != model::kNone);
-  for (const Step& step : best.order.steps) {
-    if (std::find(step.contacts.begin(), step.contacts.end(), c) != step.contacts.end()) return step.number;
-  }
-  return 0;
-}
-
 TEST_CASE("shelves of a wall rail are laid on when the rail is on the wall, whatever is wished for") {
   const Workpiece w = workpiece(tests::slurp(tests::scenario("paint-shelf")));
   for (const PosePreference wish : {PosePreference::free, PosePreference::laid, PosePreference::standing}) {
-    const BestOrder best = best_of(w, wish);
+    const BestOrder best = best_in_pose(w, wish);
     // The rail is one loose run of pipe: a board on it would roll off.
-    const int held = std::min(step_of(w, best, "P1/wall"), step_of(w, best, "P2/wall"));
-    CHECK(step_of(w, best, "LEFT/P1") > held);
-    CHECK(step_of(w, best, "RIGHT/P2") > held);
+    const int held = std::min(test::step_of(w, best, "P1/wall"), test::step_of(w, best, "P2/wall"));
+    CHECK(test::step_of(w, best, "LEFT/P1") > held);
+    CHECK(test::step_of(w, best, "RIGHT/P2") > held);
     const Laid laid = laid_in(w.frame, w.list, best);
     CHECK(laid.boards == 2);
     CHECK(laid.on_loose == 0);
@@ -120,9 +111,9 @@ boards:
     size: {x: 30, y: 8, z: 3/4}
     reach: {left: 5, front: 4}
 )");
-  const BestOrder best = best_of(w);
-  CHECK(step_of(w, best, "TOP/KL") > step_of(w, best, "PL/FL.up"));
-  CHECK(step_of(w, best, "TOP/KR") > step_of(w, best, "PR/FR.up"));
+  const BestOrder best = best_in_pose(w);
+  CHECK(test::step_of(w, best, "TOP/KL") > test::step_of(w, best, "PL/FL.up"));
+  CHECK(test::step_of(w, best, "TOP/KR") > test::step_of(w, best, "PR/FR.up"));
   CHECK(laid_in(w.frame, w.list, best).on_loose == 0);
   const StandingPlan plan = [&] {
     const Undoer undoer(w.frame, w.list);
@@ -152,10 +143,10 @@ boards:
     reach: {left: 12, front: 3}
     strap: {P1: 2, P2: 2}
 )");
-  const BestOrder best = best_of(w);
+  const BestOrder best = best_in_pose(w);
   const Undoer undoer(w.frame, w.list);
   const StandingPlan plan = standing_of(w.frame, w.list, Effort(undoer, 2), best);
-  CHECK(plan.on_loose == std::vector<int>{step_of(w, best, "DECK/P1")});
+  CHECK(plan.on_loose == std::vector<int>{test::step_of(w, best, "DECK/P1")});
   CHECK(laid_in(w.frame, w.list, best).turned_loose == 0);
   CHECK(best.effort.unwanted == 0.0);  // no order is better in that
 }

@@ -6,6 +6,7 @@
 
 #include "planner/best/best_order.hpp"
 #include "planner/order/subassembly.hpp"
+#include "tests/support/frames/best_steps.hpp"
 #include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/heavy_frames.hpp"
 #include "tests/support/frames/random_frames.hpp"
@@ -15,17 +16,6 @@ namespace {
 
 using test::Workpiece;
 using test::workpiece;
-
-/// Number of the step that makes the contact.
-int step_of(const Workpiece& w, const BestOrder& best, const std::string& id) {
-  const ContactId c = w.list.find(id);
-  REQUIRE(c != model::kNone);
-  for (const Step& step : best.order.steps) {
-    if (std::find(step.contacts.begin(), step.contacts.end(), c) != step.contacts.end()) return step.number;
-  }
-  FAIL("no step makes " << id);
-  return 0;
-}
 
 /// Two hoops on the floor side by side, and a top of 149 lb laid across and strapped.
 const std::string kPackingTable = R"(dryfit: 1
@@ -46,8 +36,9 @@ TEST_CASE("a heavy top is laid on when all four flanges are screwed down, by thr
   const BestOrder best = find_best_order(w.frame, w.list);
   REQUIRE(best.order.buildable);
   CHECK(best.effort.proven);
-  const int laid = step_of(w, best, "TOP/R1");
-  for (const char* flange : {"F1/floor", "F2/floor", "F3/floor", "F4/floor"}) CHECK(step_of(w, best, flange) < laid);
+  const int laid = test::step_of(w, best, "TOP/R1");
+  for (const char* flange : {"F1/floor", "F2/floor", "F3/floor", "F4/floor"})
+    CHECK(test::step_of(w, best, flange) < laid);
   const auto& steps = best.order.steps;
   const auto lay = static_cast<std::size_t>(laid) - 1;
   CHECK(steps[lay].lift.people == 3);  // 67 kg: more than two times 23
@@ -71,8 +62,8 @@ boards:
 )");
   const BestOrder best = find_best_order(w.frame, w.list);
   REQUIRE(best.order.buildable);
-  CHECK(step_of(w, best, "F1/wall") < step_of(w, best, "S/P1"));
-  CHECK(step_of(w, best, "F2/wall") < step_of(w, best, "S/P1"));
+  CHECK(test::step_of(w, best, "F1/wall") < test::step_of(w, best, "S/P1"));
+  CHECK(test::step_of(w, best, "F2/wall") < test::step_of(w, best, "S/P1"));
 }
 
 TEST_CASE("screws of floor flanges under a low shelf are driven before the shelf is on") {
@@ -89,8 +80,8 @@ boards:
   const BestOrder best = find_best_order(w.frame, w.list);
   REQUIRE(best.order.buildable);
   CHECK(best.effort.proven);
-  CHECK(step_of(w, best, "FL/floor") < step_of(w, best, "S1/P2"));
-  CHECK(step_of(w, best, "FR/floor") < step_of(w, best, "S1/P2"));
+  CHECK(test::step_of(w, best, "FL/floor") < test::step_of(w, best, "S1/P2"));
+  CHECK(test::step_of(w, best, "FR/floor") < test::step_of(w, best, "S1/P2"));
 }
 
 /// The board's step comes after those of all the flanges.
@@ -102,7 +93,7 @@ void check_goes_on_fast_feet(const std::string& text, const std::string& board,
   CHECK(best.effort.proven);
   for (const std::string& flange : flanges) {
     CAPTURE(flange);
-    CHECK(step_of(w, best, flange) < step_of(w, best, board));
+    CHECK(test::step_of(w, best, flange) < test::step_of(w, best, board));
   }
 }
 
@@ -121,7 +112,7 @@ TEST_CASE("a light shelf is no reason to screw the posts down before they are ma
   const BestOrder best = find_best_order(w.frame, w.list);
   REQUIRE(best.order.buildable);
   CHECK(best.effort.proven);
-  CHECK(step_of(w, best, "S/P2") < step_of(w, best, "F1/floor"));
+  CHECK(test::step_of(w, best, "S/P2") < test::step_of(w, best, "F1/floor"));
 }
 
 TEST_CASE("a heavy shelf is lowered onto wall arms, not carried to the wall with them") {
@@ -134,8 +125,8 @@ TEST_CASE("feet that would shut a heavy shelf out are not waited for") {
   const BestOrder best = find_best_order(w.frame, w.list);
   REQUIRE(best.order.buildable);
   CHECK(best.effort.proven);
-  CHECK(step_of(w, best, "S/P2") < step_of(w, best, "F1/floor"));
-  CHECK(step_of(w, best, "S/P2") < step_of(w, best, "F2/floor"));
+  CHECK(test::step_of(w, best, "S/P2") < test::step_of(w, best, "F1/floor"));
+  CHECK(test::step_of(w, best, "S/P2") < test::step_of(w, best, "F2/floor"));
   for (const StepChoice& choice : best.choices) CHECK(choice.extra.heavy == 0.0);
   Undoer undoer(w.frame, w.list);
   CHECK(Effort(undoer, 2).heavy_last().none());

@@ -10,21 +10,19 @@
 #include <string>
 
 #include "model/placing/reader.hpp"
+#include "model/text/length.hpp"
 #include "planner/order/order.hpp"
 #include "planner/state/overlap.hpp"
+#include "tests/support/frames/plain_fit.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;
 
 namespace {
 
-constexpr double kInch = 25.4;
-
-model::Frame read(const std::string& text) { return model::read_frame(text, "closing.yaml"); }
-
 /// Closes, nothing in one place, and an order: as the frame stands after its turns.
 bool can_be_made(const std::string& text) {
-  const model::Frame frame = read(text);
+  const model::Frame frame = tests::read_frame_text(text);
   FitOptions options;
   options.cures = false;
   const Fit fit = find_fit(frame, options);
@@ -48,7 +46,7 @@ std::vector<std::string> stock_of(const model::Frame& frame, const ClosureFit& c
     std::string text;
     for (const PipeChange& change : cure.changes) {
       text += fmt::format("{}{}", text.empty() ? "" : ", ", frame.part(change.pipe).id);
-      for (const double piece : change.pieces) text += fmt::format(" {:g}", piece / kInch);
+      for (const double piece : change.pieces) text += fmt::format(" {:g}", piece / model::kMmPerInch);
     }
     out.push_back(text);
   }
@@ -80,19 +78,19 @@ std::string shelf_on_posts(const std::string& wall) {
 
 TEST_CASE("a shelf that misses the wall: its reach, its depth or the wall, and no pipe") {
   const std::string text = shelf_on_posts("5");  // 3/8 in too far away
-  const model::Frame frame = read(text);
+  const model::Frame frame = tests::read_frame_text(text);
   const MendedFit mended = fit_with_cures(frame, text);
   REQUIRE(mended.fit.state == FitState::open);
   // 3/8 in to the back is 3/8 in less to the front.
   const ClosureCure* reach = cure_of(mended, ClosureCure::Kind::reach, "S", "front");
   REQUIRE(reach != nullptr);
-  CHECK(std::abs(reach->now - 4.25 * kInch) < 1e-3);
+  CHECK(std::abs(reach->now - 4.25 * model::kMmPerInch) < 1e-3);
   const ClosureCure* size = cure_of(mended, ClosureCure::Kind::size, "S", "y");
   REQUIRE(size != nullptr);
-  CHECK(std::abs(size->now - 9.625 * kInch) < 1e-3);
+  CHECK(std::abs(size->now - 9.625 * model::kMmPerInch) < 1e-3);
   const ClosureCure* wall = cure_of(mended, ClosureCure::Kind::surface, "wall");
   REQUIRE(wall != nullptr);
-  CHECK(std::abs(wall->now - 4.625 * kInch) < 1e-3);
+  CHECK(std::abs(wall->now - 4.625 * model::kMmPerInch) < 1e-3);
   for (const ClosureCure& cure : mended.cures) {
     CAPTURE(cure.text);
     CHECK(can_be_made(cure.text));
@@ -109,7 +107,7 @@ TEST_CASE("a second `at` that should go") {
   std::string text = shelf_on_posts("4-5/8");
   const std::size_t go = text.find("    go: up\n");
   text.replace(go, 11, "    at: [33, 0]\n");
-  const model::Frame frame = read(text);
+  const model::Frame frame = tests::read_frame_text(text);
   const MendedFit mended = fit_with_cures(frame, text);
   REQUIRE(mended.fit.state == FitState::open);
   const ClosureCure* let_go = cure_of(mended, ClosureCure::Kind::let_go, "right");
@@ -124,7 +122,7 @@ TEST_CASE("a shelf under a beam is raised by the same pipe in both posts, never 
   std::string text = shelf_on_posts("4-5/8");
   text.replace(text.find("runs:"), 5, "  beam: {normal: down, at: 19.734}\nruns:");
   text.replace(text.find("fix: [wall]"), 11, "fix: [wall, beam]");
-  const model::Frame frame = read(text);
+  const model::Frame frame = tests::read_frame_text(text);
   const MendedFit mended = fit_with_cures(frame, text);
   REQUIRE(mended.fit.state == FitState::open);
   std::vector<std::string> stock;
@@ -150,12 +148,12 @@ TEST_CASE("a pipe that would push the bar into the ceiling is no cure") {
         ceiling);
   };
   const std::string low = bar(28.5);
-  const MendedFit mended = fit_with_cures(read(low), low);
+  const MendedFit mended = fit_with_cures(tests::read_frame_text(low), low);
   REQUIRE(mended.fit.state == FitState::open);
-  const std::vector<std::string> stock = stock_of(read(low), mended.fit.closures.back());
+  const std::vector<std::string> stock = stock_of(tests::read_frame_text(low), mended.fit.closures.back());
   CHECK(has(stock, "B 24"));
   CHECK_FALSE(has(stock, "A 30"));
   const std::string high = bar(96);
-  const MendedFit free = fit_with_cures(read(high), high);
-  CHECK(has(stock_of(read(high), free.fit.closures.back()), "A 30"));
+  const MendedFit free = fit_with_cures(tests::read_frame_text(high), high);
+  CHECK(has(stock_of(tests::read_frame_text(high), free.fit.closures.back()), "A 30"));
 }

@@ -13,18 +13,18 @@
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
 #include "model/standards/standards.hpp"
+#include "model/text/length.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/fit/fit.hpp"
 #include "planner/fit/fit_pieces.hpp"
+#include "tests/support/frames/plain_fit.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;
+using tests::plain_fit;
+using tests::read_frame_text;
 
 namespace {
-
-constexpr double kInch = 25.4;
-
-std::size_t at(int i) { return dryfit::at(i); }
 
 /// The pieces of each chain of pipes, inches; a coupling between each two.
 using Chains = std::map<std::string, std::vector<double>>;
@@ -58,14 +58,6 @@ std::string trestle(const Chains& c) {
          "    to: TB.left\n";
 }
 
-model::Frame read(const std::string& text) { return model::read_frame(text, "cures.yaml"); }
-
-Fit plain_fit(const model::Frame& frame) {
-  FitOptions options;
-  options.cures = false;
-  return find_fit(frame, options);
-}
-
 int open_closures(const Fit& fit) {
   int open = 0;
   for (const ClosureFit& c : fit.closures) open += c.state == FitState::open ? 1 : 0;
@@ -86,12 +78,13 @@ bool hopeless(const model::Frame& frame) {
 
 std::vector<double> stock_inches() {
   std::vector<double> out;
-  for (const double mm : stock_lengths(model::Standard::npt, *model::nominal_size("1"))) out.push_back(mm / kInch);
+  for (const double mm : stock_lengths(model::Standard::npt, *model::nominal_size("1")))
+    out.push_back(mm / model::kMmPerInch);
   return out;
 }
 
 bool closes(const std::string& text) {
-  const model::Frame frame = read(text);
+  const model::Frame frame = read_frame_text(text);
   return !hopeless(frame) && plain_fit(frame).state <= FitState::by_turning;
 }
 
@@ -138,11 +131,11 @@ void check_by_reading(const Chains& chains, std::string (*draw)(const Chains&), 
     for (const PipeChange& change : cure.changes) {
       std::vector<double>& chain = changed[frame.part(change.pipe).id];
       chain.clear();
-      for (const double mm : change.pieces) chain.push_back(mm / kInch);
+      for (const double mm : change.pieces) chain.push_back(mm / model::kMmPerInch);
       pieces += static_cast<int>(chain.size());
     }
     CHECK(pieces == cure.pieces());
-    const Fit now = plain_fit(read(draw(changed)));
+    const Fit now = plain_fit(read_frame_text(draw(changed)));
     CHECK(now.closures[at(closure.closure)].state <= FitState::by_turning);
   }
 }
@@ -152,7 +145,7 @@ void check_by_reading(const Chains& chains, std::string (*draw)(const Chains&), 
 TEST_CASE("a ring that is open two ways is closed by changing two pipes") {
   // The top is 6 in longer than the bottom, the left side 3 in shorter than the right.
   const Chains chains{{"BOTTOM", {12}}, {"RIGHT", {9}}, {"TOP", {18}}, {"LEFT", {6}}};
-  const model::Frame frame = read(ring(chains));
+  const model::Frame frame = read_frame_text(ring(chains));
   const Fit fit = find_fit(frame);
   REQUIRE(fit.closures.size() == 1);
   REQUIRE(fit.closures[0].state == FitState::open);
@@ -169,7 +162,7 @@ TEST_CASE("a ring that is open two ways is closed by changing two pipes") {
 TEST_CASE("where a change in one leg would open another closure, both legs' pipes are changed") {
   // Both posts are 24 in of pipe, so the bar is level, but the rail hangs 6 in askew.
   const Chains chains{{"A", {12}}, {"B", {12}}, {"C", {18}}, {"D", {6}}, {"BAR", {30}}, {"RAIL", {30}}};
-  const model::Frame frame = read(trestle(chains));
+  const model::Frame frame = read_frame_text(trestle(chains));
   const Fit fit = find_fit(frame);
   REQUIRE(open_closures(fit) == 1);
   const ClosureFit* open = nullptr;
@@ -180,7 +173,8 @@ TEST_CASE("where a change in one leg would open another closure, both legs' pipe
     CHECK(cure.changes.size() == 2);
     std::map<std::string, std::vector<double>> changes;
     for (const PipeChange& c : cure.changes) changes[frame.part(c.pipe).id] = c.pieces;
-    found = found || changes == std::map<std::string, std::vector<double>>{{"C", {12 * kInch}}, {"D", {12 * kInch}}};
+    found = found || changes == std::map<std::string, std::vector<double>>{{"C", {12 * model::kMmPerInch}},
+                                                                           {"D", {12 * model::kMmPerInch}}};
   }
   CHECK(found);
   check_by_reading(chains, trestle, frame, *open);
@@ -206,7 +200,7 @@ TEST_CASE("cures need no more pieces than trying every stock piece and every two
       const double odd = rng() % 3 == 0 ? static_cast<double>(rng() % 16) / 16 : 0.0;
       chains[side] = {stock[8 + rng() % 9] + odd};
     }
-    const model::Frame frame = read(ring(chains));
+    const model::Frame frame = read_frame_text(ring(chains));
     const Fit fit = find_fit(frame);
     if (fit.closures[0].state != FitState::open) continue;
     const std::vector<Cure>& cures = fit.closures[0].cures;
@@ -230,7 +224,7 @@ TEST_CASE("cures need no more pieces than trying every stock piece and every two
 
 TEST_CASE("cures come fewest pieces first, then fewest couplings") {
   const Chains chains{{"BOTTOM", {12}}, {"RIGHT", {9}}, {"TOP", {15.5}}, {"LEFT", {9}}};
-  const Fit fit = find_fit(read(ring(chains)));
+  const Fit fit = find_fit(read_frame_text(ring(chains)));
   REQUIRE(fit.closures[0].state == FitState::open);
   const std::vector<Cure>& cures = fit.closures[0].cures;
   REQUIRE_FALSE(cures.empty());
@@ -242,13 +236,14 @@ TEST_CASE("cures come fewest pieces first, then fewest couplings") {
 
 TEST_CASE("a pipe made of pieces with couplings is as long as the same frame written out") {
   const Chains chains{{"BOTTOM", {12}}, {"RIGHT", {9}}, {"TOP", {24}}, {"LEFT", {9}}};
-  const model::Frame frame = read(ring(chains));
+  const model::Frame frame = read_frame_text(ring(chains));
   Chains changed = chains;
   changed["TOP"] = {10, 6, 4};
   changed["LEFT"] = {5, 3};
-  const model::Frame written = read(ring(changed));
-  const model::Frame made = with_changes(frame, {{frame.find("LEFT"), {5 * kInch, 3 * kInch}, 0.0},
-                                                 {frame.find("TOP"), {10 * kInch, 6 * kInch, 4 * kInch}, 0.0}});
+  const model::Frame written = read_frame_text(ring(changed));
+  const model::Frame made = with_changes(
+      frame, {{frame.find("LEFT"), {5 * model::kMmPerInch, 3 * model::kMmPerInch}, 0.0},
+              {frame.find("TOP"), {10 * model::kMmPerInch, 6 * model::kMmPerInch, 4 * model::kMmPerInch}, 0.0}});
   REQUIRE(made.closures.size() == written.closures.size());
   CHECK(made.joints.size() == written.joints.size());
   for (int axis = 0; axis < 3; ++axis) {

@@ -14,8 +14,6 @@ using namespace dryfit::planner;
 
 namespace {
 
-std::size_t at(int i) { return dryfit::at(i); }
-
 /// How good an answer is, smaller is better: rows given up, quarters beyond a turn, quarters,
 /// those backed out, squares.
 using Score = std::tuple<int, int, int, int, int>;

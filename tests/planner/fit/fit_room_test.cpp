@@ -9,24 +9,17 @@
 #include <string>
 
 #include "model/placing/reader.hpp"
+#include "model/text/length.hpp"
 #include "planner/fit/fit.hpp"
 #include "planner/state/overlap.hpp"
+#include "tests/support/frames/plain_fit.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;
+using tests::plain_fit;
+using tests::read_frame_text;
 
 namespace {
-
-constexpr double kInch = 25.4;
-
-model::Frame read(const std::string& text) { return model::read_frame(text, "room.yaml"); }
-
-Fit plain_fit(const model::Frame& frame, bool room = true) {
-  FitOptions options;
-  options.cures = false;
-  options.room = room;
-  return find_fit(frame, options);
-}
 
 double total(const Fit& fit) {
   double sum = 0.0;
@@ -122,7 +115,7 @@ constexpr double kElbowTop = 13.58 + 1.771 / 2;
 TEST_CASE("turns that push a cap through the wall are taken where there is room") {
   // 1.08 mm or half a turn too long. Backing the right side off by half a turn is the least that closes it, but then
   // the cap stands 1.1 mm in the wall.
-  const model::Frame frame = read(loop_by_wall(0.0425));
+  const model::Frame frame = read_frame_text(loop_by_wall(0.0425));
   const Fit blind = plain_fit(frame, false);
   REQUIRE(blind.state == FitState::by_turning);
   CHECK(total(blind) == doctest::Approx(0.5));
@@ -137,13 +130,13 @@ TEST_CASE("turns that push a cap through the wall are taken where there is room"
   CHECK(std::abs(fit.closures[0].left.y) <= 0.5);
   const model::Frame after = turned(frame, fit.turns);
   // Touching counts up to a millimetre: a quarter of a turn, 0.55 mm.
-  CHECK(after.parts[static_cast<std::size_t>(after.find("K"))].centre.y <= 16.385 * kInch + 1.0);
+  CHECK(after.parts[static_cast<std::size_t>(after.find("K"))].centre.y <= 16.385 * model::kMmPerInch + 1.0);
 }
 
 TEST_CASE("of turnings as short as each other one that backs less off is taken") {
   // 1/8 in or 1.44 turns too long. One turn deeper on the left, and a quarter back on the right, are no more turning
   // than 1-1/4 turns back on the right, which would stay loose.
-  const Fit fit = plain_fit(read(loop_by_wall(0.125)));
+  const Fit fit = plain_fit(read_frame_text(loop_by_wall(0.125)));
   CHECK(total(fit) == doctest::Approx(1.25));
   double back = 0.0;
   for (const JointTurn& t : fit.turns) back += std::max(0.0, -t.turns);
@@ -151,7 +144,7 @@ TEST_CASE("of turnings as short as each other one that backs less off is taken")
 }
 
 TEST_CASE("where the wall stands farther off, the first turning is kept") {
-  const model::Frame frame = read(loop_by_wall(0.125, 20));
+  const model::Frame frame = read_frame_text(loop_by_wall(0.125, 20));
   CHECK(plain_fit(frame).turns.size() == plain_fit(frame, false).turns.size());
   CHECK(plain_fit(frame).closures[0].in_the_way.empty());
 }
@@ -159,7 +152,7 @@ TEST_CASE("where the wall stands farther off, the first turning is kept") {
 TEST_CASE("what turning would push into the ceiling does not fit, and the part in the way is named") {
   const auto ceiling = [](double at) { return fmt::format("  ceiling: {{normal: down, at: {:.4f}}}\n", at); };
   // Two turns the right post gives; the third has to lift the bar by 2.2 mm, and the elbows touch the ceiling.
-  const model::Frame frame = read(bar_under(ceiling(kElbowTop)));
+  const model::Frame frame = read_frame_text(bar_under(ceiling(kElbowTop)));
   CHECK(plain_fit(frame, false).state == FitState::by_turning);
   const Fit fit = plain_fit(frame);
   CHECK(fit.state == FitState::open);
@@ -168,9 +161,10 @@ TEST_CASE("what turning would push into the ceiling does not fit, and the part i
   CHECK(stands_in_the_way(frame, fit, "ER"));
   CHECK_FALSE(stands_in_the_way(frame, fit, "A"));
   // 2.21 mm less 1 mm that counts as touching: 1.3 mm of room is enough, 1.1 mm is not.
-  CHECK(plain_fit(read(bar_under(ceiling(kElbowTop + 1.3 / kInch)))).state == FitState::by_turning);
-  CHECK(plain_fit(read(bar_under(ceiling(kElbowTop + 1.1 / kInch)))).state == FitState::open);
-  CHECK(plain_fit(read(bar_under(ceiling(20)))).state == FitState::by_turning);
+  CHECK(plain_fit(read_frame_text(bar_under(ceiling(kElbowTop + 1.3 / model::kMmPerInch)))).state ==
+        FitState::by_turning);
+  CHECK(plain_fit(read_frame_text(bar_under(ceiling(kElbowTop + 1.1 / model::kMmPerInch)))).state == FitState::open);
+  CHECK(plain_fit(read_frame_text(bar_under(ceiling(20)))).state == FitState::by_turning);
 }
 
 TEST_CASE("a shelf on the wall stands in the way like a ceiling") {
@@ -179,13 +173,13 @@ TEST_CASE("a shelf on the wall stands in the way like a ceiling") {
            fmt::format("boards:\n  SH: {{size: {{x: 40, y: 9, z: 3/4}}, height: {:.4f}, at: [-4, -4], fix: [wall]}}\n",
                        height);
   };
-  const model::Frame frame = read(shelf(kElbowTop));
+  const model::Frame frame = read_frame_text(shelf(kElbowTop));
   REQUIRE(overlaps_of(frame, contacts_of(frame)).empty() ==
           false);  // the right foot stands 6.6 mm in the floor as drawn
   const Fit fit = plain_fit(frame);
   CHECK(fit.state == FitState::open);
   CHECK(stands_in_the_way(frame, fit, "SH"));
-  const model::Frame higher = read(shelf(kElbowTop + 0.125));
+  const model::Frame higher = read_frame_text(shelf(kElbowTop + 0.125));
   const Fit fits = plain_fit(higher);
   CHECK(fits.state == FitState::by_turning);
   CHECK(overlaps_after(higher, fits).empty());
@@ -193,7 +187,7 @@ TEST_CASE("a shelf on the wall stands in the way like a ceiling") {
 
 TEST_CASE("what is in one place as drawn, because a gap is open, is judged after the turns") {
   // The right post is 3 turns too long and its foot stands in the floor as drawn; 3 turns later it stands on it.
-  const model::Frame frame = read(bar_under(""));
+  const model::Frame frame = read_frame_text(bar_under(""));
   CHECK_FALSE(overlaps_of(frame, contacts_of(frame)).empty());
   const Fit fit = plain_fit(frame);
   CHECK(fit.state == FitState::by_turning);
@@ -203,10 +197,11 @@ TEST_CASE("what is in one place as drawn, because a gap is open, is judged after
 
 TEST_CASE("a fault of the design that no closure asks to turn stays what it is") {
   // Two posts of one length: all is exact. The bar's elbows stand 3 mm in the ceiling; nothing is turned for that.
-  std::string text = bar_under(fmt::format("  ceiling: {{normal: down, at: {:.4f}}}\n", kElbowTop - 3.0 / kInch));
+  std::string text =
+      bar_under(fmt::format("  ceiling: {{normal: down, at: {:.4f}}}\n", kElbowTop - 3.0 / model::kMmPerInch));
   const auto from = text.find("- B: {pipe:");
   text.replace(from, text.find('\n', from) - from, "- B: {pipe: 12}");
-  const model::Frame frame = read(text);
+  const model::Frame frame = read_frame_text(text);
   const Fit fit = plain_fit(frame);
   CHECK(fit.state == FitState::exact);
   CHECK(fit.turns.empty());

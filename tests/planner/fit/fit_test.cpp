@@ -11,17 +11,15 @@
 
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
+#include "tests/support/frames/plain_fit.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;
+using tests::read_frame_text;
 
 namespace {
 
-std::size_t at(int i) { return dryfit::at(i); }
-
-model::Frame read(const std::string& text) { return model::read_frame(text, "test.yaml"); }
-
-bool near(double a, double b, double tolerance = 1e-6) { return std::abs(a - b) <= tolerance; }
+bool alike(double a, double b, double tolerance = 1e-6) { return std::abs(a - b) <= tolerance; }
 
 double total(const std::vector<JointTurn>& turns) {
   double sum = 0.0;
@@ -75,41 +73,43 @@ std::string pipes(const std::string& side, const std::vector<std::string>& parts
 // Common practice, no source: 1 in hand-tight work.
 TEST_CASE("a 30 in post comes out level with 12 + 12 + 4-1/2 and two couplings by turning") {
   const model::Frame frame =
-      read(two_posts(pipes("A", {"30"}), pipes("B", {"4-1/2", "coupling", "12", "coupling", "12"})));
+      read_frame_text(two_posts(pipes("A", {"30"}), pipes("B", {"4-1/2", "coupling", "12", "coupling", "12"})));
   REQUIRE(frame.closures.size() == 1);
   // By hand: 28.5 in of pipe and two coupling gaps of 1.67 - 2 x 0.40 in are 30.24 in, 0.24 in over.
-  CHECK(near(frame.closures[0].gap.z, 0.24 * 25.4, 0.01));
+  CHECK(alike(frame.closures[0].gap.z, 0.24 * 25.4, 0.01));
   const Fit fit = find_fit(frame);
   CHECK(fit.state == FitState::by_turning);
   CHECK(fit.rechecked);
   CHECK(fit.proven);
   CHECK(std::abs(fit.closures[0].left.z) <= kExact);
   // 0.24 in is 2.76 turns; to come within 0.5 mm takes 2.53, so 2-3/4 in quarters.
-  CHECK(near(total(fit.turns), 2.75));
+  CHECK(alike(total(fit.turns), 2.75));
   for (const JointTurn& t : fit.turns) CHECK(std::abs(t.turns) <= 1.0);
 }
 
 TEST_CASE("48 in closes against 30 + tee + 10 + coupling + 5 by turning, not against 30 + tee + 8 + coupling + 8") {
-  const model::Frame good = read(two_posts(pipes("A", {"48"}), pipes("B", {"30", "tee", "10", "coupling", "5"})));
+  const model::Frame good =
+      read_frame_text(two_posts(pipes("A", {"48"}), pipes("B", {"30", "tee", "10", "coupling", "5"})));
   // By hand: 45 in of pipe, 2 x 1.50 - 2 x 0.40 in of tee, 1.67 - 2 x 0.40 in of coupling: 48.07 in.
-  CHECK(near(good.closures[0].gap.z, 0.07 * 25.4, 0.01));
+  CHECK(alike(good.closures[0].gap.z, 0.07 * 25.4, 0.01));
   const Fit fits = find_fit(good);
   CHECK(fits.state == FitState::by_turning);
   CHECK(std::abs(fits.closures[0].left.z) <= kExact);
-  const model::Frame bad = read(two_posts(pipes("A", {"48"}), pipes("B", {"30", "tee", "8", "coupling", "8"})));
-  CHECK(near(bad.closures[0].gap.z, 1.07 * 25.4, 0.01));  // 46 in of pipe instead of 45
+  const model::Frame bad =
+      read_frame_text(two_posts(pipes("A", {"48"}), pipes("B", {"30", "tee", "8", "coupling", "8"})));
+  CHECK(alike(bad.closures[0].gap.z, 1.07 * 25.4, 0.01));  // 46 in of pipe instead of 45
   const Fit does_not = find_fit(bad);
   CHECK(does_not.state > FitState::by_turning);
 }
 
 TEST_CASE("posts of one length are exact and need no turn") {
-  const Fit fit = find_fit(read(two_posts(pipes("A", {"30"}), pipes("B", {"30"}))));
+  const Fit fit = find_fit(read_frame_text(two_posts(pipes("A", {"30"}), pipes("B", {"30"}))));
   CHECK(fit.state == FitState::exact);
   CHECK(fit.turns.empty());
 }
 
 TEST_CASE("what no thread can give is open, and stock closes it") {
-  const model::Frame frame = read(two_posts(pipes("A", {"30"}), pipes("B", {"24"})));
+  const model::Frame frame = read_frame_text(two_posts(pipes("A", {"30"}), pipes("B", {"24"})));
   const Fit fit = find_fit(frame);
   CHECK(fit.state == FitState::open);
   CHECK(fit.turns.empty());
@@ -185,38 +185,38 @@ TEST_CASE("a frame written out with the turns that were found closes when it is 
   };
   for (const std::string& text : texts) {
     CAPTURE(text);
-    const model::Frame frame = read(text);
+    const model::Frame frame = read_frame_text(text);
     const Fit fit = find_fit(frame);
     REQUIRE(fit.state != FitState::open);
     REQUIRE_FALSE(fit.turns.empty());
-    const model::Frame again = read(with_turns(text, frame, fit.turns));
+    const model::Frame again = read_frame_text(with_turns(text, frame, fit.turns));
     REQUIRE(again.closures.size() == frame.closures.size());
     for (std::size_t c = 0; c < again.closures.size(); ++c) {
-      for (int axis = 0; axis < 3; ++axis) CHECK(near(again.closures[c].gap[axis], fit.closures[c].left[axis], 1e-4));
+      for (int axis = 0; axis < 3; ++axis) CHECK(alike(again.closures[c].gap[axis], fit.closures[c].left[axis], 1e-4));
     }
   }
 }
 
 TEST_CASE("between two fittings that point somewhere the turns of a chain add up to whole ones") {
   // Top: 11.043 in of pipe and a gap of 0.87 in against 12 in: 0.087 in short, one turn of 11.5 threads to the inch.
-  const model::Frame frame =
-      read(ring(pipes("A", {"12"}), pipes("B", {"9"}), pipes("C", {"5-1/2", "coupling", "5.543"}), pipes("D", {"9"})));
+  const model::Frame frame = read_frame_text(
+      ring(pipes("A", {"12"}), pipes("B", {"9"}), pipes("C", {"5-1/2", "coupling", "5.543"}), pipes("D", {"9"})));
   REQUIRE(frame.closures.size() == 1);
-  CHECK(near(std::abs(frame.closures[0].gap.x), 0.087 * 25.4, 0.01));
+  CHECK(alike(std::abs(frame.closures[0].gap.x), 0.087 * 25.4, 0.01));
   const Fit fit = find_fit(frame);
   CHECK(fit.state == FitState::by_turning);
   std::map<char, double> sums;
   for (const JointTurn& t : fit.turns) sums[frame.part(frame.joint(t.joint).male).id[0]] += t.turns;
   for (const auto& [chain, sum] : sums) CHECK(sum == std::round(sum));
-  CHECK(near(total(fit.turns), 1.0));
+  CHECK(alike(total(fit.turns), 1.0));
   CHECK(std::abs(fit.closures[0].left.x) <= 0.5);
 }
 
 TEST_CASE("whole turns that leave more than half a millimetre close nothing") {
   // Top: 11 in of pipe and a gap of 0.87 in against 12 in: 0.13 in or 1.49 turns short. One turn leaves 1.09 mm, two
   // 1.12 mm the other way, and a half cannot be taken, for all four elbows point somewhere.
-  const Fit fit = find_fit(
-      read(ring(pipes("A", {"12"}), pipes("B", {"9"}), pipes("C", {"5-1/2", "coupling", "5-1/2"}), pipes("D", {"9"}))));
+  const Fit fit = find_fit(read_frame_text(
+      ring(pipes("A", {"12"}), pipes("B", {"9"}), pipes("C", {"5-1/2", "coupling", "5-1/2"}), pipes("D", {"9"}))));
   CHECK(fit.state == FitState::open);
   CHECK(fit.turns.empty());
   CHECK(fit.proven);
@@ -224,7 +224,9 @@ TEST_CASE("whole turns that leave more than half a millimetre close nothing") {
 
 TEST_CASE("a gap within the tolerance is exact, one that hits it too, and what is a hair wider is turned or open") {
   const auto state = [](const std::string& top) {
-    return find_fit(read(ring(pipes("A", {"300 mm"}), pipes("B", {"9"}), pipes("C", {top}), pipes("D", {"9"})))).state;
+    return find_fit(
+               read_frame_text(ring(pipes("A", {"300 mm"}), pipes("B", {"9"}), pipes("C", {top}), pipes("D", {"9"}))))
+        .state;
   };
   CHECK(state("300.49 mm") == FitState::exact);
   CHECK(state("300.5 mm") == FitState::exact);
@@ -264,7 +266,7 @@ runs:
 }
 
 FitState state_between(double apart, const std::string& make_up) {
-  return find_fit(read(between_walls(apart, make_up))).state;
+  return find_fit(read_frame_text(between_walls(apart, make_up))).state;
 }
 
 }  // namespace
@@ -290,22 +292,22 @@ TEST_CASE("a thread is backed off by one turn and no farther: what is looser doe
 }
 
 TEST_CASE("the same ring with a union in it is free to take quarter turns there") {
-  const model::Frame frame =
-      read(ring(pipes("A", {"12"}), pipes("B", {"9"}),
-                "      - C1: {pipe: 5}\n      - U: {union: , measured: {length: 2-1/8}}\n      - C2: {pipe: 5-1/2}",
-                pipes("D", {"9"})));
+  const model::Frame frame = read_frame_text(
+      ring(pipes("A", {"12"}), pipes("B", {"9"}),
+           "      - C1: {pipe: 5}\n      - U: {union: , measured: {length: 2-1/8}}\n      - C2: {pipe: 5-1/2}",
+           pipes("D", {"9"})));
   // 10.5 + 2.125 - 0.8 = 11.825 in, 0.175 in or 2.01 turns short of 12.
-  CHECK(near(std::abs(frame.closures[0].gap.x), 0.175 * 25.4, 0.01));
+  CHECK(alike(std::abs(frame.closures[0].gap.x), 0.175 * 25.4, 0.01));
   const Fit fit = find_fit(frame);
   CHECK(fit.state == FitState::by_turning);
   // To come within 0.5 mm takes 1.79 turns: 1-3/4 leaves 0.58 mm, so 2 or a whole turn elsewhere and a quarter more.
-  CHECK(near(total(fit.turns), 2.0));
+  CHECK(alike(total(fit.turns), 2.0));
   CHECK(std::abs(fit.closures[0].left.x) <= kExact);
 }
 
 TEST_CASE("wrench-tight threads that are turned within the standard's one turn still count as turning") {
   const model::Frame frame =
-      read(ring(pipes("A", {"12"}), pipes("B", {"9"}), pipes("C", {"12.1"}), pipes("D", {"9"}), "wrench"));
+      read_frame_text(ring(pipes("A", {"12"}), pipes("B", {"9"}), pipes("C", {"12.1"}), pipes("D", {"9"}), "wrench"));
   CHECK(find_fit(frame).state == FitState::by_turning);
 }
 
@@ -348,7 +350,7 @@ runs:
       const std::size_t at_pipe = changed.find(pipe);
       changed.replace(at_pipe, std::string(pipe).size(), fmt::format("{}2: {{pipe: {:.4f}}}", pipe[0], 12 + over));
     }
-    const model::Frame frame = read(changed);
+    const model::Frame frame = read_frame_text(changed);
     const Fit fit = find_fit(frame);
     CHECK(fit.state <= FitState::by_turning);
     std::map<std::string, double> by_joint;
@@ -384,15 +386,15 @@ runs:
       - F2: flange
     to: floor
 )";
-  const model::Frame frame = read(text);
+  const model::Frame frame = read_frame_text(text);
   REQUIRE(frame.closures.size() == 2);
   const Fit fit = find_fit(frame);
   CHECK(fit.state == FitState::by_turning);
   // The legs differ by 0.1 in. The bar lies at height 0 in the file and 0.88 - 0.40 + 20 - 0.40 + 1.50 = 21.58 in above
   // the floor, by the first leg; turning moves that by no more than the legs differ.
-  CHECK(near(fit.closures[0].gap.z, 0.0, 1e-9));
-  CHECK(near(std::abs(fit.closures[1].gap.z), 2.54, 1e-6));
-  CHECK(near(fit.shift.z, 21.58 * 25.4, 2.54 + kExact));
+  CHECK(alike(fit.closures[0].gap.z, 0.0, 1e-9));
+  CHECK(alike(std::abs(fit.closures[1].gap.z), 2.54, 1e-6));
+  CHECK(alike(fit.shift.z, 21.58 * 25.4, 2.54 + kExact));
   CHECK(fit.rechecked);
   CHECK(std::abs(fit.closures[1].left.z - fit.closures[0].left.z) <= 2 * kExact);
 }
@@ -400,24 +402,24 @@ runs:
 // Take-outs worked by hand, dimensions of the fittings from memory: these check the arithmetic, not the tables.
 TEST_CASE("take-outs by hand: centre-to-centre and face-to-floor lengths of three frames") {
   SUBCASE("1 in hand-tight post: flange, 12 in, tee, 24 in, elbow") {
-    const model::Frame frame = read(two_posts(pipes("A", {"12", "tee", "24"}), pipes("B", {"40"})));
+    const model::Frame frame = read_frame_text(two_posts(pipes("A", {"12", "tee", "24"}), pipes("B", {"40"})));
     // Elbow's centre over the tee's: 24 + 2 x (1.50 - 0.40) = 26.2 in.
     const double rise = frame.part(frame.find("EL")).centre.z - frame.part(frame.find("A2")).centre.z;
-    CHECK(near(rise, 26.2 * 25.4, 0.01));
+    CHECK(alike(rise, 26.2 * 25.4, 0.01));
   }
   SUBCASE("3/4 in wrench-tight ring: 20 in between elbows is 22.62 - 1.1066 in centre to centre") {
     std::string text = ring(pipes("A", {"20"}), pipes("B", {"9"}), pipes("C", {"20"}), pipes("D", {"9"}), "wrench");
     text.replace(text.find("size: 1}"), 8, "size: 3/4}");
-    const model::Frame frame = read(text);
+    const model::Frame frame = read_frame_text(text);
     const double reach = frame.part(frame.find("E2")).centre.x - frame.part(frame.find("E3")).centre.x;
     // 20 + 2 x 1.31 - 2 x 0.5533
-    CHECK(near(reach, (20 + 2 * 1.31 - 2 * 0.5533) * 25.4, 0.01));
+    CHECK(alike(reach, (20 + 2 * 1.31 - 2 * 0.5533) * 25.4, 0.01));
     CHECK(find_fit(frame).state == FitState::exact);
   }
   SUBCASE("1 in hand-tight 45-degree offset: 16.97 in of travel rises and runs 12 in") {
     // Dibble, Elements of Plumbing, 1918 (secondary): offset 12 in, travel 12 x 1.41 = 16.92 in centre to centre.
     // 45-degree elbow 1.12 in centre to end: pipe 16.9706 - 2 x (1.12 - 0.40) = 15.5306 in.
-    const model::Frame frame = read(R"(
+    const model::Frame frame = read_frame_text(R"(
 dryfit: 1
 name: Offset
 pipe: {standard: npt, size: 1}
@@ -433,19 +435,19 @@ runs:
       - P3: {pipe: 6}
 )");
     const model::Vec3 offset = frame.part(frame.find("E2")).centre - frame.part(frame.find("E1")).centre;
-    CHECK(near(offset.x, 12 * 25.4, 0.05));
-    CHECK(near(offset.z, 12 * 25.4, 0.05));
+    CHECK(alike(offset.x, 12 * 25.4, 0.05));
+    CHECK(alike(offset.z, 12 * 25.4, 0.05));
   }
 }
 
 TEST_CASE("a post's spread is the sum of its threads at worst and their root of squares as likely") {
-  const Fit fit =
-      find_fit(read(two_posts(pipes("A", {"30"}), pipes("B", {"4-1/2", "coupling", "12", "coupling", "12"}))));
+  const Fit fit = find_fit(
+      read_frame_text(two_posts(pipes("A", {"30"}), pipes("B", {"4-1/2", "coupling", "12", "coupling", "12"}))));
   const double pitch = 25.4 / 11.5;
   // Leg A has two threads, leg B six; across the closure all eight count.
   CHECK(fit.closures[0].spread[2].threads == 8);
-  CHECK(near(fit.closures[0].spread[2].worst, 8 * pitch));
-  CHECK(near(fit.closures[0].spread[2].likely, std::sqrt(8.0) * pitch));
+  CHECK(alike(fit.closures[0].spread[2].worst, 8 * pitch));
+  CHECK(alike(fit.closures[0].spread[2].likely, std::sqrt(8.0) * pitch));
   REQUIRE(fit.levels.size() == 2);
   CHECK(fit.levels[0].spread.threads == 2);
   CHECK(fit.levels[1].spread.threads == 6);
@@ -453,11 +455,11 @@ TEST_CASE("a post's spread is the sum of its threads at worst and their root of 
 }
 
 TEST_CASE("a leg's slope is its gap over the distance to the next leg") {
-  const Fit fit = find_fit(read(two_posts(pipes("A", {"30"}), pipes("B", {"30.1"}))));
+  const Fit fit = find_fit(read_frame_text(two_posts(pipes("A", {"30"}), pipes("B", {"30.1"}))));
   REQUIRE(fit.levels.size() == 2);
   // Posts stand 36 + 2 x (1.50 - 0.40) = 38.2 in apart.
-  CHECK(near(fit.levels[1].span, 38.2 * 25.4, 0.01));
-  CHECK(near(fit.levels[1].gap, 2.54, 1e-6));
-  CHECK(near(fit.levels[1].slope, 2.54 / (38.2 * 25.4) * 1000, 1e-4));
+  CHECK(alike(fit.levels[1].span, 38.2 * 25.4, 0.01));
+  CHECK(alike(fit.levels[1].gap, 2.54, 1e-6));
+  CHECK(alike(fit.levels[1].slope, 2.54 / (38.2 * 25.4) * 1000, 1e-4));
   CHECK(fit.levels[1].slope_left < fit.levels[1].slope);
 }

@@ -70,7 +70,7 @@ TEST_CASE("the side that holds the room does not turn") {
 namespace {
 
 /// A post with an arm at 7 in; another post near it, or a wall behind it.
-Workpiece arm(const std::string& surfaces, const std::string& other) {
+Workpiece arm_over(const std::string& surfaces, const std::string& other) {
   return workpiece(R"(
 dryfit: 1
 name: Lantern post
@@ -112,17 +112,17 @@ std::string neighbour(const std::string& height) {
 TEST_CASE("what turns must clear the other piece, the room's piece and the surfaces") {
   const std::string swing_through =
       "P1 cannot be screwed into T1: P1 cannot turn, FL/floor holds it; turning T1 would swing P3 through P5";
-  CHECK(undo(arm("", neighbour("12")), "screw P1/T1.down") == swing_through);
-  CHECK(undo(arm("", neighbour("4")), "screw P1/T1.down") == "legal");
+  CHECK(undo(arm_over("", neighbour("12")), "screw P1/T1.down") == swing_through);
+  CHECK(undo(arm_over("", neighbour("4")), "screw P1/T1.down") == "legal");
   SUBCASE("not a neighbour that is a piece of its own, nor one where nothing holds the post") {
-    CHECK(undo(arm("", neighbour("12")), "screw P1/T1.down", {"FR/floor"}) == "legal");
-    CHECK(undo(arm("", neighbour("12")), "screw P1/T1.down", {"FL/floor"}) == "legal");
+    CHECK(undo(arm_over("", neighbour("12")), "screw P1/T1.down", {"FR/floor"}) == "legal");
+    CHECK(undo(arm_over("", neighbour("12")), "screw P1/T1.down", {"FL/floor"}) == "legal");
   }
   SUBCASE("a wall") {
-    CHECK(undo(arm("  wall: {normal: front, at: 4}\n", ""), "screw P1/T1.down") ==
+    CHECK(undo(arm_over("  wall: {normal: front, at: 4}\n", ""), "screw P1/T1.down") ==
           "P1 cannot be screwed into T1: P1 cannot turn, FL/floor holds it; turning T1 would swing P3 into the wall");
-    CHECK(undo(arm("  wall: {normal: front, at: 12}\n", ""), "screw P1/T1.down") == "legal");
-    CHECK(undo(arm("  wall: {normal: front, at: 4}\n", ""), "screw P1/T1.down", {"FL/floor"}) == "legal");
+    CHECK(undo(arm_over("  wall: {normal: front, at: 12}\n", ""), "screw P1/T1.down") == "legal");
+    CHECK(undo(arm_over("  wall: {normal: front, at: 4}\n", ""), "screw P1/T1.down", {"FL/floor"}) == "legal");
   }
 }
 

@@ -19,7 +19,6 @@ using planner::Attempt;
 using planner::ContactId;
 using planner::KnownSides;
 using planner::Move;
-using planner::State;
 using planner::Undoer;
 
 namespace {
@@ -32,19 +31,19 @@ void same_move(const Move& one, const Move& other) {
   CHECK(one.swing_radius == other.swing_radius);
 }
 
-struct Counts {
+struct AskedCounts {
   int legal = 0;
   int refused = 0;
 };
 
 /// Takes the frame apart by moves that chance picks, `times` over, and asks one undoer about all of the states and a
 /// fresh one about each.
-void ask_both(const model::Frame& frame, std::uint32_t seed, int times, Counts& counts) {
+void ask_both(const model::Frame& frame, std::uint32_t seed, int times, AskedCounts& counts) {
   const planner::ContactList list = planner::contacts_of(frame);
   Undoer asked_before(frame, list);
   std::mt19937 rng(seed);
   for (int time = 0; time < times; ++time) {
-    State state(list);
+    planner::State state(list);
     for (bool goes = true; goes;) {
       Undoer fresh(frame, list);
       std::vector<Move> can;
@@ -71,7 +70,7 @@ void ask_both(const model::Frame& frame, std::uint32_t seed, int times, Counts& 
 }  // namespace
 
 TEST_CASE("a question is answered the same whatever was asked before") {
-  Counts counts;
+  AskedCounts counts;
   for (std::uint32_t seed = 1; seed <= 40; ++seed) {
     CAPTURE(seed);
     ask_both(random_frame(seed).frame, seed, 4, counts);
@@ -86,7 +85,7 @@ TEST_CASE("a question is answered the same whatever was asked before") {
 
 TEST_SUITE("slow") {
   TEST_CASE("a question about a rack is answered the same whatever was asked before") {
-    Counts counts;
+    AskedCounts counts;
     for (const char* name : {"boot-bench-metric", "hall-rack", "plant-rack"}) {
       CAPTURE(name);
       ask_both(workpiece(tests::slurp(tests::scenario(name))).frame, 1, 6, counts);
@@ -106,7 +105,7 @@ runs:
 )";
   const auto w = workpiece(two_pipes);
   KnownSides known(w.list.contacts.size());
-  State less(w.list), least(w.list);
+  planner::State less(w.list), least(w.list);
   less.undo({0});
   least.undo({0});
   least.undo({3});
@@ -114,7 +113,7 @@ runs:
   known.keep_going(less, 1, true);
   CHECK(known.of(less, 1, true) == KnownSides::Known::goes);
   CHECK(known.of(least, 1, true) == KnownSides::Known::goes);
-  CHECK(known.of(State(w.list), 1, true) == KnownSides::Known::nothing);
+  CHECK(known.of(planner::State(w.list), 1, true) == KnownSides::Known::nothing);
   CHECK(known.of(less, 1, false) == KnownSides::Known::nothing);
   CHECK(known.of(less, 2, true) == KnownSides::Known::nothing);
   known.keep_going(less, 2, true, 3);

@@ -14,6 +14,7 @@
 #include "planner/moves/moves.hpp"
 #include "planner/order/order.hpp"
 #include "planner/state/overlap.hpp"
+#include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/random_frames.hpp"
 #include "tests/support/frames/random_shafts.hpp"
 #include "tests/support/oracle/oracle.hpp"
@@ -53,12 +54,6 @@ Verdict verdict_of(const model::Frame& frame) {
   const ContactList list = planner::contacts_of(frame);
   const planner::Order order = planner::find_order(frame, list);
   return {order.buildable, ids_of(list, order.knot)};
-}
-
-std::vector<planner::GivenStep> as_given(const planner::Order& order) {
-  std::vector<planner::GivenStep> steps;
-  for (const planner::Step& step : order.steps) steps.push_back({step.action, step.contacts, step.moving});
-  return steps;
 }
 
 /// What a state allows, whoever says so: each move as the ids of the contacts that go.
@@ -135,7 +130,7 @@ void compare_with_every_sequence(int share) {
     CHECK(order.buildable == truth.buildable);
     CHECK(joined(ids_of(list, order.knot)) == joined(truth.knot));
     if (order.buildable) {
-      const planner::ReplayResult replayed = planner::replay(made.frame, list, as_given(order));
+      const planner::ReplayResult replayed = planner::replay(made.frame, list, given_steps(order.steps));
       INFO("step " << replayed.first_bad_step << ": " << replayed.why);
       CHECK(replayed.legal);
     }

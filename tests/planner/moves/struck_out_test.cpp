@@ -15,7 +15,6 @@ namespace {
 
 using planner::ContactId;
 using planner::Refusal;
-using planner::State;
 
 /// Two posts under a shelf that two caps keep there; `cap` is struck out in the finished frame.
 struct Rack {
@@ -37,10 +36,10 @@ struct Rack {
 
 TEST_CASE("a move that is struck out is not found where as much is made, and is found where less is") {
   Rack rack;
-  CHECK(planner::Undoer(rack.frame, rack.list).try_undo(State(rack.list), rack.cap).legal);
+  CHECK(planner::Undoer(rack.frame, rack.list).try_undo(planner::State(rack.list), rack.cap).legal);
   rack.strike();
   planner::Undoer undoer(rack.frame, rack.list);
-  State state(rack.list);
+  planner::State state(rack.list);
   const planner::Attempt refused = undoer.try_undo(state, rack.cap);
   CHECK_FALSE(refused.legal);
   REQUIRE(refused.refusals.size() == 1);
@@ -62,9 +61,9 @@ TEST_CASE("a struck-out side leaves the other side of the thread to turn") {
   rack.list = planner::contacts_of(rack.frame);
   const ContactId joint = rack.list.find("P3/C.down");
   REQUIRE(joint != model::kNone);
-  const planner::Move first = planner::Undoer(rack.frame, rack.list).try_undo(State(rack.list), joint).move;
+  const planner::Move first = planner::Undoer(rack.frame, rack.list).try_undo(planner::State(rack.list), joint).move;
   rack.list.struck_out.push_back({{joint}, first.moving, {joint}});
-  const planner::Attempt again = planner::Undoer(rack.frame, rack.list).try_undo(State(rack.list), joint);
+  const planner::Attempt again = planner::Undoer(rack.frame, rack.list).try_undo(planner::State(rack.list), joint);
   CHECK(again.legal);
   CHECK(again.move.moving != first.moving);
 }

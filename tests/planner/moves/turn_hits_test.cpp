@@ -15,7 +15,6 @@ namespace dryfit::test {
 
 using planner::Attempt;
 using planner::ContactId;
-using planner::State;
 
 TEST_CASE("what a turn hits is the same remembered as asked pair by pair, twice over") {
   int hits = 0, misses = 0;
@@ -56,7 +55,7 @@ TEST_CASE("a brief answer says legal when the long one does, and the same contac
     const planner::ContactList list = planner::contacts_of(frame);
     planner::Undoer undoer(frame, list);
     std::mt19937 rng(seed);
-    State state(list);
+    planner::State state(list);
     while (state.count() > 0) {
       std::vector<ContactId> can;
       for (ContactId c = 0; c < static_cast<ContactId>(list.contacts.size()); ++c) {
@@ -89,7 +88,7 @@ TEST_CASE("whoever has seen many ways down says the same briefly as whoever sees
     planner::Undoer fresh(frame, list);  // asked for whole answers alone
     std::mt19937 rng(seed);
     for (int way = 0; way < 12; ++way) {
-      State state(list);
+      planner::State state(list);
       for (;;) {
         std::vector<ContactId> can;
         for (ContactId c = 0; c < static_cast<ContactId>(list.contacts.size()); ++c) {

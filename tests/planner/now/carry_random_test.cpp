@@ -217,20 +217,14 @@ void check_carry(Example& e, const tests::EveryState& all, const std::array<doub
   tally.proven += plan.spot_moves.proven() ? 1 : 0;
 }
 
-bool contains(const Made& whole, const Made& part) {
-  for (std::size_t c = 0; c < whole.size(); ++c) {
-    if (part[c] != 0 && whole[c] == 0) return false;
-  }
-  return true;
-}
-
 /// Fewest moves for the spot, of all orders that first undo as few moves as can be; `off`: how many those are.
 int fewest_from(const Example& e, const tests::EveryState& all, PointBoxes& boxes, const tests::EveryState& down,
                 int& off) {
   off = -1;
   std::vector<Made> left;
   for (const auto& [made, reached] : down.states()) {
-    if ((off >= 0 && reached.distance > off) || !all.states().contains(made) || !may_be_carried(e, boxes, made)) continue;
+    if ((off >= 0 && reached.distance > off) || !all.states().contains(made) || !may_be_carried(e, boxes, made))
+      continue;
     if (reached.distance != off) left.clear();
     off = reached.distance;
     left.push_back(made);
@@ -239,7 +233,8 @@ int fewest_from(const Example& e, const tests::EveryState& all, PointBoxes& boxe
   for (const auto& [made, reached] : all.states()) {
     if (least >= 0 && reached.distance >= least) continue;
     // What is left is reached from every state that has all of it, for undoing only splits pieces.
-    const bool keeps = std::any_of(left.begin(), left.end(), [&](const Made& one) { return contains(made, one); });
+    const bool keeps =
+        std::any_of(left.begin(), left.end(), [&](const Made& one) { return tests::contains(made, one); });
     if (keeps && may_be_carried(e, boxes, made)) least = reached.distance;
   }
   return least;

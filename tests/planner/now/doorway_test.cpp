@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "model/text/length.hpp"
 #include "planner/now/doorway.hpp"
 #include "tests/support/every/early_checks.hpp"
 #include "tests/support/frames/early_frames.hpp"
@@ -13,8 +14,6 @@ using planner::Opening;
 using tests::Example;
 
 namespace {
-
-constexpr double kInch = 25.4;
 
 /// A board of 30 x 9-1/4 x 3/4 in on a trestle whose uprights are 3/4 in pipe.
 struct Trestle {
@@ -63,11 +62,12 @@ TEST_CASE("an L of two pipes passes leaning where it does not upright") {
       "dryfit: 1\nname: L\npipe: {standard: npt, size: 3/4}\nruns:\n  one:\n    go: right\n    at: [0, 0, 0]\n"
       "    parts: [A: {pipe: 24}, E: {elbow: up}, B: {pipe: 24}]\n");
   const std::vector<model::PartId> all{0, 1, 2};
-  const planner::PieceBox box = Doorway(e.frame, Opening::door(3.0 * kInch, 20.0 * kInch)).box_of(all);
+  const planner::PieceBox box =
+      Doorway(e.frame, Opening::door(3.0 * model::kMmPerInch, 20.0 * model::kMmPerInch)).box_of(all);
   CHECK(box.passes());
-  CHECK(box.edges[1] > 17.0 * kInch);
-  CHECK(box.edges[2] > 33.0 * kInch);
-  CHECK_FALSE(Doorway(e.frame, Opening::door(3.0 * kInch, 16.0 * kInch)).box_of(all).passes());
+  CHECK(box.edges[1] > 17.0 * model::kMmPerInch);
+  CHECK(box.edges[2] > 33.0 * model::kMmPerInch);
+  CHECK_FALSE(Doorway(e.frame, Opening::door(3.0 * model::kMmPerInch, 16.0 * model::kMmPerInch)).box_of(all).passes());
 }
 
 TEST_CASE("whatever passes still passes when a part is left out") {

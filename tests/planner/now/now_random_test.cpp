@@ -26,13 +26,6 @@ bool none_of(const Made& made, const std::vector<ContactId>& contacts) {
   return std::none_of(contacts.begin(), contacts.end(), [&](ContactId c) { return made[at(c)] != 0; });
 }
 
-bool contains(const Made& whole, const Made& part) {
-  for (std::size_t c = 0; c < whole.size(); ++c) {
-    if (part[c] != 0 && whole[c] == 0) return false;
-  }
-  return true;
-}
-
 /// Any set of contacts that comes apart can have been built, by legal moves in the other direction; whether the frame
 /// can be completed from it is another matter.
 Made random_state(Example& e, std::mt19937& rng) {
@@ -115,7 +108,7 @@ void check_way_on(Example& e, const tests::EveryState& all, const Made& built, c
   Made kept(built.size(), 0);
   for (const ContactId c : way.kept) kept[at(c)] = 1;
   CHECK(none_of(kept, renewed));
-  CHECK(contains(built, kept));
+  CHECK(tests::contains(built, kept));
   check_bounds(way.effort, least_effort(e, kept));
   counts.teardowns += way.undo.empty() ? 0 : 1;
   counts.proven += way.undo_moves.proven() ? 1 : 0;
@@ -127,7 +120,7 @@ void check_meanwhile(Example& e, const tests::EveryState& all, const Made& built
   const planner::Meanwhile plan = planner::meanwhile(e.frame, e.list, built, missing);
   int least = std::numeric_limits<int>::max();
   for (const auto& [made, reached] : all.states()) {
-    if (none_of(made, missing) && contains(made, built)) least = std::min(least, reached.distance);
+    if (none_of(made, missing) && tests::contains(made, built)) least = std::min(least, reached.distance);
   }
   REQUIRE(plan.possible == all.states().contains(built));
   if (!plan.possible) return;
@@ -142,7 +135,7 @@ void check_meanwhile(Example& e, const tests::EveryState& all, const Made& built
   CHECK(none_of(made, missing));
   // Nothing more can be made without what is missing, unless it closes something out.
   for (const auto& [other, reached] : all.states()) {
-    CHECK_FALSE((other != made && contains(other, made) && none_of(other, missing)));
+    CHECK_FALSE((other != made && tests::contains(other, made) && none_of(other, missing)));
   }
   counts.left_proven += plan.left.proven() ? 1 : 0;
 }

@@ -7,6 +7,7 @@
 #include "model/geometry/at.hpp"
 #include "planner/now/meanwhile.hpp"
 #include "planner/now/way_on.hpp"
+#include "tests/support/every/bounded.hpp"
 #include "tests/support/every/early_checks.hpp"
 #include "tests/support/frames/early_frames.hpp"
 
@@ -30,8 +31,6 @@ std::set<std::string> ids(const Example& e, const std::vector<planner::Move>& mo
   return names;
 }
 
-bool is(const planner::Bounded& bounds, double value) { return bounds.proven() && bounds.at_most == value; }
-
 }  // namespace
 
 TEST_CASE("from nothing and from the finished frame nothing has to come off") {
@@ -44,14 +43,14 @@ TEST_CASE("from nothing and from the finished frame nothing has to come off") {
   const planner::WayOn last = planner::way_on(e.frame, e.list, all_but(e, {}));
   CHECK(last.undo.empty());
   CHECK(last.then.empty());
-  CHECK(is(last.effort, 0.0));
+  CHECK(tests::is(last.effort, 0.0));
 }
 
 TEST_CASE("a board forgotten under two caps goes on when both caps are off again") {
   // The board slides down over both uprights at once; a cap is wider than its hole. The rest stays made.
   Example e(tests::trestle_text());
   const planner::WayOn way = planner::way_on(e.frame, e.list, all_but(e, {e.id("S/B1"), e.id("S/B2")}));
-  CHECK(is(way.undo_moves, 2.0));
+  CHECK(tests::is(way.undo_moves, 2.0));
   CHECK(ids(e, way.undo) == std::set<std::string>{"B1/K1.down", "B2/K2.down"});
   REQUIRE(way.then.size() == 3);
   CHECK(way.then.front().action == planner::Action::slide);
@@ -60,18 +59,18 @@ TEST_CASE("a board forgotten under two caps goes on when both caps are off again
 TEST_CASE("a board forgotten between couplings and elbows costs one joint on each of its two posts") {
   Example e(tests::free_rack_text(1));
   const planner::WayOn way = planner::way_on(e.frame, e.list, all_but(e, {e.id("S1/B1"), e.id("S1/B2")}));
-  CHECK(is(way.undo_moves, 2.0));
+  CHECK(tests::is(way.undo_moves, 2.0));
   CHECK(way.then.size() == 3);
 }
 
 TEST_CASE("a bad cap comes off by itself, and a bad upright with its cap and out of its board") {
   Example e(tests::trestle_text());
   const planner::WayOn cap = planner::way_on(e.frame, e.list, all_but(e, {}), e.part("K1").contacts);
-  CHECK(is(cap.undo_moves, 1.0));
+  CHECK(tests::is(cap.undo_moves, 1.0));
   CHECK(cap.then.size() == 1);
   // Cap, thread, and up out of the hole; the board stays on the other upright.
   const planner::WayOn upright = planner::way_on(e.frame, e.list, all_but(e, {}), e.part("B1").contacts);
-  CHECK(is(upright.undo_moves, 3.0));
+  CHECK(tests::is(upright.undo_moves, 3.0));
   CHECK(std::find(upright.kept.begin(), upright.kept.end(), e.id("S/B2")) != upright.kept.end());
 }
 
@@ -81,7 +80,7 @@ TEST_CASE("without its board a trestle is made up to the two caps") {
   const planner::Meanwhile plan =
       planner::meanwhile(e.frame, e.list, std::vector<char>(e.list.contacts.size(), 0), e.part("S").contacts);
   REQUIRE(plan.possible);
-  CHECK(is(plan.left, 3.0));
+  CHECK(tests::is(plan.left, 3.0));
   CHECK(plan.later.size() == 3);
   CHECK(plan.later.front().action == planner::Action::slide);
   CHECK(plan.later.front().number == static_cast<int>(plan.now.size()) + 1);
@@ -92,7 +91,7 @@ TEST_CASE("without a cap everything else is made") {
   const planner::Meanwhile plan =
       planner::meanwhile(e.frame, e.list, std::vector<char>(e.list.contacts.size(), 0), e.part("K1").contacts);
   REQUIRE(plan.possible);
-  CHECK(is(plan.left, 1.0));
+  CHECK(tests::is(plan.left, 1.0));
   CHECK(plan.later.size() == 1);
 }
 

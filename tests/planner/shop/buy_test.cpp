@@ -14,13 +14,13 @@
 #include "model/standards/standards.hpp"
 #include "model/text/length.hpp"
 #include "planner/shop/screws.hpp"
+#include "tests/support/frames/near.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;
+using tests::near;
 
 namespace {
-
-bool near(double a, double b, double tolerance = 0.01) { return std::abs(a - b) <= tolerance; }
 
 const char* const kRack = R"(
 dryfit: 1

@@ -10,17 +10,16 @@
 #include "cli/words/told.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
+#include "model/text/length.hpp"
+#include "tests/support/frames/near.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;
+using tests::near;
 
 namespace {
 
-constexpr double kInch = 25.4;
-
 std::size_t at(int i) { return dryfit::at(i); }
-bool near(double a, double b, double tolerance = 0.01) { return std::abs(a - b) <= tolerance; }
-
 /// A plant rack: two posts 1 in joined by a foot rail, one board on a coupling of each.
 std::string rack(const std::string& board, const std::string& right_post = "12", const std::string& surfaces = "") {
   return fmt::format(R"(
@@ -87,15 +86,15 @@ TEST_CASE("each hole is measured from two edges, along the board's own axes") {
   const DrillSheet sheet = sheet_of(rack(kBoard));
   CHECK(sheet.low_edges[0] == "left");
   CHECK(sheet.low_edges[1] == "front");
-  CHECK(near(sheet.size[0], 32 * kInch));
+  CHECK(near(sheet.size[0], 32 * model::kMmPerInch));
   REQUIRE(sheet.holes.size() == 2);
-  CHECK(near(sheet.holes[0].from_low[0], 3 * kInch));
-  CHECK(near(sheet.holes[0].from_low[1], 4 * kInch));
+  CHECK(near(sheet.holes[0].from_low[0], 3 * model::kMmPerInch));
+  CHECK(near(sheet.holes[0].from_low[1], 4 * model::kMmPerInch));
   // The posts stand 24 + 2 x (1.50 - 0.40) = 26.2 in apart.
   // 3 + 26.2 = 29.2, and 32 - 29.2 = 2.8.
-  CHECK(near(sheet.holes[1].from_low[0], 29.2 * kInch));
-  CHECK(near(sheet.holes[1].from_high[0], 2.8 * kInch));
-  CHECK(near(sheet.pairs[0].spacing, 26.2 * kInch));
+  CHECK(near(sheet.holes[1].from_low[0], 29.2 * model::kMmPerInch));
+  CHECK(near(sheet.holes[1].from_high[0], 2.8 * model::kMmPerInch));
+  CHECK(near(sheet.pairs[0].spacing, 26.2 * model::kMmPerInch));
 }
 
 // Common practice, no source: a 1 in pipe slides through a 1-3/8 in hole, its coupling does not.
@@ -103,12 +102,12 @@ TEST_CASE("1 in pipe takes a 1-3/8 in bit; the board bears on a ring of its coup
   const DrillSheet sheet = sheet_of(rack(kBoard));
   const DrillHole& hole = sheet.holes[0];
   CHECK(hole.bit == "1-3/8 in");
-  CHECK(near(hole.hole, 1.375 * kInch));
-  CHECK(near(hole.pipe_od, 1.315 * kInch));
-  CHECK(near(hole.clearance, 0.06 * kInch));  // 1.375 - 1.315; the pipe is of ASME B36.10M (secondary)
+  CHECK(near(hole.hole, 1.375 * model::kMmPerInch));
+  CHECK(near(hole.pipe_od, 1.315 * model::kMmPerInch));
+  CHECK(near(hole.clearance, 0.06 * model::kMmPerInch));  // 1.375 - 1.315; the pipe is of ASME B36.10M (secondary)
   // Band 1.771 in, from memory: (1.771 - 1.375) / 2 = 0.198 in of ring.
-  CHECK(near(hole.carrier_od, 1.771 * kInch, 0.05));
-  CHECK(near(hole.bearing, 0.198 * kInch, 0.05));
+  CHECK(near(hole.carrier_od, 1.771 * model::kMmPerInch, 0.05));
+  CHECK(near(hole.bearing, 0.198 * model::kMmPerInch, 0.05));
   CHECK(hole.warnings.empty());
 }
 
@@ -118,19 +117,19 @@ TEST_CASE("a thin ring, a hole near the edge and a hole larger than its coupling
   CHECK(says(sheet_of(rack(std::string(kBoard) + "\n    hole: 1-5/8")).holes[0].warnings, "less than 1/8 in"));
   CHECK(says(sheet_of(rack(std::string(kBoard) + "\n    hole: 1-7/8")).holes[0].warnings, "carries nothing"));
   const DrillSheet close = sheet_of(rack("    size: {x: 32, y: 9, z: 3/4}\n    reach: {left: 1-1/2, front: 4}"));
-  CHECK(near(close.holes[0].to_edge, (1.5 - 1.375 / 2) * kInch));
+  CHECK(near(close.holes[0].to_edge, (1.5 - 1.375 / 2) * model::kMmPerInch));
   CHECK(says(close.holes[0].warnings, "under one hole diameter"));
 }
 
 TEST_CASE("threads can stray further than a snug hole gives, a loose one takes it") {
   const DrillSheet snug = sheet_of(rack(kBoard));
   // The rail's two threads move the post by up to two pitches, the holes give 0.06 in.
-  CHECK(near(snug.pairs[0].spread.worst, 2 * kInch / 11.5, 1e-6));
-  CHECK(near(snug.pairs[0].slack, 0.06 * kInch));
+  CHECK(near(snug.pairs[0].spread.worst, 2 * model::kMmPerInch / 11.5, 1e-6));
+  CHECK(near(snug.pairs[0].slack, 0.06 * model::kMmPerInch));
   CHECK(snug.drop == Drop::measure_first);
   const DrillSheet loose = sheet_of(rack(std::string(kBoard) + "\n    hole: 1-1/2"));
   // 1.5 - 1.315 = 0.185 in, more than 2 / 11.5 = 0.174 in.
-  CHECK(near(loose.pairs[0].slack, 0.185 * kInch));
+  CHECK(near(loose.pairs[0].slack, 0.185 * model::kMmPerInch));
   CHECK(loose.drop == Drop::free);
 }
 

@@ -8,6 +8,7 @@
 
 #include "model/frame/message.hpp"
 #include "model/standards/standards.hpp"
+#include "model/text/length.hpp"
 #include "planner/base/stock.hpp"
 
 using namespace dryfit;
@@ -17,9 +18,7 @@ using model::Standard;
 
 namespace {
 
-constexpr double kInch = 25.4;
-
-bool near(double a, double b, double tolerance = 0.005) { return std::abs(a - b) <= tolerance; }
+bool same_span(double a, double b, double tolerance = 0.005) { return std::abs(a - b) <= tolerance; }
 
 SpanEnd end_in(const char* size, const char* word, Measure measure, MakeUp make_up = MakeUp::wrench) {
   model::Message why;
@@ -30,7 +29,7 @@ SpanEnd end_in(const char* size, const char* word, Measure measure, MakeUp make_
 
 /// What to cut for a length between two ends, inches.
 double cut(double length, const char* size, const char* first, const char* second, Measure measure) {
-  return length - (end_in(size, first, measure).take_off + end_in(size, second, measure).take_off) / kInch;
+  return length - (end_in(size, first, measure).take_off + end_in(size, second, measure).take_off) / model::kMmPerInch;
 }
 
 SpanQuery between(double inches, const char* size, const char* first, const char* second,
@@ -38,7 +37,7 @@ SpanQuery between(double inches, const char* size, const char* first, const char
   SpanQuery query;
   query.make_up = make_up;
   query.size = *model::nominal_size(size);
-  query.length = inches * kInch;
+  query.length = inches * model::kMmPerInch;
   query.ends = {end_in(size, first, Measure::centre, make_up), end_in(size, second, Measure::centre, make_up)};
   return query;
 }
@@ -47,21 +46,21 @@ SpanQuery between(double inches, const char* size, const char* first, const char
 
 TEST_CASE("Army plumbing lessons: face to face, cut = F + e1 + e2") {
   // Engagement: L1 + L3 of ASME B1.20.1 (secondary): 0.5343 in for 1/2, 0.5533 in for 3/4, 0.6609 in for 1.
-  CHECK(near(cut(24, "1/2", "elbow", "elbow", Measure::face), 24 + 2 * 0.5343, 0.0005));
-  CHECK(near(cut(36, "3/4", "tee", "elbow", Measure::face), 36 + 2 * 0.5533, 0.0005));
-  CHECK(near(cut(18, "1", "tee", "end", Measure::face), 18 + 0.6609, 0.0005));
+  CHECK(same_span(cut(24, "1/2", "elbow", "elbow", Measure::face), 24 + 2 * 0.5343, 0.0005));
+  CHECK(same_span(cut(36, "3/4", "tee", "elbow", Measure::face), 36 + 2 * 0.5533, 0.0005));
+  CHECK(same_span(cut(18, "1", "tee", "end", Measure::face), 18 + 0.6609, 0.0005));
 }
 
 TEST_CASE("Army plumbing lessons: centre to centre, cut = C - d1 - d2 + e1 + e2") {
   // Centre-to-end of the fittings (1.12, 1.31 and 1.50 in) is from memory, so this checks the rule, not the table.
-  CHECK(near(cut(24, "1/2", "elbow", "elbow", Measure::centre), 24 - 2 * 1.12 + 2 * 0.5343));
-  CHECK(near(cut(36, "3/4", "elbow", "tee", Measure::centre), 36 - 2 * 1.31 + 2 * 0.5533));
-  CHECK(near(cut(18, "1", "tee", "tee", Measure::centre), 18 - 2 * 1.50 + 2 * 0.6609));
+  CHECK(same_span(cut(24, "1/2", "elbow", "elbow", Measure::centre), 24 - 2 * 1.12 + 2 * 0.5343));
+  CHECK(same_span(cut(36, "3/4", "elbow", "tee", Measure::centre), 36 - 2 * 1.31 + 2 * 0.5533));
+  CHECK(same_span(cut(18, "1", "tee", "tee", Measure::centre), 18 - 2 * 1.50 + 2 * 0.6609));
 }
 
 TEST_CASE("Army plumbing lessons: end to end, what is asked for is what is cut") {
-  CHECK(near(cut(30, "1", "tee", "elbow", Measure::end), 30));
-  CHECK(near(cut(30, "1", "end", "end", Measure::centre), 30));
+  CHECK(same_span(cut(30, "1", "tee", "elbow", Measure::end), 30));
+  CHECK(same_span(cut(30, "1", "end", "end", Measure::centre), 30));
 }
 
 TEST_CASE("the list of bags is complete: the same as trying every bag of up to three pieces") {
@@ -97,8 +96,8 @@ TEST_CASE("a stock nipple that fits exactly comes first") {
   const std::vector<SpanWay> ways = span(between(32.2, "1", "elbow", "tee"));
   REQUIRE_FALSE(ways.empty());
   REQUIRE(ways.front().pieces.size() == 1);
-  CHECK(near(ways.front().pieces[0], 30 * kInch));
-  CHECK(near(ways.front().off, 0.0, 0.05));
+  CHECK(same_span(ways.front().pieces[0], 30 * model::kMmPerInch));
+  CHECK(same_span(ways.front().off, 0.0, 0.05));
   CHECK(ways.front().joints == 2);
   CHECK(ways.front().turns == 0.0);
 }
@@ -132,7 +131,7 @@ namespace {
 SpanQuery end_to_end(double inches, const char* first, const char* second) {
   SpanQuery query;
   query.size = *model::nominal_size("3/4");
-  query.length = inches * kInch;
+  query.length = inches * model::kMmPerInch;
   query.ends = {end_in("3/4", first, Measure::end, MakeUp::hand), end_in("3/4", second, Measure::end, MakeUp::hand)};
   return query;
 }
@@ -149,12 +148,12 @@ TEST_CASE("end to end, a joint at the outside makes the pipe no longer") {
   for (const SpanWay& way : span(end_to_end(24.05, "elbow", "tee"))) {
     CHECK(way.joints == 2 * (static_cast<int>(way.pieces.size()) - 1));
     CHECK(std::abs(way.turns) <= way.joints);
-    CHECK_FALSE(way.pieces == std::vector<double>{12 * kInch, 11 * kInch});
+    CHECK_FALSE(way.pieces == std::vector<double>{12 * model::kMmPerInch, 11 * model::kMmPerInch});
   }
   // A pipe of that very length does it, and nothing has to be turned.
   const std::vector<SpanWay> exact = span(end_to_end(24.0, "elbow", "tee"));
   REQUIRE_FALSE(exact.empty());
-  CHECK(exact.front().pieces == std::vector<double>{24 * kInch});
+  CHECK(exact.front().pieces == std::vector<double>{24 * model::kMmPerInch});
   CHECK(exact.front().joints == 0);
   CHECK(exact.front().turns == 0.0);
 }

@@ -10,6 +10,13 @@ namespace dryfit::tests {
 
 using planner::ContactId;
 
+bool contains(const Made& whole, const Made& part) {
+  for (std::size_t c = 0; c < whole.size(); ++c) {
+    if (part[c] != 0 && whole[c] == 0) return false;
+  }
+  return true;
+}
+
 EveryState::EveryState(planner::UndoRules& rules, Made start, std::size_t most) {
   if (start.empty()) start.assign(dryfit::at(rules.contacts()), 1);
   std::vector<Made> front{start};
@@ -43,8 +50,7 @@ bool EveryState::never(const std::vector<ContactId>& made, const std::vector<Con
 int EveryState::fewest(const std::vector<ContactId>& gone) const {
   int best = -1;
   for (const auto& [at, reached] : states_) {
-    if (std::any_of(gone.begin(), gone.end(), [&](ContactId c) { return at[dryfit::at(c)] != 0; }))
-      continue;
+    if (std::any_of(gone.begin(), gone.end(), [&](ContactId c) { return at[dryfit::at(c)] != 0; })) continue;
     if (best < 0 || reached.distance < best) best = reached.distance;
   }
   return best;

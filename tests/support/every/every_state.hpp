@@ -10,6 +10,9 @@ namespace dryfit::tests {
 
 using Made = std::vector<char>;
 
+/// Everything that is made in `part` is made in `whole`.
+[[nodiscard]] bool contains(const Made& whole, const Made& part);
+
 class EveryState {
  public:
   /// Walks through every state that can be reached from `start` (everything made when empty). Fails the test beyond

@@ -101,6 +101,12 @@ planner::GivenStep given_step(const Workpiece& piece, const std::string& line) {
   return step;
 }
 
+std::vector<planner::GivenStep> given_steps(const std::vector<planner::Step>& steps) {
+  std::vector<planner::GivenStep> out;
+  for (const planner::Step& step : steps) out.push_back({step.action, step.contacts, step.moving});
+  return out;
+}
+
 planner::GivenStep fitting_step(const planner::ContactList& list, const std::vector<planner::ContactId>& contacts) {
   using planner::ContactKind;
   Action action = Action::slide;

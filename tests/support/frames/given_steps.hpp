@@ -22,6 +22,9 @@ struct Workpiece {
 /// "slide S1/P2 S1/P6" or "screw P1/FL.up moving P1 C1". Throws std::invalid_argument on an unknown word.
 [[nodiscard]] planner::GivenStep given_step(const Workpiece& piece, const std::string& line);
 
+/// The steps of an order as somebody else would hand them in.
+[[nodiscard]] std::vector<planner::GivenStep> given_steps(const std::vector<planner::Step>& steps);
+
 /// A step that makes these contacts, with the word that fits them: a joint is screwed even where holes come with it.
 [[nodiscard]] planner::GivenStep fitting_step(const planner::ContactList& list,
                                               const std::vector<planner::ContactId>& contacts);

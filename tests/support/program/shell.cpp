@@ -2,11 +2,19 @@
 
 #include <doctest/doctest.h>
 
+#include <sys/wait.h>
+
 #include <array>
 #include <cstdio>
+#include <cstdlib>
 #include <memory>
 
 namespace dryfit::tests {
+
+int exit_code_of(const std::string& line) {
+  const int status = std::system(line.c_str());
+  return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+}
 
 std::string output_of(const std::string& line) {
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> pipe(::popen(line.c_str(), "r"), ::pclose);

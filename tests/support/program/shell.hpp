@@ -4,6 +4,12 @@
 
 namespace dryfit::tests {
 
+/// The program that was built with these tests.
+inline const std::string kProgram = DRYFIT_PROGRAM;
+
+/// Exit code of a shell's command line; 128 + n when the shell was ended by signal n.
+[[nodiscard]] int exit_code_of(const std::string& line);
+
 /// Standard output of a shell's command line. Fails the test when no shell can be started.
 [[nodiscard]] std::string output_of(const std::string& line);
 

@@ -52,6 +52,12 @@ bool SeenPicture::near(int column, int row) const {
   return false;
 }
 
+cli::PictureReport report_of(const model::Frame& frame, const cli::PictureOptions& options) {
+  cli::PictureReport report;
+  static_cast<void>(cli::picture_bytes(cli::PictureFormat::svg, frame, options, &report));
+  return report;
+}
+
 void check_labels(const cli::PictureReport& report) {
   for (std::size_t i = 0; i < report.labels.size(); ++i) {
     for (std::size_t j = i + 1; j < report.labels.size(); ++j) {

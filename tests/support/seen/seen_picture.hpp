@@ -35,6 +35,9 @@ class SeenPicture {
   cli::NumberGrid grid_;
 };
 
+/// What drawing the picture had to report.
+[[nodiscard]] cli::PictureReport report_of(const model::Frame& frame, const cli::PictureOptions& options);
+
 /// No two labels of a picture overlap.
 void check_labels(const cli::PictureReport& report);
 

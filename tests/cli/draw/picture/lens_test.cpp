@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include "cli/draw/picture/labels.hpp"
+#include "tests/support/seen/filled.hpp"
 
 namespace {
 
@@ -21,14 +22,6 @@ NumberGrid free_paper() {
   return grid;
 }
 
-void fill(NumberGrid& grid, model::PartId part, const RectMm& box) {
-  for (int y = grid.row(box.y); y < grid.row(box.y + box.height); ++y) {
-    for (int x = grid.column(box.x); x < grid.column(box.x + box.width); ++x) {
-      grid.cells[at(y) * at(grid.width) + at(x)] = part;
-    }
-  }
-}
-
 std::optional<Lens> lens_on(const NumberGrid& grid, const std::vector<RectMm>& taken = {}, double ring = 0.0) {
   const cli::PageMap map{cli::Projection(cli::View{}), 1.0, 0.0, 0.0};
   return cli::place_lens(map, grid, {true, false}, ring, taken);
@@ -40,7 +33,7 @@ double away(const Lens& lens) { return std::hypot(lens.centre.x - lens.subject.x
 
 TEST_CASE("a glass keeps off the ring round what it shows, off what is taken, and is filled") {
   NumberGrid grid = free_paper();
-  fill(grid, 0, {40.0, 40.0, 2.0, 2.0});
+  tests::fill(grid, 0, {40.0, 40.0, 2.0, 2.0});
   const auto lens = lens_on(grid);
   REQUIRE(lens.has_value());
   CHECK(away(*lens) > lens->radius + lens->radius / lens->zoom);
@@ -56,8 +49,8 @@ TEST_CASE("a glass keeps off the ring round what it shows, off what is taken, an
 
 TEST_CASE("the line of a glass goes round a board where it can") {
   NumberGrid grid = free_paper();
-  fill(grid, 1, {10.0, 44.0, 60.0, 20.0});
-  fill(grid, 0, {40.0, 40.0, 2.0, 2.0});
+  tests::fill(grid, 1, {10.0, 44.0, 60.0, 20.0});
+  tests::fill(grid, 0, {40.0, 40.0, 2.0, 2.0});
   const auto lens = lens_on(grid);
   REQUIRE(lens.has_value());
   CHECK(lens->over == 0.0);
@@ -66,22 +59,22 @@ TEST_CASE("the line of a glass goes round a board where it can") {
 
 TEST_CASE("before a board a glass close by has no line, and one far off has") {
   NumberGrid grid = free_paper();
-  fill(grid, 1, {0.0, 30.0, 80.0, 14.0});
-  fill(grid, 0, {40.0, 35.0, 2.0, 2.0});
+  tests::fill(grid, 1, {0.0, 30.0, 80.0, 14.0});
+  tests::fill(grid, 0, {40.0, 35.0, 2.0, 2.0});
   const auto close = lens_on(grid);
   REQUIRE(close.has_value());
   CHECK(close->over > 0.5);
   CHECK_FALSE(close->has_line());
   NumberGrid wide = free_paper();
-  fill(wide, 1, {0.0, 15.0, 80.0, 50.0});
-  fill(wide, 0, {40.0, 40.0, 2.0, 2.0});
+  tests::fill(wide, 1, {0.0, 15.0, 80.0, 50.0});
+  tests::fill(wide, 0, {40.0, 40.0, 2.0, 2.0});
   const auto far_off = lens_on(wide);
   if (far_off) CHECK(far_off->has_line());
 }
 
 TEST_CASE("what a glass would hardly enlarge has none") {
   NumberGrid grid = free_paper();
-  fill(grid, 0, {36.0, 36.0, 10.0, 10.0});
+  tests::fill(grid, 0, {36.0, 36.0, 10.0, 10.0});
   CHECK(lens_on(grid).has_value());
   // With an arrow round it that is 12 mm across, the glass would show it less than twice as large.
   CHECK_FALSE(lens_on(grid, {}, 6.0).has_value());

@@ -24,12 +24,6 @@ using cli::PictureReport;
 
 constexpr PictureFormat kFormats[] = {PictureFormat::svg, PictureFormat::pdf, PictureFormat::png};
 
-PictureReport drawn(const model::Frame& frame, const PictureOptions& options) {
-  PictureReport report;
-  static_cast<void>(cli::picture_bytes(PictureFormat::svg, frame, options, &report));
-  return report;
-}
-
 std::string head_of(const std::string& bytes) { return bytes.substr(0, 8); }
 
 }  // namespace
@@ -66,7 +60,7 @@ TEST_CASE("labels never overlap and every visible part has one, on small and lar
     CAPTURE(width);
     PictureOptions options;
     options.width_mm = width;
-    const PictureReport report = drawn(rack, options);
+    const PictureReport report = tests::report_of(rack, options);
     tests::check_labels(report);
     CHECK(report.left_out.empty());
     CHECK(report.labels.size() + report.hidden.size() == rack.parts.size());
@@ -78,7 +72,7 @@ TEST_CASE("a label stands on paper or on its own part, never over another part")
   PictureOptions options;
   options.width_mm = 100;
   options.height_mm = 120;
-  const PictureReport report = drawn(rack, options);
+  const PictureReport report = tests::report_of(rack, options);
   const cli::DepthTree tree(cli::pieces_of(rack, tests::all_parts(rack)));
   const cli::NumberGrid grid = cli::grid_of(tree, report.map, {0, 0, 100, 120}, 8.0);
   REQUIRE(report.labels.size() > 15);  // of 27 parts; a floor set by hand
@@ -102,11 +96,11 @@ TEST_CASE("where a new piece is hidden the view turns until it is seen") {
   const model::PartId hidden = h.pipe("P", {100, 60, 100}, model::kRight, 300);
   PictureOptions options;
   options.emphasised = {hidden};
-  PictureReport report = drawn(h.frame, options);
+  PictureReport report = tests::report_of(h.frame, options);
   CHECK(report.turned);
   CHECK(report.visible > 0.6);  // what the choice of a view asks for, the program's own choice
   options.emphasised = {0};
-  report = drawn(h.frame, options);
+  report = tests::report_of(h.frame, options);
   CHECK_FALSE(report.turned);
 }
 
@@ -150,7 +144,7 @@ TEST_CASE("on a small picture a label is left out and named rather than led acro
   PictureOptions options;
   options.width_mm = 60;
   options.height_mm = 60;
-  const PictureReport report = drawn(rack, options);
+  const PictureReport report = tests::report_of(rack, options);
   CHECK(report.labels.size() + report.hidden.size() + report.left_out.size() == rack.parts.size());
   for (const cli::PlacedLabel& label : report.labels) {
     // Of the shorter side, the program's own choice.
@@ -164,7 +158,7 @@ TEST_CASE("lettering is never smaller than 2.2 mm") {
   options.width_mm = 60;
   options.height_mm = 60;
   options.text_mm = 0.5;
-  const PictureReport report = drawn(rack, options);
+  const PictureReport report = tests::report_of(rack, options);
   REQUIRE_FALSE(report.labels.empty());
   // 2.2 mm is the program's own choice; capitals of usual faces are 0.73 of that high (from memory).
   for (const cli::PlacedLabel& label : report.labels) CHECK(label.box.height >= 0.73 * 2.2);

@@ -38,12 +38,6 @@ struct Ordered {
   }
 };
 
-cli::PictureReport drawn(const Frame& frame, const cli::PictureOptions& options) {
-  cli::PictureReport report;
-  static_cast<void>(cli::picture_bytes(cli::PictureFormat::svg, frame, options, &report));
-  return report;
-}
-
 /// Cells of a picture, every `stride`th, that show another part than a line of sight through or beside them.
 int wrong_cells(const tests::SeenPicture& picture, int stride) {
   const cli::NumberGrid& grid = picture.grid();
@@ -63,7 +57,7 @@ TEST_CASE("of every scenario the whole picture shows what lines of sight meet, a
     const auto all = tests::all_parts(frame);
     CHECK(wrong_cells({frame, all, {28, 24}}, 3) == 0);
     CHECK(wrong_cells({frame, all, {-58, -20}}, 7) == 0);
-    const cli::PictureReport report = drawn(frame, {});
+    const cli::PictureReport report = tests::report_of(frame, {});
     tests::check_labels(report);
     CHECK(report.left_out.empty());
     CHECK_FALSE(report.labels.empty());
@@ -79,7 +73,7 @@ TEST_SUITE("slow") {
       for (const planner::Step& step : built.order.steps) {
         CAPTURE(step.number);
         const cli::PictureOptions options = built.small_picture(step.number);
-        const cli::PictureReport report = drawn(built.frame, options);
+        const cli::PictureReport report = tests::report_of(built.frame, options);
         tests::check_labels(report);
         CHECK(wrong_cells({built.frame, options.shown, report.view, options.fixtures}, 23) == 0);
         if (step.action != planner::Action::fasten && step.action != planner::Action::join)
@@ -137,7 +131,7 @@ TEST_CASE("of several straps far apart one is enlarged, and none of a board that
   int laid = 0;
   for (const planner::Step& step : built.order.steps) {
     CAPTURE(step.number);
-    const cli::PictureReport report = drawn(built.frame, built.small_picture(step.number));
+    const cli::PictureReport report = tests::report_of(built.frame, built.small_picture(step.number));
     const bool straps = std::find(report.texts.begin(), report.texts.end(), "straps") != report.texts.end();
     if (straps) CHECK(report.enlarged);
     strapped += straps ? 1 : 0;
