@@ -12,6 +12,9 @@ class DisjointSets {
   /// Every number is a set of its own.
   explicit DisjointSets(std::size_t n);
 
+  /// Every number is a set of its own again.
+  void part_all();
+
   /// The member that stands for the set of `x`: equal for two numbers of one set. O(log n).
   [[nodiscard]] int find(int x) const;
   [[nodiscard]] bool together(int a, int b) const { return find(a) == find(b); }

@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <cstdint>
 #include <iterator>
-#include <map>
+#include <span>
 #include <utility>
 
+#include "model/frame/frame.hpp"
 #include "model/geometry/at.hpp"
 #include "planner/base/disjoint_sets.hpp"
 
@@ -19,43 +20,68 @@ std::uint64_t bits_of(const std::vector<int>& set) {
   return bits;
 }
 
+/// The largest element of any set; kNone when there is none.
+int largest_of(const std::vector<SetToMeet>& sets) {
+  int largest = model::kNone;
+  for (const SetToMeet& set : sets) {
+    largest = std::max(largest, set.once);
+    for (const int e : set.of) largest = std::max(largest, e);
+  }
+  return largest;
+}
+
 /// Which sets every element is in, and which count only once it is picked. Elements are numbered anew, in their order.
 class Elements {
  public:
-  explicit Elements(const std::vector<SetToMeet>& sets) {
+  explicit Elements(const std::vector<SetToMeet>& sets) : index_(at(largest_of(sets) + 1), 0) {
     for (const SetToMeet& set : sets) {
-      numbers_.insert(numbers_.end(), set.of.begin(), set.of.end());
-      if (set.once != SetToMeet::kAlways) numbers_.push_back(set.once);
+      for (const int e : set.of) index_[at(e)] = 1;
+      if (set.once != SetToMeet::kAlways) index_[at(set.once)] = 1;
     }
-    std::sort(numbers_.begin(), numbers_.end());
-    numbers_.erase(std::unique(numbers_.begin(), numbers_.end()), numbers_.end());
-    in_.resize(numbers_.size());
-    asks_.resize(numbers_.size(), 0);
+    std::size_t size = 0;
+    for (std::size_t& index : index_) index = index != 0 ? size++ : 0;
+    first_.assign(size + 1, 0);
+    bits_.assign(size, 0);
+    asks_.assign(size, 0);
     for (std::size_t s = 0; s < sets.size(); ++s) {
-      for (const int e : sets[s].of) in_[index_of(e)].push_back(s);
+      for (const int e : sets[s].of) {
+        ++first_[index_of(e) + 1];
+        bits_[index_of(e)] |= std::uint64_t{1} << (s % 64);
+      }
       if (sets[s].once != SetToMeet::kAlways) asks_[index_of(sets[s].once)] = 1;
     }
+    for (std::size_t i = 0; i < size; ++i) first_[i + 1] += first_[i];
+    in_.resize(first_.back());
+    std::vector<std::size_t> next(first_.begin(), first_.end() - 1);
+    for (std::size_t s = 0; s < sets.size(); ++s) {
+      for (const int e : sets[s].of) in_[next[index_of(e)]++] = s;
+    }
   }
-  [[nodiscard]] std::size_t size() const { return numbers_.size(); }
-  [[nodiscard]] int number(std::size_t i) const { return numbers_[i]; }
-  [[nodiscard]] std::size_t index_of(int e) const {
-    return static_cast<std::size_t>(std::lower_bound(numbers_.begin(), numbers_.end(), e) - numbers_.begin());
+  [[nodiscard]] std::size_t size() const { return bits_.size(); }
+  [[nodiscard]] std::size_t index_of(int e) const { return index_[at(e)]; }
+  /// Ascending.
+  [[nodiscard]] std::span<const std::size_t> sets_with(std::size_t i) const {
+    return {in_.data() + first_[i], first_[i + 1] - first_[i]};
   }
-  [[nodiscard]] const std::vector<std::size_t>& sets_with(std::size_t i) const { return in_[i]; }
+  /// One bit for each set that it is in, many to a bit.
+  [[nodiscard]] std::uint64_t bits(std::size_t i) const { return bits_[i]; }
   /// Picking `i` makes other sets count.
   [[nodiscard]] bool asks_for_more(std::size_t i) const { return asks_[i] != 0; }
 
  private:
-  std::vector<int> numbers_;
-  std::vector<std::vector<std::size_t>> in_;  ///< ascending
+  std::vector<std::size_t> index_;  ///< per element; nothing of those that are in no set
+  std::vector<std::size_t> first_;  ///< per index, into in_; and the end
+  std::vector<std::size_t> in_;     ///< sets, by index
+  std::vector<std::uint64_t> bits_;
   std::vector<char> asks_;
 };
 
 /// Whoever picks `e` may as well pick `other`. Of two that can stand for each other the earlier one stays.
 bool stands_for(const Elements& elements, std::size_t other, std::size_t e) {
   if (other == e || elements.asks_for_more(other)) return false;
-  const auto &mine = elements.sets_with(e), &its = elements.sets_with(other);
-  if (!std::includes(its.begin(), its.end(), mine.begin(), mine.end())) return false;
+  if ((elements.bits(e) & ~elements.bits(other)) != 0) return false;
+  const auto mine = elements.sets_with(e), its = elements.sets_with(other);
+  if (its.size() < mine.size() || !std::includes(its.begin(), its.end(), mine.begin(), mine.end())) return false;
   return its.size() > mine.size() || elements.asks_for_more(e) || other < e;
 }
 
@@ -63,7 +89,7 @@ bool stands_for(const Elements& elements, std::size_t other, std::size_t e) {
 std::vector<char> dispensable(const std::vector<SetToMeet>& sets, const Elements& elements) {
   std::vector<char> gone(elements.size(), 0);
   for (std::size_t e = 0; e < elements.size(); ++e) {
-    const auto& in = elements.sets_with(e);
+    const auto in = elements.sets_with(e);
     if (in.empty()) {
       gone[e] = 1;  // it meets nothing, it only asks for more
       continue;
@@ -96,8 +122,10 @@ bool pick_the_last(std::vector<SetToMeet>& sets, std::vector<int>& forced) {
     if (set.once == SetToMeet::kAlways && set.of.size() == 1) forced.push_back(set.of.front());
   }
   if (forced.size() == before) return false;
+  std::vector<char> is_picked(at(largest_of(sets) + 1), 0);
+  for (std::size_t i = before; i < forced.size(); ++i) is_picked[at(forced[i])] = 1;
   std::sort(forced.begin(), forced.end());
-  const auto picked = [&](int e) { return std::binary_search(forced.begin(), forced.end(), e); };
+  const auto picked = [&](int e) { return is_picked[at(e)] != 0; };
   std::erase_if(sets, [&](const SetToMeet& set) { return std::any_of(set.of.begin(), set.of.end(), picked); });
   for (SetToMeet& set : sets) {
     if (set.once != SetToMeet::kAlways && picked(set.once)) set.once = SetToMeet::kAlways;
@@ -106,19 +134,20 @@ bool pick_the_last(std::vector<SetToMeet>& sets, std::vector<int>& forced) {
 }
 
 std::vector<std::vector<SetToMeet>> cut(std::vector<SetToMeet> sets) {
-  const Elements elements(sets);
-  DisjointSets together(elements.size());
-  const auto index = [&](int e) { return static_cast<int>(elements.index_of(e)); };
+  DisjointSets together(at(largest_of(sets) + 1));
   for (const SetToMeet& set : sets) {
-    for (const int e : set.of) together.join(index(set.of.front()), index(e));
-    if (set.once != SetToMeet::kAlways) together.join(index(set.of.front()), index(set.once));
+    for (const int e : set.of) together.join(set.of.front(), e);
+    if (set.once != SetToMeet::kAlways) together.join(set.of.front(), set.once);
   }
   std::vector<std::vector<SetToMeet>> parts;
-  std::map<int, std::size_t> part_of;
+  std::vector<int> part_of(at(largest_of(sets) + 1), model::kNone);
   for (SetToMeet& set : sets) {
-    const auto [found, fresh] = part_of.emplace(together.find(index(set.of.front())), parts.size());
-    if (fresh) parts.emplace_back();
-    parts[found->second].push_back(std::move(set));
+    int& part = part_of[at(together.find(set.of.front()))];
+    if (part == model::kNone) {
+      part = static_cast<int>(parts.size());
+      parts.emplace_back();
+    }
+    parts[at(part)].push_back(std::move(set));
   }
   std::stable_sort(parts.begin(), parts.end(), [](const auto& a, const auto& b) { return a.size() < b.size(); });
   return parts;
@@ -130,16 +159,29 @@ std::vector<SetToMeet> without_implied(std::vector<SetToMeet> sets) {
   std::stable_sort(sets.begin(), sets.end(), [](const SetToMeet& a, const SetToMeet& b) {
     return std::pair(a.of.size(), a.once != SetToMeet::kAlways) < std::pair(b.of.size(), b.once != SetToMeet::kAlways);
   });
+  if (!sets.empty() && sets.front().of.empty()) return {sets.front()};  // nothing is part of everything
+  // What is part of a set begins with one of its elements.
+  constexpr std::size_t kEnd = static_cast<std::size_t>(-1);
+  std::vector<std::size_t> begins_with(at(largest_of(sets) + 1), kEnd), next;
   std::vector<SetToMeet> kept;
   std::vector<std::uint64_t> bits;
+  kept.reserve(sets.size());
+  const auto is_implied = [&](const SetToMeet& set, std::uint64_t own) {
+    if (std::binary_search(set.of.begin(), set.of.end(), set.once)) return true;
+    for (const int e : set.of) {
+      for (std::size_t k = begins_with[at(e)]; k != kEnd; k = next[k]) {
+        if ((bits[k] & ~own) == 0 && (kept[k].once == SetToMeet::kAlways || kept[k].once == set.once) &&
+            std::includes(set.of.begin(), set.of.end(), kept[k].of.begin(), kept[k].of.end())) {
+          return true;
+        }
+      }
+    }
+    return false;
+  };
   for (SetToMeet& set : sets) {
     const std::uint64_t own = bits_of(set.of);
-    bool implied = std::binary_search(set.of.begin(), set.of.end(), set.once);
-    for (std::size_t k = 0; k < kept.size() && !implied; ++k) {
-      implied = (bits[k] & ~own) == 0 && (kept[k].once == SetToMeet::kAlways || kept[k].once == set.once) &&
-                std::includes(set.of.begin(), set.of.end(), kept[k].of.begin(), kept[k].of.end());
-    }
-    if (implied) continue;
+    if (is_implied(set, own)) continue;
+    next.push_back(std::exchange(begins_with[at(set.of.front())], kept.size()));
     kept.push_back(std::move(set));
     bits.push_back(own);
   }

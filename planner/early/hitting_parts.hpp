@@ -11,7 +11,8 @@ struct SetToMeet {
   int once = kAlways;
 };
 
-/// Without the sets that are met whenever another one is. Small ones first. O(sets^2 * size), most pairs by one word.
+/// Without the sets that are met whenever another one is. Small ones first. What counts only once may not be empty.
+/// O(sets * size * sets that begin with the same element), most of them by one word.
 [[nodiscard]] std::vector<SetToMeet> without_implied(std::vector<SetToMeet> sets);
 
 struct HittingParts {

@@ -202,14 +202,17 @@ int apart_from_each_other(const std::vector<SetToMeet>& sets) {
     if (set.once == SetToMeet::kAlways) open.push_back(&set);
   }
   std::stable_sort(open.begin(), open.end(), [](auto* a, auto* b) { return a->of.size() < b->of.size(); });
-  std::vector<int> used;
+  std::vector<char> used;
   int apart = 0;
   for (const SetToMeet* set : open) {
-    const auto is_used = [&](int e) { return std::binary_search(used.begin(), used.end(), e); };
-    if (std::any_of(set->of.begin(), set->of.end(), is_used)) continue;
+    if (std::any_of(set->of.begin(), set->of.end(), [&](int e) { return at(e) < used.size() && used[at(e)] != 0; })) {
+      continue;
+    }
     ++apart;
-    used.insert(used.end(), set->of.begin(), set->of.end());
-    std::sort(used.begin(), used.end());
+    for (const int e : set->of) {
+      if (used.size() <= at(e)) used.resize(at(e) + 1, 0);
+      used[at(e)] = 1;
+    }
   }
   return apart;
 }

@@ -1,10 +1,10 @@
 #include "planner/early/hitting_set.hpp"
 
 #include <algorithm>
-#include <map>
 #include <optional>
 #include <utility>
 
+#include "model/geometry/at.hpp"
 #include "planner/early/hitting_parts.hpp"
 #include "planner/early/hitting_search.hpp"
 
@@ -16,7 +16,7 @@ constexpr std::size_t kFewSets = 12;
 
 /// Ascending, each once.
 std::vector<int> in_order(std::vector<int> set) {
-  std::sort(set.begin(), set.end());
+  if (!std::is_sorted(set.begin(), set.end())) std::sort(set.begin(), set.end());
   set.erase(std::unique(set.begin(), set.end()), set.end());
   return set;
 }
@@ -70,22 +70,24 @@ class ByParts {
   }
 
   static int in_most(const std::vector<SetToMeet>& sets) {
-    std::map<int, int> count;
+    std::vector<int> count;
     for (const SetToMeet& set : sets) {
-      for (const int e : set.of) ++count[e];
+      if (count.size() <= at(set.of.back())) count.resize(at(set.of.back()) + 1, 0);
+      for (const int e : set.of) ++count[at(e)];
     }
-    return std::max_element(count.begin(), count.end(),
-                            [](const auto& a, const auto& b) { return a.second < b.second; })
-        ->first;
+    return static_cast<int>(std::max_element(count.begin(), count.end()) - count.begin());
   }
 
   /// What is left to do once `e` is picked.
-  static std::vector<SetToMeet> with(std::vector<SetToMeet> sets, int e) {
-    std::erase_if(sets, [&](const SetToMeet& set) { return std::binary_search(set.of.begin(), set.of.end(), e); });
-    for (SetToMeet& set : sets) {
-      if (set.once == e) set.once = SetToMeet::kAlways;
+  static std::vector<SetToMeet> with(const std::vector<SetToMeet>& sets, int e) {
+    std::vector<SetToMeet> left;
+    left.reserve(sets.size());
+    for (const SetToMeet& set : sets) {
+      if (std::binary_search(set.of.begin(), set.of.end(), e)) continue;
+      left.push_back(set);
+      if (set.once == e) left.back().once = SetToMeet::kAlways;
     }
-    return sets;
+    return left;
   }
 
   /// What is left to do without `e`; nothing when that cannot be.
