@@ -186,9 +186,9 @@ bool Effort::in_the_air(const State& before, const Move& move) const {
   if (!to_level) return false;
   const int cluster = before.cluster(list_.vertex(c.a));
   for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
-    if (before.cluster(p) != cluster || std::binary_search(move.moving.begin(), move.moving.end(), p)) continue;
+    if (before.cluster(p) != cluster) continue;
     const double off = std::max(bounds(p).hi.z - c.on_axis.z, c.on_axis.z - bounds(p).lo.z);
-    if (off > rates_.in_the_air) return true;
+    if (off > rates_.in_the_air && !std::binary_search(move.moving.begin(), move.moving.end(), p)) return true;
   }
   return false;
 }
@@ -222,15 +222,38 @@ bool Effort::holds_together(const Contact& c) const {
 bool Effort::parts_work(const State& before, ContactId c) const {
   State after = before;
   after.undo({c});
-  const Contact& contact = list_.contact(c);
-  const std::vector<PartId> piece = piece_of_work(after, contact.a);
-  return !std::binary_search(piece.begin(), piece.end(), contact.b);
+  return !hang_together(after, list_.contact(c).a, list_.contact(c).b);
+}
+
+bool Effort::is_work(const State& state, PartId part) const {
+  const std::vector<ContactId>& contacts = list_.at[at(part)];
+  return std::any_of(contacts.begin(), contacts.end(),
+                     [&](ContactId k) { return state.made(k) && holds_together(list_.contact(k)); });
+}
+
+bool Effort::hang_together(const State& state, PartId one, PartId other) const {
+  if (state.cluster(one) != state.cluster(other)) return false;
+  std::vector<char> seen(frame_.parts.size(), 0);
+  std::vector<PartId> found{one};
+  seen[at(one)] = 1;
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    if (found[i] == other) return true;
+    for (const ContactId k : list_.at[at(found[i])]) {
+      if (!state.made(k) || !holds_together(list_.contact(k))) continue;
+      const Contact& c = list_.contact(k);
+      const PartId next = c.a == found[i] ? c.b : c.a;
+      if (std::exchange(seen[at(next)], 1) == 0) found.push_back(next);
+    }
+  }
+  return false;
 }
 
 /// Ascending. O(size of the cluster).
 std::vector<PartId> Effort::piece_of_work(const State& state, PartId start) const {
   std::vector<char> seen(frame_.parts.size(), 0);
-  std::vector<PartId> found{start};
+  std::vector<PartId> found;
+  found.reserve(frame_.parts.size());
+  found.push_back(start);
   seen[at(start)] = 1;
   for (std::size_t i = 0; i < found.size(); ++i) {
     for (const ContactId k : list_.at[at(found[i])]) {
@@ -313,8 +336,13 @@ void Effort::lift(const State& before, Move& move, Extra& extra) const {
 }
 
 std::vector<PricedMove> Effort::price_both_ways(const State& before, Move move) const {
-  std::vector<PricedMove> both{price(before, move)};
-  if (move.kind != MoveKind::slide) return both;
+  std::vector<PricedMove> both;
+  if (move.kind != MoveKind::slide) {
+    both.push_back(price(before, std::move(move)));
+    return both;
+  }
+  both.reserve(2);
+  both.push_back(price(before, move));
   const Sides sides = sides_of_slide(before, move);
   if (sides.mover_fixed || sides.other_fixed) return both;
   const bool turned = both.front().move.moving != move.moving;
@@ -386,9 +414,9 @@ Extra Effort::weigh(const State& before, Move& move) const {
   extra.carry = carry_of(move.moving);
   State after = before;
   after.undo(move.contacts);
-  const std::vector<PartId> one = piece_of_work(after, first.a);
-  const bool splits = !std::binary_search(one.begin(), one.end(), first.b);
-  if (splits && one.size() > 1 && piece_of_work(after, first.b).size() > 1) extra.start = rates_.start_piece;
+  if (is_work(after, first.a) && is_work(after, first.b) && !hang_together(after, first.a, first.b)) {
+    extra.start = rates_.start_piece;
+  }
   return extra;
 }
 

@@ -118,6 +118,10 @@ class Effort {
   [[nodiscard]] double swing_of(const Move& move) const;
   [[nodiscard]] double holes_turned_in(const State& before, const Move& move) const;
   [[nodiscard]] bool in_the_air(const State& before, const Move& move) const;
+  /// The part is not bare.
+  [[nodiscard]] bool is_work(const State& state, PartId part) const;
+  /// Both are in one piece of work. O(size of the cluster), and mostly less.
+  [[nodiscard]] bool hang_together(const State& state, PartId one, PartId other) const;
   [[nodiscard]] std::vector<PartId> piece_of_work(const State& state, PartId start) const;
   [[nodiscard]] std::vector<PartId> other_side(const State& before, const Move& move) const;
   void bring_lighter(const State& before, Move& move, Extra& extra) const;

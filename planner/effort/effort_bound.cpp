@@ -4,7 +4,6 @@
 #include <limits>
 
 #include "model/geometry/at.hpp"
-#include "planner/base/disjoint_sets.hpp"
 #include "planner/peel/peeler.hpp"
 
 namespace dryfit::planner {
@@ -15,41 +14,43 @@ constexpr double kNowhere = std::numeric_limits<double>::infinity();
 }  // namespace
 
 double EffortBound::of(const std::vector<char>& made, const std::vector<ContactId>& except, bool threads) {
-  const double sum = sum_of(made, except, threads, true);
+  left_ = made;
+  for (const ContactId c : except) left_[at(c)] = 0;
+  const double sum = sum_of(left_, threads, true);
   if (effort_.heavy_last().none()) return sum;
   State left(undoer_.list(), made);
   left.undo(except);
   const EffortRates& rates = effort_rates();
   const double heavy = effort_.heavy_last().least(left, rates.heavy_before_feet, rates.held_by_room);
-  return heavy <= 0.0 ? sum : std::max(sum, sum_of(made, except, threads, false) + heavy);
+  return heavy <= 0.0 ? sum : std::max(sum, sum_of(left_, threads, false) + heavy);
 }
 
-double EffortBound::sum_of(const std::vector<char>& made, const std::vector<ContactId>& except, bool threads,
-                           bool room) {
+double EffortBound::sum_of(const std::vector<char>& made, bool threads, bool room) {
   const auto least_of = [&](ContactId c) {
     const Least least = least_extra(c);
     return room ? least.with_room : least.without_room;
   };
-  DisjointSets pieces(undoer_.frame().parts.size());
+  const std::vector<Contact>& contacts = undoer_.list().contacts;
   double sum = 0.0;
-  std::vector<std::pair<double, ContactId>> links;
+  links_.clear();
   for (std::size_t i = 0; i < made.size(); ++i) {
+    if (made[i] == 0 || !effort_.holds_together(contacts[i])) continue;
     const auto c = static_cast<ContactId>(i);
-    const Contact& contact = undoer_.list().contacts[i];
-    if (made[i] == 0 || !effort_.holds_together(contact)) continue;
-    if (std::find(except.begin(), except.end(), c) != except.end()) continue;
-    if (contact.kind == ContactKind::thread) {
+    if (contacts[i].kind == ContactKind::thread) {
       if (threads) sum += least_of(c);
-      pieces.join(contact.a, contact.b);
     } else if (const double least = least_of(c); least < kNowhere) {
-      links.emplace_back(least, c);
+      links_.emplace_back(least, c);
     }
   }
-  std::sort(links.begin(), links.end());
+  if (links_.empty()) return sum;
   // A spanning forest that costs least (Kruskal 1956): the threads are in it already.
-  for (const auto& [least, c] : links) {
-    const Contact& contact = undoer_.list().contact(c);
-    if (pieces.join(contact.a, contact.b)) sum += least;
+  pieces_.part_all();
+  for (std::size_t i = 0; i < made.size(); ++i) {
+    if (made[i] != 0 && contacts[i].kind == ContactKind::thread) pieces_.join(contacts[i].a, contacts[i].b);
+  }
+  std::sort(links_.begin(), links_.end());
+  for (const auto& [least, c] : links_) {
+    if (pieces_.join(contacts[at(c)].a, contacts[at(c)].b)) sum += least;
   }
   return sum;
 }

@@ -2,8 +2,10 @@
 /// What taking a piece of work apart costs at least, whatever the order, and in whatever pose.
 #include <functional>
 #include <optional>
+#include <utility>
 #include <vector>
 
+#include "planner/base/disjoint_sets.hpp"
 #include "planner/effort/effort.hpp"
 
 namespace dryfit::planner {
@@ -13,7 +15,11 @@ class EffortBound {
  public:
   /// `spent`: true once no more moves may be asked for; what is not known then counts as nothing.
   EffortBound(Undoer& undoer, const Effort& effort, std::function<bool()> spent)
-      : undoer_(undoer), effort_(effort), spent_(std::move(spent)), least_(undoer.list().contacts.size()) {}
+      : undoer_(undoer),
+        effort_(effort),
+        spent_(std::move(spent)),
+        least_(undoer.list().contacts.size()),
+        pieces_(undoer.frame().parts.size()) {}
 
   /// No way to take the made contacts but `except` apart has less extra. A thread always parts two pieces, so each pays
   /// at least what it pays in the smallest state. Of nuts and flanges under boards, those that close a ring pay
@@ -30,12 +36,16 @@ class EffortBound {
     double without_room = 0.0;  ///< but what it costs to be made on what the room holds
   };
   Least least_extra(ContactId c);
-  double sum_of(const std::vector<char>& made, const std::vector<ContactId>& except, bool threads, bool room);
+  double sum_of(const std::vector<char>& made, bool threads, bool room);
 
   Undoer& undoer_;
   const Effort& effort_;
   std::function<bool()> spent_;
   std::vector<std::optional<Least>> least_;
+  // Kept from call to call: a bound is asked for more often than anything else.
+  std::vector<char> left_;
+  DisjointSets pieces_;
+  std::vector<std::pair<double, ContactId>> links_;
 };
 
 }  // namespace dryfit::planner

@@ -49,6 +49,7 @@ PieceInHand Handling::piece_of(const State& before, ContactId contact) const {
   PieceInHand piece;
   ContactId through = kNone;
   std::vector<char> seen(frame_.parts.size(), 0);
+  piece.parts.reserve(frame_.parts.size());
   const auto reach = [&](PartId p) {
     if (p == kRoom) {
       piece.fastened = true;

@@ -40,19 +40,22 @@ void Undoer::Impl::way(const State& state, int from, int to, const Without& with
 }
 
 void Undoer::Impl::finish(const State& state, Move& move, const std::vector<int>& vertices) const {
+  move.moving.reserve(vertices.size());
   for (const int v : vertices) {
     if (v == list.room()) continue;
     move.moving.push_back(v);
     move.mass += part(v).mass;
   }
   std::sort(move.moving.begin(), move.moving.end());
-  std::set<PartId> held;
+  move.holding.clear();
   for (const ContactId c : move.contacts) {
     for (const PartId p : {contact(c).a, contact(c).b}) {
-      if (p != model::kRoom && !std::binary_search(move.moving.begin(), move.moving.end(), p)) held.insert(p);
+      if (p != model::kRoom && !std::binary_search(move.moving.begin(), move.moving.end(), p))
+        move.holding.push_back(p);
     }
   }
-  move.holding.assign(held.begin(), held.end());
+  std::sort(move.holding.begin(), move.holding.end());
+  move.holding.erase(std::unique(move.holding.begin(), move.holding.end()), move.holding.end());
   if (move.kind != MoveKind::unscrew) return;
   for (const PartId p : move.moving) {
     if (!is_board(p) || !board(p).laid()) continue;

@@ -9,7 +9,9 @@
 namespace dryfit::planner {
 
 WaitingLists::WaitingLists(std::size_t contacts)
-    : nodes_(std::make_shared<std::vector<Node>>()), first_(contacts, model::kNone), waits_for_(contacts) {}
+    : nodes_(std::make_shared<std::vector<Node>>()), first_(contacts, model::kNone), waits_for_(contacts) {
+  nodes_->reserve(contacts);
+}
 
 void WaitingLists::wait(ContactId c, std::shared_ptr<const std::vector<ContactId>> held) {
   const auto put = [&](ContactId h) {
