@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <map>
 #include <set>
 #include <utility>
 
@@ -14,6 +13,13 @@ namespace dryfit::planner {
 namespace {
 
 constexpr double kEps = 1e-9;
+
+/// The same contacts by the same side.
+bool are_same(const Move& a, const Move& b) {
+  if (a.contacts.size() != b.contacts.size() || a.moving.empty() != b.moving.empty()) return false;
+  return (a.moving.empty() || a.moving.front() == b.moving.front()) &&
+         std::is_permutation(a.contacts.begin(), a.contacts.end(), b.contacts.begin());
+}
 
 bool settled(const TakenApart& best) { return best.upper <= best.lower + kEps; }
 
@@ -28,7 +34,13 @@ AndOrSearch::AndOrSearch(Undoer& undoer, const Effort& effort, const Handling& h
       options_(options),
       symmetries_(symmetries_of(frame_, list_)),
       refused_(list_.contacts.size(), RefusalMemory::kMany),
-      bound_(undoer, effort, [this] { return spent(); }) {}
+      bound_(undoer, effort, [this] { return spent(); }) {
+  for (const Contact& contact : list_.contacts) {
+    const model::Vec3 corner = effort_.bounds(contact.a).lo;
+    corners_.push_back(
+        {std::llround(corner[0] * 10.0), std::llround(corner[1] * 10.0), std::llround(corner[2] * 10.0)});
+  }
+}
 
 TakenApart AndOrSearch::without_props() { return all(whole_frame(Props::needed_always), {}, kNever); }
 
@@ -60,25 +72,29 @@ void AndOrSearch::learn_from_images(Node& node, const std::unordered_map<std::st
 /// Made contacts per cluster that still has any, the far right one first, so that the order begins at the front left;
 /// clusters that hold each other as links of a chain do count as one.
 std::vector<std::vector<char>> AndOrSearch::clusters_of(const State& state) const {
-  std::map<int, std::size_t> number;
+  std::vector<std::pair<int, std::size_t>> number;  // there are few
   std::vector<std::vector<char>> clusters;
   std::vector<std::pair<std::array<long long, 3>, std::size_t>> places;  // least corner
+  const auto number_of = [&](int cluster) {
+    const auto known = std::find_if(number.begin(), number.end(), [&](const auto& n) { return n.first == cluster; });
+    return known == number.end() ? clusters.size() : known->second;
+  };
   for (std::size_t c = 0; c < list_.contacts.size(); ++c) {
     if (!state.made(static_cast<ContactId>(c))) continue;
     const int vertex = list_.vertex(list_.contacts[c].a);
-    const auto [at, is_new] = number.emplace(state.cluster(vertex), clusters.size());
-    if (is_new) {
+    const std::size_t n = number_of(state.cluster(vertex));
+    if (n == clusters.size()) {
+      number.emplace_back(state.cluster(vertex), n);
+      for (const int linked : handling_.linked_with(state, vertex)) {
+        const int other = state.cluster(linked);
+        if (number_of(other) == clusters.size()) number.emplace_back(other, n);
+      }
       clusters.emplace_back(list_.contacts.size(), 0);
-      for (const int linked : handling_.linked_with(state, vertex)) number.emplace(state.cluster(linked), at->second);
-      constexpr long long kFar = std::numeric_limits<long long>::max();
-      places.push_back({{kFar, kFar, kFar}, at->second});
+      places.emplace_back(corners_[c], n);
     }
-    clusters[at->second][c] = 1;
-    const model::Vec3 corner = effort_.bounds(list_.contacts[c].a).lo;
-    std::array<long long, 3>& least = places[at->second].first;
-    for (int i = 0; i < 3; ++i) {
-      least[static_cast<std::size_t>(i)] = std::min(least[static_cast<std::size_t>(i)], std::llround(corner[i] * 10.0));
-    }
+    clusters[n][c] = 1;
+    std::array<long long, 3>& least = places[n].first;
+    for (std::size_t i = 0; i < 3; ++i) least[i] = std::min(least[i], corners_[c][i]);
   }
   std::stable_sort(places.begin(), places.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<std::vector<char>> sorted;
@@ -116,8 +132,28 @@ bool AndOrSearch::is_fastened(const std::vector<char>& made) const {
   return std::any_of(room.begin(), room.end(), [&](ContactId c) { return made[at(c)] != 0; });
 }
 
-/// What the pose adds to the move.
-double AndOrSearch::in_pose(const State& state, const Move& move, const Met& met) const {
+/// The piece that every move is made on: all of the cluster, when the room does not hold it and nothing is linked with
+/// it.
+std::optional<PieceInHand> AndOrSearch::loose_whole(const State& state) const {
+  const auto any = std::find(state.all().begin(), state.all().end(), 1);
+  if (any == state.all().end()) return std::nullopt;
+  const auto c = static_cast<ContactId>(any - state.all().begin());
+  PieceInHand piece = handling_.piece_of(state, c);
+  if (piece.fastened || !handling_.linked_with(state, list_.vertex(list_.contact(c).a)).empty()) return std::nullopt;
+  return piece;
+}
+
+/// What the pose adds to the move. `whole`: as loose_whole.
+double AndOrSearch::in_pose(const State& state, const Move& move, const Met& met,
+                            const std::optional<PieceInHand>& whole) const {
+  if (whole) {
+    const bool props = met.props == Props::all ? handling_.propped(*whole, met.pose)
+                                               : handling_.hangs() && met.pose != Pose::laid && !whole->held;
+    const double against = handling_.on_what_is_loose(state, move) + handling_.against_links(state, move);
+    return handling_.trouble(*whole, move, met.pose) +
+           (against + handling_.without_headroom(*whole, move, met.pose) + handling_.unwanted(*whole, move, met.pose)) +
+           (props ? handling_.prop() : 0.0);
+  }
   const Contact& first = list_.contact(move.contacts.front());
   const std::vector<int> linked = handling_.linked_with(state, first.a);
   const bool fastened = state.holds_room(first.a) ||
@@ -129,58 +165,85 @@ double AndOrSearch::in_pose(const State& state, const Move& move, const Met& met
          (propped ? handling_.prop() : 0.0);
 }
 
+/// All ways to undo the contact. `asked`: what has been asked in the state before.
+const std::vector<SharedPriced>& AndOrSearch::ways_of(const State& state, ContactId c, std::vector<Asked>& asked) {
+  auto known =
+      std::lower_bound(asked.begin(), asked.end(), c, [](const Asked& a, ContactId b) { return a.contact < b; });
+  if (known != asked.end() && known->contact == c) {
+    undoer_.count_remembered(known->questions);
+  } else {
+    Asked now;
+    now.contact = c;
+    const long long before = undoer_.work().attempts;
+    std::vector<Refusal> refusals;
+    for (Move& move : undoer_.ways(state, c, &refusals)) {
+      for (PricedMove& priced : effort_.price_both_ways(state, std::move(move))) {
+        now.ways.push_back(std::make_shared<const PricedMove>(std::move(priced)));
+      }
+    }
+    now.questions = undoer_.work().attempts - before;
+    if (now.ways.empty()) now.refusals = std::make_shared<const Refusals>(std::move(refusals));
+    answers_ += 1 + now.ways.size();
+    known = asked.insert(known, std::move(now));
+  }
+  if (known->ways.empty()) refused_.keep(c, known->refusals);
+  return known->ways;
+}
+
 /// What can be done next with a piece in a pose, what takes much off for its cost first.
 std::vector<AndOrSearch::Option> AndOrSearch::options_of(const State& state, const Met& met, const Place& last) {
-  std::map<std::pair<std::vector<ContactId>, PartId>, std::size_t> known;
-  std::vector<Option> found;
+  constexpr std::size_t kMostAnswers = 200'000;
+  if (answers_ > kMostAnswers) {
+    asked_.clear();
+    answers_ = 0;
+  }
+  std::vector<Asked>& asked = asked_[std::string(state.all().begin(), state.all().end())];
+  const std::optional<PieceInHand> whole = loose_whole(state);
+  ranked_.clear();
   for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) {
     if (!state.made(c) || refused_.find(state, c) != nullptr) continue;
     if (stopped()) break;
-    std::vector<Refusal> refusals;
-    std::vector<Move> ways = undoer_.ways(state, c, &refusals);
-    if (ways.empty()) refused_.keep(c, std::make_shared<const Refusals>(std::move(refusals)));
-    for (Move& way : ways) {
-      for (PricedMove& priced : effort_.price_both_ways(state, std::move(way))) {
-        Option one;
-        one.total = priced.extra.total() + in_pose(state, priced.move, met);
-        if (one.total >= kNever) continue;
-        one.rate = one.total / static_cast<double>(std::max<std::size_t>(1, priced.move.moving.size()));
-        one.key = key_of(frame_, list_, effort_, state, priced.move, last, {});
-        std::vector<ContactId> contacts = priced.move.contacts;
-        std::sort(contacts.begin(), contacts.end());
-        const PartId side = priced.move.moving.empty() ? model::kNone : priced.move.moving.front();
-        one.priced = std::move(priced);
-        const auto [at, is_new] = known.emplace(std::pair{std::move(contacts), side}, found.size());
-        if (is_new) {
-          found.push_back(std::move(one));
-        } else if (one.total < found[at->second].total - kEps) {
-          found[at->second] = std::move(one);
-        }
+    for (const SharedPriced& way : ways_of(state, c, asked)) {
+      Ranked one;
+      one.option.total = way->extra.total() + in_pose(state, way->move, met, whole);
+      if (one.option.total >= kNever) continue;
+      one.rate = one.option.total / static_cast<double>(std::max<std::size_t>(1, way->move.moving.size()));
+      one.key = key_of(frame_, list_, effort_, state, way->move, last, {});
+      one.option.way = way;
+      const auto same = std::find_if(ranked_.begin(), ranked_.end(),
+                                     [&](const Ranked& other) { return are_same(other.option.move(), way->move); });
+      if (same == ranked_.end()) {
+        ranked_.push_back(std::move(one));
+      } else if (one.option.total < same->option.total - kEps) {
+        *same = std::move(one);
       }
     }
   }
-  if (met.may_change_pose) add_poses(found, state, met);
-  std::stable_sort(found.begin(), found.end(), [](const Option& a, const Option& b) {
+  if (met.may_change_pose) add_poses(state, met);
+  std::stable_sort(ranked_.begin(), ranked_.end(), [](const Ranked& a, const Ranked& b) {
     if (std::abs(a.rate - b.rate) > kEps) return a.rate < b.rate;
-    if (a.new_pose != b.new_pose) return b.new_pose;
+    if (a.option.new_pose != b.option.new_pose) return b.option.new_pose;
     return a.key < b.key;
   });
+  std::vector<Option> found;
+  found.reserve(ranked_.size());
+  for (Ranked& ranked : ranked_) found.push_back(std::move(ranked.option));
   return found;
 }
 
-void AndOrSearch::add_poses(std::vector<Option>& found, const State& state, const Met& met) const {
+void AndOrSearch::add_poses(const State& state, const Met& met) {
   const auto any = std::find(state.all().begin(), state.all().end(), 1) - state.all().begin();
   const PieceInHand piece = handling_.piece_of(state, static_cast<ContactId>(any));
   const double cost = handling_.turn(piece);
   if (cost >= kNever || handling_.keeps_its_pose(state, piece)) return;
   for (const Pose pose : kAllPoses) {
     if (pose == met.pose) continue;
-    Option change;
-    change.new_pose = true;
-    change.to = pose;
-    change.total = cost;
+    Ranked change;
+    change.option.new_pose = true;
+    change.option.to = pose;
+    change.option.total = cost;
     change.rate = cost / static_cast<double>(piece.parts.size());
-    found.push_back(std::move(change));
+    ranked_.push_back(std::move(change));
   }
 }
 
@@ -192,9 +255,9 @@ TakenApart AndOrSearch::as_it_comes(const std::vector<char>& made) {
   State state(list_, made), before = state;
   for (Move& move : peel(undoer_, state).moves) {
     Done done;
-    done.priced = effort_.price(before, std::move(move));
-    rest.upper += done.priced.extra.total();
-    before.undo(done.priced.move.contacts);
+    done.priced = std::make_shared<const PricedMove>(effort_.price(before, std::move(move)));
+    rest.upper += done.priced->extra.total();
+    before.undo(done.priced->move.contacts);
     rest.moves.push_back(std::make_shared<const Done>(std::move(done)));
   }
   rest.lower = std::min(rest.lower, rest.upper);
@@ -278,10 +341,10 @@ TakenApart AndOrSearch::apart(const Task& task, const Place& last, double limit)
       return {kNever, kNever, {}};
     }
     FreeMoves free(undoer_, effort_, handling_, refused_, free_, task.met.pose);
-    for (PricedMove& move : free.peel(state, last)) {
-      peeled.last = place_of(list_, effort_, move.move);
+    for (SharedPriced& move : free.peel(state, last)) {
+      peeled.last = place_of(list_, effort_, move->move);
       peeled.met.may_change_pose = true;
-      peeled.cost += move.extra.total();
+      peeled.cost += move->extra.total();
       peeled.moves.push_back(std::make_shared<Done>(Done{std::move(move), {}}));
     }
     peeled.clusters = clusters_of(state);
@@ -344,7 +407,11 @@ TakenApart AndOrSearch::counted(const Task& task, const Place& last, double limi
   TakenApart bound = apart(without_props, last, limit);
   node.best.lower = std::max(node.best.lower, bound.lower);
   if (bound.upper < kNever) {
-    bound.upper = true_cost(task, bound);
+    if (!node.way_cost || bound.moves != node.way) {
+      node.way_cost = true_cost(task, bound);
+      node.way = bound.moves;
+    }
+    bound.upper = *node.way_cost;
     if (bound.upper < node.best.upper - kEps) {
       node.best.upper = bound.upper;
       node.best.moves = std::move(bound.moves);
@@ -361,6 +428,16 @@ TakenApart AndOrSearch::counted(const Task& task, const Place& last, double limi
   return node.best;
 }
 
+/// By what is left after it, once for each kind of bound.
+void AndOrSearch::bound(Option& option, const std::vector<char>& made, bool threads) {
+  using Bounded = Option::Bounded;
+  if (option.bounded == Bounded::fully || (option.bounded == Bounded::cheaply && !threads)) return;
+  static const std::vector<ContactId> kNothing;
+  const std::vector<ContactId>& undone = option.new_pose ? kNothing : option.move().contacts;
+  option.lower = std::max(option.lower, option.total + bound_.of(made, undone, threads));
+  option.bounded = threads ? Bounded::fully : Bounded::cheaply;
+}
+
 void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& met, const Place& last, double limit) {
   const State state(list_, made);
   bool threads = false;  // counted in the bound only where the cheaper one does not settle it
@@ -370,11 +447,11 @@ void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& me
     const double below = std::min(limit, node.best.upper);
     if (below < kNever && !stopped()) {
       if (!threads && below > node.best.lower + kEps) {
-        node.best.lower = std::max(node.best.lower, bound_.of(made, {}, true));
-        threads = true;
+        if (!node.bounded) node.best.lower = std::max(node.best.lower, bound_.of(made, {}, true));
+        threads = node.bounded = true;
       }
-      const double after = option.total + bound_.of(made, option.priced.move.contacts, threads);
-      option.lower = std::max({option.lower, after, node.best.lower});
+      bound(option, made, threads);
+      option.lower = std::max(option.lower, node.best.lower);
     }
     if (below < kNever && (option.lower >= below - kEps || spent())) {
       lower = std::min(lower, option.lower);
@@ -382,8 +459,8 @@ void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& me
     }
     const Met changed{option.to, false, false, met.props};
     const TakenApart rest = option.new_pose ? one({made, changed}, last, below - option.total)
-                                            : all(left_by(state, option.priced, met),
-                                                  place_of(list_, effort_, option.priced.move), below - option.total);
+                                            : all(left_by(state, *option.way, met),
+                                                  place_of(list_, effort_, option.move()), below - option.total);
     option.lower = std::max(option.lower, option.total + rest.lower);
     lower = std::min(lower, option.lower);
     if (option.total + rest.upper >= node.best.upper - kEps) continue;
@@ -391,7 +468,7 @@ void AndOrSearch::weigh(Node& node, const std::vector<char>& made, const Met& me
     node.best.upper = option.total + rest.upper;
     node.best.moves = rest.moves;
     if (!option.new_pose) {
-      node.best.moves.insert(node.best.moves.begin(), std::make_shared<const Done>(Done{option.priced, {}}));
+      node.best.moves.insert(node.best.moves.begin(), std::make_shared<const Done>(Done{option.way, {}}));
     }
   }
   node.best.lower = std::max(node.best.lower, std::min(lower, node.best.upper));
@@ -404,7 +481,7 @@ void AndOrSearch::tell_choice(Node& node) {
   const Option& chosen = node.options[at(node.chosen)];
   const Option* second = nullptr;
   for (const Option& option : node.options) {
-    if (&option == &chosen || option.new_pose || option.priced.move.contacts == chosen.priced.move.contacts) continue;
+    if (&option == &chosen || option.new_pose || option.move().contacts == chosen.move().contacts) continue;
     if (option.lower >= kNever) continue;  // there is no order with that move here
     if (second == nullptr || option.lower < second->lower - kEps) second = &option;
   }
@@ -412,9 +489,9 @@ void AndOrSearch::tell_choice(Node& node) {
   if (second != nullptr && second->lower >= node.best.upper - kEps) {  // else it is undecided
     choice.weighed = true;
     choice.runner_up = std::max(0.0, second->lower - node.best.upper);
-    choice.instead = second->priced.move.contacts;
+    choice.instead = second->move().contacts;
   }
-  node.best.moves.front() = std::make_shared<const Done>(Done{chosen.priced, std::move(choice)});
+  node.best.moves.front() = std::make_shared<const Done>(Done{chosen.way, std::move(choice)});
 }
 
 /// Of a way to take a piece apart, with all props: its extras and what the best poses for it cost.
@@ -422,8 +499,8 @@ double AndOrSearch::true_cost(const Task& task, const TakenApart& way) const {
   double sum = 0.0;
   std::vector<const Move*> moves;
   for (const auto& done : way.moves) {
-    sum += done->priced.extra.total();
-    moves.push_back(&done->priced.move);
+    sum += done->priced->extra.total();
+    moves.push_back(&done->priced->move);
   }
   return sum + plan_poses(handling_, State(list_, task.made), moves, task.met.pose).weight();
 }

@@ -1,8 +1,10 @@
 #pragma once
 /// The search behind find_best_order; see best_order.hpp for what it rests on.
+#include <array>
 #include <functional>
 #include <limits>
 #include <memory>
+#include <optional>
 #include <string>
 #include <unordered_map>
 #include <vector>
@@ -18,7 +20,7 @@ namespace dryfit::planner {
 
 /// One undo move of an answer.
 struct Done {
-  PricedMove priced;
+  SharedPriced priced;
   StepChoice choice;
 };
 
@@ -58,21 +60,37 @@ class AndOrSearch {
     bool may_change_pose = true;  ///< false: it has just been turned
     Props props = Props::needed_always;
   };
+  /// What came of asking for a contact in a state.
+  struct Asked {
+    ContactId contact = model::kNone;
+    std::vector<SharedPriced> ways;  ///< whatever the pose
+    SharedRefusals refusals;         ///< when there is no way
+    long long questions = 0;         ///< that the undoer was asked for it
+  };
   /// Another pose, or an undo move.
   struct Option {
     bool new_pose = false;
     Pose to = Pose::standing;
-    PricedMove priced;
+    SharedPriced way;                                                        ///< null for a pose
+    enum class Bounded : char { no, cheaply, fully } bounded = Bounded::no;  ///< `lower` is, by what is left
     double total = 0.0;  ///< of the move or the change of pose alone
-    double rate = 0.0;   ///< total per part that moves: what is tried first should take much off for its cost
+    [[nodiscard]] const Move& move() const { return way->move; }
     double lower = 0.0;  ///< with everything after it
+  };
+  /// While options are sorted.
+  struct Ranked {
+    Option option;
+    double rate = 0.0;  ///< total per part that moves: what is tried first should take much off for its cost
     UndoKey key;
   };
   /// A piece in a pose without moves that are free.
   struct Node {
-    bool known = false;  ///< the options are
+    bool known = false;    ///< the options are
+    bool bounded = false;  ///< by its threads too
     TakenApart best;
-    int chosen = -1;  ///< option that `best` begins with, -1: it was found otherwise
+    int chosen = -1;                 ///< option that `best` begins with, -1: it was found otherwise
+    std::optional<double> way_cost;  ///< with all props, of `way`, the last that was found without them
+    std::vector<std::shared_ptr<const Done>> way;
     std::vector<Option> options;
   };
   /// What is left after all free moves.
@@ -100,9 +118,12 @@ class AndOrSearch {
   [[nodiscard]] std::vector<Task> whole_frame(Props props) const;
   [[nodiscard]] std::vector<Task> left_by(const State& state, const PricedMove& priced, const Met& met) const;
   [[nodiscard]] bool is_fastened(const std::vector<char>& made) const;
-  [[nodiscard]] double in_pose(const State& state, const Move& move, const Met& met) const;
+  [[nodiscard]] std::optional<PieceInHand> loose_whole(const State& state) const;
+  [[nodiscard]] double in_pose(const State& state, const Move& move, const Met& met,
+                               const std::optional<PieceInHand>& whole) const;
+  const std::vector<SharedPriced>& ways_of(const State& state, ContactId c, std::vector<Asked>& asked);
   std::vector<Option> options_of(const State& state, const Met& met, const Place& last);
-  void add_poses(std::vector<Option>& found, const State& state, const Met& met) const;
+  void add_poses(const State& state, const Met& met);
   TakenApart as_it_comes(const std::vector<char>& made);
 
   TakenApart sum_of(const std::vector<const std::vector<char>*>& pieces, double limit,
@@ -112,6 +133,7 @@ class AndOrSearch {
   TakenApart apart(const Task& task, const Place& last, double limit);
   TakenApart stuck(const std::vector<char>& made, const Met& met, const Place& last, double limit);
   TakenApart counted(const Task& task, const Place& last, double limit);
+  void bound(Option& option, const std::vector<char>& made, bool threads);
   void weigh(Node& node, const std::vector<char>& made, const Met& met, const Place& last, double limit);
   static void tell_choice(Node& node);
   [[nodiscard]] double true_cost(const Task& task, const TakenApart& way) const;
@@ -125,6 +147,11 @@ class AndOrSearch {
   std::vector<ContactMap> symmetries_;
   RefusalMemory refused_;
   FreeMoves::Memory free_;
+  /// By made contacts, each by contact: a piece is met in several poses. What is remembered counts as asked.
+  std::unordered_map<std::string, std::vector<Asked>> asked_;
+  std::size_t answers_ = 0;                        ///< in asked_, at most
+  std::vector<Ranked> ranked_;                     ///< kept from call to call
+  std::vector<std::array<long long, 3>> corners_;  ///< per contact: least corner of its part, tenths of mm
   EffortBound bound_;
   bool stopped_ = false;
   std::unordered_map<std::string, Peeled> peeled_;  ///< by made contacts and pose, as met

@@ -60,8 +60,8 @@ void take(BestOrder& best, const TakenApart& found, const Handling& handling, co
   best.undo_moves.clear();
   for (const auto& done : found.moves) {
     best.choices.push_back(done->choice);
-    best.choices.back().extra = done->priced.extra;
-    best.undo_moves.push_back(done->priced.move);
+    best.choices.back().extra = done->priced->extra;
+    best.undo_moves.push_back(done->priced->move);
   }
   best.poses = plan_poses(handling, list, best.undo_moves);
 }

@@ -109,7 +109,7 @@ FreeMoves::Ease FreeMoves::ease_of(const State& state, PricedMove& priced) const
     priced = effort_.price(state, move);
     return unless_awkward(priced.extra.avoidable() <= 0.0);
   }
-  std::vector<PricedMove> both = effort_.price_both_ways(state, move);
+  std::vector<PricedMove> both = effort_.price_both_ways(state, std::move(priced.move));
   std::vector<Ease> ease;
   for (const PricedMove& way : both) {
     const bool free = way.move.moving.size() == 1 && way.extra.avoidable() <= 0.0;
@@ -163,24 +163,22 @@ FreeMoves::Memory::OfState& FreeMoves::Memory::of(const State& state, Pose pose)
   }
   std::string key(state.all().begin(), state.all().end());
   key.push_back(static_cast<char>('a' + static_cast<int>(pose)));
-  OfState& of = known_[std::move(key)];
-  of.resize(state.all().size());
-  return of;
+  return known_[std::move(key)];
 }
 
 FreeMoves::Asked FreeMoves::ask(const State& state, ContactId c) {
   Asked asked;
   if (const SharedRefusals known = refused_.find(state, c)) {
     asked.legal = false;
-    asked.watch = known->held_by();
+    asked.watch = {known, &known->held_by()};
     return asked;
   }
   Attempt attempt = undoer_.try_undo(state, c);
   if (!attempt.legal) {
-    const auto refusals = std::make_shared<const Refusals>(std::move(attempt.refusals));
+    const SharedRefusals refusals = std::make_shared<const Refusals>(std::move(attempt.refusals));
     refused_.keep(c, refusals);
     asked.legal = false;
-    asked.watch = refusals->held_by();
+    asked.watch = {refusals, &refusals->held_by()};
     return asked;
   }
   asked.priced.move = std::move(attempt.move);
@@ -255,7 +253,7 @@ class FreeMoves::Round {
         ready_(list_.contacts.size()),
         waiting_(list_.contacts.size()) {}
 
-  std::vector<PricedMove> run() {
+  std::vector<SharedPriced> run() {
     for (ContactId c = 0; c < static_cast<ContactId>(list_.contacts.size()); ++c) consider(c);
     for (;;) {
       consider_dear_ones();
@@ -265,7 +263,7 @@ class FreeMoves::Round {
       // Asked again: what goes along may have become less since.
       const SharedAsked asked = ask(best);
       if (asked->ease == Ease::free) {
-        take_off(asked->priced);
+        take_off({asked, &asked->priced});
         if (moves_.fell_apart(state_, asked->priced.move.contacts)) return std::move(done_);
       } else {
         put_off(best, *asked);
@@ -277,17 +275,18 @@ class FreeMoves::Round {
   /// As FreeMoves::ask, unless that has been asked in this state before.
   SharedAsked ask(ContactId c) {
     if (known_ == nullptr) known_ = &moves_.memory_.of(state_, moves_.pose_);
-    SharedAsked& asked = (*known_)[at(c)];
-    if (asked != nullptr) {
-      moves_.undoer_.count_remembered(asked->questions);
-      return asked;
+    const auto known = std::lower_bound(known_->begin(), known_->end(), c,
+                                        [](const auto& one, ContactId other) { return one.first < other; });
+    if (known != known_->end() && known->first == c) {
+      moves_.undoer_.count_remembered(known->second->questions);
+      return known->second;
     }
     const long long before = moves_.undoer_.work().attempts;
     Asked now = moves_.ask(state_, c);
     now.questions = moves_.undoer_.work().attempts - before;
+    if (now.ease != Ease::free) now.priced = {};  // nobody makes it as it is
     ++moves_.memory_.answers_;
-    asked = std::make_shared<const Asked>(std::move(now));
-    return asked;
+    return known_->emplace(known, c, std::make_shared<const Asked>(std::move(now)))->second;
   }
 
   /// Finds out where the contact stands now.
@@ -323,7 +322,7 @@ class FreeMoves::Round {
     } else if (asked.legal) {
       dear_.insert(c);
     }
-    waiting_.wait(c, asked.watch);
+    if (asked.watch != nullptr) waiting_.wait(c, asked.watch);
   }
 
   /// What is awkward in the pose stays so until one of its parts has lost another contact, or what it carries is off.
@@ -335,20 +334,20 @@ class FreeMoves::Round {
     }
   }
 
-  void take_off(const PricedMove& priced) {
-    state_.undo(priced.move.contacts);
+  void take_off(SharedPriced priced) {
+    state_.undo(priced->move.contacts);
     known_ = nullptr;
     std::set<ContactId> again;
-    for (const ContactId gone : priced.move.contacts) {
+    for (const ContactId gone : priced->move.contacts) {
       open_.erase(gone);
       dear_.erase(gone);
       for (const ContactId c : waiting_.of(gone)) again.insert(c);
       waiting_.drop(gone);
     }
     for (const ContactId c : again) consider(c);
-    last_ = place_of(list_, moves_.effort_, priced.move);
-    just_moved_ = priced.move.moving;
-    done_.push_back(priced);
+    last_ = place_of(list_, moves_.effort_, priced->move);
+    just_moved_ = priced->move.moving;
+    done_.push_back(std::move(priced));
   }
 
   FreeMoves& moves_;
@@ -361,9 +360,11 @@ class FreeMoves::Round {
   WaitingLists waiting_;
   std::vector<PartId> just_moved_;
   Memory::OfState* known_ = nullptr;  ///< of the state as it is now, once it has been asked for
-  std::vector<PricedMove> done_;
+  std::vector<SharedPriced> done_;
 };
 
-std::vector<PricedMove> FreeMoves::peel(State& state, Place last) { return Round(*this, state, std::move(last)).run(); }
+std::vector<SharedPriced> FreeMoves::peel(State& state, Place last) {
+  return Round(*this, state, std::move(last)).run();
+}
 
 }  // namespace dryfit::planner

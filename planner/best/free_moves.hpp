@@ -5,12 +5,16 @@
 #include <set>
 #include <string>
 #include <unordered_map>
+#include <utility>
+#include <vector>
 
 #include "planner/effort/handling.hpp"
 #include "planner/effort/undo_choice.hpp"
 #include "planner/moves/refusal_memory.hpp"
 
 namespace dryfit::planner {
+
+using SharedPriced = std::shared_ptr<const PricedMove>;  ///< never changed
 
 class FreeMoves {
  public:
@@ -25,7 +29,7 @@ class FreeMoves {
   /// caller to take apart one after the other, so that each of them is made up in one go. A refused contact is asked
   /// again when something that its refusals rest on has gone. About O(contacts * (free moves at a time + cost of one
   /// attempt)). Where several are free, one is preferred after which the work stands.
-  [[nodiscard]] std::vector<PricedMove> peel(State& state, Place last);
+  [[nodiscard]] std::vector<SharedPriced> peel(State& state, Place last);
 
  private:
   enum class Ease { dear, awkward, free };
@@ -50,10 +54,10 @@ class FreeMoves {
   /// What came of asking for one contact.
   struct Asked {
     Ease ease = Ease::dear;
-    PricedMove priced;  ///< the freest way, when legal
+    PricedMove priced;  ///< the way, when it is free
     bool legal = true;
-    std::vector<ContactId> watch;  ///< when not legal: it stays so as long as all of these are made; ascending
-    long long questions = 0;       ///< that the undoer was asked for it
+    std::shared_ptr<const std::vector<ContactId>> watch;  ///< when not legal: it stays so while all of these are made
+    long long questions = 0;                              ///< that the undoer was asked for it
   };
   using SharedAsked = std::shared_ptr<const Asked>;  ///< never changed
   [[nodiscard]] Asked ask(const State& state, ContactId c);
@@ -82,7 +86,7 @@ class FreeMoves::Memory {
  private:
   friend class FreeMoves;
   friend class Round;
-  using OfState = std::vector<SharedAsked>;  ///< per contact; null: not asked
+  using OfState = std::vector<std::pair<ContactId, SharedAsked>>;  ///< what was asked, by contact
   [[nodiscard]] OfState& of(const State& state, Pose pose);
 
   std::unordered_map<std::string, OfState> known_;  ///< by made contacts and pose
