@@ -7,7 +7,7 @@
 
 #include "planner/best/shorter_walk.hpp"
 #include "planner/judge/replay.hpp"
-#include "tests/support/frames/best_steps.hpp"
+#include "tests/support/answers/best_steps.hpp"
 #include "tests/support/frames/frame_text.hpp"
 #include "tests/support/frames/generated_frames.hpp"
 #include "tests/support/frames/given_steps.hpp"

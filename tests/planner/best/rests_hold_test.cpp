@@ -9,7 +9,7 @@
 #include "planner/best/best_order.hpp"
 #include "planner/best/standing.hpp"
 #include "planner/judge/replay.hpp"
-#include "tests/support/frames/best_steps.hpp"
+#include "tests/support/answers/best_steps.hpp"
 #include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/random_frames.hpp"
 #include "tests/support/naive/naive_handling.hpp"

@@ -6,7 +6,7 @@
 
 #include "planner/best/best_order.hpp"
 #include "planner/order/subassembly.hpp"
-#include "tests/support/frames/best_steps.hpp"
+#include "tests/support/answers/best_steps.hpp"
 #include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/heavy_frames.hpp"
 #include "tests/support/frames/random_frames.hpp"

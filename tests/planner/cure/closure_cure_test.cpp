@@ -13,7 +13,7 @@
 #include "model/text/length.hpp"
 #include "planner/order/order.hpp"
 #include "planner/state/overlap.hpp"
-#include "tests/support/frames/plain_fit.hpp"
+#include "tests/support/answers/plain_fit.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;

@@ -17,7 +17,7 @@
 #include "planner/base/stock.hpp"
 #include "planner/fit/fit.hpp"
 #include "planner/fit/fit_pieces.hpp"
-#include "tests/support/frames/plain_fit.hpp"
+#include "tests/support/answers/plain_fit.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;

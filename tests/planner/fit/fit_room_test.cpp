@@ -12,7 +12,7 @@
 #include "model/text/length.hpp"
 #include "planner/fit/fit.hpp"
 #include "planner/state/overlap.hpp"
-#include "tests/support/frames/plain_fit.hpp"
+#include "tests/support/answers/plain_fit.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;

@@ -11,7 +11,7 @@
 
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
-#include "tests/support/frames/plain_fit.hpp"
+#include "tests/support/answers/plain_fit.hpp"
 
 using namespace dryfit;
 using namespace dryfit::planner;

@@ -7,7 +7,7 @@
 #include "model/geometry/at.hpp"
 #include "model/text/length.hpp"
 #include "planner/now/carry.hpp"
-#include "tests/support/every/bounded.hpp"
+#include "tests/support/answers/bounded.hpp"
 #include "tests/support/every/early_checks.hpp"
 #include "tests/support/frames/early_frames.hpp"
 

@@ -7,7 +7,7 @@
 #include "model/geometry/at.hpp"
 #include "planner/now/meanwhile.hpp"
 #include "planner/now/way_on.hpp"
-#include "tests/support/every/bounded.hpp"
+#include "tests/support/answers/bounded.hpp"
 #include "tests/support/every/early_checks.hpp"
 #include "tests/support/frames/early_frames.hpp"
 
