@@ -1,12 +1,15 @@
 #include "cli/check/as_built.hpp"
 
+#include <algorithm>
+
+#include "model/geometry/convex.hpp"
+#include "planner/effort/tilt.hpp"
+
 namespace dryfit::cli {
 
 namespace {
 
-bool builds_as_drawn(const LoadedFrame& loaded) {
-  return planner::find_order(loaded.frame, loaded.contacts).buildable;
-}
+bool builds_as_drawn(const LoadedFrame& loaded) { return planner::find_order(loaded.frame, loaded.contacts).buildable; }
 
 /// `loaded` cannot be built as drawn.
 LoadedFrame turned_if_that_helps(const LoadedFrame& loaded, const Finding& finding) {
@@ -16,8 +19,25 @@ LoadedFrame turned_if_that_helps(const LoadedFrame& loaded, const Finding& findi
 
 }  // namespace
 
+bool longer_than_its_room(const model::Frame& frame) {
+  for (const planner::WayIn& way : planner::ways_in(frame)) {
+    for (const std::string& id : way.surfaces) {
+      const model::Surface& surface = *std::find_if(frame.surfaces.begin(), frame.surfaces.end(),
+                                                    [&](const model::Surface& one) { return one.id == id; });
+      const model::Vec3 in = -surface.normal.unit();
+      const double plane = -surface.at * surface.normal.unit()[surface.normal.axis()];
+      for (const model::Part& part : frame.parts) {
+        for (const model::Solid& solid : part.solids) {
+          if (model::reach_along(solid, in) > plane + model::kTouch) return true;
+        }
+      }
+    }
+  }
+  return false;
+}
+
 LoadedFrame as_built(const LoadedFrame& loaded, const Finding& finding) {
-  if (!finding.turned || builds_as_drawn(loaded)) return loaded;
+  if (!finding.turned || (!longer_than_its_room(loaded.frame) && builds_as_drawn(loaded))) return loaded;
   return turned_if_that_helps(loaded, finding);
 }
 
@@ -26,7 +46,7 @@ LoadedFrame as_built(const LoadedFrame& loaded) {
   options.cures = false;
   const planner::Fit fit = planner::find_fit(loaded.frame, options);
   const bool needs_turns = !fit.turns.empty() || fit.shift != model::Vec3{};
-  if (!needs_turns || builds_as_drawn(loaded)) return loaded;
+  if (!needs_turns || (!longer_than_its_room(loaded.frame) && builds_as_drawn(loaded))) return loaded;
   return turned_if_that_helps(loaded, find_out(loaded.frame, loaded.contacts));
 }
 

@@ -9,8 +9,13 @@
 
 namespace dryfit::cli {
 
-/// `loaded` where it can be built as drawn, or not at all; else the frame as it stands after the turns of its fit. Its
-/// contacts have the same numbers. `finding` is about `loaded`. O(an order of the frame) where the fit needs turns.
+/// Drawn longer than the room between two facing surfaces that it is screwed to both of: the turns of its fit decide
+/// whether it gets in. O(parts).
+[[nodiscard]] bool longer_than_its_room(const model::Frame& frame);
+
+/// `loaded` where it can be built as drawn and is no longer than its room, or cannot be built at all; else the frame as
+/// it stands after the turns of its fit. Its contacts have the same numbers. `finding` is about `loaded`. O(an order of
+/// the frame) where the fit needs turns.
 [[nodiscard]] LoadedFrame as_built(const LoadedFrame& loaded, const Finding& finding);
 
 /// The same, with the finding worked out where the fit needs turns at all.

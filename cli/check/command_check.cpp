@@ -59,6 +59,11 @@ void print_json(const std::string& file, const LoadedFrame& loaded, const Findin
   }
   document["boards"] = std::move(boards);
   add_evidence(document, finding, loaded.frame, loaded.contacts);
+  if (finding.no_way_in) {
+    document["no_way_in"] = {{"headroom_missing_mm", rounded(*finding.no_way_in)},
+                             {"text", no_way_in_text(loaded.frame, *finding.no_way_in)}};
+  }
+  if (!finding.drops.empty()) document["drops"] = part_ids(loaded.frame, finding.drops);
   add_margin(document, finding, loaded.frame, loaded.contacts);
   print_line(out, with_inches(document, lengths_asked()));
 }
@@ -87,6 +92,7 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
   const bool guessed = loaded.frame.lone_run != model::kNone && finding.verdict == Verdict::overlapping;
   if (guessed) out << noted(lone_run_note(loaded.frame));
   out << evidence_text(finding, loaded.frame, loaded.contacts);
+  if (finding.no_way_in) fmt::print(out, "  {}\n", wrapped(no_way_in_text(loaded.frame, *finding.no_way_in), 4));
   if (const std::string margin = margin_text(finding, loaded.frame, loaded.contacts); !margin.empty()) {
     out << noted(margin);
   }

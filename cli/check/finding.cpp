@@ -1,8 +1,13 @@
 #include "cli/check/finding.hpp"
 
+#include <algorithm>
+
 #include "cli/io/exit_code.hpp"
 #include "cli/sentences/frame_notes.hpp"
 #include "cli/words/say.hpp"
+#include "planner/effort/no_way_in.hpp"
+#include "planner/effort/tilt.hpp"
+#include "planner/shop/drill.hpp"
 #include "planner/state/no_rest.hpp"
 
 namespace dryfit::cli {
@@ -16,6 +21,31 @@ const char* word_for(Verdict verdict) {
   }
   return "";
 }
+
+namespace {
+
+/// Between floor and ceiling, which `frame` has to be got in between as it stands when finished.
+void look_for_a_way_in(Finding& finding, const model::Frame& frame, const planner::ContactList& list) {
+  if (!finding.order.buildable || !planner::height_of_room(frame)) return;
+  const planner::Undoer undoer(frame, list);
+  finding.no_way_in = planner::no_way_in(frame, planner::Effort(undoer, 1));
+}
+
+/// On three places a board lies as drawn, whatever drops beside them.
+constexpr std::size_t kHoldUp = 3;
+
+std::vector<model::PartId> boards_that_drop(const model::Frame& frame, const planner::Fit& fit) {
+  std::vector<model::PartId> boards;
+  for (const planner::DrillSheet& sheet : planner::drill_sheets(frame, fit)) {
+    const auto drops = std::count_if(sheet.holes.begin(), sheet.holes.end(),
+                                     [](const planner::DrillHole& hole) { return hole.drops > 0.0; });
+    const std::size_t held = frame.board_of(sheet.board).carriers.size() - static_cast<std::size_t>(drops);
+    if (drops > 0 && held < kHoldUp) boards.push_back(sheet.board);
+  }
+  return boards;
+}
+
+}  // namespace
 
 Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
   Finding finding;
@@ -48,6 +78,9 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
     return finding;
   }
   finding.order = planner::find_order(stands, contacts);
+  finding.drops = boards_that_drop(frame, finding.fit);
+  look_for_a_way_in(finding, stands, contacts);
+  if (finding.no_way_in) std::erase(finding.notes, stand_it_up_note(frame));
   finding.verdict = finding.order.buildable ? Verdict::buildable : Verdict::locked;
   finding.code = finding.order.buildable ? kYes : kNo;
   return finding;

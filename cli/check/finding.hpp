@@ -37,7 +37,10 @@ struct Finding {
   planner::Fit fit;
   std::shared_ptr<const Placed> turned;  ///< placed again after the turns of the fit; null when it needs none
   planner::Order order;
-  planner::Margin margin;  ///< once it has been looked for (margin_report.hpp)
+  /// No order gets it in between floor and ceiling: how much headroom the joint lacks that lacks least, mm.
+  std::optional<double> no_way_in;
+  std::vector<model::PartId> drops;  ///< boards that drop lower than drawn
+  planner::Margin margin;            ///< once it has been looked for (margin_report.hpp)
   std::vector<std::string> notes;
   std::vector<planner::ClosureCure> closing;  ///< of a frame that does not close, once they have been looked for
   std::optional<std::vector<planner::DesignCure>> cures;  ///< of a locked frame, once they have been looked for

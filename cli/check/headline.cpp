@@ -3,6 +3,8 @@
 #include "cli/check/fit_report.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/words/say.hpp"
+#include "cli/words/trade_words.hpp"
+#include "cli/words/words.hpp"
 
 namespace dryfit::cli {
 
@@ -27,6 +29,15 @@ std::string headline(const model::Frame& frame, const Finding& finding) {
     case Verdict::overlapping: return say("{}: DOES NOT FIT.", frame.name);
     case Verdict::buildable: break;
   }
+  // Where it does not end as drawn, that is the answer; what lines up how stands below it.
+  if (finding.no_way_in) {
+    return say("{}: its parts go together, but it CAN'T GET IN between floor and ceiling.", frame.name);
+  }
+  if (!finding.drops.empty()) {
+    const std::string boards = listed(labels_of(frame, finding.drops));
+    return finding.drops.size() == 1 ? say("{0}: it can be built, but {1} DOESN'T LIE as drawn.", frame.name, boards)
+                                     : say("{0}: it can be built, but {1} DON'T LIE as drawn.", frame.name, boards);
+  }
   if (frame.closures.empty()) return say("{}: it fits, and it can be built.", frame.name);
   const char* mark = memory_mark(finding.fit.from_memory);
   switch (finding.fit.state) {
@@ -36,6 +47,13 @@ std::string headline(const model::Frame& frame, const Finding& finding) {
     default: break;
   }
   return say("{0}: it lines up only with extra turns of the wrench{1}, and it can be built.", frame.name, mark);
+}
+
+std::string no_way_in_text(const model::Frame& frame, double missing) {
+  return say(
+      "Tilted up it hits, and standing, each last joint of a post needs {} more headroom than there is. Make the frame "
+      "that much shorter, or put a union into the post.",
+      length_text(missing, frame.units));
 }
 
 }  // namespace dryfit::cli

@@ -13,6 +13,8 @@ namespace dryfit::cli {
 [[nodiscard]] int code_of(const Finding& finding);
 
 /// "Pot rail: closes exactly, and can be built in at most 13 steps."
+/// Why no order gets it in between floor and ceiling, by `missing` mm, and what helps.
+[[nodiscard]] std::string no_way_in_text(const model::Frame& frame, double missing);
 [[nodiscard]] std::string headline(const model::Frame& frame, const Finding& finding);
 
 }  // namespace dryfit::cli

@@ -46,10 +46,11 @@ PlannedOrder planned_order(const LoadedFrame& loaded, const OrderOptions& option
     out.finding = find_out(loaded.frame, contacts);
     if (out.finding.verdict != Verdict::buildable) return out;
     // The search goes by the frame as drawn, whose joints the steps count; the frame as it stands after the turns of
-    // the fit has its say below. Only where nothing is built as drawn it is searched instead.
+    // the fit has its say below. Only where nothing is built as drawn, or that is too long to be got
+    // in between its surfaces, it is searched instead.
     const Placed* turned = out.finding.turned.get();
     planner::Order known = turned != nullptr ? planner::find_order(loaded.frame, contacts) : out.finding.order;
-    const bool as_drawn = turned == nullptr || known.buildable;
+    const bool as_drawn = turned == nullptr || (known.buildable && !longer_than_its_room(loaded.frame));
     const model::Frame& frame = as_drawn ? loaded.frame : turned->frame;
     const planner::ContactList& list = as_drawn ? contacts : turned->contacts;
     if (!as_drawn) known = out.finding.order;

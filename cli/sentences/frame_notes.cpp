@@ -42,6 +42,12 @@ std::vector<int> pieces_without_room(const model::Frame& frame, const planner::C
   return piece;
 }
 
+std::string in_between_note(const model::Surface& a, const model::Surface& b) {
+  return say(
+      "The frame is screwed to {0} and to {1}: stand it up or slip it in between them before you screw it tight.",
+      the_surface(a.id), the_surface(b.id));
+}
+
 void note_facing_surfaces(const model::Frame& frame, const planner::ContactList& list,
                           std::vector<std::string>& notes) {
   const std::vector<int> piece = pieces_without_room(frame, list);
@@ -58,10 +64,7 @@ void note_facing_surfaces(const model::Frame& frame, const planner::ContactList&
         const model::Surface& a = frame.surface(one);
         const model::Surface& b = frame.surface(other);
         if (one >= other || a.normal != -b.normal || !said.insert({one, other}).second) continue;
-        notes.push_back(
-            say("The frame is screwed to {0} and to {1}: stand it up or slip it in between them before you screw "
-                "it tight.",
-                the_surface(a.id), the_surface(b.id)));
+        notes.push_back(in_between_note(a, b));
       }
     }
   }
@@ -85,6 +88,15 @@ void note_bare_flanges(const model::Frame& frame, std::vector<std::string>& note
 }
 
 }  // namespace
+
+std::string stand_it_up_note(const model::Frame& frame) {
+  for (const model::Surface& a : frame.surfaces) {
+    for (const model::Surface& b : frame.surfaces) {
+      if (&a < &b && a.normal == -b.normal && a.normal.axis() == 2) return in_between_note(a, b);
+    }
+  }
+  return "";
+}
 
 std::string bare_end_note(const model::Frame& frame, const planner::BareEnd& bare) {
   const model::Port& port = frame.part(bare.fitting).ports[at(bare.port)];

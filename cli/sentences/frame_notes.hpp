@@ -12,6 +12,9 @@ namespace dryfit::cli {
 /// to say. O(parts + contacts), and what planner::bare_flanges takes.
 [[nodiscard]] std::vector<std::string> notes_on(const model::Frame& frame, const planner::ContactList& list);
 
+/// The note of these that has the frame stood up between floor and ceiling; "" where it does not have both.
+[[nodiscard]] std::string stand_it_up_note(const model::Frame& frame);
+
 /// That nothing places Frame::lone_run, which there has to be.
 [[nodiscard]] std::string lone_run_note(const model::Frame& frame);
 

@@ -133,9 +133,11 @@ double Handling::on_what_is_loose(const State& before, const Move& move) const {
 }
 
 double Handling::without_headroom(const PieceInHand& piece, const Move& move, Pose pose) const {
-  constexpr double kNoHeadroom = 1000.0;  // outweighs what another order costs
+  constexpr double kNoHeadroom = 1000.0;  // outweighs what another order costs, and so does a millimetre less of it
+  constexpr double kEachMillimetre = 50.0;
   if (!room_height_ || pose == Pose::laid || move.kind != MoveKind::unscrew) return 0.0;
-  return headroom_missing(frame_, effort_, piece.parts, move) > 0.0 ? kNoHeadroom : 0.0;
+  const double missing = headroom_missing(frame_, effort_, piece.parts, move);
+  return missing > 0.0 ? kNoHeadroom + kEachMillimetre * missing : 0.0;
 }
 
 double Handling::against_links(const State& before, const Move& move) const {

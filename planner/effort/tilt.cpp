@@ -64,22 +64,31 @@ std::array<Feet, 2> feet_of(const model::Frame& frame, const Effort& effort) {
   return feet;
 }
 
-/// How much lower a part of standing work is while the flanges of its ways in are screwed in deeper.
+/// How much lower a part of standing work is while the flanges of its ways in are screwed in deeper: those that are on
+/// the work and are not being screwed on just now.
 class Lowered {
  public:
-  explicit Lowered(const model::Frame& frame) {
+  Lowered(const model::Frame& frame, const std::vector<PartId>& parts, const Move* move = nullptr) {
+    const auto turned = [&](PartId p) {
+      return move != nullptr && (move->moving == std::vector{p} || move->holding == std::vector{p});
+    };
+    const auto on_it = [&](PartId p) { return std::find(parts.begin(), parts.end(), p) != parts.end(); };
     for (const WayIn& way : ways_in(frame)) {
       if (!way.upright) continue;
       const bool up = surface_facing(frame, model::kUp)->id == way.surfaces[0];
       below_ = way.ends[up ? 0 : 1];
       above_ = way.ends[up ? 1 : 0];
     }
+    std::erase_if(below_, [&](const Give& give) { return !on_it(give.flange); });
+    std::erase_if(above_, [&](const Give& give) { return !on_it(give.flange) || turned(give.flange); });
+    // A flange that is screwed on from below is not in yet: nothing comes down on it.
+    lowers_ = !below_.empty() &&
+              std::none_of(below_.begin(), below_.end(), [&](const Give& give) { return turned(give.flange); });
   }
-  /// `without`: flanges among these are not on yet, or are being screwed on, and give nothing.
-  [[nodiscard]] double of(PartId part, const std::vector<PartId>& without = {}) const {
+  [[nodiscard]] double of(PartId part) const {
     double by = 0.0;
-    if (!below_.empty() && !has(below_, part) && !any(below_, without)) by += below_.front().gives;
-    if (has(above_, part) && !any(above_, without)) by += above_.front().gives;
+    if (lowers_ && !has(below_, part)) by += below_.front().gives;
+    if (has(above_, part)) by += above_.front().gives;
     return by;
   }
 
@@ -87,10 +96,8 @@ class Lowered {
   static bool has(const std::vector<Give>& gives, PartId part) {
     return std::any_of(gives.begin(), gives.end(), [&](const Give& give) { return give.flange == part; });
   }
-  static bool any(const std::vector<Give>& gives, const std::vector<PartId>& parts) {
-    return std::any_of(parts.begin(), parts.end(), [&](PartId part) { return has(gives, part); });
-  }
   std::vector<Give> below_, above_;
+  bool lowers_ = false;
 };
 
 }  // namespace
@@ -104,7 +111,7 @@ Tilt tilt_of(const model::Frame& frame, const Effort& effort, const std::vector<
   for (const PartId p : parts) box = joined(box, effort.bounds(p));
   const Vec3 size = box.hi - box.lo;
   tilt.room_height = room_along(frame, model::kUp);
-  const Lowered lowered(frame);
+  const Lowered lowered(frame, parts);
   double top = -std::numeric_limits<double>::infinity();
   for (const PartId p : parts) top = std::max(top, effort.bounds(p).hi.z - lowered.of(p));
   const double tall = std::max(0.0, top - box.lo.z);
@@ -146,23 +153,13 @@ double headroom_missing(const model::Frame& frame, const Effort& effort, const s
                         const Move& move) {
   const std::optional<double> room = height_of_room(frame);
   if (!room || move.travel.z == 0.0) return 0.0;
-  // A flange gives by the joint that it is screwed on by: not while that is being made.
-  std::vector<PartId> without;
-  for (const WayIn& way : ways_in(frame)) {
-    for (const std::vector<Give>& end : way.ends) {
-      for (const Give& give : end) {
-        const bool turned = move.moving == std::vector<PartId>{give.flange} || move.holding == std::vector{give.flange};
-        if (turned || !std::binary_search(parts.begin(), parts.end(), give.flange)) without.push_back(give.flange);
-      }
-    }
-  }
-  const Lowered lowered(frame);
+  const Lowered lowered(frame, parts, &move);
   double low = std::numeric_limits<double>::infinity(), high = -low;
   for (const PartId p : parts) {
     const bool moves = std::binary_search(move.moving.begin(), move.moving.end(), p);
     const double off = moves ? move.travel.z : 0.0;
     low = std::min(low, effort.bounds(p).lo.z + off);
-    high = std::max(high, effort.bounds(p).hi.z + off - lowered.of(p, without));
+    high = std::max(high, effort.bounds(p).hi.z + off - lowered.of(p));
   }
   return high - low - *room - model::kTouch;  // what closes up by less is room enough
 }

@@ -94,7 +94,7 @@ double drop_of(const Frame& frame, const Board& board, const DrillHole& hole) {
   return arm > -1e30 ? std::max(0.0, top - arm) : 0.0;
 }
 
-void warn_of_hole(const Frame& frame, const Board& board, const DrillHole& hole, bool alone, std::vector<Remark>& out) {
+void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::vector<Remark>& out) {
   if (hole.to_edge < 0) {
     out.push_back({remarked("the hole breaks out of the edge"), {}});
   } else if (hole.to_edge < hole.hole) {
@@ -116,12 +116,11 @@ void warn_of_hole(const Frame& frame, const Board& board, const DrillHole& hole,
     out.push_back(
         {remarked("{} may stick in the hole or slip through: don't count on it to carry the board"), {carrier}});
   } else if (hole.bearing <= 0) {
-    const double drop = drop_of(frame, board, hole);
-    if (drop > 0.0) {
+    if (hole.drops > 0.0) {
       out.push_back(
           {remarked("the collar of {0} goes into the hole: the board drops by {1} until it lies on what sticks "
                     "out of {0} to the side"),
-           {carrier, Quantity{drop}}});
+           {carrier, Quantity{hole.drops}}});
     } else {
       out.push_back({remarked("{} slips through the hole and carries nothing"), {carrier}});
     }
@@ -241,7 +240,9 @@ DrillSheet sheet_of(const Frame& frame, const Frame& after, const Lineage& linea
   }
   for (std::size_t i = 0; i < sheet.holes.size(); ++i) {
     find_wood(board, sheet, i);
-    warn_of_hole(frame, board, sheet.holes[i], sheet.holes.size() == 1, sheet.holes[i].warnings);
+    DrillHole& hole = sheet.holes[i];
+    if (hole.carrier != kNone && hole.bearing <= -model::kTouch / 2.0) hole.drops = drop_of(frame, board, hole);
+    warn_of_hole(frame, sheet.holes[i], sheet.holes.size() == 1, sheet.holes[i].warnings);
   }
   judge_pairs(frame, lineage, after, board, sheet);
   judge_lean(fit, sheet);

@@ -56,11 +56,36 @@ TEST_CASE("a hole that is wider than the coupling by a hair is said to be so: no
   const tests::ScratchFolder folder;
   const tests::Ran near = tests::run({"check", folder.file("near.yaml", shelf("    hole: 1-15/32\n"))});
   CHECK(near.code == 1);
-  CHECK(near.out.find("S1 can't be trusted to rest on C1 and C2: the hole is under 1/64 in wider") != std::string::npos);
+  CHECK(near.out.find("S1 can't be trusted to rest on C1 and C2: the hole is under 1/64 in wider") !=
+        std::string::npos);
   CHECK(near.out.find("may stick in the hole or slip through") != std::string::npos);
   const tests::Ran wide = tests::run({"check", folder.file("wide.yaml", shelf("    hole: 1-1/2\n"))});
   CHECK(wide.out.find("it slips over C1 and C2") != std::string::npos);
   CHECK(wide.out.find("trusted") == std::string::npos);
+}
+
+/// Two posts with a rail between their tees, and a shelf on the tees.
+std::string on_tees(const std::string& hole) {
+  return "dryfit: 1\nname: Rack\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n"
+         "  l: {from: floor, at: [0, 0], parts: [FA: flange, P1: {pipe: 12}, T1: {tee: right}, P2: {pipe: 12}, K1: cap]}\n"
+         "  x: {from: T1.right, parts: [R: {pipe: 24}], to: T2.left}\n"
+         "  r: {from: floor, parts: [FB: flange, P4: {pipe: 12}, T2: {tee: left}, P5: {pipe: 12}, K2: cap]}\n"
+         "boards:\n  S: {through: [P2, P5], rests-on: [T1, T2], size: {x: 34, y: 12, z: 3/4}, reach: {left: 4, front: 6}" +
+         hole + "}\n";
+}
+
+TEST_CASE("a board that drops over its tees is no good verdict") {
+  // The band of a 3/4 tee is 1.458 in across (ASME B16.3): it goes into a hole of 1-1/2, its arm does not.
+  const tests::ScratchFolder folder;
+  const auto check = [&](const std::string& hole, bool json) {
+    const std::string file = folder.file("rack.yaml", on_tees(hole));
+    return json ? tests::run({"check", file, "--json"}).out : tests::run({"check", file}).out;
+  };
+  CHECK(check(", hole: 1-1/2", false).find("Rack: it can be built, but S DOESN'T LIE as drawn.") == 0);
+  CHECK(check(", hole: 1-1/2", true).find("\"drops\":[\"S\"]") != std::string::npos);
+  CHECK(check(", hole: {P2: 1-1/2}", false).find("DOESN'T LIE") != std::string::npos);  // skew, then
+  CHECK(check("", false).find("everything lines up") != std::string::npos);
+  CHECK(check("", true).find("\"drops\"") == std::string::npos);
 }
 
 }  // namespace

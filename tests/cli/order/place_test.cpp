@@ -5,9 +5,13 @@
 
 #include "tests/support/program/one_line.hpp"
 #include "tests/support/program/program.hpp"
+#include "tests/support/program/schema_check.hpp"
+
+#include <nlohmann/json.hpp>
 
 namespace {
 
+using dryfit::tests::faults_by_schema;
 using dryfit::tests::on_one_line;
 using dryfit::tests::run;
 using dryfit::tests::scenario;
@@ -89,6 +93,42 @@ TEST_CASE("a pole that touches the ceiling is told not to get in, at the step th
   CHECK(says(on_one_line(run({"order", pole("2459")}).out),
              "Warning: the frame can't get in between floor and ceiling."));
   CHECK_FALSE(says(run({"order", pole("2480")}).out, "Warning"));
+}
+
+TEST_CASE("the verdict and the order say the same of whether it gets in between floor and ceiling") {
+  // A pole of one pipe with plates of 4 to 9 in, as high as its room: with wide plates it can't be tilted, and standing
+  // its last flange lacks the headroom. A coupling or a union in the middle lets it in.
+  const ScratchFolder folder;
+  int in = 0, out = 0;
+  for (const std::string plate : {"4", "5", "6", "7", "8", "9"}) {
+    for (const std::string middle : {"", "C: coupling, Q: {pipe: 20}, ", "U: union, Q: {pipe: 20}, "}) {
+      const auto text = [&](const std::string& ceiling) {
+        return "dryfit: 1\nname: Pole\nunits: in\npipe: {standard: npt, size: 1}\nsurfaces:\n  floor: {normal: up, at: 0}\n"
+               "  ceiling: {normal: down, at: " +
+               ceiling +
+               "}\nruns:\n  pole: {from: floor, at: [0, 0], parts: "
+               "[FB: {flange: , measured: {plate: " +
+               plate + "}}, P: {pipe: 20}, " + middle + "FT: {flange: , measured: {plate: " + plate +
+               "}}], to: ceiling}\n";
+      };
+      const auto first = nlohmann::json::parse(run({"check", folder.file("far.yaml", text("90")), "--json"}).out);
+      const double high = first["over_all_mm"][2].get<double>();
+      const std::string file = folder.file("pole.yaml", text(std::to_string(high) + " mm"));
+      CAPTURE(plate);
+      CAPTURE(middle);
+      const auto answer = nlohmann::json::parse(run({"check", file, "--json"}).out);
+      for (const std::string& fault : faults_by_schema("check", answer)) FAIL_CHECK(fault);
+      const std::string check = run({"check", file}).out;
+      const bool told = says(run({"order", file}).out, "can't get in between floor and ceiling");
+      CHECK(told == answer.contains("no_way_in"));
+      CHECK(told == says(check, "CAN'T GET IN between floor and ceiling"));
+      CHECK(told != says(check, "stand it up or slip it in"));
+      if (!middle.empty()) CHECK_FALSE(told);
+      (told ? out : in) += 1;
+    }
+  }
+  CHECK(in >= 12);
+  CHECK(out >= 2);
 }
 
 TEST_CASE("of work that lies, front and behind are the near and the far side") {
