@@ -1,5 +1,7 @@
 #include "planner/state/contacts.hpp"
 
+#include <algorithm>
+
 #include "model/geometry/at.hpp"
 #include "planner/state/axis_lines.hpp"
 
@@ -142,9 +144,13 @@ ContactList contacts_of(const model::Frame& frame) {
 }
 
 ContactList with_more_room(const ContactList& list, double by) {
+  // How much wider than its pipe a hole is drilled at least where the file says nothing else: 1/32 in, less what the
+  // tables round (common practice, no source).
+  constexpr double kBitRoom = 25.4 / 32.0 - 0.01;
   ContactList other = list;
   other.touch += by;
-  other.passing -= by;
+  // A hole that is drilled as much wider than its pipe as bits are chosen by is no near miss.
+  other.passing = std::min(list.passing - by, std::max(list.passing, kBitRoom));
   return other;
 }
 

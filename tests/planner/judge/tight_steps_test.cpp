@@ -4,7 +4,9 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include "model/placing/reader.hpp"
 #include "planner/order/margin.hpp"
+#include "planner/order/order.hpp"
 #include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/random_benches.hpp"
 #include "tests/support/program/program.hpp"
@@ -85,6 +87,25 @@ TEST_CASE("replay tells tight steps, in words and as JSON, and changes no verdic
     for (const std::string& fault : tests::faults_by_schema("replay", answer)) FAIL_CHECK(fault);
     CHECK(answer["tight_steps"].size() == (*said == '\0' ? 0 : 1));
   }
+}
+
+TEST_CASE("a pipe in the hole that is drilled for it is no near miss, one in a tighter hole is") {
+  // 1/2 in pipe is 0.840 in outside (ASME B36.10). The usual bit is 7/8: 0.889 mm of play. In 22 mm (0.866 in) it has
+  // 0.67.
+  const auto shelf = [](const std::string& hole) {
+    return "dryfit: 1\nunits: in\npipe: {standard: npt, size: 1/2}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n"
+           "  l: {from: floor, at: [0, 0], parts: [FA: flange, P1: {pipe: 12}, C1: coupling, P2: {pipe: 12}, K1: cap]}\n"
+           "boards:\n  S: {through: [P2], rests-on: [C1], size: {x: 12, y: 8, z: 3/4}, reach: {left: 6, front: 4}" +
+           hole + "}\n";
+  };
+  const auto near = [&](const std::string& hole) {
+    const model::Frame frame = model::read_frame(shelf(hole), "shelf.yaml");
+    const planner::ContactList list = planner::contacts_of(frame);
+    REQUIRE(planner::find_order(frame, list).buildable);
+    return planner::margin_of(frame, list, true).other_verdict;
+  };
+  CHECK_FALSE(near(""));
+  CHECK(near(", hole: 22 mm"));
 }
 
 TEST_CASE("a verdict is within a hair exactly when it is another one with a hair less or more") {
