@@ -75,9 +75,20 @@ std::string with_outcome(std::string text, planner::FitState state, double turni
 
 std::string cure_text(const model::Frame& frame, const planner::Cure& cure, const Lengths& lengths) {
   std::vector<std::string> changes;
-  for (const planner::PipeChange& change : cure.changes) {
-    const std::string pipe = name_of(frame, change.pipe), pieces = pieces_text(change.pieces, lengths);
+  for (std::size_t i = 0; i < cure.changes.size(); ++i) {
+    const planner::PipeChange& change = cure.changes[i];
+    const std::string pieces = pieces_text(change.pieces, lengths);
     const std::string was = lengths(frame.part(change.pipe).length);
+    const auto alike = [&](const planner::PipeChange& other) {
+      return pieces_text(other.pieces, lengths) == pieces && lengths(frame.part(other.pipe).length) == was;
+    };
+    const auto here = cure.changes.begin() + static_cast<std::ptrdiff_t>(i);
+    if (std::any_of(cure.changes.begin(), here, alike)) continue;  // told with the first of them
+    std::vector<std::string> names;
+    for (const planner::PipeChange& other : cure.changes) {
+      if (alike(other)) names.push_back(name_of(frame, other.pipe));
+    }
+    const std::string pipe = listed(names);
     changes.push_back(change.pieces.size() > 1 ? say("{0} of {1}, instead of {2}", pipe, pieces, was)
                                                : say("{0} of {1} instead of {2}", pipe, pieces, was));
   }

@@ -28,6 +28,7 @@ constexpr std::size_t kCuresPerClosure = 5;  ///< cures named per closure
 constexpr int kClosuresCured = 12;           ///< open closures that cures are searched for; one cure may close many
 constexpr std::size_t kPipesLooked = 60;     ///< pipes whose effect is measured per closure
 constexpr std::size_t kPipesChanged = 3;     ///< pipes that one cure may change
+constexpr std::size_t kChangedAlike = 8;     ///< pipes that stand for each other, which are all changed alike
 constexpr int kNodes = 4000;                 ///< changes looked at per closure and number of pieces
 constexpr int kDear = 6;                     ///< what three pieces for one pipe cost of them; four cost its square
 constexpr double kSameLength = 0.1;          ///< mm
@@ -212,6 +213,7 @@ class CureSearch {
     for (ClosureFit& closure : fit_.closures) {
       std::stable_sort(closure.cures.begin(), closure.cures.end(), [](const Cure& a, const Cure& b) {
         if (a.cut != b.cut) return b.cut;
+        if ((a.still_open == 0) != (b.still_open == 0)) return a.still_open == 0;
         if (a.pieces() != b.pieces()) return a.pieces() < b.pieces();
         if (a.still_open != b.still_open) return a.still_open < b.still_open;
         if (a.couplings() != b.couplings()) return a.couplings() < b.couplings();
@@ -228,9 +230,19 @@ class CureSearch {
   }
 
  private:
-  /// What leaves more open than another of as few pieces does is no advice.
+  /// What leaves more open than another of as few pieces does is no advice, nor is a part of another that leaves less.
   static void drop_worse(std::vector<Cure>& cures) {
     if (cures.empty()) return;
+    const std::vector<Cure> all = cures;
+    std::erase_if(cures, [&](const Cure& c) {
+      return std::any_of(all.begin(), all.end(), [&](const Cure& more) {
+        return more.still_open < c.still_open && std::all_of(c.changes.begin(), c.changes.end(), [&](const auto& one) {
+                 return std::any_of(more.changes.begin(), more.changes.end(), [&](const PipeChange& other) {
+                   return other.pipe == one.pipe && other.pieces == one.pieces;
+                 });
+               });
+      });
+    });
     const int fewest = cures.front().pieces();
     const int open = cures.front().still_open;
     std::erase_if(cures, [&](const Cure& c) { return c.pieces() >= fewest && c.still_open > open; });
@@ -258,6 +270,20 @@ class CureSearch {
       }
     }
     if (closure.cures.empty()) cut_to_length(closure, pipes);
+    change_alike(closure);
+  }
+
+  /// Where a change of one pipe leaves something else open, the same change in all that stand for it: in both posts.
+  void change_alike(const ClosureFit& closure) {
+    const std::vector<Cure> found = closure.cures;
+    if (std::any_of(found.begin(), found.end(), [](const Cure& cure) { return cure.still_open == 0; })) return;
+    for (const Cure& cure : found) {
+      if (cure.changes.size() != 1) continue;
+      const PipeChange& one = cure.changes.front();
+      std::vector<PipeChange> changes;
+      for (const PartId twin : twins_of(one.pipe)) changes.push_back({twin, one.pieces, one.made_up});
+      if (changes.size() > 1 && changes.size() <= kChangedAlike) try_out(changes, cure.cut);
+    }
   }
 
   using Effect = std::vector<std::pair<std::size_t, long>>;  ///< (equation, nanometres), ascending

@@ -102,6 +102,34 @@ TEST_CASE("a shelf that misses the wall: its reach, its depth or the wall, and n
   CHECK(mended.fit.suspects.empty());
 }
 
+TEST_CASE("what is too short in every post alike is made longer in every post") {
+  // Three posts, each with a rail to the wall that stops 2-1/8 in before it. One rail alone leaves the two others open.
+  std::string text =
+      "dryfit: 1\nname: Posts\npipe: {standard: npt, size: 3/4}\n"
+      "surfaces:\n  floor: {normal: up, at: 0}\n  wall: {normal: front, at: 9.5}\nruns:\n";
+  for (const char* n : {"0", "1", "2"}) {
+    text += fmt::format(
+        "  p{0}: {{from: floor, at: [2{0}0, 0], parts: [F{0}: flange, A{0}: {{pipe: 20}}, T{0}: {{tee: back}}, Q{0}: {{pipe: "
+        "12}}, K{0}: cap]}}\n  b{0}: {{from: T{0}.back, parts: [B{0}: {{pipe: 6}}, G{0}: flange], to: wall}}\n",
+        n);
+  }
+  const model::Frame frame = read(text);
+  const MendedFit mended = fit_with_cures(frame, text);
+  REQUIRE(mended.fit.state == FitState::open);
+  int open = 0;
+  for (const ClosureFit& closure : mended.fit.closures) {
+    if (closure.state != FitState::open) continue;
+    ++open;
+    REQUIRE_FALSE(closure.cures.empty());
+    CHECK(stock_of(frame, closure).front() == "B0 8, B1 8, B2 8");
+    for (const Cure& cure : closure.cures) CHECK(cure.still_open == 0);
+  }
+  CHECK(open == 3);
+  for (const char* n : {"0", "1", "2"})
+    text.replace(text.find(fmt::format("B{}: {{pipe: 6}}", n)), 13, fmt::format("B{}: {{pipe: 8}}", n));
+  CHECK(can_be_made(text));
+}
+
 TEST_CASE("a second `at` that should go") {
   // The rail places the right post 30 + 2 x (1.31 - 0.339) = 31.942 in to the right; the file says 33 in besides.
   std::string text = shelf_on_posts("4-5/8");
