@@ -180,7 +180,7 @@ std::string with_settings(std::string text, const std::vector<std::string>& sett
   for (const std::string& s : settings) {
     const auto [target, value] = setting_of(s);
     try {
-      text = model::with_value(text, target, value);
+      text = model::with_values(text, target, value);
     } catch (const std::invalid_argument& e) {
       throw UsageError(fmt::format("--set {}: {}", s, said(e)));
     }

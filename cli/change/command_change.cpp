@@ -74,8 +74,8 @@ Job set_up_change(OptionList& list) {
   list.value("FRAMES", request.frames, "the old frame file and the new one; several with --all").required();
   list.value(
       "--set", request.set,
-      "change one value instead of naming a new file: P5.length=8; 4..12 tries every length between, P3+P8.length "
-      "gives both pipes each of them");
+      "change one value instead of naming a new file: P5.length=8; P3+P8.length=8 changes both pipes; 4..12 tries "
+      "every length between");
   list.value("--map", request.map, "take the old part for this new one: OLD=NEW");
   list.value("--built", request.built, "what is built: the first K steps, or a steps file of what is done");
   list.value("--order", request.order, "the order that it is built by: a steps file; else that of `dryfit order`");

@@ -60,7 +60,7 @@ class EditRun {
       }
       for (const std::string& one : call.set) {
         const auto [target, value] = two_sides("--set", one);
-        made_.text = model::with_value(made_.text, target, value);
+        made_.text = model::with_values(made_.text, target, value);
       }
       for (const std::string& one : call.swap) {
         const auto [part, what] = two_sides("--swap", one);
@@ -167,7 +167,8 @@ Job set_up_edit(OptionList& list) {
   list.value("FRAME", call->frame, "the frame file; - for standard input").required();
   list.value("--start", call->start, "the first lines of an empty file: \"npt 3/4\", \"iso7 1/2 cm\"");
   list.value("--rename", call->rename, "another name wherever the file says it: P3=upright");
-  list.value("--set", call->set, "another value: P9.length=24, S1.size.x=40, S1.stock=oak, pipe.size=1/2");
+  list.value("--set", call->set,
+             "another value: P9.length=24, P3+P8.length=12 (both), S1.size.x=40, S1.stock=oak, pipe.size=1/2");
   list.value("--swap", call->swap, "another kind in its place: C1=union, T1=\"tee: left\"");
   list.value("--insert", call->insert, "a fitting in a pipe, which becomes two: P3=union, P3@4=\"tee: left\"");
   list.value("--take-off", call->take_off, "a part that is the last of its run");

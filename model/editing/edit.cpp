@@ -149,6 +149,22 @@ std::string with_value(std::string_view text, std::string_view target, std::stri
   throw CannotEdit(message("there is no part or board '{}' in the file", path[0]));
 }
 
+std::string with_values(std::string_view text, std::string_view target, std::string_view value) {
+  const std::string_view names = target.substr(0, target.find('.')), key = target.substr(names.size());
+  const Written root = outline_of(text);
+  const std::vector<PartSpot> parts = parts_written(root);
+  const bool one =
+      names.find('+') == std::string_view::npos ||
+      std::any_of(parts.begin(), parts.end(), [&](const PartSpot& spot) { return spot.part->key == names; });
+  if (one) return with_value(text, target, value);  // a name may have a plus in it
+  std::string changed(text);
+  for (std::size_t from = 0, end = 0; end != std::string_view::npos; from = end + 1) {
+    end = names.find('+', from);
+    changed = with_value(changed, std::string(names.substr(from, end - from)) + std::string(key), value);
+  }
+  return changed;
+}
+
 std::string with_part_swapped(std::string_view text, std::string_view id, const std::string& value) {
   const Written root = outline_of(text);
   return replaced_by(text, *part_written(root, id).part, value);

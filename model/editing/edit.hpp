@@ -14,6 +14,9 @@ namespace dryfit::model {
 /// the text).
 [[nodiscard]] std::string with_value(std::string_view text, std::string_view target, std::string_view value);
 
+/// The same for several owners at once, "P3+P8.length": each gets the value.
+[[nodiscard]] std::string with_values(std::string_view text, std::string_view target, std::string_view value);
+
 /// A part with another kind, all of its value replaced: "union", "{tee: left}".
 [[nodiscard]] std::string with_part_swapped(std::string_view text, std::string_view id, const std::string& value);
 

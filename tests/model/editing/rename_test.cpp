@@ -82,6 +82,16 @@ TEST_CASE("a value is set in its place, and what a part or board may have beside
   }
 }
 
+TEST_CASE("a value is given to several at once, and a plus in a name is a part of it") {
+  const std::string two = with_each(kShelf, "U1: union", "A+B: coupling");
+  const std::string both = with_each(with_each(two, "{pipe: 10}", "{pipe: 12}"), "{pipe: 4}", "{pipe: 12}");
+  CHECK(with_values(two, "P1+P10.length", "12") == both);
+  CHECK(with_values(two, "P1.length", "12") == with_value(two, "P1.length", "12"));
+  CHECK(with_values(two, "A+B.size", "1/2") == with_value(two, "A+B.size", "1/2"));
+  CHECK_THROWS_AS(static_cast<void>(with_values(two, "P1+X.length", "12")), std::invalid_argument);
+  CHECK_THROWS_AS(static_cast<void>(with_values(two, "P1+.length", "12")), std::invalid_argument);
+}
+
 TEST_CASE("another kind takes the place of one, with nothing else moved") {
   CHECK(with_part_swapped(kShelf, "U1", "coupling") == with_each(kShelf, "U1: union", "U1: coupling"));
   CHECK(with_part_swapped(kShelf, "T1", "{elbow: up}") == with_each(kShelf, "{tee: up}", "{elbow: up}"));
