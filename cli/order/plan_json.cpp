@@ -88,6 +88,10 @@ void add_plan(Json& document, const model::Frame& frame, const planner::ContactL
         std::binary_search(plan.standing.propped.begin(), plan.standing.propped.end(), plan.best.order.steps[i].number);
     const std::vector<int>& on_loose = plan.standing.on_loose;
     step["on_loose"] = std::binary_search(on_loose.begin(), on_loose.end(), plan.best.order.steps[i].number);
+    const std::vector<planner::Dip>& dips = plan.standing.dips;
+    const auto dip = std::find_if(dips.begin(), dips.end(),
+                                  [&](const planner::Dip& one) { return one.step == plan.best.order.steps[i].number; });
+    if (dip != dips.end()) step["room_below_mm"] = rounded(dip->by);
     step["in_rings"] = in_rings_json(frame, plan.standing.in_rings, plan.best.order.steps[i].number);
     step["level_first"] = std::find(plan.level_before.begin(), plan.level_before.end(),
                                     plan.best.order.steps[i].number) != plan.level_before.end();

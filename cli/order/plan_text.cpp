@@ -179,7 +179,7 @@ std::string way_in_text(const model::Frame& frame, const OrderPlan& plan, const 
   if (way.upright && plan.standing.headroom_missing > 0.0) {
     return say(
         "Warning: the frame can't get in between {0}. Tilted up it hits, and standing, one joint needs "
-        "{1} more headroom than there is. Make the frame that much shorter, or build it in more pieces.",
+        "{1} more headroom than there is. Make the frame that much shorter, or put a union into the post.",
         between, length_text(plan.standing.headroom_missing, frame.units));
   }
   const planner::Give* one = nullptr;
@@ -388,6 +388,13 @@ std::vector<std::string> under_step(const model::Frame& frame, const planner::Co
     text.push_back(now.action == planner::Action::fasten
                        ? say("Hold it in place until the screws are in.")
                        : say("It doesn't stand by itself now. Prop it or have it held."));
+  }
+  for (const planner::Dip& dip : plan.standing.dips) {
+    if (dip.step == now.number) {
+      text.push_back(say(
+          "What turns reaches {} below what the work stands on. Turn it past the edge of the bench, or raise the work.",
+          length_text(dip.by, frame.units)));
+    }
   }
   const std::vector<int>& on_loose = plan.standing.on_loose;
   if (std::binary_search(on_loose.begin(), on_loose.end(), now.number)) {

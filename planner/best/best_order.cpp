@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "planner/best/and_or_search.hpp"
+#include "planner/best/screws_together.hpp"
 #include "planner/best/shorter_walk.hpp"
 #include "planner/order/steps.hpp"
 #include "planner/peel/peel.hpp"
@@ -47,12 +48,18 @@ void add_up(BestOrder& best, double bound) {
   effort.proven = weight <= effort.base + bound + kEqualWeight;
 }
 
-/// Walks less where that costs nothing.
+/// Walks less where that costs nothing, and screws a piece down in one go.
 void shorten(BestOrder& best, Undoer& undoer, const Effort& effort, const Handling& handling) {
-  BestOrder shorter = best;
-  shorten_walk(undoer, effort, handling, shorter);
-  shorter.poses = plan_poses(handling, undoer.list(), shorter.undo_moves);
-  if (shorter.poses.weight() <= best.poses.weight() + kEqualWeight) best = std::move(shorter);
+  const auto take_if_as_light = [&](BestOrder other) {
+    other.poses = plan_poses(handling, undoer.list(), other.undo_moves);
+    if (other.poses.weight() <= best.poses.weight() + kEqualWeight) best = std::move(other);
+  };
+  BestOrder walk = best;
+  shorten_walk(undoer, effort, handling, walk);
+  take_if_as_light(std::move(walk));
+  BestOrder screws = best;
+  drive_screws_together(undoer, effort, screws);
+  take_if_as_light(std::move(screws));
 }
 
 void take(BestOrder& best, const TakenApart& found, const Handling& handling, const ContactList& list) {

@@ -2,12 +2,16 @@
 
 #include <algorithm>
 #include <functional>
+#include <limits>
 
 #include "model/geometry/at.hpp"
 #include "planner/effort/support_polygon.hpp"
 
 namespace dryfit::planner {
 namespace {
+
+/// Work is lifted by so much without being told to, mm (1 in; common practice, no source).
+constexpr double kToldDip = 25.4;
 
 /// Boards of a piece that are on pipes and screwed to nothing; upside down they do not stay on what they lie on.
 std::vector<PartId> loose_boards(const model::Frame& frame, const ContactList& list, const BestOrder& best,
@@ -67,6 +71,23 @@ bool hangs_in_the_air(const model::Frame& frame, const ContactList& list, const 
                                     [&](PartId p) { return effort.bounds(p).lo.z > floor->at + kFootBand; });
 }
 
+/// How far the turning side of work that stands, or stands upside down, reaches below its lowest point, mm; 0 where it
+/// is screwed to the room, for there the floor is judged, or where the other side is held in one hand.
+double dip_of(const ContactList& list, const Effort& effort, const Handling& handling, const State& before,
+              const Move& move, Pose pose) {
+  const Contact& thread = list.contact(move.contacts.front());
+  if (move.kind != MoveKind::unscrew || pose == Pose::laid || thread.axis.axis() == 2) return 0.0;
+  const PieceInHand piece = handling.piece_of(before, move);
+  if (piece.held || effort.mass_of(piece.parts) - move.mass <= effort_rates().in_one_hand) return 0.0;
+  const double down = pose == Pose::over ? 1.0 : -1.0;
+  double lowest = -std::numeric_limits<double>::infinity();
+  for (const PartId p : piece.parts) {
+    const model::Bounds& box = effort.bounds(p);
+    lowest = std::max(lowest, down > 0.0 ? box.hi.z : -box.lo.z);
+  }
+  return std::max(0.0, down * thread.on_axis.z + move.swing_radius - lowest);
+}
+
 /// What rests on the state in which each move is made.
 void tell_by_state(StandingPlan& plan, const model::Frame& frame, const ContactList& list, const Effort& effort,
                    const BestOrder& best, const std::function<int(std::size_t)>& number) {
@@ -83,6 +104,9 @@ void tell_by_state(StandingPlan& plan, const model::Frame& frame, const ContactL
         !lies_on_pinned_pipes(frame, list, state, first)) {
       plan.on_loose.push_back(number(k));
     }
+    if (const double dip = dip_of(list, effort, handling, state, move, best.poses.of_move[k]); dip > kToldDip) {
+      plan.dips.push_back({number(k), dip});
+    }
     if (hangs_in_the_air(frame, list, effort, handling, state, move)) plan.propped.push_back(number(k));
     if (under_ceiling && move.kind == MoveKind::unscrew && best.poses.of_move[k] != Pose::laid) {
       const PieceInHand piece = handling.piece_of(state, move);
@@ -93,6 +117,7 @@ void tell_by_state(StandingPlan& plan, const model::Frame& frame, const ContactL
     state.undo(move.contacts);
   }
   std::sort(plan.on_loose.begin(), plan.on_loose.end());
+  std::sort(plan.dips.begin(), plan.dips.end(), [](const Dip& a, const Dip& b) { return a.step < b.step; });
 }
 
 }  // namespace

@@ -20,6 +20,12 @@ struct Turning {
   Tilt tilt;
 };
 
+/// What turns reaches lower, as the work stands, than all that it stands on.
+struct Dip {
+  int step = 0;
+  double by = 0.0;  ///< mm
+};
+
 struct StandingPlan {
   std::vector<Pose> pose_of_step;
   /// Numbers of steps after which the work does not stand by itself, or for which it is held up off the floor,
@@ -29,6 +35,7 @@ struct StandingPlan {
   std::vector<WayIn> ways_in;     ///< and floor and ceiling where a joint lacks the headroom below
   double headroom_missing = 0.0;  ///< most that a joint of standing work lacks below the ceiling
   int no_headroom_step = 0;       ///< number of the step that lacks it; 0 when none does
+  std::vector<Dip> dips;          ///< in order of the steps
   std::vector<int> on_loose;      ///< numbers of steps that lay a board on what is loose, ascending
   std::vector<InRing> in_rings;   ///< in order of the steps
 };

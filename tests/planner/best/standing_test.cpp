@@ -4,8 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
 
 #include "planner/best/best_order.hpp"
+#include "planner/effort/no_way_in.hpp"
 #include "planner/order/preparation.hpp"
 #include "planner/order/subassembly.hpp"
 #include "tests/support/frames/frame_text.hpp"
@@ -191,6 +195,59 @@ TEST_CASE("with a joint between them both flanges give, and the joint can be mad
   CHECK(find_best_order(w.frame, w.list).effort.unwanted < 1000.0);
 }
 
+std::optional<double> lacks(const Workpiece& w) {
+  const Undoer undoer(w.frame, w.list);
+  return no_way_in(w.frame, Effort(undoer, 2));
+}
+
+TEST_CASE("whether a pole gets in between floor and ceiling is known without an order") {
+  // As the tests above: 10.16 mm of thread less what the other flange gives and half a millimetre; with a coupling both
+  // give; a nut takes no room at all; narrow plates let it be tilted.
+  const std::optional<double> plain = lacks(pole_between("8 in"));
+  REQUIRE(plain);
+  CHECK(*plain == doctest::Approx(10.16 - 3 * 25.4 / 11.5 - 0.5).epsilon(1e-3));
+  CHECK_FALSE(lacks(pole_between("8 in", "      - C: coupling\n      - Q: {pipe: 30}\n")));
+  CHECK_FALSE(lacks(pole_between("8 in", "      - U: union\n      - Q: {pipe: 30}\n")));
+  CHECK_FALSE(lacks(pole_between("5-1/2 in")));
+}
+
+/// Poles of one pipe each at these places (in), between floor and ceiling, and a board over all of them if asked for.
+Workpiece poles_through(const std::vector<std::string>& places, bool board) {
+  const auto text = [&](double ceiling) {
+    std::string out = kRoom + "  ceiling: {normal: down, at: " + std::to_string(ceiling) + " mm}\nruns:\n", names;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+      const std::string n = std::to_string(i);
+      out += "  r" + n + ": {from: floor, at: [" + places[i] + "], parts: [A" + n + ": flange, P" + n +
+             ": {pipe: 30}, B" + n + ": flange], to: ceiling}\n";
+      names += (names.empty() ? "P" : ", P") + n;
+    }
+    if (!board) return out;
+    return out + "boards:\n  S: {through: [" + names + "], height: 15, at: [-8, -8], size: {x: 40, y: 40, z: 3/4}}\n";
+  };
+  return workpiece(text(height_of(workpiece(text(3000.0)))));
+}
+
+TEST_CASE("a board that is closed round the poles has them tilted up together") {
+  // Each pole by itself: 786.4 mm less 13.25 is 773.1, and with its plate of 4 in (102 mm) hypot is 779.9: it gets in.
+  // Two in one board are tilted up sideways, as one. Four in a square of 20 in: hypot(773.1, 508 + 102) = 985,
+  // whichever way. The last flange lacks 3.0 mm standing.
+  CHECK_FALSE(lacks(poles_through({"0, 0"}, true)));
+  CHECK_FALSE(lacks(poles_through({"0, 0", "0, 20"}, true)));
+  const std::vector<std::string> square{"0, 0", "0, 20", "20, 0", "20, 20"};
+  CHECK_FALSE(lacks(poles_through(square, false)));
+  const std::optional<double> four = lacks(poles_through(square, true));
+  REQUIRE(four);
+  CHECK(*four == doctest::Approx(10.16 - 3 * 25.4 / 11.5 - 0.5).epsilon(1e-3));
+}
+
+TEST_CASE("a flange that is not on the work yet keeps none from giving") {
+  // Two poles beside each other: the one that is stood up first gives by both its flanges, whatever the other does.
+  const Workpiece w = poles_through({"0, 0", "0, 20"}, false);
+  const StandingPlan plan = plan_of(w);
+  CHECK(plan.headroom_missing <= 0.0);
+  for (const Turning& turning : plan.turnings) CHECK(turning.tilt.fits);
+}
+
 TEST_CASE("a leg that only stands against the floor does not get shorter, whatever the flange beside it gives") {
   const Workpiece w = workpiece(kRoom + R"(  ceiling: {normal: down, at: 31}
 runs:
@@ -287,7 +344,8 @@ boards:
   for (const ChoreLine& line : all.before) CHECK(line.chore != Chore::drill);
 }
 
-TEST_CASE("between posts that each stand loose there is nothing to measure: the first shelf is drilled before the build") {
+TEST_CASE(
+    "between posts that each stand loose there is nothing to measure: the first shelf is drilled before the build") {
   const Workpiece rack = test::tray_rack();
   const std::vector<Step> steps = find_best_order(rack.frame, rack.list).order.steps;
   const Preparation all = preparation_of(rack.frame, rack.list, steps);

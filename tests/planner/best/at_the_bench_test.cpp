@@ -1,0 +1,91 @@
+// What a fitter sees at once in a printed order: a leg that would have to swing through the bench, a rail that hangs by
+// one flange while something else is made. The frames are drawn by hand.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "planner/best/best_order.hpp"
+#include "planner/best/standing.hpp"
+#include "tests/support/frames/given_steps.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+using test::Workpiece;
+using test::workpiece;
+
+const std::string kHead =
+    "dryfit: 1\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces:\n  floor: {normal: up, at: 0}\n";
+
+/// Contacts of the steps, in order, those with `end` alone.
+std::vector<std::string> that_end_in(const Workpiece& w, const std::string& end) {
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  std::vector<std::string> out;
+  for (const Step& step : best.order.steps) {
+    const std::string& id = w.list.contact(step.contacts.front()).id;
+    out.push_back(id.ends_with(end) ? id : "");
+  }
+  return out;
+}
+
+/// Steps between the first and the last of these.
+long apart(const std::vector<std::string>& steps, const std::vector<std::string>& which) {
+  long first = -1, last = -1;
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    if (std::find(which.begin(), which.end(), steps[i]) == which.end()) continue;
+    if (first < 0) first = static_cast<long>(i);
+    last = static_cast<long>(i);
+  }
+  return last - first;
+}
+
+TEST_CASE("a rail between two walls is screwed to both before the next one is made") {
+  const Workpiece w =
+      workpiece(kHead +
+                "  wall: {normal: front, at: 0}\n  side: {normal: left, at: 29-3/8}\nruns:\n"
+                "  low: {from: wall, at: [0, 40], parts: [FA: flange, P1: {pipe: 6}, E1: {elbow: right}, "
+                "P2: {pipe: 28}, FB: flange], to: side}\n"
+                "  high: {from: wall, at: [0, 52], parts: [FC: flange, P3: {pipe: 6}, E2: {elbow: right}, "
+                "P4: {pipe: 28}, FD: flange], to: side}\n");
+  std::vector<std::string> steps = that_end_in(w, "/wall");
+  const std::vector<std::string> side = that_end_in(w, "/side");
+  for (std::size_t i = 0; i < steps.size(); ++i) steps[i] += side[i];
+  CHECK(apart(steps, {"FA/wall", "FB/side"}) == 1);
+  CHECK(apart(steps, {"FC/wall", "FD/side"}) == 1);
+}
+
+TEST_CASE("a leg that swings through the bench is told with the room that it takes below") {
+  // The rail comes out of a tee 2-3/4 in above the feet. On the left it is met by a leg with an arm to the front: the
+  // arm is about 7 in long, and turns with the leg about the rail. The union in front keeps the arm from going on
+  // afterwards.
+  const std::string rack =
+      kHead +
+      "runs:\n"
+      "  a: {from: floor, at: [0, 0], parts: [F1: foot, P1: {pipe: 4}, T1: {side-tee: right, side: back}, Q1: {pipe: 18}, "
+      "K1: cap]}\n"
+      "  b: {from: T1.right, parts: [R1: {pipe: 18}], to: T2.left}\n"
+      "  c: {from: floor, parts: [F2: foot, P2: {pipe: 4}, T2: {side-tee: left, side: back}, Q2: {pipe: 18}, K2: cap]}\n"
+      "  d: {from: T2.back, parts: [R2: {pipe: 6}, V: union, R2b: {pipe: 6}], to: T3.front}\n"
+      "  e: {from: floor, parts: [F3: foot, P3: {pipe: 4}, T3: {side-tee: left, side: front}, Q3: {pipe: 18}, K3: cap]}\n"
+      "  f: {from: T3.left, parts: [R3: {pipe: 18}], to: T4.right}\n"
+      "  g: {from: floor, parts: [F4: foot, P4: {pipe: 4}, T4: {side-tee: right, side: front}, Q4: {pipe: 18}, K4: cap]}\n"
+      "  h: {from: T4.front, parts: [R4: {pipe: 6}, U: union, R5: {pipe: 6}], to: T1.back}\n";
+  const Workpiece w = workpiece(rack);
+  const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  const Undoer undoer(w.frame, w.list);
+  const StandingPlan plan = standing_of(w.frame, w.list, Effort(undoer, 2), best);
+  REQUIRE(plan.dips.size() == 1);
+  const Step& step = best.order.steps[static_cast<std::size_t>(plan.dips.front().step) - 1];
+  const Contact& thread = w.list.contact(step.contacts.front());
+  CHECK(thread.id == "R3/T4.right");
+  // The feet stand on the floor, at 0.
+  CHECK(plan.dips.front().by == doctest::Approx(step.swing_radius - thread.on_axis.z).epsilon(1e-6));
+  CHECK(plan.dips.front().by > 25.4);
+}
+
+}  // namespace
+}  // namespace dryfit::planner
