@@ -52,6 +52,38 @@ constexpr const char* kTight =
     "boards:\n  S: {through: [B], rests-on: [C], size: {x: 12, y: 8, z: 3/4}, reach: {left: 6, front: 4},\n"
     "    hole: 21.5 mm}\n";
 
+/// A shelf that drops over the bands of its tees until it lies on their arms.
+constexpr const char* kDrops =
+    "dryfit: 1\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n"
+    "  l: {from: floor, at: [0, 0], parts: [FA: flange, P1: {pipe: 12}, T1: {tee: right}, P2: {pipe: 12}, K1: cap]}\n"
+    "  x: {from: T1.right, parts: [R: {pipe: 24}], to: T2.left}\n"
+    "  r: {from: floor, parts: [FB: flange, P4: {pipe: 12}, T2: {tee: left}, P5: {pipe: 12}, K2: cap]}\n"
+    "boards:\n  S: {through: [P2, P5], rests-on: [T1, T2], size: {x: 34, y: 12, z: 3/4}, reach: {left: 4, front: 6},\n"
+    "    hole: 1-1/2}\n";
+
+/// A ring on four feet: its last leg swings through below what the others stand on.
+constexpr const char* kDips =
+    "dryfit: 1\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n"
+    "  a: {from: floor, at: [0, 0], parts: [F1: foot, P1: {pipe: 4}, T1: {side-tee: right, side: back}, Q1: {pipe: 18},\n"
+    "    K1: cap]}\n"
+    "  b: {from: T1.right, parts: [R1: {pipe: 18}], to: T2.left}\n"
+    "  c: {from: floor, parts: [F2: foot, P2: {pipe: 4}, T2: {side-tee: left, side: back}, Q2: {pipe: 18}, K2: cap]}\n"
+    "  d: {from: T2.back, parts: [R2: {pipe: 6}, V: union, R2b: {pipe: 6}], to: T3.front}\n"
+    "  e: {from: floor, parts: [F3: foot, P3: {pipe: 4}, T3: {side-tee: left, side: front}, Q3: {pipe: 18}, K3: cap]}\n"
+    "  f: {from: T3.left, parts: [R3: {pipe: 18}], to: T4.right}\n"
+    "  g: {from: floor, parts: [F4: foot, P4: {pipe: 4}, T4: {side-tee: right, side: front}, Q4: {pipe: 18}, K4: cap]}\n"
+    "  h: {from: T4.front, parts: [R4: {pipe: 6}, U: union, R5: {pipe: 6}], to: T1.back}\n";
+
+/// A pole with wide plates, as high as the room that stands behind it.
+std::string wedged_pole(double ceiling) {
+  return "dryfit: 1\npipe: {standard: npt, size: 1}\nsurfaces:\n  floor: {normal: up, at: 0}\n"
+         "  ceiling: {normal: down, at: " +
+         std::to_string(ceiling) +
+         " mm}\nruns:\n"
+         "  pole: {from: floor, at: [0, 0], parts: [FB: {flange: , measured: {plate: 8}}, P: {pipe: 20},\n"
+         "    FT: {flange: , measured: {plate: 8}}], to: ceiling}\n";
+}
+
 /// A ladder that a slotted board would free.
 constexpr const char* kCaught =
     "dryfit: 1\n"
@@ -160,6 +192,10 @@ struct Calls {
     list.push_back({"check", folder.path("uneven.yaml")});
     const std::string tight = folder.file("tight.yaml", kTight);
     for (const char* command : {"check", "order", "early"}) list.push_back({command, tight});
+    list.push_back({"check", folder.file("drops.yaml", kDrops)});
+    list.push_back({"order", folder.file("dips.yaml", kDips)});
+    const json wedged = json::parse(run({"check", folder.file("wedged.yaml", wedged_pole(2000)), "--json"}).out);
+    list.push_back({"check", folder.file("wedged.yaml", wedged_pole(wedged["over_all_mm"][2]))});
     list.push_back({"drill", folder.file("upright.yaml", kUpright)});
     list.push_back({"order", rack, "--explain", "--stats"});
     list.push_back({"order", scenario("hall-rack"), "--explain"});
@@ -211,22 +247,22 @@ struct Calls {
     list.push_back({"buy", rack, "--spares"});
     list.push_back({"buy", rack, "-o", folder.path("buy.svg")});
     list.push_back({"edit", rack, "--set", "P3.length=12"});
-    const std::string ends = folder.file(
-        "ends.yaml",
-        "dryfit: 1\nname: Ends\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces:\n"
-        "  floor: {normal: up, at: 0}\nruns:\n"
-        "  left: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 6}, T: {tee: right}]}\n"
-        "  right: {from: floor, at: [26, 0], parts: [G: flange, Q: {pipe: 6}, U: {tee: left}]}\n"
-        "  post: {from: floor, at: [0, 20], parts: [H: flange, R: {pipe: 6}]}\n"
-        "  low: {from: floor, at: [10, 10], parts: [I: flange]}\n");
+    const std::string ends =
+        folder.file("ends.yaml",
+                    "dryfit: 1\nname: Ends\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces:\n"
+                    "  floor: {normal: up, at: 0}\nruns:\n"
+                    "  left: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 6}, T: {tee: right}]}\n"
+                    "  right: {from: floor, at: [26, 0], parts: [G: flange, Q: {pipe: 6}, U: {tee: left}]}\n"
+                    "  post: {from: floor, at: [0, 20], parts: [H: flange, R: {pipe: 6}]}\n"
+                    "  low: {from: floor, at: [10, 10], parts: [I: flange]}\n");
     for (const char* end : {"T.right", "R.end", "I.up", "P", "T", "H"}) list.push_back({"edit", ends, "--offers", end});
-    const std::string toward = folder.file(
-        "toward.yaml",
-        "dryfit: 1\nname: Toward\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces:\n"
-        "  floor: {normal: up, at: 0}\nruns:\n"
-        "  left: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 6}, T: {tee: right}]}\n"
-        "  right: {from: floor, at: [26, 0], parts: [G: flange, Q: {pipe: 6}, U: {tee: left}]}\n"
-        "  rail: {from: T.right, parts: [R: {pipe: 12}]}\n");
+    const std::string toward =
+        folder.file("toward.yaml",
+                    "dryfit: 1\nname: Toward\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces:\n"
+                    "  floor: {normal: up, at: 0}\nruns:\n"
+                    "  left: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 6}, T: {tee: right}]}\n"
+                    "  right: {from: floor, at: [26, 0], parts: [G: flange, Q: {pipe: 6}, U: {tee: left}]}\n"
+                    "  rail: {from: T.right, parts: [R: {pipe: 12}]}\n");
     list.push_back({"edit", toward, "--offers", "R"});
     // 10 mm too long for its room: the threads take it up.
     const std::string pole =
@@ -319,11 +355,12 @@ TEST_CASE("every field that a command prints is in its schema") {
       {"change",
        {"then[].piece", "then[].pose", "then[].propped", "then[].level_first", "then[].why", "undo[].piece",
         "undo[].pose", "undo[].propped", "undo[].level_first", "undo[].why", "then[].must_come_before",
-        "undo[].must_come_before", "then[].on_loose", "undo[].on_loose"}},
+        "undo[].must_come_before", "then[].on_loose", "undo[].on_loose", "then[].room_below_mm",
+        "undo[].room_below_mm"}},
       // What comes off of a half-built frame.
       {"order",
        {"undo[].piece", "undo[].pose", "undo[].propped", "undo[].level_first", "undo[].why", "undo[].must_come_before",
-        "undo[].on_loose", "tight_steps[].step", "tight_steps[].legal", "tight_steps[].why"}},
+        "undo[].on_loose", "undo[].room_below_mm", "tight_steps[].step", "tight_steps[].legal", "tight_steps[].why"}},
       // Of frames within a hair (tight_steps_test.cpp).
       {"check", {"margin.else", "margin.tight", "margin.tight[].contact", "margin.tight[].why", "margin.within_mm"}},
       {"replay", {"tight_steps[].step", "tight_steps[].legal", "tight_steps[].why"}},
@@ -352,8 +389,7 @@ TEST_CASE("every field that a command prints is in its schema") {
       std::erase_if(unseen, [](const std::string& key) {
         if (!key.starts_with("undo[]") && !key.starts_with("then[]")) return false;
         return key.find("[].last_calls") != std::string::npos || key.find("[].chores") != std::string::npos ||
-               key.find("[].text_in_pose") != std::string::npos ||
-               key.find("[].in_rings") != std::string::npos;
+               key.find("[].text_in_pose") != std::string::npos || key.find("[].in_rings") != std::string::npos;
       });
     }
     const std::string tell = "no call in this test prints this of cli/schemas/" + command +

@@ -113,7 +113,7 @@ TEST_CASE("what is too short in every post alike is made longer in every post") 
         "12}}, K{0}: cap]}}\n  b{0}: {{from: T{0}.back, parts: [B{0}: {{pipe: 6}}, G{0}: flange], to: wall}}\n",
         n);
   }
-  const model::Frame frame = read(text);
+  const model::Frame frame = tests::read_frame_text(text);
   const MendedFit mended = fit_with_cures(frame, text);
   REQUIRE(mended.fit.state == FitState::open);
   int open = 0;

