@@ -20,7 +20,7 @@ import { deviceStorage, nameOfText, Store } from './store.mjs';
 import { coded } from './told.mjs';
 import { readCatalogue, say, sayN, speak } from './words.mjs';
 
-const CHECK_AFTER = 40; // ms without a keystroke
+const CHECK_AFTER = 20; // ms without a keystroke: keys that come faster are one change
 const REST_AFTER = 250;
 const CARDS_AFTER = 1500; // where no door shows them
 const PAINTED_BY = 80; // ms that a painting waits for what was just asked: on a slow device one takes longer than the answer
