@@ -22,6 +22,7 @@ import { readCatalogue, say, sayN, speak } from './words.mjs';
 
 const CHECK_AFTER = 20; // ms without a keystroke: keys that come faster are one change
 const REST_AFTER = 250;
+const READ_AFTER = 120; // ms since the verdict
 const CARDS_AFTER = 1500; // where no door shows them
 const PAINTED_BY = 80; // ms that a painting waits for what was just asked: on a slow device one takes longer than the answer
 const WIDE = window.matchMedia('(min-width: 62rem)');
@@ -85,7 +86,18 @@ function take(text, typed) {
   timers = [];
   app.rested = !typed;
   if (!typed) { ask.check(); rest(); return; }
-  timers = [setTimeout(() => { ask.check(); app.render(); }, CHECK_AFTER), setTimeout(() => { app.rested = true; app.render(); rest(); }, REST_AFTER)];
+  timers = [setTimeout(() => { ask.check(); app.render(); }, CHECK_AFTER), setTimeout(restOnce, REST_AFTER, 0)];
+}
+/// Somebody who types on as soon as the verdict is there shall not wait for what else is worked out then: it waits until no
+/// key has come for a while, since the verdict too.
+function restOnce(told) {
+  const waiting = ask.check().state === 'waiting';
+  const left = told + READ_AFTER - performance.now();
+  if (waiting) { timers.push(setTimeout(() => restOnce(performance.now()), 20)); return; }
+  if (left > 0) { timers.push(setTimeout(restOnce, left, told)); return; }
+  app.rested = true;
+  app.render();
+  rest();
 }
 /// What the strip and the picture want, once there is a verdict.
 function rest() {

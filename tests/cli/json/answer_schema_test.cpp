@@ -10,6 +10,7 @@
 #include "cli/json/schemas.hpp"
 #include "cli/program/command_table.hpp"
 #include "tests/support/frames/linked_frames.hpp"
+#include "tests/support/frames/ring_on_four_feet.hpp"
 #include "tests/support/program/program.hpp"
 #include "tests/support/program/schema_check.hpp"
 
@@ -60,19 +61,6 @@ constexpr const char* kDrops =
     "  r: {from: floor, parts: [FB: flange, P4: {pipe: 12}, T2: {tee: left}, P5: {pipe: 12}, K2: cap]}\n"
     "boards:\n  S: {through: [P2, P5], rests-on: [T1, T2], size: {x: 34, y: 12, z: 3/4}, reach: {left: 4, front: 6},\n"
     "    hole: 1-1/2}\n";
-
-/// A ring on four feet: its last leg swings through below what the others stand on.
-constexpr const char* kDips =
-    "dryfit: 1\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n"
-    "  a: {from: floor, at: [0, 0], parts: [F1: foot, P1: {pipe: 4}, T1: {side-tee: right, side: back}, Q1: {pipe: 18},\n"
-    "    K1: cap]}\n"
-    "  b: {from: T1.right, parts: [R1: {pipe: 18}], to: T2.left}\n"
-    "  c: {from: floor, parts: [F2: foot, P2: {pipe: 4}, T2: {side-tee: left, side: back}, Q2: {pipe: 18}, K2: cap]}\n"
-    "  d: {from: T2.back, parts: [R2: {pipe: 6}, V: union, R2b: {pipe: 6}], to: T3.front}\n"
-    "  e: {from: floor, parts: [F3: foot, P3: {pipe: 4}, T3: {side-tee: left, side: front}, Q3: {pipe: 18}, K3: cap]}\n"
-    "  f: {from: T3.left, parts: [R3: {pipe: 18}], to: T4.right}\n"
-    "  g: {from: floor, parts: [F4: foot, P4: {pipe: 4}, T4: {side-tee: right, side: front}, Q4: {pipe: 18}, K4: cap]}\n"
-    "  h: {from: T4.front, parts: [R4: {pipe: 6}, U: union, R5: {pipe: 6}], to: T1.back}\n";
 
 /// A pole with wide plates, as high as the room that stands behind it.
 std::string wedged_pole(double ceiling) {
@@ -193,7 +181,7 @@ struct Calls {
     const std::string tight = folder.file("tight.yaml", kTight);
     for (const char* command : {"check", "order", "early"}) list.push_back({command, tight});
     list.push_back({"check", folder.file("drops.yaml", kDrops)});
-    list.push_back({"order", folder.file("dips.yaml", kDips)});
+    list.push_back({"order", folder.file("dips.yaml", dryfit::test::kRingOnFourFeet)});
     const json wedged = json::parse(run({"check", folder.file("wedged.yaml", wedged_pole(2000)), "--json"}).out);
     list.push_back({"check", folder.file("wedged.yaml", wedged_pole(wedged["over_all_mm"][2]))});
     list.push_back({"drill", folder.file("upright.yaml", kUpright)});

@@ -9,6 +9,7 @@
 #include "planner/best/best_order.hpp"
 #include "planner/best/standing.hpp"
 #include "tests/support/frames/given_steps.hpp"
+#include "tests/support/frames/ring_on_four_feet.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -58,22 +59,7 @@ TEST_CASE("a rail between two walls is screwed to both before the next one is ma
 }
 
 TEST_CASE("a leg that swings through the bench is told with the room that it takes below") {
-  // The rail comes out of a tee 2-3/4 in above the feet. On the left it is met by a leg with an arm to the front: the
-  // arm is about 7 in long, and turns with the leg about the rail. The union in front keeps the arm from going on
-  // afterwards.
-  const std::string rack =
-      kHead +
-      "runs:\n"
-      "  a: {from: floor, at: [0, 0], parts: [F1: foot, P1: {pipe: 4}, T1: {side-tee: right, side: back}, Q1: {pipe: 18}, "
-      "K1: cap]}\n"
-      "  b: {from: T1.right, parts: [R1: {pipe: 18}], to: T2.left}\n"
-      "  c: {from: floor, parts: [F2: foot, P2: {pipe: 4}, T2: {side-tee: left, side: back}, Q2: {pipe: 18}, K2: cap]}\n"
-      "  d: {from: T2.back, parts: [R2: {pipe: 6}, V: union, R2b: {pipe: 6}], to: T3.front}\n"
-      "  e: {from: floor, parts: [F3: foot, P3: {pipe: 4}, T3: {side-tee: left, side: front}, Q3: {pipe: 18}, K3: cap]}\n"
-      "  f: {from: T3.left, parts: [R3: {pipe: 18}], to: T4.right}\n"
-      "  g: {from: floor, parts: [F4: foot, P4: {pipe: 4}, T4: {side-tee: right, side: front}, Q4: {pipe: 18}, K4: cap]}\n"
-      "  h: {from: T4.front, parts: [R4: {pipe: 6}, U: union, R5: {pipe: 6}], to: T1.back}\n";
-  const Workpiece w = workpiece(rack);
+  const Workpiece w = workpiece(test::kRingOnFourFeet);
   const BestOrder best = find_best_order(w.frame, w.list);
   REQUIRE(best.order.buildable);
   const Undoer undoer(w.frame, w.list);
