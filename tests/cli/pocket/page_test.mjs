@@ -584,8 +584,8 @@ async function give(page, frame) {
 const POST = 'dryfit: 1\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\nruns:\n  post:\n    from: floor\n    at: [0, 0]\n    parts:\n      - F1: flange\n      - P1: {pipe: 6}\n';
 /// Pulls the grip in the picture, by finger or mouse.
 async function pull(page, hand, dx, dy) {
-  await until(page, 'document.querySelector("#grip")', 'there is a grip');
-  await page.settled();
+  // Just after a change there is still the grip of the text before, which goes with the next painting.
+  await until(page, '(() => { const grip = document.querySelector("#grip"); if (grip !== window.gripSeen) { window.gripSeen = grip; window.gripSince = performance.now(); } return grip && performance.now() - window.gripSince > 250; })()', 'there is a grip');
   await (hand.view.phone ? page.swipe('#grip', dx, dy) : page.drag('#grip', dx, dy));
   await page.settled();
 }
