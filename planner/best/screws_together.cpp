@@ -51,7 +51,7 @@ class Screws {
   }
 
   [[nodiscard]] bool into_the_room(std::size_t k) const {
-    return moves_[k].kind == MoveKind::unfasten && undoer_.list().contact(moves_[k].contacts.front()).b == kRoom;
+    return moves_[k].kind == MoveKind::unfasten && undoer_.list().contact(moves_[k].contacts.front()).b == model::kRoom;
   }
 
   /// What is joined to the part, the room left out: not nought per part of it.
@@ -65,7 +65,7 @@ class Screws {
       for (const ContactId c : undoer_.list().at[at(here)]) {
         const Contact& contact = undoer_.list().contact(c);
         const PartId next = contact.a == here ? contact.b : contact.a;
-        if (!state.made(c) || next == kRoom || on_it[at(next)] != 0) continue;
+        if (!state.made(c) || next == model::kRoom || on_it[at(next)] != 0) continue;
         on_it[at(next)] = 1;
         open.push_back(next);
       }
@@ -80,7 +80,7 @@ class Screws {
       bool touches = false;
       for (const ContactId c : moves_[k].contacts) {
         const Contact& contact = undoer_.list().contact(c);
-        for (const PartId p : {contact.a, contact.b}) touches |= p != kRoom && piece[at(p)] != 0;
+        for (const PartId p : {contact.a, contact.b}) touches |= p != model::kRoom && piece[at(p)] != 0;
       }
       if (touches) return into_the_room(k) ? k : i;
     }

@@ -7,6 +7,8 @@
 #include "tests/support/program/program.hpp"
 #include "tests/support/program/shell.hpp"
 
+using dryfit::tests::exit_code_of;
+using dryfit::tests::kProgram;
 using dryfit::tests::scenario;
 using dryfit::tests::ScratchFolder;
 using dryfit::tests::slurp;

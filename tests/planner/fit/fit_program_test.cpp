@@ -11,6 +11,7 @@
 #include <tuple>
 
 using namespace dryfit::planner;
+using dryfit::at;
 
 namespace {
 
