@@ -23,6 +23,21 @@ std::vector<PartId> set_of(DisjointSets& sets, std::size_t parts, PartId one) {
   return out;
 }
 
+/// All sets, each ascending, by their first parts. O(parts).
+std::vector<std::vector<PartId>> sets_of(const DisjointSets& sets, std::size_t parts) {
+  std::vector<std::vector<PartId>> out;
+  std::vector<int> number(parts, model::kNone);
+  for (PartId p = 0; p < static_cast<PartId>(parts); ++p) {
+    int& of_set = number[at(sets.find(p))];
+    if (of_set == model::kNone) {
+      of_set = static_cast<int>(out.size());
+      out.emplace_back();
+    }
+    out[at(of_set)].push_back(p);
+  }
+  return out;
+}
+
 /// False: no thread is so long that the column could lack headroom.
 bool as_tall_as(const Effort& effort, const std::vector<PartId>& column, double room) {
   constexpr double kLongestThread = 100.0;
@@ -68,13 +83,12 @@ std::optional<double> no_way_in(const model::Frame& frame, const Effort& effort)
   // What has no headroom for any last joint is made lying, with the boards on it: these are tilted up in one.
   DisjointSets made_lying(frame.parts.size());
   std::vector<std::pair<PartId, double>> lacking;
-  for (PartId p = 0; p < static_cast<PartId>(frame.parts.size()); ++p) {
-    const std::vector<PartId> column = set_of(columns, frame.parts.size(), p);
-    if (column.front() != p || column.size() < 2 || !as_tall_as(effort, column, *room)) continue;
+  for (const std::vector<PartId>& column : sets_of(columns, frame.parts.size())) {
+    if (column.size() < 2 || !as_tall_as(effort, column, *room)) continue;
     const double lacks = lacks_standing(frame, effort, column);
     if (lacks <= 0.0) continue;
-    lacking.emplace_back(p, lacks);
-    for (const PartId part : column) static_cast<void>(made_lying.join(p, part));
+    lacking.emplace_back(column.front(), lacks);
+    for (const PartId part : column) static_cast<void>(made_lying.join(column.front(), part));
   }
   for (const model::Board& board : frame.boards) {
     for (const model::Hole& hole : board.holes) {
