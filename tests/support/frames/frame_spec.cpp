@@ -217,8 +217,10 @@ std::string contact_after(const std::string& contact, const Axes& axes,
     if (before == '.') {
       out += axes.of(model::direction_named(word).value()).name();
     } else {
-      const auto found = names.find(word);
-      out += found == names.end() ? word : found->second;
+      // Half a union has the union's name, and says which half behind it: "U~a".
+      const std::string whole = word.substr(0, word.find('~'));
+      const auto found = names.find(whole);
+      out += found == names.end() ? word : found->second + word.substr(whole.size());
     }
     word.clear();
   };
