@@ -11,6 +11,7 @@
 #include "tests/support/frames/frame_text.hpp"
 #include "tests/support/frames/generated_frames.hpp"
 #include "tests/support/frames/given_steps.hpp"
+#include "tests/support/naive/naive_effort.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -145,6 +146,18 @@ TEST_CASE("a frame too large to search gets the greedy order and says so") {
   const BestOrder searched = best_of(w);
   CHECK(searched.effort.value <= best.effort.value + 1e-9);
   CHECK(best.effort.lower_bound <= searched.effort.value + 1e-9);
+  // What it costs is worked out in full all the same: its moves, and its poses as the best choice of them has it.
+  REQUIRE(best.choices.size() == best.undo_moves.size());
+  CHECK(best.effort.handling > 0.0);
+  double value = best.effort.base + best.effort.handling;
+  State state(w.list);
+  for (std::size_t i = 0; i < best.undo_moves.size(); ++i) {
+    const double extra = test::naive_extra(w.frame, w.list, state.all(), best.undo_moves[i], options.people);
+    CHECK(best.choices[i].extra.total() == doctest::Approx(extra));
+    value += extra;
+    state.undo(best.undo_moves[i].contacts);
+  }
+  CHECK(best.effort.value == doctest::Approx(value));
 }
 
 TEST_CASE("a smaller budget never proves more and never makes the bound false") {

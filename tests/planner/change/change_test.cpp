@@ -48,6 +48,19 @@ TEST_CASE("renamed parts are still the same pieces, and a renaming is free") {
   CHECK(changer.plan(a.complete()).verdict == ChangePlan::Verdict::free);
 }
 
+TEST_CASE("the first part of a file is compared like any other: another pipe is bought, and the old one is left over") {
+  const std::string bar =
+      "dryfit: 1\nname: Bar\npipe: {standard: npt, size: 1}\nruns:\n  bar:\n    go: right\n    parts:\n"
+      "      - P: {pipe: 20}\n      - K: cap\n";
+  const Design a(bar), b(model::with_value(bar, "P.length", "24"));
+  const planner::Pieces pieces =
+      planner::compare_pieces(a.frame, b.frame, planner::match_designs(a.frame, a.list, b.frame, b.list));
+  CHECK(pieces.buy == std::vector<planner::PartId>{b.frame.find("P")});
+  std::vector<planner::PartId> left_over = pieces.spare;
+  left_over.insert(left_over.end(), pieces.scrap.begin(), pieces.scrap.end());
+  CHECK(left_over == std::vector<planner::PartId>{a.frame.find("P")});
+}
+
 // Common practice, no source: lengthening a bar between two posts moves one side as a whole, and a drilled board
 // across the gap must come off and be drilled anew.
 TEST_CASE("a longer bar moves the right post as a whole and takes the drilled shelf off") {

@@ -30,7 +30,12 @@ void check_buildable(const std::string& text) {
   const Planned p = plan(text);
   REQUIRE(p.order.buildable);
   std::vector<planner::GivenStep> given;
-  for (const planner::Step& s : p.order.steps) given.push_back({s.action, s.contacts, s.moving});
+  for (const planner::Step& s : p.order.steps) {
+    given.push_back({s.action, s.contacts, s.moving});
+    double mass = 0.0;
+    for (const model::PartId part : s.moving) mass += p.frame.part(part).mass;
+    CHECK(s.moving_mass == doctest::Approx(mass));
+  }
   const planner::ReplayResult result = planner::replay(p.frame, p.list, given);
   INFO(result.why);
   CHECK(result.legal);
