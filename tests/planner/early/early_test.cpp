@@ -122,6 +122,10 @@ TEST_CASE("the lock-outs of a board between two couplings are the fittings over 
     return set;
   };
   CHECK(sets == std::set<std::vector<ContactId>>{pair("B1/C1.up", "B1/D1.down"), pair("B2/C2.up", "B2/D2.down")});
+  // They are among what is told of the part.
+  const planner::Lockouts told = planner::early_facts(e.undoer, e.part("S1"), e.steps()).lockouts;
+  CHECK(told.complete);
+  CHECK(told.sets == found.sets);
 }
 
 TEST_CASE("forgetting a board costs the fewest joints on any side, and they are named") {

@@ -50,6 +50,22 @@ TEST_CASE("a fitting's reach rests on memory until that very dimension is measur
   CHECK_FALSE(reach("X: coupling", "P1"));
 }
 
+TEST_CASE("a street elbow's reach and a bushing's rest on memory until both of their dimensions are measured") {
+  const auto street = [](const std::string& measured) {
+    return reach("X: {street-elbow: right" + measured + "}\n      - NEXT: coupling");
+  };
+  CHECK(street(""));
+  CHECK(street(", measured: {centre-to-end: 1.2}"));
+  CHECK(street(", measured: {length: 1.7}"));
+  CHECK_FALSE(street(", measured: {centre-to-end: 1.2, length: 1.7}"));
+  const auto bushing = [](const std::string& measured) {
+    return reach("T: {tee: right}\n      - X: {bushing: 1/2" + measured + "}\n      - THIN: {pipe: 5 in, size: 1/2}\n" +
+                 "      - NEXT: {coupling: , size: 1/2, to-size: 3/4}");
+  };
+  CHECK(bushing(""));
+  CHECK_FALSE(bushing(", measured: {length: 1, height: 1/4}"));
+}
+
 // The rows of model/data/fittings.csv for 3/4 npt, and of feet_and_casters.csv.
 TEST_CASE("what was measured is sure, also where it is the table's own number to the last digit") {
   CHECK_FALSE(reach("X: {tee: right, measured: {centre-to-end: 1.31}}"));
