@@ -328,9 +328,11 @@ class Writer {
                       name(carrier)));
           continue;
         }
+        // A post that the board doesn't go over yet may stand anywhere.
         const bool there = !b.holes.empty() && model::dot(way, b.facing) < 0 &&
-                           std::any_of(b.holes.begin(), b.holes.end(),
-                                       [&](const model::Hole& hole) { return built_.together(hole.pipe, carrier); });
+                           std::any_of(step_.contacts.begin(), step_.contacts.end(), [&](ContactId c) {
+                             return contact(c).a == id && built_.together(contact(c).b, carrier);
+                           });
         (there ? ready : missing).push_back(name(carrier));
       }
     }
@@ -505,20 +507,23 @@ class Writer {
       if (same && (other.part == f.part || built_.together(other.part, f.part))) flanges.push_back(other.part);
     }
     const std::string board = name(f.other), on = listed(labels_of(frame_, flanges));
+    const Direction toward_board = seen(-part(f.part).ports.front().facing);
+    const bool one = flanges.size() == 1;
+    if (toward_board.z < 0) {
+      if (built_.size(f.other) > 1) {
+        return one ? say("Set flange {0} on {1}", on, board) : say("Set flanges {0} on {1}", on, board);
+      }
+      return one ? say("Lay {0} down and set flange {1} on it", board, on)
+                 : say("Lay {0} down and set flanges {1} on it", board, on);
+    }
     if (built_.size(f.other) > built_.size(f.part)) {
       // The board is on already: the smaller piece is brought to it.
-      return flanges.size() == 1 ? say("Hold flange {0} against {1}", on, board)
-                                 : say("Hold flanges {0} against {1}", on, board);
+      return one ? say("Hold flange {0} against {1}", on, board) : say("Hold flanges {0} against {1}", on, board);
     }
-    const Direction toward_board = seen(-part(f.part).ports.front().facing);
     if (toward_board.z > 0) {
-      return flanges.size() == 1 ? say("Lay {0} on flange {1}", board, on) : say("Lay {0} on flanges {1}", board, on);
+      return one ? say("Lay {0} on flange {1}", board, on) : say("Lay {0} on flanges {1}", board, on);
     }
-    if (toward_board.z < 0) {
-      return flanges.size() == 1 ? say("Set flange {0} on {1}", on, board) : say("Set flanges {0} on {1}", on, board);
-    }
-    return flanges.size() == 1 ? say("Hold {0} against flange {1}", board, on)
-                               : say("Hold {0} against flanges {1}", board, on);
+    return one ? say("Hold {0} against flange {1}", board, on) : say("Hold {0} against flanges {1}", board, on);
   }
 
   void weigh() {

@@ -112,7 +112,17 @@ double Handling::trouble(const Move& move, Pose pose) const {
     case Action::fasten: break;
   }
   const Contact& c = list_.contact(move.contacts.front());
-  return c.b == kRoom && pose != Pose::standing ? kNever : 0.0;
+  if (c.b == kRoom) return pose != Pose::standing ? kNever : 0.0;
+  return to_level_board(frame_.fastening(c.fastening), pose);
+}
+
+double Handling::to_level_board(const model::Fastening& screws, Pose pose) const {
+  if (screws.kind != model::Fastening::Kind::flange_to_board) return 0.0;
+  const model::Board& board = frame_.board_of(screws.other);
+  if (board.normal != 2) return 0.0;
+  if (pose == Pose::laid) return rates_.board_level;
+  const bool under_it = frame_.part(screws.part).centre.z < frame_.part(screws.other).centre.z;
+  return under_it == (pose == Pose::standing) ? rates_.from_below : 0.0;
 }
 
 bool Handling::in_one_hand(const PieceInHand& piece) const {

@@ -94,6 +94,8 @@ class Handling {
   /// Of a heavy piece.
   [[nodiscard]] double trouble(const Move& move, Pose pose) const;
   [[nodiscard]] bool at_the_foot(const Move& move, Pose pose) const;
+  /// Of a flange that is screwed to a level board: laid the board is on edge, and under it the screws are driven upward.
+  [[nodiscard]] double to_level_board(const model::Fastening& screws, Pose pose) const;
 
   const model::Frame& frame_;
   const ContactList& list_;

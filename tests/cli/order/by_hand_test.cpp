@@ -163,4 +163,33 @@ TEST_CASE("a pipe that only a board holds is kept there while the work is turned
   CHECK(passed_first);
 }
 
+TEST_CASE("a table is built upside down, its top laid down first") {
+  std::string runs = "surfaces: {floor: {normal: up, at: 0}}\nruns:\n";
+  for (const std::string leg : {"1", "2", "3", "4"}) {
+    const std::string place = leg == "1" ? "0, 0" : leg == "2" ? "54, 0" : leg == "3" ? "0, 26" : "54, 26";
+    runs += "  leg " + leg + ": {from: floor, at: [" + place + "], parts: [W" + leg + ": foot, P" + leg +
+            ": {pipe: 28}, F" + leg + ": flange], to: TOP.down}\n";
+  }
+  const std::string text =
+      answer("order", runs + "boards: {TOP: {at: [-3, -3], size: {x: 60, y: 32, z: 1-1/2}, stock: oak}}\n");
+  CHECK(count(text, "Build this upside down.") == 1);
+  CHECK(count(text, "Lay TOP down and set flange") == 1);
+  CHECK(count(text, "Set flange") == 3);
+  CHECK(count(text, "against TOP") == 0);
+}
+
+TEST_CASE("a shelf lies on the couplings of the posts that it goes over, not on those that are still to come") {
+  std::string runs = "surfaces: {floor: {normal: up, at: 0}}\nruns:\n";
+  for (const std::string n : {"1", "2"}) {
+    runs += "  post " + n + ": {from: floor, at: [" + (n == "1" ? "0" : "24") + ", 0], parts: [F" + n + ": flange, A" +
+            n + ": {pipe: 6}, C" + n + ": coupling, B" + n + ": {pipe: 12}, K" + n + ": cap]}\n";
+  }
+  const std::string shelf =
+      "boards: {S: {through: [B1, B2], rests-on: [C1, C2], size: {x: 28, y: 8, z: 3/4}, reach: {left: 2, front: 4}}}\n";
+  const std::string on_both = answer("order", runs + shelf);
+  CHECK(count(on_both, "until it lies on C1 and C2") == 1);
+  const std::string one_by_one = answer("order", runs + shelf, "--built=A1 in F1, C1 on A1, B1 in C1, S on B1");
+  CHECK(count(one_by_one, "until it lies on C1 and C2") == 0);
+}
+
 }  // namespace

@@ -120,6 +120,32 @@ TEST_CASE("a shelf goes down over standing pipes, is on edge over lying ones and
   CHECK(frame.troubles(bare, frame.undo(bare, "S/P2")) == std::vector{0.0, kLevel, kUphill});
 }
 
+TEST_CASE("a flange is screwed to a level board from below standing, beside it laid, from above upside down") {
+  Priced table(R"(dryfit: 1
+pipe: {standard: npt, size: 1}
+surfaces: {floor: {normal: up, at: 0}}
+runs:
+  left: {from: floor, at: [0, 0], parts: [W1: foot, P1: {pipe: 24}, F1: flange], to: TOP.down}
+  right: {from: floor, at: [30, 0], parts: [W2: foot, P2: {pipe: 24}, F2: flange], to: TOP.down}
+boards:
+  TOP: {at: [-5, -10], size: {x: 40, y: 20, z: 1-1/2}}
+)");
+  const State whole(table.w.list);
+  CHECK(table.troubles(whole, table.undo(whole, "F1/TOP")) == std::vector<double>{6, 8, 0});
+
+  Priced box(R"(dryfit: 1
+pipe: {standard: npt, size: 1}
+surfaces: {floor: {normal: up, at: 0}}
+runs:
+  rod: {from: L.right, at: [10, 10], parts: [F1: flange, P: {pipe: 30}, F2: flange], to: R.left}
+boards:
+  L: {facing: right, height: 0, at: [0, 0], size: {x: 1, y: 20, z: 20}}
+  R: {facing: right, at: [0, 0], size: {x: 1, y: 20, z: 20}}
+)");
+  const State all(box.w.list);
+  CHECK(box.troubles(all, box.undo(all, "F1/L")) == std::vector<double>{0, 0, 0});
+}
+
 TEST_CASE("screws to the floor want the work standing") {
   Priced frame(kShelf);
   CHECK(frame.troubles(State(frame.w.list), frame.undo(State(frame.w.list), "F/floor")) ==

@@ -228,7 +228,13 @@ double naive_trouble(const model::Frame& frame, const ContactList& list, const N
     case MoveKind::undo_nut: return 0.0;
     case MoveKind::unfasten: break;
   }
-  return contact(list, move.contacts.front()).b == model::kRoom && pose != Pose::standing ? kNot : 0.0;
+  const Contact& screws = contact(list, move.contacts.front());
+  if (screws.b == model::kRoom) return pose != Pose::standing ? kNot : 0.0;
+  const bool flange = frame.part(screws.a).kind == model::PartKind::flange;
+  if (light || !flange || frame.board_of(screws.b).facing.z == 0) return 0.0;
+  if (pose == Pose::laid) return rate("board-level");
+  const bool hangs = box_of(frame, {screws.a}).hi.z < box_of(frame, {screws.b}).hi.z;  // under the board as finished
+  return hangs == (pose == Pose::standing) ? rate("from-below") : 0.0;
 }
 
 bool naive_propped(const model::Frame& frame, const NaivePiece& piece, Pose pose) {
