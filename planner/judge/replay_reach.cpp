@@ -34,6 +34,15 @@ struct Judge::Screws {
   [[nodiscard]] bool round_the_pipe(const Solid& solid) const { return coaxial(solid, flange.centre, away); }
 };
 
+namespace {
+
+/// Where the board begins along a direction, mm.
+double beginning_of(const model::Board& wood, Vec3 out) {
+  return -reach_along(model::box(wood.lo, wood.hi), -out);
+}
+
+}  // namespace
+
 Verdict Judge::unfasten(const Made& made, ContactId id) {
   const Contact& c = scene_.contact(id);
   using Kind = model::Fastening::Kind;
@@ -120,18 +129,24 @@ Obstacle Judge::cannot_be_pushed(Screws& screws, PartId part) {
   if (wood == nullptr || wood->holes.empty() || !parallel(wood->facing, screws.away) || !hangs_in_holes(screws, part)) {
     return over;
   }
+  const PartId stop = stopped_when_pushed(screws, part, to - beginning_of(*wood, out));
+  if (stop == part) return over;
+  if (stop != model::kNone) return message("{}, kept there by {}", over, called(scene_, stop));
+  return {};
+}
+
+/// What stops the board before it has gone so far along the screws, itself where it is a surface, or kNone. Boards that
+/// hang in their holes go along.
+PartId Judge::stopped_when_pushed(Screws& screws, PartId part, double way) {
+  const Vec3 out = screws.away.unit();
+  const model::Board* wood = scene_.board(part);
   const Solid whole = model::box(wood->lo, wood->hi);
-  const double front = reach_along(whole, out), way = to + reach_along(whole, -out);
-  if (screws.cluster.holds_room()) {
-    for (std::size_t s = 0; s < scene_.frame().surfaces.size(); ++s) {
-      const model::Surface& surface = scene_.frame().surfaces[s];
-      const Vec3 in = -surface.normal.unit();
-      if (depth_behind(surface, reach_along(whole, in) + std::max(0.0, way * dot(out, in))) >= scene_.list().touch) {
-        return over;
-      }
-    }
+  const double front = reach_along(whole, out), touch = scene_.list().touch;
+  for (std::size_t s = 0; screws.cluster.holds_room() && s < scene_.frame().surfaces.size(); ++s) {
+    const model::Surface& surface = scene_.frame().surfaces[s];
+    const Vec3 in = -surface.normal.unit();
+    if (depth_behind(surface, reach_along(whole, in) + std::max(0.0, way * dot(out, in))) >= touch) return part;
   }
-  const double touch = scene_.list().touch;
   const auto stopped_by = [&](const Body& other) {
     for (const model::Hole& hole : wood->holes) {
       if (!coaxial(other.solid, hole.centre, wood->facing)) continue;
@@ -147,10 +162,14 @@ Obstacle Judge::cannot_be_pushed(Screws& screws, PartId part) {
   for (const int index : scene_.near(swept({wood->lo, wood->hi}, out * way))) {
     const Body& other = scene_.body(index);
     if (other.part == part || !stopped_by(other) || !screws.pieces.same(other.part, part)) continue;
-    if (hangs_in_holes(screws, other.part)) continue;
-    return message("{}, kept there by {}", over, called(scene_, other.part));
+    if (!hangs_in_holes(screws, other.part)) return other.part;
+    const double gap = beginning_of(*scene_.board(other.part), out) - front;
+    const double rest = way - std::max(0.0, gap);
+    if (gap <= -touch || rest <= touch) continue;
+    const PartId stop = stopped_when_pushed(screws, other.part, rest);
+    if (stop != model::kNone) return stop == other.part ? part : stop;
   }
-  return {};
+  return model::kNone;
 }
 
 }  // namespace dryfit::planner::judge

@@ -125,22 +125,36 @@ class Site {
     const auto same = [&](const PushedAside& known) { return known.board == p; };
     if (std::any_of(reach_.aside.begin(), reach_.aside.end(), same)) return;
     const Vec3 unit = reach_.away.unit();
-    const Solid whole = model::box(b->lo, b->hi);
-    const Vec3 way = unit * (dot(reach_.plate, unit) + frame_.driver + reach_along(whole, -unit));
+    const double low = -reach_along(model::box(b->lo, b->hi), -unit);
+    reach_.aside.push_back(pushed(*b, dot(reach_.plate, unit) + frame_.driver - low));
+  }
+
+  /// What the board meets when it goes so far along the screws, mm.
+  [[nodiscard]] PushedAside pushed(const model::Board& b, double length) const {
+    const Vec3 unit = reach_.away.unit(), way = unit * length;
+    const Solid whole = model::box(b.lo, b.hi);
     PushedAside aside;
-    aside.board = p;
+    aside.board = b.part;
     aside.surface = surface_in(whole, way);
-    for (int own = index_.first(p); own < index_.last(p); ++own) {
+    for (int own = index_.first(b.part); own < index_.last(b.part); ++own) {
       const Body& plank = index_.bodies()[at(own)];
       std::vector<int> near;
       index_.find(swept(plank.solid, way), near);
       for (const int i : near) {
         const Body& body = index_.bodies()[at(i)];
-        if (body.part != p && stops(*b, plank, body, i, way)) aside.stops.push_back(body.part);
+        if (body.part != b.part && stops(b, plank, body, i, way)) aside.stops.push_back(body.part);
       }
     }
     sort_once_each(aside.stops);
-    reach_.aside.push_back(std::move(aside));
+    for (const PartId stop : aside.stops) {
+      const model::Board* other = board(stop);
+      if (other == nullptr || other->laid() || !parallel(other->facing, reach_.away)) continue;
+      const double gap = -reach_along(model::box(other->lo, other->hi), -unit) - reach_along(whole, unit);
+      const double rest = length - std::max(0.0, gap);
+      // Only what is ahead is pushed, so this ends.
+      if (gap > -list_.touch && rest > list_.touch) aside.pushes.push_back(pushed(*other, rest));
+    }
+    return aside;
   }
 
   [[nodiscard]] bool stops(const model::Board& b, const Body& plank, const Body& body, int number, Vec3 way) const {

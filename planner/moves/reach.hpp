@@ -22,6 +22,8 @@ struct PushedAside {
   PartId board = model::kNone;
   std::vector<PartId> stops;   ///< ascending; each stops it before the way is clear
   int surface = model::kNone;  ///< and so does this one
+  /// Of the stops the boards that may go along, each with what it meets on the rest of the way.
+  std::vector<PushedAside> pushes;
 };
 
 /// The screws of one fastening, position by position of the flange.

@@ -20,6 +20,7 @@ struct UnfastenCase {
     PartId part = kNone;  ///< over a screw; kNone: a surface
     PartId stop = kNone;  ///< what keeps that board from being pushed aside
     int surface = kNone;  ///< the same, or what is over the screw
+    std::vector<PartId> between{};  ///< boards that are pushed on in between
     friend bool operator==(const Obstacle&, const Obstacle&) = default;
   };
 
@@ -46,10 +47,22 @@ struct UnfastenCase {
   /// Why the part over a screw stays there, or nothing when it can be pushed aside.
   [[nodiscard]] std::optional<Obstacle> stays(PartId p) const {
     const PushedAside* aside = aside_of(p);
-    if (aside == nullptr) return Obstacle{p, kNone, kNone};
-    if (aside->surface != kNone && state.holds_room(flange)) return Obstacle{p, kNone, aside->surface};
-    for (const PartId stop : aside->stops) {
-      if (there(stop) && (!impl.is_board(stop) || tie_of(stop) != kNone)) return Obstacle{p, stop, kNone};
+    if (aside == nullptr) return Obstacle{p, kNone, kNone, {}};
+    return stopped(p, *aside);
+  }
+
+  /// What stops the board over a screw: what it meets, or what the boards meet that it pushes on.
+  [[nodiscard]] std::optional<Obstacle> stopped(PartId p, const PushedAside& aside) const {
+    if (aside.surface != kNone && state.holds_room(flange)) return Obstacle{p, kNone, aside.surface, {}};
+    for (const PartId stop : aside.stops) {
+      if (there(stop) && (!impl.is_board(stop) || tie_of(stop) != kNone)) return Obstacle{p, stop, kNone, {}};
+    }
+    for (const PushedAside& next : aside.pushes) {
+      if (!there(next.board)) continue;
+      std::optional<Obstacle> obstacle = stopped(p, next);
+      if (!obstacle) continue;
+      obstacle->between.push_back(next.board);
+      return obstacle;
     }
     return std::nullopt;
   }
@@ -57,7 +70,7 @@ struct UnfastenCase {
   /// The first obstacle in a position, or nothing; then `pushed` are the boards that are held aside.
   [[nodiscard]] std::optional<Obstacle> first_in(const ScrewReach::Position& position,
                                                  std::vector<PartId>& pushed) const {
-    if (position.surface != kNone && state.holds_room(flange)) return Obstacle{kNone, kNone, position.surface};
+    if (position.surface != kNone && state.holds_room(flange)) return Obstacle{kNone, kNone, position.surface, {}};
     for (const PartId p : position.over) {
       if (!there(p)) continue;
       if (std::optional<Obstacle> obstacle = stays(p)) return obstacle;
@@ -69,6 +82,7 @@ struct UnfastenCase {
   /// What the obstacle rests on.
   void hold(const Obstacle& obstacle, std::vector<ContactId>& held) const {
     if (obstacle.part == kNone || obstacle.surface != kNone) impl.way(state, flange, impl.list.room(), {}, held);
+    for (const PartId p : obstacle.between) impl.way(state, flange, p, {}, held);
     for (const PartId p : {obstacle.part, obstacle.stop}) {
       if (p == kNone) continue;
       impl.way(state, flange, p, {}, held);

@@ -52,10 +52,15 @@ Verdict Rules::pushed_aside(const Screws& screws, std::size_t part) {
   if (board == nullptr || board->holes.empty() || !only_in_holes(screws, part)) return Verdict::hit;
   const Direction d = screws.run.along;
   const Solid plank = model::box(board->lo, board->hi);
-  const double length = dot(screws.heads, d.unit()) + frame_.driver + reach_of(plank, -d.unit());
+  return pushed_by(screws, part, dot(screws.heads, d.unit()) + frame_.driver + reach_of(plank, -d.unit()));
+}
+
+Verdict Rules::pushed_by(const Screws& screws, std::size_t part, double length) {
+  const Board* board = judge_.board_of(static_cast<PartId>(part));
+  const Direction d = screws.run.along;
   Verdict worst = with_room(part) ? judge_.slide_in_room(static_cast<PartId>(part), d, length) : Verdict::clear;
   for (std::size_t other = 0; other < room(); ++other) {
-    if (other == part || cluster_[other] != cluster_[part] || only_in_holes(screws, other)) continue;
+    if (other == part || cluster_[other] != cluster_[part]) continue;
     const auto id = static_cast<PartId>(other);
     const auto carried = [](const Board* b, PartId by) {
       return b != nullptr && std::find(b->carriers.begin(), b->carriers.end(), by) != b->carriers.end();
@@ -63,7 +68,16 @@ Verdict Rules::pushed_aside(const Screws& screws, std::size_t part) {
     if (carried(board, id) && board->facing == d) continue;
     const Board* upper = judge_.board_of(id);
     if (carried(upper, static_cast<PartId>(part)) && upper->facing == -d) continue;
-    worst = worse(worst, judge_.slide(static_cast<PartId>(part), id, d, length));
+    Verdict met = judge_.slide(static_cast<PartId>(part), id, d, length);
+    if (met != Verdict::clear && only_in_holes(screws, other)) {
+      // It goes along from where it is met.
+      const double gap = -reach_of(model::box(upper->lo, upper->hi), -d.unit()) -
+                         reach_of(model::box(board->lo, board->hi), d.unit());
+      const double rest = length - std::max(0.0, gap);
+      const bool goes_on = gap > -kPlay && rest > kPlay;
+      met = goes_on ? std::min(met, pushed_by(screws, other, rest)) : Verdict::clear;
+    }
+    worst = worse(worst, met);
   }
   return worst;
 }
