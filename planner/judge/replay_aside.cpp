@@ -60,7 +60,8 @@ std::vector<Judge::Standing> Judge::standing_around(Slide& slide, const Contact&
     const Body& other = scene_.body(index);
     if (other.part == c.a || coaxial(other.solid, c.on_axis, c.axis)) continue;
     const bool carrier = carries(scene_, other.part, c.a);
-    if ((carrier && way == wood.facing) || !slide.in_r(other.part, scene_.list().room())) continue;
+    if (carrier && way == wood.facing) continue;
+    if (!slide.in_r(other.part, scene_.list().room()) && !hangs_in_the_way(slide, other.part)) continue;
     if (const model::Board* board = scene_.board(other.part); board != nullptr) {
       for (const Solid& solid : board_bodies(*board)) all.push_back({.solid = solid, .stops_turning = !carrier});
       continue;

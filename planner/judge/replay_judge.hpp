@@ -88,7 +88,15 @@ class Judge {
   [[nodiscard]] Obstacle tight_in_slot(const Slide& slide) const;
   [[nodiscard]] Obstacle tight_in_slot(const Contact& notch, bool its_own) const;
   Obstacle sliding_hits(Slide& slide, model::Direction way, double travel);
+  /// A body on the line of a hole that lets go is judged by its diameter; out of a slot goes what fits in it.
+  [[nodiscard]] bool judged_by_width(const Slide& slide, PartId board, const model::Solid& solid) const;
   Obstacle sliding_meets_surface(Slide& slide, model::Direction way, double travel);
+
+  // replay_hanging.cpp
+  /// Beyond K and R, with a board on a pipe that a board of the move leaves.
+  [[nodiscard]] bool hangs_in_the_way(Slide& slide, int part);
+  /// K holds the room: what moves against what hangs on K and stays there.
+  Obstacle runs_into_what_hangs(Slide& slide, model::Vec3 by);
 
   // replay_aside.cpp
   [[nodiscard]] bool slides_turned_aside(Slide& slide, const Made& made, const Contact& c);
@@ -103,6 +111,7 @@ class Judge {
   // replay_reach.cpp
   Obstacle over_screws(Screws& screws, int step);
   Obstacle cannot_be_pushed(Screws& screws, PartId part);
+  PartId stopped_when_pushed(Screws& screws, PartId part, double way);
   [[nodiscard]] bool leans_past(const Screws& screws, const Body& body) const;
   [[nodiscard]] bool hangs_in_holes(const Screws& screws, PartId part) const;
 

@@ -132,7 +132,9 @@ Obstacle Judge::too_wide(Slide& slide, Direction way, double travel) {
       const bool left_behind = to < back + touch || (from < back && to < front) ||
                                (leaving == wood.facing.unit() && carries(scene_, other.part, c.a));
       if (left_behind || from > front + travel - touch) continue;
-      if (board_in_k ? !slide.in_r(other.part, room) : !slide.in_k(other.part)) continue;
+      const bool across_from_k = slide.in_r(other.part, room) ||
+                                 (!slide.stays_with_k(other.part) && hangs_in_the_way(slide, other.part));
+      if (board_in_k ? !across_from_k : !slide.in_k(other.part)) continue;
       const Message name = called(scene_, other.part);
       const Message it = other.part == c.b ? name : message("{} on its line", name);
       const Message its_hole = hole_said(hole, c.a == slide.named_board, called(scene_, c.a));
@@ -170,14 +172,6 @@ Obstacle Judge::tight_in_slot(const Contact& notch, bool its_own) const {
 Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
   const int room = scene_.list().room();
   const Vec3 by = way.unit() * travel;
-  // What lies on the line of a hole that lets go is judged by its diameter; out of a slot goes what fits in it.
-  const auto on_line_of = [&](PartId board, const Solid& solid) {
-    return std::any_of(slide.left_out.begin(), slide.left_out.end(), [&](ContactId id) {
-      const Contact& c = scene_.contact(id);
-      return c.a == board && coaxial(solid, c.on_axis, c.axis) &&
-             (!slide.out_of_slots || scene_.slips_through(2.0 * solid.radius, scene_.hole(c)));
-    });
-  };
   const auto words = [&](PartId mover, PartId struck) {
     if (mover != slide.named_board) {
       return message("{} would run into {}", called(scene_, mover), called(scene_, struck));
@@ -191,19 +185,31 @@ Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
       const Solid& solid = body.solid;
       for (const int index : scene_.near(swept(bounds_of(solid), by))) {
         const Body& other = scene_.body(index);
-        if (slide.in_k(other.part) || on_line_of(part, other.solid) || on_line_of(other.part, solid)) continue;
+        if (slide.in_k(other.part) || judged_by_width(slide, part, other.solid) ||
+            judged_by_width(slide, other.part, solid)) {
+          continue;
+        }
         const double touch = touch_of(scene_, part, other.part);
         const bool hit = slide.k_holds_room ? hits(other.thing(), body.thing(), -by, touch)
                                             : hits(body.thing(), other.thing(), by, touch);
-        if (!hit || draws_out(scene_, part, other.part, way) || lies_on(scene_, part, other.part, way) ||
-            !slide.in_r(other.part, room)) {
+        if (!hit || draws_out(scene_, part, other.part, way) || lies_on(scene_, part, other.part, way)) continue;
+        if (!slide.in_r(other.part, room) &&
+            (slide.stays_with_k(other.part) || !hangs_in_the_way(slide, other.part))) {
           continue;
         }
         return slide.k_holds_room ? words(other.part, part) : words(part, other.part);
       }
     }
   }
-  return {};
+  return slide.others_on_k ? runs_into_what_hangs(slide, -by) : std::nullopt;
+}
+
+bool Judge::judged_by_width(const Slide& slide, PartId board, const Solid& solid) const {
+  return std::any_of(slide.left_out.begin(), slide.left_out.end(), [&](ContactId id) {
+    const Contact& c = scene_.contact(id);
+    return c.a == board && coaxial(solid, c.on_axis, c.axis) &&
+           (!slide.out_of_slots || scene_.slips_through(2.0 * solid.radius, scene_.hole(c)));
+  });
 }
 
 Obstacle Judge::sliding_meets_surface(Slide& slide, Direction way, double travel) {

@@ -20,6 +20,8 @@ struct Judge::Slide {
   std::vector<ContactId> left_out{};  ///< made contacts between K and R that let go, ascending
   std::vector<int> against{};         ///< the ends of `left_out` in R
   bool k_holds_room = false;
+  std::unordered_set<int> linked{};  ///< K holds the room: what hangs together, without K, with what moves
+  bool others_on_k = false;          ///< and something else hangs on K
   PartId named_board = model::kNone;  ///< the board that the refusal speaks of
 
   [[nodiscard]] bool in_k(int vertex) const { return std::binary_search(k.begin(), k.end(), vertex); }
@@ -31,24 +33,27 @@ struct Judge::Slide {
     }
     return pieces.same(q, room) && cluster.holds_room();
   }
+  /// It is on K's side when the others move.
+  [[nodiscard]] bool stays_with_k(int vertex) const { return k_holds_room && !linked.contains(vertex); }
   /// K holds the room, so that the others move: of them only what hangs together without K with the vertex `end`.
   void keep_linked(const Scene& scene, const Made& made, int end) {
-    std::vector<int> linked{end};
+    std::vector<int> found{end};
     std::unordered_set<int> known{end};
     const auto ends_of = [&](ContactId id) {
       return std::pair(scene.list().vertex(scene.contact(id).a), scene.list().vertex(scene.contact(id).b));
     };
-    for (std::size_t i = 0; i < linked.size(); ++i) {
-      for (const ContactId id : scene.at(linked[i])) {
+    for (std::size_t i = 0; i < found.size(); ++i) {
+      for (const ContactId id : scene.at(found[i])) {
         const auto [a, b] = ends_of(id);
-        const int next = a == linked[i] ? b : a;
-        if (made[dryfit::at(id)] != 0 && !in_k(next) && known.insert(next).second) linked.push_back(next);
+        const int next = a == found[i] ? b : a;
+        if (made[dryfit::at(id)] != 0 && !in_k(next) && known.insert(next).second) found.push_back(next);
       }
     }
     std::erase_if(left_out, [&](ContactId id) {
       return !known.contains(ends_of(id).first) && !known.contains(ends_of(id).second);
     });
-    std::erase_if(against, [&](int vertex) { return !known.contains(vertex); });
+    others_on_k = std::erase_if(against, [&](int vertex) { return !known.contains(vertex); }) > 0;
+    linked = std::move(known);
   }
   /// Takes the vertices for K, and the made contacts out of K that `lets_go` for what leads out of it.
   template <typename LetsGo>
@@ -56,6 +61,8 @@ struct Judge::Slide {
     k = std::move(vertices);
     left_out.clear();
     against.clear();
+    linked.clear();
+    others_on_k = false;
     for (const int vertex : k) {
       for (const ContactId id : scene.at(vertex)) {
         const Contact& c = scene.contact(id);

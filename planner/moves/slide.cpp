@@ -90,7 +90,8 @@ std::optional<Move> slid_straight(SlidingPiece& s, double k_mass, const std::opt
   if (!way || way->known->of(s.state, way->end, way->along, s.k.size()) != KnownSides::Known::goes) {
     refusal = s.too_wide();
     if (!refusal) refusal = s.first_hit();
-    if (!refusal && way) way->known->keep_going(s.state, way->end, way->along, s.k.size());
+    // With the room in K what has left the others may hang in their way: nothing is kept of that.
+    if (!refusal && way && !s.k_has_room) way->known->keep_going(s.state, way->end, way->along, s.k.size());
   }
   // K moves unless it holds the room. With the room in the cluster R holds it
   // otherwise, and K alone may move.

@@ -76,7 +76,7 @@ void SlidingPiece::hold(int v, std::vector<ContactId>& held) {
     hold_in_k(v, held);
     return;
   }
-  way_to_r(v, &held);
+  if (!way_to_r(v, &held)) hold_beyond(v, held);
   hold_cluster(held);
 }
 
@@ -124,7 +124,7 @@ void SlidingPiece::keep_linked(ContactId asked) {
     const int end = impl.list.vertex(impl.contact(c).a);
     return !linked_by.contains(impl.marked(end) ? impl.list.vertex(impl.contact(c).b) : end);
   });
-  std::erase_if(r_ends, [&](int end) { return !linked_by.contains(end); });
+  others_hang_on_k = std::erase_if(r_ends, [&](int end) { return !linked_by.contains(end); }) > 0;
 }
 
 std::optional<Refusal> SlidingPiece::gather(ContactId asked, const std::vector<char>* frozen,
@@ -228,7 +228,7 @@ std::optional<Refusal> SlidingPiece::too_wide() {
       // What is behind, or pokes into the board's hinder face, is left behind.
       if (tip <= back + impl.list.touch || (tail < back && tip < front)) continue;
       if (impl.leaves_carrier(contact.a, body.part, leaving)) continue;
-      if (board_in_k ? !in_r(body.part) : !impl.marked(body.part)) continue;
+      if (board_in_k ? !in_r(body.part) && !in_the_way_beyond(body.part, false) : !impl.marked(body.part)) continue;
       Refusal r = refuse(Refusal::Why::too_wide, contact.a, body.part);
       r.wanted = 2.0 * body.solid.radius;
       r.given = hole;
@@ -281,8 +281,15 @@ bool SlidingPiece::exempt(PartId board_part, int body) const {
 
 std::optional<Refusal> SlidingPiece::first_hit() {
   const Vec3 sweep = d.unit() * travel;
+  auto hit = first_hit_of(k, sweep, [this](int v) { return in_r(v) || in_the_way_beyond(v, false); });
+  if (hit || kind != MoveKind::slide || !others_hang_on_k) return hit;
+  return first_hit_of(all_of_r(), -sweep, [this](int v) { return in_the_way_beyond(v, true); });
+}
+
+std::optional<Refusal> SlidingPiece::first_hit_of(const std::vector<int>& vertices, Vec3 sweep,
+                                                  const std::function<bool(int)>& against) {
   std::vector<int> candidates;
-  for (const int v : k) {
+  for (const int v : vertices) {
     if (v == impl.list.room()) continue;
     for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
       const Body& body = impl.index.bodies()[dryfit::at(i)];
@@ -294,7 +301,7 @@ std::optional<Refusal> SlidingPiece::first_hit() {
         if (!model::hits(body.thing(), other.thing(), sweep, impl.touch(v, other.part))) continue;
         // A pipe may be drawn straight out of the fitting that it was unscrewed from, and a board leaves its carrier.
         if (impl.drawn_apart(v, other.part, sweep) || impl.leaves_carrier(v, other.part, sweep) ||
-            impl.leaves_carrier(other.part, v, -sweep) || !in_r(other.part)) {
+            impl.leaves_carrier(other.part, v, -sweep) || !against(other.part)) {
           continue;
         }
         Refusal r = refuse(Refusal::Why::hits_part, v, other.part);

@@ -9,6 +9,12 @@
 
 namespace dryfit::planner {
 
+/// A board beyond K and R that hangs on a pipe which a board of the move has to leave.
+struct Hanging {
+  ContactId by = model::kNone;  ///< none: no such piece
+  int end = model::kNone;       ///< the board
+};
+
 /// The graph G leaves out: for a slide the holes and slots along d, sideways the slots that open along d, either way.
 /// Piece K going along d: off pipes and out of boards (`kind` slide), or out of slots (`kind` sideways).
 struct SlidingPiece {
@@ -26,10 +32,19 @@ struct SlidingPiece {
   std::unordered_map<int, ContactId> linked_by{};   ///< slide, K with the room: how what moves hangs together
   std::vector<ContactId> run_on{};                  ///< slide: threads by which pipes go on along the way
   std::unordered_map<int, bool> in_r_known{};
+  bool others_hang_on_k = false;                  ///< K with the room: something hangs on it that does not move
+  std::unordered_map<int, Hanging> hanging{};     ///< what is known of pieces beyond, by vertex
 
   [[nodiscard]] bool in_cluster(int v) const { return state.cluster(v) == state.cluster(k.front()); }
   /// R: the pieces joined to K by the left-out contacts, and the room's.
   [[nodiscard]] bool in_r(int v);
+
+  /// Beyond K and R there may be pieces that hang on either by holes along d. They are moved aside or along, but for a
+  /// board on the very pipe that a board leaves: that one never gets past it (hanging.cpp). `with_k`: asked of what
+  /// hangs on K and stays with it, else of what hangs on R.
+  [[nodiscard]] bool in_the_way_beyond(int v, bool with_k);
+  /// Why v is such a piece, appended.
+  void hold_beyond(int v, std::vector<ContactId>& held);
 
   /// Finds what lets go between K and R: the contacts of K for which `lets_go(contact, vertex of K)` holds and that
   /// lead out of K. Returns why not when the one asked for is not among them, or one of them is frozen.
@@ -43,7 +58,7 @@ struct SlidingPiece {
   [[nodiscard]] std::optional<Refusal> too_wide();
   /// A pipe that has less play in a slot that lets go than it takes, whichever way it is to come out.
   [[nodiscard]] std::optional<Refusal> tight_in_slot();
-  /// The first pair of K and R that would hit on the way.
+  /// The first pair of K and R, or of one of them and what hangs in the way, that would hit.
   [[nodiscard]] std::optional<Refusal> first_hit();
   /// The first of the vertices that would get into a surface when moved by `sweep`.
   [[nodiscard]] std::optional<Refusal> first_surface(const std::vector<int>& vertices, model::Vec3 sweep);
@@ -71,6 +86,13 @@ struct SlidingPiece {
   [[nodiscard]] bool in_g(ContactId c) const;
   [[nodiscard]] bool is_r_end(int v) const;
   [[nodiscard]] bool exempt(PartId board_part, int body) const;
+  /// The first of `vertices` that hits what `against` holds for when it is moved by `sweep`.
+  [[nodiscard]] std::optional<Refusal> first_hit_of(const std::vector<int>& vertices, model::Vec3 sweep,
+                                                    const std::function<bool(int)>& against);
+  /// By which contact a board in the piece of v hangs on a pipe that a board leaves.
+  [[nodiscard]] Hanging hangs_by(int v, bool with_k);
+  /// The vertices of R.
+  [[nodiscard]] std::vector<int> all_of_r();
 };
 
 /// What a piece's side does when there is a choice of sides: the asked contact first, the others ascending.

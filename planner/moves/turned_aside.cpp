@@ -68,7 +68,8 @@ class Surroundings {
     for (const int i : near) {
       const Body& body = impl.index.bodies()[dryfit::at(i)];
       if (body.part == hole_.a || impl.index.is_on_line(i, hole_.line)) continue;
-      if (impl.leaves_carrier(hole_.a, body.part, s_.d.unit()) || !s_.in_r(body.part)) continue;
+      if (impl.leaves_carrier(hole_.a, body.part, s_.d.unit())) continue;
+      if (!s_.in_r(body.part) && !s_.in_the_way_beyond(body.part, false)) continue;
       const std::vector<Solid> solids =
           impl.is_board(body.part) ? boxes_of(impl.board(body.part)) : std::vector<Solid>{body.solid};
       for (const Solid& solid : solids) {

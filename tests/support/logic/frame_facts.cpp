@@ -185,7 +185,7 @@ class Writer {
     for (ContactId h = 0; h < contacts(); ++h) {
       if (at(h).kind == ContactKind::rest) goes_of_rest(h);
       if (!holed(h)) continue;
-      fact("normal({},{})", h, at(h).axis.axis());
+      fact("normal({0},{1}). line({0},{2})", h, at(h).axis.axis(), at(h).line);
       ways.insert({at(h).axis, -at(h).axis});
       if (at(h).kind == ContactKind::notch) push_of_notch(h);
       if (at(h).kind == ContactKind::hole) swings(h);
@@ -592,21 +592,33 @@ class Writer {
     if (!is_board(y) || board(y).holes.empty() || !parallel(board(y).facing, run.along)) return;
     fact("aside({},{})", f, y);
     asked(f, y, run);
-    const Vec3 unit = run.along.unit();
     const Board& b = board(y);
+    const double low_end = low(model::box(b.lo, b.hi), run.along.unit());
+    pushed(f, fmt::format("{}", y), b, dot(run.point, run.along.unit()) + frame_.driver - low_end, run);
+  }
+  /// The same by a name K for the board and the length: keeps(F,K,Z), keeps_room(F,K); pushes(F,K,Z,M): it pushes the
+  /// board Z on, which is then called M.
+  void pushed(ContactId f, const std::string& k, const Board& b, double length, const TurnAxis& run) {
+    const Vec3 unit = run.along.unit();
     const Solid plank = model::box(b.lo, b.hi);
-    const double length = dot(run.point, unit) + frame_.driver - low(plank, unit);
     for (const model::Surface& s : frame_.surfaces) {
       const Vec3 in = -s.normal.unit();
       const double deep = high(plank, in) + std::max(0.0, length * dot(unit, in));
-      if (deep + s.at * s.normal.unit()[s.normal.axis()] >= kTouch) fact("keeps_room({},{})", f, y);
+      if (deep + s.at * s.normal.unit()[s.normal.axis()] >= kTouch) fact("keeps_room({},{})", f, k);
     }
     for (PartId z = 0; z < parts(); ++z) {
-      if (z == y || (carries(z, y) && b.facing == run.along)) continue;
-      if (carries(y, z) && board(z).facing == -run.along) continue;
+      if (z == b.part || (carries(z, b.part) && b.facing == run.along)) continue;
+      if (carries(b.part, z) && board(z).facing == -run.along) continue;
       if (!stops(b, plank, z, unit, length)) continue;
-      fact("keeps({},{},{})", f, y, z);
-      if (is_board(z)) asked(f, z, run);
+      fact("keeps({},{},{})", f, k, z);
+      if (!is_board(z)) continue;
+      asked(f, z, run);
+      const double gap = low(model::box(board(z).lo, board(z).hi), unit) - high(plank, unit);
+      const double rest = length - std::max(0.0, gap);
+      if (!parallel(board(z).facing, run.along) || gap <= -kTouch || rest <= kTouch) continue;
+      const std::string next = fmt::format("on({},{})", k, z);
+      fact("pushes({},{},{},{})", f, k, z, next);
+      pushed(f, next, board(z), rest, run);
     }
   }
   [[nodiscard]] bool carries(PartId carrier, PartId y) const {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <numbers>
 #include <optional>
@@ -389,6 +390,56 @@ double Rules::end_of_line(const State& made, std::size_t hole_link, Direction d)
   return end;
 }
 
+std::set<int> Rules::hanging(const State& made, const Pieces& g, int k, const std::set<int>& r, Direction d,
+                             const State& gone) const {
+  const State along = holes_along(d) & made;
+  const bool k_stays = k == g[room()];
+  const std::size_t seed = links_[first_of(gone)].a;
+  std::set<int> found;
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    const int piece = g[links_[i].a], pipe = g[links_[i].b];
+    if (!along[i] || gone[i] || piece == pipe || cluster_[links_[i].a] != cluster_[seed]) continue;
+    if (piece == k || r.contains(piece) || piece == g[room()]) continue;
+    for (std::size_t j = 0; j < links_.size(); ++j) {
+      if (!gone[j] || line_of(i, d) != line_of(j, d)) continue;
+      const bool k_has_board = g[links_[j].a] == k;
+      // The board on the pipe that stays, and the other one with what goes.
+      if (k_has_board ? r.contains(pipe) : k_stays && pipe == k) found.insert(piece);
+    }
+  }
+  return found;
+}
+
+int Rules::line_of(std::size_t hole_link, Direction d) const {
+  for (std::size_t i = 0; i < hole_link; ++i) {
+    if (links_[i].hole == nullptr || !holes_along(d)[i]) continue;
+    if (norm(cross(links_[i].hole->centre - links_[hole_link].hole->centre, d.unit())) <= kOneLine) {
+      return static_cast<int>(i);
+    }
+  }
+  return static_cast<int>(hole_link);
+}
+
+std::size_t Rules::first_of(const State& state) const {
+  std::size_t i = 0;
+  while (!state[i]) ++i;
+  return i;
+}
+
+bool Rules::hang_together(const State& made, const Pieces& g, int k, int one, int other) const {
+  State touching;
+  for (std::size_t i = 0; i < links_.size(); ++i) touching.set(i, g[links_[i].a] == k || g[links_[i].b] == k);
+  const Pieces apart = pieces(made & ~touching);
+  std::set<int> of_one;
+  for (std::size_t v = 0; v < g.size(); ++v) {
+    if (g[v] == one) of_one.insert(apart[v]);
+  }
+  for (std::size_t v = 0; v < g.size(); ++v) {
+    if (g[v] == other && of_one.contains(apart[v])) return true;
+  }
+  return false;
+}
+
 void Rules::slide_out_of(const State& made, const Pieces& g, int k, Direction d, const State& gone, Moves& moves) {
   std::set<int> r;
   double length = 0.0;
@@ -409,11 +460,25 @@ void Rules::slide_out_of(const State& made, const Pieces& g, int k, Direction d,
   const std::vector<PartId> of_k = parts_in(g, {k});
   const std::vector<PartId> of_r = parts_in(g, r);
   Verdict verdict = Verdict::clear;
-  for (const PartId part : of_k) {
-    for (const PartId other : of_r) {
-      if (verdict != Verdict::hit) verdict = std::max(verdict, judge_.slide(part, other, d, length));
+  const auto carry = [&](const std::vector<PartId>& movers, const std::vector<PartId>& still, Direction way) {
+    for (const PartId part : movers) {
+      for (const PartId other : still) {
+        if (verdict != Verdict::hit) verdict = std::max(verdict, judge_.slide(part, other, way, length));
+      }
     }
+  };
+  carry(of_k, of_r, d);
+  // What hangs beyond stays on the side that it hangs on.
+  const std::set<int> all_hanging = hanging(made, g, k, r, d, gone);
+  std::set<int> with_r;
+  for (const int piece : all_hanging) {
+    if (!k_holds_room || hang_together(made, g, k, piece, *r.begin())) with_r.insert(piece);
   }
+  carry(of_k, parts_in(g, with_r), d);
+  std::set<int> with_k;
+  std::set_difference(all_hanging.begin(), all_hanging.end(), with_r.begin(), with_r.end(),
+                      std::inserter(with_k, with_k.end()));
+  carry(of_r, parts_in(g, with_k), -d);
   if (room_in_cluster) {
     for (const PartId part : k_holds_room ? of_r : of_k) {
       verdict = std::max(verdict, judge_.slide_in_room(part, k_holds_room ? -d : d, length));
@@ -540,9 +605,13 @@ void Rules::turned_aside(const State& made, std::size_t board_vertex, Moves& mov
     if (held[i]) hole = links_[i].hole, hole_link = i;
   }
   const TurnAxis axis{hole->centre, board.facing};
-  const Pieces g = pieces(made & ~held);
-  const std::vector<PartId> others = parts_in(g, about(made, g, board_vertex));
+  const Pieces g = pieces(made & ~(held | holes_along(board.facing)));
   Verdict best = Verdict::hit;
+  std::set<int> joined = about(made, g, board_vertex);
+  joined.erase(g[board_vertex]);
+  const std::set<int> beyond = hanging(made, g, g[board_vertex], joined, board.facing, held);
+  joined.insert(beyond.begin(), beyond.end());
+  const std::vector<PartId> others = parts_in(g, joined);
   for (const Direction d : {board.facing, -board.facing}) {
     const Vec3 u = d.unit();
     const double length = end_of_line(made, hole_link, d) + reach_of(frame_.parts[board_vertex].solids.front(), -u);

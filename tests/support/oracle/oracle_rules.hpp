@@ -52,6 +52,14 @@ class Rules {
   /// Farthest point along d of a hole's pipe and of what goes on from it: fittings and pipes made up in line, as far as
   /// the hole lets them by.
   [[nodiscard]] double end_of_line(const State& made, std::size_t hole_link, Direction d) const;
+  /// Pieces besides k and those of r, in k's cluster, with a board on the pipe that the board of one of `gone` leaves.
+  [[nodiscard]] std::set<int> hanging(const State& made, const Pieces& g, int k, const std::set<int>& r, Direction d,
+                                      const State& gone) const;
+  /// The first link with a hole along d on the same line.
+  [[nodiscard]] int line_of(std::size_t hole_link, Direction d) const;
+  [[nodiscard]] std::size_t first_of(const State& state) const;
+  /// Pieces `one` and `other` of g hang together without k.
+  [[nodiscard]] bool hang_together(const State& made, const Pieces& g, int k, int one, int other) const;
   /// The piece k of g going along d out of the links `gone`.
   void slide_out_of(const State& made, const Pieces& g, int k, Direction d, const State& gone, Moves& moves);
   void board_moves(const State& made, Moves& moves);
@@ -68,6 +76,8 @@ class Rules {
   struct Screws;
   [[nodiscard]] Verdict driver_blocked(const State& made, std::size_t link);
   [[nodiscard]] Verdict pushed_aside(const Screws& screws, std::size_t part);
+  /// The same for a board that goes so far along the screws.
+  [[nodiscard]] Verdict pushed_by(const Screws& screws, std::size_t part, double length);
   [[nodiscard]] bool only_in_holes(const Screws& screws, std::size_t part) const;
   [[nodiscard]] bool legal_unscrew(const State& made, std::size_t link, bool pipe_side, UndoMove& move);
   [[nodiscard]] Verdict taken_round(const Pieces& g, std::size_t seat, const std::vector<PartId>& turning,

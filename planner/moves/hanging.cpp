@@ -1,0 +1,66 @@
+/// What hangs loose beyond a piece that slides and what it leaves: of two boards on one pipe one is in the other's way.
+#include <algorithm>
+
+#include "model/geometry/at.hpp"
+#include "planner/moves/sliding_piece.hpp"
+
+namespace dryfit::planner {
+
+bool SlidingPiece::in_the_way_beyond(int v, bool with_k) {
+  if (kind != MoveKind::slide || v == impl.list.room() || impl.marked(v) || !in_cluster(v)) return false;
+  // What hangs together with the others without K goes where they go; all else stays with K, which holds the room.
+  if (with_k != (k_has_room && !linked_by.contains(v))) return false;
+  if (in_r(v)) return false;
+  auto found = hanging.find(v);
+  if (found == hanging.end()) found = hanging.emplace(v, hangs_by(v, with_k)).first;
+  return found->second.by != model::kNone;
+}
+
+Hanging SlidingPiece::hangs_by(int v, bool with_k) {
+  // The boards that leave are K's, and the pipes R's; where K holds the room and keeps the piece, the other way round.
+  const auto left_by_board = [&](int line) {
+    return std::any_of(left_out.begin(), left_out.end(), [&](ContactId c) {
+      const Contact& hole = impl.contact(c);
+      return hole.line == line && impl.marked(impl.list.vertex(hole.a)) != with_k;
+    });
+  };
+  for (const int member : impl.explorer.piece(state, v, Without{.holes_along = d}, Undoer::kNoCap)) {
+    if (member == impl.list.room() || !impl.is_board(member)) continue;
+    for (const ContactId h : impl.contacts_at(member)) {
+      const Contact& hole = impl.contact(h);
+      if (!state.made(h) || !Undoer::Impl::hole_like(hole) || !parallel(hole.axis, d)) continue;
+      if (with_k ? !impl.marked(hole.b) : !in_r(hole.b)) continue;
+      if (left_by_board(hole.line)) return {h, member};
+    }
+  }
+  return {};
+}
+
+void SlidingPiece::hold_beyond(int v, std::vector<ContactId>& held) {
+  const auto found = hanging.find(v);
+  if (found == hanging.end() || found->second.by == model::kNone) return;
+  const ContactId by = found->second.by;
+  held.push_back(by);
+  impl.way(state, v, found->second.end, Without{.holes_along = d}, held);
+  const int pipe = impl.contact(by).b;
+  if (impl.marked(pipe)) {
+    hold_in_k(pipe, held);
+  } else {
+    way_to_r(pipe, &held);
+  }
+}
+
+std::vector<int> SlidingPiece::all_of_r() {
+  std::vector<int> all;
+  std::unordered_map<int, bool> seen;
+  for (const int end : r_ends) {
+    if (seen.contains(end)) continue;
+    for (const int v : impl.explorer.piece(state, end, Without{.holes_along = d}, Undoer::kNoCap)) {
+      seen.emplace(v, true);
+      all.push_back(v);
+    }
+  }
+  return all;
+}
+
+}  // namespace dryfit::planner
