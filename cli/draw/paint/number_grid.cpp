@@ -7,9 +7,6 @@
 
 namespace dryfit::cli {
 
-int NumberGrid::column(double x) const { return static_cast<int>(std::floor((x - left) * per_mm)); }
-int NumberGrid::row(double y) const { return static_cast<int>(std::floor((y - top) * per_mm)); }
-
 NumberGrid grid_of(const DepthTree& tree, const PageMap& map, RectMm area, double per_mm,
                    const std::vector<bool>& only) {
   NumberGrid out;

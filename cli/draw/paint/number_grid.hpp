@@ -19,8 +19,16 @@ struct NumberGrid {
     if (column < 0 || row < 0 || column >= width || row >= height) return model::kNone;
     return cells[dryfit::at(row) * dryfit::at(width) + dryfit::at(column)];
   }
-  [[nodiscard]] int column(double x) const;
-  [[nodiscard]] int row(double y) const;
+  // Labels ask for some hundred thousand cells of a picture: no call for each.
+  [[nodiscard]] int column(double x) const { return cell_below((x - left) * per_mm); }
+  [[nodiscard]] int row(double y) const { return cell_below((y - top) * per_mm); }
+
+ private:
+  /// As std::floor.
+  static int cell_below(double v) {
+    const int whole = static_cast<int>(v);
+    return whole - (v < whole ? 1 : 0);
+  }
 };
 
 struct RectMm {

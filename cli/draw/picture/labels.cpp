@@ -6,6 +6,7 @@
 #include <numbers>
 #include <optional>
 
+#include "cli/draw/picture/cell_sums.hpp"
 #include "model/geometry/at.hpp"
 
 namespace dryfit::cli {
@@ -18,36 +19,6 @@ constexpr double kNearest = 0.9;  // mm from anchor to box
 constexpr std::array<double, 11> kRings{kNearest, 1.6, 2.5, 3.6, 5.0, 7.0, 9.5, 13.0, 18.0, 25.0, 35.0};
 constexpr double kLongest = 0.45;  // of the picture's shorter side: what a leader may cost, see leader_of
 constexpr int kDirections = 24;
-
-/// Sums over rectangles of cells in O(1).
-class Sums {
- public:
-  template <class Counts>
-  Sums(const NumberGrid& grid, const Counts& counts) : grid_(grid) {
-    const auto w = at(grid.width) + 1;
-    sums_.assign(w * (at(grid.height) + 1), 0);
-    for (std::size_t y = 1; y <= at(grid.height); ++y) {
-      int line = 0;
-      for (std::size_t x = 1; x < w; ++x) {
-        line += counts(grid.cells[(y - 1) * (w - 1) + x - 1]) ? 1 : 0;
-        sums_[y * w + x] = sums_[(y - 1) * w + x] + line;
-      }
-    }
-  }
-  [[nodiscard]] int in(const RectMm& box) const {
-    const auto clamped = [](int v, int hi) { return at(std::clamp(v, 0, hi)); };
-    const std::size_t x0 = clamped(grid_.column(box.x), grid_.width);
-    const std::size_t x1 = clamped(grid_.column(box.x + box.width) + 1, grid_.width);
-    const std::size_t y0 = clamped(grid_.row(box.y), grid_.height);
-    const std::size_t y1 = clamped(grid_.row(box.y + box.height) + 1, grid_.height);
-    const auto w = at(grid_.width) + 1;
-    return sums_[y1 * w + x1] - sums_[y0 * w + x1] - sums_[y1 * w + x0] + sums_[y0 * w + x0];
-  }
-
- private:
-  const NumberGrid& grid_;
-  std::vector<int> sums_;
-};
 
 RectMm grown(RectMm box, double by) { return {box.x - by, box.y - by, box.width + 2 * by, box.height + 2 * by}; }
 
@@ -73,6 +44,19 @@ bool segment_meets(const RectMm& box, Point a, Point b) {
 
 Point nearest_on(const RectMm& box, Point p) {
   return {std::clamp(p.x, box.x, box.x + box.width), std::clamp(p.y, box.y, box.y + box.height)};
+}
+
+/// Cosine and sine of each direction that a label may stand in.
+const std::array<Point, kDirections>& directions() {
+  static const auto ways = [] {
+    std::array<Point, kDirections> out;
+    for (int d = 0; d < kDirections; ++d) {
+      const double angle = 2.0 * std::numbers::pi * d / kDirections;
+      out[at(d)] = {std::cos(angle), std::sin(angle)};
+    }
+    return out;
+  }();
+  return ways;
 }
 
 double length(Point a, Point b) { return std::hypot(a.x - b.x, a.y - b.y); }
@@ -268,7 +252,7 @@ class Placer {
       const auto& own = seen_[at(id)];
       const double area = (wish.width + 1.6) * (wish.height + 1.2) * grid_.per_mm * grid_.per_mm;
       if (static_cast<double>(own.size()) < 2.5 * area) continue;
-      const Sums mine(grid_, [id](model::PartId cell) { return cell == id; });
+      const CellSums mine(grid_, [id](model::PartId cell) { return cell == id; });
       double x = 0.0;
       double y = 0.0;
       for (const Cell& cell : own) {
@@ -303,11 +287,15 @@ class Placer {
     const LabelWish& wish = wishes_[i];
     std::optional<PlacedLabel> best;
     double best_cost = 1e300;
-    const auto consider = [&](const RectMm& box, Point anchor, double extra) {
+    // The length alone may cost as much already: most candidates end here, before the box is looked at.
+    const auto too_far = [&](const RectMm& box, Point anchor, double extra) {
+      return extra + length(nearest_on(box, anchor), anchor) >= best_cost;
+    };
+    const auto free = [&](const RectMm& box) {
+      return inside(box) && busy_.in(grown(box, kGap)) == 0 && clear_of_others(box);
+    };
+    const auto take = [&](const RectMm& box, Point anchor, double extra) {
       const Point foot = nearest_on(box, anchor);
-      // The length alone already costs this much: most candidates end here.
-      if (extra + length(foot, anchor) >= best_cost) return;
-      if (!inside(box) || busy_.in(grown(box, kGap)) > 0 || !clear_of_others(box)) return;
       const std::optional<Leader> leader = leader_of(i, foot, anchor);
       if (!leader || leader->cost + extra >= best_cost) return;
       best_cost = leader->cost + extra;
@@ -318,12 +306,11 @@ class Placer {
       // Spots away from the middle of the part are second best.
       const double extra = 0.4 * length(anchor, middle(anchors_[i].front()));
       for (const double ring : kRings) {
-        for (int d = 0; d < kDirections; ++d) {
-          const double angle = 2.0 * std::numbers::pi * d / kDirections;
-          const double c = std::cos(angle);
-          const double s = std::sin(angle);
-          const Point centre{anchor.x + c * (ring + wish.width / 2.0), anchor.y - s * (ring + wish.height / 2.0)};
-          consider({centre.x - wish.width / 2.0, centre.y - wish.height / 2.0, wish.width, wish.height}, anchor, extra);
+        for (const Point& way : directions()) {
+          const Point centre{anchor.x + way.x * (ring + wish.width / 2.0),
+                             anchor.y - way.y * (ring + wish.height / 2.0)};
+          const RectMm box{centre.x - wish.width / 2.0, centre.y - wish.height / 2.0, wish.width, wish.height};
+          if (!too_far(box, anchor, extra) && free(box)) take(box, anchor, extra);
         }
       }
     }
@@ -334,7 +321,16 @@ class Placer {
     const double step = 1.5;
     for (double y = grid_.top; y < grid_.top + grid_.height / grid_.per_mm; y += step) {
       for (double x = grid_.left; x < grid_.left + grid_.width / grid_.per_mm; x += step) {
-        for (const Cell& cell : anchors_[i]) consider({x, y, wish.width, wish.height}, middle(cell), 0.0);
+        const RectMm box{x, y, wish.width, wish.height};
+        bool is_free =
+            false;  // found out for the first spot that is near enough, and true of the box whatever the spot
+        for (const Cell& cell : anchors_[i]) {
+          const Point anchor = middle(cell);
+          if (too_far(box, anchor, 0.0)) continue;
+          if (!is_free && !free(box)) break;
+          is_free = true;
+          take(box, anchor, 0.0);
+        }
       }
     }
     return best;
@@ -344,7 +340,7 @@ class Placer {
   const std::vector<LabelWish>& wishes_;
   const std::vector<RectMm>& taken_;
   const std::vector<RectMm>& written_;
-  Sums busy_;
+  CellSums busy_;
   std::vector<std::vector<Cell>> seen_;     // per part
   std::vector<std::vector<Cell>> anchors_;  // per wish
   std::vector<std::optional<PlacedLabel>> best_;

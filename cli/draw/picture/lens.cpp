@@ -21,25 +21,28 @@ constexpr double kLeastZoom = 1.9;  // less is no help
 
 /// Steps from each cell to the nearest one that shows a part or lies outside (two sweeps, the larger of dx and dy).
 std::vector<int> free_reach(const NumberGrid& grid) {
-  const auto w = dryfit::at(grid.width);
-  std::vector<int> reach(grid.cells.size(), 0);
-  const auto at = [&](int x, int y) {
-    if (x < 0 || y < 0 || x >= grid.width || y >= grid.height) return 0;
-    return reach[dryfit::at(y) * w + dryfit::at(x)];
-  };
-  constexpr int kFar = 1 << 20;
-  for (int y = 0; y < grid.height; ++y) {
-    for (int x = 0; x < grid.width; ++x) {
-      const std::size_t i = dryfit::at(y) * w + dryfit::at(x);
-      if (grid.cells[i] >= 0) continue;
-      reach[i] = std::min({kFar, at(x - 1, y) + 1, at(x, y - 1) + 1, at(x - 1, y - 1) + 1, at(x + 1, y - 1) + 1});
+  // With a rim of zeros round it, so that no cell asks whether its neighbours are on the grid.
+  const auto w = dryfit::at(grid.width), h = dryfit::at(grid.height), wide = w + 2;
+  std::vector<int> rimmed(wide * (h + 2), 0);
+  const auto cell = [wide](std::size_t x, std::size_t y) { return (y + 1) * wide + x + 1; };
+  for (std::size_t y = 0; y < h; ++y) {
+    for (std::size_t x = 0; x < w; ++x) {
+      if (grid.cells[y * w + x] >= 0) continue;
+      const int* r = &rimmed[cell(x, y)];
+      rimmed[cell(x, y)] =
+          1 + std::min(std::min(r[-1], r[-static_cast<std::ptrdiff_t>(wide)]),
+                       std::min(r[-static_cast<std::ptrdiff_t>(wide) - 1], r[1 - static_cast<std::ptrdiff_t>(wide)]));
     }
   }
-  for (int y = grid.height - 1; y >= 0; --y) {
-    for (int x = grid.width - 1; x >= 0; --x) {
-      const std::size_t i = dryfit::at(y) * w + dryfit::at(x);
-      reach[i] = std::min({reach[i], at(x + 1, y) + 1, at(x, y + 1) + 1, at(x + 1, y + 1) + 1, at(x - 1, y + 1) + 1});
+  for (std::size_t y = h; y-- > 0;) {
+    for (std::size_t x = w; x-- > 0;) {
+      int* r = &rimmed[cell(x, y)];
+      *r = std::min(*r, 1 + std::min(std::min(r[1], r[wide]), std::min(r[wide + 1], r[wide - 1])));
     }
+  }
+  std::vector<int> reach(grid.cells.size());
+  for (std::size_t y = 0; y < h; ++y) {
+    for (std::size_t x = 0; x < w; ++x) reach[y * w + x] = rimmed[cell(x, y)];
   }
   return reach;
 }
@@ -117,6 +120,15 @@ double crossed(const NumberGrid& grid, const std::vector<bool>& emphasised, Poin
   return 2.0 * over / grid.per_mm;
 }
 
+/// Where a lens may stand.
+struct Spot {
+  double value = 0.0;    ///< without what its line costs
+  std::size_t cell = 0;  ///< of the grid: of two that are worth the same the first is taken
+  Point centre;
+  double radius = 0.0, away = 0.0, ringed = 0.0;
+  bool operator<(const Spot& o) const { return value != o.value ? value < o.value : cell > o.cell; }
+};
+
 }  // namespace
 
 std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const std::vector<bool>& emphasised,
@@ -144,7 +156,7 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
   const double filled = 1.0 + kMostZoom * (half + 0.4) / 0.95;  // a larger glass would show white round the piece
   const double wanted = std::min(std::max(filled, kLeastRadius), 0.19 * std::clamp(kUsual / across, 1.0, kLargest) *
                                                                      std::min(grid.width, grid.height) / grid.per_mm);
-  double best = -1e300;
+  std::vector<Spot> spots;
   for (int y = 0; y < grid.height; y += 2) {
     for (int x = 0; x < grid.width; x += 2) {
       const std::size_t i = dryfit::at(y) * dryfit::at(grid.width) + dryfit::at(x);
@@ -153,22 +165,34 @@ std::optional<Lens> place_lens(const PageMap& map, const NumberGrid& grid, const
       const Point centre{grid.left + (x + 0.5) / grid.per_mm, grid.top + (y + 0.5) / grid.per_mm};
       const double away = std::hypot(centre.x - lens.subject.x, centre.y - lens.subject.y);
       const double ringed = radius / zoom_of(radius);
-      double value = 4.0 * radius - away;
-      if (value <= best || away < radius + ringed + kApart) continue;
-      const RectMm box{centre.x - radius, centre.y - radius, 2.0 * radius, 2.0 * radius};
-      if (std::any_of(taken.begin(), taken.end(), [&](const RectMm& other) { return overlap(box, other); })) continue;
-      const Point way{(centre.x - lens.subject.x) / away, (centre.y - lens.subject.y) / away};
-      const double over = crossed(grid, emphasised, {lens.subject.x + ringed * way.x, lens.subject.y + ringed * way.y},
-                                  {centre.x - radius * way.x, centre.y - radius * way.y});
-      constexpr double kNoLine = 8.0;  // where it is close it has none
-      const bool close = away - radius - ringed <= Lens::kClose;
-      value -= over <= Lens::kOver ? 0.0 : close ? kNoLine : kCrossing * over;
-      if (value <= best) continue;
-      best = value;
-      lens.centre = centre;
-      lens.radius = radius;
-      lens.over = over;
+      if (away < radius + ringed + kApart) continue;
+      spots.push_back({4.0 * radius - away, i, centre, radius, away, ringed});
     }
+  }
+  // A line costs, so no spot is worth more than it is without one: the best of them come first, and few are looked at.
+  std::make_heap(spots.begin(), spots.end());
+  double best = -1e300;
+  std::size_t best_cell = 0;
+  while (!spots.empty() && spots.front().value >= best) {
+    std::pop_heap(spots.begin(), spots.end());
+    const Spot spot = spots.back();
+    spots.pop_back();
+    const Point centre = spot.centre;
+    const double radius = spot.radius, away = spot.away, ringed = spot.ringed;
+    const RectMm box{centre.x - radius, centre.y - radius, 2.0 * radius, 2.0 * radius};
+    if (std::any_of(taken.begin(), taken.end(), [&](const RectMm& other) { return overlap(box, other); })) continue;
+    const Point way{(centre.x - lens.subject.x) / away, (centre.y - lens.subject.y) / away};
+    const double over = crossed(grid, emphasised, {lens.subject.x + ringed * way.x, lens.subject.y + ringed * way.y},
+                                {centre.x - radius * way.x, centre.y - radius * way.y});
+    constexpr double kNoLine = 8.0;  // where it is close it has none
+    const bool close = away - radius - ringed <= Lens::kClose;
+    const double value = spot.value - (over <= Lens::kOver ? 0.0 : close ? kNoLine : kCrossing * over);
+    if (value < best || (value == best && spot.cell > best_cell)) continue;
+    best = value;
+    best_cell = spot.cell;
+    lens.centre = centre;
+    lens.radius = radius;
+    lens.over = over;
   }
   if (lens.radius <= 0.0) return std::nullopt;
   lens.zoom = zoom_of(lens.radius);

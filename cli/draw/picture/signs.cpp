@@ -9,6 +9,7 @@
 
 #include "cli/draw/paint/lettering.hpp"
 #include "cli/draw/paint/pen.hpp"
+#include "cli/draw/picture/cell_sums.hpp"
 #include "cli/draw/picture/labels.hpp"
 #include "cli/words/say.hpp"
 
@@ -30,7 +31,7 @@ RectMm page_of(const NumberGrid& grid) {
   return {grid.left, grid.top, grid.width / grid.per_mm, grid.height / grid.per_mm};
 }
 
-bool is_free(const NumberGrid& grid, const RectMm& box, const std::vector<RectMm>& taken) {
+bool is_free(const NumberGrid& grid, const CellSums& parts, const RectMm& box, const std::vector<RectMm>& taken) {
   const RectMm page = page_of(grid);
   if (box.x < page.x || box.y < page.y || box.x + box.width > page.x + page.width ||
       box.y + box.height > page.y + page.height) {
@@ -39,12 +40,12 @@ bool is_free(const NumberGrid& grid, const RectMm& box, const std::vector<RectMm
   for (const RectMm& other : taken) {
     if (overlap(box, other)) return false;
   }
-  for (int row = grid.row(box.y); row <= grid.row(box.y + box.height); ++row) {
-    for (int column = grid.column(box.x); column <= grid.column(box.x + box.width); ++column) {
-      if (grid.at(column, row) >= 0) return false;
-    }
-  }
-  return true;
+  return parts.in(box) == 0;
+}
+
+/// Where parts are seen.
+CellSums parts_of(const NumberGrid& grid) {
+  return CellSums(grid, [](model::PartId id) { return id >= 0; });
 }
 
 /// The middle of all that is drawn.
@@ -65,12 +66,13 @@ PageMap::Point middle_of(const NumberGrid& grid) {
 std::optional<RectMm> nearest_free(const NumberGrid& grid, double width, double height, PageMap::Point to,
                                    const std::vector<RectMm>& taken) {
   const RectMm page = page_of(grid);
+  const CellSums parts = parts_of(grid);
   std::optional<RectMm> best;
   double least = std::numeric_limits<double>::infinity();
   for (double y = page.y; y + height <= page.y + page.height; y += kCoarse) {
     for (double x = page.x; x + width <= page.x + page.width; x += kCoarse) {
       const double away = std::hypot(x + width / 2.0 - to.x, y + height / 2.0 - to.y);
-      if (away >= least || !is_free(grid, {x, y, width, height}, taken)) continue;
+      if (away >= least || !is_free(grid, parts, {x, y, width, height}, taken)) continue;
       least = away;
       best = RectMm{x, y, width, height};
     }
@@ -188,9 +190,10 @@ bool draw_axes(Canvas& canvas, const NumberGrid& grid, const View& view, double 
   const double left = page.x + 0.5, right = page.x + page.width - all.width - 0.5;
   const double top = page.y + 0.5, bottom = page.y + page.height - all.height - 0.5;
   const std::array<PageMap::Point, 4> corners{{{left, bottom}, {right, bottom}, {left, top}, {right, top}}};
+  const CellSums parts = parts_of(grid);
   for (const PageMap::Point& corner : corners) {
     const RectMm box{corner.x, corner.y, all.width, all.height};
-    if (!is_free(grid, box, taken)) continue;
+    if (!is_free(grid, parts, box, taken)) continue;
     const double x = corner.x - all.x, y = corner.y - all.y;
     for (const Placed& one : placed) {
       draw_line(canvas, x, y, x + one.tip.x, y + one.tip.y, 0.25);

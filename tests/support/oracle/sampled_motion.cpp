@@ -223,6 +223,39 @@ namespace {
 /// A piece of a board stays as it is: the other body gives all of the touch.
 Solid smaller(const Solid& s, double by) { return s.shape == Solid::Shape::wedge ? s : shrunk(s, by); }
 
+/// Whether they cannot meet however far the mover is turned: along the axis they lie one behind the other, or the ring
+/// that a ball round the mover goes through stays clear of a ball round the other. Most pairs are told by this.
+bool keep_apart(const Solid& mover, const Solid& b, const TurnAxis& axis, Vec3 shift) {
+  constexpr double kSure = 0.05;  // mm: above what counts as a meeting
+  const Vec3 u = axis.along.unit();
+  const double drift = dot(shift, u);
+  const double high = reach_of(mover, u) + std::max(drift, 0.0), low = -reach_of(mover, -u) + std::min(drift, 0.0);
+  if (high + kSure < -reach_of(b, -u) || reach_of(b, u) + kSure < low) return true;
+  struct Ball {
+    Vec3 middle;
+    double radius = 0.0;
+  };
+  const auto ball_of = [](const Solid& s) {
+    Ball ball;
+    std::array<double, 3> lo{}, hi{};
+    const std::array<Vec3, 3> ways{{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}};
+    for (std::size_t i = 0; i < 3; ++i) {
+      hi[i] = reach_of(s, ways[i]);
+      lo[i] = -reach_of(s, -ways[i]);
+    }
+    ball.middle = Vec3{lo[0] + hi[0], lo[1] + hi[1], lo[2] + hi[2]} * 0.5;
+    ball.radius = 0.5 * norm(Vec3{hi[0] - lo[0], hi[1] - lo[1], hi[2] - lo[2]});
+    return ball;
+  };
+  const Ball one = ball_of(mover), other = ball_of(b);
+  const auto off_axis = [&](Vec3 p) { return norm(cross(p - axis.point, u)); };
+  const double out = off_axis(one.middle) - off_axis(other.middle);
+  const double along = dot(one.middle - other.middle, u);
+  // The ring drifts along the axis by the shift: nearest where the drift brings it level, or at an end of the drift.
+  const double behind = std::clamp(0.0, along + std::min(drift, 0.0), along + std::max(drift, 0.0));
+  return std::hypot(out, behind) > one.radius + other.radius + kSure;
+}
+
 }  // namespace
 
 bool slide_hits(const Solid& a, const Solid& b, Vec3 travel, double touch) {
@@ -243,6 +276,7 @@ bool turn_hits_sampled(const Solid& a, const Solid& b, const TurnAxis& axis, Vec
   }
   const Solid mover = smaller(a, touch);
   const Vec3 u = axis.along.unit();
+  if (keep_apart(mover, b, axis, shift)) return false;
   // Turning a past b is turning b back past a, so the lesser of the two rims bounds how fast they close in.
   const double rim = std::max(std::min(farthest_from_axis(mover, axis), farthest_from_axis(b, axis)), 1e-9);
   const double whole = std::abs(angle);
