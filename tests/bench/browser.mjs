@@ -189,7 +189,7 @@ export class Page {
   /// Presses a key; `meanwhile` happens while it is down.
   async key(key, meanwhile = () => {}) {
     const text = key.length === 1 ? key : undefined;
-    const codes = { Tab: 9, Enter: 13, ArrowLeft: 37, ArrowUp: 38, ArrowRight: 39, ArrowDown: 40, ' ': 32 };
+    const codes = { Tab: 9, Enter: 13, Escape: 27, ArrowLeft: 37, ArrowUp: 38, ArrowRight: 39, ArrowDown: 40, ' ': 32 };
     const more = { key, text, windowsVirtualKeyCode: codes[key] };
     await this.send('Input.dispatchKeyEvent', { type: text ? 'keyDown' : 'rawKeyDown', ...more });
     await meanwhile();

@@ -2,9 +2,12 @@
 // numbers and marks of faults drawn behind it.
 import { el, fill } from './build.mjs';
 import { coloured, hintAt, suggestionsAt } from './frame_text.mjs';
-import { say } from './words.mjs';
+import { languageSpoken, say } from './words.mjs';
 
 const LONG = 150000; // characters
+const HUGE = 1000000; // characters: a field of so many lines would keep a browser from answering for half a minute
+const SHOWN = 2000; // lines of such a text
+
 const SETTLED = 700; // ms without a keystroke that end an entry of undo
 
 /// Texts that undo and redo go through.
@@ -54,7 +57,15 @@ export function editor({ onText, onPlace, onHistory }) {
   let drawn = [];
   let words = null;
   let timer = 0;
+  let huge = null; // a text that the field shows only the beginning of, and that cannot be changed here
 
+  function whole() { return huge === null ? area.value : huge; }
+  function show(text) {
+    huge = text.length > HUGE ? text : null;
+    area.readOnly = huge !== null;
+    area.value = huge === null ? text : huge.split('\n', SHOWN).join('\n');
+    fill(hint, huge === null ? null : el('span', { lang: languageSpoken() }, say('Too long to be changed here: the first {} lines are shown.', SHOWN)));
+  }
   /// A row as it is drawn, with the fault that begins at column `bad` underlined; 0: none.
   function rowOf(text, bad) {
     const line = el('div', { class: bad ? 'row faulty' : 'row' });
@@ -93,7 +104,7 @@ export function editor({ onText, onPlace, onHistory }) {
   }
   function settle() {
     clearTimeout(timer);
-    history.add(area.value);
+    history.add(whole());
     onHistory(history);
   }
   function changed() {
@@ -105,12 +116,13 @@ export function editor({ onText, onPlace, onHistory }) {
     suggest();
   }
   function put(text) {
-    area.value = text;
+    show(text);
     paint();
     onHistory(history);
     onText(text, false);
   }
   function suggest() {
+    if (huge !== null) { return; }
     if (!words || document.activeElement !== area || area.selectionStart !== area.selectionEnd) { fill(suggested); fill(hint); return; }
     fill(hint, hintAt(area.value, area.selectionStart, words));
     const { from, to, words: found } = suggestionsAt(area.value, area.selectionStart, words);
@@ -163,9 +175,9 @@ export function editor({ onText, onPlace, onHistory }) {
     element,
     area,
     history,
-    get text() { return area.value; },
+    get text() { return whole(); },
     /// Another frame.
-    set(text) { clearTimeout(timer); history.reset(text); marks = []; area.value = text; paint(); onHistory(history); },
+    set(text) { clearTimeout(timer); history.reset(text); marks = []; show(text); paint(); onHistory(history); },
     /// A change of this frame that can be undone.
     edit(text) { settle(); history.add(text); put(text); },
     undo() { settle(); if (history.canUndo) { put(history.undo()); } },

@@ -24,6 +24,8 @@ const CHECK_AFTER = 20; // ms without a keystroke: keys that come faster are one
 const REST_AFTER = 250;
 const READ_AFTER = 120; // ms since the verdict
 const CARDS_AFTER = 1500; // where no door shows them
+const WARM_TIMES = 12;
+const WARM_FOR = 1500; // ms that this may take
 const PAINTED_BY = 80; // ms that a painting waits for what was just asked: on a slow device one takes longer than the answer
 const WIDE = window.matchMedia('(min-width: 62rem)');
 const DARK = window.matchMedia('(prefers-color-scheme: dark)');
@@ -39,6 +41,7 @@ const ICONS = {
 
 const place = {};
 let timers = [];
+let warm = false; // once a page
 let lastVerdict = null;
 let drawnDoor = '';
 
@@ -112,6 +115,22 @@ function rest() {
   }
   askVocabulary();
   app.render();
+  timers.push(setTimeout(warmUp, CARDS_AFTER));
+}
+/// A browser compiles well what it has run some times: else the first twenty keystrokes of an evening would each wait three
+/// times as long for their verdict as those after them. So a page at rest asks for the verdict some times more, once all
+/// else has been answered, in the worker that no finger waits for; what is compiled serves both.
+async function warmUp() {
+  if (warm || document.hidden) { return; }
+  const version = app.version;
+  const stale = () => version !== app.version;
+  const request = { args: ['check', fileName(), '--json'], stdin: '', files: { [fileName()]: app.frame.text } };
+  try {
+    await app.engine.ask(request, { stale });
+    const until = performance.now() + WARM_FOR;
+    for (let i = 1; i < WARM_TIMES && performance.now() < until; i += 1) { await app.engine.ask(request, { stale }); }
+    warm = true;
+  } catch (error) { /* the text has changed since, or there is no program: at the next rest */ }
 }
 function forgetMade(there) {
   const left = stillThere(app.made, there.contacts.map((one) => one.contact));

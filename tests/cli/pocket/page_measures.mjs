@@ -13,6 +13,7 @@ const KEYSTROKES = 100;
 const TAPS = 20;
 const OPENINGS = 5;
 const PATIENCE = 60000;
+const LOOKED_AT = 5000;
 const DRAWN = 200; // ms without a stroke: the picture is whole
 
 const found = [];
@@ -150,6 +151,8 @@ try {
   tellHalf('the order of the seed store (68 parts), from the last keystroke', orders.store, 1000);
   const [, length] = /pipe: (\d+)/.exec(store);
   const waits = [];
+  // Whoever begins to type has looked at the frame for some seconds.
+  await new Promise((resolve) => setTimeout(resolve, LOOKED_AT));
   for (let i = 0; i < KEYSTROKES; i += 1) {
     const [from, to] = [`pipe: ${length}`, `pipe: ${length}.5`];
     waits.push(i % 2 === 0 ? await keystroke(page, from, to) : await keystroke(page, to, from));

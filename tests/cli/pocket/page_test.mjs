@@ -1,7 +1,7 @@
 // Drives the page of all of dryfit in a headless browser as somebody in an aisle or at the bench would.
 // usage: node page_test.mjs DRYFIT CHROMIUM JOINING SCENARIOS [FOLDER for screenshots] [PAGE to test instead, with a module in it]
 import assert from 'node:assert/strict';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -334,11 +334,21 @@ test('what no frame may be is refused in the words of the program, and the page 
   await settled(page);
   const bomb = 'a: &a [x, x]\n' + [...'bcdefghij'].map((c, i) => `${c}: &${c} [${Array(9).fill('*' + 'abcdefghij'[i]).join(', ')}]`).join('\n');
   const deep = 'dryfit: 1\nruns: ' + '['.repeat(300);
-  const many = 'dryfit: 1\npipe: {standard: npt, size: 1/2}\nruns:\n  a:\n    go: up\n    parts:\n' + Array.from({ length: 210000 }, (none, i) => `      - ${i % 2 ? 'C' : 'P'}${i}: ${i % 2 ? 'coupling' : '{pipe: 1}'}`).join('\n');
-  for (const frame of [bomb, deep, many, '\u0000\u0001', '']) {
+  for (const frame of [bomb, deep, '\u0000\u0001', '']) {
     await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(frame)}; area.dispatchEvent(new Event("input")); })()`);
     await until(page, `/fault|Undecided|No answer|Nothing on it/.test(${chips}) && !document.querySelector(".strip").classList.contains("old")`, 'refused: ' + frame.slice(0, 30));
   }
+  // A million parts, dropped on it.
+  const many = join(folder, 'many.yaml');
+  writeFileSync(many, 'dryfit: 1\npipe: {standard: npt, size: 1/2}\nruns:\n a:\n  parts:\n' + Array.from({ length: 1000000 }, (none, i) => `  - C${i.toString(36)}: cap\n`).join(''));
+  const began = Date.now();
+  const data = { items: [], files: [many], dragOperationsMask: 1 };
+  for (const type of ['dragEnter', 'dragOver', 'drop']) { await page.send('Input.dispatchDragEvent', { type, x: 200, y: 400, data }); }
+  await until(page, `/fault/.test(${chips}) && !document.querySelector(".strip").classList.contains("old") && ${text('h1')} === "many"`);
+  await hand.go('frame');
+  assert.match(await page.value(text('.hint')), /Too long to be changed here: the first 2,?000 lines/);
+  assert.match(await page.value(text('#faults')), /more than 2000000 values in one file/);
+  assert.ok(Date.now() - began < 30000, `${Date.now() - began} ms`);
   await page.value(`(() => { const area = document.querySelector("#text"); area.value = ${JSON.stringify(RACK)}; area.dispatchEvent(new Event("input")); })()`);
   await settled(page);
 });
@@ -874,6 +884,32 @@ test('a link and a page hand the frame on', async (page, hand) => {
   await page.value('localStorage.clear()');
   await page.open(pathToFileURL(file).href);
   await until(page, `${text('h1')} === "Handed on"`);
+  await settled(page);
+}, [DESKTOP]);
+
+test('a file that is dropped or chosen is opened, and saved as the same bytes', async (page, hand) => {
+  await settled(page);
+  const [dropped, chosen] = ['dropped', 'chosen'].map((word) => join(folder, word + '-rack.yaml'));
+  writeFileSync(dropped, RACK.replace('name: Plant rack', 'name: Dropped rack'));
+  writeFileSync(chosen, RACK.replace('name: Plant rack', 'name: Chosen rack'));
+  const data = { items: [], files: [dropped], dragOperationsMask: 1 };
+  for (const type of ['dragEnter', 'dragOver', 'drop']) { await page.send('Input.dispatchDragEvent', { type, x: 300, y: 400, data }); }
+  await until(page, `${text('h1')} === "Dropped rack"`);
+  await settled(page);
+  // Saved, it is what was dropped, to the byte.
+  const saved = join(folder, 'saved');
+  await page.browser.send('Browser.setDownloadBehavior', { behavior: 'allow', downloadPath: saved });
+  await hand.press('#hand-on-open');
+  await page.value('[...document.querySelectorAll("#hand-on button")].find((one) => one.textContent === "Save as dropped-rack.yaml").click()');
+  const written = join(saved, 'dropped-rack.yaml');
+  for (const end = Date.now() + PATIENCE; Date.now() < end && !existsSync(written);) { await new Promise((resolve) => setTimeout(resolve, 40)); }
+  assert.equal(readFileSync(written, 'utf8'), readFileSync(dropped, 'utf8'));
+  await page.key('Escape');
+  await hand.press('#frames-open');
+  const { root } = await page.send('DOM.getDocument', { depth: 1 });
+  const { nodeId } = await page.send('DOM.querySelector', { nodeId: root.nodeId, selector: '#frames input[type=file]' });
+  await page.send('DOM.setFileInputFiles', { nodeId, files: [chosen] });
+  await until(page, `${text('h1')} === "Chosen rack"`);
   await settled(page);
 }, [DESKTOP]);
 
