@@ -122,10 +122,10 @@ void compare_quarter(std::uint32_t quarter) {
 
 TEST_CASE("verdict, knot, relation and fewest moves of random frames are those of the logic program") {
   Tally tally;
-  compare_random_frames(90001, 90060, tally);
-  CHECK(tally.buildable >= 5);
-  CHECK(tally.locked >= 5);
-  CHECK(tally.freed >= 5);
+  compare_random_frames(90001, 90024, tally);
+  CHECK(tally.buildable >= 2);
+  CHECK(tally.locked >= 2);
+  CHECK(tally.freed >= 2);
 }
 
 TEST_SUITE("slow") {
