@@ -21,7 +21,9 @@
 #include "cli/json/inch_fields.hpp"
 #include "cli/json/json_answer.hpp"
 #include "cli/order/door_report.hpp"
+#include "cli/order/given_state.hpp"
 #include "cli/order/now_report.hpp"
+#include "cli/order/opening.hpp"
 #include "cli/order/plan_json.hpp"
 #include "cli/order/plan_text.hpp"
 #include "cli/order/planned_order.hpp"
@@ -219,8 +221,17 @@ int give_door(const LoadedFrame& loaded, const Finding& finding, const OrderCall
   return yes ? finding.code : worse(finding.code, kNo);
 }
 
+/// What the frame has not is refused before anything is planned.
+void check_asked(const LoadedFrame& loaded, const OrderCall& options, const Streams& streams) {
+  static_cast<void>(parts_named(loaded, options.now.replace, "--replace"));
+  static_cast<void>(parts_named(loaded, options.now.without, "--without"));
+  if (!options.door.carry.empty()) static_cast<void>(opening_said(options.door.carry, loaded.frame.units));
+  check_names(loaded, options.now.built, streams);
+}
+
 int give_order(const OrderCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
+  check_asked(loaded, options, streams);
   OrderOptions wanted = options.plan;
   wanted.working = streams.working;
   if (options.laid) wanted.pose = planner::PosePreference::laid;

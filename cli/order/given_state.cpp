@@ -217,6 +217,10 @@ std::vector<char> of_file(const LoadedFrame& loaded, const std::string& file, co
   return made;
 }
 
+bool is_steps_file(const std::string& said) {
+  return said == "-" || (said.size() > 5 && said.substr(said.size() - 5) == ".json");
+}
+
 }  // namespace
 
 std::optional<int> step_count(const std::string& said) {
@@ -242,10 +246,9 @@ std::vector<char> after_steps(const std::string& said, int count, const planner:
 std::vector<char> given_state(const LoadedFrame& loaded, const std::string& said, const planner::StepsOfContacts& order,
                               const Streams& streams) {
   const std::optional<int> count = step_count(said);
-  const bool is_file = said == "-" || (said.size() > 5 && said.substr(said.size() - 5) == ".json");
-  std::vector<char> made = count     ? after_steps(said, *count, order, loaded.contacts.contacts.size())
-                           : is_file ? of_file(loaded, said, streams)
-                                     : Names(loaded).read(said);
+  std::vector<char> made = count                 ? after_steps(said, *count, order, loaded.contacts.contacts.size())
+                           : is_steps_file(said) ? of_file(loaded, said, streams)
+                                                 : Names(loaded).read(said);
   planner::Undoer undoer(loaded.frame, loaded.contacts);
   if (const auto fault = planner::cannot_stand(undoer, made)) {
     throw UsageError(say("--built: this cannot have been put together so: {}; {}",
@@ -253,6 +256,11 @@ std::vector<char> given_state(const LoadedFrame& loaded, const std::string& said
                          closed_out_text(loaded.frame, loaded.contacts, fault->contacts.front(), fault->why)));
   }
   return made;
+}
+
+void check_names(const LoadedFrame& loaded, const std::string& said, const Streams& streams) {
+  if (said.empty() || said == "-" || step_count(said)) return;
+  static_cast<void>(is_steps_file(said) ? of_file(loaded, said, streams) : Names(loaded).read(said));
 }
 
 std::vector<NamedPart> parts_named(const LoadedFrame& loaded, const std::vector<std::string>& names,

@@ -29,6 +29,10 @@ namespace dryfit::cli {
 [[nodiscard]] std::vector<char> given_state(const LoadedFrame& loaded, const std::string& said,
                                             const planner::StepsOfContacts& order, const Streams& streams);
 
+/// Throws what given_state() throws of names that the frame has not, or that leave open what is meant; no order has to be
+/// known for it. Standard input is left for later.
+void check_names(const LoadedFrame& loaded, const std::string& said, const Streams& streams);
+
 /// The parts of these names; UsageError, beginning with `option`, for one that the frame has not.
 [[nodiscard]] std::vector<planner::NamedPart> parts_named(const LoadedFrame& loaded,
                                                           const std::vector<std::string>& names, const char* option);
