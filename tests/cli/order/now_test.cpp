@@ -137,6 +137,21 @@ TEST_CASE("what cannot be is refused by name") {
   calls.refused({"--built", "K2 on", "--without", "K2"}, "--without: K2 is on already");
 }
 
+TEST_CASE("a name that the frame has not is refused before an order is looked for, so of a locked frame too") {
+  const std::string ring = dryfit::tests::scenario("cellar-rail-ring");
+  CHECK(dryfit::tests::run({"order", ring}).code == 1);
+  for (const std::vector<std::string>& asked : std::vector<std::vector<std::string>>{
+           {"--without", "NOPE"}, {"--replace", "NOPE"}, {"--built", "NOPE on"}, {"--carry", "0x0x0"}}) {
+    CAPTURE(asked[0]);
+    std::vector<std::string> call{"order", ring};
+    call.insert(call.end(), asked.begin(), asked.end());
+    const dryfit::tests::Ran ran = dryfit::tests::run(call);
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err.find(asked[0] == "--carry" ? "0x0x0" : "NOPE") != std::string::npos);
+  }
+}
+
 TEST_CASE("a ring that no hand can have closed is refused with its joints") {
   const ScratchFolder folder;
   const std::string square = folder.file(
