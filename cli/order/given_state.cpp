@@ -13,6 +13,7 @@
 #include "cli/io/usage_error.hpp"
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/words/say.hpp"
+#include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
 #include "model/text/nearest.hpp"
 #include "planner/now/way_on.hpp"

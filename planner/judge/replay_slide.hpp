@@ -36,7 +36,7 @@ struct Judge::Slide {
   /// It is on K's side when the others move.
   [[nodiscard]] bool stays_with_k(int vertex) const { return k_holds_room && !linked.contains(vertex); }
   /// K holds the room, so that the others move: of them only what hangs together without K with the vertex `end`.
-  void keep_linked(const Scene& scene, const Made& made, int end) {
+  void keep_linked(const Scene& scene, const Made& joined, int end) {
     std::vector<int> found{end};
     std::unordered_set<int> known{end};
     const auto ends_of = [&](ContactId id) {
@@ -46,7 +46,7 @@ struct Judge::Slide {
       for (const ContactId id : scene.at(found[i])) {
         const auto [a, b] = ends_of(id);
         const int next = a == found[i] ? b : a;
-        if (made[dryfit::at(id)] != 0 && !in_k(next) && known.insert(next).second) found.push_back(next);
+        if (joined[dryfit::at(id)] != 0 && !in_k(next) && known.insert(next).second) found.push_back(next);
       }
     }
     std::erase_if(left_out, [&](ContactId id) {
@@ -57,7 +57,7 @@ struct Judge::Slide {
   }
   /// Takes the vertices for K, and the made contacts out of K that `lets_go` for what leads out of it.
   template <typename LetsGo>
-  void take(std::vector<int> vertices, const Scene& scene, const Made& made, const LetsGo& lets_go) {
+  void take(std::vector<int> vertices, const Scene& scene, const Made& joined, const LetsGo& lets_go) {
     k = std::move(vertices);
     left_out.clear();
     against.clear();
@@ -66,7 +66,7 @@ struct Judge::Slide {
     for (const int vertex : k) {
       for (const ContactId id : scene.at(vertex)) {
         const Contact& c = scene.contact(id);
-        if (made[dryfit::at(id)] == 0 || !lets_go(id)) continue;
+        if (joined[dryfit::at(id)] == 0 || !lets_go(id)) continue;
         const int a = scene.list().vertex(c.a), b = scene.list().vertex(c.b);
         const int end = a == vertex ? b : a;
         if (in_k(end)) continue;
