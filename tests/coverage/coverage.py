@@ -9,6 +9,7 @@ never gone, with its text.
 import collections
 import json
 import pathlib
+import re
 import subprocess
 import sys
 
@@ -32,8 +33,8 @@ def build() -> pathlib.Path:
         for unit in sorted(relink.CI.glob(f"{library}/CMakeFiles/*/Unity/unity_{library}_*_cxx.cxx")):
             made = OUT / f"{unit.stem}.o"
             objects.append(made)
-            room = unit.stem.removeprefix("unity_").removesuffix("_cxx").replace("_", "/", 1)
-            if not relink.newer(made, [unit, *pathlib.Path(room).glob("*.?pp")]):
+            folders = {pathlib.Path(source).parent for source in re.findall(r'#include "([^"]+)"', unit.read_text())}
+            if not relink.newer(made, [unit, *(source for folder in folders for source in folder.glob("*.?pp"))]):
                 relink.compile_as(relink.command_of(f"/{unit.name}"), unit, made, FLAGS, compiler="clang++")
     program = OUT / "dryfit_tests"
     if not relink.newer(program, [*objects, relink.CI / "tests/dryfit_tests"]):
