@@ -17,6 +17,7 @@
 #include "planner/moves/parting.hpp"
 #include "planner/moves/reach.hpp"
 #include "planner/moves/turn_hits.hpp"
+#include "planner/moves/wide_on_line.hpp"
 
 namespace dryfit::planner {
 
@@ -28,6 +29,7 @@ struct Undoer::Impl {
         explorer(list_),
         turn_hits(frame_, list_, index),
         gaps(frame_, list_, index),
+        wide_on_line(frame_, list_, index, turn_hits.remembers()),
         known_sides(turn_hits.remembers() ? list_.contacts.size() : 0),
         known_slides(turn_hits.remembers() ? 2 * list_.contacts.size() : 0),
         legal_turns(list_.contacts.size()),
@@ -50,6 +52,7 @@ struct Undoer::Impl {
   Explorer explorer;
   TurnHits turn_hits;
   GapsAlong gaps;
+  WideOnLine wide_on_line;
   KnownSides known_sides;   ///< of threads, as they turn; empty where turn_hits does not remember
   KnownSides known_slides;  ///< two a contact: of the ends of holes and notches, as they slide; empty as well
   LegalTurns legal_turns;  ///< asked where `brief`

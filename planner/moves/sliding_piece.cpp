@@ -213,21 +213,13 @@ void SlidingPiece::find_travel() {
 std::optional<Refusal> SlidingPiece::too_wide() {
   for (const ContactId c : left_out) {
     const Contact& contact = impl.contact(c);
-    const model::Board& b = impl.board(contact.a);
-    const double hole = b.holes[dryfit::at(contact.hole)].diameter;
+    const double hole = impl.board(contact.a).holes[dryfit::at(contact.hole)].diameter;
     const bool board_in_k = impl.marked(impl.list.vertex(contact.a));
     // Seen along the way in which the board leaves the pipe.
-    const Vec3 leaving = board_in_k ? d.unit() : -d.unit();
-    const model::Solid whole = model::box(b.lo, b.hi);
-    const double back = -reach_along(whole, -leaving), front = reach_along(whole, leaving);
-    for (const int i : impl.index.on_line(contact.line)) {
-      const Body& body = impl.index.bodies()[dryfit::at(i)];
-      if (impl.list.goes_through(2.0 * body.solid.radius, hole)) continue;
-      const double tail = -reach_along(body.solid, -leaving), tip = reach_along(body.solid, leaving);
-      if (tail >= front + travel - impl.list.touch) continue;
-      // What is behind, or pokes into the board's hinder face, is left behind.
-      if (tip <= back + impl.list.touch || (tail < back && tip < front)) continue;
-      if (impl.leaves_carrier(contact.a, body.part, leaving)) continue;
+    const WideOnLine::Ahead& ahead = impl.wide_on_line.of(c, board_in_k ? d : -d);
+    for (const WideOnLine::Wide& wide : ahead.bodies) {
+      if (wide.tail >= ahead.front + travel - impl.list.touch) continue;
+      const Body& body = impl.index.bodies()[dryfit::at(wide.body)];
       if (board_in_k ? !in_r(body.part) && !in_the_way_beyond(body.part, false) : !impl.marked(body.part)) continue;
       Refusal r = refuse(Refusal::Why::too_wide, contact.a, body.part);
       r.wanted = 2.0 * body.solid.radius;
