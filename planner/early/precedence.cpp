@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/moves/any_refusal.hpp"
 #include "planner/peel/peeler.hpp"
 
 namespace dryfit::planner {
@@ -38,6 +39,7 @@ bool Precedence::comes_first(ContactId earlier, ContactId later) const {
 }
 
 Precedence precedence_of(Undoer& undoer) {
+  const AnyRefusal will_do;
   const ContactList& list = undoer.list();
   const std::size_t n = list.contacts.size();
   Precedence result;

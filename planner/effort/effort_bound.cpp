@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "model/geometry/at.hpp"
+#include "planner/moves/any_refusal.hpp"
 #include "planner/peel/peeler.hpp"
 
 namespace dryfit::planner {
@@ -59,6 +60,7 @@ EffortBound::Least EffortBound::least_extra(ContactId c) {
   std::optional<Least>& known = least_[at(c)];
   if (known) return *known;
   if (spent_()) return {};
+  const AnyRefusal will_do;
   std::vector<char> frozen(undoer_.list().contacts.size(), 0);
   frozen[at(c)] = 1;
   Peeler peeler(undoer_, State(undoer_.list()), std::move(frozen));

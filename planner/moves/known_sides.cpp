@@ -41,8 +41,8 @@ KnownSides::Known KnownSides::of(const State& state, ContactId contact, bool one
     return going.parts == parts && within(state.all(), going.made);
   });
   if (used(of.goes, goes)) return Known::goes;
-  const auto stays = std::find_if(of.stays.begin(), of.stays.end(), [&](const std::vector<ContactId>& held_by) {
-    return std::all_of(held_by.begin(), held_by.end(), [&](ContactId c) { return state.made(c); });
+  const auto stays = std::find_if(of.stays.begin(), of.stays.end(), [&](const Staying& staying) {
+    return std::all_of(staying.held_by.begin(), staying.held_by.end(), [&](ContactId c) { return state.made(c); });
   });
   return used(of.stays, stays) ? Known::stays : Known::nothing;
 }
@@ -54,10 +54,15 @@ void KnownSides::keep_going(const State& state, ContactId contact, bool one, std
   goes.insert(goes.begin(), Going{parts, state.all()});
 }
 
-void KnownSides::keep_staying(ContactId contact, bool one, std::vector<ContactId> held_by) {
-  std::vector<std::vector<ContactId>>& stays = side(contact, one).stays;
+void KnownSides::keep_staying(ContactId contact, bool one, std::vector<ContactId> held_by, std::vector<Refusal> told) {
+  std::vector<Staying>& stays = side(contact, one).stays;
   if (stays.size() == kMost) stays.pop_back();
-  stays.insert(stays.begin(), std::move(held_by));
+  stays.insert(stays.begin(), Staying{std::move(held_by), std::move(told)});
+}
+
+const std::vector<Refusal>* KnownSides::told(ContactId contact, bool one) const {
+  const std::vector<Staying>& stays = known_[at(contact)][one ? 0 : 1].stays;
+  return stays.empty() || stays.front().told.empty() ? nullptr : &stays.front().told;
 }
 
 }  // namespace dryfit::planner

@@ -3,7 +3,7 @@
 #include <array>
 #include <vector>
 
-#include "planner/state/state.hpp"
+#include "planner/moves/moves.hpp"
 
 namespace dryfit::planner {
 
@@ -22,17 +22,23 @@ class KnownSides {
   /// left of it goes. O(a few states).
   [[nodiscard]] Known of(const State& state, ContactId contact, bool one, std::size_t parts = 0);
   void keep_going(const State& state, ContactId contact, bool one, std::size_t parts = 0);
-  /// It cannot move as long as these are made.
-  void keep_staying(ContactId contact, bool one, std::vector<ContactId> held_by);
+  /// It cannot move as long as these are made. `told`: the refusals that say so, for who asks for no others.
+  void keep_staying(ContactId contact, bool one, std::vector<ContactId> held_by, std::vector<Refusal> told = {});
+  /// After of() has said that it stays: what was told then; null when nothing was.
+  [[nodiscard]] const std::vector<Refusal>* told(ContactId contact, bool one) const;
 
  private:
   struct Going {
     std::size_t parts = 0;
     std::vector<char> made;  ///< per contact
   };
+  struct Staying {
+    std::vector<ContactId> held_by;  ///< as long as all of these are made
+    std::vector<Refusal> told;
+  };
   struct Side {
-    std::vector<Going> goes;                    ///< the one used last first
-    std::vector<std::vector<ContactId>> stays;  ///< as long as all of these are made
+    std::vector<Going> goes;     ///< the one used last first
+    std::vector<Staying> stays;  ///< the one used last first
   };
   [[nodiscard]] Side& side(ContactId contact, bool one) { return known_[at(contact)][one ? 0 : 1]; }
 

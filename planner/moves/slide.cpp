@@ -4,6 +4,7 @@
 #include <limits>
 #include <unordered_set>
 
+#include "planner/moves/any_refusal.hpp"
 #include "planner/moves/sliding_piece.hpp"
 #include "planner/moves/turned_aside.hpp"
 
@@ -121,13 +122,14 @@ std::optional<Move> slid_straight(SlidingPiece& s, double k_mass, const std::opt
 /// Keeps that the way is shut, by all the refusals from the first one on.
 void keep_shut(const OneWay& way, const std::vector<Refusal>& refusals, std::size_t first) {
   std::vector<ContactId> held_by;
-  for (std::size_t i = first; i < refusals.size(); ++i) {
-    if (refusals[i].held_by.empty()) return;
-    held_by.insert(held_by.end(), refusals[i].held_by.begin(), refusals[i].held_by.end());
+  std::vector<Refusal> told(refusals.begin() + static_cast<std::ptrdiff_t>(first), refusals.end());
+  for (const Refusal& refusal : told) {
+    if (refusal.held_by.empty()) return;
+    held_by.insert(held_by.end(), refusal.held_by.begin(), refusal.held_by.end());
   }
   std::sort(held_by.begin(), held_by.end());
   held_by.erase(std::unique(held_by.begin(), held_by.end()), held_by.end());
-  way.known->keep_staying(way.end, way.along, std::move(held_by));
+  way.known->keep_staying(way.end, way.along, std::move(held_by), std::move(told));
 }
 
 /// One call of slide.
@@ -138,7 +140,7 @@ struct SlideCase {
   const std::size_t cap;
   const std::vector<char>* const frozen;
   std::vector<Move>* const every_way;
-  const bool tells_why;  ///< else ways that are known to be shut are passed over
+  const bool tells_why;  ///< else of ways that are known to be shut only what was told before, where that will do
   bool passed_over = false;
   std::optional<Move> best{};
   /// Mass of the lightest K that has turned out to go. What moves when the
@@ -175,7 +177,13 @@ struct SlideCase {
     std::optional<OneWay> way;
     if (impl.turn_hits.remembers()) way = way_of(first, d);
     if (!tells_why && way && way->known->of(state, way->end, way->along) == KnownSides::Known::stays) {
-      passed_over = true;
+      const std::vector<Refusal>* told =
+          impl.brief && AnyRefusal::will_do() ? way->known->told(way->end, way->along) : nullptr;
+      if (told == nullptr) {
+        passed_over = true;
+      } else {
+        attempt.refusals.insert(attempt.refusals.end(), told->begin(), told->end());
+      }
       return;
     }
     const std::size_t told = attempt.refusals.size();
@@ -213,7 +221,8 @@ struct SlideCase {
 void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const std::vector<char>* frozen,
                          Attempt& attempt, std::vector<Move>* every_way) {
   // Who gets every way is told why the others are shut; of one way that goes
-  // nobody asks what else there was.
+  // nobody asks what else there was. Where any refusal will do, what was told
+  // before is told again.
   if (every_way == nullptr) {
     SlideCase quick{*this, state, c, cap, frozen, nullptr, false};
     quick.run(attempt);

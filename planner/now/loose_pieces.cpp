@@ -5,13 +5,15 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/base/disjoint_sets.hpp"
+#include "planner/moves/any_refusal.hpp"
 
 namespace dryfit::planner {
 namespace {
 
 /// A board's contact that goes by a move of the board, with no screw undone.
 bool can_slip(Undoer& undoer, const State& state, ContactId c) {
-  return !takes_own_move(undoer.list().contact(c).kind) && state.made(c) && undoer.try_undo(state, c).legal;
+  const AnyRefusal will_do;
+  return !takes_own_move(undoer.list().contact(c).kind) && state.made(c) && undoer.try_briefly(state, c).legal;
 }
 
 }  // namespace
