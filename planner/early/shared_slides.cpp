@@ -44,7 +44,7 @@ int SharedSlides::least_before(int board, int other) {
   int least = kNever;
   for (const ContactId c : holes_of_[dryfit::at(key.first)]) {
     for (const ContactId d : holes_of_[dryfit::at(key.second)]) {
-      least = std::min(least, together(undoer_->list().contact(c), undoer_->list().contact(d)).least);
+      least = std::min(least, least_together(undoer_->list().contact(c), undoer_->list().contact(d)));
     }
   }
   known_.emplace(key, least);
@@ -97,6 +97,13 @@ std::vector<std::vector<ContactId>> SharedSlides::either(const std::vector<std::
     if (kept.size() < kMostSets) kept.push_back(std::move(set.of));
   }
   return kept;
+}
+
+int SharedSlides::least_together(const Contact& first, const Contact& second) {
+  sets_asked_for_ = false;
+  const int least = together(first, second).least;
+  sets_asked_for_ = true;
+  return least;
 }
 
 SharedSlides::Needed SharedSlides::together(const Contact& first, const Contact& second) {
@@ -219,7 +226,9 @@ SharedSlides::Spread SharedSlides::spread(const Taken& move, int from, const std
 }
 
 SharedSlides::Needed SharedSlides::parted(const std::vector<int>& from, const std::vector<char>& blocked) const {
-  return {cuts_.least(from, blocked), cuts_.ways(from, blocked, kFewWays)};
+  Needed needed{cuts_.least(from, blocked), {}};
+  if (sets_asked_for_) needed.one_of_each = cuts_.ways(from, blocked, kFewWays);
+  return needed;
 }
 
 /// Vertices without which the two do not hang together: no way leads round one of these. `from` and `to` are in `k`.

@@ -56,6 +56,8 @@ class SharedSlides {
   };
 
   [[nodiscard]] Needed together(const Contact& first, const Contact& second);
+  /// Only how many moves; the sets take as long again.
+  [[nodiscard]] int least_together(const Contact& first, const Contact& second);
   [[nodiscard]] Needed taken(MoveKind kind, model::Direction way, const Contact& first, const Contact& second, bool a,
                              bool b) const;
   /// K leaves what stays or moves, and does not hold the room.
@@ -79,6 +81,7 @@ class SharedSlides {
   std::vector<char> made_;
   ThreadCuts cuts_;
   std::vector<std::vector<ContactId>> holes_of_;  ///< per board
+  bool sets_asked_for_ = true;
   std::map<std::pair<int, int>, int> known_;
   std::map<std::pair<ContactId, ContactId>, Needed> needed_;
 };
