@@ -3,6 +3,7 @@
 #include <fmt/ostream.h>
 
 #include <algorithm>
+#include <memory>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <ostream>
@@ -51,6 +52,7 @@ WorstTrap worst_trap(const LoadedFrame& design, const std::vector<planner::Step>
   planner::EarlyBudget budget;
   const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
   budget.known = &known;
+  budget.knots = std::make_shared<planner::Knots>(design.contacts.contacts.size());
   budget.lockouts = 0;
   budget.most_lockouts = 0;
   std::vector<planner::EarlyPart> traps;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <memory>
 #include <nlohmann/json.hpp>
 #include <set>
 
@@ -32,6 +33,7 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
   early.last_calls.resize(steps.size());
   planner::Undoer undoer(frame, list);
   const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
+  const auto knots = std::make_shared<planner::Knots>(list.contacts.size());
   const planner::Precedence relation = planner::precedence_of(undoer);
   std::vector<std::size_t> step_of(list.contacts.size(), 0);
   planner::StepContacts made_by;
@@ -58,7 +60,7 @@ EarlyInOrder early_in_order(const model::Frame& frame, const planner::ContactLis
     facts.last_call = planner::last_call(undoer, part.contacts, made_by);
     if (facts.last_call.step == 0) continue;
     before[first].insert(facts.last_call.closed_out_by.begin(), facts.last_call.closed_out_by.end());
-    if (early.priced) facts.price = planner::price_of(undoer, part, goes_on ? kPriceBudget : 1, &known);
+    if (early.priced) facts.price = planner::price_of(undoer, part, goes_on ? kPriceBudget : 1, &known, knots);
     early.last_calls[first].push_back(std::move(facts));
   }
   for (std::size_t i = 0; i < steps.size(); ++i) early.must_come_before[i].assign(before[i].begin(), before[i].end());

@@ -79,7 +79,7 @@ Forgiving how_forgiving(planner::Undoer& undoer, int builders, planner::Foreman*
   careless.builders = builders == 0 ? 100 : builders;
   careless.moves_asked = builders == 0 ? 60'000 : std::int64_t{1} << 40;
   careless.most_priced = 10;
-  careless.price_budget = 1000;
+  careless.price_budget = 2000;
   careless.foreman = foreman;
   result.builds = planner::careless_builds(undoer, careless);
   return result;

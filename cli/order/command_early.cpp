@@ -232,6 +232,7 @@ int give_early(const EarlyCall& options, const Streams& streams) {
   budget.lockouts = options.budget / 4;
   const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
   budget.known = &known;
+  budget.knots = std::make_shared<planner::Knots>(loaded.contacts.contacts.size());
   price_parts(report, undoer, parts_for(loaded, options), made_by, budget, streams.working);
   const std::vector<planner::TightStep> tight = look_for_hairs(report, steps, made_by, streams.working);
   const std::vector<planner::TrapCure> cures = cures_of(loaded, report, streams.working);

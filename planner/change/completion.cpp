@@ -15,7 +15,8 @@ Completion::Completion(Undoer& new_undoer, const Matching& matching)
     : undoer_(new_undoer),
       matching_(matching),
       old_of_(new_undoer.list().contacts.size(), kNone),
-      memory_(new_undoer.list().contacts.size()) {
+      memory_(new_undoer.list().contacts.size()),
+      knots_(new_undoer.list().contacts.size()) {
   for (std::size_t c = 0; c < matching.kept_as.size(); ++c) {
     if (matching.kept_as[c] != kNone) old_of_[at(matching.kept_as[c])] = static_cast<ContactId>(c);
   }
@@ -41,7 +42,7 @@ std::optional<Hold> Completion::unmet(const State& old_state) {
     if (!best || rank(hold) < rank(*best)) best = std::move(hold);
   }
   if (!best) return std::nullopt;
-  if (best->of.size() > 1) best->of = tightened(undoer_, peeler.state(), std::move(best->of), memory_);
+  if (best->of.size() > 1) best->of = knots_.tightened(undoer_, peeler.state(), best->of);
   for (ContactId& c : best->of) c = old_of_[at(c)];
   std::sort(best->of.begin(), best->of.end());
   return best;

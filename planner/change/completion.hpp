@@ -7,6 +7,7 @@
 #include "planner/early/hold.hpp"
 #include "planner/moves/moves.hpp"
 #include "planner/moves/refusal_memory.hpp"
+#include "planner/peel/knots.hpp"
 
 namespace dryfit::planner {
 
@@ -27,6 +28,7 @@ class Completion {
   const Matching& matching_;
   std::vector<ContactId> old_of_;  ///< per new contact: the old one that stays as it, or kNone
   RefusalMemory memory_;
+  Knots knots_;  ///< of the new frame
 };
 
 }  // namespace dryfit::planner

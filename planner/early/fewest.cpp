@@ -9,6 +9,7 @@
 #include "planner/early/fewest_search.hpp"
 #include "planner/early/goals.hpp"
 #include "planner/early/hold_sets.hpp"
+#include "planner/moves/any_refusal.hpp"
 #include "planner/peel/holds.hpp"
 #include "planner/peel/peeler.hpp"
 
@@ -17,12 +18,13 @@ namespace {
 
 /// Work for one smallest set that breaks all holds, in nodes of its search.
 constexpr long long kHittingSetNodes = 20000;
-/// Of more holds than that the smallest set takes seconds. While holds are still missing any small set does as well; only
-/// what seems to do is held against a smaller one, with so much work and so many times.
+/// Of more holds than that the smallest set takes seconds. While holds are still missing any small set does as well;
+/// only what seems to do is held against a smaller one, with so much work and so many times.
 constexpr std::size_t kManyHolds = 64;
 constexpr long long kAnySet = -1;
 constexpr long long kSmallerSetNodes = 4000;
 constexpr int kSmallerSets = 3;
+constexpr int kTightenedPart = 8;  // of the contacts, that count as asked for
 /// Work for bounds of states one by one (HoldSets::bound_work).
 constexpr long long kBoundWork = 8'000'000;
 
@@ -52,6 +54,7 @@ class Fewest {
   }
 
   FewestMoves run() {
+    const AnyRefusal will_do;
     FewestMoves result;
     try_way(lore_.way);
     if (!break_holds()) return result;
@@ -76,6 +79,13 @@ class Fewest {
 
  private:
   [[nodiscard]] long long spent() const { return undoer_.work().attempts - start_; }
+  /// Counts as much against the budget whatever is known already: a part of a peeling, most of which is known.
+  [[nodiscard]] std::vector<ContactId> tightened(const State& state, const std::vector<ContactId>& hold) {
+    const long long before = undoer_.work().attempts;
+    std::vector<ContactId> breaking = lore_.knots->tightened(undoer_, state, hold);
+    start_ += undoer_.work().attempts - before - state.count() / kTightenedPart;
+    return breaking;
+  }
   [[nodiscard]] bool goes_on() {
     if (!ended_) ended_ = spent() > budget_ || !may_go_on(foreman_, spent(), budget_);
     return !ended_;
@@ -140,7 +150,7 @@ class Fewest {
       // Holds that have nothing in common, until all of them together would do.
       while (hold) {
         // A peeling each time, and worth it: a hold as first told is wide, and wide ones say little.
-        if (hold->of.size() > 1) hold->of = tightened(undoer_, trial.state(), std::move(hold->of), memory_);
+        if (hold->of.size() > 1) hold->of = tightened(trial.state(), hold->of);
         std::erase_if(hold->of, [&](ContactId c) { return goals_.keeps(c); });
         if (hold->of.empty()) return false;
         told_more |= holds_.add(*hold);
@@ -230,7 +240,7 @@ class Fewest {
   RefusalMemory& memory_;
   Goals goals_;
   HoldSets holds_;
-  long long start_;
+  long long start_;  ///< moves asked for by then, and since then beside the budget
   long long budget_;
   Foreman* foreman_;
   bool ended_ = false;
@@ -244,8 +254,8 @@ class Fewest {
 }  // namespace
 
 FewestMoves fewest_moves(Undoer& undoer, const State& from, const Wanted& wanted, long long budget,
-                         const RefusalMemory* known, Foreman* foreman) {
-  FewestLore lore(from.all().size());
+                         const RefusalMemory* known, Foreman* foreman, std::shared_ptr<Knots> knots) {
+  FewestLore lore(from.all().size(), std::move(knots));
   if (known != nullptr) lore.refusals = *known;
   return fewest_moves(undoer, from, wanted, budget, lore, foreman);
 }

@@ -74,9 +74,11 @@ void prefer_screws(Undoer& undoer, const NamedPart& part, std::vector<Move>& way
 
 }  // namespace
 
-Price price_of(Undoer& undoer, const NamedPart& part, long long budget, const RefusalMemory* known) {
+Price price_of(Undoer& undoer, const NamedPart& part, long long budget, const RefusalMemory* known,
+               std::shared_ptr<Knots> knots) {
   Price price;
-  price.out = fewest_moves(undoer, State(undoer.list()), Wanted{part.contacts, part.contacts, {}}, budget, known);
+  price.out = fewest_moves(undoer, State(undoer.list()), Wanted{part.contacts, part.contacts, {}}, budget, known,
+                           nullptr, std::move(knots));
   prefer_screws(undoer, part, price.out.moves);
   const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
   for (const Move& move : price.out.moves) {
@@ -94,8 +96,9 @@ EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts&
     early.lockouts =
         lockouts_of(undoer, part.contacts, budget.most_lockouts, budget.widest_lockout, budget.lockouts, budget.known);
   }
-  early.depth = fewest_moves(undoer, State(undoer.list()), part.contacts, budget.price, budget.known);
-  early.price = price_of(undoer, part, budget.price, budget.known);
+  early.depth = fewest_moves(undoer, State(undoer.list()), Wanted{part.contacts, {}, {}}, budget.price, budget.known,
+                             nullptr, budget.knots);
+  early.price = price_of(undoer, part, budget.price, budget.known, budget.knots);
   return early;
 }
 

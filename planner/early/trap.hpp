@@ -1,5 +1,6 @@
 #pragma once
 /// What must go on early, part by part: last call, lock-outs, the price of forgetting.
+#include <memory>
 #include <vector>
 
 #include "planner/early/fewest.hpp"
@@ -41,10 +42,11 @@ struct EarlyBudget {
   int most_lockouts = 4;
   int widest_lockout = 6;
   const RefusalMemory* known = nullptr;  ///< of the finished frame, if at hand
+  std::shared_ptr<Knots> knots{};        ///< shared by all parts, if there are several
 };
 
 [[nodiscard]] Price price_of(Undoer& undoer, const NamedPart& part, long long budget,
-                             const RefusalMemory* known = nullptr);
+                             const RefusalMemory* known = nullptr, std::shared_ptr<Knots> knots = nullptr);
 
 /// The facts about one part of a buildable frame, for the order whose steps make the contacts given.
 [[nodiscard]] EarlyPart early_facts(Undoer& undoer, const NamedPart& part, const StepContacts& steps,

@@ -24,22 +24,4 @@ std::vector<ContactId> hold_on(const Peeler& peeler, const std::vector<ContactId
   return outside;
 }
 
-std::vector<ContactId> tightened(Undoer& undoer, const State& state, std::vector<ContactId> hold,
-                                 RefusalMemory& memory) {
-  std::vector<char> frozen(state.all().size(), 0);
-  for (const ContactId c : hold) frozen[at(c)] = 1;
-  Peeler peeler(undoer, state, std::move(frozen), &memory);
-  for (;;) {
-    peeler.run();
-    std::vector<ContactId> breaking, other;
-    for (const ContactId c : hold) {
-      const bool stands = memory.find(peeler.state(), c) != nullptr;
-      (!stands && undoer.try_briefly(peeler.state(), c).legal ? breaking : other).push_back(c);
-    }
-    if (other.empty() || breaking.empty()) return breaking;
-    for (const ContactId c : other) peeler.release(c);
-    hold = std::move(breaking);
-  }
-}
-
 }  // namespace dryfit::planner

@@ -14,9 +14,4 @@ namespace dryfit::planner {
 /// go once a frozen one has gone.
 [[nodiscard]] std::vector<ContactId> hold_on(const Peeler& peeler, const std::vector<ContactId>& kept);
 
-/// The part of a hold that can break it: with the hold kept and all else peeled, the contacts that can go. None of the
-/// others can be the first of the hold to go. Costs about one peeling. Ascending; empty when nothing ever breaks it.
-[[nodiscard]] std::vector<ContactId> tightened(Undoer& undoer, const State& state, std::vector<ContactId> hold,
-                                               RefusalMemory& memory);
-
 }  // namespace dryfit::planner

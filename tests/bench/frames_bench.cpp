@@ -11,6 +11,7 @@
 #include <fstream>
 #include <iostream>
 #include <map>
+#include <memory>
 
 #include "model/editing/edit.hpp"
 #include "model/placing/reader.hpp"
@@ -21,6 +22,8 @@
 #include "planner/early/trap.hpp"
 #include "planner/now/carry.hpp"
 #include "planner/now/meanwhile.hpp"
+#include "planner/now/stop_order.hpp"
+#include "planner/now/stops.hpp"
 #include "planner/order/order.hpp"
 #include "planner/state/overlap.hpp"
 #include "tests/bench/ratios.hpp"
@@ -188,6 +191,27 @@ void now_down(benchmark::State& state, const Made& m) {
   for (auto _ : state) benchmark::DoNotOptimize(planner::take_down(m.frame, m.list, whole, door));
 }
 
+/// The best order, two places to stop at in it, and what forgetting each part costs: what an order with stops takes.
+void now_stops(benchmark::State& state, const Made& m) {
+  constexpr int kStops = 2;
+  constexpr long long kPriceBudget = 40'000;
+  for (auto _ : state) {
+    const planner::BestOrder best = planner::find_best_order(m.frame, m.list, {});
+    const planner::BestOrder found = planner::order_for_stops(m.frame, m.list, best, kStops, {}).best;
+    planner::Undoer undoer(m.frame, m.list);
+    std::vector<planner::Pose> poses(found.poses.of_move.rbegin(), found.poses.of_move.rend());
+    benchmark::DoNotOptimize(planner::Stops(undoer, found.order.steps, poses, 1).best(kStops));
+    planner::StepContacts made_by;
+    for (const planner::Step& step : found.order.steps) made_by.push_back(step.contacts);
+    const planner::RefusalMemory known = planner::refusals_when_whole(undoer);
+    const auto knots = std::make_shared<planner::Knots>(m.list.contacts.size());
+    for (const planner::NamedPart& part : planner::named_parts(m.frame, m.list)) {
+      if (part.contacts.empty() || planner::last_call(undoer, part.contacts, made_by).step == 0) continue;
+      benchmark::DoNotOptimize(planner::price_of(undoer, part, kPriceBudget, &known, knots));
+    }
+  }
+}
+
 /// Processor time of gringo and clasp on the rules of tests/rules; facts written beforehand.
 void logic_program(benchmark::State& state, const Made& m) {
   std::string file = "/tmp/dryfit-bench-XXXXXX";
@@ -268,6 +292,7 @@ int main(int argc, char** argv) {
     add("now_without", now_without, shape, {60, 300});
     add("now_carry", now_carry, shape, {60, 300});
     add("now_down", now_down, shape, {60, 300});
+    add("now_stops", now_stops, shape, {60, 300});
   }
   for (const bench::Looked& looked : bench::looked_at()) {
     add("best", best, looked.shape, {looked.parts});

@@ -55,8 +55,12 @@ void print_ratios(const Times& times, std::ostream& out) {
         slowest = std::fmax(slowest, time(std::string(what) + shape + "/" + parts));
       }
       if (slowest == 0.0) continue;  // none of them was run
-      row(out, fmt::format("{} of {} parts: the slowest of four questions of what now, to {:.0f} s", shape, parts, seconds),
+      row(out,
+          fmt::format("{} of {} parts: the slowest of four questions of what now, to {:.0f} s", shape, parts, seconds),
           slowest / seconds, "at most 1");
+      row(out,
+          fmt::format("{} of {} parts: an order with two stops and all prices, to {:.0f} s", shape, parts, seconds),
+          time(std::string("now_stops/") + shape + "/" + parts) / seconds, "at most 1");
     }
   }
   for (const char* shape : {"rack", "ladder", "locked"}) {
