@@ -75,7 +75,7 @@ Range range_of(const std::string& setting, const model::Frame& frame) {
     throw UsageError(say("--set {}: '{}' is not a pipe's length", setting, target));
   }
   if (dots == std::string::npos) throw UsageError(say("--set {}: expected PIPE.length=FROM..TO", setting));
-  if (!target.ends_with(".length")) {
+  if (target.find('.') != std::string::npos && !target.ends_with(".length")) {
     throw UsageError(say("--set {}: '{}' is not a pipe's length", setting, target));
   }
   const std::array<std::string, 2> phrases{value.substr(0, dots), value.substr(dots + 2)};

@@ -131,6 +131,11 @@ std::string with_value(std::string_view text, std::string_view target, std::stri
     if (found != nullptr && found->kind == Written::Kind::scalar) return replaced_by(text, *found, value);
     const bool top = std::find(kAtTop.begin(), kAtTop.end(), path[0]) != kAtTop.end();
     if (found == nullptr && top) return with_top_value(text, path[0], std::string(value));
+    for (const PartSpot& spot : parts_written(root)) {
+      if (spot.part->key == path[0] && spot.part->find("pipe") != nullptr) {
+        return with_part_value(text, *spot.part, target, "length", value);
+      }
+    }
   }
   if (path.size() < 2 || path.size() > 3) {
     throw CannotEdit(message("'{}' names no value, expected PART.length, PART.size or BOARD.KEY", target));

@@ -134,13 +134,14 @@ TEST_CASE("a value is replaced in the text, and nothing else") {
   const std::string text =
       "# a comment\nruns:\n  r: {parts: [{P9: {pipe: \"4-1/2\"}}, {C: coupling}]}\nboards:\n  S: {size: {x: 36, y: 9}}\n";
   CHECK(model::with_value(text, "P9.length", "24") == replaced(text, "\"4-1/2\"", "24"));
+  CHECK(model::with_value(text, "P9", "24") == replaced(text, "\"4-1/2\"", "24"));
   CHECK(model::with_value(text, "S.size.x", "48") == replaced(text, "36", "48"));
   CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "C.length", "3")),
                     "'C' is no pipe: it has no length to set");
   CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "Q.length", "3")),
                     "there is no part or board 'Q' in the file");
-  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "P9", "3")),
-                    "'P9' names no value, expected PART.length, PART.size or BOARD.KEY");
+  CHECK_THROWS_WITH(static_cast<void>(model::with_value(text, "C", "3")),
+                    "'C' names no value, expected PART.length, PART.size or BOARD.KEY");
 }
 
 // A fitter unscrews nothing but the pipe that is swapped: with its flange still on the floor, it comes out of the
