@@ -116,6 +116,43 @@ std::string short_pipe_text(const model::Frame& frame, const Told& told, const s
                    parts, by, board, pipes);
 }
 
+/// The surface that all of them are screwed to, where it keeps them from being moved out of the board; else kNone.
+int surface_behind(const model::Frame& frame, const Told& told) {
+  int behind = model::kNone;
+  for (const model::PartId part : told.parts) {
+    const auto screwed = std::find_if(frame.fastenings.begin(), frame.fastenings.end(), [&](const auto& fastening) {
+      return fastening.kind == model::Fastening::Kind::flange_to_surface && fastening.part == part &&
+             frame.surface(fastening.surface).normal == told.extent.too_far;
+    });
+    if (screwed == frame.fastenings.end()) return model::kNone;
+    if (behind != model::kNone && behind != screwed->surface) return model::kNone;
+    behind = screwed->surface;
+  }
+  return behind;
+}
+
+/// How the parts and what they are in come apart.
+std::string moved_apart_text(const model::Frame& frame, const Told& told, const std::string& by) {
+  const std::string a = name_of(frame, told.first.a), b = name_of(frame, told.first.b);
+  const std::string too_far = going(told.extent.too_far), back = going(-told.extent.too_far);
+  const std::string parts = listed(labels_of(frame, told.parts));
+  if (const int behind = surface_behind(frame, told); behind != model::kNone) {
+    const std::string on = the_surface(frame.surface(behind).id);
+    return told.parts.size() == 1
+               ? say("{0}, on {4}, and {1} are in the same place, and nothing joins them. Move {1} {3} by {2}.", a, b,
+                     by, too_far, on)
+               : say("{0}, on {4}, are in the same place as {1}, and nothing joins them. Move {1} {3} by {2}.", parts,
+                     b, by, too_far, on);
+  }
+  return told.parts.size() == 1
+             ? say("{0} and {1} are in the same place, and nothing joins them: {0} is {2} too far {3}. Move {0} {4}, or "
+                   "{1} {3}, by that much.",
+                   a, b, by, too_far, back)
+             : say("{0} are in the same place as {1}, and nothing joins them: they are up to {2} too far {3}. Move them "
+                   "{4}, or {1} {3}, by that much.",
+                   parts, b, by, too_far, back);
+}
+
 /// "FLT and TOP are in the same place ...": by how much, on which side, and what ends it.
 std::string overlap_text(const model::Frame& frame, const Told& told) {
   const Lengths lengths(frame.units);
@@ -130,15 +167,7 @@ std::string overlap_text(const model::Frame& frame, const Told& told) {
   if (told.would_lie != model::kNone) return would_lie_text(frame, told, by);
   if (told.pierced) return pierced_text(frame, told);
   if (!told.short_pipes.empty()) return short_pipe_text(frame, told, by);
-  const std::string too_far = going(told.extent.too_far), back = going(-told.extent.too_far);
-  std::string text =
-      told.parts.size() == 1
-          ? say("{0} and {1} are in the same place, and nothing joins them: {0} is {2} too far {3}. Move {0} {4}, or "
-                "{1} {3}, by that much.",
-                a, b, by, too_far, back)
-          : say("{0} are in the same place as {1}, and nothing joins them: they are up to {2} too far {3}. Move them "
-                "{4}, or {1} {3}, by that much.",
-                listed(labels_of(frame, told.parts)), b, by, too_far, back);
+  std::string text = moved_apart_text(frame, told, by);
   const bool in_plane = frame.part(told.first.b).board != model::kNone &&
                         frame.board_of(told.first.b).normal != told.extent.too_far.axis();
   if (in_plane) text += " " + say("Or make {} smaller there.", b);
