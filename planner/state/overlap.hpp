@@ -6,8 +6,9 @@
 
 namespace dryfit::planner {
 
-/// Bodies that share this much in the finished frame are in one place, mm.
-inline constexpr double kOverlap = 1.0;
+/// Bodies that share more than this in the finished frame are in one place, mm: a millimetre, and a hair, so that what is
+/// drawn a millimetre deep is the same however the frame stands in the room.
+inline constexpr double kOverlap = 1.0 + 1e-6;
 
 struct Overlap {
   PartId a = model::kNone;
