@@ -42,7 +42,7 @@ std::string price_text(const EarlyReport& report, const EarlyPart& early) {
   if (early.price.at_most() == 0) return say("nothing to undo");
   const std::string moves = bounded_text(early.price.at_least(), early.price.at_most());
   return say_n(early.price.at_most(), "undo {1} joint: {2}", "undo {1} joints: {2}", moves,
-               undone_texts(report.frame, report.list, early.price.comes_off));
+               undone_texts(report.frame, report.list, early.price.out.moves, early.price.comes_off));
 }
 
 }  // namespace

@@ -125,7 +125,7 @@ void print_half_built(const model::Frame& frame, const planner::ContactList& lis
                  wrapped(say_n(part->price.at_most(), "To get it in, undo {1} joint: {2}.",
                                "To get it in, undo {1} joints: {2}.",
                                bounded_text(part->price.at_least, part->price.at_most()),
-                               undone_texts(frame, list, comes_off(part->price))),
+                               undone_texts(frame, list, part->price.moves, comes_off(part->price))),
                          8));
     }
     if (const std::string line = hair_line(frame, list, *part); !line.empty()) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 
 #include "cli/sentences/play_text.hpp"
@@ -197,6 +198,24 @@ std::string undone_text(const model::Frame& frame, const planner::ContactList& l
   return say("{0} from {1}", name_of(frame, c.a), name_of(frame, c.b));
 }
 
+namespace {
+
+/// What leaves pipes or carriers in one move, board by board: "S1 from P3 and P8", "S1 from P3 together with S2
+/// from P4".
+std::string taken_off_text(const model::Frame& frame, const planner::ContactList& list,
+                           const std::vector<ContactId>& contacts) {
+  std::map<model::PartId, std::vector<std::string>> of_board;
+  for (const ContactId c : contacts) of_board[list.contact(c).a].push_back(name_of(frame, list.contact(c).b));
+  std::string text;
+  for (const auto& [board, from] : of_board) {
+    const std::string one = say("{0} from {1}", name_of(frame, board), listed(from));
+    text = text.empty() ? one : say("{0} together with {1}", text, one);
+  }
+  return text;
+}
+
+}  // namespace
+
 std::string contacts_text(const model::Frame& frame, const planner::ContactList& list,
                           const std::vector<ContactId>& contacts, std::size_t most) {
   std::vector<std::string> words;
@@ -205,9 +224,17 @@ std::string contacts_text(const model::Frame& frame, const planner::ContactList&
 }
 
 std::string undone_texts(const model::Frame& frame, const planner::ContactList& list,
-                         const std::vector<ContactId>& contacts, std::size_t most) {
+                         const std::vector<planner::Move>& moves, const std::vector<ContactId>& told,
+                         std::size_t most) {
   std::vector<std::string> words;
-  for (const ContactId c : contacts) words.push_back(undone_text(frame, list, c));
+  for (const planner::Move& move : moves) {
+    std::vector<ContactId> contacts;
+    std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(contacts),
+                 [&](ContactId c) { return std::find(told.begin(), told.end(), c) != told.end(); });
+    std::sort(contacts.begin(), contacts.end());
+    if (contacts.size() == 1) words.push_back(undone_text(frame, list, contacts.front()));
+    if (contacts.size() > 1) words.push_back(taken_off_text(frame, list, contacts));
+  }
   return listed_briefly(words, most);
 }
 

@@ -23,7 +23,10 @@ namespace dryfit::cli {
 /// What is undone: "A3 from C4", "S1 from P3", "FL from the floor".
 [[nodiscard]] std::string undone_text(const model::Frame& frame, const planner::ContactList& list,
                                       planner::ContactId contact);
+/// The same for several moves, one after the other: what one of them undoes at once is told once, "S from P3 and P8".
+/// Of their contacts only those in `told` (any order) are. At most `most` moves are told.
 [[nodiscard]] std::string undone_texts(const model::Frame& frame, const planner::ContactList& list,
-                                       const std::vector<planner::ContactId>& contacts, std::size_t most = 8);
+                                       const std::vector<planner::Move>& moves,
+                                       const std::vector<planner::ContactId>& told, std::size_t most = 8);
 
 }  // namespace dryfit::cli

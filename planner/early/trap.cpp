@@ -19,52 +19,80 @@ RefusalMemory refusals_when_whole(Undoer& undoer) {
 
 namespace {
 
-/// Screws into the room that could come out instead of that move: those of a flange that is parted from its pipe, and
-/// any where more than half of the frame is turned.
-std::vector<ContactId> screws_instead(const Undoer& undoer, const Move& move) {
+/// What could come off instead of that move. Screws: into the room those of a flange that is parted from its pipe, and
+/// any where more than half of the frame is turned; into a board those of a flange that is turned with it. And caps
+/// that are turned with the pipe under them.
+std::vector<ContactId> easier_instead(const Undoer& undoer, const Move& move) {
   constexpr std::size_t kMost = 16;  // each takes a try of the whole way
   const ContactList& list = undoer.list();
   const Contact& joint = list.contact(move.contacts.front());
   std::vector<ContactId> screws;
   if (joint.kind != ContactKind::thread) return screws;
   const bool turns_most = 2 * move.moving.size() > undoer.frame().parts.size();
+  const auto turned = [&](PartId p) { return std::binary_search(move.moving.begin(), move.moving.end(), p); };
   for (std::size_t c = 0; c < list.contacts.size() && screws.size() < kMost; ++c) {
     const Contact& contact = list.contacts[c];
-    if (contact.kind != ContactKind::fastening || contact.b != model::kRoom) continue;
-    if (turns_most || contact.a == joint.a || contact.a == joint.b) screws.push_back(static_cast<ContactId>(c));
+    const bool both = contact.b != model::kRoom && turned(contact.a) && turned(contact.b);
+    bool helps = false;
+    if (contact.kind == ContactKind::fastening) {
+      helps = contact.b == model::kRoom ? turns_most || contact.a == joint.a || contact.a == joint.b : both;
+    } else if (contact.kind == ContactKind::thread) {
+      helps = both && undoer.frame().part(contact.b).kind == model::PartKind::cap;
+    }
+    if (helps) screws.push_back(static_cast<ContactId>(c));
   }
   return screws;
 }
 
-/// The way with `instead` undone at its move `swapped`; nothing where a move of it is not legal so.
-std::optional<std::vector<Move>> with_swapped(Undoer& undoer, const std::vector<Move>& way, std::size_t swapped,
-                                              ContactId instead) {
+/// The way with `instead` undone at its move `swapped`; nothing where a move of it is not legal so. Contacts of `own`
+/// may go later and together: they are free.
+std::optional<std::vector<Move>> with_swapped(Undoer& undoer, const std::vector<ContactId>& own,
+                                              const std::vector<Move>& way, std::size_t swapped, ContactId instead) {
   State state(undoer.list());
   std::vector<Move> out;
-  for (std::size_t i = 0; i < way.size(); ++i) {
-    const std::vector<ContactId> wanted = i == swapped ? std::vector<ContactId>{instead} : way[i].contacts;
-    Attempt attempt = undoer.try_undo(state, wanted.front());
-    if (!attempt.legal || attempt.move.contacts != wanted) return std::nullopt;
-    state.undo(wanted);
+  const auto is_own = [&](ContactId c) { return std::binary_search(own.begin(), own.end(), c); };
+  const auto stays = [&](ContactId c) { return state.made(c); };
+  const auto go = [&](const std::vector<ContactId>& wanted) {
+    const auto next = std::find_if(wanted.begin(), wanted.end(), stays);
+    if (next == wanted.end()) return true;
+    Attempt attempt = undoer.try_undo(state, *next);
+    const std::vector<ContactId>& gone = attempt.move.contacts;
+    const bool meant = std::all_of(gone.begin(), gone.end(), [&](ContactId c) {
+      return is_own(c) || std::find(wanted.begin(), wanted.end(), c) != wanted.end();
+    });
+    if (!attempt.legal || !meant) return false;
+    state.undo(gone);
     out.push_back(std::move(attempt.move));
+    return true;
+  };
+  for (std::size_t i = 0; i < way.size(); ++i) {
+    const bool free = i != swapped && std::all_of(way[i].contacts.begin(), way[i].contacts.end(), is_own);
+    if (!go(i == swapped ? std::vector<ContactId>{instead} : way[i].contacts) && !free) return std::nullopt;
   }
-  return out;
+  for (bool more = true; more;) {
+    more = false;
+    for (const ContactId c : own) more = (state.made(c) && go({c})) || more;
+  }
+  return std::any_of(own.begin(), own.end(), stays) ? std::nullopt : std::optional(std::move(out));
 }
 
 /// The screws of a flange come out more easily than a pipe out of the flange, with all that hangs on it, or half of the
-/// frame off a joint: where a way can take either, it takes out the screws. As many moves as before.
-void prefer_screws(Undoer& undoer, const NamedPart& part, std::vector<Move>& way) {
+/// frame off a joint, and a cap more easily than the pipe under it: where a way can take either, it takes the easy one.
+/// As many moves as before.
+void prefer_easy(Undoer& undoer, const NamedPart& part, std::vector<Move>& way) {
   const auto is_own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
   const auto is_undone = [&](ContactId c) {
     return std::any_of(way.begin(), way.end(), [&](const Move& move) {
       return std::find(move.contacts.begin(), move.contacts.end(), c) != move.contacts.end();
     });
   };
-  for (std::size_t i = 0; i < way.size(); ++i) {
+  // Of two caps the one may come off in place of its pipe only once the other does: once more round.
+  for (std::size_t n = 0, all = 2 * way.size(); n < all; ++n) {
+    const std::size_t i = n % way.size();
     if (is_own(way[i].contacts.front())) continue;
-    for (const ContactId screws : screws_instead(undoer, way[i])) {
+    for (const ContactId screws : easier_instead(undoer, way[i])) {
       if (is_own(screws) || is_undone(screws)) continue;
-      auto other = with_swapped(undoer, way, i, screws);
+      auto other = with_swapped(undoer, part.contacts, way, i, screws);
       if (!other) continue;
       way = std::move(*other);
       break;
@@ -79,7 +107,7 @@ Price price_of(Undoer& undoer, const NamedPart& part, long long budget, const Re
   Price price;
   price.out = fewest_moves(undoer, State(undoer.list()), Wanted{part.contacts, part.contacts, {}}, budget, known,
                            nullptr, std::move(knots));
-  prefer_screws(undoer, part, price.out.moves);
+  prefer_easy(undoer, part, price.out.moves);
   const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
   for (const Move& move : price.out.moves) {
     std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(price.comes_off),
