@@ -267,10 +267,10 @@ Json change_json(const ChangeAnswer& a) {
   add_price(document, a);
   document["ended_by"] = word_for(a.ended);
   Json undo = Json::array(), then = Json::array();
-  int number = 0;
-  for (const planner::Move& move : a.plan.undo) {
-    undo.push_back(step_json(of, a.old_design.contacts, undo_step(of, move, ++number),
-                             undo_words(of, a.old_design.contacts, move)));
+  const auto off = undo_words(of, a.old_design.contacts, a.plan.undo, a.built.made);
+  for (std::size_t i = 0; i < off.size(); ++i) {
+    const planner::Step step = undo_step(of, a.plan.undo[i], static_cast<int>(i) + 1);
+    undo.push_back(step_json(of, a.old_design.contacts, step, off[i]));
   }
   const auto words = words_for(nf, a.new_design.contacts, a.plan.then, {}, staying(a.new_design.contacts, a.plan.then));
   for (std::size_t i = 0; i < words.size(); ++i) {
@@ -331,10 +331,8 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
     out << say("{}: FREE. Nothing has to come off.", title) << '\n';
   } else {
     fmt::print(out, "{}: {}.\n\n", title, total_text(a));
-    std::vector<StepWords> words;
-    for (const planner::Move& move : a.plan.undo) words.push_back(undo_words(of, a.old_design.contacts, move));
     out << wrapped(as_finished_text(), 0) << "\n\n";
-    print_steps(of, words, out);
+    print_steps(of, undo_words(of, a.old_design.contacts, a.plan.undo, a.built.made), out);
   }
   if (!a.plan.then.empty()) {
     out << '\n' << say("Then build the new frame:") << "\n\n";

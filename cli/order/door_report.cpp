@@ -117,7 +117,7 @@ void print_carry(const LoadedFrame& loaded, const Finding& finding, const DoorAn
   const planner::Carry& carry = answer.carry;
   if (!carry.undo.empty()) {
     out << '\n' << capitalized(say("undo first: {}.", undo_total(carry.undo_moves))) << "\n\n";
-    const std::vector<StepWords> off = words_of_undoing(loaded, carry.undo);
+    const std::vector<StepWords> off = words_of_undoing(loaded, carry.undo, answer.built);
     print_some(loaded.frame, off, 0, off.size(), out);
     print_hold_it(loaded, carry.undo, out);
   }
@@ -146,7 +146,7 @@ void print_down(const LoadedFrame& loaded, const DoorAnswer& answer, std::ostrea
   const planner::TakeDown& apart = answer.apart;
   if (!apart.undo.empty()) {
     out << '\n' << say("Undo:") << "\n\n";
-    const std::vector<StepWords> words = words_of_undoing(loaded, apart.undo);
+    const std::vector<StepWords> words = words_of_undoing(loaded, apart.undo, answer.built);
     print_some(loaded.frame, words, 0, words.size(), out);
   }
   if (answer.opening) print_pieces(loaded, apart.pieces, out);
@@ -179,7 +179,7 @@ void add_door(Json& document, const LoadedFrame& loaded, const Finding& finding,
     }
     const planner::Bounded& moves = answer.undo_moves();
     document["built"] = contact_ids(loaded.contacts, built);
-    document["undo"] = undo_json(loaded, answer.undo());
+    document["undo"] = undo_json(loaded, answer.undo(), answer.built);
     document["undo_moves"] = whole(moves.at_most);
     document["undo_moves_at_least"] = whole(moves.at_least);
     document["undo_proven"] = is_exact(moves);

@@ -64,7 +64,7 @@ void add_now(Json& document, const LoadedFrame& loaded, const Finding& finding, 
   for (std::size_t i = 0; i < words.size(); ++i) {
     steps.push_back(step_json(loaded.frame, loaded.contacts, answer.steps[i], words[i]));
   }
-  document["undo"] = undo_json(loaded, answer.undo);
+  document["undo"] = undo_json(loaded, answer.undo, answer.built);
   document["undo_moves"] = whole(answer.undo_moves.at_most);
   document["undo_moves_at_least"] = whole(answer.undo_moves.at_least);
   document["undo_proven"] = is_exact(answer.undo_moves);
@@ -85,7 +85,7 @@ void print_now(const LoadedFrame& loaded, const Finding& finding, const NowAsked
   fmt::print(out, "{}: {}\n", loaded.frame.name, headline(asked, answer));
   if (!answer.undo.empty() || !answer.steps.empty()) out << '\n' << wrapped(as_finished_text(), 0) << '\n';
   if (!answer.undo.empty()) {
-    const std::vector<StepWords> words = words_of_undoing(loaded, answer.undo);
+    const std::vector<StepWords> words = words_of_undoing(loaded, answer.undo, answer.built);
     out << '\n' << say("Undo:") << "\n\n";
     print_some(loaded.frame, words, 0, words.size(), out);
   }

@@ -43,10 +43,9 @@ std::vector<StepWords> words_from_here(const LoadedFrame& loaded, const Finding&
   return words;
 }
 
-std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded, const std::vector<planner::Move>& undo) {
-  std::vector<StepWords> words;
-  for (const planner::Move& move : undo) words.push_back(undo_words(loaded.frame, loaded.contacts, move));
-  return words;
+std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded, const std::vector<planner::Move>& undo,
+                                        const std::vector<char>& built) {
+  return undo_words(loaded.frame, loaded.contacts, undo, built);
 }
 
 void print_some(const model::Frame& frame, const std::vector<StepWords>& words, std::size_t from, std::size_t to,
@@ -101,12 +100,12 @@ Json effort_json(const planner::Bounded& effort, long long states) {
           {"states", states}};
 }
 
-Json undo_json(const LoadedFrame& loaded, const std::vector<planner::Move>& undo) {
+Json undo_json(const LoadedFrame& loaded, const std::vector<planner::Move>& undo, const std::vector<char>& built) {
   Json json = Json::array();
-  int number = 0;
-  for (const planner::Move& move : undo) {
-    json.push_back(step_json(loaded.frame, loaded.contacts, undo_step(loaded.frame, move, ++number),
-                             undo_words(loaded.frame, loaded.contacts, move)));
+  const std::vector<StepWords> words = words_of_undoing(loaded, undo, built);
+  for (std::size_t i = 0; i < undo.size(); ++i) {
+    const planner::Step step = undo_step(loaded.frame, undo[i], static_cast<int>(i) + 1);
+    json.push_back(step_json(loaded.frame, loaded.contacts, step, words[i]));
   }
   return json;
 }

@@ -7,6 +7,7 @@
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
+#include "model/geometry/at.hpp"
 #include "planner/base/lifting.hpp"
 #include "planner/order/lifts.hpp"
 #include "planner/order/steps.hpp"
@@ -24,6 +25,13 @@ std::vector<model::PartId> on_it(const model::Frame& frame, std::vector<model::P
   return moving;
 }
 
+/// Pipes leave boards, and not boards their pipes.
+bool out_of_boards(const model::Frame& frame, const planner::Move& move) {
+  const auto is_board = [&](model::PartId p) { return frame.part(p).kind == model::PartKind::board; };
+  return std::all_of(move.holding.begin(), move.holding.end(), is_board) &&
+         !std::all_of(move.moving.begin(), move.moving.end(), is_board);
+}
+
 }  // namespace
 
 planner::Step undo_step(const model::Frame& frame, const planner::Move& move, int number) {
@@ -35,7 +43,31 @@ planner::Step undo_step(const model::Frame& frame, const planner::Move& move, in
   return step;
 }
 
-StepWords undo_words(const model::Frame& frame, const planner::ContactList& list, const planner::Move& move) {
+namespace {
+
+/// Boards that do not come along though pipes of what turns are in their holes or slots; "" where there are none.
+std::string boards_that_stay(const model::Frame& frame, const planner::ContactList& list, const planner::Move& move,
+                             model::PartId in_hand, const std::vector<char>& made) {
+  if (move.kind != planner::MoveKind::unscrew) return "";
+  std::vector<model::PartId> boards;
+  for (const model::PartId p : move.moving) {
+    for (const planner::ContactId c : list.at[at(p)]) {
+      const planner::Contact& k = list.contact(c);
+      const bool hangs = k.kind == planner::ContactKind::hole || k.kind == planner::ContactKind::notch;
+      if (!hangs || k.b != p || made[at(c)] == 0) continue;
+      if (!std::binary_search(move.moving.begin(), move.moving.end(), k.a)) boards.push_back(k.a);
+    }
+  }
+  std::sort(boards.begin(), boards.end());
+  boards.erase(std::unique(boards.begin(), boards.end()), boards.end());
+  if (boards.empty()) return "";
+  return boards.size() == 1
+             ? say("{0} stays on: hold it while {1} turns.", labels(frame, boards), name_of(frame, in_hand))
+             : say("{0} stay on: hold them while {1} turns.", labels(frame, boards), name_of(frame, in_hand));
+}
+
+StepWords undo_move_words(const model::Frame& frame, const planner::ContactList& list, const planner::Move& move,
+                          const std::vector<char>& made) {
   StepWords words;
   const planner::Contact& main = list.contact(move.contacts.front());
   const auto moves = [&](model::PartId p) { return std::binary_search(move.moving.begin(), move.moving.end(), p); };
@@ -47,13 +79,19 @@ StepWords undo_words(const model::Frame& frame, const planner::ContactList& list
                        ? say("Unscrew {0}, with {3} on it, from {1}: hold {1}, turn {0} {2} the other way.", turn, hold,
                              turns, labels(frame, on_it(frame, move.moving, in_hand)))
                        : say("Unscrew {0} from {1}: hold {1}, turn {0} {2} the other way.", turn, hold, turns);
+      if (const std::string stay = boards_that_stay(frame, list, move, in_hand, made); !stay.empty()) {
+        words.text += " " + stay;
+      }
       break;
     }
     case planner::MoveKind::slide:
-    case planner::MoveKind::sideways:
-      words.text = say("Slide {0} {1}, off {2}.", labels(frame, move.moving), going(nearest_direction(move.travel)),
-                       labels(frame, move.holding));
+    case planner::MoveKind::sideways: {
+      const std::string what = labels(frame, move.moving), way = going(nearest_direction(move.travel)),
+                        from = labels(frame, move.holding);
+      words.text = out_of_boards(frame, move) ? say("Draw {0} {1}, out of {2}.", what, way, from)
+                                              : say("Slide {0} {1}, off {2}.", what, way, from);
       break;
+    }
     case planner::MoveKind::swing:
       words.text = say("Swing {0} out of its slots, off {1}.", labels(frame, move.moving), labels(frame, move.holding));
       break;
@@ -66,9 +104,9 @@ StepWords undo_words(const model::Frame& frame, const planner::ContactList& list
       std::string from = main.id.substr(main.id.find('/') + 1);
       const bool strap = from.ends_with(" strap");
       if (strap) from.resize(from.size() - 6);
-      words.text = strap                    ? say("Take the strap of {0} off {1}.", what, from)
-                   : main.b == model::kRoom ? say("Take the screws of {0} out of {1}.", what, the_surface(from))
-                                            : say("Unscrew {0} from {1}.", what, from);
+      words.text =
+          strap ? say("Take the strap of {0} off {1}.", what, from)
+                : say("Take the screws of {0} out of {1}.", what, main.b == model::kRoom ? the_surface(from) : from);
       break;
     }
   }
@@ -81,6 +119,18 @@ StepWords undo_words(const model::Frame& frame, const planner::ContactList& list
             length_text(move.swing_radius, frame.units)));
   }
   if (lift.people > 1) words.cautions.push_back(lift_text(lift, frame.units));
+  return words;
+}
+
+}  // namespace
+
+std::vector<StepWords> undo_words(const model::Frame& frame, const planner::ContactList& list,
+                                  const std::vector<planner::Move>& moves, std::vector<char> made) {
+  std::vector<StepWords> words;
+  for (const planner::Move& move : moves) {
+    words.push_back(undo_move_words(frame, list, move, made));
+    for (const planner::ContactId c : move.contacts) made[at(c)] = 0;
+  }
   return words;
 }
 

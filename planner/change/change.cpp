@@ -7,6 +7,7 @@
 #include "model/geometry/at.hpp"
 #include "planner/change/completion.hpp"
 #include "planner/change/effort_search.hpp"
+#include "planner/change/open_way.hpp"
 #include "planner/change/undo_cost.hpp"
 #include "planner/early/fewest.hpp"
 #include "planner/order/steps.hpp"
@@ -32,7 +33,7 @@ struct Changer::Inside {
   Undoer old_undoer;
   Undoer new_undoer;
   Completion completion;
-  UndoCost cost;
+  UndoCost cost, new_cost;
   std::vector<ContactId> new_knot;
   std::vector<char> known_from;  ///< where the last plan began; empty: there was none
   FewestLore lore;
@@ -48,6 +49,7 @@ struct Changer::Inside {
         new_undoer(nf, nl),
         completion(new_undoer, m),
         cost(old_undoer, people),
+        new_cost(new_undoer, people),
         lore(ol.contacts.size()) {
     State state(new_list);
     new_knot = peel(new_undoer, state).remaining;
@@ -158,6 +160,7 @@ ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Forem
       in.by == ChangePrice::moves ? in.by_moves(built, budget, foreman) : in.by_effort(built, budget, foreman);
   plan.undo = std::move(found.moves);
   plan.price = found.price;
+  take_open_ways(in.old_undoer, in.cost, State(in.old_list, built), plan.undo);
   plan.states = found.states;
   // Even an unproven plan needs a teardown when its lower bound says so.
   plan.verdict = plan.undo.empty()                                ? ChangePlan::Verdict::free
@@ -176,7 +179,8 @@ ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Forem
   }
   const std::vector<char> kept = in.completion.image(made);
   State state(in.new_list);
-  const Peeling peeling = peel(in.new_undoer, state, &kept);
+  Peeling peeling = peel(in.new_undoer, state, &kept);
+  take_open_ways(in.new_undoer, in.new_cost, State(in.new_list), peeling.moves);
   plan.then = steps_of(in.new_frame, in.new_list, peeling.moves);
   return plan;
 }

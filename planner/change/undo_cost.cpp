@@ -1,11 +1,13 @@
 #include "planner/change/undo_cost.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/effort/tilt.hpp"
 #include "planner/peel/peel.hpp"
 
 namespace dryfit::planner {
@@ -16,8 +18,31 @@ UndoCost::UndoCost(Undoer& undoer, int people)
 CostedMove UndoCost::of(const State& state, Move move) const {
   PricedMove priced = effort_.price(state, std::move(move));
   CostedMove costed{std::move(priced.move), priced.extra.total()};
+  costed.cost += raising(state, costed.move);
   for (const ContactId c : costed.move.contacts) costed.cost += effort_.making(c);
   return costed;
+}
+
+double UndoCost::raising(const State& state, const Move& move) const {
+  const model::Surface* floor = surface_facing(undoer_.frame(), model::kUp);
+  const double down = -move.travel.z;
+  const bool upright = std::abs(down) > std::max(std::abs(move.travel.x), std::abs(move.travel.y));
+  if (floor == nullptr || move.kind != MoveKind::unscrew || down <= 0.0 || !upright) return 0.0;
+  const auto over_floor = [&](PartId p) { return effort_.bounds(p).lo.z - floor->at >= down; };
+  if (std::all_of(move.moving.begin(), move.moving.end(), over_floor)) return 0.0;
+  for (const Move& way : undoer_.ways(state, move.contacts.front())) {
+    if (way.kind == move.kind && way.moving != move.moving && way.mass < move.mass) return effort_rates().at_the_foot;
+  }
+  return 0.0;
+}
+
+double UndoCost::of_all(State state, const std::vector<Move>& moves) const {
+  double sum = 0.0;
+  for (const Move& move : moves) {
+    sum += of(state, move).cost;
+    state.undo(move.contacts);
+  }
+  return sum;
 }
 
 std::vector<CostedMove> UndoCost::moves(const State& state, const std::vector<char>* keep) {

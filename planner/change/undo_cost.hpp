@@ -26,6 +26,11 @@ class UndoCost {
   [[nodiscard]] std::vector<CostedMove> moves(const State& state, const std::vector<char>* keep = nullptr);
   /// The move as it costs least in the state where it is done: the lighter side may be the one that moves.
   [[nodiscard]] CostedMove of(const State& state, Move move) const;
+  /// The moves one after the other from the state on.
+  [[nodiscard]] double of_all(State state, const std::vector<Move>& moves) const;
+  /// What it costs to raise the work for a side that stands on the floor and is turned off from below, though the other
+  /// side is lighter and may turn as well. As dear as Undoer::ways for such a side.
+  [[nodiscard]] double raising(const State& state, const Move& move) const;
   /// No way on from the state that breaks the holds costs less. O(holds * contacts), after one peeling per thread.
   [[nodiscard]] double least(const std::vector<Hold>& holds, const State& state);
 

@@ -5,6 +5,7 @@
 
 #include "model/geometry/at.hpp"
 #include "planner/change/effort_search.hpp"
+#include "planner/change/open_way.hpp"
 #include "planner/now/sorted_contacts.hpp"
 #include "planner/peel/peeler.hpp"
 
@@ -92,6 +93,7 @@ WayBetween way_between(Undoer& undoer, UndoCost& cost, const std::vector<char>& 
     way.moves = std::move(searched.moves);
     way.effort = {searched.effort, searched.effort};
   }
+  take_open_ways(undoer, cost, start, way.moves);
   return way;
 }
 

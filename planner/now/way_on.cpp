@@ -42,17 +42,6 @@ void complete(WayOn& way, Undoer& undoer, UndoCost& cost, const NowOptions& opti
   way.states += rest.states;
 }
 
-double undo_effort(const UndoCost& cost, const ContactList& list, const std::vector<char>& built,
-                   const std::vector<Move>& undo) {
-  State state(list, built);
-  double sum = 0.0;
-  for (const Move& move : undo) {
-    sum += cost.of(state, move).cost;
-    state.undo(move.contacts);
-  }
-  return sum;
-}
-
 /// Of ways with as few moves the one that is less work, there and back: caps rather than the pipes under them.
 void choose_easier(WayOn& way, Undoer& undoer, UndoCost& cost, const std::vector<char>& built, const Matching& same,
                    const NowOptions& options) {
@@ -67,7 +56,7 @@ void choose_easier(WayOn& way, Undoer& undoer, UndoCost& cost, const std::vector
   other.undo_moves.at_most = static_cast<double>(other.undo.size());
   other.kept = std::move(plan.kept);
   complete(other, undoer, cost, options);
-  const auto total = [&](const WayOn& one) { return undo_effort(cost, list, built, one.undo) + one.effort.at_most; };
+  const auto total = [&](const WayOn& one) { return cost.of_all(State(list, built), one.undo) + one.effort.at_most; };
   if (other.undo.size() < way.undo.size() || total(other) < total(way)) way = std::move(other);
 }
 

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <queue>
 #include <set>
@@ -192,6 +193,23 @@ TEST_CASE(
 
 namespace {
 
+/// The side that goes down stands on the floor, which it would be turned into, and the other, lighter, may turn: 30 s.
+double raised(const model::Frame& frame, const std::vector<planner::Move>& ways, const planner::Move& move) {
+  const auto floor = std::find_if(frame.surfaces.begin(), frame.surfaces.end(),
+                                  [](const model::Surface& s) { return s.normal == model::kUp; });
+  const model::Vec3 way = move.travel;
+  if (floor == frame.surfaces.end() || move.kind != planner::MoveKind::unscrew) return 0.0;
+  if (-way.z <= std::max(std::abs(way.x), std::abs(way.y))) return 0.0;
+  double low = 1e9;
+  for (const model::PartId p : move.moving) {
+    for (const model::Solid& solid : frame.part(p).solids) low = std::min(low, bounds_of(solid).lo.z + way.z);
+  }
+  const auto lighter = [&](const planner::Move& other) {
+    return other.moving != move.moving && other.mass < move.mass;
+  };
+  return low < floor->at && std::any_of(ways.begin(), ways.end(), lighter) ? 30.0 : 0.0;
+}
+
 /// Least effort by Dijkstra's search over every state, with every way of every contact priced anew: no bound, no
 /// shortcut.
 double least_effort(planner::Undoer& undoer, const std::function<bool(const std::vector<char>&)>& goal,
@@ -209,8 +227,9 @@ double least_effort(planner::Undoer& undoer, const std::function<bool(const std:
     const planner::State state(undoer.list(), made);
     for (ContactId c = 0; c < static_cast<ContactId>(made.size()); ++c) {
       if (made[at(c)] == 0) continue;
-      for (planner::Move& move : undoer.ways(state, c)) {
-        double price = effort.price(state, move).extra.total();
+      const std::vector<planner::Move> ways = undoer.ways(state, c);
+      for (const planner::Move& move : ways) {
+        double price = effort.price(state, move).extra.total() + raised(undoer.frame(), ways, move);
         std::vector<char> next = made;
         for (const ContactId d : move.contacts) {
           price += effort.making(d);

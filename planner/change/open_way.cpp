@@ -1,0 +1,165 @@
+#include "planner/change/open_way.hpp"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+#include <utility>
+
+#include "model/geometry/at.hpp"
+#include "model/geometry/convex.hpp"
+#include "planner/moves/parting.hpp"
+
+namespace dryfit::planner {
+namespace {
+
+/// Masses that differ by less are equal, kg.
+constexpr double kSameMass = 1e-9;
+
+class OpenWays {
+ public:
+  OpenWays(Undoer& undoer, const UndoCost& cost, State state)
+      : undoer_(undoer), cost_(cost), state_(std::move(state)), away_(undoer.frame().parts.size(), 0) {
+    mark_elsewhere();
+  }
+
+  void go(Move& move) {
+    std::optional<Move> other;
+    if (move.kind == MoveKind::slide && !is_open(move)) other = open_way(move);
+    if (move.kind == MoveKind::unscrew && cost_.raising(state_, move) > 0.0) other = lighter_side(move);
+    if (other) move = *std::move(other);
+    state_.undo(move.contacts);
+    put_away(move);
+  }
+
+ private:
+  /// The lightest of the ways that are open, the shortest of those.
+  [[nodiscard]] std::optional<Move> open_way(const Move& move) {
+    std::optional<Move> best;
+    const auto ask = [&](Move way) {
+      const double more = best ? way.mass - best->mass : 0.0;
+      if (best && (more > kSameMass || (more > -kSameMass && norm(way.travel) >= norm(best->travel)))) return;
+      if (is_open(way)) best = std::move(way);
+    };
+    for (Move& way : undoer_.ways(state_, move.contacts.front())) {
+      if (way.kind != move.kind || !same_contacts(way, move)) continue;
+      if (std::optional<Move> other = turned_round(way)) ask(*std::move(other));
+      ask(std::move(way));
+    }
+    return best;
+  }
+
+  /// The same, but what was held moves, with all that hangs on it, and what moved is held; nothing where the room is in
+  /// it. Hits between the two are the same.
+  [[nodiscard]] std::optional<Move> turned_round(const Move& move) const {
+    const int cluster = state_.cluster(move.moving.front());
+    if (state_.holds_room(move.moving.front())) return std::nullopt;
+    Move other = move;
+    other.travel = -move.travel;
+    other.moving.clear();
+    other.mass = 0.0;
+    for (PartId p = 0; p < static_cast<PartId>(away_.size()); ++p) {
+      if (state_.cluster(p) != cluster || std::binary_search(move.moving.begin(), move.moving.end(), p)) continue;
+      other.moving.push_back(p);
+      other.mass += undoer_.frame().part(p).mass;
+    }
+    other.holding.clear();
+    for (const ContactId c : move.contacts) {
+      const Contact& contact = undoer_.list().contact(c);
+      const bool a_moved = std::binary_search(move.moving.begin(), move.moving.end(), contact.a);
+      other.holding.push_back(a_moved ? contact.a : contact.b);
+    }
+    std::sort(other.holding.begin(), other.holding.end());
+    other.holding.erase(std::unique(other.holding.begin(), other.holding.end()), other.holding.end());
+    return other;
+  }
+
+  /// The other side of the thread, where that takes less.
+  [[nodiscard]] std::optional<Move> lighter_side(const Move& move) {
+    const double least = cost_.of(state_, move).cost;
+    for (Move& way : undoer_.ways(state_, move.contacts.front())) {
+      const bool other = way.kind == move.kind && same_contacts(way, move) && way.moving != move.moving;
+      if (other && cost_.of(state_, way).cost < least) return std::move(way);
+    }
+    return std::nullopt;
+  }
+
+  static bool same_contacts(const Move& a, const Move& b) {
+    return a.contacts.size() == b.contacts.size() &&
+           std::is_permutation(a.contacts.begin(), a.contacts.end(), b.contacts.begin());
+  }
+
+  /// What was never joined to the rest of what stands is being made up somewhere else.
+  void mark_elsewhere() {
+    std::map<int, std::size_t> sizes;
+    for (std::size_t p = 0; p < away_.size(); ++p) ++sizes[state_.cluster(static_cast<int>(p))];
+    const auto main =
+        std::max_element(sizes.begin(), sizes.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+    elsewhere_.assign(away_.size(), 0);
+    for (const Contact& c : undoer_.list().contacts) {
+      if (c.b == model::kRoom) continue;
+      const int one = state_.cluster(c.a), other = state_.cluster(c.b);
+      if (one == other) continue;
+      for (std::size_t p = 0; p < away_.size(); ++p) {
+        const int own = state_.cluster(static_cast<int>(p));
+        if (own != main->first && (own == one || own == other)) elsewhere_[p] = 1;
+      }
+    }
+  }
+
+  /// Nothing that moves meets what is in its place, but for what it leaves: that is the rule's.
+  [[nodiscard]] bool is_open(const Move& move) const {
+    const auto among = [](const std::vector<PartId>& parts, PartId p) {
+      return std::binary_search(parts.begin(), parts.end(), p);
+    };
+    const BodyIndex& index = undoer_.index();
+    std::vector<int> near;
+    for (const PartId p : move.moving) {
+      for (int i = index.first(p); i < index.last(p); ++i) {
+        index.find(model::swept_bounds(index.bodies()[at(i)].solid, move.travel), near);
+        for (const int k : near) {
+          const PartId other = index.bodies()[at(k)].part;
+          if (among(move.moving, other) || among(move.holding, other)) continue;
+          const bool gone = away_[at(other)] != 0 || elsewhere_[at(other)] != elsewhere_[at(p)];
+          if (gone && state_.cluster(other) != state_.cluster(p)) continue;
+          if (meets(i, k, move.travel)) return false;
+        }
+      }
+    }
+    return true;
+  }
+
+  [[nodiscard]] bool meets(int moving, int standing, model::Vec3 sweep) const {
+    const Body& a = undoer_.index().bodies()[at(moving)];
+    const Body& b = undoer_.index().bodies()[at(standing)];
+    const model::Frame& frame = undoer_.frame();
+    const ContactList& list = undoer_.list();
+    return !drawn_apart(list, a.part, b.part, sweep) && !leaves_carrier(frame, a.part, b.part, sweep) &&
+           !leaves_carrier(frame, b.part, a.part, -sweep) &&
+           model::hits(a.thing(), b.thing(), sweep, touch_between(frame, list, a.part, b.part));
+  }
+
+  /// What has come off is put aside, with all that hangs on it.
+  void put_away(const Move& move) {
+    if (move.moving.empty() || move.holding.empty()) return;
+    const int gone = state_.cluster(move.moving.front());
+    if (gone == state_.cluster(move.holding.front())) return;
+    for (std::size_t p = 0; p < away_.size(); ++p) {
+      if (state_.cluster(static_cast<int>(p)) == gone) away_[p] = 1;
+    }
+  }
+
+  Undoer& undoer_;
+  const UndoCost& cost_;
+  State state_;
+  std::vector<char> away_;       ///< per part: it no longer stands where the finished frame has it
+  std::vector<char> elsewhere_;  ///< per part: it stood apart from the beginning
+};
+
+}  // namespace
+
+void take_open_ways(Undoer& undoer, const UndoCost& cost, State state, std::vector<Move>& moves) {
+  OpenWays ways(undoer, cost, std::move(state));
+  for (Move& move : moves) ways.go(move);
+}
+
+}  // namespace dryfit::planner
