@@ -1,8 +1,11 @@
 #include "planner/state/contacts.hpp"
 
 #include <algorithm>
+#include <set>
+#include <utility>
 
 #include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 #include "planner/state/axis_lines.hpp"
 
 namespace dryfit::planner {
@@ -11,7 +14,12 @@ namespace {
 /// Lists the contacts of a frame, kind after kind.
 class Listing {
  public:
-  explicit Listing(const model::Frame& frame) : frame_(frame) { list_.at.resize(frame.parts.size() + 1); }
+  explicit Listing(const model::Frame& frame) : frame_(frame) {
+    list_.at.resize(frame.parts.size() + 1);
+    for (const model::Fastening& f : frame.fastenings) {
+      if (f.kind == model::Fastening::Kind::flange_to_board) screwed_under_.insert({f.part, f.other});
+    }
+  }
 
   void threads() {
     for (std::size_t i = 0; i < frame_.joints.size(); ++i) {
@@ -49,6 +57,7 @@ class Listing {
   void rests() {
     for (const model::Board& board : frame_.boards) {
       if (!board.laid()) continue;
+      if (is_on_loose_legs(board)) continue;
       for (const PartId carrier : board.carriers) add(of_board(ContactKind::rest, board, carrier));
     }
   }
@@ -65,6 +74,28 @@ class Listing {
   [[nodiscard]] ContactList listed() && { return std::move(list_); }
 
  private:
+  /// The board lies on flanges alone that are screwed to it, of two pieces or more that nothing else joins and the room
+  /// does not hold: nobody lays it on loose legs, they are screwed to it as it lies.
+  [[nodiscard]] bool is_on_loose_legs(const model::Board& board) const {
+    const auto is_screwed = [&](PartId p) { return screwed_under_.contains({p, board.part}); };
+    if (board.carriers.size() < 2 || !std::all_of(board.carriers.begin(), board.carriers.end(), is_screwed)) {
+      return false;
+    }
+    const int room = static_cast<int>(frame_.parts.size());
+    DisjointSets pieces(frame_.parts.size() + 1);
+    for (const model::Fastening& f : frame_.fastenings) {
+      if (f.part != board.part && f.other != board.part) pieces.join(f.part, f.other == model::kRoom ? room : f.other);
+    }
+    for (const model::Joint& joint : frame_.joints) pieces.join(joint.male, joint.female);
+    for (int p = 0; p < room; ++p) {
+      if (frame_.part(p).union_mate != model::kNone) pieces.join(p, frame_.part(p).union_mate);
+    }
+    const auto held = [&](PartId p) { return pieces.together(p, room); };
+    const auto apart = [&](PartId p) { return !pieces.together(p, board.carriers.front()); };
+    return std::none_of(board.carriers.begin(), board.carriers.end(), held) &&
+           std::any_of(board.carriers.begin(), board.carriers.end(), apart);
+  }
+
   static Contact between(ContactKind kind, PartId a, PartId b) {
     Contact c;
     c.kind = kind;
@@ -100,6 +131,7 @@ class Listing {
   }
 
   const model::Frame& frame_;
+  std::set<std::pair<PartId, PartId>> screwed_under_;  ///< a flange and the board that it is screwed to
   ContactList list_;
   AxisLines lines_;
 };

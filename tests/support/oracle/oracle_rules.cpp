@@ -6,6 +6,7 @@
 #include <map>
 #include <numbers>
 #include <optional>
+#include <set>
 #include <stdexcept>
 
 #include "model/geometry/at.hpp"
@@ -18,6 +19,41 @@ std::size_t index(int i) { return at(i); }
 
 /// Nothing met within the judge's sight is as good as nothing at all.
 double far_if_most(double way) { return way >= Judge::kFarEnough ? 1e9 : way; }
+
+/// All that hangs together with a part by threads, nuts and screws, the board left out; kRoom for the room.
+std::set<PartId> leg_of(const Frame& frame, const Board& board, PartId part) {
+  std::set<PartId> leg{part};
+  const auto tie = [&](PartId a, PartId b) {
+    if (a != board.part && b != board.part && a != model::kRoom && (leg.contains(a) || leg.contains(b))) {
+      leg.insert({a, b});
+    }
+  };
+  for (std::size_t before = 0; before != leg.size();) {
+    before = leg.size();
+    for (const model::Joint& joint : frame.joints) tie(joint.male, joint.female);
+    for (const model::Fastening& f : frame.fastenings) {
+      if (f.other != model::kRoom || leg.contains(f.part)) tie(f.part, f.other);
+    }
+    for (std::size_t p = 0; p < frame.parts.size(); ++p) {
+      if (frame.parts[p].union_mate != model::kNone) tie(static_cast<PartId>(p), frame.parts[p].union_mate);
+    }
+  }
+  return leg;
+}
+
+/// Flanges that are screwed to the board carry it, and nothing but the board holds them together or to the room.
+bool lies_on_loose_legs(const Frame& frame, const Board& board) {
+  std::set<std::set<PartId>> legs;
+  for (const PartId carrier : board.carriers) {
+    const bool screwed = std::any_of(frame.fastenings.begin(), frame.fastenings.end(), [&](const model::Fastening& f) {
+      return f.kind == model::Fastening::Kind::flange_to_board && f.part == carrier && f.other == board.part;
+    });
+    const std::set<PartId> leg = leg_of(frame, board, carrier);
+    if (!screwed || leg.contains(model::kRoom)) return false;
+    legs.insert(leg);
+  }
+  return legs.size() > 1;
+}
 
 }  // namespace
 
@@ -39,7 +75,7 @@ Rules::Rules(const Frame& frame) : frame_(frame), judge_(frame), at_(frame.parts
           label(board.part) + "/" + label(hole.pipe));
       links_.back().hole = &hole;
     }
-    if (!board.laid()) continue;
+    if (!board.laid() || lies_on_loose_legs(frame, board)) continue;
     for (const PartId carrier : board.carriers) {
       add(Kind::rest, index(board.part), index(carrier), label(board.part) + "/" + label(carrier));
     }
