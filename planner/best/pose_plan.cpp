@@ -99,11 +99,15 @@ class Tree {
   [[nodiscard]] double cost_before(std::size_t i, Pose pose, Pose then) const {
     return node_cost(i, pose) + (pose == then ? 0.0 : nodes_[i].turn);
   }
-  /// In which pose the move is made when the piece is to be in `then` afterwards.
+  /// In which pose the move is made when the piece is to be in `then` afterwards. Work with open unions is not turned
+  /// where their nuts can as well be tightened first.
   [[nodiscard]] Pose best_before(std::size_t i, Pose then) const {
     Pose best = then;
+    const bool nut = moves_[i]->kind == MoveKind::undo_nut;
     for (const Pose pose : kAllPoses) {
-      if (cost_before(i, pose, then) < cost_before(i, best, then) - kEqualPoses) best = pose;
+      const double now = cost_before(i, pose, then), known = cost_before(i, best, then);
+      const bool as_good = nut && best == then && now < kNever && now < known + kEqualPoses;
+      if (now < known - kEqualPoses || as_good) best = pose;
     }
     return best;
   }
