@@ -193,6 +193,7 @@ std::optional<Edited> flanged(const Frame& frame, std::string_view text, CureCha
   if (!pipe || change.surface == kNone || pipe->port(change.at_end).joint == kNone) return std::nullopt;
   const int size = pipe->part->size;
   const model::Joint& here = frame.joint(pipe->port(change.at_end).joint);
+  if (part_of(frame, here.female).kind == model::PartKind::flange) return std::nullopt;  // that one would hang alone
   const model::Surface& surface = frame.surface(change.surface);
   const auto elbow = table(frame, size, Dimension::centre_to_end);
   const auto band = table(frame, size, Dimension::band);
