@@ -78,13 +78,25 @@ const planner::Subassembly* piece_turned(const OrderPlan& plan, const planner::T
   return nullptr;
 }
 
+/// The main work; by its parts where the frame falls into several that nothing joins.
+std::string main_work(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning) {
+  if (plan.grouping.works.empty()) return "";
+  return listed_briefly(labels_of(frame, turning.parts), 5);
+}
+
 /// What is turned, and into which pose.
-std::string turned_text(const OrderPlan& plan, const planner::Turning& turning, const std::string& mass) {
+std::string turned_text(const model::Frame& frame, const OrderPlan& plan, const planner::Turning& turning,
+                        const std::string& mass) {
   const model::Attitude lies = plan.lies.of(turning.to);
   if (const planner::Subassembly* piece = piece_turned(plan, turning); piece != nullptr) {
     if (lies.up == model::kUp) return say("Stand piece {0} up, {1}", piece->name, mass);
     if (lies.up == model::kDown) return say("Turn piece {0} upside down, {1}", piece->name, mass);
     return say("Lay piece {0} {1}, {2}", piece->name, laid_on(lies), mass);
+  }
+  if (const std::string what = main_work(frame, plan, turning); !what.empty()) {
+    if (lies.up == model::kUp) return say("Stand {0} up, {1}", what, mass);
+    if (lies.up == model::kDown) return say("Turn {0} upside down, {1}", what, mass);
+    return say("Lay {0} {1}, {2}", what, laid_on(lies), mass);
   }
   if (lies.up == model::kUp) return say("Stand the assembly up, {}", mass);
   if (lies.up == model::kDown) return say("Turn the assembly upside down, {}", mass);
@@ -131,11 +143,17 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
                  : say("Carry piece {0} to its place ({1}), and hold or prop it there until it is screwed on.",
                        piece->name, mass);
     }
+    if (const std::string what = main_work(frame, plan, turning); !what.empty()) {
+      return two ? say("Carry {0} to their place ({1}, {2}), and hold or prop them there until they are screwed on.",
+                       what, mass, people_text(turning.lift.people))
+                 : say("Carry {0} to their place ({1}), and hold or prop them there until they are screwed on.", what,
+                       mass);
+    }
     return two ? say("Carry the assembly to its place ({0}, {1}), and hold or prop it there until it is screwed on.",
                      mass, people_text(turning.lift.people))
                : say("Carry the assembly to its place ({}), and hold or prop it there until it is screwed on.", mass);
   }
-  std::string text = turned_text(plan, turning, mass);
+  std::string text = turned_text(frame, plan, turning, mass);
   std::vector<std::string> takes;
   if (turning.tilt.room_height) {
     takes.push_back(say("{0} of headroom (room: {1})", length_text(turning.tilt.diagonal, frame.units),
@@ -320,6 +338,24 @@ std::string piece_heading(const model::Frame& frame, const planner::ContactList&
              : say("Piece {0}, made up separately and joined on in step {1}: {2}.", what.name, what.joined_in, parts);
 }
 
+/// What heads the steps of a further work that nothing ever joins to those before; "" elsewhere.
+std::string next_work(const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan,
+                      std::size_t step) {
+  const auto work_of = [&](std::size_t i) {
+    const model::PartId part = list.contact(plan.best.order.steps[i].contacts.front()).a;
+    const auto& works = plan.grouping.works;
+    return std::find_if(works.begin(), works.end(), [&](const std::vector<model::PartId>& parts) {
+      return std::binary_search(parts.begin(), parts.end(), part);
+    });
+  };
+  const auto work = work_of(step);
+  if (step == 0 || work == plan.grouping.works.end()) return "";
+  for (std::size_t i = 0; i < step; ++i) {
+    if (work_of(i) == work) return "";
+  }
+  return say("Next, what stands by itself: {}.", listed_briefly(labels_of(frame, *work), 8));
+}
+
 }  // namespace
 
 std::string before_step_text(const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan,
@@ -353,6 +389,9 @@ std::string before_step_text(const model::Frame& frame, const planner::ContactLi
             say("Check level and plumb now: where it is off, tighten or back off a joint a little. Once it is screwed "
                 "down you can only shim."),
             4));
+  }
+  if (const std::string next = next_work(frame, list, plan, step); !next.empty()) {
+    text += fmt::format("  {}\n", wrapped(next, 4));
   }
   const int piece = plan.grouping.of_step[step];
   const int before = step == 0 ? -1 : plan.grouping.of_step[step - 1];

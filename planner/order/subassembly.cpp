@@ -98,6 +98,26 @@ int innermost(const ContactList& list, const std::vector<Subassembly>& pieces, c
 
 }  // namespace
 
+namespace {
+
+/// Grouping::works, once all steps are made.
+std::vector<std::vector<PartId>> works_of(const MadeApart& pieces, std::size_t parts) {
+  std::vector<PartId> found;
+  for (PartId p = 0; p < static_cast<PartId>(parts); ++p) {
+    if (pieces.find(p) == p && pieces.members(p).size() > 1) found.push_back(p);
+  }
+  if (found.size() < 2) return {};
+  std::sort(found.begin(), found.end(), [&](PartId a, PartId b) { return pieces.begun(a) < pieces.begun(b); });
+  std::vector<std::vector<PartId>> works;
+  for (const PartId p : found) {
+    works.push_back(pieces.members(p));
+    std::sort(works.back().begin(), works.back().end());
+  }
+  return works;
+}
+
+}  // namespace
+
 std::string piece_name(int number) {
   std::string name;
   for (int n = number; n >= 0; n = n / 26 - 1) name.insert(name.begin(), static_cast<char>('A' + n % 26));
@@ -120,6 +140,7 @@ Grouping subassemblies_of(const model::Frame& frame, const ContactList& list, co
     for (const auto& [a, b] : links) pieces.join(a, b);
     for (const auto& [a, b] : links) pieces.begin(pieces.find(a), step.number);
   }
+  result.works = works_of(pieces, frame.parts.size());
   for (const Step& step : steps) result.of_step.push_back(innermost(list, result.pieces, step));
   return result;
 }

@@ -17,6 +17,9 @@ struct Subassembly {
 struct Grouping {
   std::vector<Subassembly> pieces;  ///< in the order of joined_in
   std::vector<int> of_step;         ///< per step: index of the innermost piece that it makes up, or -1: the main work
+  /// Where nothing but the room ever joins parts of the frame: the parts of each such work of two parts or more,
+  /// ascending, in the order in which they are begun. Empty where it is one work.
+  std::vector<std::vector<PartId>> works;
 };
 
 /// A step that joins two pieces of two parts or more brings the moving one as a sub-assembly. O(steps * parts moved +

@@ -192,4 +192,104 @@ TEST_CASE("a shelf lies on the couplings of the posts that it goes over, not on 
   CHECK(count(one_by_one, "until it lies on C1 and C2") == 0);
 }
 
+/// A rack on four feet with two shelves: each side is a foot frame, and four posts go up out of its tees.
+const std::string kRack = [] {
+  std::string runs, side =
+                        "  {0}f: {from: floor, at: [{1}, 0], parts: [F{0}1: foot, A{0}1: {pipe: 6}, T{0}1: {tee: "
+                        "back}, B{0}1: {pipe: 12}, C{0}1: coupling, D{0}1: {pipe: 6}, K{0}1: cap]}\n"
+                        "  {0}r: {from: T{0}1.back, parts: [R{0}: {pipe: 10}], to: T{0}2.front}\n"
+                        "  {0}b: {from: floor, parts: [F{0}2: foot, A{0}2: {pipe: 6}, T{0}2: {tee: front}, B{0}2: "
+                        "{pipe: 12}, C{0}2: coupling, D{0}2: {pipe: 6}, K{0}2: cap]}\n";
+  for (const char* const name : {"L", "R"}) {
+    std::string text = side;
+    for (const auto& [mark, word] :
+         {std::pair<std::string, std::string>{"{0}", name}, {"{1}", name[0] == 'L' ? "0" : "28"}}) {
+      for (std::size_t at = text.find(mark); at != std::string::npos; at = text.find(mark)) text.replace(at, 3, word);
+    }
+    runs += text;
+  }
+  return "surfaces: {floor: {normal: up, at: 0}}\nruns:\n" + runs +
+         "boards:\n  LOW: {through: [BL1, BL2, BR1, BR2], rests-on: [TL1, TL2, TR1, TR2], size: {x: 32, y: 17, z: "
+         "3/4}, reach: {left: 2, front: 2-1/2}}\n"
+         "  HIGH: {through: [DL1, DL2, DR1, DR2], rests-on: [CL1, CL2, CR1, CR2], size: {x: 32, y: 17, z: 3/4}, "
+         "reach: {left: 2, front: 2-1/2}}\n";
+}();
+
+// The foot frames stand on the floor and carry the shelf: it cannot go down, and nobody lifts a foot frame to turn it.
+TEST_CASE("to get a low shelf out of a rack, posts are unscrewed from what stands and drawn up out of it") {
+  const std::string text = answer("order", kRack, "--replace=LOW");
+  CHECK(count(text, "Unscrew BL1, with CL1, DL1 and KL1 on it, from TL1: hold TL1") == 1);
+  CHECK(count(text, "LOW and HIGH stay on: hold them while BL1 turns.") == 1);
+  CHECK(count(text, "Unscrew TL1") == 0);
+  CHECK(count(text, "up, out of LOW.") == 1);
+  CHECK(count(text, "Slide LOW down") == 0);
+  CHECK(count(text, "There may be an easier way") == 0);
+}
+
+// A pipe that a shelf lies over at its lower end is drawn up, not pushed down through its tee.
+TEST_CASE("posts that are changed under a shelf are drawn up out of it") {
+  const ScratchFolder folder;
+  const std::string frame =
+      folder.file("frame.yaml", "dryfit: 1\nname: Frame\nunits: in\npipe: {standard: npt, size: 3/4}\n" + kRack);
+  const std::string text = on_one_line(run({"change", frame, "--set", "BL1+BL2+BR1+BR2.length=14"}).out);
+  CHECK(count(text, "down, out of LOW") == 0);
+  CHECK(count(text, "up, out of LOW") >= 1);
+}
+
+/// A shelf is laid on two brackets and strapped to both. Whoever forgets flange FL has to take the straps off, lift the
+/// shelf off both tees, and take out the screws of FM: four acts.
+TEST_CASE("what is undone in one go is counted and told once") {
+  const std::string text = answer(
+      "early",
+      "surfaces: {wall: {normal: front, at: 0}}\nruns:\n"
+      "  l: {from: wall, at: [0, 60], parts: [FL: flange, P1: {pipe: 8}, T1: {tee: down}, P2: {pipe: 3}, K1: cap]}\n"
+      "  ls: {from: T1.down, parts: [P3: {pipe: 4}, A1: {elbow45: down-back}, P4: {pipe: 8}, A2: {elbow45: back}, "
+      "P5: {pipe: 2}, FM: flange], to: wall}\n"
+      "  r: {from: wall, at: [30, 60], parts: [FR: flange, P6: {pipe: 8}, T2: {tee: down}, P7: {pipe: 3}, K2: cap]}\n"
+      "boards:\n  SH: {rests-on: [T1, T2], strap: {P1: 1, P6: 1}, size: {x: 36, y: 10, z: 3/4}, "
+      "reach: {left: 3, front: 3}}\n");
+  CHECK(count(text, "SH from T1 and T2") == 1);
+  CHECK(count(text, "SH from T1,") == 0);
+}
+
+/// Four legs on feet, a flange on each.
+std::string table(const std::string& top) {
+  std::string runs;
+  int n = 0;
+  for (const char* const at : {"[0, 0]", "[30, 0]", "[0, 16]", "[30, 16]"}) {
+    const std::string k = std::to_string(++n);
+    runs += "  l" + k + ": {from: floor, at: " + at + ", parts: [W" + k + ": foot, P" + k + ": {pipe: 24}, F" + k +
+            ": flange], to: TOP.down}\n";
+  }
+  return "surfaces: {floor: {normal: up, at: 0}}\nruns:\n" + runs + "boards:\n  TOP: {" + top +
+         "at: [-3, -3], size: {x: 36, y: 22, z: 3/4}}\n";
+}
+
+// Who writes that the top rests on its flanges has said nothing new.
+TEST_CASE("a table is built upside down, whether its top is said to rest on its flanges or not") {
+  const std::string plain = answer("order", table("")), said = answer("order", table("rests-on: [F1, F2, F3, F4], "));
+  CHECK(count(plain, "Build this upside down.") == 1);
+  CHECK(plain == said);
+}
+
+// Two stands that nothing joins: which of them is stood up has to be said.
+TEST_CASE("works that nothing joins are told apart") {
+  const std::string stand =
+      "T{}: {tee: front}, Q{}: {pipe: 12}, K{}: cap]}\n  a{}: {from: T{}.front, parts: [A{}: {pipe: 6}, E{}: {elbow: "
+      "up}, H{}: {pipe: 3}, L{}: cap]}\n";
+  std::string runs;
+  for (const std::string n : {"1", "2"}) {
+    std::string text = "  p{}: {from: floor, at: [" + std::string(n == "1" ? "0" : "40") +
+                       ", 0], parts: [F{}: flange, P{}: {pipe: 30}, " + stand;
+    for (std::size_t at = text.find("{}"); at != std::string::npos; at = text.find("{}")) text.replace(at, 2, n);
+    runs += text;
+  }
+  const std::string text = answer("order", "surfaces: {floor: {normal: up, at: 0}}\nruns:\n" + runs);
+  CHECK(count(text, "Next, what stands by itself: F") == 1);
+  CHECK(count(text, "Stand the assembly up") == 0);
+  CHECK(count(text, "> Stand F1, P1, T1, Q1, K1 and 4 more up") +
+            count(text, "> Stand F2, P2, T2, Q2, K2 and 4 more up") ==
+        2);
+}
+
 }  // namespace
