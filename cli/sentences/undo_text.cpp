@@ -66,6 +66,21 @@ std::string boards_that_stay(const model::Frame& frame, const planner::ContactLi
              : say("{0} stay on: hold them while {1} turns.", labels(frame, boards), name_of(frame, in_hand));
 }
 
+/// Boards that what was drawn out of them has left without any hold; "" where there are none.
+std::string boards_left_loose(const model::Frame& frame, const planner::ContactList& list, const planner::Move& move,
+                              const std::vector<char>& made) {
+  std::vector<model::PartId> boards;
+  for (const planner::ContactId c : move.contacts) {
+    const model::PartId board = list.contact(c).a;
+    if (!std::binary_search(move.holding.begin(), move.holding.end(), board)) continue;
+    if (frame.part(board).kind != model::PartKind::board) continue;
+    const auto& all = list.at[at(board)];
+    const bool held = std::any_of(all.begin(), all.end(), [&](planner::ContactId k) { return made[at(k)] != 0; });
+    if (!held && std::find(boards.begin(), boards.end(), board) == boards.end()) boards.push_back(board);
+  }
+  return boards.empty() ? "" : say("Take {} away.", labels(frame, boards));
+}
+
 StepWords undo_move_words(const model::Frame& frame, const planner::ContactList& list, const planner::Move& move,
                           const std::vector<char>& made) {
   StepWords words;
@@ -130,6 +145,9 @@ std::vector<StepWords> undo_words(const model::Frame& frame, const planner::Cont
   for (const planner::Move& move : moves) {
     words.push_back(undo_move_words(frame, list, move, made));
     for (const planner::ContactId c : move.contacts) made[at(c)] = 0;
+    if (const std::string loose = boards_left_loose(frame, list, move, made); !loose.empty()) {
+      words.back().text += " " + loose;
+    }
   }
   return words;
 }

@@ -12,8 +12,17 @@
 namespace dryfit::planner {
 namespace {
 
-/// Masses that differ by less are equal, kg.
+/// Masses and costs that differ by less are equal, kg and s.
 constexpr double kSameMass = 1e-9;
+
+bool slides(const Move& move) {
+  return move.kind == MoveKind::slide || move.kind == MoveKind::sideways || move.kind == MoveKind::take_away;
+}
+
+bool same_set(const Move& a, const Move& b) {
+  return a.contacts.size() == b.contacts.size() &&
+         std::is_permutation(a.contacts.begin(), a.contacts.end(), b.contacts.begin());
+}
 
 class OpenWays {
  public:
@@ -31,6 +40,9 @@ class OpenWays {
     put_away(move);
   }
 
+  /// The slide, or another way to undo the same contacts, meets nothing that is in its place.
+  [[nodiscard]] bool is_free(const Move& move) { return is_open(move) || open_way(move).has_value(); }
+
  private:
   /// The lightest of the ways that are open, the shortest of those.
   [[nodiscard]] std::optional<Move> open_way(const Move& move) {
@@ -41,7 +53,7 @@ class OpenWays {
       if (is_open(way)) best = std::move(way);
     };
     for (Move& way : undoer_.ways(state_, move.contacts.front())) {
-      if (way.kind != move.kind || !same_contacts(way, move)) continue;
+      if (way.kind != move.kind || !same_set(way, move)) continue;
       if (std::optional<Move> other = turned_round(way)) ask(*std::move(other));
       ask(std::move(way));
     }
@@ -77,15 +89,10 @@ class OpenWays {
   [[nodiscard]] std::optional<Move> lighter_side(const Move& move) {
     const double least = cost_.of(state_, move).cost;
     for (Move& way : undoer_.ways(state_, move.contacts.front())) {
-      const bool other = way.kind == move.kind && same_contacts(way, move) && way.moving != move.moving;
+      const bool other = way.kind == move.kind && same_set(way, move) && way.moving != move.moving;
       if (other && cost_.of(state_, way).cost < least) return std::move(way);
     }
     return std::nullopt;
-  }
-
-  static bool same_contacts(const Move& a, const Move& b) {
-    return a.contacts.size() == b.contacts.size() &&
-           std::is_permutation(a.contacts.begin(), a.contacts.end(), b.contacts.begin());
   }
 
   /// What was never joined to the rest of what stands is being made up somewhere else.
@@ -157,7 +164,93 @@ class OpenWays {
 
 }  // namespace
 
+namespace {
+
+/// Puts what slides to where it first can, or later where something is in its way as long: a pipe is drawn out of its
+/// board right after the joint that frees it, and each move is made by its open way.
+class SlidesEarly {
+ public:
+  SlidesEarly(Undoer& undoer, const UndoCost& cost, State state)
+      : undoer_(undoer), cost_(cost), state_(state), open_(undoer, cost, std::move(state)) {}
+
+  /// Nothing where a move does not go so.
+  std::optional<std::vector<Move>> of(std::vector<Move> left) {
+    const Move* last = nullptr;
+    while (!left.empty()) {
+      const auto free = std::find_if(left.begin(), left.end(), [&](const Move& m) { return goes_now(m, left, last); });
+      const auto next = free != left.end() ? free : not_shut(left);
+      moved_ = moved_ || next != left.begin();
+      std::optional<Move> move = moved_ ? asked_anew(*next) : std::optional(*next);
+      if (!move) return std::nullopt;
+      left.erase(next);
+      open_.go(*move);
+      state_.undo(move->contacts);
+      out_.push_back(*std::move(move));
+      last = &out_.back();
+    }
+    return std::move(out_);
+  }
+
+ private:
+  /// The slide can be made, and the last move took something off its pipes or boards; at the beginning any that can.
+  /// Pipes that are unscrewed later come out of their boards then.
+  [[nodiscard]] bool goes_now(const Move& move, const std::vector<Move>& left, const Move* last) {
+    if (!slides(move) || (last != nullptr && !meet(move, *last))) return false;
+    const std::optional<Move> way = asked_anew(move);
+    if (!way || !open_.is_free(*way)) return false;
+    const auto is_board = [&](PartId p) { return undoer_.frame().part(p).kind == model::PartKind::board; };
+    if (std::all_of(way->moving.begin(), way->moving.end(), is_board)) return true;
+    return std::none_of(left.begin(), left.end(),
+                        [&](const Move& later) { return later.kind == MoveKind::unscrew && meet(move, later); });
+  }
+
+  /// The first move; where that slides and meets what is in its place, the first that can be made and does not.
+  [[nodiscard]] std::vector<Move>::iterator not_shut(std::vector<Move>& left) {
+    if (!slides(left.front())) return left.begin();
+    const auto open = std::find_if(left.begin(), left.end(), [&](const Move& m) {
+      const std::optional<Move> way = asked_anew(m);
+      return way && (!slides(m) || open_.is_free(*way));
+    });
+    return open == left.end() ? left.begin() : open;
+  }
+
+  [[nodiscard]] bool meet(const Move& a, const Move& b) const {
+    const ContactList& list = undoer_.list();
+    return std::any_of(a.contacts.begin(), a.contacts.end(), [&](ContactId c) {
+      return std::any_of(b.contacts.begin(), b.contacts.end(), [&](ContactId d) {
+        const Contact &one = list.contact(c), &other = list.contact(d);
+        return one.a == other.a || one.a == other.b || one.b == other.a || (one.b == other.b && one.b != model::kRoom);
+      });
+    });
+  }
+
+  /// The same contacts in the state as it is now, by the way that costs least.
+  [[nodiscard]] std::optional<Move> asked_anew(const Move& move) {
+    std::optional<CostedMove> best;
+    for (Move& way : undoer_.ways(state_, move.contacts.front())) {
+      if (!same_set(way, move)) continue;
+      CostedMove costed = cost_.of(state_, std::move(way));
+      if (!best || costed.cost < best->cost - kSameMass) best = std::move(costed);
+    }
+    if (!best) return std::nullopt;
+    return std::move(best->move);
+  }
+
+  Undoer& undoer_;
+  const UndoCost& cost_;
+  State state_;
+  OpenWays open_;
+  std::vector<Move> out_;
+  bool moved_ = false;  ///< something comes earlier than it did
+};
+
+}  // namespace
+
 void take_open_ways(Undoer& undoer, const UndoCost& cost, State state, std::vector<Move>& moves) {
+  if (auto early = SlidesEarly(undoer, cost, state).of(moves)) {
+    moves = *std::move(early);
+    return;
+  }
   OpenWays ways(undoer, cost, std::move(state));
   for (Move& move : moves) ways.go(move);
 }
