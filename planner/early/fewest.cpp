@@ -146,18 +146,24 @@ class Fewest {
         continue;
       }
       any = true;
-      bool told_more = false;
+      bool told_more = false, shut = false;
       // Holds that have nothing in common, until all of them together would do.
       while (hold) {
         // A peeling each time, and worth it: a hold as first told is wide, and wide ones say little.
         if (hold->of.size() > 1) hold->of = tightened(trial.state(), hold->of);
         std::erase_if(hold->of, [&](ContactId c) { return goals_.keeps(c); });
-        if (hold->of.empty()) return false;
+        if (hold->of.empty() && hold->always()) return false;
+        if (hold->of.empty()) {  // what asks for that must not go itself: from the beginning, without it
+          goals_.keep(hold->once_gone);
+          shut = true;
+          break;
+        }
         told_more |= holds_.add(*hold);
         for (const ContactId c : hold->of) trial.release(c);
         trial.run();
         hold = goals_.next_hold(trial);
       }
+      if (shut) continue;
       // Undoing a contact of every hold known is a way, if not a short one.
       if (!told_more || !goes_on()) {
         if (!found_) keep_best_of(trial.undone());

@@ -29,7 +29,7 @@ class Search {
         go_on_(go_on) {}
 
   SearchedStates run() {
-    add(from_, 0, {}, 0);
+    begin();
     while (!queue_.empty()) {
       const Node node = queue_.top();
       queue_.pop();
@@ -41,6 +41,10 @@ class Search {
       ++result_.states;
       const State state(undoer_.list(), made);
       const auto goal = goals_.open(state);
+      if (asks_more_than_before()) {
+        begin();
+        continue;
+      }
       if (!goal) {
         result_.found = true;
         result_.way = way_to(node.index);
@@ -59,6 +63,24 @@ class Search {
   }
 
  private:
+  void begin() {
+    queue_ = {};
+    seen_.clear();
+    fewest_.clear();
+    result_.at_least = 0;
+    add(from_, 0, {}, 0);
+  }
+
+  /// States told of a contact that is better not undone, besides those known. What was done so far may have undone it
+  /// along with others without need.
+  bool asks_more_than_before() {
+    const std::size_t before = asking_.size();
+    for (const Hold& goal : goals_.all()) {
+      if (!goal.always()) asking_.insert(goal.once_gone);
+    }
+    return asking_.size() != before;
+  }
+
   struct Node {
     int total;  ///< paid so far and bound
     int paid;
@@ -100,7 +122,8 @@ class Search {
   /// Moves of contacts that may matter now: those of the goal, and whatever a refused way of one of them waits for.
   /// The first move of the best way that undoes one of these can be done now as well, for nothing that it rests on has
   /// changed; and doing it now makes no other move dearer, unless it parts what would have slid as one. Then all moves
-  /// are tried. `last`: no move that costs is left after this one, so only moves of the goal help.
+  /// are tried; so they are where a move takes more along than it should: another may take less once what does not hold
+  /// it up is gone. `last`: no move that costs is left after this one, so only moves of the goal help.
   Sets useful_moves(const State& state, const std::vector<ContactId>& goal, bool last) {
     std::vector<char> seen(state.all().size(), 0);
     std::vector<ContactId> open;
@@ -111,9 +134,11 @@ class Search {
     };
     for (const ContactId c : goal) put(c);
     Sets sets;
+    bool too_much = false;
     for (std::size_t i = 0; i < open.size(); ++i) {
       std::vector<Refusal> refusals;
       for (Move& move : undoer_.ways(state, open[i], &refusals)) {
+        too_much |= takes_too_much(move.contacts);
         if (!may_go(move)) continue;
         std::sort(move.contacts.begin(), move.contacts.end());
         sets.insert(std::move(move.contacts));
@@ -124,10 +149,18 @@ class Search {
       }
     }
     const auto parts = [&](const auto& set) { return parts_a_slide(undoer_.frame(), state, set); };
-    if (last || std::none_of(sets.begin(), sets.end(), parts)) {
+    if (last || (!too_much && std::none_of(sets.begin(), sets.end(), parts))) {
       return sets;
     }
     return all_moves(state);
+  }
+
+  /// Something of it has to stay made, or asks for more once it is gone, or the rest alone would cost nothing.
+  [[nodiscard]] bool takes_too_much(const std::vector<ContactId>& move) const {
+    if (move.size() < 2) return false;
+    const auto is_free = [&](ContactId c) { return free_[at(c)] != 0; };
+    return (costs(move) && std::any_of(move.begin(), move.end(), is_free)) ||
+           std::any_of(move.begin(), move.end(), [&](ContactId c) { return goals_.keeps(c) || asking_.contains(c); });
   }
 
   [[nodiscard]] bool may_go(const Move& move) const {
@@ -156,6 +189,7 @@ class Search {
   std::priority_queue<Node, std::vector<Node>, Later> queue_;
   std::vector<Seen> seen_;
   std::map<std::vector<char>, int> fewest_;
+  std::set<ContactId> asking_;  ///< ask for others once they are gone, as far as told
 };
 
 }  // namespace

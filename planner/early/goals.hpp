@@ -2,6 +2,7 @@
 /// What undoing moves are for, as holds that are not broken yet. Private to fewest moves.
 #include <functional>
 #include <optional>
+#include <set>
 #include <vector>
 
 #include "planner/early/wanted.hpp"
@@ -21,12 +22,15 @@ class Goals {
   [[nodiscard]] std::optional<Hold> next_hold(const Peeler& peeler);
   [[nodiscard]] const std::vector<Hold>& all() const { return goals_; }
   /// It has to stay made.
-  [[nodiscard]] bool keeps(ContactId c) const { return wanted_.keeps(c); }
+  [[nodiscard]] bool keeps(ContactId c) const { return wanted_.keeps(c) || kept_.contains(c); }
+  /// Whatever undoes it asks for what has to stay made: from now on it stays made too.
+  void keep(ContactId c) { kept_.insert(c); }
 
  private:
   const State& from_;
   const Wanted& wanted_;
   std::vector<Hold> goals_;
+  std::set<ContactId> kept_;  ///< besides what is wanted so
 };
 
 }  // namespace dryfit::planner
