@@ -73,13 +73,13 @@ bool street_from_memory(const Frame& frame, const Part& part) {
   });
 }
 
-/// A male part and a head: sure only when both were measured, which shows in their sum.
-bool head_from_memory(const Frame& frame, const Part& part, Dimension male, Dimension head, double length) {
-  const auto a = model::dimension(frame.standard, part.size, male);
-  const auto b = model::dimension(frame.standard, part.size, head);
-  if (part.own.length && part.own.height) return false;
-  if (!part.measured) return part.from_memory;
-  return a && b && std::abs(a->value + b->value - length) < kTableValue;
+/// A male part and a head: sure once it was measured over all, whatever the table says of where the head begins.
+bool head_from_memory(const Frame& frame, const Part& part, Dimension male, Dimension head) {
+  const auto from_memory = [&](Dimension which) {
+    const auto datum = model::dimension(frame.standard, part.size, which);
+    return datum && datum->confidence == Confidence::memory;
+  };
+  return !part.own.length && !part.own.height && (from_memory(male) || from_memory(head));
 }
 
 bool height_from_memory(const Frame& frame, const Part& part, Dimension which) {
@@ -116,16 +116,14 @@ bool reach_from_memory(const Frame& frame, PartId id) {
       for (const Port& port : part.ports) size = std::max(size, port.size);
       return is_row(frame, size, Dimension::coupling_length, part.length);
     }
-    case PartKind::union_half: return !part.own.length && is_row(frame, part.size, Dimension::union_length, 2 * part.length);
+    case PartKind::union_half:
+      return !part.own.length && is_row(frame, part.size, Dimension::union_length, 2 * part.length);
     case PartKind::cap: return height_from_memory(frame, part, Dimension::cap_height);
     case PartKind::flange: return height_from_memory(frame, part, Dimension::flange_height);
     case PartKind::foot: return height_from_memory(frame, part, Dimension::foot_height);
     case PartKind::caster: return height_from_memory(frame, part, Dimension::caster_height);
-    case PartKind::plug:
-      return head_from_memory(frame, part, Dimension::plug_male, Dimension::plug_head, far(part, part.ports[0]));
-    case PartKind::bushing:
-      return head_from_memory(frame, part, Dimension::bushing_male, Dimension::bushing_head,
-                              norm(part.ports[1].at - part.ports[0].at));
+    case PartKind::plug: return head_from_memory(frame, part, Dimension::plug_male, Dimension::plug_head);
+    case PartKind::bushing: return head_from_memory(frame, part, Dimension::bushing_male, Dimension::bushing_head);
     case PartKind::street_elbow: return street_from_memory(frame, part);
     default: return arms_from_memory(frame, part);
   }

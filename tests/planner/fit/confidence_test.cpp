@@ -50,7 +50,7 @@ TEST_CASE("a fitting's reach rests on memory until that very dimension is measur
   CHECK_FALSE(reach("X: coupling", "P1"));
 }
 
-TEST_CASE("a street elbow's reach and a bushing's rest on memory until both of their dimensions are measured") {
+TEST_CASE("a street elbow's reach rests on memory until both its dimensions are measured, a bushing's until any is") {
   const auto street = [](const std::string& measured) {
     return reach("X: {street-elbow: right" + measured + "}\n      - NEXT: coupling");
   };
@@ -63,6 +63,8 @@ TEST_CASE("a street elbow's reach and a bushing's rest on memory until both of t
                  "      - NEXT: {coupling: , size: 1/2, to-size: 3/4}");
   };
   CHECK(bushing(""));
+  CHECK_FALSE(bushing(", measured: {length: 1}"));     // over all
+  CHECK_FALSE(bushing(", measured: {length: 0.85}"));  // the table's own 0.63 and 0.22
   CHECK_FALSE(bushing(", measured: {length: 1, height: 1/4}"));
 }
 
