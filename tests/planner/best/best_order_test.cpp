@@ -12,6 +12,7 @@
 #include "tests/support/frames/generated_frames.hpp"
 #include "tests/support/frames/given_steps.hpp"
 #include "tests/support/naive/naive_effort.hpp"
+#include "tests/support/program/program.hpp"
 
 namespace dryfit::planner {
 namespace {
@@ -57,6 +58,26 @@ TEST_CASE("fastening to the room comes last, the board just before the caps that
   const int board = test::step_of(w, best, "S1/P3");
   CHECK(test::step_of(w, best, "S1/P7") == board);
   CHECK(std::min(test::step_of(w, best, "P3/K1.down"), test::step_of(w, best, "P7/K2.down")) == board + 1);
+}
+
+// The pipes of the posts go on one after the other, in either order; what is laid or screwed down too soon has to be
+// held.
+TEST_CASE("of what was weighed it is said what else would have cost more, and by how much") {
+  int dearer = 0;
+  for (const char* const name : {"plant-rack", "towel-ladder", "work-table"}) {
+    const Workpiece w = workpiece(tests::slurp(tests::scenario(name)));
+    const BestOrder best = best_of(w);
+    REQUIRE(best.effort.proven);
+    for (std::size_t k = 0; k < best.choices.size(); ++k) {
+      const StepChoice& choice = best.choices[k];
+      if (!choice.weighed) continue;
+      CHECK(choice.runner_up >= 0.0);
+      REQUIRE_FALSE(choice.instead.empty());
+      CHECK(choice.instead != best.undo_moves[k].contacts);
+      dearer += choice.runner_up > 1.0 ? 1 : 0;
+    }
+  }
+  CHECK(dearer >= 1);
 }
 
 TEST_CASE("a post of couplings is built from its foot") {

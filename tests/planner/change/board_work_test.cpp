@@ -95,6 +95,7 @@ TEST_CASE("a thicker pipe in the same place opens the old hole out; a thinner on
   CHECK(opened.to_drill());
   CHECK_FALSE(opened.holes[0].ready);
   CHECK(opened.holes[0].from == 0);
+  CHECK(opened.holes[0].runs_into == -1);  // it is that hole
   CHECK(opened.holes[1].ready);
   CHECK(opened.left_open.empty());
   const planner::BoardWork closed = work(wide, narrow, false);

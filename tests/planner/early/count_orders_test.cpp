@@ -207,6 +207,19 @@ TEST_CASE("a growing connected piece has as many orders as the closed forms say"
   }
 }
 
+TEST_CASE("what cannot come apart has no order, whether its states are counted or its orders are drawn") {
+  // 0 and 1 wait for each other; 2 comes off first or never.
+  OneByOne stuck = poset(3, {{0, 1}, {1, 0}});
+  for (const long long states : {100LL, 1LL}) {
+    CAPTURE(states);
+    planner::CountLimits limits;
+    limits.states = states;
+    const planner::OrderCount found = planner::count_orders(stuck, limits);
+    CHECK(found.counted == (states > 1));
+    CHECK(found.none);
+  }
+}
+
 TEST_CASE("the ball-point pen of the assembly-planning literature has 12 sequences of its 5 liaisons") {
   // Bourjault 1984; De Fazio and Whitney, Simplified generation of all mechanical assembly sequences, 1987. Rules 3
   // before 4 and 1 before 5 as printed by Ullman, The Mechanical Design Process, 4th edition, section 11.5. The rule

@@ -6,6 +6,10 @@
 #include <algorithm>
 #include <bit>
 #include <random>
+#include <utility>
+#include <vector>
+
+#include "planner/early/hitting_parts.hpp"
 
 using namespace dryfit;
 
@@ -107,4 +111,17 @@ TEST_CASE("twelve triangles take 24 elements, and a thousand nodes are enough to
     CHECK(found.proven);
     CHECK(found.at_least == 24);
   }
+}
+
+TEST_CASE(
+    "sets that are met whenever another one is are left out, and so are those that who asks for them meets himself") {
+  const auto kept = [](std::vector<planner::SetToMeet> sets) {
+    std::vector<std::pair<std::vector<int>, int>> told;
+    for (const auto& set : planner::without_implied(std::move(sets))) told.emplace_back(set.of, set.once);
+    return told;
+  };
+  using Told = std::vector<std::pair<std::vector<int>, int>>;
+  CHECK(kept({{{1, 2, 3}}, {{2, 3}}, {{2, 3}, 5}}) == Told{{{2, 3}, -1}});
+  // Who picks 2 has met {2, 4}; who picks 5 has not.
+  CHECK(kept({{{2, 4}, 2}, {{2, 4}, 5}}) == Told{{{2, 4}, 5}});
 }
