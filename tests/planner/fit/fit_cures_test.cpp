@@ -234,6 +234,18 @@ TEST_CASE("cures come fewest pieces first, then fewest couplings") {
   }
 }
 
+// Thirty metres are longer than four of the longest pipes that are sold; and nothing so long is there to be cut.
+TEST_CASE("no pipe is told to be cut longer than the longest that is sold") {
+  const Chains chains{{"BOTTOM", {1201.3}}, {"RIGHT", {9}}, {"TOP", {1199.1}}, {"LEFT", {9}}};
+  const Fit fit = find_fit(read_frame_text(ring(chains)));
+  REQUIRE(fit.closures[0].state == FitState::open);
+  for (const Cure& cure : fit.closures[0].cures) {
+    for (const PipeChange& change : cure.changes) {
+      for (const double mm : change.pieces) CHECK(mm <= stock_inches().back() * model::kMmPerInch + 1e-6);
+    }
+  }
+}
+
 TEST_CASE("a pipe made of pieces with couplings is as long as the same frame written out") {
   const Chains chains{{"BOTTOM", {12}}, {"RIGHT", {9}}, {"TOP", {24}}, {"LEFT", {9}}};
   const model::Frame frame = read_frame_text(ring(chains));
