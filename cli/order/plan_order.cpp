@@ -66,7 +66,8 @@ OrderPlan plan_order(const model::Frame& frame, const planner::ContactList& list
   const planner::Effort effort(undoer, options.people);
   plan.grouping = planner::subassemblies_of(frame, list, plan.best.order.steps);
   plan.standing = planner::standing_of(frame, list, effort, plan.best);
-  plan.lies = planner::attitudes_of(frame, plan.best.order.steps, plan.standing.pose_of_step);
+  plan.lies = planner::attitudes_of(frame, plan.best.order.steps, plan.standing.pose_of_step,
+                                    planner::effort_rates().in_one_hand);
   plan.level_before = levelled_before(frame, list, plan.best.order.steps);
   if (options.explain) plan.why = planner::why_now(frame, list, effort, plan.best);
   return plan;

@@ -10,9 +10,6 @@
 namespace dryfit::planner {
 namespace {
 
-/// Work is lifted by so much without being told to, mm (1 in; common practice, no source).
-constexpr double kToldDip = 25.4;
-
 /// Boards of a piece that are on pipes and screwed to nothing; upside down they do not stay on what they lie on.
 std::vector<PartId> loose_boards(const model::Frame& frame, const ContactList& list, const BestOrder& best,
                                  const PoseChange& change) {

@@ -75,12 +75,24 @@ PieceInHand Handling::piece_of(const State& before, ContactId contact) const {
 
 double Handling::trouble(const State& before, const Move& move, Pose pose) const {
   const double heavy = trouble(move, pose);
-  return heavy <= 0.0 || heavy >= kNever || !in_one_hand(piece_of(before, move)) ? heavy : 0.0;
+  if (heavy >= kNever || (heavy <= 0.0 && !swings_too_low(move, pose))) return heavy;
+  return trouble(piece_of(before, move), move, pose);
 }
 
 double Handling::trouble(const PieceInHand& piece, const Move& move, Pose pose) const {
   const double heavy = trouble(move, pose);
-  return heavy >= kNever || !in_one_hand(piece) ? heavy : 0.0;
+  if (heavy >= kNever) return heavy;
+  if (in_one_hand(piece)) return 0.0;
+  // A light rest is raised with one hand.
+  const bool stands = effort_.mass_of(piece.parts) - move.mass > rates_.in_one_hand;
+  return stands && swings_too_low(move, pose) ? heavy + rates_.at_the_foot : heavy;
+}
+
+bool Handling::swings_too_low(const Move& move, Pose pose) const {
+  const Contact& thread = list_.contact(move.contacts.front());
+  if (hangs_ || move.kind != MoveKind::unscrew || pose == Pose::laid || thread.axis.axis() == 2) return false;
+  const double room = pose == Pose::over ? highest_ - thread.on_axis.z : thread.on_axis.z - lowest_;
+  return move.swing_radius > room + kToldDip;
 }
 
 /// What is screwed on from below starts deeper by the thread's length, which is under the floor.
@@ -199,7 +211,7 @@ bool Handling::leaves_boards_safe(const State& before, const Move& move,
 }
 
 double Handling::unwanted(const PieceInHand& piece, const Move& move, Pose pose) const {
-  constexpr double kUnwanted = 20.0;  // outweighs any single trouble
+  constexpr double kUnwanted = 40.0;  // outweighs any single trouble
   if (preference_ == PosePreference::free || in_one_hand(piece)) return 0.0;
   const Pose wanted = preference_ == PosePreference::laid ? Pose::laid : Pose::standing;
   return pose == wanted || trouble(piece, move, wanted) >= kNever ? 0.0 : kUnwanted;

@@ -21,6 +21,9 @@ namespace dryfit::planner {
 
 class KnownStands;
 
+/// Work is raised by so much without being told to, mm (1 in; common practice, no source).
+inline constexpr double kToldDip = 25.4;
+
 /// More than anything that can be done costs.
 inline constexpr double kNever = std::numeric_limits<double>::infinity();
 
@@ -94,6 +97,8 @@ class Handling {
   /// Of a heavy piece.
   [[nodiscard]] double trouble(const Move& move, Pose pose) const;
   [[nodiscard]] bool at_the_foot(const Move& move, Pose pose) const;
+  /// What turns about a level axis reaches under the floor that the finished frame stands on, by more than kToldDip.
+  [[nodiscard]] bool swings_too_low(const Move& move, Pose pose) const;
   /// Of a flange that is screwed to a level board: laid the board is on edge, and under it the screws are driven upward.
   [[nodiscard]] double to_level_board(const model::Fastening& screws, Pose pose) const;
 

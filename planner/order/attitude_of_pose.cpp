@@ -2,6 +2,10 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
+
+#include "model/geometry/at.hpp"
+#include "planner/base/disjoint_sets.hpp"
 
 namespace dryfit::planner {
 
@@ -26,10 +30,29 @@ Vec3 level_size(const model::Frame& frame) {
   return hi - lo;
 }
 
+/// Per step: what it makes is heavier than that, and lies on the floor or the bench while it is made.
+std::vector<bool> lies_there(const model::Frame& frame, const std::vector<Step>& steps, double in_one_hand) {
+  DisjointSets pieces(frame.parts.size());
+  std::vector<double> mass;
+  for (const model::Part& part : frame.parts) mass.push_back(part.mass);
+  std::vector<bool> lies;
+  for (const Step& step : steps) {
+    const PartId first = step.moving.front();
+    const auto join = [&](PartId part) {
+      if (part == model::kRoom) return;
+      if (const auto joined = pieces.join(first, part)) mass[at(joined->kept)] += mass[at(joined->gone)];
+    };
+    for (const PartId part : step.moving) join(part);
+    for (const PartId part : step.holding) join(part);
+    lies.push_back(mass[at(pieces.find(first))] > in_one_hand);
+  }
+  return lies;
+}
+
 }  // namespace
 
-Attitudes attitudes_of(const model::Frame& frame, const std::vector<Step>& steps,
-                       const std::vector<Pose>& pose_of_step) {
+Attitudes attitudes_of(const model::Frame& frame, const std::vector<Step>& steps, const std::vector<Pose>& pose_of_step,
+                       double in_one_hand) {
   constexpr double kAlike = 1.0;  // mm
   constexpr double kAboutAsHigh = 1.25;
   const Vec3 size = level_size(frame);
@@ -37,11 +60,15 @@ Attitudes attitudes_of(const model::Frame& frame, const std::vector<Step>& steps
   const bool about_as_high = size.x < kAboutAsHigh * size.y && size.y < kAboutAsHigh * size.x;
   Attitudes out;
   out.over = {wide ? model::kRight : model::kLeft, model::kDown};
+  const std::vector<bool> heavy = lies_there(frame, steps, in_one_hand);
+  // Of the work that lies there first: what is held in the other hand may point anywhere.
   const auto from_below = [&](const Attitude& lies) {
-    std::size_t count = 0;
+    std::pair<int, int> count{0, 0};
     for (std::size_t i = 0; i < steps.size() && i < pose_of_step.size(); ++i) {
       const Vec3 way = lies(steps[i].travel);
-      if (pose_of_step[i] == Pose::laid && way.z > 0.5 * model::norm(way)) ++count;
+      if (pose_of_step[i] != Pose::laid || way.z <= 0.5 * model::norm(way)) continue;
+      count.first += heavy[i] ? 1 : 0;
+      ++count.second;
     }
     return count;
   };

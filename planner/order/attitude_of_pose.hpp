@@ -20,10 +20,11 @@ struct Attitudes {
 
 /// Laid: on its back, the top away from who stands before it, on its front, the top toward that person, or on a side:
 /// as low as it gets, so that it is lifted least and no joint is high up; of those about as low the one in which fewest
-/// steps begin below, from the floor or the bench; of equals in the order back, front, left side, right side.
+/// steps begin below, from the floor or the bench, on work of more than `in_one_hand` kg, then fewest of all; of equals
+/// in the order back, front, left side, right side.
 /// Over: about the longer level side, so that a wide frame's front comes to the back, a deep one's right to the left.
 /// Choice of the program: the plan says only how high the work is tilted. O(parts + steps).
 [[nodiscard]] Attitudes attitudes_of(const model::Frame& frame, const std::vector<Step>& steps,
-                                     const std::vector<Pose>& pose_of_step);
+                                     const std::vector<Pose>& pose_of_step, double in_one_hand);
 
 }  // namespace dryfit::planner

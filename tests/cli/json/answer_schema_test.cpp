@@ -181,7 +181,7 @@ struct Calls {
     const std::string tight = folder.file("tight.yaml", kTight);
     for (const char* command : {"check", "order", "early"}) list.push_back({command, tight});
     list.push_back({"check", folder.file("drops.yaml", kDrops)});
-    list.push_back({"order", folder.file("dips.yaml", dryfit::test::kRingOnFourFeet)});
+    list.push_back({"order", folder.file("dips.yaml", dryfit::test::kRingOnFourFeet), "--standing"});
     const json wedged = json::parse(run({"check", folder.file("wedged.yaml", wedged_pole(2000)), "--json"}).out);
     list.push_back({"check", folder.file("wedged.yaml", wedged_pole(wedged["over_all_mm"][2]))});
     list.push_back({"drill", folder.file("upright.yaml", kUpright)});

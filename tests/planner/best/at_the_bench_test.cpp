@@ -58,9 +58,21 @@ TEST_CASE("a rail between two walls is screwed to both before the next one is ma
   CHECK(apart(steps, {"FC/wall", "FD/side"}) == 1);
 }
 
-TEST_CASE("a leg that swings through the bench is told with the room that it takes below") {
+// What turns with its post on it reaches under the bench while the work stands on it; while it lies, nothing does.
+TEST_CASE("a ring on four feet is joined lying, so that no leg swings through the bench") {
   const Workpiece w = workpiece(test::kRingOnFourFeet);
   const BestOrder best = find_best_order(w.frame, w.list);
+  REQUIRE(best.order.buildable);
+  const Undoer undoer(w.frame, w.list);
+  CHECK(standing_of(w.frame, w.list, Effort(undoer, 2), best).dips.empty());
+  CHECK(std::count(best.poses.of_move.begin(), best.poses.of_move.end(), Pose::laid) > 0);
+}
+
+TEST_CASE("a leg that swings through the bench is told with the room that it takes below") {
+  const Workpiece w = workpiece(test::kRingOnFourFeet);
+  BestOptions standing;
+  standing.pose = PosePreference::standing;
+  const BestOrder best = find_best_order(w.frame, w.list, standing);
   REQUIRE(best.order.buildable);
   const Undoer undoer(w.frame, w.list);
   const StandingPlan plan = standing_of(w.frame, w.list, Effort(undoer, 2), best);
