@@ -185,7 +185,7 @@ Tried try_length(const std::string& text, const LoadedFrame& design, const Loade
   planner::Changer changer(old_stands.frame, old_stands.contacts, stands.frame, stands.contacts, matching,
                            request.by_effort ? planner::ChangePrice::effort : planner::ChangePrice::moves,
                            request.people);
-  const planner::ChangePlan plan = changer.plan(made, search_budget(request));
+  const planner::ChangePlan plan = changer.price(made, search_budget(request));
   t.verdict = verdict_word(plan);
   t.present = std::abs(length - design.frame.part(range.pipe).length) < kSameLength;
   t.moves = plan.undo.size();

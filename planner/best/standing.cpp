@@ -101,9 +101,9 @@ void tell_by_state(StandingPlan& plan, const model::Frame& frame, const ContactL
         !lies_on_pinned_pipes(frame, list, state, first)) {
       plan.on_loose.push_back(number(k));
     }
-    if (const double dip = dip_of(list, effort, handling, state, move, best.poses.of_move[k]); dip > kToldDip) {
-      plan.dips.push_back({number(k), dip});
-    }
+    // What is held up before a wall stands on nothing.
+    const double dip = hangs ? 0.0 : dip_of(list, effort, handling, state, move, best.poses.of_move[k]);
+    if (dip > kToldDip) plan.dips.push_back({number(k), dip});
     if (hangs_in_the_air(frame, list, effort, handling, state, move)) plan.propped.push_back(number(k));
     if (under_ceiling && move.kind == MoveKind::unscrew && best.poses.of_move[k] != Pose::laid) {
       const PieceInHand piece = handling.piece_of(state, move);

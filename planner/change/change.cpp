@@ -148,7 +148,7 @@ Changer::Changer(const model::Frame& old_frame, const ContactList& old_list, con
     : inside_(std::make_unique<Inside>(old_frame, old_list, new_frame, new_list, matching, by, people)) {}
 Changer::~Changer() = default;
 
-ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Foreman* foreman) {
+ChangePlan Changer::price(const std::vector<char>& built, long long budget, Foreman* foreman) {
   Inside& in = *inside_;
   ChangePlan plan;
   if (!in.new_knot.empty()) {
@@ -160,12 +160,19 @@ ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Forem
       in.by == ChangePrice::moves ? in.by_moves(built, budget, foreman) : in.by_effort(built, budget, foreman);
   plan.undo = std::move(found.moves);
   plan.price = found.price;
-  take_open_ways(in.old_undoer, in.cost, State(in.old_list, built), plan.undo);
   plan.states = found.states;
   // Even an unproven plan needs a teardown when its lower bound says so.
   plan.verdict = plan.undo.empty()                                ? ChangePlan::Verdict::free
                  : plan.price.proven() || plan.price.at_least > 0 ? ChangePlan::Verdict::teardown
                                                                   : ChangePlan::Verdict::undecided;
+  return plan;
+}
+
+ChangePlan Changer::plan(const std::vector<char>& built, long long budget, Foreman* foreman) {
+  Inside& in = *inside_;
+  ChangePlan plan = price(built, budget, foreman);
+  if (plan.verdict == ChangePlan::Verdict::locked) return plan;
+  take_open_ways(in.old_undoer, in.cost, State(in.old_list, built), plan.undo);
   std::vector<char> made = built;
   for (const Move& move : plan.undo) {
     for (const ContactId c : move.contacts) {
@@ -197,7 +204,7 @@ std::vector<PriceAt> price_by_step(Changer& changer, const ContactList& old_list
   for (std::size_t k = steps.size() + 1; k-- > 0;) {
     const auto done = static_cast<long long>(steps.size() - k);
     const bool goes_on = may_go_on(foreman, done, static_cast<long long>(steps.size()));
-    const ChangePlan plan = changer.plan(built, goes_on ? budget_each : 1);
+    const ChangePlan plan = changer.price(built, goes_on ? budget_each : 1);
     curve[k] = {static_cast<int>(k), plan.price, static_cast<int>(plan.undo.size())};
     if (k == 0) break;
     for (const ContactId c : steps[k - 1]) built[at(c)] = 0;

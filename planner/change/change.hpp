@@ -50,6 +50,8 @@ class Changer {
   /// plan is the best one known. When the new design is locked: verdict locked. Throws std::invalid_argument when
   /// `built` does not come apart as far as it has to: nobody can have built it.
   [[nodiscard]] ChangePlan plan(const std::vector<char>& built, long long budget = 20000, Foreman* foreman = nullptr);
+  /// Verdict, moves and price of that alone, the moves in any legal order: for many states one after the other.
+  [[nodiscard]] ChangePlan price(const std::vector<char>& built, long long budget = 20000, Foreman* foreman = nullptr);
 
  private:
   struct Inside;

@@ -10,7 +10,6 @@
 #include "cli/json/schemas.hpp"
 #include "cli/program/command_table.hpp"
 #include "tests/support/frames/linked_frames.hpp"
-#include "tests/support/frames/ring_on_four_feet.hpp"
 #include "tests/support/program/program.hpp"
 #include "tests/support/program/schema_check.hpp"
 
@@ -181,7 +180,7 @@ struct Calls {
     const std::string tight = folder.file("tight.yaml", kTight);
     for (const char* command : {"check", "order", "early"}) list.push_back({command, tight});
     list.push_back({"check", folder.file("drops.yaml", kDrops)});
-    list.push_back({"order", folder.file("dips.yaml", dryfit::test::kRingOnFourFeet), "--standing"});
+    list.push_back({"order", DRYFIT_SOURCE_DIR "/tests/fitter/cube/five-unions.yaml", "--standing"});
     const json wedged = json::parse(run({"check", folder.file("wedged.yaml", wedged_pole(2000)), "--json"}).out);
     list.push_back({"check", folder.file("wedged.yaml", wedged_pole(wedged["over_all_mm"][2]))});
     list.push_back({"drill", folder.file("upright.yaml", kUpright)});

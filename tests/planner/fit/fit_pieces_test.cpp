@@ -14,6 +14,7 @@
 #include "model/editing/edit.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
+#include "model/text/length.hpp"
 #include "tests/support/answers/plain_fit.hpp"
 #include "tests/support/program/program.hpp"
 
