@@ -20,6 +20,7 @@
 #include "planner/early/hold_sets.hpp"
 #include "tests/support/every/every_state.hpp"
 #include "tests/support/frames/design.hpp"
+#include "tests/support/frames/pole_in_slots.hpp"
 #include "tests/support/frames/random_frames.hpp"
 #include "tests/support/program/program.hpp"
 
@@ -296,33 +297,6 @@ int ask_of_the_book(std::size_t boards, int wishes, Wished& met) {
   return static_cast<int>(texts.size());
 }
 
-/// A pole in the open slots of two shelves on the wall: drawn forward out of both, or up along both once nothing of it
-/// is too wide for that.
-constexpr const char* kPoleInSlots = R"(dryfit: 1
-name: Hat stand in two slots
-units: in
-pipe: {standard: npt, size: 3/4}
-surfaces:
-  floor: {normal: up, at: 0}
-  wall: {normal: front, at: 6}
-runs:
-  pole:
-    from: floor
-    at: [0, 0]
-    go: up
-    parts:
-      - FL: flange
-      - P1: {pipe: 12}
-      - C1: coupling
-      - P2: {pipe: 12}
-      - C2: coupling
-      - P3: {pipe: 8}
-      - K1: cap
-boards:
-  S1: {notch: {P2: front}, rests-on: [C1], size: {x: 20, y: 9, z: 3/4}, reach: {left: 10, front: 3}, stock: pine, fix: [wall]}
-  S2: {notch: {P3: front}, rests-on: [C2], size: {x: 20, y: 9, z: 3/4}, reach: {left: 10, front: 3}, stock: pine, fix: [wall]}
-)";
-
 /// A bare pipe through two boards that are screwed to the floor.
 constexpr const char* kPin = R"(dryfit: 1
 name: Axle of a hose reel
@@ -441,7 +415,7 @@ TEST_CASE("random wishes take the moves that trying every state finds, and no bo
 
 TEST_CASE("of a pole in two slots, wishes take the moves that trying every state finds, two boards at once too") {
   Wished met;
-  ask_of(Design(std::string(kPoleInSlots)), 40, 3, met);
+  ask_of(Design(std::string(test::kPoleInSlots)), 40, 3, met);
   CHECK(met.shared > 0);
 }
 

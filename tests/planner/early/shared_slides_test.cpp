@@ -14,6 +14,7 @@
 #include "model/geometry/at.hpp"
 #include "planner/early/fewest.hpp"
 #include "tests/support/frames/design.hpp"
+#include "tests/support/frames/pole_in_slots.hpp"
 #include "tests/support/frames/random_frames.hpp"
 #include "tests/support/program/program.hpp"
 
@@ -182,30 +183,7 @@ TEST_CASE(
 // A pole that stands in the open slots of two boards on the wall: with its foot's screws out it is drawn forward, out
 // of both at once. Two moves.
 TEST_CASE("a pole leaves the slots of two boards in one move, once its foot is loose") {
-  const Design a(R"(dryfit: 1
-name: Pole in two slots
-units: in
-pipe: {standard: npt, size: 3/4}
-surfaces:
-  floor: {normal: up, at: 0}
-  wall: {normal: front, at: 6}
-runs:
-  pole:
-    from: floor
-    at: [0, 0]
-    go: up
-    parts:
-      - FL: flange
-      - P1: {pipe: 12}
-      - C1: coupling
-      - P2: {pipe: 12}
-      - C2: coupling
-      - P3: {pipe: 8}
-      - K1: cap
-boards:
-  S1: {notch: {P2: front}, rests-on: [C1], size: {x: 20, y: 9, z: 3/4}, reach: {left: 10, front: 3}, stock: pine, fix: [wall]}
-  S2: {notch: {P3: front}, rests-on: [C2], size: {x: 20, y: 9, z: 3/4}, reach: {left: 10, front: 3}, stock: pine, fix: [wall]}
-)");
+  const Design a(test::kPoleInSlots);
   planner::Undoer undoer(a.frame, a.list);
   SharedSlides shared = slides_of(undoer);
   CHECK(shared.least_before(0, 1) == 1);
