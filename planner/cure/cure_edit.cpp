@@ -321,25 +321,36 @@ CureChange& add_change(const Frame& frame, CureKind kind, PartId part, std::vect
   return change;
 }
 
-/// Slots from the holes of a board to each of its edges: one hole, so that it swings about the one that is left, or
-/// all.
+/// A slot toward that edge is no deeper than half of the board, which hangs together by a strip beyond (common
+/// practice, no source). A hole in the middle may be opened to any edge.
+bool leaves_a_board(const model::Board& board, const model::Hole& hole, Direction side) {
+  constexpr double kMiddle = 1.0;  // mm
+  const int axis = side.axis();
+  const double edge = side.unit()[axis] > 0 ? board.hi[axis] : board.lo[axis];
+  return std::abs(edge - hole.centre[axis]) <= (board.hi[axis] - board.lo[axis]) / 2.0 + kMiddle;
+}
+
+/// Slots from the holes of a board to its edges: one hole, so that it swings about the one that is left, or all.
 void add_slots(const Frame& frame, PartId b, std::vector<CureChange>& changes) {
   const model::Board& board = frame.board(part_of(frame, b).board);
-  std::vector<std::string> holes;
+  std::vector<const model::Hole*> holes;
   for (const model::Hole& hole : board.holes) {
-    if (!hole.notch) holes.push_back(part_of(frame, hole.pipe).label);
+    if (!hole.notch) holes.push_back(&hole);
   }
   if (holes.empty()) return;
-  const auto slot = [&](std::vector<std::string> which, Direction side) {
+  const auto slot = [&](const std::vector<const model::Hole*>& which, Direction side) {
+    const auto fits = [&](const model::Hole* hole) { return leaves_a_board(board, *hole, side); };
+    if (!std::all_of(which.begin(), which.end(), fits)) return;
     CureChange& change = add_change(frame, CureKind::slot, b, changes);
-    change.pipes = std::move(which);
+    for (const model::Hole* hole : which) change.pipes.push_back(part_of(frame, hole->pipe).label);
     change.side = side;
   };
-  std::vector<Direction> sides;
-  for (const Direction d : {model::kFront, model::kBack, model::kLeft, model::kRight, model::kUp, model::kDown}) {
+  std::vector<Direction>
+      sides;  // a board on edge sits on its pipes by slots from below, and falls off by those from above
+  for (const Direction d : {model::kFront, model::kBack, model::kLeft, model::kRight, model::kDown, model::kUp}) {
     if (d.axis() != board.normal) sides.push_back(d);
   }
-  for (const std::string& one : holes) {
+  for (const model::Hole* one : holes) {
     for (const Direction side : sides) slot({one}, side);
   }
   if (holes.size() < 2) return;

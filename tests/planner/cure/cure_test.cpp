@@ -178,6 +178,26 @@ TEST_CASE("slots opened instead of holes leave the board where it was, also when
   }
 }
 
+// Both pipes of a hoop go through a board on edge, 26 in apart: from its left edge the second slot would be 30 in deep,
+// and by slots from above the board would fall off its pipes. From below they are 4 in deep.
+TEST_CASE("slots are no deeper than half of the board, and a board on edge gets them from below") {
+  const std::string text =
+      "dryfit: 1\nunits: in\npipe: {standard: npt, size: 1/2}\nsurfaces: {wall: {normal: front, at: 0}}\nruns:\n"
+      "  u: {from: wall, at: [0, 40], parts: [FA: flange, P1: {pipe: 6}, E1: {elbow: right}, P2: {pipe: 24}, E2: {elbow: "
+      "back}, P3: {pipe: 6}, FB: flange], to: wall}\n"
+      "boards: {B: {facing: front, through: [P1, P3], height: -4, at: [-4, 36], size: {x: 34, y: 3/4, z: 8}}}\n";
+  const Locked hoop(text);
+  bool slotted = false;
+  for (const DesignCure& cure : hoop.cures) {
+    for (const auto& change : cure.changes) {
+      if (change.kind != CureKind::slot) continue;
+      slotted = true;
+      CHECK(change.side == model::kDown);
+    }
+  }
+  CHECK(slotted);
+}
+
 TEST_CASE("a hole or slot that its pipe sticks in is made as wide as the next bit") {
   // 26.7 mm of pipe in 27 mm: three tenths of play are less than the half that it takes. Nothing else is wrong.
   const auto shelf = [](const std::string& holes) {
