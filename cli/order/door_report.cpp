@@ -12,6 +12,7 @@
 #include "cli/order/step_json.hpp"
 #include "cli/sentences/lift_text.hpp"
 #include "cli/sentences/safety_text.hpp"
+#include "cli/sentences/undo_text.hpp"
 #include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
@@ -117,7 +118,7 @@ void print_carry(const LoadedFrame& loaded, const Finding& finding, const DoorAn
   const planner::Carry& carry = answer.carry;
   if (!carry.undo.empty()) {
     out << '\n' << capitalized(say("undo first: {}.", undo_total(carry.undo_moves))) << "\n\n";
-    const std::vector<StepWords> off = words_of_undoing(loaded, carry.undo, answer.built);
+    const std::vector<StepWords> off = undo_words(loaded.frame, loaded.contacts, carry.undo, answer.built);
     print_some(loaded.frame, off, 0, off.size(), out);
     print_hold_it(loaded, carry.undo, out);
   }
@@ -146,7 +147,7 @@ void print_down(const LoadedFrame& loaded, const DoorAnswer& answer, std::ostrea
   const planner::TakeDown& apart = answer.apart;
   if (!apart.undo.empty()) {
     out << '\n' << say("Undo:") << "\n\n";
-    const std::vector<StepWords> words = words_of_undoing(loaded, apart.undo, answer.built);
+    const std::vector<StepWords> words = undo_words(loaded.frame, loaded.contacts, apart.undo, answer.built);
     print_some(loaded.frame, words, 0, words.size(), out);
   }
   if (answer.opening) print_pieces(loaded, apart.pieces, out);

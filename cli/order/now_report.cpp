@@ -9,6 +9,7 @@
 #include "cli/order/now_words.hpp"
 #include "cli/order/step_json.hpp"
 #include "cli/sentences/safety_text.hpp"
+#include "cli/sentences/undo_text.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
@@ -85,7 +86,7 @@ void print_now(const LoadedFrame& loaded, const Finding& finding, const NowAsked
   fmt::print(out, "{}: {}\n", loaded.frame.name, headline(asked, answer));
   if (!answer.undo.empty() || !answer.steps.empty()) out << '\n' << wrapped(as_finished_text(), 0) << '\n';
   if (!answer.undo.empty()) {
-    const std::vector<StepWords> words = words_of_undoing(loaded, answer.undo, answer.built);
+    const std::vector<StepWords> words = undo_words(loaded.frame, loaded.contacts, answer.undo, answer.built);
     out << '\n' << say("Undo:") << "\n\n";
     print_some(loaded.frame, words, 0, words.size(), out);
   }

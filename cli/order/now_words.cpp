@@ -43,11 +43,6 @@ std::vector<StepWords> words_from_here(const LoadedFrame& loaded, const Finding&
   return words;
 }
 
-std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded, const std::vector<planner::Move>& undo,
-                                        const std::vector<char>& built) {
-  return undo_words(loaded.frame, loaded.contacts, undo, built);
-}
-
 void print_some(const model::Frame& frame, const std::vector<StepWords>& words, std::size_t from, std::size_t to,
                 std::ostream& out) {
   std::set<std::string> cautioned;
@@ -102,7 +97,7 @@ Json effort_json(const planner::Bounded& effort, long long states) {
 
 Json undo_json(const LoadedFrame& loaded, const std::vector<planner::Move>& undo, const std::vector<char>& built) {
   Json json = Json::array();
-  const std::vector<StepWords> words = words_of_undoing(loaded, undo, built);
+  const std::vector<StepWords> words = undo_words(loaded.frame, loaded.contacts, undo, built);
   for (std::size_t i = 0; i < undo.size(); ++i) {
     const planner::Step step = undo_step(loaded.frame, undo[i], static_cast<int>(i) + 1);
     json.push_back(step_json(loaded.frame, loaded.contacts, step, words[i]));

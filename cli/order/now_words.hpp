@@ -20,10 +20,6 @@ namespace dryfit::cli {
 [[nodiscard]] std::vector<StepWords> words_from_here(const LoadedFrame& loaded, const Finding& finding,
                                                      const std::vector<planner::Step>& made_before,
                                                      const std::vector<planner::Step>& steps);
-/// `built`: what stands before the first of them, a flag per contact.
-[[nodiscard]] std::vector<StepWords> words_of_undoing(const LoadedFrame& loaded, const std::vector<planner::Move>& undo,
-                                                      const std::vector<char>& built);
-
 /// Lines for the steps numbered from + 1 to `to`, with their cautions. What is made again with other parts is told
 /// short.
 void print_some(const model::Frame& frame, const std::vector<StepWords>& words, std::size_t from, std::size_t to,
@@ -37,6 +33,7 @@ void print_some(const model::Frame& frame, const std::vector<StepWords>& words, 
 /// What is not known of the effort of the steps, as a paragraph; nothing where no way is easier.
 void print_effort(const planner::Bounded& effort, std::ostream& out);
 [[nodiscard]] Json effort_json(const planner::Bounded& effort, long long states);
+/// `built`: what stands before the first of them, a flag per contact.
 [[nodiscard]] Json undo_json(const LoadedFrame& loaded, const std::vector<planner::Move>& undo,
                              const std::vector<char>& built);
 

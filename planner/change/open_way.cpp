@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <optional>
+#include <set>
 #include <utility>
 
 #include "model/geometry/at.hpp"
@@ -101,15 +102,15 @@ class OpenWays {
     for (std::size_t p = 0; p < away_.size(); ++p) ++sizes[state_.cluster(static_cast<int>(p))];
     const auto main =
         std::max_element(sizes.begin(), sizes.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
-    elsewhere_.assign(away_.size(), 0);
+    std::set<int> apart;
     for (const Contact& c : undoer_.list().contacts) {
       if (c.b == model::kRoom) continue;
       const int one = state_.cluster(c.a), other = state_.cluster(c.b);
-      if (one == other) continue;
-      for (std::size_t p = 0; p < away_.size(); ++p) {
-        const int own = state_.cluster(static_cast<int>(p));
-        if (own != main->first && (own == one || own == other)) elsewhere_[p] = 1;
-      }
+      if (one != other) apart.insert({one, other});
+    }
+    apart.erase(main->first);
+    for (std::size_t p = 0; p < away_.size(); ++p) {
+      elsewhere_.push_back(apart.contains(state_.cluster(static_cast<int>(p))) ? 1 : 0);
     }
   }
 
@@ -140,8 +141,7 @@ class OpenWays {
     const Body& b = undoer_.index().bodies()[at(standing)];
     const model::Frame& frame = undoer_.frame();
     const ContactList& list = undoer_.list();
-    return !drawn_apart(list, a.part, b.part, sweep) && !leaves_carrier(frame, a.part, b.part, sweep) &&
-           !leaves_carrier(frame, b.part, a.part, -sweep) &&
+    return !goes_apart(frame, list, a.part, b.part, sweep) &&
            model::hits(a.thing(), b.thing(), sweep, touch_between(frame, list, a.part, b.part));
   }
 
@@ -161,10 +161,6 @@ class OpenWays {
   std::vector<char> away_;       ///< per part: it no longer stands where the finished frame has it
   std::vector<char> elsewhere_;  ///< per part: it stood apart from the beginning
 };
-
-}  // namespace
-
-namespace {
 
 /// Puts what slides to where it first can, or later where something is in its way as long: a pipe is drawn out of its
 /// board right after the joint that frees it, and each move is made by its open way.

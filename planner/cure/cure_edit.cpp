@@ -345,8 +345,8 @@ void add_slots(const Frame& frame, PartId b, std::vector<CureChange>& changes) {
     for (const model::Hole* hole : which) change.pipes.push_back(part_of(frame, hole->pipe).label);
     change.side = side;
   };
-  std::vector<Direction>
-      sides;  // a board on edge sits on its pipes by slots from below, and falls off by those from above
+  // A board on edge sits on its pipes by slots from below, and falls off by those from above.
+  std::vector<Direction> sides;
   for (const Direction d : {model::kFront, model::kBack, model::kLeft, model::kRight, model::kDown, model::kUp}) {
     if (d.axis() != board.normal) sides.push_back(d);
   }

@@ -157,20 +157,14 @@ bool SharedSlides::clear_of(PartId moved, PartId left, Vec3 sweep) const {
       return h.board == board_part && undoer_->list().goes_through(across, board.holes[dryfit::at(h.hole)].diameter);
     });
   };
-  // A pipe may be drawn straight out of its fitting.
-  if (drawn_apart(undoer_->list(), moved, left, sweep)) return true;
-  // A board may be lifted off its carrier.
-  if (leaves_carrier(frame, moved, left, sweep) || leaves_carrier(frame, left, moved, -sweep)) return true;
-  const bool halves = frame.parts[dryfit::at(moved)].union_mate == left;
+  if (goes_apart(frame, undoer_->list(), moved, left, sweep)) return true;
+  const double touch = touch_between(frame, undoer_->list(), moved, left);
   for (int i = index.first(moved); i < index.last(moved); ++i) {
     for (int k = index.first(left); k < index.last(left); ++k) {
       if (board_of(moved) != model::kNone && passes(moved, k)) continue;
       if (board_of(left) != model::kNone && passes(left, i)) continue;
       const auto& bodies = index.bodies();
-      if (model::hits(bodies[dryfit::at(i)].thing(), bodies[dryfit::at(k)].thing(), sweep,
-                      halves ? 3.0 : undoer_->list().touch)) {
-        return false;
-      }
+      if (model::hits(bodies[dryfit::at(i)].thing(), bodies[dryfit::at(k)].thing(), sweep, touch)) return false;
     }
   }
   return true;

@@ -63,10 +63,7 @@ double GapsAlong::gap(int body, int other, Direction d, double limit) {
   const Body& its = index_.bodies()[at(other)];
   if (const auto on_line = gap_on_line(body, other, d, limit)) return *on_line;
   if (const auto on_line = gap_on_line(other, body, -d, limit)) return *on_line;
-  if (drawn_apart(list_, mine.part, its.part, d.unit()) || leaves_carrier(frame_, mine.part, its.part, d.unit()) ||
-      leaves_carrier(frame_, its.part, mine.part, -d.unit())) {
-    return limit;
-  }
+  if (goes_apart(frame_, list_, mine.part, its.part, d.unit())) return limit;
   ++tests;
   return free_travel(mine.thing(), its.thing(), d, limit, touch_between(frame_, list_, mine.part, its.part));
 }

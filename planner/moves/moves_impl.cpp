@@ -27,8 +27,6 @@ ContactId Undoer::Impl::laid_on(const State& state, PartId board_part) const {
   return kNone;
 }
 
-bool Undoer::Impl::drawn_apart(PartId a, PartId b, Vec3 sweep) const { return planner::drawn_apart(list, a, b, sweep); }
-
 bool Undoer::Impl::leaves_carrier(PartId board_part, PartId carrier, Vec3 sweep) const {
   return planner::leaves_carrier(frame, board_part, carrier, sweep);
 }

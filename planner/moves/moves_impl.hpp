@@ -104,8 +104,6 @@ struct Undoer::Impl {
   [[nodiscard]] ContactId laid_on(const State& state, PartId board_part) const;
   /// How much overlap two parts may have without a hit, mm: union halves spring apart.
   [[nodiscard]] double touch(PartId a, PartId b) const { return touch_between(frame, list, a, b); }
-  /// The two make up a thread in the finished frame, and `a` moved by `sweep` goes straight out of it.
-  [[nodiscard]] bool drawn_apart(PartId a, PartId b, model::Vec3 sweep) const;
   /// `board_part`, moved by `sweep`, is lifted off its carrier or slides over it.
   [[nodiscard]] bool leaves_carrier(PartId board_part, PartId carrier, model::Vec3 sweep) const;
   /// How deep in a surface something is that reaches so far along the direction into it, mm.

@@ -292,10 +292,7 @@ std::optional<Refusal> SlidingPiece::first_hit_of(const std::vector<int>& vertic
         ++impl.work.clearance_tests;
         if (!model::hits(body.thing(), other.thing(), sweep, impl.touch(v, other.part))) continue;
         // A pipe may be drawn straight out of the fitting that it was unscrewed from, and a board leaves its carrier.
-        if (impl.drawn_apart(v, other.part, sweep) || impl.leaves_carrier(v, other.part, sweep) ||
-            impl.leaves_carrier(other.part, v, -sweep) || !against(other.part)) {
-          continue;
-        }
+        if (goes_apart(impl.frame, impl.list, v, other.part, sweep) || !against(other.part)) continue;
         Refusal r = refuse(Refusal::Why::hits_part, v, other.part);
         hold(v, r.held_by);
         hold(other.part, r.held_by);
