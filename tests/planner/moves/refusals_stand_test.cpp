@@ -1,8 +1,10 @@
 /// A refusal names the contacts that it rests on: as long as these are made it stands, whatever else has gone. The
-/// memory of refusals and all holds rely on that. Against every state of the small frames of the fitter's book.
+/// memory of refusals and all holds rely on that. Against every state of the small frames of the fitter's book; and of
+/// each kind of move by itself, for what one kind forgets to name another may name by chance.
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <array>
 #include <cstdint>
 #include <filesystem>
 #include <string>
@@ -21,13 +23,36 @@ namespace {
 
 using Mask = std::uint32_t;
 
+constexpr std::size_t kKinds = 7;
+
+/// What is answered of one contact.
+struct Told {
+  Mask rests_on = 0;                   ///< of all its refusals; 0: it goes, or has gone
+  std::array<Mask, kKinds> of_kind{};  ///< of those of one kind of move
+  std::array<bool, kKinds> refused{};  ///< that kind was asked for, and is no way out
+  std::array<bool, kKinds> legal{};    ///< it goes by that kind of move
+};
+
 struct Answered {
   Mask made = 0;
   Mask legal = 0;
-  std::vector<Mask> rests_on;  ///< per contact: what its refusals rest on; 0: it goes, or has gone
+  std::vector<Told> told;  ///< per contact
 };
 
 Mask bit(ContactId c) { return Mask{1} << static_cast<unsigned>(c); }
+
+Told told_of(planner::Undoer& undoer, const planner::State& state, ContactId c, const planner::Attempt& attempt) {
+  Told told;
+  for (const planner::Refusal& refusal : attempt.refusals) {
+    Mask& of_kind = told.of_kind[static_cast<std::size_t>(refusal.kind)];
+    told.refused[static_cast<std::size_t>(refusal.kind)] = !attempt.legal;
+    for (const ContactId d : refusal.held_by) of_kind |= bit(d);
+    if (!attempt.legal) told.rests_on |= of_kind;
+  }
+  if (!attempt.legal) return told;
+  for (const planner::Move& move : undoer.ways(state, c)) told.legal[static_cast<std::size_t>(move.kind)] = true;
+  return told;
+}
 
 Mask mask_of(const std::vector<char>& made) {
   Mask mask = 0;
@@ -44,16 +69,12 @@ std::vector<Answered> all_answers(planner::Undoer& undoer, std::size_t most) {
   for (std::size_t i = 0; i < states.size(); ++i) {
     if (states.size() > most) return {};
     const planner::State state(undoer.list(), states[i]);
-    Answered here{mask_of(states[i]), 0, std::vector<Mask>(at(n), 0)};
+    Answered here{mask_of(states[i]), 0, std::vector<Told>(at(n))};
     for (ContactId c = 0; c < n; ++c) {
       if (!state.made(c)) continue;
       const planner::Attempt attempt = undoer.try_undo(state, c);
-      if (!attempt.legal) {
-        for (const planner::Refusal& refusal : attempt.refusals) {
-          for (const ContactId d : refusal.held_by) here.rests_on[at(c)] |= bit(d);
-        }
-        continue;
-      }
+      here.told[at(c)] = told_of(undoer, state, c, attempt);
+      if (!attempt.legal) continue;
       here.legal |= bit(c);
       std::vector<char> next = states[i];
       for (const ContactId d : attempt.move.contacts) next[at(d)] = 0;
@@ -72,13 +93,21 @@ int check_refusals(const planner::ContactList& list, const std::vector<Answered>
   for (const Answered& then : all) {
     for (ContactId c = 0; c < static_cast<ContactId>(list.contacts.size()); ++c) {
       if ((then.made & bit(c)) == 0 || (then.legal & bit(c)) != 0) continue;
-      const Mask needs = then.rests_on[at(c)] | bit(c);
+      const Told& told = then.told[at(c)];
+      const Mask needs = told.rests_on | bit(c);
       CAPTURE(list.contact(c).id);
       CHECK((needs & ~then.made) == 0);
       for (const Answered& now : all) {
-        if ((now.made & ~then.made) != 0 || (now.made & needs) != needs) continue;
-        ++held;
-        CHECK((now.legal & bit(c)) == 0);
+        if ((now.made & ~then.made) != 0 || (now.made & bit(c)) == 0) continue;
+        if ((now.made & needs) == needs) {
+          ++held;
+          CHECK((now.legal & bit(c)) == 0);
+        }
+        for (std::size_t kind = 0; kind < kKinds; ++kind) {
+          if (!told.refused[kind] || (now.made & told.of_kind[kind]) != told.of_kind[kind]) continue;
+          CAPTURE(kind);
+          CHECK(!now.told[at(c)].legal[kind]);
+        }
       }
     }
   }
