@@ -41,9 +41,24 @@ struct Answered {
 
 Mask bit(ContactId c) { return Mask{1} << static_cast<unsigned>(c); }
 
+/// What is in the way of something is so only as long as the two hang together: by what the refusal names, and by the
+/// contact that was asked for.
+void check_hangs_together(const planner::ContactList& list, ContactId c, const planner::Refusal& refusal) {
+  if (refusal.why != planner::Refusal::Why::hits_part) return;
+  std::vector<char> made(list.contacts.size(), 0);
+  made[at(c)] = 1;
+  for (const ContactId d : refusal.held_by) made[at(d)] = 1;
+  const planner::State held(list, made);
+  CAPTURE(list.contact(c).id);
+  CAPTURE(refusal.moving);
+  CAPTURE(refusal.blocking);
+  CHECK(held.cluster(refusal.moving) == held.cluster(refusal.blocking));
+}
+
 Told told_of(planner::Undoer& undoer, const planner::State& state, ContactId c, const planner::Attempt& attempt) {
   Told told;
   for (const planner::Refusal& refusal : attempt.refusals) {
+    check_hangs_together(undoer.list(), c, refusal);
     Mask& of_kind = told.of_kind[static_cast<std::size_t>(refusal.kind)];
     told.refused[static_cast<std::size_t>(refusal.kind)] = !attempt.legal;
     for (const ContactId d : refusal.held_by) of_kind |= bit(d);
