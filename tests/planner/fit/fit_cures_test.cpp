@@ -5,10 +5,14 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <random>
 #include <string>
+#include <tuple>
+#include <utility>
+#include <vector>
 
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
@@ -232,6 +236,108 @@ TEST_CASE("cures come fewest pieces first, then fewest couplings") {
     CHECK(std::pair(cures[i - 1].pieces(), cures[i - 1].couplings()) <=
           std::pair(cures[i].pieces(), cures[i].couplings()));
   }
+}
+
+/// Of two cures of as few pieces the better one stands first: it leaves less open, has fewer couplings, closes without
+/// a wrench, with less turning, and with less left over.
+bool better_or_alike(const Cure& a, const Cure& b) {
+  const auto rank = [](const Cure& cure) {
+    return std::tuple(cure.cut, cure.still_open > 0, cure.pieces(), cure.still_open, cure.couplings(), cure.state,
+                      cure.turning);
+  };
+  if (rank(a) != rank(b)) return rank(a) < rank(b);
+  return a.left <= b.left + 1e-6;
+}
+
+std::string only_ring(const std::string& pipe, const std::string& parts) {
+  return "dryfit: 1\nname: Hoop\nunits: mm\n" + pipe +
+         "runs:\n  ring:\n    at: [0, 0, 400]\n    go: left\n    parts: [" + parts + "]\n    to: A.start\n";
+}
+
+TEST_CASE("of cures with as few pieces the one that turns least is named first, then the one that leaves least") {
+  // The sides differ by 70 mm: another pipe on the short one that is 1-1/2 or 2 in long does it by as much turning, and
+  // leaves 0.15 or 0.41 mm.
+  const Fit by_gap = find_fit(read_frame_text(
+      only_ring("pipe: {standard: npt, size: 1}\n",
+                "A: {pipe: 750}, E1: {elbow: up}, B: {pipe: 153}, U: union, C: {pipe: 248}, E2: {elbow: right}, "
+                "D: {pipe: 750}, E3: {elbow: down}, F: {pipe: 330}, E4: {elbow: left}")));
+  // Two pipes of the taller side, or one of each: all without a coupling, but not with as much turning.
+  const Fit by_turning = find_fit(read_frame_text(only_ring(
+      "pipe: {standard: npt, size: 1/2}\nmake-up: wrench\n",
+      "A: {pipe: 230}, E1: {elbow: up}, B: {pipe: 190}, E2: {elbow: right}, D: {pipe: 230}, E3: {elbow: down}, "
+      "F: {pipe: 295}, C: coupling, G: {pipe: 93.1064}, E4: {elbow: left}")));
+  bool left_decides = false, turning_decides = false;
+  for (const Fit* fit : {&by_gap, &by_turning}) {
+    REQUIRE(fit->closures[0].state == FitState::open);
+    const std::vector<Cure>& cures = fit->closures[0].cures;
+    REQUIRE(cures.size() >= 2);
+    for (std::size_t i = 1; i < cures.size(); ++i) {
+      const Cure &before = cures[i - 1], &cure = cures[i];
+      CAPTURE(i);
+      CHECK(better_or_alike(before, cure));
+      if (before.pieces() != cure.pieces() || before.couplings() != cure.couplings()) continue;
+      turning_decides = turning_decides || before.turning < cure.turning;
+      left_decides = left_decides || (before.turning == cure.turning && before.left < cure.left - 0.1);
+    }
+  }
+  CHECK(left_decides);
+  CHECK(turning_decides);
+}
+
+// A handle on two legs that the file puts nowhere: it stands on both, and is out by the difference, whichever of the
+// two is called wrong.
+TEST_CASE("of two legs that differ either can be changed, though the frame stands on the first") {
+  const model::Frame frame = read_frame_text(R"(
+dryfit: 1
+name: Handle on two legs
+pipe: {standard: npt, size: 1}
+surfaces: {floor: {normal: up, at: 0}}
+runs:
+  handle:
+    go: down
+    parts: [K: cap, V: {pipe: 6}, T: {tee: right, entry: branch}]
+  right:
+    from: T.right
+    parts: [R1: {pipe: 12}, E1: {elbow: down}, L1: {pipe: 12}, F1: flange]
+    to: floor
+  left:
+    from: T.left
+    parts: [R2: {pipe: 12}, E2: {elbow: down}, L2: {pipe: 10}, F2: flange]
+    to: floor
+)");
+  const Fit fit = find_fit(frame);
+  REQUIRE(fit.closures[0].state == FitState::exact);
+  REQUIRE(fit.closures[1].state == FitState::open);
+  const auto offers = [&](const char* pipe, double inches) {
+    return std::any_of(fit.closures[1].cures.begin(), fit.closures[1].cures.end(), [&](const Cure& cure) {
+      return cure.changes.size() == 1 && cure.changes[0].pipe == frame.find(pipe) &&
+             std::abs(cure.changes[0].made_up - inches * model::kMmPerInch) < 0.01;
+    });
+  };
+  CHECK(offers("L1", 10));
+  CHECK(offers("L2", 12));
+}
+
+// Two legs under a top that differ by 20 mm: nothing says which of the two was cut wrong.
+TEST_CASE("of two legs that differ under a board either is likely wrong") {
+  const model::Frame frame = read_frame_text(R"(
+dryfit: 1
+name: Low trolley
+units: mm
+pipe: {standard: npt, size: 3/4}
+surfaces: {floor: {normal: up, at: 0}}
+runs:
+  leg 1: {from: floor, at: [0, 0], parts: [W1: {caster: , measured: {height: 100, plate: 130}}, A1: {pipe: 100}, F1: flange], to: TOP.down}
+  leg 2: {from: floor, at: [500, 0], parts: [W2: {caster: , measured: {height: 100, plate: 130}}, A2: {pipe: 120}, F2: flange], to: TOP.down}
+boards:
+  TOP: {at: [-80, -80], size: {x: 660, y: 160, z: 18}}
+)");
+  const Fit fit = find_fit(frame);
+  REQUIRE(fit.suspects.size() == 2);
+  CHECK(fit.suspects[0].pipe == frame.find("A1"));
+  CHECK(std::abs(fit.suspects[0].length - 4.5 * model::kMmPerInch) < 0.01);
+  CHECK(fit.suspects[1].pipe == frame.find("A2"));
+  CHECK(std::abs(fit.suspects[1].length - 4.0 * model::kMmPerInch) < 0.01);
 }
 
 // Thirty metres are longer than four of the longest pipes that are sold; and nothing so long is there to be cut.

@@ -207,3 +207,25 @@ TEST_CASE("a fault of the design that no closure asks to turn stays what it is")
   CHECK(fit.turns.empty());
   CHECK_FALSE(overlaps_after(frame, fit).empty());
 }
+
+TEST_CASE("past a pipe that lies slantwise beside it an elbow has the room of its roundness") {
+  // 1.08 mm or half a turn too long, and no wall near. A rod from the side ends behind and above the left back elbow
+  // and touches it: 0.885 + 0.6575 in between the middles, so 1.091 in to the back and up, less 0.6 mm.
+  const double aside = (0.885 + 0.6575) * std::sqrt(0.5) - 0.6 * std::sqrt(0.5) / model::kMmPerInch;
+  std::string text = loop_by_wall(0.0425, 40);
+  text.replace(text.find("surfaces: {"), 11, "surfaces: {side: {normal: right, at: -20}, ");
+  text += fmt::format("  rod: {{from: side, at: [{:.4f}, {:.4f}], parts: [G: flange, R: {{pipe: 19.5}}]}}\n",
+                      11.525 + aside, aside);
+  const model::Frame frame = read_frame_text(text);
+  REQUIRE(overlaps_of(frame, contacts_of(frame)).empty());
+  // Half a turn back on the right pushes the elbow into the rod: not deep, but by more than counts as touching.
+  const Fit blind = plain_fit(frame, false);
+  REQUIRE(blind.state == FitState::by_turning);
+  CHECK(total(blind) == doctest::Approx(0.5));
+  REQUIRE_FALSE(overlaps_after(frame, blind).empty());
+  // A turn deeper on the left, and half a turn deeper on the right: the elbow goes to the front, away from the rod.
+  const Fit fit = plain_fit(frame);
+  CHECK(fit.state == FitState::by_turning);
+  CHECK(total(fit) == doctest::Approx(1.5));
+  CHECK(overlaps_after(frame, fit).empty());
+}

@@ -399,6 +399,39 @@ runs:
   CHECK(std::abs(fit.closures[1].left.z - fit.closures[0].left.z) <= 2 * kExact);
 }
 
+// The rack's board leans on the coupling: as the rod is screwed deeper into it the board comes to the front, and with
+// it the stay on its back, whose own nipple then has less to make up for.
+TEST_CASE("what is screwed to the back of a board on edge goes where the fitting takes the board that it leans on") {
+  const model::Frame frame = read_frame_text(R"(
+dryfit: 1
+name: Rack on a lying pipe
+units: mm
+pipe: {standard: npt, size: 3/4}
+surfaces: {wall: {normal: front, at: 280}}
+runs:
+  rod: {at: [0, 0, 300], go: back, parts: [P: {pipe: 150}, C: coupling, A: {pipe: 100}, F: flange], to: wall}
+  stay: {from: S.back, at: [300, 100], parts: [G: flange, M: {pipe: 119}, H: flange], to: wall}
+boards:
+  S: {facing: front, through: [P], rests-on: [C], size: {x: 340, y: 19, z: 200}, reach: {left: 100, down: 100}}
+)");
+  const Fit fit = find_fit(frame);
+  REQUIRE(fit.closures.size() == 2);
+  CHECK(fit.state != FitState::open);
+  double to_the_front = 0.0;  // of the coupling
+  double of_the_stay = 0.0;   // what the nipple gives
+  for (const JointTurn& turn : fit.turns) {
+    const double mm = turn.turns * frame.joint(turn.joint).pitch;
+    if (joint_name(frame, turn.joint) == "P/C.front") to_the_front += mm;
+    if (frame.joint(turn.joint).male == frame.find("M")) of_the_stay += mm;
+  }
+  REQUIRE(to_the_front > 0.5);
+  CHECK(alike(fit.closures[1].left.y, fit.closures[1].gap.y + to_the_front + of_the_stay));
+  CHECK(std::abs(fit.closures[1].left.y) <= kExact);
+  CHECK(fit.rechecked);
+  const model::Frame after = turned(frame, fit.turns, fit.shift);
+  CHECK(alike(after.part(after.find("G")).centre.y - frame.part(frame.find("G")).centre.y, -to_the_front));
+}
+
 // Take-outs worked by hand, dimensions of the fittings from memory: these check the arithmetic, not the tables.
 TEST_CASE("take-outs by hand: centre-to-centre and face-to-floor lengths of three frames") {
   SUBCASE("1 in hand-tight post: flange, 12 in, tee, 24 in, elbow") {
