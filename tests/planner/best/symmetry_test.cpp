@@ -76,6 +76,27 @@ TEST_CASE("what is alike left and right is found, and what is not is not") {
   CHECK(symmetries_of(hoop.frame, hoop.list).empty());
 }
 
+// Seen in the mirror the two halves of the union have changed places; its nut is its own image.
+TEST_CASE("a union in the middle is alike left and right, whichever half carries the nut") {
+  const Workpiece w = workpiece(R"(dryfit: 1
+pipe: {standard: npt, size: 1}
+surfaces:
+  floor: {normal: up, at: 0}
+runs:
+  hoop:
+    from: floor
+    at: [0, 0]
+    parts: [F1: flange, P1: {pipe: 12}, E1: {elbow: right}, B1: {pipe: 10}, U: union, B2: {pipe: 10}, E2: {elbow: down},
+            P2: {pipe: 12}, F2: flange]
+    to: floor
+)");
+  const std::vector<ContactMap> found = symmetries_of(w.frame, w.list);
+  REQUIRE_FALSE(found.empty());
+  CHECK(image_of(w, found[0], "U") == "U");
+  CHECK(image_of(w, found[0], "P1/F1.up") == "P2/F2.up");
+  CHECK(image_of(w, found[0], "F2/floor") == "F1/floor");
+}
+
 TEST_CASE("a wall on one side leaves only what is alike along it") {
   std::string text = kBench;
   text.insert(text.find("runs:"), "  wall: {normal: right, at: -8}\n");
