@@ -205,3 +205,56 @@ TEST_CASE("a hoop that goes through a shelf is lifted out of it before its pipes
   CHECK(a.names(plan.undo.front().contacts) == std::set<std::string>{"S1/P1", "S1/P2"});
   tests::check_plan(a, b, m, a.complete(), plan);
 }
+
+TEST_CASE("a table top that is turned by a quarter on its two legs is lifted off them") {
+  const std::string table = R"(
+dryfit: 1
+name: Table on two legs
+units: mm
+pipe: {standard: npt, size: 3/4}
+surfaces: {floor: {normal: up, at: 0}}
+runs:
+  leg 1: {from: floor, at: [-100, 0], parts: [F1: flange, P1: {pipe: 700}, G1: flange]}
+  leg 2: {from: floor, at: [100, 0], parts: [F2: flange, P2: {pipe: 700}, G2: flange]}
+boards:
+  S: {rests-on: [G1, G2], at: [-200, -150], size: {x: 400, y: 300, z: 19}}
+)";
+  const Design a(table);
+  const Design b(replaced(replaced(table, "[-200, -150]", "[-150, -200]"), "x: 400, y: 300", "x: 300, y: 400"));
+  const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+  REQUIRE(m.new_of_old[dryfit::at(a.frame.find("S"))] == b.frame.find("S"));
+  planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+  const ChangePlan plan = changer.plan(a.complete());
+  CHECK(plan.verdict == ChangePlan::Verdict::teardown);
+  REQUIRE(plan.undo.size() == 1);
+  CHECK(plan.undo[0].moving == std::vector<planner::PartId>{a.frame.find("S")});
+  CHECK(plan.then.size() == 1);
+}
+
+TEST_CASE("a shelf that stays on the wall is drilled there, though turned end for end it would have the holes") {
+  const std::string shelf = R"(
+dryfit: 1
+name: Pegs in a shelf
+units: mm
+pipe: {standard: npt, size: 3/4}
+surfaces: {wall: {normal: front, at: 100}}
+runs:
+  a: {at: [100, 0, 760], go: down, parts: [K1: cap, P1: {pipe: 150}]}
+  b: {at: [400, 0, 760], go: down, parts: [K2: cap, P2: {pipe: 150}]}
+boards:
+  S: {through: [P1, P2], height: 700, at: [0, -100], size: {x: 1000, y: 200, z: 19}, fix: [wall]}
+)";
+  const Design a(shelf);
+  const Design b(replaced(replaced(shelf, "[100, 0, 760]", "[900, 0, 760]"), "[400, 0, 760]", "[600, 0, 760]"));
+  const planner::Matching m = planner::match_designs(a.frame, a.list, b.frame, b.list);
+  planner::Changer changer(a.frame, a.list, b.frame, b.list, m);
+  const ChangePlan plan = changer.plan(a.complete());
+  // The pegs are drawn out, and the screws stay in the wall.
+  CHECK(plan.kept ==
+        std::vector<planner::ContactId>{a.list.find("P1/K1.down"), a.list.find("P2/K2.down"), a.list.find("S/wall")});
+  const planner::Pieces pieces = planner::compare_pieces(a.frame, b.frame, m);
+  REQUIRE(pieces.boards.size() == 1);
+  CHECK(pieces.boards[0].laid == planner::Laid::as_before);
+  CHECK(pieces.boards[0].to_drill());
+  CHECK(pieces.boards[0].left_open.size() == 2);
+}
