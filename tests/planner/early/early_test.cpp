@@ -217,3 +217,54 @@ runs:
     CHECK(e.list.contact(price.comes_off.front()).id == screws);
   }
 }
+
+// Two posts with a hoop over them, and a rung with a union between their tees. The lock-outs of the upper left pipe, by
+// hand: the nut, for the rung and the hoop hold both ends then; both feet; or all of the right post under the hoop.
+TEST_CASE(
+    "where a part has few lock-outs, none of them wide, that these are all is found out within the usual limits") {
+  Example e(R"(
+dryfit: 1
+name: Hoop with a rung
+units: in
+pipe: {standard: npt, size: 3/4}
+surfaces: {floor: {normal: up, at: 0}}
+runs:
+  hoop:
+    from: floor
+    at: [0, 0]
+    parts: [FL: flange, P1: {pipe: 4}, T1: {tee: right}, P2: {pipe: 4}, E1: {elbow: right}, P3: {pipe: 12},
+            E2: {elbow: down}, P4: {pipe: 4}, T2: {tee: left}, P5: {pipe: 4}, FR: flange]
+    to: floor
+  rung: {from: T1.right, parts: [P6: {pipe: 4}, U1: union, P7: {pipe: 4}], to: T2.left}
+)");
+  const auto set = [&](std::vector<const char*> ids) {
+    std::vector<planner::ContactId> contacts;
+    for (const char* id : ids) contacts.push_back(e.id(id));
+    std::sort(contacts.begin(), contacts.end());
+    return contacts;
+  };
+  const planner::Lockouts found = planner::lockouts_of(e.undoer, e.part("P2").contacts);
+  CHECK(found.complete);
+  CHECK(std::set(found.sets.begin(), found.sets.end()) ==
+        std::set{set({"U1"}), set({"FL/floor", "FR/floor"}),
+                 set({"P4/E2.down", "P4/T2.up", "P5/T2.down", "P5/FR.up", "FR/floor"})});
+  for (const auto& lockout : found.sets) CHECK_FALSE(planner::can_wait(e.undoer, e.part("P2").contacts, lockout));
+}
+
+TEST_CASE("a board that a cap keeps off is put on again at the price of the cap, not of the pipe with the cap on it") {
+  Example e(R"(
+dryfit: 1
+name: A shelf caught on a post
+units: in
+pipe: {standard: npt, size: 3/4}
+surfaces: {floor: {normal: up, at: 0}}
+runs:
+  left post: {from: floor, at: [0, 0], parts: [FL: flange, P1: {pipe: 4}, C1: coupling, P2: {pipe: 5}, K1: cap]}
+  right post: {from: floor, at: [10, 0], parts: [FR: flange, P3: {pipe: 4}, C2: coupling, P4: {pipe: 5}]}
+boards:
+  S1: {through: [P2, P4], rests-on: [C1, C2], size: {x: 14, y: 6, z: 3/4}, reach: {left: 2, front: 3}}
+)");
+  const planner::Price price = planner::price_of(e.undoer, e.part("S1"), 20000);
+  CHECK(price.at_most() == 1);
+  CHECK(price.comes_off == std::vector<planner::ContactId>{e.id("P2/K1.down")});
+}
