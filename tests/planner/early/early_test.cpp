@@ -209,12 +209,13 @@ runs:
       - F2: flange
     to: floor
 )");
-  for (const auto& [foot, screws] : {std::pair<const char*, std::string>("F1", "F2/floor"), {"F2", "F1/floor"}}) {
+  for (const auto& pair : {std::pair<const char*, std::string>("F1", "F2/floor"), {"F2", "F1/floor"}}) {
+    const char* const foot = pair.first;
     CAPTURE(foot);
     const planner::Price price = planner::price_of(e.undoer, e.part(foot), 40000);
     CHECK(price.proven());
     REQUIRE(price.comes_off.size() == 1);
-    CHECK(e.list.contact(price.comes_off.front()).id == screws);
+    CHECK(e.list.contact(price.comes_off.front()).id == pair.second);
   }
 }
 
