@@ -144,6 +144,9 @@ class Words {
       case Refusal::Why::board_in_the_way:
         return say("to turn {0} {1}, {2} would have to slide {3} out of the way and has only {4}", turner, in,
                    name(refusal.moving), length(refusal.wanted), length(refusal.given));
+      case Refusal::Why::loose_in_the_way:
+        return say("to turn {0} {1}, {2}, which hangs loose, would have to give way {3} and has only {4}", turner, in,
+                   name(refusal.moving), length(refusal.wanted), length(refusal.given));
       case Refusal::Why::fastened:
         return say("{0} is fastened to {1}, or held down by it", name(refusal.moving), name(refusal.blocking));
       case Refusal::Why::no_reach:

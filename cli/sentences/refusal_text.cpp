@@ -74,6 +74,14 @@ std::string refusal_text(const model::Frame& frame, const planner::ContactList& 
       }
       return say("{0}: {1} would have to slide {2} out of the way and has only {3}", fails, who(frame, refusal.moving),
                  length_text(refusal.wanted, frame.units), length_text(refusal.given, frame.units));
+    case Refusal::Why::loose_in_the_way:
+      return say(
+          "{0}: {1}, which hangs loose in front of it, would have to give way {2} and has only {3}, because {4} meets "
+          "{5}",
+          fails, who(frame, refusal.moving), length_text(refusal.wanted, frame.units),
+          length_text(refusal.given, frame.units), who(frame, refusal.carried),
+          refusal.surface != model::kNone ? the_surface(frame.surface(refusal.surface).id)
+                                          : who(frame, refusal.blocking));
     case Refusal::Why::too_wide:
       if (nearly_goes_through(refusal.wanted, refusal.given)) {
         const Lengths length(frame.units);

@@ -69,7 +69,7 @@ class Pushes {
           const double after = start + step.after;
           if (step.met == model::kNone || any_same(step.met, ends)) {
             if (after < nearest.after) nearest = {after, step.mover, step.met, step.surface};
-          } else if (!any_same(step.met, others) && !loads_.same(step.met, part)) {
+          } else if (!any_same(step.met, others) && !loads_.same(step.met, part) && pushed_on(step.met)) {
             open.emplace(after, step.met, false);
           }
         }
@@ -80,10 +80,20 @@ class Pushes {
 
   void meet_surfaces(bool yes) { surfaces_ = yes; }
 
+  /// From now on only what a turn about the axis does not help against: bodies of which one is round about the axis,
+  /// surfaces square to it. Of loads that are no ends only those of `pipes` are pushed.
+  void keep_to_axis(const std::vector<int>& pipes) {
+    axis_only_ = true;
+    pipes_ = pipes;
+  }
+
  private:
   bool any_same(int part, const std::vector<int>& parts) {
     return std::any_of(parts.begin(), parts.end(), [&](int other) { return loads_.same(part, other); });
   }
+
+  bool pushed_on(int part) { return !axis_only_ || any_same(part, pipes_); }
+  [[nodiscard]] bool round_axis(const Body& body) const { return coaxial(body.solid, thread_.on_axis, thread_.axis); }
 
   /// Everything of the same cluster that the part meets within `limit`.
   std::vector<Meeting> met_by(PartId part, Direction way, double limit) {
@@ -92,13 +102,14 @@ class Pushes {
       for (const int index : scene_.near(swept(body.bounds, way.unit() * limit))) {
         const Body& other = scene_.body(index);
         if (other.part == part || !cluster_.holds(other.part)) continue;
+        if (axis_only_ && !round_axis(body) && !round_axis(other)) continue;
         const double after = distance(body, other, way, limit);
         if (after < limit) met.push_back({after, part, other.part, model::kNone});
       }
       for (std::size_t s = 0; surfaces_ && s < scene_.frame().surfaces.size(); ++s) {
         const model::Surface& surface = scene_.frame().surfaces[s];
         const double toward = -dot(way.unit(), surface.normal.unit());
-        if (toward < 1e-9) continue;
+        if (toward < (axis_only_ ? 1.0 - 1e-9 : 1e-9)) continue;
         const double free = -depth_behind(surface, reach_along(body.solid, -surface.normal.unit())) / toward;
         if (free < limit) met.push_back({std::max(0.0, free), part, model::kNone, static_cast<int>(s)});
       }
@@ -117,7 +128,9 @@ class Pushes {
       if (const auto over = way_over(scene_, *wood, mine.solid, -way, limit)) return *over;
     }
     if (draws_out(scene_, mine.part, other.part, way) || lies_on(scene_, mine.part, other.part, way)) return limit;
-    return free_travel(mine.thing(), other.thing(), way, limit, touch_of(scene_, mine.part, other.part));
+    const double touch = touch_of(scene_, mine.part, other.part);
+    const double sprung = scene_.part(mine.part).union_mate == other.part ? kUnionTouch : 0.0;
+    return std::min(limit, sprung + free_travel(mine.thing(), other.thing(), way, limit, touch));
   }
 
   const Scene& scene_;
@@ -125,6 +138,8 @@ class Pushes {
   Cluster& cluster_;
   const Contact& thread_;
   bool surfaces_ = false;
+  bool axis_only_ = false;
+  std::vector<int> pipes_;
 };
 
 }  // namespace
@@ -154,6 +169,26 @@ Obstacle Judge::float_missing(Turn& turn, int turning, int still) {
     if (behind.after + ahead.after >= needed) continue;
     return gives_way(turn, turning, hole.a,
                      {behind.after + ahead.after, behind.mover, behind.met, ahead.mover, ahead.met, ahead.surface});
+  }
+  // A pipe that hangs loose on the axis can be turned aside about it, and yet stays on it.
+  std::vector<int> loose;
+  for (const ContactId id : scene_.holes_on(turn.thread.line)) {
+    const int pipe = scene_.contact(id).b;
+    if (!turn.cluster.holds(pipe) || loads.same(pipe, turning)) continue;
+    if (std::none_of(staying.begin(), staying.end(), [&](int v) { return loads.same(pipe, v); })) loose.push_back(pipe);
+  }
+  pushes.keep_to_axis(loose);
+  for (const int pipe : loose) {
+    pushes.meet_surfaces(false);
+    const Meeting behind = pushes.first_met(pipe, -way, {turning}, staying, turn.engaged);
+    if (behind.after >= needed) continue;
+    pushes.meet_surfaces(with_room);
+    const Meeting ahead = pushes.first_met(pipe, way, staying, {turning}, turn.engaged);
+    if (behind.after + ahead.after >= needed) continue;
+    return message(
+        "turning {} shifts it {} along its axis, but {}, which hangs loose in front of it, gives way only {}",
+        called(scene_, turning), shop_length(turn.engaged, scene_), called(scene_, pipe),
+        shop_length(behind.after + ahead.after, scene_));
   }
   return {};
 }

@@ -64,7 +64,7 @@ void Carried::step_to_surface(int member, Direction d, double limit, std::map<in
     const model::Surface& surface = impl_.frame.surfaces[s];
     const Vec3 in = -surface.normal.unit();
     const double share = dot(d.unit(), in);
-    if (share < 1e-9) continue;
+    if (share < (on_axis_ ? 1.0 - 1e-9 : 1e-9)) continue;
     for (int i = impl_.index.first(member); i < impl_.index.last(member); ++i) {
       const model::Solid& solid = impl_.index.bodies()[dryfit::at(i)].solid;
       const double free = std::max(0.0, -Undoer::Impl::depth_in(surface, reach_along(solid, in))) / share;
@@ -85,7 +85,11 @@ void Carried::steps_from(const std::vector<int>& members, int load, Direction d,
         const PartId other = impl_.index.bodies()[dryfit::at(gap.body)].part;
         if (state_.cluster(other) != state_.cluster(turning_)) continue;
         if (in_joint(member, other) || in_joint(other, member)) continue;
+        if (on_axis_ && !impl_.index.is_on_line(i, thread_.line) && !impl_.index.is_on_line(gap.body, thread_.line)) {
+          continue;
+        }
         const int next = load_of(other);
+        if (on_axis_ && next != kTurning && next != kStaying && !loose_.contains(next)) continue;
         const auto known = nearest.find(next);
         if (next == load || (known != nearest.end() && known->second.gap <= gap.free)) continue;
         nearest[next] = {gap.free, member, other, kNone};
@@ -146,6 +150,7 @@ void Carried::hold(const Way& way, PartId start, int load, int goal, std::vector
     }
     at = step.to;
     in = load_of(at);
+    if (on_axis_ && loose_.contains(in)) hold_in_load(at, loose_.at(in), held);
   }
   if (in != goal) return;
   if (goal == kTurning) {
@@ -156,27 +161,47 @@ void Carried::hold(const Way& way, PartId start, int load, int goal, std::vector
   hold_in_load(at, with_end ? staying_ : impl_.list.room(), held);
 }
 
+std::optional<Carried::Stopped> Carried::stopped_at(PartId start, double engaged) {
+  const double limit = engaged + impl_.list.touch;
+  const int load = load_of(start);
+  const Way behind = shortest(start, load, -way_, kTurning, limit);
+  if (behind.length + impl_.list.touch >= engaged) return std::nullopt;
+  const Way ahead = shortest(start, load, way_, kStaying, limit - behind.length);
+  if (behind.length + ahead.length + impl_.list.touch >= engaged) return std::nullopt;
+  Stopped stopped{start, start, kNone, kNone, behind.length + ahead.length, {}};
+  if (!ahead.steps.empty()) {
+    stopped.moving = ahead.steps.back().from;
+    stopped.stop = ahead.steps.back().to;
+    stopped.surface = ahead.steps.back().surface;
+  }
+  if (stopped.stop == kNone && !behind.steps.empty()) stopped.stop = behind.steps.back().to;
+  hold(behind, start, load, kTurning, stopped.held_by);
+  hold(ahead, start, load, kStaying, stopped.held_by);
+  hold_in_load(start, start, stopped.held_by);
+  return stopped;
+}
+
 std::optional<Carried::Stopped> Carried::first_stopped(double engaged,
                                                        const std::function<bool(const HoleOnLine&)>& asked) {
-  const double limit = engaged + impl_.list.touch;
+  on_axis_ = false;
   for (const HoleOnLine& h : impl_.index.holes_on(thread_.line)) {
     if (state_.cluster(h.board) != state_.cluster(turning_) || !asked(h)) continue;
-    const int load = load_of(h.board);
-    const Way behind = shortest(h.board, load, -way_, kTurning, limit);
-    if (behind.length + impl_.list.touch >= engaged) continue;
-    const Way ahead = shortest(h.board, load, way_, kStaying, limit - behind.length);
-    if (behind.length + ahead.length + impl_.list.touch >= engaged) continue;
-    Stopped stopped{h.board, h.board, kNone, kNone, behind.length + ahead.length, {}};
-    if (!ahead.steps.empty()) {
-      stopped.moving = ahead.steps.back().from;
-      stopped.stop = ahead.steps.back().to;
-      stopped.surface = ahead.steps.back().surface;
-    }
-    if (stopped.stop == kNone && !behind.steps.empty()) stopped.stop = behind.steps.back().to;
-    hold(behind, h.board, load, kTurning, stopped.held_by);
-    hold(ahead, h.board, load, kStaying, stopped.held_by);
-    hold_in_load(h.board, h.board, stopped.held_by);
-    return stopped;
+    if (auto stopped = stopped_at(h.board, engaged)) return stopped;
+  }
+  return std::nullopt;
+}
+
+std::optional<Carried::Stopped> Carried::first_loose_stopped(double engaged) {
+  on_axis_ = true;
+  loose_.clear();
+  for (const HoleOnLine& h : impl_.index.holes_on(thread_.line)) {
+    const PartId pipe = impl_.contact(h.contact).b;
+    if (state_.cluster(pipe) != state_.cluster(turning_)) continue;
+    const int load = load_of(pipe);
+    if (load != kTurning && load != kStaying) loose_.emplace(load, pipe);
+  }
+  for (const auto& [load, pipe] : loose_) {
+    if (auto stopped = stopped_at(pipe, engaged)) return stopped;
   }
   return std::nullopt;
 }

@@ -4,6 +4,9 @@
 /// them along once their play is used up; they push on in turn. Bodies that hang rigidly together make a *load*;
 /// between loads there are gaps along the axis. The turn has room when on every way from what turns, over boards on the
 /// axis, to what stays or to a surface the gaps add up to the engaged length.
+/// A pipe that hangs loose on the axis, with all that is screwed to it, is pushed as well. It can be turned aside, so
+/// of its ways only those count that no turn about the axis makes longer: from load to load on the axis, over bodies of
+/// which one lies round it, and to surfaces square to it.
 #include <map>
 #include <optional>
 #include <unordered_map>
@@ -21,7 +24,7 @@ class Carried {
 
   /// A way that is too short: `moving` is what comes to a stop, at `stop` or at `surface`.
   struct Stopped {
-    PartId board = model::kNone;  ///< the board on the axis that the way leads over
+    PartId board = model::kNone;  ///< the board on the axis that the way leads over, or the loose pipe
     PartId moving = model::kNone;
     PartId stop = model::kNone;
     int surface = model::kNone;
@@ -31,6 +34,8 @@ class Carried {
   /// The first board on the axis over which a way is shorter than `engaged`, of those for which `asked` holds.
   [[nodiscard]] std::optional<Stopped> first_stopped(double engaged,
                                                      const std::function<bool(const HoleOnLine&)>& asked);
+  /// The first pipe that hangs loose on the axis and cannot give way by `engaged`.
+  [[nodiscard]] std::optional<Stopped> first_loose_stopped(double engaged);
 
  private:
   /// Loads are numbered as they are met; the first two have their numbers.
@@ -50,6 +55,7 @@ class Carried {
 
   [[nodiscard]] int load_of(int vertex);
   int keep(const std::vector<int>& members);
+  [[nodiscard]] std::optional<Stopped> stopped_at(PartId start, double engaged);
   [[nodiscard]] Way shortest(PartId board, int load, model::Direction d, int goal, double limit);
   void steps_from(const std::vector<int>& members, int load, model::Direction d, double limit,
                   std::map<int, Step>& nearest);
@@ -64,6 +70,8 @@ class Carried {
   const model::Direction way_;
   const Without without_;
   const bool with_room_;
+  bool on_axis_ = false;                           ///< only steps that no turn about the axis makes longer
+  std::map<int, PartId> loose_;                    ///< with on_axis_: the loads with a pipe on the axis, and that pipe
   std::unordered_map<int, int> load_;              ///< of the vertices asked for so far
   std::vector<std::vector<int>> members_{{}, {}};  ///< per load; of the first two only what was walked
   bool turning_known_ = false, staying_known_ = false;

@@ -65,7 +65,10 @@ double GapsAlong::gap(int body, int other, Direction d, double limit) {
   if (const auto on_line = gap_on_line(other, body, -d, limit)) return *on_line;
   if (goes_apart(frame_, list_, mine.part, its.part, d.unit())) return limit;
   ++tests;
-  return free_travel(mine.thing(), its.thing(), d, limit, touch_between(frame_, list_, mine.part, its.part));
+  const double touch = touch_between(frame_, list_, mine.part, its.part);
+  const double free = free_travel(mine.thing(), its.thing(), d, limit, touch);
+  // Halves of an open union give way by what they spring apart.
+  return touch > list_.touch ? std::min(limit, free + touch) : free;
 }
 
 }  // namespace dryfit::planner

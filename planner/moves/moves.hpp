@@ -38,6 +38,7 @@ struct Refusal {
     hits_surface,      ///< `moving` would hit surface `surface`
     board_in_the_way,  ///< float: board `moving` cannot give `wanted` mm, only `given`; stopped by `blocking`,
                        ///< `surface`
+    loose_in_the_way,  ///< the same of pipe `moving`, which hangs loose on the axis of the turn
     too_wide,          ///< `blocking`, `wanted` mm across, has to pass the hole of board `moving`, `given` mm
     fastened,          ///< something is fastened to or laid on the board
     no_reach,          ///< `blocking` or `surface` is `given` mm over the screws of `moving`, the driver takes `wanted`
@@ -90,8 +91,8 @@ class Undoer {
   [[nodiscard]] Attempt try_undo(const State& state, ContactId c, std::size_t cap = kNoCap,
                                  const std::vector<char>* frozen = nullptr);
 
-  /// As try_undo; of a legal move only its contacts are sure to be told. What peels needs no more, and it saves choosing
-  /// between sides that both may turn.
+  /// As try_undo; of a legal move only its contacts are sure to be told. What peels needs no more, and it saves
+  /// choosing between sides that both may turn.
   [[nodiscard]] Attempt try_briefly(const State& state, ContactId c, std::size_t cap = kNoCap,
                                     const std::vector<char>* frozen = nullptr);
 

@@ -180,8 +180,11 @@ struct UnscrewCase {
     };
     Carried carried(impl, state, c, end_of(mover), mover == Piece::small ? big_end : small_end, leaves(mover));
     auto stopped = carried.first_stopped(joint.engaged, asked);
+    const bool by_board = stopped.has_value();
+    if (!stopped) stopped = carried.first_loose_stopped(joint.engaged);
     if (!stopped) return std::nullopt;
-    Refusal r = refuse(mover, Refusal::Why::board_in_the_way, stopped->board, stopped->stop);
+    const auto why = by_board ? Refusal::Why::board_in_the_way : Refusal::Why::loose_in_the_way;
+    Refusal r = refuse(mover, why, stopped->board, stopped->stop);
     r.carried = stopped->moving;
     r.surface = stopped->surface;
     r.wanted = joint.engaged;
@@ -265,7 +268,7 @@ struct UnscrewCase {
 
   /// What turns takes round the boards that it meets of all that hangs loose on the axis, and these take round the
   /// boards that they meet. All of it has to be clear of what stays where it is. What else is met is turned out of the
-  /// way.
+  /// way; what lies on the axis itself is no better for that and has to give way along it, see float_stops.
   std::optional<Refusal> taken_round(Piece mover, const std::vector<int>& vertices) {
     if (!hangs_loose()) return std::nullopt;
     std::vector<Load> loads;

@@ -13,6 +13,7 @@
 #include "planner/early/precedence.hpp"
 #include "planner/order/order.hpp"
 #include "tests/support/frames/random_frames.hpp"
+#include "tests/support/frames/random_rods.hpp"
 #include "tests/support/logic/answer_set.hpp"
 #include "tests/support/logic/frame_facts.hpp"
 #include "tests/support/program/program.hpp"
@@ -107,6 +108,15 @@ void compare_random_frames(std::uint32_t first, std::uint32_t last, Tally& tally
   }
 }
 
+void compare_random_rods(std::uint32_t first, std::uint32_t last, Tally& tally) {
+  for (std::uint32_t seed = first; seed <= last; ++seed) {
+    CAPTURE(seed);
+    const RandomRod made = random_rod(seed);
+    CAPTURE(made.text);
+    compare_frame(made.frame, seed, tally);
+  }
+}
+
 /// Quarters, so that they can be judged side by side.
 void compare_quarter(std::uint32_t quarter) {
   constexpr std::uint32_t kFirst = 91001, kFrames = 125;
@@ -128,7 +138,22 @@ TEST_CASE("verdict, knot, relation and fewest moves of random frames are those o
   CHECK(tally.freed >= 2);
 }
 
+TEST_CASE("verdict, knot, relation and fewest moves of random rods with loose halves are those of the logic program") {
+  Tally tally;
+  compare_random_rods(1, 6, tally);
+  CHECK(tally.buildable + tally.locked == 6);
+  CHECK(tally.freed >= 1);
+}
+
 TEST_SUITE("slow") {
+  TEST_CASE("60 random rods with loose halves have the answers of the logic program") {
+    Tally tally;
+    compare_random_rods(101, 160, tally);
+    MESSAGE("buildable " << tally.buildable << ", locked " << tally.locked << ", parts freed " << tally.freed);
+    CHECK(tally.buildable >= 20);
+    CHECK(tally.freed >= 20);
+  }
+
   TEST_CASE("500 random frames have the answers of the logic program, first quarter") { compare_quarter(0); }
   TEST_CASE("500 random frames have the answers of the logic program, second quarter") { compare_quarter(1); }
   TEST_CASE("500 random frames have the answers of the logic program, third quarter") { compare_quarter(2); }

@@ -134,7 +134,10 @@ class Writer {
       const char end = male ? 'm' : 'f';
       const Direction out = male ? at(j).axis : -at(j).axis;
       const double shift = male ? joint.engaged : -joint.engaged;
-      if (out.along_axis()) fact("away({},{},{})", j, end, number_of(out));
+      if (out.along_axis()) {
+        fact("away({},{},{})", j, end, number_of(out));
+        axis_gaps(j, out, joint.engaged);
+      }
       const Vec3 face = frame_.part(joint.female).ports[dryfit::at(joint.female_port)].at;
       for (const Board& b : frame_.boards) {
         if (dot(frame_.part(b.part).centre - face, out.unit()) > 0.0) fact("in_front({},{},{})", j, end, b.part);
@@ -285,15 +288,27 @@ class Writer {
       }
     }
   }
-  double gap_of(PartId x, PartId y, Direction d, double farthest) const {
+  void axis_gaps(ContactId j, Direction d, double farthest) {
+    for (PartId x = 0; x < parts(); ++x) {
+      for (PartId y = 0; y < parts(); ++y) {
+        if (x == y || drawn_out(x, y, d)) continue;
+        const double gap = gap_of(x, y, d, farthest, j);
+        if (gap < farthest) fact("axis_gap({},{},{},{},{})", j, x, y, number_of(d), microns(gap));
+      }
+    }
+  }
+  /// With `j`, of bodies of which one lies on its axis.
+  double gap_of(PartId x, PartId y, Direction d, double farthest, ContactId j = kNone) const {
     double least = farthest;
+    const double sprung = frame_.part(x).union_mate == y ? touch(x, y) : 0.0;
     for (const Solid& a : bodies(x)) {
       for (const Solid& b : bodies(y)) {
+        if (j != kNone && !on_line(a, j) && !on_line(b, j)) continue;
         if (lies_on(x, y, d) || lies_on(y, x, -d)) continue;
         const auto over = past_hole(x, a, b, d, farthest), under = past_hole(y, b, a, -d, farthest);
         const double gap = over    ? *over
                            : under ? *under
-                                   : free_travel(thing(x, a), thing(y, b), d, farthest, touch(x, y));
+                                   : sprung + free_travel(thing(x, a), thing(y, b), d, farthest, touch(x, y));
         least = std::min(least, gap);
       }
     }

@@ -439,6 +439,18 @@ double Judge::free_way(PartId a, PartId b, Direction d) {
   return ways_[key] = best;
 }
 
+double Judge::free_way_on_axis(PartId a, PartId b, const TurnAxis& axis, Direction d) {
+  double best = kFarEnough;
+  if (drawn_out(a, b, d) || lies_on(a, b, d)) return best;
+  for (const Solid& sa : frame_.part(a).solids) {
+    for (const Solid& sb : frame_.part(b).solids) {
+      const bool round = on_line(sa, axis.point, axis.along) || on_line(sb, axis.point, axis.along);
+      if (round) best = std::min(best, free_way(a, sa, b, sb, d));
+    }
+  }
+  return best;
+}
+
 double Judge::free_way(PartId a, const Solid& sa, PartId b, const Solid& sb, Direction d) {
   // On the line of a hole the widths decide, and what the board has behind its leading face is left behind.
   for (const auto& [part, plank, other, way] : {std::tuple(a, sa, sb, d), std::tuple(b, sb, sa, -d)}) {
@@ -463,7 +475,8 @@ double Judge::free_way(PartId a, const Solid& sa, PartId b, const Solid& sb, Dir
     const double middle = 0.5 * (free + blocked);
     (meets(middle) ? blocked : free) = middle;
   }
-  return std::max(0.0, free - kSkin);
+  // With its nut off a union's halves spring apart.
+  return std::max(0.0, free - kSkin) + (frame_.part(a).union_mate == b ? 3.0 : 0.0);
 }
 
 double Judge::free_way_in_room(PartId a, Direction d) {

@@ -88,6 +88,8 @@ class Judge {
   /// How far `a` goes along d before it meets `b`, or a surface; at most kFarEnough, more than any thread is long.
   [[nodiscard]] double free_way(PartId a, PartId b, Direction d);
   [[nodiscard]] double free_way_in_room(PartId a, Direction d);
+  /// The same of bodies of which one lies round the axis, along it: turned about the axis they are no farther apart.
+  [[nodiscard]] double free_way_on_axis(PartId a, PartId b, const TurnAxis& axis, Direction d);
   static constexpr double kFarEnough = 40.0;
 
  private:

@@ -331,8 +331,46 @@ Verdict Rules::floats(const State& made, std::size_t link, bool pipe_side, const
     least = std::min(least, shortest_way(load, board, link, -v, {first}, last, false) +
                                 shortest_way(load, board, link, v, last, {first}, with_room(j.a)));
   }
+  std::set<int> loose;
+  for (std::size_t h = 0; h < links_.size(); ++h) {
+    const int its = load[links_[h].b];
+    if (on[h] && cluster_[links_[h].b] == cluster_[j.a] && its != first && !last.contains(its)) loose.insert(its);
+  }
+  least = std::min(least, loose_way(load, link, axis, v, loose, first, last));
   // The way is a bare gap; each of its parts may be half a millimetre more before it counts as a hit.
   return verdict_of_overlap(j.joint->engaged - least);
+}
+
+/// From what turns, over pipes that hang loose on its axis, to what stays: they can be turned about the axis, but are
+/// on it whichever way they point.
+double Rules::loose_way(const Pieces& load, std::size_t link, const TurnAxis& axis, Direction v,
+                        const std::set<int>& loose, int first, const std::set<int>& last) {
+  double best = 1e9;
+  std::map<int, double> begins;  // per load: how far what turns has gone when this one begins to move
+  for (bool changed = true; changed;) {
+    changed = false;
+    for (std::size_t p = 0; p < frame_.parts.size(); ++p) {
+      const bool pushed = begins.contains(load[p]);
+      if (cluster_[p] != cluster_[links_[link].a] || (load[p] != first && !pushed)) continue;
+      const double gone = pushed ? begins.at(load[p]) : 0.0;
+      if (pushed && with_room(p))
+        best = std::min(best, gone + far_if_most(judge_.free_way_in_room(static_cast<PartId>(p), v)));
+      for (std::size_t q = 0; q < frame_.parts.size(); ++q) {
+        const bool end = last.contains(load[q]);
+        if (load[q] == load[p] || cluster_[q] != cluster_[p] || (!loose.contains(load[q]) && !(end && pushed)))
+          continue;
+        const double to =
+            gone + far_if_most(judge_.free_way_on_axis(static_cast<PartId>(p), static_cast<PartId>(q), axis, v));
+        if (end) {
+          best = std::min(best, to);
+        } else if (to < 1e8 && (!begins.contains(load[q]) || begins.at(load[q]) > to + 1e-9)) {
+          begins[load[q]] = to;
+          changed = true;
+        }
+      }
+    }
+  }
+  return best;
 }
 
 /// By relaxing every pair until nothing changes. `ends`: where it ends; `others`: not passed; of both only the board.

@@ -86,6 +86,8 @@ class Rules {
                                const TurnAxis& axis, Direction v);
   [[nodiscard]] double shortest_way(const Pieces& load, std::size_t board, std::size_t link, Direction d,
                                     const std::set<int>& ends, const std::set<int>& others, bool surfaces);
+  [[nodiscard]] double loose_way(const Pieces& load, std::size_t link, const TurnAxis& axis, Direction v,
+                                 const std::set<int>& loose, int first, const std::set<int>& last);
   /// Pieces that the links left out join to a part, with the room's where the cluster holds it.
   [[nodiscard]] std::set<int> about(const State& made, const Pieces& g, std::size_t vertex) const;
   /// Does the vertex hang together with the room in the state that is being looked at?
