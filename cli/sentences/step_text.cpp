@@ -165,7 +165,7 @@ class Writer {
       if (!model::parallel(port.facing, axis)) ways.push_back(seen(port.facing));
     }
     if (ways.empty()) return "";
-    if (ways.size() == 2 && ways[0] == -ways[1] && ways[0].along_axis()) {
+    if (ways.size() == 2 && ways[0] == -ways[1] && ways[0].along_axis() && fitting.kind != model::PartKind::cross) {
       if (ways[0].axis() == 2) return say("Stop with {}'s run vertical.", fitting.label);
       return ways[0].axis() == 0 ? say("Stop with {}'s run level, left to right.", fitting.label)
                                  : say("Stop with {}'s run level, front to back.", fitting.label);

@@ -64,3 +64,29 @@ TEST_CASE("what one arm reaches is turned by one person, and nothing is said of 
   CHECK(words.cautions.empty());
   CHECK(words.hands == 1);
 }
+
+// A cross has no run of its own among its four openings; a tee has.
+TEST_CASE("where a cross has to stand is told by its openings, a tee by its run") {
+  const auto told = [](const std::string& fitting) {
+    const model::Frame frame = model::read_frame(
+        "dryfit: 1\nname: Hat pole\nunits: mm\npipe: {standard: npt, size: 3/4}\nsurfaces:\n  floor: {normal: up, at: 0}\n"
+        "runs:\n  pole: {from: floor, at: [0, 0], parts: [F: flange, A: {pipe: 200}, T: {tee: left}, C: {pipe: 300}, X: " +
+            fitting + "]}\n",
+        "pole.yaml");
+    const planner::ContactList list = planner::contacts_of(frame);
+    planner::Step low;
+    low.number = 1;
+    low.contacts = {list.find("C/T.up")};
+    low.moving = {frame.find("C")};
+    low.holding = {frame.find("T")};
+    planner::Step top;
+    top.number = 2;
+    top.contacts = {list.find("C/X.down")};
+    top.moving = {frame.find("X")};
+    top.holding = {frame.find("C")};
+    top.turns = 4.5;
+    return cli::words_for(frame, list, {low, top}).back().text;
+  };
+  CHECK(told("{cross: , plane: xz}").ends_with("Stop with X's openings pointing right and left."));
+  CHECK(told("{tee: right, entry: branch}").ends_with("Stop with X's run level, left to right."));
+}
