@@ -20,6 +20,44 @@ Vec3 joint_at(const ContactList& list, const Effort& effort, const Move& move) {
   return (box.lo + box.hi) * 0.5;
 }
 
+/// A board of the move stays in another of its pipes: it is better taken off all of them at once.
+bool still_held(const model::Frame& frame, const ContactList& list, const State& state, const Move& move) {
+  return std::any_of(move.moving.begin(), move.moving.end(), [&](PartId p) {
+    if (frame.part(p).board == model::kNone) return false;
+    const auto& all = list.at[dryfit::at(p)];
+    return std::any_of(all.begin(), all.end(), [&](ContactId k) {
+      const Contact& c = list.contact(k);
+      const bool on_pipe = c.a == p && (c.kind == ContactKind::hole || c.kind == ContactKind::notch);
+      return on_pipe && state.made(k) &&
+             std::find(move.contacts.begin(), move.contacts.end(), k) == move.contacts.end();
+    });
+  });
+}
+
+/// The thread's fitting carries a board that is on its pipe.
+bool carries_board(const model::Frame& frame, const ContactList& list, const State& state, const Contact& thread) {
+  const auto& all = list.at[dryfit::at(thread.a)];
+  return std::any_of(all.begin(), all.end(), [&](ContactId k) {
+    const Contact& c = list.contact(k);
+    if (!state.made(k) || c.a == thread.a || (c.kind != ContactKind::hole && c.kind != ContactKind::notch))
+      return false;
+    const auto& carriers = frame.board_of(c.a).carriers;
+    return std::find(carriers.begin(), carriers.end(), thread.b) != carriers.end();
+  });
+}
+
+/// The other end of the thread's pipe is bare, or closed by what nothing else holds.
+bool ends_beyond(const ContactList& list, const State& state, const Contact& thread) {
+  for (const ContactId k : list.at[dryfit::at(thread.a)]) {
+    const Contact& c = list.contact(k);
+    if (!state.made(k) || c.kind != ContactKind::thread || c.b == thread.b) continue;
+    const auto& beyond = list.at[dryfit::at(c.b)];
+    if (std::count_if(beyond.begin(), beyond.end(), [&](ContactId other) { return state.made(other); }) > 1)
+      return false;
+  }
+  return true;
+}
+
 int rank_of(const model::Frame& frame, const ContactList& list, const State& state, const Move& move,
             const std::vector<PartId>& just_moved) {
   const Contact& first = list.contact(move.contacts.front());
@@ -38,11 +76,11 @@ int rank_of(const model::Frame& frame, const ContactList& list, const State& sta
     case MoveKind::undo_nut: return 8;
     case MoveKind::take_away: return 4;
     case MoveKind::sideways:
-    case MoveKind::swing: return 5;
+    case MoveKind::swing: return still_held(frame, list, state, move) ? 9 : 5;
     case MoveKind::slide: {
       const bool boards = std::all_of(move.moving.begin(), move.moving.end(),
                                       [&](PartId p) { return frame.part(p).kind == model::PartKind::board; });
-      if (boards) return 5;
+      if (boards) return still_held(frame, list, state, move) ? 9 : 5;
       return move.moving == just_moved ? 3 : 9;
     }
     case MoveKind::unscrew: break;
@@ -54,7 +92,8 @@ int rank_of(const model::Frame& frame, const ContactList& list, const State& sta
       if (state.made(k) && (kind == ContactKind::hole || kind == ContactKind::notch)) return 9;
     }
   }
-  return 8;
+  // So does what carries a board that can leave over the pipe's other end: put on first, it holds the board up.
+  return carries_board(frame, list, state, first) && ends_beyond(list, state, first) ? 9 : 8;
 }
 
 }  // namespace
