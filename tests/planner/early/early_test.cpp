@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <set>
+#include <string>
 
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
@@ -268,4 +269,16 @@ boards:
   const planner::Price price = planner::price_of(e.undoer, e.part("S1"), 20000);
   CHECK(price.at_most() == 1);
   CHECK(price.comes_off == std::vector<planner::ContactId>{e.id("P2/K1.down")});
+}
+
+// Rung k, counted from 0, leaves its stiles once one of them gives way: with all unions under it open, a foot off the
+// floor and the stile apart over it, k + 2 joints; or with all over it open and the stile apart under it, 60 - k.
+TEST_CASE("what forgetting a union in the middle of a long ladder costs is found and proven") {
+  Example e(tests::ladder_text(60, true));
+  for (const int rung : {28, 30}) {
+    CAPTURE(rung);
+    const planner::Price price = planner::price_of(e.undoer, e.part("U" + std::to_string(rung)), 200000);
+    CHECK(price.proven());
+    CHECK(price.at_most() == std::min(rung + 2, 60 - rung));
+  }
 }
