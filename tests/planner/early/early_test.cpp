@@ -5,8 +5,11 @@
 #include <set>
 #include <string>
 
+#include <nlohmann/json.hpp>
+
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
+
 #include "planner/early/precedence.hpp"
 #include "planner/early/trap.hpp"
 #include "planner/order/order.hpp"
@@ -281,4 +284,18 @@ TEST_CASE("what forgetting a union in the middle of a long ladder costs is found
     CHECK(price.proven());
     CHECK(price.at_most() == std::min(rung + 2, 60 - rung));
   }
+}
+
+TEST_CASE("for the upper tray of a cart all four posts are parted from the couplings under it, none somewhere else") {
+  const tests::Ran ran = tests::run({"early", tests::scenario("bakery-cart"), "--json"});
+  const nlohmann::json told = nlohmann::json::parse(ran.out);
+  for (const auto& part : told.at("parts")) {
+    if (part.at("part") != "HIGH") continue;
+    CHECK(part.at("price_moves") == 4);
+    std::set<std::string> off;
+    for (const auto& contact : part.at("comes_off")) off.insert(contact.get<std::string>());
+    CHECK(off == std::set<std::string>{"P10/C7.up", "P3/C2.up", "P4/C3.up", "P9/C6.up"});
+    return;
+  }
+  FAIL("HIGH is not told");
 }
