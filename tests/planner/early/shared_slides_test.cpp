@@ -10,6 +10,7 @@
 #include <queue>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "model/geometry/at.hpp"
 #include "planner/early/fewest.hpp"
@@ -205,4 +206,39 @@ TEST_CASE("slots that are open to opposite sides are not left in one move throug
   const SharedSlides::Needed& both = shared.needed(a.list.find("S/B1"), a.list.find("S/B2"));
   CHECK(both.least >= 1);
   CHECK_FALSE(both.one_of_each.empty());
+}
+
+// The shelf is screwed to the wall, and the rung between the posts' tees is clipped to it. While the shelf, the rung, a
+// tee on the rung and a post in that tee stay so, that post does not leave the shelf: on the left no more than on the
+// right.
+TEST_CASE("before a board leaves two posts at once each post has to come off what holds it to the board's own wall") {
+  const Design a(R"(
+dryfit: 1
+name: Hoop with a rung on the wall
+units: mm
+pipe: {standard: npt, size: 3/4}
+surfaces: {wall: {normal: back, at: -130}}
+runs:
+  hoop:
+    at: [0, 0, 0]
+    go: up
+    parts: [A1: {pipe: 250}, T1: {tee: right}, P1: {pipe: 240}, E1: {elbow: right}, B1: {pipe: 130}, U: union,
+            B2: {pipe: 130}, E2: {elbow: down}, P2: {pipe: 240}, T2: {tee: left}, A2: {pipe: 250}]
+  rung: {from: T1.right, parts: [R: {pipe: 300}], to: T2.left}
+boards:
+  S: {through: [P1, P2], rests-on: [T1, T2], size: {x: 500, y: 240, z: 25}, reach: {left: 60, back: 110}, fix: [wall]}
+clips: {R: wall}
+)");
+  planner::Undoer undoer(a.frame, a.list);
+  SharedSlides shared = slides_of(undoer);
+  const SharedSlides::Needed& needed = shared.needed(a.list.find("S/P1"), a.list.find("S/P2"));
+  CHECK(needed.least == 2);
+  const auto told = [&](std::vector<std::string> ids) {
+    std::vector<ContactId> set;
+    for (const std::string& id : ids) set.push_back(a.list.find(id));
+    std::sort(set.begin(), set.end());
+    return std::find(needed.one_of_each.begin(), needed.one_of_each.end(), set) != needed.one_of_each.end();
+  };
+  CHECK(told({"P1/T1.up", "R/T1.right", "S/wall", "R/wall"}));
+  CHECK(told({"P2/T2.up", "R/T2.left", "S/wall", "R/wall"}));
 }
