@@ -86,3 +86,26 @@ boards:
     CHECK(norm(moves[0].travel) == doctest::Approx(near));
   }
 }
+
+// The coupling still lies on the bench: the board goes up over the pole's end, where it will be.
+TEST_CASE("what is still made up somewhere else is not in the way") {
+  const Design a(R"(
+dryfit: 1
+name: Pole without its coupling
+units: mm
+pipe: {standard: npt, size: 3/4}
+runs:
+  pole: {at: [0, 0, 0], go: up, parts: [K: cap, P: {pipe: 300}, C: coupling]}
+boards:
+  S: {through: [P], height: 200, size: {x: 200, y: 200, z: 20}, reach: {left: 100, front: 100}}
+)");
+  planner::Undoer undoer(a.frame, a.list);
+  const planner::UndoCost cost(undoer, 2);
+  planner::State state(a.list);
+  state.undo({a.list.find("P/C.down")});
+  const planner::PartId board = a.frame.find("S");
+  std::vector<Move> moves{way_of(undoer, state, a.list.find("S/P"), board, 1.0)};
+  planner::take_open_ways(undoer, cost, state, moves);
+  CHECK(moves[0].moving == std::vector<planner::PartId>{board});
+  CHECK(moves[0].travel.z > 0.0);
+}
