@@ -327,8 +327,16 @@ units: mm
 pipe: {standard: npt, size: 3/4}
 surfaces: {floor: {normal: up, at: 0}}
 runs:
-  leg 1: {from: floor, at: [0, 0], parts: [W1: {caster: , measured: {height: 100, plate: 130}}, A1: {pipe: 100}, F1: flange], to: TOP.down}
-  leg 2: {from: floor, at: [500, 0], parts: [W2: {caster: , measured: {height: 100, plate: 130}}, A2: {pipe: 120}, F2: flange], to: TOP.down}
+  leg 1:
+    from: floor
+    at: [0, 0]
+    parts: [W1: {caster: , measured: {height: 100, plate: 130}}, A1: {pipe: 100}, F1: flange]
+    to: TOP.down
+  leg 2:
+    from: floor
+    at: [500, 0]
+    parts: [W2: {caster: , measured: {height: 100, plate: 130}}, A2: {pipe: 120}, F2: flange]
+    to: TOP.down
 boards:
   TOP: {at: [-80, -80], size: {x: 660, y: 160, z: 18}}
 )");
