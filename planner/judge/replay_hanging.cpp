@@ -1,4 +1,4 @@
-/// A board that hangs loose on the pipe that another one leaves is in its way.
+/// A board that hangs loose on the pipe that another one leaves is in its way, and a loose pipe in that of one in line.
 #include <algorithm>
 #include <set>
 
@@ -48,6 +48,48 @@ Obstacle Judge::runs_into_what_hangs(Slide& slide, Vec3 by) {
         if (!hits(body.thing(), other.thing(), by, touch_of(scene_, part, other.part))) continue;
         if (draws_out(scene_, part, other.part, way) || lies_on(scene_, part, other.part, way)) continue;
         if (hangs_in_the_way(slide, other.part)) {
+          return message("{} would run into {}", called(scene_, part), called(scene_, other.part));
+        }
+      }
+    }
+  }
+  return {};
+}
+
+Obstacle Judge::runs_into_end(Slide& slide, Vec3 by) {
+  const int room = scene_.list().room();
+  const auto goes = [&](int part) { return slide.k_holds_room ? slide.in_r(part, room) : slide.in_k(part); };
+  const auto keeps_its_place = [&](int board) {
+    return slide.k_holds_room ? slide.in_k(board) : slide.in_r(board, room);
+  };
+  const auto hangs_on = [&](int part, int line) {
+    const std::vector<ContactId>& holes = scene_.holes_on(line);
+    return std::any_of(holes.begin(), holes.end(), [&](ContactId id) {
+      const Contact& hole = scene_.contact(id);
+      return (*slide.made)[dryfit::at(id)] != 0 && slide.pieces.same(hole.b, part) && keeps_its_place(hole.a);
+    });
+  };
+  for (const ContactId id : slide.left_out) {
+    const Contact& c = scene_.contact(id);
+    if (!goes(c.b)) continue;
+    const Direction way = dot(by, c.axis.unit()) > 0 ? c.axis : -c.axis;
+    std::set<int> movers;
+    if (slide.k_holds_room) {
+      for (const int member : slide.pieces.members(c.b)) movers.insert(member);
+    } else {
+      movers.insert(slide.k.begin(), slide.k.end());
+    }
+    for (const int part : movers) {
+      if (part == room || scene_.board(part) != nullptr) continue;
+      for (const Body& body : scene_.bodies_of(part)) {
+        if (!coaxial(body.solid, c.on_axis, c.axis)) continue;
+        for (const int index : scene_.near(swept(body.bounds, by))) {
+          const Body& other = scene_.body(index);
+          if (!coaxial(other.solid, c.on_axis, c.axis) || slide.in_k(other.part) || slide.in_r(other.part, room))
+            continue;
+          if (slide.linked.contains(other.part) || !slide.cluster.holds(other.part)) continue;
+          if (!hits(body.thing(), other.thing(), by, touch_of(scene_, part, other.part))) continue;
+          if (draws_out(scene_, part, other.part, way) || !hangs_on(other.part, c.line)) continue;
           return message("{} would run into {}", called(scene_, part), called(scene_, other.part));
         }
       }

@@ -97,6 +97,8 @@ class Judge {
   [[nodiscard]] bool hangs_in_the_way(Slide& slide, int part);
   /// K holds the room: what moves against what hangs on K and stays there.
   Obstacle runs_into_what_hangs(Slide& slide, model::Vec3 by);
+  /// What moves draws a pipe along its line into another one that hangs loose there in a board that stays.
+  Obstacle runs_into_end(Slide& slide, model::Vec3 by);
 
   // replay_aside.cpp
   [[nodiscard]] bool slides_turned_aside(Slide& slide, const Made& made, const Contact& c);

@@ -201,7 +201,11 @@ Obstacle Judge::sliding_hits(Slide& slide, Direction way, double travel) {
       }
     }
   }
-  return slide.others_on_k ? runs_into_what_hangs(slide, -by) : std::nullopt;
+  if (slide.made == nullptr) return {};
+  if (slide.others_on_k) {
+    if (Obstacle hit = runs_into_what_hangs(slide, -by)) return hit;
+  }
+  return runs_into_end(slide, slide.k_holds_room ? -by : by);
 }
 
 bool Judge::judged_by_width(const Slide& slide, PartId board, const Solid& solid) const {

@@ -1,10 +1,14 @@
-/// What hangs loose beyond a piece that slides and what it leaves: of two boards on one pipe one is in the other's way.
+/// What hangs loose beyond a piece that slides and what it leaves: of two boards on one pipe one is in the other's way,
+/// and so is one of two pipes in line.
 #include <algorithm>
 
 #include "model/geometry/at.hpp"
 #include "planner/moves/sliding_piece.hpp"
 
 namespace dryfit::planner {
+
+using model::kNone;
+using model::Vec3;
 
 bool SlidingPiece::in_the_way_beyond(int v, bool with_k) {
   if (kind != MoveKind::slide || v == impl.list.room() || impl.marked(v) || !in_cluster(v)) return false;
@@ -48,6 +52,44 @@ void SlidingPiece::hold_beyond(int v, std::vector<ContactId>& held) {
   } else {
     way_to_r(pipe, &held);
   }
+}
+
+ContactId SlidingPiece::hung_on_line(int v, int line) {
+  const std::vector<int> piece = impl.explorer.piece(state, v, Without{.holes_along = d}, Undoer::kNoCap);
+  for (const HoleOnLine& h : impl.index.holes_on(line)) {
+    const Contact& hole = impl.contact(h.contact);
+    if (!state.made(h.contact) || std::find(piece.begin(), piece.end(), hole.b) == piece.end()) continue;
+    if (k_has_room ? impl.marked(hole.a) : in_r(hole.a)) return h.contact;
+  }
+  return kNone;
+}
+
+std::optional<Refusal> SlidingPiece::meets_end_to_end() {
+  const Vec3 sweep = d.unit() * (k_has_room ? -travel : travel);
+  const auto moves = [this](int v) { return k_has_room ? in_cluster(v) && in_r(v) : impl.marked(v); };
+  for (const ContactId c : left_out) {
+    const Contact& leaving = impl.contact(c);
+    if (!moves(leaving.b)) continue;
+    for (const int j : impl.index.on_line(leaving.line)) {
+      const Body& other = impl.index.bodies()[dryfit::at(j)];
+      if (impl.is_board(other.part) || impl.marked(other.part) || !in_cluster(other.part)) continue;
+      if (in_r(other.part) || linked_by.contains(other.part)) continue;
+      for (const int i : impl.index.on_line(leaving.line)) {
+        const Body& body = impl.index.bodies()[dryfit::at(i)];
+        if (!moves(body.part)) continue;
+        if (!model::hits(body.solid, other.solid, sweep, impl.touch(body.part, other.part))) continue;
+        if (goes_apart(impl.frame, impl.list, body.part, other.part, sweep)) continue;
+        const ContactId by = hung_on_line(other.part, leaving.line);
+        if (by == kNone) break;
+        Refusal r = refuse(Refusal::Why::hits_part, body.part, other.part);
+        r.held_by.insert(r.held_by.end(), {c, by});
+        impl.way(state, other.part, impl.contact(by).b, Without{.holes_along = d}, r.held_by);
+        for (const int v : {impl.contact(by).a, leaving.a, leaving.b, body.part}) hold(v, r.held_by);
+        return r;
+      }
+    }
+  }
+  return std::nullopt;
 }
 
 std::vector<int> SlidingPiece::all_of_r() {

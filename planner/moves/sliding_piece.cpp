@@ -274,8 +274,9 @@ bool SlidingPiece::exempt(PartId board_part, int body) const {
 std::optional<Refusal> SlidingPiece::first_hit() {
   const Vec3 sweep = d.unit() * travel;
   auto hit = first_hit_of(k, sweep, [this](int v) { return in_r(v) || in_the_way_beyond(v, false); });
-  if (hit || kind != MoveKind::slide || !others_hang_on_k) return hit;
-  return first_hit_of(all_of_r(), -sweep, [this](int v) { return in_the_way_beyond(v, true); });
+  if (hit || kind != MoveKind::slide) return hit;
+  if (others_hang_on_k) hit = first_hit_of(all_of_r(), -sweep, [this](int v) { return in_the_way_beyond(v, true); });
+  return hit ? hit : meets_end_to_end();
 }
 
 std::optional<Refusal> SlidingPiece::first_hit_of(const std::vector<int>& vertices, Vec3 sweep,

@@ -32,8 +32,8 @@ struct SlidingPiece {
   std::unordered_map<int, ContactId> linked_by{};   ///< slide, K with the room: how what moves hangs together
   std::vector<ContactId> run_on{};                  ///< slide: threads by which pipes go on along the way
   std::unordered_map<int, bool> in_r_known{};
-  bool others_hang_on_k = false;                  ///< K with the room: something hangs on it that does not move
-  std::unordered_map<int, Hanging> hanging{};     ///< what is known of pieces beyond, by vertex
+  bool others_hang_on_k = false;               ///< K with the room: something hangs on it that does not move
+  std::unordered_map<int, Hanging> hanging{};  ///< what is known of pieces beyond, by vertex
 
   [[nodiscard]] bool in_cluster(int v) const { return state.cluster(v) == state.cluster(k.front()); }
   /// R: the pieces joined to K by the left-out contacts, and the room's.
@@ -43,6 +43,9 @@ struct SlidingPiece {
   /// board on the very pipe that a board leaves: that one never gets past it (hanging.cpp). `with_k`: asked of what
   /// hangs on K and stays with it, else of what hangs on R.
   [[nodiscard]] bool in_the_way_beyond(int v, bool with_k);
+  /// A pipe drawn out of a board toward another one that hangs loose on the same line, in a board that stays: end to
+  /// end with it that one can be turned, but not off the line.
+  [[nodiscard]] std::optional<Refusal> meets_end_to_end();
   /// Why v is such a piece, appended.
   void hold_beyond(int v, std::vector<ContactId>& held);
 
@@ -91,6 +94,8 @@ struct SlidingPiece {
                                                     const std::function<bool(int)>& against);
   /// By which contact a board in the piece of v hangs on a pipe that a board leaves.
   [[nodiscard]] Hanging hangs_by(int v, bool with_k);
+  /// The hole on the line by which the piece of v hangs in a board that stays, or kNone.
+  [[nodiscard]] ContactId hung_on_line(int v, int line);
   /// The vertices of R.
   [[nodiscard]] std::vector<int> all_of_r();
 };

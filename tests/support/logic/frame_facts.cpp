@@ -692,7 +692,9 @@ class Writer {
     for (PartId x = 0; x < parts(); ++x) {
       into_room(x, d, both);
       for (PartId y = 0; any && y < parts(); ++y) {
-        if (x != y && !drawn_out(x, y, d)) slide_of(x, y, d, lengths);
+        if (x == y || drawn_out(x, y, d)) continue;
+        slide_of(x, y, d, lengths);
+        in_line(x, y, d, both);
       }
     }
     for (ContactId h = 0; h < contacts(); ++h) {
@@ -810,6 +812,26 @@ class Writer {
     }
     for (const auto& [tags, length] : first) {
       fact("slide_hit({},{},{},{},{},{})", x, y, number_of(d), microns(length), tags.first, tags.second);
+    }
+  }
+  /// line_hit(N,X,Y,D,L): of X carried D by L or more a body on the line N hits one of Y there.
+  void in_line(PartId x, PartId y, Direction d, const std::set<double>& lengths) {
+    std::set<int> told;
+    for (ContactId h = 0; h < contacts(); ++h) {
+      if (!holed(h) || at(h).axis.axis() != d.axis() || is_board(x) || is_board(y) || !told.insert(at(h).line).second)
+        continue;
+      for (const double length : lengths) {
+        bool hit = false;
+        for (const Solid& a : bodies(x)) {
+          for (const Solid& b : bodies(y)) {
+            if (!on_line(a, h) || !on_line(b, h)) continue;
+            hit = hit || model::hits(thing(x, a), thing(y, b), d.unit() * length, touch(x, y));
+          }
+        }
+        if (!hit) continue;
+        fact("line_hit({},{},{},{},{})", at(h).line, x, y, number_of(d), microns(length));
+        break;
+      }
     }
   }
   /// wide(H,A,D,Y,L): while H's board (A = b) or pipe (p) is carried D by L or more, Y has to pass H and cannot.

@@ -439,6 +439,19 @@ double Judge::free_way(PartId a, PartId b, Direction d) {
   return ways_[key] = best;
 }
 
+Verdict Judge::slide_on_axis(PartId a, PartId b, const TurnAxis& axis, Direction d, double length) const {
+  Verdict worst = Verdict::clear;
+  if (drawn_out(a, b, d)) return worst;
+  for (const Solid& sa : frame_.part(a).solids) {
+    for (const Solid& sb : frame_.part(b).solids) {
+      if (!on_line(sa, axis.point, axis.along) || !on_line(sb, axis.point, axis.along)) continue;
+      const double overlap = std::min(high(sa, d) + length, high(sb, d)) - std::max(low(sa, d), low(sb, d));
+      worst = std::max(worst, verdict_of_overlap(overlap, frame_.part(a).union_mate == b ? 3.0 : kPlay));
+    }
+  }
+  return worst;
+}
+
 double Judge::free_way_on_axis(PartId a, PartId b, const TurnAxis& axis, Direction d) {
   double best = kFarEnough;
   if (drawn_out(a, b, d) || lies_on(a, b, d)) return best;

@@ -55,6 +55,8 @@ class Judge {
   [[nodiscard]] bool lies_on(PartId a, PartId b, Direction d) const;
   /// Part `a` carried along d by `length`, against `b`; what lies on the line of a hole is judged by its diameter.
   [[nodiscard]] Verdict slide(PartId a, PartId b, Direction d, double length);
+  /// Of part `a` carried along d against `b` only what of both lies round the axis.
+  [[nodiscard]] Verdict slide_on_axis(PartId a, PartId b, const TurnAxis& axis, Direction d, double length) const;
   /// Part `a` carried along d, out of slots or out of pipes in its own slots: what fits in a slot of the other does not
   /// count.
   [[nodiscard]] Verdict out_of_slots(PartId a, PartId b, Direction d, double length);

@@ -553,6 +553,25 @@ void Rules::slide_out_of(const State& made, const Pieces& g, int k, Direction d,
   std::set_difference(all_hanging.begin(), all_hanging.end(), with_r.begin(), with_r.end(),
                       std::inserter(with_k, with_k.end()));
   carry(of_r, parts_in(g, with_k), -d);
+  // A pipe that goes toward another one in line, which hangs in a board that stays.
+  const std::vector<PartId>& movers = k_holds_room ? of_r : of_k;
+  const auto moving = [&](std::size_t v) { return k_holds_room ? r.contains(g[v]) : g[v] == k; };
+  const auto staying = [&](std::size_t v) { return k_holds_room ? g[v] == k : r.contains(g[v]); };
+  for (std::size_t i = 0; i < links_.size(); ++i) {
+    if (!gone[i] || !moving(links_[i].b)) continue;
+    const TurnAxis line{links_[i].hole->centre, d};
+    for (std::size_t h = 0; h < links_.size(); ++h) {
+      if (!made[h] || gone[h] || !holes_along(d)[h] || line_of(h, d) != line_of(i, d)) continue;
+      const std::size_t pipe = links_[h].b;
+      if (moving(pipe) || staying(pipe) || !staying(links_[h].a) || cluster_[pipe] != cluster_[end]) continue;
+      if (k_holds_room && hang_together(made, g, k, g[pipe], *r.begin())) continue;
+      for (const PartId part : movers) {
+        for (const PartId other : parts_in(g, {g[pipe]})) {
+          verdict = std::max(verdict, judge_.slide_on_axis(part, other, line, k_holds_room ? -d : d, length));
+        }
+      }
+    }
+  }
   if (room_in_cluster) {
     for (const PartId part : k_holds_room ? of_r : of_k) {
       verdict = std::max(verdict, judge_.slide_in_room(part, k_holds_room ? -d : d, length));
