@@ -113,7 +113,10 @@ void print_text(const LoadedFrame& loaded, const Finding& finding, std::ostream&
 
 int check_one(const std::string& file, const CheckCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(file, streams);
-  Finding finding = find_out(loaded.frame, loaded.contacts);
+  Finding finding = [&] {
+    const LongWork work(streams.working, marked("looking for what lines up"), marked("tried"), true);
+    return find_out(loaded.frame, loaded.contacts, streams.working);
+  }();
   look_for_cures(finding, loaded, streams.working);
   look_for_closing(finding, loaded, streams.working);
   look_for_margin(finding, loaded.frame, loaded.contacts);

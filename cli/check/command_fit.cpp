@@ -33,7 +33,7 @@ struct FitCall {
 void print_json(const model::Frame& frame, const planner::MendedFit& mended,
                 const std::vector<planner::DrillSheet>& sheets, std::ostream& out) {
   const planner::Fit& fit = mended.fit;
-  Json document = envelope("fit", frame, planner::word_for(fit.state));
+  Json document = envelope("fit", frame, fit.decided ? planner::word_for(fit.state) : "undecided");
   document["turns"] = turns_json(frame, fit.turns);
   document["proven"] = fit.proven;
   document["rechecked"] = fit.rechecked;
@@ -59,7 +59,8 @@ void print_text(const model::Frame& frame, const planner::MendedFit& mended,
     });
     const char* mark = memory_mark(fit.from_memory);
     fmt::print(out, "{}\n",
-               fit.state == planner::FitState::open ? say("{}: does NOT line up as drawn.", frame.name)
+               !fit.decided                           ? say("{}: whether it lines up wasn't found out.", frame.name)
+               : fit.state == planner::FitState::open ? say("{}: does NOT line up as drawn.", frame.name)
                : fit.state == planner::FitState::exact
                    ? say("{0}: everything lines up exactly{1}.", frame.name, mark)
                    : say("{0}: {1}{2}.", frame.name, closes_in_words(fit.state), mark));
@@ -87,13 +88,17 @@ int tell_fit(const FitCall& options, const Streams& streams) {
   const LoadedFrame loaded = load_frame(options.frame, streams);
   planner::ClosureCureLimits limits;
   limits.foreman = streams.working;
-  const planner::MendedFit mended = planner::fit_with_cures(loaded.frame, loaded.text, limits);
+  const planner::MendedFit mended = [&] {
+    const LongWork work(streams.working, marked("looking for what lines up"), marked("tried"), true);
+    return planner::fit_with_cures(loaded.frame, loaded.text, limits);
+  }();
   const auto sheets = planner::drill_sheets(loaded.frame, mended.fit);
   if (options.json) {
     print_json(loaded.frame, mended, sheets, streams.out);
   } else {
     print_text(loaded.frame, mended, sheets, Lengths(loaded.frame.units), streams.out);
   }
+  if (!mended.fit.decided) return kUndecided;
   return mended.fit.state == planner::FitState::open ? kNo : kYes;
 }
 

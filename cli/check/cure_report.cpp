@@ -169,7 +169,8 @@ void look_for_closing(Finding& finding, const LoadedFrame& loaded, Working* work
   planner::ClosureCureLimits limits;
   limits.foreman = working;
   planner::MendedFit mended = planner::fit_with_cures(loaded.frame, loaded.text, limits);
-  finding.fit = std::move(mended.fit);
+  // An end that came early may have left less than is known already.
+  if (mended.fit.decided || !finding.fit.decided) finding.fit = std::move(mended.fit);
   finding.closing = std::move(mended.cures);
   if (working != nullptr && working->interrupted()) {
     finding.notes.insert(finding.notes.begin(), say("Interrupted: not every cure has been tried."));

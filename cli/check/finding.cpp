@@ -17,6 +17,7 @@ const char* word_for(Verdict verdict) {
     case Verdict::buildable: return "buildable";
     case Verdict::open: return "open";
     case Verdict::locked: return "locked";
+    case Verdict::undecided: return "undecided";
     case Verdict::overlapping: return "overlapping";
   }
   return "";
@@ -47,17 +48,20 @@ std::vector<model::PartId> boards_that_drop(const model::Frame& frame, const pla
 
 }  // namespace
 
-Finding find_out(const model::Frame& frame, const planner::ContactList& list) {
+Finding find_out(const model::Frame& frame, const planner::ContactList& list, planner::Foreman* foreman) {
   Finding finding;
   planner::FitOptions options;
   options.cures = false;  // who tells them looks for them, see look_for_closing
+  options.foreman = foreman;
   finding.fit = planner::find_fit(frame, options);
   finding.notes = notes_on(frame, list);
   if (finding.fit.state == planner::FitState::open) {
     finding.notes.insert(
         finding.notes.begin(),
-        say("The frame doesn't line up yet (see `dryfit fit`). The rest of this answer holds once that is "
-            "put right."));
+        finding.fit.decided
+            ? say("The frame doesn't line up yet (see `dryfit fit`). The rest of this answer holds once that is "
+                  "put right.")
+            : say("Whether the frame lines up wasn't found out. The rest of this answer holds once it does."));
   }
   if (!finding.fit.turns.empty() || finding.fit.shift != model::Vec3{}) {
     Placed placed{planner::turned(frame, finding.fit.turns, finding.fit.shift), {}};

@@ -14,9 +14,10 @@
 
 namespace dryfit::cli {
 
-/// `open`: it could be put together, but does not close, or a board has nothing to lie on.
-enum class Verdict { buildable, open, locked, overlapping };
-/// "buildable", "open", "locked", "overlapping": as JSON has it.
+/// `open`: it could be put together, but does not close, or a board has nothing to lie on. `undecided`: as `open`, but
+/// the limits of the work were met before it was known whether turning closes it.
+enum class Verdict { buildable, open, locked, overlapping, undecided };
+/// "buildable", "open", "locked", "overlapping", "undecided": as JSON has it.
 [[nodiscard]] const char* word_for(Verdict verdict);
 
 /// A frame and its contacts, which have the numbers that those of the frame as drawn have.
@@ -30,7 +31,7 @@ struct Placed {
 /// frame as placed; `check` counts it as a "no". Where the fit needs turns, the frame is judged as it stands after
 /// them.
 struct Finding {
-  Verdict verdict = Verdict::buildable;  ///< never `open`: that is a matter of `fit` (see headline.hpp)
+  Verdict verdict = Verdict::buildable;  ///< never `open` or `undecided`: these are matters of `fit` (see headline.hpp)
   int code = 0;                          ///< ExitCode
   std::vector<planner::Overlap> overlaps;
   std::vector<model::PartId> without_rest;  ///< boards that nothing carries, for their carriers pass their holes
@@ -46,6 +47,8 @@ struct Finding {
   std::optional<std::vector<planner::DesignCure>> cures;  ///< of a locked frame, once they have been looked for
 };
 
-[[nodiscard]] Finding find_out(const model::Frame& frame, const planner::ContactList& list);
+/// `foreman` may end the search for what lines up; see Fit::decided.
+[[nodiscard]] Finding find_out(const model::Frame& frame, const planner::ContactList& list,
+                               planner::Foreman* foreman = nullptr);
 
 }  // namespace dryfit::cli

@@ -284,7 +284,9 @@ std::vector<std::string> fit_remarks(const model::Frame& frame, const planner::F
   if (std::any_of(fit.turns.begin(), fit.turns.end(), [](const auto& turn) { return turn.turns < 0.0; })) {
     out.push_back(loose_text());
   }
-  if (!fit.proven) {
+  if (!fit.decided) {
+    out.push_back(say("Not every way to turn the joints was tried: what is told as off may still line up."));
+  } else if (!fit.proven) {
     out.push_back(say("Fewer turns may do as well: the frame has too many joints to try them all."));
   }
   if (!fit.rechecked) {

@@ -9,24 +9,31 @@
 namespace dryfit::cli {
 
 Verdict verdict_of(const Finding& finding) {
-  const bool open = finding.fit.state == planner::FitState::open || !finding.without_rest.empty();
-  return finding.verdict == Verdict::buildable && open ? Verdict::open : finding.verdict;
+  if (finding.verdict != Verdict::buildable) return finding.verdict;
+  const bool off = finding.fit.state == planner::FitState::open;
+  if (!finding.without_rest.empty() || (off && finding.fit.decided)) return Verdict::open;
+  return off ? Verdict::undecided : Verdict::buildable;
 }
 
 int code_of(const Finding& finding) {
-  return verdict_of(finding) == Verdict::open ? worse(finding.code, kNo) : finding.code;
+  const Verdict verdict = verdict_of(finding);
+  return verdict == Verdict::open        ? worse(finding.code, kNo)
+         : verdict == Verdict::undecided ? worse(finding.code, kUndecided)
+                                         : finding.code;
 }
 
 std::string headline(const model::Frame& frame, const Finding& finding) {
   switch (verdict_of(finding)) {
     case Verdict::open:
-      if (finding.fit.state == planner::FitState::open) {
+      if (finding.fit.state == planner::FitState::open && finding.fit.decided) {
         return say("{}: it could be put together, but it DOESN'T LINE UP.", frame.name);
       }
       return say("{0}: it could be put together, but {1} HAS NOTHING TO REST ON.", frame.name,
                  frame.part(finding.without_rest.front()).label);
     case Verdict::locked: return say("{}: LOCKED. There is no order in which it can be put together.", frame.name);
     case Verdict::overlapping: return say("{}: DOES NOT FIT.", frame.name);
+    case Verdict::undecided:
+      return say("{}: it could be put together; whether it LINES UP wasn't found out.", frame.name);
     case Verdict::buildable: break;
   }
   // Where it does not end as drawn, that is the answer; what lines up how stands below it.

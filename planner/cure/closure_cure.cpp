@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <memory>
 #include <optional>
 #include <set>
 #include <stdexcept>
@@ -13,6 +14,7 @@
 #include "model/editing/mend.hpp"
 #include "model/geometry/at.hpp"
 #include "model/placing/reader.hpp"
+#include "planner/fit/turn_memory.hpp"
 #include "planner/judge/replay.hpp"
 #include "planner/order/order.hpp"
 #include "planner/state/overlap.hpp"
@@ -70,9 +72,10 @@ Judged judged(const Frame& as_read, Fit fit) {
   return out;
 }
 
-Fit plain_fit(const Frame& frame) {
-  FitOptions options;
+Fit plain_fit(const Frame& frame, const FitOptions& asked) {
+  FitOptions options = asked;
   options.cures = false;
+  options.accept = nullptr;
   return find_fit(frame, options);
 }
 
@@ -86,12 +89,13 @@ class Mender {
 
   MendedFit run() {
     MendedFit out;
-    out.fit = plain_fit(frame_);
-    if (out.fit.state != FitState::open) return out;
+    options_.memory = std::make_shared<TurnMemory>();
+    options_.foreman = limits_.foreman;
+    out.fit = plain_fit(frame_, options_);
+    if (out.fit.state != FitState::open || !may_go_on(limits_.foreman, 0, limits_.tries)) return out;
     before_ = judged(frame_, out.fit);
-    FitOptions options;
-    options.accept = [this](const std::vector<PipeChange>& changes) { return serves(changes); };
-    out.fit = find_fit(frame_, options);
+    options_.accept = [this](const std::vector<PipeChange>& changes) { return serves(changes); };
+    out.fit = find_fit(frame_, options_);
     tries_ = 0;
     for (ClosureCure& asked : candidates()) {
       if (auto cure = tried(std::move(asked))) out.cures.push_back(std::move(*cure));
@@ -100,14 +104,14 @@ class Mender {
   }
 
  private:
-  /// The design in that text, when it can be read and mends something: it opens nothing that closed, nothing stands in one
-  /// place that did not before, and it can be built if the frame can. Faults that the frame has besides stay told.
+  /// The design in that text, when it can be read and mends something: it opens nothing that closed, nothing stands in
+  /// one place that did not before, and it can be built if the frame can. Faults that the frame has besides stay told.
   std::optional<Judged> mends(const std::string& text) {
     if (tries_ >= limits_.tries || !may_go_on(limits_.foreman, tries_, limits_.tries)) return std::nullopt;
     ++tries_;
     try {
       const Frame frame = model::read_frame(text, "mended");
-      Judged now = judged(frame, plain_fit(frame));
+      Judged now = judged(frame, plain_fit(frame, options_));
       const auto& was_open = before_.open;
       const bool opens = !std::includes(was_open.begin(), was_open.end(), now.open.begin(), now.open.end());
       const auto& met = before_.overlaps;
@@ -270,6 +274,7 @@ class Mender {
   const Frame& frame_;
   std::string_view text_;
   const ClosureCureLimits& limits_;
+  FitOptions options_;
   Judged before_;
   int tries_ = 0;
 };
@@ -289,8 +294,8 @@ const char* word_for(ClosureCure::Kind kind) {
 MendedFit fit_with_cures(const Frame& frame, std::string_view text, const ClosureCureLimits& limits) {
   if (contacts_of(frame).contacts.size() > limits.largest) {
     FitOptions options;
-    options.cures = false;
-    return {find_fit(frame, options), {}};
+    options.foreman = limits.foreman;
+    return {plain_fit(frame, options), {}};
   }
   return Mender(frame, text, limits).run();
 }

@@ -5,13 +5,17 @@
 #include <array>
 #include <cmath>
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
 #include "model/frame/frame.hpp"
+#include "planner/base/foreman.hpp"
 #include "planner/state/overlap.hpp"
 
 namespace dryfit::planner {
+
+class TurnMemory;
 
 /// The one tolerance of the fit, mm: a gap or a difference in height of no more than this meets, as made up, after
 /// turning, between whole turns, with other stock. See meets().
@@ -82,9 +86,9 @@ struct LevelFit {
   int surface = model::kNone;        ///< legs: the surface it stands on
   std::vector<std::string> between;  ///< the board and what carries it; the leg and its surface
   FitState state = FitState::exact;
-  double gap = 0.0;           ///< boards: largest height difference as made up; legs: too long (> 0) or short
-  double left = 0.0;          ///< after the turns, mm
-  double span = 0.0;          ///< distance over which `gap` falls, mm
+  double gap = 0.0;   ///< boards: largest height difference as made up; legs: too long (> 0) or short
+  double left = 0.0;  ///< after the turns, mm
+  double span = 0.0;  ///< distance over which `gap` falls, mm
   /// mm per m as made up: over the distance of two supports; on more, of the steepest plane that it can lie on.
   double slope = 0.0;
   double slope_left = 0.0;    ///< mm per m after the turns
@@ -114,9 +118,12 @@ struct Fit {
   std::vector<Suspect> suspects;  ///< when a closure is open: the likeliest only, by place in the file
   int spare_leg = model::kNone;   ///< index into levels: the leg whose threads stray most, when legs differ
   bool proven = true;             ///< the turns are proven to be the fewest
-  bool rechecked = true;          ///< placing the frame again gave the same gaps
-  bool from_memory = false;       ///< a closure rests on a dimension that no published source confirms
-  long long nodes = 0;            ///< branch-and-bound nodes spent
+  /// False: something is open, and a limit was met, or the foreman ended the work, before it was known that something
+  /// has to be.
+  bool decided = true;
+  bool rechecked = true;     ///< placing the frame again gave the same gaps
+  bool from_memory = false;  ///< a closure rests on a dimension that no published source confirms
+  long long nodes = 0;       ///< branch-and-bound nodes spent
 };
 
 struct FitOptions {
@@ -126,6 +133,9 @@ struct FitOptions {
   /// Asked about every cure before it is told; it may plan the design again with that change. Empty: every one is told.
   std::function<bool(const std::vector<PipeChange>&)> accept;
   long long node_limit = 20000;  ///< per program
+  Foreman* foreman = nullptr;    ///< asked now and then; once he ends the work, the answer is what is known by then
+  /// What was solved before, for designs that differ in little; without one each call begins anew.
+  std::shared_ptr<TurnMemory> memory;
 };
 
 }  // namespace dryfit::planner

@@ -65,18 +65,18 @@ double pitch_of(const Terms& terms) {
   return same ? first : 0.0;
 }
 
-/// True when the row is made of whole sets, each in one sense, so that its quarters add up to whole turns.
-bool in_whole_turns(const Component& part, const Terms& terms) {
+/// The terms of a row less its whole sets, each of which has to be in one sense; nothing where one is not.
+std::optional<Terms> beside_whole_sets(const Component& part, const Terms& terms) {
   std::map<int, double> mm(terms.begin(), terms.end());
   for (const std::vector<int>& set : part.whole) {
     const bool all = std::all_of(set.begin(), set.end(), [&](int g) { return mm.count(g) > 0; });
     if (!all || set.empty()) continue;
     const bool one_sense =
         std::all_of(set.begin(), set.end(), [&](int g) { return (mm[g] > 0.0) == (mm[set.front()] > 0.0); });
-    if (!one_sense) return false;
+    if (!one_sense) return std::nullopt;
     for (const int g : set) mm.erase(g);
   }
-  return mm.empty();
+  return Terms(mm.begin(), mm.end());
 }
 
 Window window_of(const TurnRow& row, const Component& part, std::size_t r) {
@@ -84,10 +84,30 @@ Window window_of(const TurnRow& row, const Component& part, std::size_t r) {
   const Terms& terms = part.row_groups[r];
   const double pitch = pitch_of(terms);
   if (pitch == 0.0 || !part.row_shifts[r].empty()) return window;
-  const double step = in_whole_turns(part, terms) ? kQuarters * pitch : pitch;
+  const auto beside = beside_whole_sets(part, terms);
+  const double step = beside && beside->empty() ? kQuarters * pitch : pitch;
   if (!row.above_only) window.low = std::ceil((window.low - kHair) / step) * step;
   window.high = std::floor((window.high + kHair) / step) * step;
   return window;
+}
+
+/// Finds the rows of whole turns and a loose sum, and the loose sums, each once.
+void find_loose_sums(Component& part) {
+  std::map<std::vector<std::pair<int, int>>, int> known;
+  part.mixed.resize(part.rows.size());
+  for (std::size_t r = 0; r < part.rows.size(); ++r) {
+    const Terms& terms = part.row_groups[r];
+    const double pitch = pitch_of(terms);
+    if (pitch == 0.0 || !part.row_shifts[r].empty()) continue;
+    const auto beside = beside_whole_sets(part, terms);
+    if (!beside || beside->empty() || beside->size() == terms.size()) continue;
+    const int sense = beside->front().second > 0.0 ? 1 : -1;
+    LooseSum sum;
+    for (const auto& [g, mm] : *beside) sum.terms.emplace_back(g, mm > 0.0 ? sense : -sense);
+    const auto [place, fresh] = known.try_emplace(sum.terms, static_cast<int>(part.loose.size()));
+    part.mixed[r] = {place->second, sense, pitch};
+    if (fresh) part.loose.push_back(std::move(sum));
+  }
 }
 
 /// What an unknown does, as a key: where it stands with which effect, in which whole sets, within which limits.
@@ -203,6 +223,7 @@ Component component_of(const TurnProgram& program, const Share& share, const std
   for (std::size_t r = 0; r < part.rows.size(); ++r) {
     part.windows.push_back(window_of(program.rows[at(part.rows[r])], part, r));
   }
+  find_loose_sums(part);
   find_bases(part);
   return part;
 }

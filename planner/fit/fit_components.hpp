@@ -21,6 +21,18 @@ struct Window {
   [[nodiscard]] bool empty() const { return low > high; }
 };
 
+/// What is left of a row of one pitch once its whole sets are taken out: the row is this and whole turns.
+struct LooseSum {
+  std::vector<std::pair<int, int>> terms;  ///< (group, 1 or -1); the first is 1
+};
+
+/// Where a row of one pitch has whole sets and a loose sum besides.
+struct MixedRow {
+  int loose = -1;      ///< place in Component::loose; -1: the row is not of this kind
+  int sense = 1;       ///< the row has the loose sum, or its negative
+  double pitch = 0.0;  ///< mm per quarter
+};
+
 /// One part of the program that shares nothing with the rest.
 struct Component {
   std::vector<Group> groups;
@@ -36,6 +48,8 @@ struct Component {
   /// Per row. Where all of its threads have one pitch along it, the ends are whole quarters, or whole turns where
   /// nothing else can come out: the same answers, and a program whose fractions say nearly as much as its integers.
   std::vector<Window> windows;
+  std::vector<LooseSum> loose;
+  std::vector<MixedRow> mixed;  ///< per row
 };
 
 /// Only components with a row that is off are returned, in order of their first row. O(n log n).

@@ -31,8 +31,9 @@ constexpr std::size_t kPipesChanged = 3;     ///< pipes that one cure may change
 constexpr std::size_t kChangedAlike = 8;     ///< pipes that stand for each other, which are all changed alike
 constexpr int kNodes = 4000;                 ///< changes looked at per closure and number of pieces
 constexpr int kDear = 6;                     ///< what three pieces for one pipe cost of them; four cost its square
-constexpr double kSameLength = 0.1;          ///< mm
-constexpr double kSameHeight = 1.0;          ///< mm
+constexpr long long kWork = 1000000;  ///< squares of the equations of all designs judged: for 12 closures no limit
+constexpr double kSameLength = 0.1;   ///< mm
+constexpr double kSameHeight = 1.0;   ///< mm
 constexpr double kNoEffect = 1e-6;
 /// A cut length is given to what people saw to: 1/16 in or a millimetre.
 constexpr double kCutInches = 25.4 / 16;
@@ -401,6 +402,8 @@ class CureSearch {
 
   /// Builds it, judges the whole frame, and notes the cure at every closure that it closes.
   void try_out(const std::vector<PipeChange>& changes, bool cut) {
+    if (work_ <= 0 || !may_go_on(options_.foreman, kWork - work_, kWork)) return;
+    work_ -= static_cast<long long>(equations_.size() * equations_.size());
     const Fit now = judge_fit(with_changes(frame_, changes), options_).fit;
     if (!opens_nothing(fit_, now) || !now.rechecked) return;
     if (options_.accept && !options_.accept(changes)) return;
@@ -419,6 +422,7 @@ class CureSearch {
   FitOptions options_;
   Fit& fit_;
   std::vector<double> gaps_;  ///< per equation as made up
+  long long work_ = kWork;    ///< see there
 };
 
 }  // namespace

@@ -80,6 +80,7 @@ FitFindings judge_fit(const Frame& as_read, const FitOptions& options) {
   const FitTurning turning(as_read, frame, stand, equations, lineage, options);
   const TurnAnswer& answer = turning.answer();
   fit.proven = answer.proven;
+  fit.decided = answer.decided;
   fit.nodes = answer.nodes;
   fit.turns = turning.turns();
   fit.shift = turning.shift();

@@ -1,6 +1,7 @@
 #include "planner/fit/fit_layout.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "model/geometry/at.hpp"
@@ -11,6 +12,10 @@ namespace {
 
 /// A quarter beyond one turn costs as much as this many within, at most: larger weights blur the solver's arithmetic.
 constexpr double kDearest = 2000.0;
+
+/// Loose sums with so many rows get a switch for each remainder; with fewer the program is quick as it is.
+constexpr int kManyRows = 3;
+constexpr std::array<int, kQuarters> kNoRemainders{-1, -1, -1, -1};
 
 double reach_of(const Group& group) { return group.count() * std::max(group.limits.high, -group.limits.low); }
 
@@ -26,6 +31,7 @@ class Builder {
       out_.shift.push_back(out_.program.add_column(-far, far, false));
     for (const std::vector<int>& set : part_.whole) add_whole(set);
     add_sums();
+    add_remainders();
     out_.open.assign(part_.rows.size(), -1);
     for (std::size_t r = 0; r < part_.rows.size(); ++r) {
       if (!given_up_[r]) add_row(r, far);
@@ -88,8 +94,55 @@ class Builder {
     }
   }
 
+  /// A switch for each remainder that a loose sum may leave when divided by whole turns; one of them is on. A row of
+  /// whole turns and that sum then has a window for each: without them the program's fractions say next to nothing of
+  /// rows that cannot all hold because whole turns alone tell them apart.
+  void add_remainders() {
+    MixedProgram& p = out_.program;
+    std::vector<int> rows_of(part_.loose.size(), 0);
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) {
+      if (part_.mixed[r].loose >= 0 && !given_up_[r]) ++rows_of[at(part_.mixed[r].loose)];
+    }
+    remainder_.assign(part_.loose.size(), kNoRemainders);
+    for (std::size_t s = 0; s < part_.loose.size(); ++s) {
+      if (rows_of[s] < kManyRows) continue;
+      MixedProgram::Row sum{0.0, 0.0, {}};
+      MixedProgram::Row one{1.0, 1.0, {}};
+      double reach = kQuarters;
+      for (const auto& [g, sense] : part_.loose[s].terms) {
+        sum.terms.emplace_back(out_.quarters[at(g)], static_cast<double>(sense));
+        reach += reach_of(part_.groups[at(g)]);
+      }
+      const double turns = std::ceil(reach / kQuarters);
+      sum.terms.emplace_back(p.add_column(-turns, turns, true), -static_cast<double>(kQuarters));
+      for (int k = 0; k < kQuarters; ++k) {
+        remainder_[s][at(k)] = p.add_column(0.0, 1.0, true);
+        one.terms.emplace_back(remainder_[s][at(k)], 1.0);
+        if (k > 0) sum.terms.emplace_back(remainder_[s][at(k)], -static_cast<double>(k));
+      }
+      p.rows.push_back(std::move(sum));
+      p.rows.push_back(std::move(one));
+    }
+  }
+
+  /// The least, or the most, that the row may come to for each remainder of its loose sum, as terms on the switches.
+  void add_windows(std::size_t r, const MixedProgram::Row& plain, bool low, MixedProgram::Row& row) const {
+    const MixedRow& mixed = part_.mixed[r];
+    const auto quarters = static_cast<int>(std::lround((low ? plain.low : plain.high) / mixed.pitch));
+    for (int k = 0; k < kQuarters; ++k) {
+      const int wanted = mixed.sense > 0 ? k : -k;
+      const int beside = ((wanted - quarters) % kQuarters + kQuarters) % kQuarters;  // farther in, up to a turn
+      const int end = low ? quarters + beside : quarters - (beside == 0 ? 0 : kQuarters - beside);
+      row.terms.emplace_back(remainder_[at(mixed.loose)][at(k)], -end * mixed.pitch);
+    }
+    (low ? row.low : row.high) = 0.0;
+    (low ? row.high : row.low) = low ? kNoBound : -kNoBound;
+  }
+
   void add_row(std::size_t r, double far) {
     MixedProgram& p = out_.program;
+    const int loose = part_.mixed[r].loose;
+    const bool parted = loose >= 0 && remainder_[at(loose)] != kNoRemainders;
     const TurnRow& row = program_.rows[at(part_.rows[r])];
     const Window& window = part_.windows[r];
     MixedProgram::Row kept{window.low, window.high, {}};
@@ -103,18 +156,33 @@ class Builder {
       kept.terms.emplace_back(out_.shift[at(s)], mm);
       reach += std::abs(mm) * far;
     }
-    if (row.may_open && is_off(row) && wish_.give_up != GiveUp::nothing) {
+    const bool may_open = row.may_open && is_off(row) && wish_.give_up != GiveUp::nothing;
+    if (parted && !may_open) {
+      const MixedProgram::Row plain = kept;
+      if (!row.above_only) {
+        p.rows.push_back(plain);
+        add_windows(r, plain, true, p.rows.back());
+      }
+      add_windows(r, plain, false, kept);
+    }
+    if (may_open) {
       const bool counted = wish_.give_up == GiveUp::counted;
       const double weight = counted ? reach : 1.0;
       out_.open[r] = p.add_column(0.0, counted ? 1.0 : kNoBound, counted);
       MixedProgram::Row other = kept;
       if (!row.above_only) {
         kept.high = kNoBound;
+        if (parted) add_windows(r, other, true, kept);
         kept.terms.emplace_back(out_.open[r], weight);
         p.rows.push_back(std::move(kept));
       }
-      kept = std::move(other);
-      kept.low = -kNoBound;
+      if (parted) {
+        kept = other;
+        add_windows(r, other, false, kept);
+      } else {
+        kept = std::move(other);
+        kept.low = -kNoBound;
+      }
       kept.terms.emplace_back(out_.open[r], -weight);
     }
     p.rows.push_back(std::move(kept));
@@ -136,7 +204,8 @@ class Builder {
   const std::vector<bool>& given_up_;
   const LayoutWish& wish_;
   Layout out_;
-  std::vector<int> sum_;  ///< per row: column of its sum over groups, or -1
+  std::vector<std::array<int, kQuarters>> remainder_;  ///< per loose sum: columns of its switches, or kNoRemainders
+  std::vector<int> sum_;                               ///< per row: column of its sum over groups, or -1
 };
 
 }  // namespace

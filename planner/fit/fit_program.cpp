@@ -7,34 +7,39 @@
 #include "model/geometry/at.hpp"
 #include "planner/fit/fit_components.hpp"
 #include "planner/fit/fit_layout.hpp"
+#include "planner/fit/turn_memory.hpp"
 
 namespace dryfit::planner {
 
 namespace {
 
-constexpr std::size_t kSmall = 48;  ///< groups up to which a component is solved whole, spread and ranks included
-constexpr int kCounted = 12;        ///< rows off up to which the fewest to give up are counted exactly
-constexpr int kHops = 4;            ///< how far the search round a fault grows
+constexpr std::size_t kSmall = 48;        ///< groups up to which a component is solved whole, spread and ranks included
+constexpr int kCounted = 12;              ///< rows off up to which the fewest to give up are counted exactly
+constexpr int kHops = 4;                  ///< how far the search round a fault grows
+constexpr long long kNodesToCount = 300;  ///< to count rows to give up where fractions tell nothing of them
 
 using Values = std::vector<double>;
 
 class Solver {
  public:
-  Solver(const TurnProgram& program, TurnAnswer& answer, const Component& part)
-      : program_(program),
-        answer_(answer),
-        part_(part),
-        given_up_(part.rows.size(), false),
-        small_(part.groups.size() <= kSmall) {}
+  Solver(const TurnProgram& program, const Component& part)
+      : program_(program), part_(part), given_up_(part.rows.size(), false), small_(part.groups.size() <= kSmall) {}
 
-  void solve() {
+  SolvedComponent solve() {
+    solved_.quarters.assign(part_.groups.size(), 0);
+    solved_.shifts.assign(part_.shifts.size(), 0.0);
+    solved_.open.assign(part_.rows.size(), false);
     give_up_hopeless();
-    if (settle()) return;
+    solved_.must_open = std::find(given_up_.begin(), given_up_.end(), true) != given_up_.end();
+    if (settle()) return std::move(solved_);
+    solved_.must_open = solved_.must_open || refuted_;
+    const std::vector<bool> hopeless = given_up_;
     give_up();
-    if (settle()) return;
+    if (given_up_ != hopeless && settle()) return std::move(solved_);
     // No whole turns fit although fractions would, or a node limit was met: nothing is turned, what is off stays open.
-    answer_.proven = false;
-    for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = off(r);
+    solved_.proven = false;
+    for (std::size_t r = 0; r < part_.rows.size(); ++r) solved_.open[r] = off(r);
+    return std::move(solved_);
   }
 
  private:
@@ -73,15 +78,17 @@ class Solver {
     return true;
   }
 
-  /// Turns that hold every row not given up: within a turn at each thread, else within the thread's limits.
+  /// Turns that hold every row not given up: within a turn at each thread, else within the thread's limits. Where there
+  /// are none, `refuted_` says whether that is proven.
   bool settle() {
     bool any = false;
     for (std::size_t r = 0; r < part_.rows.size(); ++r) any = any || (off(r) && !given_up_[r]);
     if (!any) {
-      for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = given_up_[r];
+      solved_.open = given_up_;
       return true;
     }
     for (const bool wide : {false, true}) {
+      refuted_ = true;
       if (promising(wide) && (small_ ? settle_small(wide) : settle_large(wide))) return true;
     }
     return false;
@@ -99,35 +106,47 @@ class Solver {
   }
 
   /// Most of a large component is exact and far from any fault. The relaxed program says how few quarters could do;
-  /// then only groups round the faults may turn, farther and farther out. Few enough: proven.
+  /// then only groups round the faults may turn, farther and farther out, and all of them at last. Few enough: proven.
   bool settle_large(bool wide) {
     const Layout layout = lay_out(program_, part_, given_up_, {wide, true, GiveUp::nothing});
     const std::vector<double> cost = fewest_cost(part_, layout);
-    const MixedAnswer relaxed = minimise(layout.program, cost, {program_.node_limit, true, false});
+    const MixedAnswer relaxed = minimised(layout, cost, {program_.node_limit, true, false, program_.foreman});
+    refuted_ = relaxed.status == MixedAnswer::Status::infeasible;
     if (relaxed.values.empty()) return false;
     const double least = std::ceil(total(cost, relaxed.values) - 1e-4);
     std::vector<bool> active = seeds(layout, relaxed.values);
-    for (int hop = 0; hop <= kHops; ++hop) {
+    const long long until = solved_.nodes + nodes_for(layout);
+    for (int hop = 0; hop <= kHops + 1; ++hop) {
       Layout near = layout;
+      if (hop > kHops) active.assign(active.size(), true);
       for (std::size_t g = 0; g < active.size(); ++g) {
         if (!active[g]) hold_still(near, static_cast<int>(g));
       }
-      const MixedAnswer found = minimise(near.program, cost, {nodes_for(layout), false, true});
-      answer_.nodes += found.nodes;
+      const long long left = std::max<long long>(1, until - solved_.nodes);
+      const MixedAnswer found = minimised(near, cost, {left, false, true, program_.foreman});
       if (!found.values.empty()) {
-        if (total(cost, found.values) > least + 0.5) answer_.proven = false;
+        if (total(cost, found.values) > least + 0.5) solved_.proven = false;
         record(layout, found.values);
         return true;
       }
+      const bool all = std::find(active.begin(), active.end(), false) == active.end();
+      refuted_ = all && found.status == MixedAnswer::Status::infeasible;
+      if (refuted_) return false;
       grow(active);
     }
     return false;
   }
 
-  /// Nodes of a large program cost as much as many of a small one.
+  MixedAnswer minimised(const Layout& layout, const std::vector<double>& cost, const MixedWish& wish) {
+    MixedAnswer found = minimise(layout.program, cost, wish);
+    solved_.nodes += found.nodes;
+    return found;
+  }
+
+  /// Nodes of a large program cost as much as many of a small one: there are more of them, and each is a larger one.
   long long nodes_for(const Layout& layout) const {
-    const auto size = static_cast<long long>(layout.quarters.size());
-    return std::max<long long>(100, program_.node_limit / (1 + size / static_cast<long long>(kSmall)));
+    const auto times = static_cast<long long>(layout.quarters.size() / kSmall);
+    return std::max<long long>(100, program_.node_limit / (10 * (1 + times * times)));
   }
 
   static double total(const std::vector<double>& cost, const Values& values) {
@@ -180,6 +199,13 @@ class Solver {
     int wide_of = 0;
     for (std::size_t r = 0; r < part_.rows.size(); ++r) wide_of += off(r) && !given_up_[r] ? 1 : 0;
     const bool counted = small_ && wide_of <= kCounted;
+    const std::vector<bool> before = given_up_;
+    mark_given_up(counted, program_.node_limit);
+    // Fractions may hold what whole turns cannot, and then tell nothing apart.
+    if (!counted && given_up_ == before) mark_given_up(true, kNodesToCount);
+    if (!counted) give_up_alike();
+  }
+  void mark_given_up(bool counted, long long node_limit) {
     // Beyond counting, what one turn a thread leaves open is given up: a fault of inches is not to be wrenched away
     // over half the frame.
     Layout layout = lay_out(program_, part_, given_up_, {counted, true, counted ? GiveUp::counted : GiveUp::measured});
@@ -187,9 +213,8 @@ class Solver {
     for (const int column : layout.open) {
       if (column >= 0) cost[at(column)] = 1.0;
     }
-    const MixedAnswer found = minimise(layout.program, cost, {program_.node_limit, !counted, counted});
-    answer_.nodes += found.nodes;
-    if (found.status == MixedAnswer::Status::limit) answer_.proven = false;
+    const MixedAnswer found = minimised(layout, cost, {node_limit, !counted, counted, program_.foreman});
+    if (found.status == MixedAnswer::Status::limit) solved_.proven = false;
     for (std::size_t r = 0; r < part_.rows.size(); ++r) {
       if (found.values.empty()) {
         given_up_[r] = off(r);
@@ -197,7 +222,6 @@ class Solver {
         given_up_[r] = found.values[at(layout.open[r])] > (counted ? 0.5 : 1e-5);
       }
     }
-    if (!counted) give_up_alike();
   }
 
   /// Rows that are off by the same as the row they follow are off for the same reason: all or none are given up.
@@ -217,9 +241,9 @@ class Solver {
 
   /// Solves, then holds the program to the cost that was reached (all costs are whole numbers).
   std::optional<Values> minimise_and_fix(Layout& layout, const std::vector<double>& cost) {
-    const MixedAnswer found = minimise(layout.program, cost, {program_.node_limit, false, true});
-    answer_.nodes += found.nodes;
-    if (found.status == MixedAnswer::Status::limit) answer_.proven = false;
+    const MixedAnswer found = minimised(layout, cost, {program_.node_limit, false, true, program_.foreman});
+    if (found.status == MixedAnswer::Status::limit) solved_.proven = false;
+    refuted_ = found.status == MixedAnswer::Status::infeasible;
     if (found.values.empty()) return std::nullopt;
     MixedProgram::Row held{-kNoBound, 0.5, {}};
     for (std::size_t c = 0; c < cost.size(); ++c) {
@@ -233,30 +257,40 @@ class Solver {
 
   void record(const Layout& layout, const Values& values) {
     for (std::size_t g = 0; g < part_.groups.size(); ++g) {
-      const Group& group = part_.groups[g];
-      const int all = static_cast<int>(std::lround(values[at(layout.quarters[g])]));
-      const int n = group.count();
-      for (int m = 0; m < n; ++m) {
-        const int share = std::abs(all) / n + (m < std::abs(all) % n ? 1 : 0);
-        answer_.quarters[at(group.members[at(m)])] = all < 0 ? -share : share;
-      }
+      solved_.quarters[g] = static_cast<int>(std::lround(values[at(layout.quarters[g])]));
     }
-    for (std::size_t s = 0; s < part_.shifts.size(); ++s) {
-      answer_.shifts[at(part_.shifts[s])] = values[at(layout.shift[s])];
-    }
-    for (std::size_t r = 0; r < part_.rows.size(); ++r) answer_.open[at(part_.rows[r])] = given_up_[r];
+    for (std::size_t s = 0; s < part_.shifts.size(); ++s) solved_.shifts[s] = values[at(layout.shift[s])];
+    solved_.open = given_up_;
   }
 
   const TurnProgram& program_;
-  TurnAnswer& answer_;
   const Component& part_;
+  SolvedComponent solved_;
   std::vector<bool> given_up_;  ///< per row of the component
   bool small_;
+  bool refuted_ = false;  ///< what was looked for last is not there, by proof
 };
+
+/// Puts a component's turning into that of the whole: each group's quarters are shared out evenly, those of low rank
+/// first.
+void give_out(const Component& part, const SolvedComponent& solved, TurnAnswer& answer) {
+  for (std::size_t g = 0; g < part.groups.size(); ++g) {
+    const Group& group = part.groups[g];
+    const int all = solved.quarters[g];
+    const int n = group.count();
+    for (int m = 0; m < n; ++m) {
+      const int share = std::abs(all) / n + (m < std::abs(all) % n ? 1 : 0);
+      answer.quarters[at(group.members[at(m)])] = all < 0 ? -share : share;
+    }
+  }
+  for (std::size_t s = 0; s < part.shifts.size(); ++s) answer.shifts[at(part.shifts[s])] = solved.shifts[s];
+  for (std::size_t r = 0; r < part.rows.size(); ++r) answer.open[at(part.rows[r])] = solved.open[r];
+  answer.proven = answer.proven && solved.proven;
+}
 
 }  // namespace
 
-TurnAnswer least_turning(const TurnProgram& program) {
+TurnAnswer least_turning(const TurnProgram& program, TurnMemory& memory) {
   TurnAnswer answer;
   answer.quarters.assign(program.unknowns.size(), 0);
   answer.shifts.assign(at(program.free_unknowns), 0.0);
@@ -265,8 +299,26 @@ TurnAnswer least_turning(const TurnProgram& program) {
     const TurnRow& row = program.rows[r];
     if (row.terms.empty()) answer.open[r] = is_off(row);
   }
-  for (const Component& part : components_of(program)) Solver(program, answer, part).solve();
+  bool must_open = std::find(answer.open.begin(), answer.open.end(), true) != answer.open.end();
+  for (const Component& part : components_of(program)) {
+    const TurnMemory::Key key = TurnMemory::key_of(program, part);
+    const SolvedComponent* known = memory.find(key);
+    SolvedComponent solved = known != nullptr ? *known : Solver(program, part).solve();
+    give_out(part, solved, answer);
+    must_open = must_open || solved.must_open;
+    if (known != nullptr) continue;
+    answer.nodes += solved.nodes;
+    // What the foreman cut short is no answer to the next one.
+    if (may_go_on(program.foreman, 0, program.node_limit)) memory.keep(key, std::move(solved));
+  }
+  const bool open = std::find(answer.open.begin(), answer.open.end(), true) != answer.open.end();
+  answer.decided = !open || must_open;
   return answer;
+}
+
+TurnAnswer least_turning(const TurnProgram& program) {
+  TurnMemory memory;
+  return least_turning(program, memory);
 }
 
 }  // namespace dryfit::planner

@@ -1,5 +1,6 @@
 #include "planner/fit/fit_solver.hpp"
 
+#include <CbcEventHandler.hpp>
 #include <CbcModel.hpp>
 #include <CoinPackedMatrix.hpp>
 #include <OsiClpSolverInterface.hpp>
@@ -29,6 +30,21 @@ CoinPackedMatrix matrix_of(const MixedProgram& program) {
   return matrix;
 }
 
+/// Ends the search once the foreman does.
+class Watch : public CbcEventHandler {
+ public:
+  Watch(Foreman* foreman, long long limit) : foreman_(foreman), limit_(limit) {}
+  [[nodiscard]] CbcEventHandler* clone() const override { return new Watch(*this); }
+  CbcAction event(CbcEvent asked) override {
+    if (asked != CbcEventHandler::node || model_ == nullptr) return noAction;
+    return may_go_on(foreman_, model_->getNodeCount(), limit_) ? noAction : stop;
+  }
+
+ private:
+  Foreman* foreman_;
+  long long limit_;
+};
+
 }  // namespace
 
 MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, const MixedWish& wish) {
@@ -57,6 +73,10 @@ MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cos
     any_integer = true;
   }
   MixedAnswer answer;
+  if (!may_go_on(wish.foreman, 0, wish.node_limit)) {
+    answer.status = MixedAnswer::Status::limit;
+    return answer;
+  }
   solver.initialSolve();
   if (solver.isProvenPrimalInfeasible()) return answer;
   if (!any_integer) {
@@ -75,6 +95,10 @@ MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cos
   // Plain branching: the dynamic kind of this release has been seen to crash on programs with equal columns.
   model.setNumberStrong(0);
   model.setNumberBeforeTrust(0);
+  if (wish.foreman != nullptr) {
+    Watch watch(wish.foreman, wish.node_limit);
+    model.passInEventHandler(&watch);
+  }
   model.branchAndBound(0);
   answer.nodes = model.getNodeCount();
   if (model.bestSolution() != nullptr) {

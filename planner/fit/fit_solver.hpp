@@ -4,6 +4,8 @@
 #include <utility>
 #include <vector>
 
+#include "planner/base/foreman.hpp"
+
 namespace dryfit::planner {
 
 struct MixedProgram {
@@ -28,8 +30,9 @@ struct MixedProgram {
 
 struct MixedAnswer {
   enum class Status { optimal, infeasible, limit };
-  Status status = Status::infeasible;  ///< limit: nodes ran out; `values` may hold the best found so far
-  std::vector<double> values;          ///< per column; empty when nothing was found
+  Status status =
+      Status::infeasible;      ///< limit: nodes ran out, or the foreman ended it; `values` may hold the best so far
+  std::vector<double> values;  ///< per column; empty when nothing was found
   long long nodes = 0;
 };
 
@@ -40,9 +43,11 @@ struct MixedWish {
   long long node_limit = 20000;
   bool relaxed = false;     ///< integers may take any value between
   bool whole_cost = false;  ///< the cost of every answer is a whole number: what is less than one better is no better
+  Foreman* foreman = nullptr;  ///< asked now and then, told of nodes
 };
 
-/// Minimises the sum of cost times value. Single thread, no clock, so the same program gives the same answer.
+/// Minimises the sum of cost times value. Single thread, no clock, so the same program gives the same answer unless the
+/// foreman ends it.
 [[nodiscard]] MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cost, const MixedWish& wish);
 
 }  // namespace dryfit::planner

@@ -64,9 +64,10 @@ std::vector<int> ranks_of(const Frame& frame) {
   return ranks;
 }
 
-TurnProgram program_of(const Frame& frame, const std::vector<Equation>& equations, long long node_limit) {
+TurnProgram program_of(const Frame& frame, const std::vector<Equation>& equations, const FitOptions& options) {
   TurnProgram program;
-  program.node_limit = node_limit;
+  program.node_limit = options.node_limit;
+  program.foreman = options.foreman;
   program.whole = clocked_chains(frame);
   const std::vector<int> ranks = ranks_of(frame);
   for (std::size_t j = 0; j < frame.joints.size(); ++j) {
@@ -122,8 +123,9 @@ FitTurning::FitTurning(const Frame& as_read, const Frame& frame, Vec3 stand, con
       stand_(stand),
       equations_(equations),
       lineage_(lineage),
-      program_(program_of(frame, equations, options.node_limit)) {
-  give(least_turning(program_));
+      memory_(options.memory ? options.memory : std::make_shared<TurnMemory>()),
+      program_(program_of(frame, equations, options)) {
+  give(least_turning(program_, *memory_));
   if (options.room && !turns_.empty()) make_room();
 }
 
@@ -145,7 +147,7 @@ void FitTurning::give(TurnAnswer answer) {
 /// Turns, and rows for what they bring together, until they bring nothing together.
 void FitTurning::make_room() {
   for (int round = 0; round < kRounds && add_rows(); ++round) {
-    TurnAnswer next = least_turning(program_);
+    TurnAnswer next = least_turning(program_, *memory_);
     next.proven = next.proven && answer_.proven;
     next.nodes += answer_.nodes;
     give(std::move(next));

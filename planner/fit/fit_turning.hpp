@@ -1,5 +1,6 @@
 #pragma once
 /// The least turning of a frame for which there is room.
+#include <memory>
 #include <vector>
 
 #include "planner/fit/fit_answer.hpp"
@@ -46,6 +47,7 @@ class FitTurning {
   model::Vec3 stand_;
   const std::vector<Equation>& equations_;
   const Lineage& lineage_;
+  std::shared_ptr<TurnMemory> memory_;
   TurnProgram program_;
   TurnAnswer answer_;
   std::vector<bool> first_open_;  ///< per equation: open however much room there is

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "planner/base/foreman.hpp"
 #include "planner/fit/fit_equations.hpp"
 
 namespace dryfit::planner {
@@ -40,6 +41,7 @@ struct TurnProgram {
   std::vector<TurnRow> rows;
   std::vector<std::vector<int>> whole;
   long long node_limit = 20000;  ///< branch-and-bound nodes per solve; the budget counts work, not seconds
+  Foreman* foreman = nullptr;    ///< asked now and then; once he ends the work, what is left stays as it is
 };
 
 struct TurnAnswer {
@@ -47,6 +49,7 @@ struct TurnAnswer {
   std::vector<double> shifts;  ///< per free unknown, mm
   std::vector<bool> open;      ///< per row: given up, since no turning within the thread's limits closes it
   bool proven = true;          ///< false: a node limit was hit, there may be a lesser turning
+  bool decided = true;         ///< false: rows are open, and it is not known that any has to be
   long long nodes = 0;
 };
 

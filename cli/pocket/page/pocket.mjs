@@ -179,7 +179,7 @@ function showStrip() {
   if (!check.json) { fill(place.chips, chip(say('Undecided'), 'doubt', 'fit')); return; }
   const { verdict, fit: state } = check.json;
   const chips = [];
-  if (verdict === 'overlapping') { chips.push(chip(say('Parts in the same place'), 'bad', 'fit')); } else if (verdict === 'open') { chips.push(chip(say('Does not line up'), 'bad', 'fit')); } else { chips.push(chip(state === 'exact' || !state ? say('Lines up') : say('Lines up by turning'), 'good', 'fit')); }
+  if (verdict === 'overlapping') { chips.push(chip(say('Parts in the same place'), 'bad', 'fit')); } else if (verdict === 'open') { chips.push(chip(say('Does not line up'), 'bad', 'fit')); } else if (verdict === 'undecided') { chips.push(chip(say('Undecided'), 'doubt', 'fit')); } else { chips.push(chip(state === 'exact' || !state ? say('Lines up') : say('Lines up by turning'), 'good', 'fit')); }
   if (verdict === 'locked') { chips.push(chip(say('Cannot be put together'), 'bad', 'fit')); }
   if (verdict === 'buildable') {
     const order = knownOrder();

@@ -60,11 +60,19 @@ function wordsOf(svg) {
 
 class Hand {
   constructor(page, view) { Object.assign(this, { page, view }); }
-  /// Nobody presses what still moves: a picture that is drawn above it pushes it down.
+  /// Nobody presses what still moves: a picture that is drawn above it pushes it down. A finger that comes down beside it all
+  /// the same, because an answer came in between, tries again; the log says so.
   async press(selector) {
-    await until(this.page, `(() => { const part = document.querySelector(${JSON.stringify(selector)}); if (!part || part.offsetParent === null || part.disabled) { return false; } const { x, y } = part.getBoundingClientRect(), place = [x, y].join(), stays = window.lastPlace === place; window.lastPlace = place; return stays; })()`, selector);
-    await (this.view.phone ? this.page.tap(selector) : this.page.click(selector));
-    await this.page.settled();
+    const part = `document.querySelector(${JSON.stringify(selector)})`;
+    for (let left = 3; left > 0; left -= 1) {
+      await until(this.page, `(() => { const part = ${part}; if (!part || part.offsetParent === null || part.disabled) { return false; } const { x, y } = part.getBoundingClientRect(), place = [x, y].join(), stays = window.lastPlace === place; window.lastPlace = place; window.aim = part; return stays; })()`, selector);
+      await (this.view.phone ? this.page.tap(selector) : this.page.click(selector));
+      await this.page.settled();
+      // What is painted anew in between is another element, and as good.
+      const beside = await this.page.value(`(() => { const hit = window.pressed, aim = window.aim; return !hit || aim.contains(hit) || hit.closest(${JSON.stringify(selector)}) || !${part} || ${part}.contains(hit) ? '' : hit.outerHTML.slice(0, 90); })()`);
+      if (beside === '') { return; }
+      console.log(`   ${selector} was missed, and hit: ${beside}`);
+    }
   }
   async go(door) {
     const first = ['frame', 'picture', 'steps', 'change'].includes(door);
@@ -88,8 +96,9 @@ class Hand {
 
 // What finger and keys did in the page, told where a test fails: a press that comes to nothing cannot be seen in a picture.
 const RECORDER = `(() => { window.lastDone = []; const began = Date.now();
+  window.addEventListener('pointerdown', (event) => { window.pressed = event.target; }, true);
   for (const type of ['pointerdown', 'pointerup', 'pointercancel', 'click', 'keydown', 'keyup', 'scroll', 'resize']) {
-    window.addEventListener(type, (event) => { const on = event.target; window.lastDone.push((Date.now() - began) + ' ' + type + ' ' + (on.id || on.className || on.nodeName) + (on.disabled ? ' (disabled)' : '')); window.lastDone.splice(0, window.lastDone.length - 40); }, true);
+    window.addEventListener(type, (event) => { const on = event.target; window.lastDone.push((Date.now() - began) + ' ' + type + ' ' + (on.id || on.className || on.nodeName) + (on.disabled ? ' (disabled)' : '') + (event.clientX === undefined ? '' : ' at ' + Math.round(event.clientX) + ',' + Math.round(event.clientY))); window.lastDone.splice(0, window.lastDone.length - 40); }, true);
   } })();`;
 const STATE = `[...window.lastDone, document.querySelector('.chips').textContent, (document.querySelector('#picture .about') || { textContent: '' }).textContent].join(' | ')`;
 

@@ -1,0 +1,59 @@
+// What the first line says of a frame of which it was not found out whether it lines up.
+#include "cli/check/headline.hpp"
+
+#include <doctest/doctest.h>
+
+#include "cli/check/finding.hpp"
+#include "cli/io/exit_code.hpp"
+#include "model/placing/reader.hpp"
+#include "planner/state/contacts.hpp"
+
+using namespace dryfit;
+using namespace dryfit::cli;
+
+namespace {
+
+/// Has had enough before anything was tried.
+class Gone : public planner::Foreman {
+ public:
+  [[nodiscard]] bool go_on(long long, long long) override { return false; }
+};
+
+// The rung is 1/16 in too long between posts that are 20 in apart: half a turn back at both of its ends.
+const char* const kLadder = R"(dryfit: 1
+name: Ladder
+units: in
+pipe: {standard: npt, size: 3/4}
+surfaces: {floor: {normal: up, at: 0}}
+runs:
+  left:
+    from: floor
+    at: [0, 0]
+    parts: [F1: flange, P1: {pipe: 12}, T1: {tee: right}]
+  right:
+    from: floor
+    at: [20, 0]
+    parts: [F2: flange, P2: {pipe: 12}, T2: {tee: left}]
+  rung:
+    from: T1.right
+    parts: [R1: {pipe: 18}]
+    to: T2.left
+)";
+
+}  // namespace
+
+TEST_CASE("whether it lines up is undecided when the work was ended before it was known, and a yes once it is") {
+  const model::Frame frame = model::read_frame(kLadder, "ladder.yaml");
+  const planner::ContactList contacts = planner::contacts_of(frame);
+  Gone gone;
+  const Finding ended = find_out(frame, contacts, &gone);
+  CHECK(verdict_of(ended) == Verdict::undecided);
+  CHECK(code_of(ended) == kUndecided);
+  CHECK(headline(frame, ended) == "Ladder: it could be put together; whether it LINES UP wasn't found out.");
+  REQUIRE_FALSE(ended.notes.empty());
+  CHECK(ended.notes.front() ==
+        "Whether the frame lines up wasn't found out. The rest of this answer holds once it does.");
+  const Finding whole = find_out(frame, contacts);
+  CHECK(verdict_of(whole) == Verdict::buildable);
+  CHECK(code_of(whole) == kYes);
+}
