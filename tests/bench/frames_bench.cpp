@@ -18,6 +18,7 @@
 #include "planner/best/best_order.hpp"
 #include "planner/change/change.hpp"
 #include "planner/change/match.hpp"
+#include "planner/cure/closure_cure.hpp"
 #include "planner/early/precedence.hpp"
 #include "planner/early/trap.hpp"
 #include "planner/now/carry.hpp"
@@ -40,6 +41,11 @@ std::string text_of(const std::string& shape, int parts) {
     return parts < 58 ? tests::rack_text(1, parts / 8) : tests::rack_text(tests::units_for(parts), 8);
   if (shape == "tower") return tests::tower_text(parts / 2);
   if (shape == "ladder") return tests::ladder_text(parts / 8, true);
+  if (shape == "mistaken") {
+    int posts = 2;
+    while (3 * posts * posts + 2 * posts < parts) ++posts;
+    return tests::mistaken_text(posts, posts);
+  }
   if (shape == "locked") return tests::ladder_text(parts / 7, false);
   int side = 2;
   while (9 * side * side - 8 * side < parts) ++side;
@@ -191,6 +197,19 @@ void now_down(benchmark::State& state, const Made& m) {
   for (auto _ : state) benchmark::DoNotOptimize(planner::take_down(m.frame, m.list, whole, door));
 }
 
+/// All that `dryfit fit` does: verdict, turns, and what to buy instead.
+void fit(benchmark::State& state, const Made& m) {
+  long long nodes = 0;
+  bool proven = false;
+  for (auto _ : state) {
+    const planner::MendedFit found = planner::fit_with_cures(m.frame, m.text);
+    nodes = found.fit.nodes;
+    proven = found.fit.proven;
+  }
+  state.counters["nodes"] = static_cast<double>(nodes);
+  state.counters["proven"] = proven ? 1.0 : 0.0;
+}
+
 /// The best order, two places to stop at in it, and what forgetting each part costs: what an order with stops takes.
 void now_stops(benchmark::State& state, const Made& m) {
   constexpr int kStops = 2;
@@ -294,6 +313,7 @@ int main(int argc, char** argv) {
     add("now_down", now_down, shape, {60, 300});
     add("now_stops", now_stops, shape, {60, 300});
   }
+  add("fit", fit, "mistaken", {60, 300});
   for (const bench::Looked& looked : bench::looked_at()) {
     add("best", best, looked.shape, {looked.parts});
     add("early", early, looked.shape, {looked.parts});

@@ -63,6 +63,10 @@ void print_ratios(const Times& times, std::ostream& out) {
           time(std::string("now_stops/") + shape + "/" + parts) / seconds, "at most 1");
     }
   }
+  for (const char* parts : {"60", "300"}) {
+    row(out, fmt::format("wall of {} parts, lengths mistaken: fit and cures, to 1 s", parts),
+        time(std::string("fit/mistaken/") + parts), "at most 1");
+  }
   for (const char* shape : {"rack", "ladder", "locked"}) {
     row(out, std::string(shape) + " of 30 parts: verdict by gringo and clasp, to ours",
         time(std::string("logic_program/") + shape + "/30") / time(std::string("order/") + shape + "/30"),

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <iterator>
+#include <random>
 
 namespace dryfit::tests {
 namespace {
@@ -121,6 +123,35 @@ std::string grid_text(int columns, int rows) {
       fmt::format_to(out, "  riser {0}-{1}:\n    from: X{0}-{2}.up\n    parts:\n", c, r, r - 1);
       bar(fmt::format("v{}-{}", c, r));
       fmt::format_to(out, "    to: X{0}-{1}.down\n", c, r);
+    }
+  }
+  return text;
+}
+
+std::string mistaken_text(int posts, int rungs) {
+  std::string text = head("Generated wall with mistakes");
+  Out out(text);
+  std::minstd_rand draw(5);  // the same everywhere
+  const auto length = [&](double inches) {
+    constexpr std::array kOff{0.125, -0.125, 0.25};
+    const bool off = draw() % 5 == 0;
+    return off ? inches + kOff[draw() % kOff.size()] : inches;
+  };
+  for (int p = 0; p < posts; ++p) {
+    fmt::format_to(out, "  post {0}:\n    from: floor\n    at: [{1}, 0]\n    parts:\n      - F{0}: flange\n", p,
+                   20 * p);
+    for (int r = 0; r < rungs; ++r) {
+      fmt::format_to(out, "      - P{}-{}: {{pipe: {}}}\n", p, r, length(8.0));
+      const char* fitting = p == 0 ? "tee: right" : p + 1 == posts ? "tee: left" : "cross: , plane: xz";
+      fmt::format_to(out, "      - T{}-{}: {{{}}}\n", p, r, fitting);
+    }
+    fmt::format_to(out, "      - E{0}: {{pipe: 4}}\n      - C{0}: cap\n", p);
+  }
+  for (int p = 0; p + 1 < posts; ++p) {
+    for (int r = 0; r < rungs; ++r) {
+      fmt::format_to(out, "  rung {0}-{1}:\n    from: T{0}-{1}.right\n    parts:\n      - R{0}-{1}: {{pipe: {2}}}\n", p,
+                     r, length(18.0));
+      fmt::format_to(out, "    to: T{}-{}.left\n", p + 1, r);
     }
   }
   return text;

@@ -19,4 +19,8 @@ namespace dryfit::tests {
 /// `columns` x `rows` square rings in a plane, crosses at the corners, a union in every bar. Buildable.
 [[nodiscard]] std::string grid_text(int columns, int rows);
 
+/// A wall of `posts` posts on the floor with `rungs` rungs between each two, 20 in apart. One pipe in five is an eighth or
+/// a quarter of an inch off what all others are, so most rungs want turning and some cannot be closed.
+[[nodiscard]] std::string mistaken_text(int posts, int rungs);
+
 }  // namespace dryfit::tests
