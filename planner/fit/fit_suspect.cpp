@@ -1,6 +1,7 @@
 #include "planner/fit/fit_suspect.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <tuple>
@@ -22,11 +23,30 @@ namespace {
 constexpr std::size_t kSuspectsTried = 16;  ///< pipes of another length judged by the whole program
 constexpr double kNearStock = 6.0;          ///< mm: a length that is sold and as near as this is what was meant
 constexpr double kSuspectLength = 0.1;      ///< mm
+constexpr double kNoChange = 1e-9;          ///< mm
 constexpr double kShortest = 12.0;          ///< mm: of a size that nobody sells
 
-/// What a millimetre more of a pipe does to each equation that it stands in: as much as a millimetre less of thread in
-/// either of its joints.
+/// What a millimetre more of a pipe does to each equation: as much as a millimetre less of thread in either of its
+/// joints.
 using Effects = std::map<std::size_t, double>;
+
+/// Where the file leaves the frame free, it stands so that the first closure along each axis is nought (see
+/// standing()): a longer pipe there lifts all the rest.
+void stand_again(const std::vector<Equation>& equations, Effects& effects) {
+  std::array<bool, 3> done{false, false, false};
+  for (std::size_t first = 0; first < equations.size(); ++first) {
+    const Equation& e = equations[first];
+    if (e.mm_per_shift == 0.0 || done[at(e.axis)]) continue;
+    done[at(e.axis)] = true;
+    const auto own = effects.find(first);
+    if (own == effects.end()) continue;
+    const double shift = -own->second / e.mm_per_shift;
+    for (std::size_t other = first; other < equations.size(); ++other) {
+      if (equations[other].axis == e.axis) effects[other] += equations[other].mm_per_shift * shift;
+    }
+  }
+  std::erase_if(effects, [](const auto& effect) { return std::abs(effect.second) < kNoChange; });
+}
 
 std::map<PartId, Effects> effects_of(const Frame& frame, const std::vector<Equation>& equations) {
   std::map<PartId, Effects> out;
@@ -37,6 +57,7 @@ std::map<PartId, Effects> effects_of(const Frame& frame, const std::vector<Equat
       out[joint.male][e] = -term.mm_per_turn / joint.pitch;
     }
   }
+  for (auto& [pipe, effects] : out) stand_again(equations, effects);
   return out;
 }
 
