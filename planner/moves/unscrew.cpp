@@ -357,8 +357,8 @@ struct UnscrewCase {
   }
   /// As `blocked`, where nobody asks why.
   [[nodiscard]] bool may_turn(Piece mover, const std::vector<int>& vertices, const std::optional<Refusal>& between) {
-    const KnownSides::Known known = known_of(mover);
-    if (known != KnownSides::Known::nothing) return known == KnownSides::Known::goes;
+    const KnownSides::Known found = known_of(mover);
+    if (found != KnownSides::Known::nothing) return found == KnownSides::Known::goes;
     const std::optional<Refusal> refusal = blocked(mover, vertices, between);
     keep(mover, refusal);
     return !refusal;
