@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <utility>
 
 #include "cli/check/cure_calls.hpp"
@@ -398,6 +399,7 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
   // Nothing is looked for in a frame that is too large to be planned again and again.
   const bool sought = planner::contacts_of(frame).contacts.size() <= planner::ClosureCureLimits().largest;
   std::map<std::string, std::string> told;  // what closes it, and the closure where that was told
+  std::set<std::string> placed_twice;       // said of the same two runs before: once is enough
   for (const planner::ClosureFit& closure : fit.closures) {
     if (closure.state == planner::FitState::exact) continue;
     std::string cures;
@@ -407,7 +409,9 @@ std::string closures_text(const model::Frame& frame, const planner::Fit& fit,
       if (closes) cures += cure_text(cure, lengths);
     }
     const std::string where = listed(meeting(frame, closure));
-    out += closure_text(frame, closure, lengths) + two_places_text(frame, closure);
+    out += closure_text(frame, closure, lengths);
+    const std::string two_places = two_places_text(frame, closure);
+    if (placed_twice.insert(two_places).second) out += two_places;
     if (closure.state != planner::FitState::open) continue;
     if (cures.empty() && !sought) continue;
     if (cures.empty()) {

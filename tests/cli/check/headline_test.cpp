@@ -1,12 +1,17 @@
-// What the first line says of a frame of which it was not found out whether it lines up.
+// What the first line says of a frame of which it was not found out whether it lines up, and what stands below it once
+// it was.
 #include "cli/check/headline.hpp"
 
 #include <doctest/doctest.h>
+
+#include <string>
+#include <utility>
 
 #include "cli/check/finding.hpp"
 #include "cli/io/exit_code.hpp"
 #include "model/placing/reader.hpp"
 #include "planner/state/contacts.hpp"
+#include "tests/support/program/program.hpp"
 
 using namespace dryfit;
 using namespace dryfit::cli;
@@ -56,4 +61,19 @@ TEST_CASE("whether it lines up is undecided when the work was ended before it wa
   const Finding whole = find_out(frame, contacts);
   CHECK(verdict_of(whole) == Verdict::buildable);
   CHECK(code_of(whole) == kYes);
+}
+
+TEST_CASE("that two runs are both placed is said once, however many rungs are between them") {
+  std::string text = kLadder;
+  for (const auto& [from, to] : {std::pair{"T1: {tee: right}", "T1: {tee: right}, P3: {pipe: 12}, T3: {tee: right}"},
+                                 std::pair{"T2: {tee: left}", "T2: {tee: left}, P4: {pipe: 12}, T4: {tee: left}"}}) {
+    text.replace(text.find(from), std::string(from).size(), to);
+  }
+  text += "  upper rung: {from: T3.right, parts: [R2: {pipe: 18}], to: T4.left}\n";
+  const std::string told = tests::run({"fit", "-"}, text).out;
+  const std::string advice = "'left' and 'right' both have an `at`.";
+  const std::size_t first = told.find(advice);
+  REQUIRE(first != std::string::npos);
+  CHECK(told.find(advice, first + 1) == std::string::npos);
+  CHECK(told.find("Between R2 and T4: off by 1/16 in") != std::string::npos);
 }
