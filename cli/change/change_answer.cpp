@@ -122,6 +122,8 @@ std::unique_ptr<ChangeAnswer> answer_change(const ChangeRequest& request, const 
   confirm(*answer);
   count_as_made_up(to.frame, to.contacts, answer->plan.then);
   if (answer->plan.verdict == ChangePlan::Verdict::locked) return answer;
+  planner::let_turn(from.contacts, answer->plan.kept, answer->matching);
+  answer->pieces = planner::compare_pieces(from.frame, to.frame, answer->matching);
   answer->moved = planner::moved_pieces(from.frame, from.contacts, to.frame, answer->matching, answer->plan.kept);
   if (curve && answer->built.never_stood == nullptr) {
     const LongWork work(streams.working, marked("working out the change"), marked("steps"));

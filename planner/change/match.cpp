@@ -245,12 +245,11 @@ class Matcher {
         break;
       }
     }
-    m_.may_turn.assign(of_.parts.size(), 1);
-    for (std::size_t c = 0; c < ol_.contacts.size(); ++c) {
-      if (m_.kept_as[c] == kNone) continue;
-      m_.may_turn[dryfit::at(ol_.contacts[c].a)] = 0;
-      if (ol_.contacts[c].b != kRoom) m_.may_turn[dryfit::at(ol_.contacts[c].b)] = 0;
+    std::vector<ContactId> may_stay;
+    for (ContactId c = 0; c < static_cast<ContactId>(ol_.contacts.size()); ++c) {
+      if (m_.kept_as[dryfit::at(c)] != kNone) may_stay.push_back(c);
     }
+    let_turn(ol_, may_stay, m_);
   }
 
   const model::Frame& of_;
@@ -276,6 +275,14 @@ bool same_piece(const model::Frame& old_frame, PartId a, const model::Frame& new
   if (p.size != q.size || !near(p.length, q.length) || p.ports.size() != q.ports.size()) return false;
   const std::vector<PortMake> s = port_makes(p), t = port_makes(q);
   return std::equal(s.begin(), s.end(), t.begin(), same_make);
+}
+
+void let_turn(const ContactList& old_list, const std::vector<ContactId>& kept, Matching& matching) {
+  matching.may_turn.assign(matching.new_of_old.size(), 1);
+  for (const ContactId c : kept) {
+    matching.may_turn[dryfit::at(old_list.contact(c).a)] = 0;
+    if (old_list.contact(c).b != kRoom) matching.may_turn[dryfit::at(old_list.contact(c).b)] = 0;
+  }
 }
 
 Matching match_designs(const model::Frame& old_frame, const ContactList& old_list, const model::Frame& new_frame,

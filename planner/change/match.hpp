@@ -19,7 +19,7 @@ struct Matching {
   std::vector<ContactId> kept_as;
   /// Boards of the old design (parts) that need a new hole, slot or size in the new one: they must come off.
   std::vector<PartId> redrilled;
-  /// Per old part: not one of its contacts may stay, so that it can be laid otherwise.
+  /// Per old part: not one of its contacts may stay, so that it can be laid otherwise. See let_turn.
   std::vector<char> may_turn;
 };
 
@@ -35,5 +35,9 @@ struct Matching {
 [[nodiscard]] Matching match_designs(const model::Frame& old_frame, const ContactList& old_list,
                                      const model::Frame& new_frame, const ContactList& new_list,
                                      const std::map<std::string, std::string>& given = {});
+
+/// Once it is planned which old contacts stay made (`kept`): a part that is in none of them comes off anyway, and can be
+/// laid otherwise too. O(contacts).
+void let_turn(const ContactList& old_list, const std::vector<ContactId>& kept, Matching& matching);
 
 }  // namespace dryfit::planner

@@ -257,4 +257,16 @@ boards:
   CHECK(pieces.boards[0].laid == planner::Laid::as_before);
   CHECK(pieces.boards[0].to_drill());
   CHECK(pieces.boards[0].left_open.size() == 2);
+  // Once its screws are out as well it comes off, and hangs the other way round with the holes that it has.
+  planner::Matching off = m;
+  planner::let_turn(a.list, {a.list.find("P1/K1.down"), a.list.find("P2/K2.down")}, off);
+  const planner::Pieces turned = planner::compare_pieces(a.frame, b.frame, off);
+  REQUIRE(turned.boards.size() == 1);
+  CHECK(turned.boards[0].laid != planner::Laid::as_before);
+  CHECK_FALSE(turned.boards[0].to_drill());
+  CHECK(turned.boards[0].left_open.empty());
+  // What the plan keeps is what may stay here: nothing else may turn than before.
+  planner::Matching planned = m;
+  planner::let_turn(a.list, plan.kept, planned);
+  CHECK(planned.may_turn == m.may_turn);
 }
