@@ -43,11 +43,11 @@ target_compile_definitions(yaml_cpp PUBLIC YAML_CPP_STATIC_DEFINE)
 # The solver of integer programs: of CBC and what it stands on, the units that planner/fit/fit_solver.cpp needs.
 set(cbc_units
   CbcBranchCut CbcBranchDecision CbcBranchDefaultDecision CbcBranchDynamic CbcBranchingObject CbcClique
-  CbcCompareDefault CbcCompareDepth CbcCountRowCut CbcCutGenerator CbcDummyBranchingObject CbcFathom CbcFollowOn
-  CbcFullNodeInfo CbcGeneral CbcGeneralDepth CbcHeuristic CbcHeuristicDive CbcHeuristicFPump CbcHeuristicLocal
-  CbcHeuristicRINS CbcMessage CbcModel CbcNode CbcNodeInfo CbcObject CbcObjectUpdateData CbcPartialNodeInfo CbcSOS
-  CbcSimpleInteger CbcSimpleIntegerDynamicPseudoCost CbcSimpleIntegerPseudoCost CbcStatistics CbcStrategy
-  CbcSubProblem CbcThread CbcTree CbcTreeLocal)
+  CbcCompareDefault CbcCompareDepth CbcCountRowCut CbcCutGenerator CbcDummyBranchingObject CbcEventHandler
+  CbcFathom CbcFollowOn CbcFullNodeInfo CbcGeneral CbcGeneralDepth CbcHeuristic CbcHeuristicDive
+  CbcHeuristicFPump CbcHeuristicLocal CbcHeuristicRINS CbcMessage CbcModel CbcNode CbcNodeInfo CbcObject
+  CbcObjectUpdateData CbcPartialNodeInfo CbcSOS CbcSimpleInteger CbcSimpleIntegerDynamicPseudoCost
+  CbcSimpleIntegerPseudoCost CbcStatistics CbcStrategy CbcSubProblem CbcThread CbcTree CbcTreeLocal)
 set(cgl_units
   CglClique CglCliqueHelper CglCutGenerator CglDuplicateRow CglFlowCover CglGomory CglKnapsackCover CglMessage
   CglMixedIntegerRounding2 CglPreProcess CglProbing CglStored CglTreeInfo CglTwomir)
