@@ -2,6 +2,7 @@
 
 #include <CbcEventHandler.hpp>
 #include <CbcModel.hpp>
+#include <ClpSolve.hpp>
 #include <CoinPackedMatrix.hpp>
 #include <OsiClpSolverInterface.hpp>
 #include <algorithm>
@@ -65,6 +66,10 @@ MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cos
   solver.messageHandler()->setLogLevel(0);
   solver.getModelPtr()->setLogLevel(0);
   solver.setHintParam(OsiDoReducePrint, true, OsiHintTry);
+  // Left alone, Clp takes Ctrl-C for itself while it solves, and the foreman never hears of it.
+  ClpSolve without_signals;
+  without_signals.setSpecialOption(2, 1);
+  solver.setSolveOptions(without_signals);
   solver.loadProblem(matrix_of(program), low.data(), high.data(), cost.data(), row_low.data(), row_high.data());
   bool any_integer = false;
   for (std::size_t c = 0; c < n; ++c) {
@@ -80,7 +85,10 @@ MixedAnswer minimise(const MixedProgram& program, const std::vector<double>& cos
   solver.initialSolve();
   if (solver.isProvenPrimalInfeasible()) return answer;
   if (!any_integer) {
-    if (!solver.isProvenOptimal()) return answer;
+    if (!solver.isProvenOptimal()) {
+      answer.status = MixedAnswer::Status::limit;
+      return answer;
+    }
     answer.status = MixedAnswer::Status::optimal;
     answer.values.assign(solver.getColSolution(), solver.getColSolution() + n);
     return answer;
