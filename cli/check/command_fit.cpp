@@ -49,7 +49,8 @@ void print_json(const model::Frame& frame, const planner::MendedFit& mended,
 }
 
 void print_text(const model::Frame& frame, const planner::MendedFit& mended,
-                const std::vector<planner::DrillSheet>& sheets, const Lengths& lengths, std::ostream& out) {
+                const std::vector<planner::DrillSheet>& sheets, bool ended, std::ostream& out) {
+  const Lengths lengths(frame.units);
   const planner::Fit& fit = mended.fit;
   if (fit.closures.empty()) {
     fmt::print(out, "{}\n", say("{}: nothing has to line up, so it fits.", frame.name));
@@ -79,6 +80,9 @@ void print_text(const model::Frame& frame, const planner::MendedFit& mended,
       levels_text(frame, fit.levels, lengths) + holes_text(frame, sheets, lengths) + drops_text(frame, sheets);
   out << more;
   for (const std::string& remark : fit_remarks(frame, fit)) fmt::print(out, "  {}\n", wrapped(remark, 4));
+  if (ended && fit.state == planner::FitState::open) {
+    fmt::print(out, "  {}\n", say("Interrupted: not every cure has been tried."));
+  }
   // The note to a star that was not put would make a reader look for it.
   const bool starred = fit.from_memory || more.find('*') != std::string::npos;
   if (starred) out << memory_footnote(frame);
@@ -96,7 +100,8 @@ int tell_fit(const FitCall& options, const Streams& streams) {
   if (options.json) {
     print_json(loaded.frame, mended, sheets, streams.out);
   } else {
-    print_text(loaded.frame, mended, sheets, Lengths(loaded.frame.units), streams.out);
+    const bool ended = streams.working != nullptr && streams.working->interrupted();
+    print_text(loaded.frame, mended, sheets, ended, streams.out);
   }
   if (!mended.fit.decided) return kUndecided;
   return mended.fit.state == planner::FitState::open ? kNo : kYes;
