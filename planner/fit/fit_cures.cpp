@@ -5,11 +5,13 @@
 #include <map>
 #include <set>
 #include <tuple>
+#include <utility>
 
 #include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/fit/fit_judge.hpp"
 #include "planner/fit/fit_pieces.hpp"
+#include "planner/fit/fit_turning.hpp"
 
 namespace dryfit::planner {
 
@@ -367,16 +369,7 @@ class CureSearch {
     for (const PartId pipe : pipes) changed = with_pieces(changed, pipe, {length});
     std::vector<double> gaps;
     for (const Equation& e : equations_) gaps.push_back(changed.closures[at(e.closure)].gap[e.axis]);
-    std::array<double, 3> shift{0.0, 0.0, 0.0};
-    std::array<bool, 3> done{false, false, false};
-    for (std::size_t i = 0; i < gaps.size(); ++i) {
-      const Equation& e = equations_[i];
-      if (e.mm_per_shift == 0.0) continue;
-      if (!done[at(e.axis)]) shift[at(e.axis)] = -gaps[i] / e.mm_per_shift;
-      done[at(e.axis)] = true;
-      gaps[i] += e.mm_per_shift * shift[at(e.axis)];
-    }
-    return gaps;
+    return standing_again(equations_, std::move(gaps));
   }
 
   /// One pipe cut and threaded so that the widest open row of the closure comes out.

@@ -1,15 +1,16 @@
 #include "planner/fit/fit_suspect.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
 #include <tuple>
+#include <utility>
 
 #include "model/geometry/at.hpp"
 #include "planner/base/stock.hpp"
 #include "planner/fit/fit_judge.hpp"
 #include "planner/fit/fit_pieces.hpp"
+#include "planner/fit/fit_turning.hpp"
 
 namespace dryfit::planner {
 
@@ -33,19 +34,13 @@ using Effects = std::map<std::size_t, double>;
 /// Where the file leaves the frame free, it stands so that the first closure along each axis is nought (see
 /// standing()): a longer pipe there lifts all the rest.
 void stand_again(const std::vector<Equation>& equations, Effects& effects) {
-  std::array<bool, 3> done{false, false, false};
-  for (std::size_t first = 0; first < equations.size(); ++first) {
-    const Equation& e = equations[first];
-    if (e.mm_per_shift == 0.0 || done[at(e.axis)]) continue;
-    done[at(e.axis)] = true;
-    const auto own = effects.find(first);
-    if (own == effects.end()) continue;
-    const double shift = -own->second / e.mm_per_shift;
-    for (std::size_t other = first; other < equations.size(); ++other) {
-      if (equations[other].axis == e.axis) effects[other] += equations[other].mm_per_shift * shift;
-    }
+  std::vector<double> changes(equations.size(), 0.0);
+  for (const auto& [e, mm] : effects) changes[e] = mm;
+  changes = standing_again(equations, std::move(changes));
+  effects.clear();
+  for (std::size_t e = 0; e < changes.size(); ++e) {
+    if (std::abs(changes[e]) >= kNoChange) effects[e] = changes[e];
   }
-  std::erase_if(effects, [](const auto& effect) { return std::abs(effect.second) < kNoChange; });
 }
 
 std::map<PartId, Effects> effects_of(const Frame& frame, const std::vector<Equation>& equations) {

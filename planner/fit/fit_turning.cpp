@@ -103,17 +103,33 @@ TurnRow row_of(const RoomRow& room, std::size_t joints) {
   return row;
 }
 
+Vec3 standing_by(const std::vector<Equation>& equations, const std::vector<double>& gaps) {
+  Vec3 shift;
+  std::array<bool, 3> done{false, false, false};
+  for (std::size_t i = 0; i < equations.size(); ++i) {
+    const Equation& e = equations[i];
+    if (e.mm_per_shift == 0.0 || done[at(e.axis)]) continue;
+    done[at(e.axis)] = true;
+    shift[e.axis] = -gaps[i] / e.mm_per_shift;
+  }
+  return shift;
+}
+
 }  // namespace
 
 Vec3 standing(const std::vector<Equation>& equations) {
-  Vec3 shift;
-  std::array<bool, 3> done{false, false, false};
-  for (const Equation& e : equations) {
-    if (e.mm_per_shift == 0.0 || done[at(e.axis)]) continue;
-    done[at(e.axis)] = true;
-    shift[e.axis] = -e.gap / e.mm_per_shift;
+  std::vector<double> gaps;
+  for (const Equation& e : equations) gaps.push_back(e.gap);
+  return standing_by(equations, gaps);
+}
+
+std::vector<double> standing_again(const std::vector<Equation>& equations, std::vector<double> gaps) {
+  const Vec3 shift = standing_by(equations, gaps);
+  for (std::size_t i = 0; i < gaps.size(); ++i) {
+    const Equation& e = equations[i];
+    if (e.mm_per_shift != 0.0) gaps[i] += e.mm_per_shift * shift[e.axis];
   }
-  return shift;
+  return gaps;
 }
 
 FitTurning::FitTurning(const Frame& as_read, const Frame& frame, Vec3 stand, const std::vector<Equation>& equations,

@@ -12,6 +12,8 @@ namespace dryfit::planner {
 /// Where the file leaves the frame free, it stands so that the first closure along each such axis is nought: how far
 /// that is from where it was read.
 [[nodiscard]] model::Vec3 standing(const std::vector<Equation>& equations);
+/// These gaps, one per equation, once it stands so by them.
+[[nodiscard]] std::vector<double> standing_again(const std::vector<Equation>& equations, std::vector<double> gaps);
 
 /// Finds turns that close what can be closed, gives them, places the frame again, and looks what is in one place then
 /// or behind a surface. Each such pair becomes a row of the program, and the turning is found again, until it brings
