@@ -81,17 +81,22 @@ void find_wood(const Board& board, DrillSheet& sheet, std::size_t index) {
   hole.to_hole = board.holes.size() > 1 ? nearest : 0.0;
 }
 
-/// The collar of a tee or a cross goes into a wide hole, its arms don't: how far the board drops onto them, mm; 0 where
-/// nothing of the carrier holds it.
-double drop_of(const Frame& frame, const Board& board, const DrillHole& hole) {
-  if (passes_its_hole(frame, board, hole.carrier)) return 0.0;
+/// The collar of a tee or a cross goes into a wide hole, its arms don't; nor does the wide end of a reducing coupling,
+/// or the plate of a flange: how far the board drops onto them.
+void find_drop(const Frame& frame, const Board& board, DrillHole& hole) {
+  if (passes_its_hole(frame, board, hole.carrier)) return;
   const Vec3 up = board.facing.unit();
-  double top = -1e30, arm = -1e30;
+  double top = -1e30, arm = -1e30, wide = -1e30;
   for (const model::Solid& solid : frame.part(hole.carrier).solids) {
     const bool along = solid.shape == model::Solid::Shape::cylinder && parallel(solid.along, board.facing);
-    (along ? top : arm) = std::max(along ? top : arm, reach_along(solid, up));
+    const bool passes = along && 2.0 * solid.radius <= hole.hole;
+    double& highest = passes ? top : along ? wide : arm;
+    highest = std::max(highest, reach_along(solid, up));
   }
-  return arm > -1e30 ? std::max(0.0, top - arm) : 0.0;
+  const double stop = std::max(arm, wide);
+  if (top == -1e30 || stop == -1e30) return;
+  hole.drops = std::max(0.0, top - stop);
+  hole.onto_wide_end = wide > arm;
 }
 
 void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::vector<Remark>& out) {
@@ -116,7 +121,10 @@ void warn_of_hole(const Frame& frame, const DrillHole& hole, bool alone, std::ve
     out.push_back(
         {remarked("{} may stick in the hole or slip through: don't count on it to carry the board"), {carrier}});
   } else if (hole.bearing <= 0) {
-    if (hole.drops > 0.0) {
+    if (hole.drops > 0.0 && hole.onto_wide_end) {
+      out.push_back({remarked("the narrow end of {0} goes into the hole: the board drops by {1} onto the wide one"),
+                     {carrier, Quantity{hole.drops}}});
+    } else if (hole.drops > 0.0) {
       out.push_back(
           {remarked("the collar of {0} goes into the hole: the board drops by {1} until it lies on what sticks "
                     "out of {0} to the side"),
@@ -241,7 +249,7 @@ DrillSheet sheet_of(const Frame& frame, const Frame& after, const Lineage& linea
   for (std::size_t i = 0; i < sheet.holes.size(); ++i) {
     find_wood(board, sheet, i);
     DrillHole& hole = sheet.holes[i];
-    if (hole.carrier != kNone && hole.bearing <= -model::kTouch / 2.0) hole.drops = drop_of(frame, board, hole);
+    if (hole.carrier != kNone && hole.bearing <= -model::kTouch / 2.0) find_drop(frame, board, hole);
     warn_of_hole(frame, sheet.holes[i], sheet.holes.size() == 1, sheet.holes[i].warnings);
   }
   judge_pairs(frame, lineage, after, board, sheet);

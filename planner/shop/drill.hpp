@@ -29,6 +29,7 @@ struct DrillHole {
   double carrier_od = 0.0;               ///< of the face the board sits on
   double bearing = 0.0;              ///< width of the ring between the hole's rim and the carrier's; < 0: falls through
   double drops = 0.0;                ///< the carrier's collar goes into the hole: how far the board drops onto its arms
+  bool onto_wide_end = false;        ///< and not onto arms but onto what of it is wider farther down
   double to_edge = 0.0;              ///< wood between the rim and the nearest edge (a notch: the nearest closed edge)
   double to_hole = 0.0;              ///< wood to the nearest other hole's rim; 0 when it is the only one
   bool place_from_memory = false;    ///< its place rests on fittings that no published source confirms

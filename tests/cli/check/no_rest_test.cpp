@@ -88,4 +88,24 @@ TEST_CASE("a board that drops over its tees is no good verdict") {
   CHECK(check("", true).find("\"drops\"") == std::string::npos);
 }
 
+// A 3/4 coupling is 1.458 in across and one of 1/2 1.197 in (ASME B16.3). A reducing one is both, half its length each.
+TEST_CASE("a board whose hole goes over the narrow end of a reducing coupling lies on the wide one") {
+  const tests::ScratchFolder folder;
+  const auto check = [&](const std::string& hole) {
+    const std::string frame =
+        "dryfit: 1\nname: Pole\nunits: in\npipe: {standard: npt, size: 3/4}\nsurfaces: {floor: {normal: up, at: 0}}\n"
+        "runs:\n  p: {from: floor, at: [0, 0], parts: [F: flange, P1: {pipe: 10}, C: {coupling: , to-size: 1/2}, "
+        "P2: {pipe: 6, size: 1/2}, K: {cap: , size: 1/2}]}\n"
+        "boards:\n  S: {through: [P2], rests-on: [C], size: {x: 14, y: 8, z: 3/4}, reach: {left: 7, front: 4}, hole: " +
+        hole + "}\n";
+    return tests::run({"check", folder.file("pole.yaml", frame)});
+  };
+  const tests::Ran drops = check("1-3/8");
+  CHECK(drops.out.find("S DOESN'T LIE as drawn") != std::string::npos);
+  CHECK(drops.out.find("the narrow end of C goes into the hole: the board drops by") != std::string::npos);
+  CHECK(drops.out.find("carries nothing") == std::string::npos);
+  CHECK(check("1").code == 0);
+  CHECK(check("1-1/2").out.find("S HAS NOTHING TO REST ON") != std::string::npos);
+}
+
 }  // namespace
