@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "planner/best/and_or_search.hpp"
+#include "planner/best/fewer_steps.hpp"
 #include "planner/best/screws_together.hpp"
 #include "planner/best/shorter_walk.hpp"
 #include "planner/order/steps.hpp"
@@ -48,12 +49,13 @@ void add_up(BestOrder& best, double bound) {
   effort.proven = weight <= effort.base + bound + kEqualWeight;
 }
 
-/// Walks less where that costs nothing, and screws a piece down in one go.
+/// Takes fewer steps and walks less where that costs nothing, and screws a piece down in one go.
 void shorten(BestOrder& best, Undoer& undoer, const Effort& effort, const Handling& handling) {
   const auto take_if_as_light = [&](BestOrder other) {
     other.poses = plan_poses(handling, undoer.list(), other.undo_moves);
     if (other.poses.weight() <= best.poses.weight() + kEqualWeight) best = std::move(other);
   };
+  make_fewer_steps(undoer, effort, handling, best);
   BestOrder walk = best;
   shorten_walk(undoer, effort, handling, walk);
   take_if_as_light(std::move(walk));

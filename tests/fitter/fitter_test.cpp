@@ -7,6 +7,7 @@
 ///   lowest: {S: 301.8}         how high the lowest point of the part is, mm, to a tenth
 ///   linked: [[P, Q]]           a part of each piece that rings hold together, and of nothing else; no key: not asked
 ///   half: [{gone: [U], linked: []}]   the same of what is left without some contacts
+///   steps: 13                  how many steps the order takes: what goes on in one go is one
 ///   twin: folder/name          a frame that differs in words, place or side alone: as many steps, the same effort
 /// Frames that are buildable or locked are also built by the search, judged, and taken apart by the oracle.
 #include <doctest/doctest.h>
@@ -183,6 +184,7 @@ void hold_against_truth(const std::string& path) {
     hold_against_hands(piece, path, truth["linked"]);
   }
   for (const auto& half : truth["half"]) hold_against_links(piece, words(half["gone"]), half["linked"]);
+  if (truth["steps"]) CHECK(order_of(path).at("steps").size() == truth["steps"].as<std::size_t>());
   if (truth["twin"]) hold_against_twin(path, truth["twin"].as<std::string>());
   if (verdict == "buildable" || verdict == "locked") CHECK(built(piece) == verdict);
   if (truth["moves"]) {
