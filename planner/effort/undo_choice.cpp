@@ -58,6 +58,31 @@ bool ends_beyond(const ContactList& list, const State& state, const Contact& thr
   return true;
 }
 
+/// The screws hold a leg that nothing else joins to a board that nothing else is joined to: a plain chain of parts. It
+/// is taken apart on the board, as all other legs are, and the flange comes off bare.
+bool on_a_lone_leg(const ContactList& list, const State& state, ContactId screws) {
+  const Contact& made = list.contact(screws);
+  const auto others = [&](PartId part) {
+    std::vector<ContactId> found;
+    for (const ContactId k : list.at[dryfit::at(part)]) {
+      if (k != screws && state.made(k)) found.push_back(k);
+    }
+    return found;
+  };
+  if (!others(made.b).empty()) return false;
+  PartId here = made.a;
+  std::vector<ContactId> next = others(here);
+  for (ContactId before = screws; next.size() == 1;) {
+    before = next.front();
+    const Contact& c = list.contact(before);
+    if (c.kind != ContactKind::thread) return false;
+    here = c.a == here ? c.b : c.a;
+    next = others(here);
+    std::erase(next, before);
+  }
+  return next.empty();
+}
+
 int rank_of(const model::Frame& frame, const ContactList& list, const State& state, const Move& move,
             const std::vector<PartId>& just_moved) {
   const Contact& first = list.contact(move.contacts.front());
@@ -69,7 +94,7 @@ int rank_of(const model::Frame& frame, const ContactList& list, const State& sta
         case Kind::board_to_surface: return 1;
         case Kind::clip: return 2;
         case Kind::flange_to_surface: return 6;
-        case Kind::flange_to_board: return 7;
+        case Kind::flange_to_board: return on_a_lone_leg(list, state, move.contacts.front()) ? 9 : 7;
       }
       return 7;
     }

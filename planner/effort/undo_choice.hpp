@@ -29,8 +29,9 @@ struct UndoKey {
 
 /// Straps and screws of boards first, then a pipe that has just been unscrewed and still hangs in its holes, boards as
 /// soon as they are free of all their pipes, then the screws of flanges: weight goes on last, when what carries it is
-/// fast. Then everything else from the top down and near the last place. `just_moved`: parts of the move before,
-/// ascending. O(contacts of the parts that move).
+/// fast. Then everything else from the top down and near the last place; a lone leg on a board last of all from its far
+/// end, as the others of its table. `just_moved`: parts of the move before, ascending. O(contacts of the parts that
+/// move).
 [[nodiscard]] UndoKey key_of(const model::Frame& frame, const ContactList& list, const Effort& effort,
                              const State& state, const Move& move, const Place& last,
                              const std::vector<PartId>& just_moved);

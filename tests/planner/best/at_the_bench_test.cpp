@@ -4,10 +4,12 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "planner/best/best_order.hpp"
 #include "planner/best/standing.hpp"
+#include "tests/support/answers/best_steps.hpp"
 #include "tests/support/frames/given_steps.hpp"
 #include "tests/support/frames/ring_on_four_feet.hpp"
 #include "tests/support/program/program.hpp"
@@ -60,6 +62,23 @@ TEST_CASE("a rail between two walls is screwed to both before the next one is ma
 }
 
 // What turns with its post on it reaches under the bench while the work stands on it; while it lies, nothing does.
+TEST_CASE("all legs of a table are screwed on alike: the flange, then the pipe, then the foot") {
+  std::string legs;
+  for (const auto& [n, place] : {std::pair{"1", "4, 4"}, {"2", "32, 4"}, {"3", "4, 20"}, {"4", "32, 20"}}) {
+    legs += "  leg " + std::string(n) + ": {from: floor, at: [" + place + "], parts: [K" + n + ": cap, P" + n +
+            ": {pipe: 28}, F" + n + ": flange], to: TOP.down}\n";
+  }
+  const Workpiece w =
+      workpiece(kHead + "runs:\n" + legs + "boards:\n  TOP: {at: [0, 0], size: {x: 36, y: 24, z: 1}, stock: oak}\n");
+  const BestOrder best = find_best_order(w.frame, w.list);
+  for (const std::string n : {"1", "2", "3", "4"}) {
+    CAPTURE(n);
+    const int screws = test::step_of(w, best, "F" + n + "/TOP");
+    CHECK(test::step_of(w, best, "P" + n + "/F" + n + ".down") == screws + 1);
+    CHECK(test::step_of(w, best, "P" + n + "/K" + n + ".up") == screws + 2);
+  }
+}
+
 TEST_CASE("a ring on four feet is joined lying, so that no leg swings through the bench") {
   const Workpiece w = workpiece(test::kRingOnFourFeet);
   const BestOrder best = find_best_order(w.frame, w.list);
@@ -69,7 +88,8 @@ TEST_CASE("a ring on four feet is joined lying, so that no leg swings through th
   CHECK(std::count(best.poses.of_move.begin(), best.poses.of_move.end(), Pose::laid) > 0);
 }
 
-// Who wants it standing has the last post of a cube swing under it: by as much as it reaches beyond the height of its rail.
+// Who wants it standing has the last post of a cube swing under it: by as much as it reaches beyond the height of its
+// rail.
 TEST_CASE("a post that swings through the bench is told with the room that it takes below") {
   const Workpiece w = workpiece(tests::slurp(DRYFIT_SOURCE_DIR "/tests/fitter/cube/five-unions.yaml"));
   BestOptions standing;
