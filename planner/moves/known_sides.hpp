@@ -31,10 +31,12 @@ class KnownSides {
   struct Going {
     std::size_t parts = 0;
     std::vector<char> made;  ///< per contact
+    std::size_t beyond = 0;  ///< a place before which more was made when it was asked last
   };
   struct Staying {
     std::vector<ContactId> held_by;  ///< as long as all of these are made
     std::vector<Refusal> told;
+    ContactId missed = model::kNone;  ///< of held_by: what was not made when it was asked last
   };
   struct Side {
     std::vector<Going> goes;     ///< the one used last first

@@ -20,11 +20,12 @@ class LegalTurns {
   /// short lists).
   [[nodiscard]] bool known(const State& state, ContactId thread, std::size_t cap);
   struct Turn {
-    std::size_t parts = 0;        ///< of the side, at most
-    int end = 0;                  ///< the thread's vertex in it
-    std::vector<ContactId> gone;  ///< as long as none of these is made
-    std::vector<PartId> meets;    ///< parts outside that it would hit: legal where they are of other clusters
-    bool enters_surface = false;  ///< legal only where the room is of another cluster
+    std::size_t parts = 0;          ///< of the side, at most
+    int end = 0;                    ///< the thread's vertex in it
+    std::vector<ContactId> gone;    ///< as long as none of these is made
+    std::vector<PartId> meets;      ///< parts outside that it would hit: legal where they are of other clusters
+    bool enters_surface = false;    ///< legal only where the room is of another cluster
+    ContactId back = model::kNone;  ///< of `gone`: what was made when it was asked last
   };
   /// The turn is legal whatever else is made.
   void keep(ContactId thread, Turn turn);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "planner/base/ascending.hpp"
+
 namespace dryfit::planner {
 
 namespace {
@@ -13,8 +15,7 @@ std::vector<ContactId> grounds_of(const std::vector<Refusal>& refusals) {
   for (const Refusal& refusal : refusals) {
     grounds.insert(grounds.end(), refusal.held_by.begin(), refusal.held_by.end());
   }
-  std::sort(grounds.begin(), grounds.end());
-  grounds.erase(std::unique(grounds.begin(), grounds.end()), grounds.end());
+  make_ascending(grounds);
   return grounds;
 }
 
@@ -25,12 +26,12 @@ Refusals::Refusals(std::vector<Refusal> each) : each_(std::move(each)), held_by_
 SharedRefusals RefusalMemory::find(const State& state, ContactId c) {
   auto& known = known_[at(c)];
   for (std::size_t i = 0; i < known.size(); ++i) {
-    const std::vector<ContactId>& held_by = known[i].refusals->held_by();
     // States that follow each other lack mostly the same: one look is enough for most that do not stand.
-    if (known[i].missed < held_by.size() && !state.made(held_by[known[i].missed])) continue;
+    if (known[i].missed != model::kNone && !state.made(known[i].missed)) continue;
+    const std::vector<ContactId>& held_by = known[i].refusals->held_by();
     const auto gone = std::find_if(held_by.begin(), held_by.end(), [&](ContactId h) { return !state.made(h); });
     if (gone != held_by.end()) {
-      known[i].missed = static_cast<std::size_t>(gone - held_by.begin());
+      known[i].missed = *gone;
       continue;
     }
     std::rotate(known.begin(), known.begin() + static_cast<std::ptrdiff_t>(i),

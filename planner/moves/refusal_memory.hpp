@@ -42,7 +42,7 @@ class RefusalMemory {
  private:
   struct Known {
     SharedRefusals refusals;
-    std::size_t missed = 0;  ///< place in held_by() of what was not made when it was asked last
+    ContactId missed = model::kNone;  ///< of held_by(): what was not made when it was asked last
   };
 
   std::size_t most_;

@@ -16,7 +16,13 @@ Peeler::Peeler(Undoer& undoer, State state, std::vector<char> frozen, RefusalMem
       waiting_(frozen_.size()),
       refusals_(frozen_.size()),
       cap_(kFirstPeelCap) {
-  for (ContactId c = 0; c < static_cast<ContactId>(frozen_.size()); ++c) ask(c);
+  std::vector<PeelRank> asked;  // put in order at once: they are many
+  for (ContactId c = 0; c < static_cast<ContactId>(frozen_.size()); ++c) {
+    if (frozen_[at(c)] != 0 || !state_.made(c)) continue;
+    queued_[at(c)] = 1;
+    asked.push_back(peel_rank(undoer_->list(), c));
+  }
+  queue_ = decltype(queue_)(std::greater<>(), std::move(asked));
 }
 
 void Peeler::ask(ContactId c) {
@@ -27,7 +33,7 @@ void Peeler::ask(ContactId c) {
 }
 
 void Peeler::wake(ContactId c) {
-  for (const ContactId waiting : waiting_.of(c)) ask(waiting);
+  waiting_.each_of(c, [this](ContactId waiting) { ask(waiting); });
 }
 
 void Peeler::release(ContactId c) {
@@ -77,8 +83,12 @@ void Peeler::take_off(Move move, std::vector<Move>* moves) {
     wake(gone);
     waiting_.drop(gone);
   }
+  if (moves == nullptr) {
+    undone_.push_back(std::move(move.contacts));
+    return;
+  }
   undone_.push_back(move.contacts);
-  if (moves != nullptr) moves->push_back(std::move(move));
+  moves->push_back(std::move(move));
 }
 
 void Peeler::wait(ContactId c, SharedRefusals refusals) {

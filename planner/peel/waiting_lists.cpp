@@ -38,11 +38,7 @@ void WaitingLists::wait(ContactId c, std::shared_ptr<const std::vector<ContactId
 
 std::vector<ContactId> WaitingLists::of(ContactId gone) const {
   std::vector<ContactId> all;
-  for (int node = first_[at(gone)]; node != model::kNone;) {
-    const Node& waiting = (*nodes_)[at(node)];
-    all.push_back(waiting.waits);
-    node = waiting.next;
-  }
+  each_of(gone, [&](ContactId c) { all.push_back(c); });
   return all;
 }
 

@@ -3,6 +3,7 @@
 #include <memory>
 #include <vector>
 
+#include "model/geometry/at.hpp"
 #include "planner/state/contacts.hpp"
 
 namespace dryfit::planner {
@@ -22,6 +23,15 @@ class WaitingLists {
   void wait(ContactId c, std::shared_ptr<const std::vector<ContactId>> held);
   /// Those that wait for a contact, the latest first. O(their number).
   [[nodiscard]] std::vector<ContactId> of(ContactId gone) const;
+  /// Shows `see` the same one by one. It must not make anybody wait.
+  template <class See>
+  void each_of(ContactId gone, const See& see) const {
+    for (int node = first_[at(gone)]; node != model::kNone;) {
+      const Node& waiting = (*nodes_)[at(node)];
+      see(waiting.waits);
+      node = waiting.next;
+    }
+  }
   /// Nobody waits for it any more: it has gone for good.
   void drop(ContactId gone);
 

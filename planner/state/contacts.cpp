@@ -71,7 +71,21 @@ class Listing {
     }
   }
 
-  [[nodiscard]] ContactList listed() && { return std::move(list_); }
+  [[nodiscard]] ContactList listed() && {
+    list_.first_link.reserve(list_.at.size() + 1);
+    list_.links.reserve(2 * list_.contacts.size());
+    for (int v = 0; v < static_cast<int>(list_.at.size()); ++v) {
+      list_.first_link.push_back(static_cast<int>(list_.links.size()));
+      for (const ContactId c : list_.at[at(v)]) {
+        const Contact& contact = list_.contact(c);
+        const int a = list_.vertex(contact.a);
+        const bool hole_like = contact.kind == ContactKind::hole || contact.kind == ContactKind::notch;
+        list_.links.push_back({c, a == v ? list_.vertex(contact.b) : a, hole_like});
+      }
+    }
+    list_.first_link.push_back(static_cast<int>(list_.links.size()));
+    return std::move(list_);
+  }
 
  private:
   /// The board lies on flanges alone that are screwed to it, of two pieces or more that nothing else joins and the room

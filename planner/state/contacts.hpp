@@ -1,5 +1,6 @@
 #pragma once
 /// The contacts of a frame: what is made, one by one, while it is built, with the ids that people and tests use.
+#include <span>
 #include <string>
 #include <string_view>
 #include <unordered_map>
@@ -52,8 +53,16 @@ struct StruckOut {
 inline constexpr double kHairOfRoom = 25.4 / 64.0;
 
 struct ContactList {
+  /// A contact as seen from one of its vertices. Walks look at little else, so it stands close together.
+  struct Link {
+    ContactId contact = model::kNone;
+    int other = model::kNone;  ///< the vertex at its other end
+    bool hole_like = false;    ///< a hole or notch
+  };
   std::vector<Contact> contacts;           ///< threads, nuts, holes and notches, rests, fastenings, each in file order
   std::vector<std::vector<ContactId>> at;  ///< per vertex (room last): contacts that touch it, ascending
+  std::vector<Link> links;                 ///< as `at`, one vertex after the other
+  std::vector<int> first_link;             ///< per vertex, into links; and the end
   std::unordered_map<std::string, ContactId> by_id;
   int lines = 0;                      ///< number of axis lines
   std::vector<StruckOut> struck_out;  ///< none when it is made
@@ -64,6 +73,10 @@ struct ContactList {
   double passing = model::kTouch;
   [[nodiscard]] const Contact& contact(ContactId id) const { return contacts[dryfit::at(id)]; }
   [[nodiscard]] Contact& contact(ContactId id) { return contacts[dryfit::at(id)]; }
+  [[nodiscard]] std::span<const Link> links_of(int vertex) const {
+    const auto first = dryfit::at(first_link[dryfit::at(vertex)]);
+    return {links.data() + first, dryfit::at(first_link[dryfit::at(vertex) + 1]) - first};
+  }
   [[nodiscard]] int room() const { return static_cast<int>(at.size()) - 1; }
   /// Contact with that id, or kNone. "P1/U1~a.down" is taken for "P1/U1.down".
   [[nodiscard]] ContactId find(std::string_view id) const;

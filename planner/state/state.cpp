@@ -8,12 +8,6 @@
 namespace dryfit::planner {
 namespace {
 
-int other_end(const ContactList& list, ContactId c, int vertex) {
-  const Contact& contact = list.contact(c);
-  const int a = list.vertex(contact.a);
-  return a == vertex ? list.vertex(contact.b) : a;
-}
-
 bool leaves_out_parts(const Without& without) {
   return without.rests_of != model::kNone || without.everything_of != model::kNone;
 }
@@ -33,12 +27,10 @@ State::State(const ContactList& list, const std::vector<char>& made)
     while (!open.empty()) {
       const int at = open.back();
       open.pop_back();
-      for (const ContactId c : list.at[dryfit::at(at)]) {
-        if (made_[dryfit::at(c)] == 0) continue;
-        const int next = other_end(list, c, at);
-        if (cluster_[dryfit::at(next)] != -1) continue;
-        cluster_[dryfit::at(next)] = clusters_;
-        open.push_back(next);
+      for (const ContactList::Link& link : list.links_of(at)) {
+        if (made_[dryfit::at(link.contact)] == 0 || cluster_[dryfit::at(link.other)] != -1) continue;
+        cluster_[dryfit::at(link.other)] = clusters_;
+        open.push_back(link.other);
       }
     }
     ++clusters_;
@@ -58,12 +50,27 @@ bool State::counts(ContactId c, const Without& without) const {
          (contact.a != without.everything_of && contact.b != without.everything_of);
 }
 
+namespace {
+
+/// Marks of vertices, kept from call to call: looking at few vertices must not cost as much as there are.
+struct Sides {
+  std::vector<long long> seen;
+  std::array<std::vector<int>, 2> side;
+  long long stamp = 0;
+};
+
+}  // namespace
+
 void State::undo(const std::vector<ContactId>& contacts) {
-  // Marks of vertices, kept from call to call: looking at few vertices must not cost as much as there are.
-  thread_local std::vector<long long> seen;
-  thread_local std::array<std::vector<int>, 2> side;
-  thread_local long long stamp = 0;
-  if (seen.size() < list_->at.size()) seen.resize(list_->at.size(), 0);
+  thread_local Sides kept;
+  Sides& sides = kept;
+  const std::size_t vertices = list_->at.size();
+  if (sides.seen.size() < vertices) {
+    sides.seen.resize(vertices, 0);
+    for (std::vector<int>& side : sides.side) side.resize(vertices);
+  }
+  long long* const seen = sides.seen.data();
+  const std::array<int*, 2> side{sides.side[0].data(), sides.side[1].data()};
   for (const ContactId c : contacts) {
     if (!made(c)) continue;
     made_[dryfit::at(c)] = 0;
@@ -71,28 +78,26 @@ void State::undo(const std::vector<ContactId>& contacts) {
     // Grow both ends in step; the end that is found whole first gets a cluster of its own.
     const Contact& contact = list_->contact(c);
     const std::array<int, 2> start{list_->vertex(contact.a), list_->vertex(contact.b)};
-    stamp += 2;
-    std::array<std::size_t, 2> next{0, 0};
+    const long long stamp = sides.stamp += 2;
+    std::array<std::size_t, 2> next{0, 0}, count{1, 1};
     for (std::size_t s = 0; s < 2; ++s) {
-      side[s].assign(1, start[s]);
-      seen[dryfit::at(start[s])] = stamp + static_cast<long long>(s);
+      side[s][0] = start[s];
+      seen[start[s]] = stamp + static_cast<long long>(s);
     }
     bool joined = start[0] == start[1];
     int whole = -1;
     while (!joined && whole < 0) {
       for (std::size_t s = 0; s < 2 && !joined && whole < 0; ++s) {
-        if (next[s] == side[s].size()) {
+        if (next[s] == count[s]) {
           whole = static_cast<int>(s);
           break;
         }
-        const int at = side[s][next[s]++];
-        for (const ContactId e : list_->at[dryfit::at(at)]) {
-          if (made_[dryfit::at(e)] == 0) continue;
-          const int v = other_end(*list_, e, at);
-          long long& mark = seen[dryfit::at(v)];
+        for (const ContactList::Link& link : list_->links_of(side[s][next[s]++])) {
+          if (made_[dryfit::at(link.contact)] == 0) continue;
+          long long& mark = seen[link.other];
           if (mark < stamp) {
             mark = stamp + static_cast<long long>(s);
-            side[s].push_back(v);
+            side[s][count[s]++] = link.other;
           } else if (mark != stamp + static_cast<long long>(s)) {
             joined = true;
             break;
@@ -101,94 +106,81 @@ void State::undo(const std::vector<ContactId>& contacts) {
       }
     }
     if (joined) continue;
-    for (const int v : side[dryfit::at(whole)]) cluster_[dryfit::at(v)] = clusters_;
+    const auto which = dryfit::at(whole);
+    for (std::size_t i = 0; i < count[which]; ++i) cluster_[dryfit::at(side[which][i])] = clusters_;
     ++clusters_;
   }
 }
 
-Explorer::Explorer(const ContactList& list)
-    : list_(&list), mark_(list.at.size(), 0), by_(list.at.size(), model::kNone), side_(list.at.size(), 0) {
-  first_.reserve(list.at.size() + 1);
-  links_.reserve(2 * list.contacts.size());
-  for (int v = 0; v < static_cast<int>(list.at.size()); ++v) {
-    first_.push_back(static_cast<int>(links_.size()));
-    for (const ContactId c : list.at[dryfit::at(v)]) {
-      const ContactKind kind = list.contact(c).kind;
-      links_.push_back({c, other_end(list, c, v), kind == ContactKind::hole || kind == ContactKind::notch});
-    }
-  }
-  first_.push_back(static_cast<int>(links_.size()));
+Explorer::Explorer(const ContactList& list) : list_(&list), seen_(list.at.size()) {
+  for (std::vector<int>& open : open_) open.resize(list.at.size());
 }
 
 std::vector<int> Explorer::piece(const State& state, int start, const Without& without, std::size_t cap) {
-  ++stamp_;
+  stamp_ += 2;
   const bool parts = leaves_out_parts(without);
-  std::vector<int> found{start};
-  mark_[dryfit::at(start)] = stamp_;
-  for (std::size_t i = 0; i < found.size(); ++i) {
+  Seen* const seen = seen_.data();
+  int* const found = open_[0].data();
+  std::size_t count = 1;
+  found[0] = start;
+  seen[start].mark = stamp_;
+  for (std::size_t i = 0; i < count; ++i) {
     ++visited;
-    for (const Link& link : links_of(found[i])) {
+    for (const ContactList::Link& link : list_->links_of(found[i])) {
       if (!counts(state, link, without, parts)) continue;
       const int v = link.other;
-      if (mark_[dryfit::at(v)] == stamp_) continue;
-      mark_[dryfit::at(v)] = stamp_;
-      found.push_back(v);
-      if (found.size() > cap) return {};
+      if (seen[v].mark == stamp_) continue;
+      seen[v].mark = stamp_;
+      found[count++] = v;
+      if (count > cap) return {};
     }
   }
-  return found;
+  return {found, found + count};
+}
+
+void Explorer::walk_back(int from, std::vector<ContactId>& contacts) const {
+  for (const Seen* at = &seen_[dryfit::at(from)]; at->by != model::kNone; at = &seen_[dryfit::at(at->from)]) {
+    contacts.push_back(at->by);
+  }
 }
 
 Explorer::Split Explorer::split(const State& state, int first, int second, const Without& without, std::size_t cap) {
-  ++stamp_;
+  stamp_ += 2;
   const bool parts = leaves_out_parts(without);
   Split result;
-  // Kept from call to call: this is asked more often than anything else, and most answers are thrown away.
-  thread_local std::array<std::vector<int>, 2> side;
-  side[0].assign(1, first);
-  side[1].assign(1, second);
-  std::array<std::size_t, 2> next{0, 0};
-  for (std::size_t s = 0; s < 2; ++s) {
-    const auto v = dryfit::at(side[s][0]);
-    mark_[v] = stamp_;
-    side_[v] = static_cast<char>(s);
-    by_[v] = model::kNone;
-  }
-  const auto walk_back = [&](int from) {
-    while (by_[dryfit::at(from)] != model::kNone) {
-      const ContactId c = by_[dryfit::at(from)];
-      result.path.push_back(c);
-      from = other_end(*list_, c, from);
-    }
-  };
+  Seen* const seen = seen_.data();
+  const std::array<int*, 2> side{open_[0].data(), open_[1].data()};
+  std::array<std::size_t, 2> next{0, 0}, count{1, 1};
+  side[0][0] = first;
+  side[1][0] = second;
+  for (std::size_t s = 0; s < 2; ++s)
+    seen[side[s][0]] = {stamp_ + static_cast<long long>(s), model::kNone, model::kNone};
   for (;;) {
     for (std::size_t s = 0; s < 2; ++s) {
-      if (next[s] == side[s].size()) {
-        result.small.assign(side[s].begin(), side[s].end());
+      const long long own = stamp_ + static_cast<long long>(s);
+      if (next[s] == count[s]) {
+        result.small.assign(side[s], side[s] + count[s]);
         result.small_has_first = s == 0;
         return result;
       }
       ++visited;
       const int at = side[s][next[s]++];
-      for (const Link& link : links_of(at)) {
+      for (const ContactList::Link& link : list_->links_of(at)) {
         if (!counts(state, link, without, parts)) continue;
-        const int v = link.other;
-        const auto i = dryfit::at(v);
-        if (mark_[i] != stamp_) {
-          mark_[i] = stamp_;
-          side_[i] = static_cast<char>(s);
-          by_[i] = link.contact;
-          side[s].push_back(v);
-        } else if (side_[i] != static_cast<char>(s)) {
+        Seen& other = seen[link.other];
+        if (other.mark < stamp_) {
+          other = {own, link.contact, at};
+          side[s][count[s]++] = link.other;
+        } else if (other.mark != own) {
           result.joined = true;
           result.path.push_back(link.contact);
-          walk_back(at);
-          walk_back(v);
+          walk_back(at, result.path);
+          walk_back(link.other, result.path);
           return result;
         }
       }
     }
-    if (side[0].size() > cap && side[1].size() > cap) {
+    if (count[0] > cap && count[1] > cap) {
       result.capped = true;
       return result;
     }
@@ -197,31 +189,26 @@ Explorer::Split Explorer::split(const State& state, int first, int second, const
 
 bool Explorer::path(const State& state, int start, const Without& without, const std::function<bool(int)>& goal,
                     std::vector<ContactId>* contacts) {
-  ++stamp_;
+  stamp_ += 2;
   const bool parts = leaves_out_parts(without);
-  std::vector<int> found{start};
-  mark_[dryfit::at(start)] = stamp_;
-  by_[dryfit::at(start)] = model::kNone;
-  for (std::size_t i = 0; i < found.size(); ++i) {
+  Seen* const seen = seen_.data();
+  int* const found = open_[0].data();
+  std::size_t count = 1;
+  found[0] = start;
+  seen[start] = {stamp_, model::kNone, model::kNone};
+  for (std::size_t i = 0; i < count; ++i) {
     ++visited;
     const int at = found[i];
     if (goal(at)) {
-      if (contacts != nullptr) {
-        for (int v = at; by_[dryfit::at(v)] != model::kNone;) {
-          const ContactId c = by_[dryfit::at(v)];
-          contacts->push_back(c);
-          v = other_end(*list_, c, v);
-        }
-      }
+      if (contacts != nullptr) walk_back(at, *contacts);
       return true;
     }
-    for (const Link& link : links_of(at)) {
+    for (const ContactList::Link& link : list_->links_of(at)) {
       if (!counts(state, link, without, parts)) continue;
-      const int v = link.other;
-      if (mark_[dryfit::at(v)] == stamp_) continue;
-      mark_[dryfit::at(v)] = stamp_;
-      by_[dryfit::at(v)] = link.contact;
-      found.push_back(v);
+      Seen& other = seen[link.other];
+      if (other.mark == stamp_) continue;
+      other = {stamp_, link.contact, at};
+      found[count++] = link.other;
     }
   }
   return false;

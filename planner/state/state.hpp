@@ -1,7 +1,7 @@
 #pragma once
 /// What is made at a moment of the build, and what hangs together through it.
+#include <array>
 #include <functional>
-#include <span>
 #include <vector>
 
 #include "model/geometry/at.hpp"
@@ -80,30 +80,25 @@ class Explorer {
   long long visited = 0;  ///< work counter
 
  private:
-  /// A contact as seen from one of its vertices. Walks look at little else, so it stands close together here.
-  struct Link {
-    ContactId contact;
-    int other;       ///< the vertex at its other end
-    bool hole_like;  ///< a hole or notch: its axis decides whether it counts
-  };
   /// The contact counts under `without`; `parts_left_out`: that leaves out contacts of some part.
-  [[nodiscard]] static bool counts(const State& state, const Link& link, const Without& without, bool parts_left_out) {
+  [[nodiscard]] static bool counts(const State& state, const ContactList::Link& link, const Without& without,
+                                   bool parts_left_out) {
     if (!state.made(link.contact) || link.contact == without.contact) return false;
     return (!link.hole_like && !parts_left_out) || state.counts(link.contact, without);
   }
 
-  [[nodiscard]] std::span<const Link> links_of(int vertex) const {
-    const auto first = at(first_[at(vertex)]);
-    return {links_.data() + first, at(first_[at(vertex) + 1]) - first};
-  }
+  /// The contacts by which `from` was come to, appended, the last first.
+  void walk_back(int from, std::vector<ContactId>& contacts) const;
 
+  struct Seen {
+    long long mark = 0;           ///< stamp of the walk that came by last; of a split's second side one more
+    ContactId by = model::kNone;  ///< the contact by which it came, and the vertex before
+    int from = model::kNone;
+  };
   const ContactList* list_;
-  std::vector<int> first_;   ///< per vertex, into links_; and the end
-  std::vector<Link> links_;  ///< by vertex, then contact
-  std::vector<int> mark_;
-  std::vector<ContactId> by_;
-  std::vector<char> side_;
-  int stamp_ = 0;
+  std::vector<Seen> seen_;                ///< per vertex
+  std::array<std::vector<int>, 2> open_;  ///< room for all vertices: this is asked more often than anything else
+  long long stamp_ = 0;
 };
 
 }  // namespace dryfit::planner
