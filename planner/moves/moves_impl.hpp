@@ -16,6 +16,7 @@
 #include "planner/moves/moves.hpp"
 #include "planner/moves/parting.hpp"
 #include "planner/moves/reach.hpp"
+#include "planner/moves/swept_hits.hpp"
 #include "planner/moves/turn_hits.hpp"
 #include "planner/moves/wide_on_line.hpp"
 
@@ -29,6 +30,7 @@ struct Undoer::Impl {
         explorer(list_),
         turn_hits(frame_, list_, index),
         gaps(frame_, list_, index),
+        swept_hits(frame_, list_, index, turn_hits.remembers()),
         wide_on_line(frame_, list_, index, turn_hits.remembers()),
         known_sides(turn_hits.remembers() ? list_.contacts.size() : 0),
         known_slides(turn_hits.remembers() ? 2 * list_.contacts.size() : 0),
@@ -52,10 +54,11 @@ struct Undoer::Impl {
   Explorer explorer;
   TurnHits turn_hits;
   GapsAlong gaps;
+  SweptHits swept_hits;
   WideOnLine wide_on_line;
   KnownSides known_sides;   ///< of threads, as they turn; empty where turn_hits does not remember
   KnownSides known_slides;  ///< two a contact: of the ends of holes and notches, as they slide; empty as well
-  LegalTurns legal_turns;  ///< asked where `brief`
+  LegalTurns legal_turns;   ///< asked where `brief`
   Work work;
   bool both_sides = false;  ///< unscrew: also look whether the other side may turn, whatever its size
   bool brief = false;       ///< unscrew: whether it is legal is enough, however it is done
@@ -153,12 +156,22 @@ struct Undoer::Impl {
     for (const int v : vertices) mark_[at(v)] = stamp_;
   }
   [[nodiscard]] bool marked(int vertex) const { return mark_[at(vertex)] == stamp_; }
+  /// Marks beside those, of the ends of contacts; they stand until the next are marked.
+  int mark_ends(const std::vector<int>& vertices) {
+    end_mark_.resize(list.at.size(), 0);
+    ++end_stamp_;
+    for (const int v : vertices) end_mark_[at(v)] = end_stamp_;
+    return end_stamp_;
+  }
+  [[nodiscard]] bool is_end(int vertex, int stamp) const { return stamp != 0 && end_mark_[at(vertex)] == stamp; }
   /// A way inside `without` between two vertices, appended.
   void way(const State& state, int from, int to, const Without& without, std::vector<ContactId>& contacts);
 
   std::unordered_map<ContactId, ScrewReach> reach_;
   std::vector<int> mark_;
   int stamp_ = 0;
+  std::vector<int> end_mark_;
+  int end_stamp_ = 0;
   std::vector<int> told_;  ///< per contact
   int telling_ = 0;
 };

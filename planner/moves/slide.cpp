@@ -1,9 +1,11 @@
 /// Undo move "slide apart": a piece leaves along the holes that it shares with
 /// others. Forward: slide or pass.
 #include <algorithm>
+#include <array>
 #include <limits>
 #include <unordered_set>
 
+#include "planner/base/ascending.hpp"
 #include "planner/moves/any_refusal.hpp"
 #include "planner/moves/sliding_piece.hpp"
 #include "planner/moves/turned_aside.hpp"
@@ -120,15 +122,16 @@ std::optional<Move> slid_straight(SlidingPiece& s, double k_mass, const std::opt
 }
 
 /// Keeps that the way is shut, by all the refusals from the first one on.
-void keep_shut(const OneWay& way, const std::vector<Refusal>& refusals, std::size_t first) {
+void keep_shut(Undoer::Impl& impl, const OneWay& way, std::vector<Refusal>& refusals, std::size_t first) {
   std::vector<ContactId> held_by;
-  std::vector<Refusal> told(refusals.begin() + static_cast<std::ptrdiff_t>(first), refusals.end());
-  for (const Refusal& refusal : told) {
-    if (refusal.held_by.empty()) return;
-    held_by.insert(held_by.end(), refusal.held_by.begin(), refusal.held_by.end());
+  const auto begin = refusals.begin() + static_cast<std::ptrdiff_t>(first);
+  for (auto refusal = begin; refusal != refusals.end(); ++refusal) {
+    if (refusal->held_by.empty()) return;
+    impl.once_each(refusal->held_by);
+    held_by.insert(held_by.end(), refusal->held_by.begin(), refusal->held_by.end());
   }
-  std::sort(held_by.begin(), held_by.end());
-  held_by.erase(std::unique(held_by.begin(), held_by.end()), held_by.end());
+  make_ascending(held_by);
+  std::vector<Refusal> told(begin, refusals.end());
   way.known->keep_staying(way.end, way.along, std::move(held_by), std::move(told));
 }
 
@@ -140,6 +143,7 @@ struct SlideCase {
   const std::size_t cap;
   const std::vector<char>* const frozen;
   std::vector<Move>* const every_way;
+  std::array<BothWays, 2>& both_ways;  ///< of the contact's first vertex and of its second
   const bool tells_why;  ///< else of ways that are known to be shut only what was told before, where that will do
   bool passed_over = false;
   std::optional<Move> best{};
@@ -188,6 +192,7 @@ struct SlideCase {
     }
     const std::size_t told = attempt.refusals.size();
     SlidingPiece s{.impl = impl, .state = state, .kind = MoveKind::slide, .d = d, .k = side.vertices};
+    s.both_ways = &both_ways[first ? 0 : 1];
     s.k_has_room = impl.marked(impl.list.room());
     s.cluster_has_room = state.holds_room(side.vertices.front());
     std::optional<Refusal> refusal = s.gather(
@@ -205,7 +210,7 @@ struct SlideCase {
     }
     if (!move) {
       // Nothing is kept of what only stays because another contact is to stay.
-      if (way && (frozen == nullptr || gathered)) keep_shut(*way, attempt.refusals, told);
+      if (way && (frozen == nullptr || gathered)) keep_shut(impl, *way, attempt.refusals, told);
       return;
     }
     put_first(move->contacts, c);
@@ -223,13 +228,14 @@ void Undoer::Impl::slide(const State& state, ContactId c, std::size_t cap, const
   // Who gets every way is told why the others are shut; of one way that goes
   // nobody asks what else there was. Where any refusal will do, what was told
   // before is told again.
+  std::array<BothWays, 2> both_ways;
   if (every_way == nullptr) {
-    SlideCase quick{*this, state, c, cap, frozen, nullptr, false};
+    SlideCase quick{*this, state, c, cap, frozen, nullptr, both_ways, false};
     quick.run(attempt);
     if (attempt.legal || !quick.passed_over) return;
     attempt = {};
   }
-  SlideCase{*this, state, c, cap, frozen, every_way, true}.run(attempt);
+  SlideCase{*this, state, c, cap, frozen, every_way, both_ways, true}.run(attempt);
 }
 
 }  // namespace dryfit::planner

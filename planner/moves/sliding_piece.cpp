@@ -17,15 +17,22 @@ void put_first(std::vector<ContactId>& contacts, ContactId asked) {
 }
 
 bool SlidingPiece::is_r_end(int v) const {
-  return std::find(r_ends.begin(), r_ends.end(), v) != r_ends.end() ||
-         (cluster_has_room && !k_has_room && v == impl.list.room());
+  return impl.is_end(v, ends_stamp) || (cluster_has_room && !k_has_room && v == impl.list.room());
 }
 
 bool SlidingPiece::in_r(int v) {
   if (impl.marked(v) || !in_cluster(v)) return false;
   const auto found = in_r_known.find(v);
   if (found != in_r_known.end()) return found->second;
+  if (both_ways != nullptr) {
+    if (const auto before = both_ways->to_r.find(v); before != both_ways->to_r.end()) {
+      impl.explorer.visited += before->second.visited;
+      return in_r_known.emplace(v, before->second.yes).first->second;
+    }
+  }
+  const long long visited = impl.explorer.visited;
   const bool yes = way_to_r(v, nullptr);
+  if (both_ways != nullptr) both_ways->to_r.emplace(v, WalkedToR{yes, impl.explorer.visited - visited});
   in_r_known.emplace(v, yes);
   return yes;
 }
@@ -93,12 +100,30 @@ Refusal SlidingPiece::refuse(Refusal::Why why, PartId moving, PartId blocking) {
   // What goes along sets how far K has to go: it stays so while the ends of all that hang on the one asked for.
   r.held_by = left_out;
   r.held_by.insert(r.held_by.end(), run_on.begin(), run_on.end());
+  if (both_ways == nullptr) {
+    hold_ties(r.held_by);
+    return r;
+  }
+  if (both_ways->ties) {
+    impl.explorer.visited += both_ways->ties->visited;
+  } else {
+    const long long visited = impl.explorer.visited;
+    WalkedTies& ties = both_ways->ties.emplace();
+    hold_ties(ties.contacts);
+    impl.once_each(ties.contacts);
+    ties.visited = impl.explorer.visited - visited;
+  }
+  const std::vector<ContactId>& ties = both_ways->ties->contacts;
+  r.held_by.insert(r.held_by.end(), ties.begin(), ties.end());
+  return r;
+}
+
+void SlidingPiece::hold_ties(std::vector<ContactId>& held) {
   for (const ContactId c : left_out) {
     const int a = impl.list.vertex(impl.contact(c).a), b = impl.list.vertex(impl.contact(c).b);
-    hold_in_k(impl.marked(a) ? a : b, r.held_by);
-    hold_link(impl.marked(a) ? b : a, r.held_by);
+    hold_in_k(impl.marked(a) ? a : b, held);
+    hold_link(impl.marked(a) ? b : a, held);
   }
-  return r;
 }
 
 void SlidingPiece::hold_link(int end, std::vector<ContactId>& held) {
@@ -150,6 +175,7 @@ std::optional<Refusal> SlidingPiece::gather(ContactId asked, const std::vector<c
     return r;
   }
   if (k_has_room) keep_linked(asked);
+  ends_stamp = impl.mark_ends(r_ends);
   const auto kept = std::find_if(left_out.begin(), left_out.end(),
                                  [&](ContactId h) { return frozen != nullptr && (*frozen)[dryfit::at(h)] != 0; });
   if (kept == left_out.end()) return std::nullopt;
@@ -272,31 +298,25 @@ bool SlidingPiece::exempt(PartId board_part, int body) const {
 }
 
 std::optional<Refusal> SlidingPiece::first_hit() {
-  const Vec3 sweep = d.unit() * travel;
-  auto hit = first_hit_of(k, sweep, [this](int v) { return in_r(v) || in_the_way_beyond(v, false); });
+  auto hit = first_hit_of(k, d, [this](int v) { return in_r(v) || in_the_way_beyond(v, false); });
   if (hit || kind != MoveKind::slide) return hit;
-  if (others_hang_on_k) hit = first_hit_of(all_of_r(), -sweep, [this](int v) { return in_the_way_beyond(v, true); });
+  if (others_hang_on_k) hit = first_hit_of(all_of_r(), -d, [this](int v) { return in_the_way_beyond(v, true); });
   return hit ? hit : meets_end_to_end();
 }
 
-std::optional<Refusal> SlidingPiece::first_hit_of(const std::vector<int>& vertices, Vec3 sweep,
+std::optional<Refusal> SlidingPiece::first_hit_of(const std::vector<int>& vertices, model::Direction way,
                                                   const std::function<bool(int)>& against) {
-  std::vector<int> candidates;
   for (const int v : vertices) {
     if (v == impl.list.room()) continue;
     for (int i = impl.index.first(v); i < impl.index.last(v); ++i) {
-      const Body& body = impl.index.bodies()[dryfit::at(i)];
-      impl.index.find(model::swept_bounds(body.solid, sweep), candidates);
-      for (const int j : candidates) {
-        const Body& other = impl.index.bodies()[dryfit::at(j)];
-        if (other.part == v || !in_cluster(other.part) || exempt(v, j) || exempt(other.part, i)) continue;
+      for (SweptHits::Near& near : impl.swept_hits.near(i, way, travel)) {
+        const PartId other = impl.index.bodies()[dryfit::at(near.body)].part;
+        if (other == v || !in_cluster(other) || exempt(v, near.body) || exempt(other, i)) continue;
         ++impl.work.clearance_tests;
-        if (!model::hits(body.thing(), other.thing(), sweep, impl.touch(v, other.part))) continue;
-        // A pipe may be drawn straight out of the fitting that it was unscrewed from, and a board leaves its carrier.
-        if (goes_apart(impl.frame, impl.list, v, other.part, sweep) || !against(other.part)) continue;
-        Refusal r = refuse(Refusal::Why::hits_part, v, other.part);
+        if (!impl.swept_hits.hit(i, way, travel, near) || !against(other)) continue;
+        Refusal r = refuse(Refusal::Why::hits_part, v, other);
         hold(v, r.held_by);
-        hold(other.part, r.held_by);
+        hold(other, r.held_by);
         return r;
       }
     }

@@ -15,6 +15,23 @@ struct Hanging {
   int end = model::kNone;       ///< the board
 };
 
+/// What a walk came to, and how many vertices it took.
+struct WalkedTies {
+  std::vector<ContactId> contacts;
+  long long visited = 0;
+};
+struct WalkedToR {
+  bool yes = false;
+  long long visited = 0;
+};
+
+/// What is found out about K and what it leaves by walks that are the same whichever of two opposite ways K goes. Told
+/// again it counts as walked again, so that the work counted does not depend on it.
+struct BothWays {
+  std::optional<WalkedTies> ties;             ///< why all that lets go does so with K: see SlidingPiece::refuse
+  std::unordered_map<int, WalkedToR> to_r{};  ///< by vertex
+};
+
 /// The graph G leaves out: for a slide the holes and slots along d, sideways the slots that open along d, either way.
 /// Piece K going along d: off pipes and out of boards (`kind` slide), or out of slots (`kind` sideways).
 struct SlidingPiece {
@@ -32,6 +49,8 @@ struct SlidingPiece {
   std::unordered_map<int, ContactId> linked_by{};   ///< slide, K with the room: how what moves hangs together
   std::vector<ContactId> run_on{};                  ///< slide: threads by which pipes go on along the way
   std::unordered_map<int, bool> in_r_known{};
+  BothWays* both_ways = nullptr;               ///< slide: of the same K and contact asked for, or null
+  int ends_stamp = 0;                          ///< of r_ends
   bool others_hang_on_k = false;               ///< K with the room: something hangs on it that does not move
   std::unordered_map<int, Hanging> hanging{};  ///< what is known of pieces beyond, by vertex
 
@@ -82,6 +101,8 @@ struct SlidingPiece {
   [[nodiscard]] double widest_on_line(PartId part, int line) const;
   /// With the room in K the others move: of them only what hangs together, without K, with the contact asked for.
   void keep_linked(ContactId asked);
+  /// Why the left-out contacts lie between K and what it leaves.
+  void hold_ties(std::vector<ContactId>& held);
   /// Why the end of a left-out contact moves along with that of the one asked for.
   void hold_link(int end, std::vector<ContactId>& held);
   /// A way in G from v to an end of R, appended to `held` if given; false when there is none.
@@ -89,8 +110,8 @@ struct SlidingPiece {
   [[nodiscard]] bool in_g(ContactId c) const;
   [[nodiscard]] bool is_r_end(int v) const;
   [[nodiscard]] bool exempt(PartId board_part, int body) const;
-  /// The first of `vertices` that hits what `against` holds for when it is moved by `sweep`.
-  [[nodiscard]] std::optional<Refusal> first_hit_of(const std::vector<int>& vertices, model::Vec3 sweep,
+  /// The first of `vertices` that hits what `against` holds for when it is moved along `way` by the travel.
+  [[nodiscard]] std::optional<Refusal> first_hit_of(const std::vector<int>& vertices, model::Direction way,
                                                     const std::function<bool(int)>& against);
   /// By which contact a board in the piece of v hangs on a pipe that a board leaves.
   [[nodiscard]] Hanging hangs_by(int v, bool with_k);
