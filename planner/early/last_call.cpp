@@ -23,14 +23,16 @@ Peeler peeled(Undoer& undoer, State state, const Flags& frozen, RefusalMemory& m
   return peeler;
 }
 
-/// After each step all that has been made. What goes is cheaper to follow than to find anew what hangs together.
-std::vector<State> after_steps(const ContactList& list, const StepContacts& steps) {
+/// After each step from that one on all that has been made, the last first. What goes is cheaper to follow than to find
+/// anew what hangs together.
+std::vector<State> after_steps(const ContactList& list, const StepContacts& steps, std::size_t from) {
   Flags made(list.contacts.size(), 0);
   for (const auto& step : steps) set(made, step);
   State now(list, made);
-  std::vector<State> after(steps.size(), now);
-  for (std::size_t i = steps.size(); i-- > 0;) {
-    after[i] = now;
+  std::vector<State> after;
+  after.reserve(steps.size() - from);
+  for (std::size_t i = steps.size(); i-- > from;) {
+    after.push_back(now);
     now.undo(steps[i]);
   }
   return after;
@@ -67,7 +69,10 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
   set(is_own, own);
   const auto owned = [&](ContactId c) { return is_own[at(c)] != 0; };
 
-  const std::vector<State> with = after_steps(undoer.list(), steps);  // as given: states that can be completed
+  const auto turn = std::find_if(steps.begin(), steps.end(),
+                                 [&](const auto& step) { return std::any_of(step.begin(), step.end(), owned); });
+  // As given: states that can be completed. Before the part has its turn none is asked for.
+  std::vector<State> with = after_steps(undoer.list(), steps, static_cast<std::size_t>(turn - steps.begin()));
 
   Flags without(n, 0);   // made, with the part put off
   bool waiting = false;  // the part has had its turn
@@ -81,16 +86,18 @@ LastCall last_call(Undoer& undoer, const std::vector<ContactId>& own, const Step
       set(without, others);
       continue;
     }
+    const State now = std::move(with.back());
+    with.pop_back();
     if (others.empty()) continue;
     Flags next = without;
     set(next, others);
-    if (first_stuck(peeled(undoer, without_the_rest(with[i], next), without, memory), others) != model::kNone) {
+    if (first_stuck(peeled(undoer, without_the_rest(now, next), without, memory), others) != model::kNone) {
       if (!touches && result.needed_by == 0) result.needed_by = static_cast<int>(i) + 1;
       if (result.asked_for == 0 && result.needed_by != 0) result.asked_for = result.needed_by;
       result.put_off.push_back(static_cast<int>(i) + 1);
       continue;
     }
-    const Peeler rest = peeled(undoer, with[i], next, memory);
+    const Peeler rest = peeled(undoer, now, next, memory);
     result.stuck = first_stuck(rest, own);
     if (result.stuck != model::kNone) {
       result.step = static_cast<int>(i) + 1;
