@@ -32,7 +32,15 @@ bool segments_cross(Point a, Point b, Point c, Point d) {
   return cross_of(a, b, c) * cross_of(a, b, d) < 0.0 && cross_of(c, d, a) * cross_of(c, d, b) < 0.0;
 }
 
+/// Both ends lie on the same side of the box: nothing between them meets it. By a margin that no rounding takes away.
+bool passes_beside(const RectMm& box, Point a, Point b) {
+  constexpr double kMargin = 1e-6;
+  return std::max(a.x, b.x) < box.x - kMargin || std::min(a.x, b.x) > box.x + box.width + kMargin ||
+         std::max(a.y, b.y) < box.y - kMargin || std::min(a.y, b.y) > box.y + box.height + kMargin;
+}
+
 bool segment_meets(const RectMm& box, Point a, Point b) {
+  if (passes_beside(box, a, b)) return false;
   if (contains(box, a) || contains(box, b)) return true;
   const Point p{box.x, box.y};
   const Point q{box.x + box.width, box.y};
@@ -213,8 +221,9 @@ class Placer {
     bool over_words = false;
   };
 
-  /// None when it would run over a label.
-  [[nodiscard]] std::optional<Leader> leader_of(std::size_t wish, Point foot, Point anchor) const {
+  /// None when it would run over a label, or cannot cost less than `below`, with `extra` on top.
+  [[nodiscard]] std::optional<Leader> leader_of(std::size_t wish, Point foot, Point anchor, double extra,
+                                                double below) const {
     double cost = 0.0;
     bool over_words = false;
     for (const auto& other : best_) {
@@ -231,6 +240,7 @@ class Placer {
       over_words = true;
     }
     const double run = length(foot, anchor);
+    if (cost + run + extra >= below) return std::nullopt;  // whatever it runs over, it costs no less
     const int steps = static_cast<int>(std::ceil(run * grid_.per_mm));
     const auto& own = wishes_[wish].parts;
     int over = 0;
@@ -296,7 +306,7 @@ class Placer {
     };
     const auto take = [&](const RectMm& box, Point anchor, double extra) {
       const Point foot = nearest_on(box, anchor);
-      const std::optional<Leader> leader = leader_of(i, foot, anchor);
+      const std::optional<Leader> leader = leader_of(i, foot, anchor, extra, best_cost);
       if (!leader || leader->cost + extra >= best_cost) return;
       best_cost = leader->cost + extra;
       best = {i, box, false, anchor, foot, leader->over, leader->over_words};
