@@ -363,8 +363,8 @@ std::vector<PartId> named_as_piece(const PictureOptions& picture, const std::vec
 }
 
 /// Step `i` of the plan, counted from 0, with its words.
-Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, const StepWords& words,
-             const std::vector<model::Attitude>& lies, const Lengths& lengths) {
+Card card_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, std::size_t i,
+             const StepWords& words, const std::vector<model::Attitude>& lies, const Lengths& lengths) {
   const Frame& frame = loaded.frame;
   const std::vector<Step>& steps = plan.best.order.steps;
   Card card;
@@ -378,7 +378,7 @@ Card card_of(const LoadedFrame& loaded, const OrderPlan& plan, std::size_t i, co
   }
   card.text = words.text;
   card.cautions = words.cautions;
-  card.notes = under_step(frame, loaded.contacts, plan, i);
+  card.notes = under_step(frame, finding.as_made(frame), loaded.contacts, plan, i);
   HowItStands how{stands_at(plan, i), {}, !stands_alone(plan, i), words.hands, words.steadied, words.tied};
   if (i < lies.size()) {
     how.lies = lies[i];
@@ -452,7 +452,7 @@ Deck deck_of(const LoadedFrame& loaded, const Finding& finding, const OrderPlan&
   const std::vector<model::Attitude> lies = lies_at_steps(plan);
   const std::vector<StepWords> words = words_with_turns(frame, loaded.contacts, finding.fit, steps, lies);
   for (std::size_t i = 0; i < steps.size(); ++i) {
-    deck.cards.push_back(card_of(loaded, plan, i, words[i], lies, lengths));
+    deck.cards.push_back(card_of(loaded, finding, plan, i, words[i], lies, lengths));
   }
   add_measuring(loaded, sheets, plan, lengths, deck.cards);
   add_tape_steps(frame, deck);

@@ -73,7 +73,7 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list, pl
   for (const model::PartId board : finding.without_rest) {
     finding.notes.insert(finding.notes.begin(), no_rest_note(frame, board));
   }
-  const model::Frame& stands = finding.turned ? finding.turned->frame : frame;
+  const model::Frame& stands = finding.as_made(frame);
   const planner::ContactList& contacts = finding.turned ? finding.turned->contacts : list;
   finding.overlaps = planner::overlaps_of(stands, contacts);
   if (!finding.overlaps.empty()) {

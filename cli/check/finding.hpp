@@ -37,6 +37,8 @@ struct Finding {
   std::vector<model::PartId> without_rest;  ///< boards that nothing carries, for their carriers pass their holes
   planner::Fit fit;
   std::shared_ptr<const Placed> turned;  ///< placed again after the turns of the fit; null when it needs none
+  /// How it stands once it is made: with its turns, or as `drawn`.
+  [[nodiscard]] const model::Frame& as_made(const model::Frame& drawn) const { return turned ? turned->frame : drawn; }
   planner::Order order;
   /// No order gets it in between floor and ceiling: how much headroom the joint lacks that lacks least, mm.
   std::optional<double> no_way_in;

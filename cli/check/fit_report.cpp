@@ -214,16 +214,37 @@ std::string closes_in_words(planner::FitState state) {
   return say("doesn't line up");
 }
 
-std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns, std::size_t most) {
+namespace {
+
+/// `moving`: what a step turns, ascending. Where that is the female side, it is turned and not the pipe, which would
+/// come loose at its other end.
+std::string turn_text(const model::Frame& frame, const planner::JointTurn& turn,
+                      const std::vector<model::PartId>& moving) {
+  const model::Joint& joint = frame.joint(turn.joint);
+  const std::string male = name_of(frame, joint.male), female = name_of(frame, joint.female);
+  const std::string by = turns_in_words(std::abs(turn.turns));
+  const auto moves = [&](model::PartId part) { return std::binary_search(moving.begin(), moving.end(), part); };
+  if (moves(joint.female) && !moves(joint.male)) {
+    return turn.turns > 0.0 ? say("{0} another {1} onto {2}", female, by, male)
+                            : say("{0} {1} back off {2}", female, by, male);
+  }
+  return turn.turns > 0.0 ? say("{0} another {1} into {2}", male, by, female)
+                          : say("{0} {1} back out of {2}", male, by, female);
+}
+
+std::vector<std::string> turn_texts(const model::Frame& frame, const std::vector<planner::JointTurn>& turns,
+                                    const std::vector<model::PartId>& moving) {
   std::vector<std::string> words;
   for (const planner::JointTurn& turn : turns) {
-    if (turn.turns == 0.0) continue;
-    const model::Joint& joint = frame.joint(turn.joint);
-    const std::string male = name_of(frame, joint.male), female = name_of(frame, joint.female);
-    const std::string by = turns_in_words(std::abs(turn.turns));
-    words.push_back(turn.turns > 0.0 ? say("{0} another {1} into {2}", male, by, female)
-                                     : say("{0} {1} back out of {2}", male, by, female));
+    if (turn.turns != 0.0) words.push_back(turn_text(frame, turn, moving));
   }
+  return words;
+}
+
+}  // namespace
+
+std::string turns_text(const model::Frame& frame, const std::vector<planner::JointTurn>& turns, std::size_t most) {
+  const std::vector<std::string> words = turn_texts(frame, turns, {});
   return most == 0 ? listed(words) : listed_briefly(words, most);
 }
 
@@ -239,7 +260,8 @@ std::vector<StepWords> words_with_turns(const model::Frame& frame, const planner
       if (here && turn.turns != 0.0) made.push_back(turn);
     }
     if (made.empty()) continue;
-    words[i].cautions.push_back(say("Now turn {}, so that the frame lines up.", turns_text(frame, made)));
+    words[i].cautions.push_back(
+        say("Now turn {}, so that the frame lines up.", listed(turn_texts(frame, made, steps[i].moving))));
     const bool loosened = std::any_of(made.begin(), made.end(), [](const auto& turn) { return turn.turns < 0.0; });
     if (loosened) words[i].cautions.push_back(loose_text());
   }

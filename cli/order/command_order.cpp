@@ -96,13 +96,14 @@ void print_json(const LoadedFrame& loaded, const Finding& finding, const OrderPl
 }
 
 /// What is made again with other parts: the next leg, the next rung.
-std::vector<AlikeSteps> alike_in(const LoadedFrame& loaded, const OrderPlan& plan, const EarlyInOrder& early,
-                                 const StopPlan& stops, const std::vector<planner::Step>& steps,
-                                 const std::vector<StepWords>& words) {
+std::vector<AlikeSteps> alike_in(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan,
+                                 const EarlyInOrder& early, const StopPlan& stops,
+                                 const std::vector<planner::Step>& steps, const std::vector<StepWords>& words) {
   std::vector<ToldStep> told;
   for (std::size_t i = 0; i < words.size(); ++i) {
     std::vector<std::string> said = words[i].cautions;
-    for (std::string& line : under_step(loaded.frame, loaded.contacts, plan, i)) said.push_back(std::move(line));
+    for (std::string& line : under_step(loaded.frame, finding.as_made(loaded.frame), loaded.contacts, plan, i))
+      said.push_back(std::move(line));
     for (std::string& line : early_lines(loaded.frame, loaded.contacts, early, i)) said.push_back(std::move(line));
     said.push_back(stop_lines(loaded.frame, stops, steps[i].number));
     told.push_back({before_step_text(loaded.frame, loaded.contacts, plan, i),
@@ -121,7 +122,7 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
   std::set<std::string> cautioned;
   out << chores_text(say("Before"), plan.chores.before, loaded.frame.units);
   const std::vector<AlikeSteps> alike =
-      explained ? std::vector<AlikeSteps>() : alike_in(loaded, plan, early, stops, steps, words);
+      explained ? std::vector<AlikeSteps>() : alike_in(loaded, finding, plan, early, stops, steps, words);
   auto run = alike.begin();
   for (std::size_t i = 0; i < steps.size(); ++i) {
     if (run != alike.end() && run->first == i) {
@@ -136,7 +137,7 @@ void print_steps(const LoadedFrame& loaded, const Finding& finding, const OrderP
       if (!cautioned.insert(caution).second) continue;  // once is enough
       fmt::print(out, "{:{}}! {}\n", "", indent, wrapped(caution, indent + 2));
     }
-    for (const std::string& line : under_step(loaded.frame, loaded.contacts, plan, i)) {
+    for (const std::string& line : under_step(loaded.frame, finding.as_made(loaded.frame), loaded.contacts, plan, i)) {
       fmt::print(out, "{:{}}- {}\n", "", indent, wrapped(line, indent + 2));
     }
     for (const std::string& line : early_lines(loaded.frame, loaded.contacts, early, i)) {

@@ -412,12 +412,12 @@ std::string before_step_text(const model::Frame& frame, const planner::ContactLi
   return text;
 }
 
-std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list, const OrderPlan& plan,
-                                    std::size_t step) {
+std::vector<std::string> under_step(const model::Frame& frame, const model::Frame& turned,
+                                    const planner::ContactList& list, const OrderPlan& plan, std::size_t step) {
   std::vector<std::string> text;
   if (!plan.priced) return text;
   const planner::Step& now = plan.best.order.steps[step];
-  if (std::string place = place_text(frame, list, plan.best.order.steps, step); !place.empty()) {
+  if (std::string place = place_text(turned, list, plan.best.order.steps, step); !place.empty()) {
     text.push_back(std::move(place));
   }
   for (const planner::Subassembly& piece : plan.grouping.pieces) {

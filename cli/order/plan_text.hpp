@@ -23,9 +23,11 @@ namespace dryfit::cli {
 /// Whole lines that stand before a step: the work being turned, the way in, levelling, a piece that begins.
 [[nodiscard]] std::string before_step_text(const model::Frame& frame, const planner::ContactList& list,
                                            const OrderPlan& plan, std::size_t step);
-/// What stands under a step, one entry a sentence: cautions of standing, then reasons.
-[[nodiscard]] std::vector<std::string> under_step(const model::Frame& frame, const planner::ContactList& list,
-                                                  const OrderPlan& plan, std::size_t step);
+/// What stands under a step, one entry a sentence: cautions of standing, then reasons. `turned`: the frame as it stands
+/// once its joints are turned as told, for what is measured on the wall.
+[[nodiscard]] std::vector<std::string> under_step(const model::Frame& frame, const model::Frame& turned,
+                                                  const planner::ContactList& list, const OrderPlan& plan,
+                                                  std::size_t step);
 /// The work being turned once more after the last step, one entry a sentence.
 [[nodiscard]] std::vector<std::string> turnings_at_end(const model::Frame& frame, const OrderPlan& plan);
 /// What the order costs and how sure that is, not yet broken into lines.

@@ -140,4 +140,33 @@ TEST_CASE("of work that lies, front and behind are the near and the far side") {
   CHECK_FALSE(says(run({"order", scenario("plant-rack"), "--standing"}).out, "from your side"));
 }
 
+/// Two posts with a low rung of one pipe and a high one that has a union and is longer by itself.
+const std::string kUnequalRungs =
+    "dryfit: 1\nname: Towel ladder\nunits: in\npipe: {standard: npt, size: 3/4}\n"
+    "surfaces:\n  floor: {normal: up, at: 0}\n  wall: {normal: front, at: -5/8}\n"
+    "runs:\n"
+    "  left: {from: floor, at: [0, -12], to: wall, parts: [K1: cap, P1: {pipe: 18}, T1: {tee: right}, P2: {pipe: 24}, "
+    "T2: {tee: right}, P3: {pipe: 4}, E1: {elbow: back}, P4: {pipe: 10}, FL: flange]}\n"
+    "  low: {from: T1.right, parts: [R1: {pipe: 24}], to: T3.left}\n"
+    "  high: {from: T2.right, parts: [R2: {pipe: 11}, U1: union, R3: {pipe: 12}], to: T4.left}\n"
+    "  right: {from: floor, to: wall, parts: [K2: cap, Q1: {pipe: 18}, T3: {tee: left}, Q2: {pipe: 24}, "
+    "T4: {tee: left}, Q3: {pipe: 4}, E2: {elbow: back}, Q4: {pipe: 10}, FR: flange]}\n";
+
+TEST_CASE("what has to be turned on further is what the step turns: the pipe would come loose at its other end") {
+  const ScratchFolder folder;
+  const std::string text = on_one_line(run({"order", folder.file("ladder.yaml", kUnequalRungs)}).out);
+  CAPTURE(text);
+  CHECK(says(text, "Screw T2 onto R2 from the left: hold R2, turn T2 4¾ turns. ! Now turn T2 another 1 turn onto R2,"));
+  CHECK(says(text, "turn R3 4¾ turns. ! Now turn R3 another 1 turn into T4,"));
+  CHECK(says(text, "! Now turn T1 ½ turn back off R1,"));
+}
+
+TEST_CASE("a flange goes where the frame stands once its joints are turned") {
+  const ScratchFolder folder;
+  const std::string file = folder.file("ladder.yaml", kUnequalRungs);
+  // As drawn the posts are 25-15/16 in apart. R1 is backed out half a turn at both ends, and a thread has 14 to the
+  // inch.
+  CHECK(says(on_one_line(run({"order", file}).out), "Centre of FR: 26 in to the right of FL, at the same height."));
+}
+
 }  // namespace
