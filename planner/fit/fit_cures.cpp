@@ -309,19 +309,18 @@ class CureSearch {
   std::vector<PartId> twins_of(PartId pipe) const {
     const Part& own = frame_.part(pipe);
     const model::Vec3 along = own.ports[1].facing.unit();
-    const auto span = [&](const Part& part) {
-      const double a = dot(part.ports[0].at, along);
-      const double b = dot(part.ports[1].at, along);
-      return std::minmax(a, b);
+    // A pair of values: std::minmax gives references, to what ends with the call.
+    const auto span = [&](const Part& part) -> std::pair<double, double> {
+      return std::minmax({dot(part.ports[0].at, along), dot(part.ports[1].at, along)});
     };
-    const auto [low, high] = std::pair<double, double>(span(own));
+    const auto [low, high] = span(own);
     std::vector<PartId> twins;
     for (PartId p = 0; p < static_cast<PartId>(frame_.parts.size()); ++p) {
       const Part& part = frame_.part(p);
       if (part.kind != PartKind::pipe || part.size != own.size || std::abs(part.length - own.length) > kSameLength)
         continue;
       if (!parallel(part.ports[1].facing, own.ports[1].facing)) continue;
-      const auto [its_low, its_high] = std::pair<double, double>(span(part));
+      const auto [its_low, its_high] = span(part);
       if (std::abs(its_low - low) < kSameHeight || std::abs(its_high - high) < kSameHeight) twins.push_back(p);
     }
     return twins;

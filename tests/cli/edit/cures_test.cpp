@@ -70,7 +70,8 @@ TEST_CASE("a square ring is freed by a union or by threads that are shared, whic
   const std::set<std::string> kinds = make_all_cures(square);
   CHECK(kinds.contains("union"));
   REQUIRE(kinds.contains("shared-threads"));
-  for (const json& cure : checked(square)["cures"]) {
+  const json answer = checked(square);
+  for (const json& cure : answer["cures"]) {
     if (cure["change"] != "shared-threads") continue;
     CHECK(made(square, cure).find("turns in each") != std::string::npos);
     break;
