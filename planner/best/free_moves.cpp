@@ -125,7 +125,7 @@ bool FreeMoves::is_bare(const State& state, PartId part, ContactId c, int line) 
   return std::all_of(contacts.begin(), contacts.end(), [&](ContactId k) {
     if (k == c || !state.made(k)) return true;
     const Contact& other = undoer_.list().contact(k);
-    const bool hole = other.kind == ContactKind::hole || other.kind == ContactKind::notch;
+    const bool hole = hole_like(other.kind);
     return hole && (line == model::kNone || other.line == line);
   });
 }
@@ -134,7 +134,7 @@ bool FreeMoves::is_bare(const State& state, PartId part, ContactId c, int line) 
 /// slides off alone only when nothing but holes holds it.
 bool FreeMoves::may_be_free(const State& state, ContactId c) const {
   const Contact& asked = undoer_.list().contact(c);
-  const bool hole = asked.kind == ContactKind::hole || asked.kind == ContactKind::notch;
+  const bool hole = hole_like(asked.kind);
   const bool joins_two = asked.kind == ContactKind::nut || (asked.kind == ContactKind::fastening && asked.b != kRoom);
   if (joins_two && !is_strap(asked)) return hangs_by(state, asked.a, c) || hangs_by(state, asked.b, c);
   if (asked.kind != ContactKind::thread && !hole) return true;

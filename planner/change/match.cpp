@@ -103,8 +103,7 @@ bool relation_kept(const model::Frame& of, const Contact& oc, const model::Frame
   }
   return std::any_of(quarter_turns().begin(), quarter_turns().end(), [&](const QuarterTurn& t) {
     if (!lies_as(oa, na, t, of, nf) || !lies_as(ob, nb, t, of, nf)) return false;
-    if (oc.kind == ContactKind::hole || oc.kind == ContactKind::notch)
-      return true;  // the hole itself is compared apart
+    if (hole_like(oc.kind)) return true;  // the hole itself is compared apart
     if (!near(t.of(ob.centre - oa.centre), nb.centre - na.centre)) return false;
     const model::Port* op = port_at(of, oc, oc.a);
     return op == nullptr || near(t.of(op->at - oa.centre), port_at(nf, nc, nc.a)->at - na.centre);
@@ -228,7 +227,7 @@ class Matcher {
       const PartId a = m_.new_of_old[dryfit::at(oc.a)];
       const PartId b = oc.b == kRoom ? kRoom : m_.new_of_old[dryfit::at(oc.b)];
       if (a == kNone || (b == kNone && oc.b != kRoom)) continue;
-      const bool hole = oc.kind == ContactKind::hole || oc.kind == ContactKind::notch;
+      const bool hole = hole_like(oc.kind);
       if (hole && off[dryfit::at(oc.a)] != 0) continue;
       const auto found = by_parts.find({oc.kind, a, b});
       if (found == by_parts.end()) continue;

@@ -435,9 +435,8 @@ std::vector<CureChange> changes_at(const Frame& frame, const ContactList& list,
   // First where a wrench has room: what goes through a board is held by its threads alone once it is cut short.
   std::vector<PartId> handy_first(pipes.begin(), pipes.end());
   const auto goes_through_a_board = [&](PartId p) {
-    return std::any_of(list.at[dryfit::at(p)].begin(), list.at[dryfit::at(p)].end(), [&](ContactId c) {
-      return list.contact(c).kind == ContactKind::hole || list.contact(c).kind == ContactKind::notch;
-    });
+    return std::any_of(list.at[dryfit::at(p)].begin(), list.at[dryfit::at(p)].end(),
+                       [&](ContactId c) { return hole_like(list.contact(c).kind); });
   };
   std::stable_partition(handy_first.begin(), handy_first.end(), [&](PartId p) { return !goes_through_a_board(p); });
   for (const CureKind kind : {CureKind::couple, CureKind::unite}) {

@@ -14,10 +14,6 @@ namespace {
 
 using Set = std::vector<ContactId>;
 
-bool hole_like(const Contact& contact) {
-  return contact.kind == ContactKind::hole || contact.kind == ContactKind::notch;
-}
-
 /// Contacts with pipes, not made yet, that could be made with c by moving the piece at one of its ends.
 void sets_by_piece(Undoer& undoer, Explorer& explorer, const State& state, ContactId c, std::set<Set>& sets) {
   const ContactList& list = undoer.list();
@@ -35,7 +31,7 @@ void sets_by_piece(Undoer& undoer, Explorer& explorer, const State& state, Conta
     for (const int v : piece) {
       for (const ContactId h : list.at[at(v)]) {
         const Contact& hole = list.contact(h);
-        if (state.made(h) || !hole_like(hole) || !parallel(hole.axis, asked.axis)) continue;
+        if (state.made(h) || !hole_like(hole.kind) || !parallel(hole.axis, asked.axis)) continue;
         const int a = list.vertex(hole.a);
         const int end = a == v ? list.vertex(hole.b) : a;
         if (mover.contains(end)) continue;
@@ -65,7 +61,7 @@ bool makes_a_step(Undoer& undoer, const State& state, const Set& set, ContactId 
   std::vector<char> made = state.all();
   for (const ContactId o : set) made[at(o)] = 1;
   const State next(undoer.list(), made);
-  if (set.size() == 1 && !hole_like(undoer.list().contact(c))) {
+  if (set.size() == 1 && !hole_like(undoer.list().contact(c).kind)) {
     const Attempt attempt = undoer.try_undo(next, c);
     return attempt.legal && attempt.move.contacts == set;
   }
@@ -134,7 +130,7 @@ std::vector<Set> steps_forward(Undoer& undoer, const State& state, ContactId c) 
   const Contact& contact = list.contact(c);
   if (state.made(c)) return {};
   std::set<Set> sets;
-  if (hole_like(contact)) {
+  if (hole_like(contact.kind)) {
     Explorer explorer(list);
     sets_by_piece(undoer, explorer, state, c, sets);
     if (contact.kind == ContactKind::notch) sets.insert(of_same_board(list, state, c));

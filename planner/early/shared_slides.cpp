@@ -30,7 +30,7 @@ SharedSlides::SharedSlides(Undoer& undoer, std::vector<char> made, std::vector<c
   const ContactList& list = undoer.list();
   for (std::size_t c = 0; c < list.contacts.size(); ++c) {
     const Contact& contact = list.contacts[c];
-    if (made_[c] == 0 || (contact.kind != ContactKind::hole && contact.kind != ContactKind::notch)) continue;
+    if (made_[c] == 0 || !hole_like(contact.kind)) continue;
     const int board = undoer.frame().part(contact.a).board;
     holes_of_[dryfit::at(board)].push_back(static_cast<ContactId>(c));
   }
@@ -189,8 +189,7 @@ bool SharedSlides::goes_along(const Taken& move, int vertex) const {
 
 bool SharedSlides::lets_go(const Taken& move, const Contact& contact, int vertex) const {
   if (move.kind == MoveKind::slide) {
-    return (contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) &&
-           parallel(contact.axis, move.way);
+    return hole_like(contact.kind) && parallel(contact.axis, move.way);
   }
   return contact.kind == ContactKind::notch && opening(contact) == (contact.a == vertex ? -move.way : move.way);
 }

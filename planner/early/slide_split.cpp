@@ -11,8 +11,6 @@ namespace {
 
 using model::Direction;
 
-bool is_hole(const Contact& contact) { return contact.kind == ContactKind::hole || contact.kind == ContactKind::notch; }
-
 /// One per line that ways run along, whichever way they are told.
 void put_line(std::vector<Direction>& lines, const Direction& way) {
   if (std::none_of(lines.begin(), lines.end(), [&](const Direction& d) { return parallel(d, way); })) {
@@ -71,7 +69,7 @@ Direction opening(const model::Frame& frame, const Contact& notch) {
 /// Straight along holes and slots.
 bool parts_along(const State& state, const std::vector<ContactId>& undone, const Direction& along) {
   const ContactList& list = state.list();
-  const auto slides = [&](const Contact& contact) { return is_hole(contact) && parallel(contact.axis, along); };
+  const auto slides = [&](const Contact& contact) { return hole_like(contact.kind) && parallel(contact.axis, along); };
   const Pieces pieces(state, undone, slides);
   return std::any_of(undone.begin(), undone.end(), [&](ContactId c) {
     const Contact& contact = list.contact(c);
@@ -97,7 +95,7 @@ bool parts_a_slide(const model::Frame& frame, const State& state, const std::vec
   std::vector<Direction> holes, openings;
   for (ContactId c = 0; c < static_cast<ContactId>(list.contacts.size()); ++c) {
     const Contact& contact = list.contact(c);
-    if (!state.made(c) || !is_hole(contact)) continue;
+    if (!state.made(c) || !hole_like(contact.kind)) continue;
     put_line(holes, contact.axis);
     if (contact.kind == ContactKind::notch) put_line(openings, opening(frame, contact));
   }

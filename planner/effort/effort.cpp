@@ -199,7 +199,7 @@ double Effort::holes_turned_in(const State& before, const Move& move) const {
   for (const PartId p : move.moving) {
     for (const ContactId k : list_.at[at(p)]) {
       const Contact& c = list_.contact(k);
-      if (before.made(k) && c.line == thread.line && (c.kind == ContactKind::hole || c.kind == ContactKind::notch)) {
+      if (before.made(k) && c.line == thread.line && hole_like(c.kind)) {
         holes += 1.0;
       }
     }

@@ -27,7 +27,7 @@ bool still_held(const model::Frame& frame, const ContactList& list, const State&
     const auto& all = list.at[dryfit::at(p)];
     return std::any_of(all.begin(), all.end(), [&](ContactId k) {
       const Contact& c = list.contact(k);
-      const bool on_pipe = c.a == p && (c.kind == ContactKind::hole || c.kind == ContactKind::notch);
+      const bool on_pipe = c.a == p && hole_like(c.kind);
       return on_pipe && state.made(k) &&
              std::find(move.contacts.begin(), move.contacts.end(), k) == move.contacts.end();
     });
@@ -39,8 +39,7 @@ bool carries_board(const model::Frame& frame, const ContactList& list, const Sta
   const auto& all = list.at[dryfit::at(thread.a)];
   return std::any_of(all.begin(), all.end(), [&](ContactId k) {
     const Contact& c = list.contact(k);
-    if (!state.made(k) || c.a == thread.a || (c.kind != ContactKind::hole && c.kind != ContactKind::notch))
-      return false;
+    if (!state.made(k) || c.a == thread.a || !hole_like(c.kind)) return false;
     const auto& carriers = frame.board_of(c.a).carriers;
     return std::find(carriers.begin(), carriers.end(), thread.b) != carriers.end();
   });
@@ -114,7 +113,7 @@ int rank_of(const model::Frame& frame, const ContactList& list, const State& sta
   for (const PartId p : move.moving) {
     for (const ContactId k : list.at[dryfit::at(p)]) {
       const ContactKind kind = list.contact(k).kind;
-      if (state.made(k) && (kind == ContactKind::hole || kind == ContactKind::notch)) return 9;
+      if (state.made(k) && hole_like(kind)) return 9;
     }
   }
   // So does what carries a board that can leave over the pipe's other end: put on first, it holds the board up.

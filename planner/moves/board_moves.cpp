@@ -108,8 +108,7 @@ struct BoardCase {
         cluster_has_room(state_.holds_room(part_)) {
     for (const ContactId c : impl.contacts_at(part)) {
       const Contact& k = impl.contact(c);
-      if (state.made(c) && k.a == part && (Undoer::Impl::hole_like(k) || k.kind == ContactKind::rest))
-        ties.push_back(c);
+      if (state.made(c) && k.a == part && (hole_like(k.kind) || k.kind == ContactKind::rest)) ties.push_back(c);
     }
   }
 

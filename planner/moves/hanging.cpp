@@ -32,7 +32,7 @@ Hanging SlidingPiece::hangs_by(int v, bool with_k) {
     if (member == impl.list.room() || !impl.is_board(member)) continue;
     for (const ContactId h : impl.contacts_at(member)) {
       const Contact& hole = impl.contact(h);
-      if (!state.made(h) || !Undoer::Impl::hole_like(hole) || !parallel(hole.axis, d)) continue;
+      if (!state.made(h) || !hole_like(hole.kind) || !parallel(hole.axis, d)) continue;
       if (with_k ? !impl.marked(hole.b) : !in_r(hole.b)) continue;
       if (left_by_board(hole.line)) return {h, member};
     }

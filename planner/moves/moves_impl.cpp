@@ -169,7 +169,7 @@ std::vector<Move> Undoer::ways(const State& state, ContactId c, std::vector<Refu
     if (refusals != nullptr) refusals->insert(refusals->end(), attempt.refusals.begin(), attempt.refusals.end());
   };
   const ContactKind kind = impl_->contact(c).kind;
-  if (kind != ContactKind::hole && kind != ContactKind::notch) {
+  if (!hole_like(kind)) {
     impl_->both_sides = true;
     Attempt either = attempt(state, c, kNoCap, nullptr);
     impl_->both_sides = false;

@@ -93,14 +93,8 @@ struct Undoer::Impl {
   [[nodiscard]] const model::Hole& slot(const Contact& notch) const {
     return board(notch.a).holes[dryfit::at(notch.hole)];
   }
-  [[nodiscard]] int other_vertex(ContactId c, int vertex) const {
-    const int a = list.vertex(contact(c).a);
-    return a == vertex ? list.vertex(contact(c).b) : a;
-  }
+  [[nodiscard]] int other_vertex(ContactId c, int vertex) const { return list.other_vertex(c, vertex); }
   [[nodiscard]] const std::vector<ContactId>& contacts_at(int vertex) const { return list.at[at(vertex)]; }
-  [[nodiscard]] static bool hole_like(const Contact& c) {
-    return c.kind == ContactKind::hole || c.kind == ContactKind::notch;
-  }
   /// A made contact that fastens the board, or kNone.
   [[nodiscard]] ContactId made_fastening(const State& state, PartId board_part) const;
   /// A made rest of another board laid on this one, or kNone.

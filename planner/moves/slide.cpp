@@ -70,7 +70,7 @@ std::optional<OtherSide> collect_r(const SlidingPiece& s, double limit) {
     const int v = other.vertices[i];
     for (const ContactId h : s.impl.contacts_at(v)) {
       const Contact& hole = s.impl.contact(h);
-      if (!s.state.made(h) || !Undoer::Impl::hole_like(hole) || !parallel(hole.axis, s.d)) continue;
+      if (!s.state.made(h) || !hole_like(hole.kind) || !parallel(hole.axis, s.d)) continue;
       const int beyond = s.impl.other_vertex(h, v);
       if (!s.impl.marked(beyond) && too_heavy_with(beyond)) return std::nullopt;
     }
@@ -195,8 +195,8 @@ struct SlideCase {
     s.both_ways = &both_ways[first ? 0 : 1];
     s.k_has_room = impl.marked(impl.list.room());
     s.cluster_has_room = state.holds_room(side.vertices.front());
-    std::optional<Refusal> refusal = s.gather(
-        c, frozen, [&](const Contact& hole, int) { return Undoer::Impl::hole_like(hole) && parallel(hole.axis, d); });
+    std::optional<Refusal> refusal =
+        s.gather(c, frozen, [&](const Contact& hole, int) { return hole_like(hole.kind) && parallel(hole.axis, d); });
     const bool gathered = !refusal;
     std::optional<Move> move;
     bool straight = false;

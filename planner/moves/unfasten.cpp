@@ -17,9 +17,9 @@ struct UnfastenCase {
 
   /// Something that keeps the driver out.
   struct Obstacle {
-    PartId part = kNone;  ///< over a screw; kNone: a surface
-    PartId stop = kNone;  ///< what keeps that board from being pushed aside
-    int surface = kNone;  ///< the same, or what is over the screw
+    PartId part = kNone;            ///< over a screw; kNone: a surface
+    PartId stop = kNone;            ///< what keeps that board from being pushed aside
+    int surface = kNone;            ///< the same, or what is over the screw
     std::vector<PartId> between{};  ///< boards that are pushed on in between
     friend bool operator==(const Obstacle&, const Obstacle&) = default;
   };
@@ -32,7 +32,7 @@ struct UnfastenCase {
     for (const ContactId k : impl.contacts_at(p)) {
       if (!state.made(k)) continue;
       const Contact& held = impl.contact(k);
-      if (Undoer::Impl::hole_like(held) && held.a == p && parallel(held.axis, reach.away)) continue;
+      if (hole_like(held.kind) && held.a == p && parallel(held.axis, reach.away)) continue;
       return k;
     }
     return kNone;

@@ -103,7 +103,7 @@ std::vector<std::pair<int, ChoreLine>> drilled_at_posts(const Frame& frame, cons
       const bool moves = std::find(step.moving.begin(), step.moving.end(), board.part) != step.moving.end();
       const auto over = std::count_if(step.contacts.begin(), step.contacts.end(), [&](ContactId c) {
         const Contact& contact = list.contact(c);
-        return contact.a == board.part && (contact.kind == ContactKind::hole || contact.kind == ContactKind::notch);
+        return contact.a == board.part && hole_like(contact.kind);
       });
       // Over pipes that lie loose there is nothing to measure yet.
       const bool stand = std::all_of(board.holes.begin(), board.holes.end(),

@@ -77,10 +77,7 @@ class Listing {
     for (int v = 0; v < static_cast<int>(list_.at.size()); ++v) {
       list_.first_link.push_back(static_cast<int>(list_.links.size()));
       for (const ContactId c : list_.at[at(v)]) {
-        const Contact& contact = list_.contact(c);
-        const int a = list_.vertex(contact.a);
-        const bool hole_like = contact.kind == ContactKind::hole || contact.kind == ContactKind::notch;
-        list_.links.push_back({c, a == v ? list_.vertex(contact.b) : a, hole_like});
+        list_.links.push_back({c, list_.other_vertex(c, v), hole_like(list_.contact(c).kind)});
       }
     }
     list_.first_link.push_back(static_cast<int>(list_.links.size()));

@@ -40,6 +40,11 @@ struct Contact {
   return kind == ContactKind::thread || kind == ContactKind::nut || kind == ContactKind::fastening;
 }
 
+/// A pipe in a board, which slides along the axis.
+[[nodiscard]] constexpr bool hole_like(ContactKind kind) {
+  return kind == ContactKind::hole || kind == ContactKind::notch;
+}
+
 /// An undo move that the judge refused although the search found it legal. It is not made again in a state where as
 /// much is made: what cannot be undone there cannot be undone with more in the way.
 struct StruckOut {
@@ -81,6 +86,11 @@ struct ContactList {
   /// Contact with that id, or kNone. "P1/U1~a.down" is taken for "P1/U1.down".
   [[nodiscard]] ContactId find(std::string_view id) const;
   [[nodiscard]] int vertex(PartId part) const { return part == model::kRoom ? room() : part; }
+  /// The other one of a contact's two vertices.
+  [[nodiscard]] int other_vertex(ContactId id, int of) const {
+    const int a = vertex(contact(id).a);
+    return a == of ? vertex(contact(id).b) : a;
+  }
   /// Whether what is `across` mm wide goes through a hole or slot of `hole` mm. Sums of sizes may end a rounding short.
   [[nodiscard]] bool goes_through(double across, double hole) const {
     constexpr double kRounding = 1e-6;

@@ -40,7 +40,7 @@ State::State(const ContactList& list, const std::vector<char>& made)
 bool State::counts(ContactId c, const Without& without) const {
   if (!made(c) || c == without.contact) return false;
   const Contact& contact = list_->contact(c);
-  if (contact.kind == ContactKind::hole || contact.kind == ContactKind::notch) {
+  if (hole_like(contact.kind)) {
     if (contact.line == without.holes_on_line) return false;
     if (without.holes_along.valid() && parallel(contact.axis, without.holes_along)) return false;
   }
