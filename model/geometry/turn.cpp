@@ -129,6 +129,34 @@ ZRange z_of(const Polytope& body) {
   return z;
 }
 
+/// What is bounded by a ring about the axis.
+struct Ring {
+  RRange r;
+  ZRange z;
+};
+
+/// The least ring about an axis along `n` that holds the box.
+Ring ring_round(const Bounds& box, const Axis& axis, int n) {
+  const double way = axis.along.unit()[n];
+  const int i = (n + 1) % 3, j = (n + 2) % 3;
+  const auto nearest = [](double lo, double hi) { return lo > 0 ? lo : hi < 0 ? -hi : 0.0; };
+  const double x0 = box.lo[i] - axis.point[i], x1 = box.hi[i] - axis.point[i];
+  const double y0 = box.lo[j] - axis.point[j], y1 = box.hi[j] - axis.point[j];
+  const double p = (box.lo[n] - axis.point[n]) * way, q = (box.hi[n] - axis.point[n]) * way;
+  return {{std::hypot(nearest(x0, x1), nearest(y0, y1)),
+           std::hypot(std::max(std::abs(x0), std::abs(x1)), std::max(std::abs(y0), std::abs(y1)))},
+          {std::min(p, q), std::max(p, q)}};
+}
+
+/// A ring that holds the solid, told quickly and seldom much too wide.
+Ring ring_of(const Solid& solid, const Axis& axis) {
+  const Bounds box = bounds_of(solid);
+  if (const int n = axis.along.axis(); n >= 0) return ring_round(box, axis, n);
+  const Vec3 from = (box.lo + box.hi) * 0.5 - axis.point, way = axis.along.unit();
+  const double along = dot(from, way), off = norm(from - way * along), ball = 0.5 * norm(box.hi - box.lo);
+  return {{std::max(0.0, off - ball), off + ball}, {along - ball, along + ball}};
+}
+
 /// Shadow of a solid about one axis, set up once and asked for many slabs.
 class Shadow {
  public:
@@ -138,14 +166,9 @@ class Shadow {
     if (solid.shape == Solid::Shape::box) {
       const int n = axis.along.axis();
       if (n >= 0) {
-        const int i = (n + 1) % 3, j = (n + 2) % 3;
-        const auto nearest = [](double lo, double hi) { return lo > 0 ? lo : hi < 0 ? -hi : 0.0; };
-        const double x0 = solid.a[i] - axis.point[i], x1 = solid.b[i] - axis.point[i];
-        const double y0 = solid.a[j] - axis.point[j], y1 = solid.b[j] - axis.point[j];
-        constant_ = {std::hypot(nearest(x0, x1), nearest(y0, y1)),
-                     std::hypot(std::max(std::abs(x0), std::abs(x1)), std::max(std::abs(y0), std::abs(y1)))};
-        const double p = (solid.a[n] - axis.point[n]) * a[n], q = (solid.b[n] - axis.point[n]) * a[n];
-        z_ = {std::min(p, q), std::max(p, q)};
+        const Ring ring = ring_round({solid.a, solid.b}, axis, n);
+        constant_ = ring.r;
+        z_ = ring.z;
         form_ = Form::constant;
         return;
       }
@@ -245,14 +268,21 @@ bool shadows_meet(const Shadow& s, const Shadow& h, double shift) {
   return false;
 }
 
-std::vector<Shadow> shadows_of(Thing thing, double by, const Axis& axis, const Bounds& region) {
-  std::vector<Shadow> shadows;
-  if (!thing.pierced()) {
-    shadows.emplace_back(shrunk(thing.solid, by), axis);
-    return shadows;
-  }
-  for (const Solid& piece : pieces_of(*thing.wood, by, region)) shadows.emplace_back(piece, axis);
-  return shadows;
+/// False where the two rings are clear of each other, whatever the first is shifted by.
+bool may_meet(const Ring& turning, const Ring& still, double shift) {
+  constexpr double kHair = 1e-6;  // more than the two ways to work out a ring differ by, mm
+  return turning.z.lo + std::min(0.0, shift) < still.z.hi + kHair &&
+         still.z.lo < turning.z.hi + std::max(0.0, shift) + kHair && turning.r.lo < still.r.hi + kHair &&
+         still.r.lo < turning.r.hi + kHair;
+}
+
+/// The thing made smaller by `by`; of a board those pieces that may meet the ring when they are shifted.
+std::vector<Solid> pieces_in_ring(Thing thing, double by, const Axis& axis, double shift, const Bounds& region,
+                                  const Ring& other) {
+  if (!thing.pierced()) return {shrunk(thing.solid, by)};
+  std::vector<Solid> pieces = pieces_of(*thing.wood, by, region);
+  std::erase_if(pieces, [&](const Solid& piece) { return !may_meet(ring_of(piece, axis), other, shift); });
+  return pieces;
 }
 
 }  // namespace
@@ -276,13 +306,27 @@ bool turn_hits(Thing turning, Thing still, const Axis& axis, double shift, doubl
   if (-axis.along < axis.along) return turn_hits(turning, still, {axis.point, -axis.along}, -shift, touch);
   if (comes_first(still.solid, turning.solid)) return turn_hits(still, turning, axis, -shift, touch);
   const double by = 0.5 * touch;
-  if (!shadows_meet({shrunk(turning.solid, by), axis}, {shrunk(still.solid, by), axis}, shift)) return false;
+  const Solid turning_small = shrunk(turning.solid, by), still_small = shrunk(still.solid, by);
+  if (!shadows_meet({turning_small, axis}, {still_small, axis}, shift)) return false;
   if (!turning.pierced() && !still.pierced()) return true;
-  const auto s = shadows_of(turning, by, axis, turned_bounds(still.solid, axis, -shift));
-  const auto h = shadows_of(still, by, axis, turned_bounds(turning.solid, axis, shift));
-  return std::any_of(s.begin(), s.end(), [&](const Shadow& p) {
-    return std::any_of(h.begin(), h.end(), [&](const Shadow& q) { return shadows_meet(p, q, shift); });
-  });
+  // Seen from the other, what turns stays and the other is shifted back.
+  const std::vector<Solid> turned =
+      pieces_in_ring(turning, by, axis, shift, turned_bounds(still.solid, axis, -shift), ring_of(still_small, axis));
+  const std::vector<Solid> stays =
+      pieces_in_ring(still, by, axis, -shift, turned_bounds(turning.solid, axis, shift), ring_of(turning_small, axis));
+  // Large pieces come first and mostly decide: of the side with more of them a shadow is only made when it is looked
+  // at.
+  const bool more_turned = turned.size() > stays.size();
+  std::vector<Shadow> shadows;
+  for (const Solid& piece : more_turned ? stays : turned) shadows.emplace_back(piece, axis);
+  const auto meets_one = [&](const Solid& piece) {
+    const Shadow mine(piece, axis);
+    return std::any_of(shadows.begin(), shadows.end(), [&](const Shadow& its) {
+      return more_turned ? shadows_meet(mine, its, shift) : shadows_meet(its, mine, shift);
+    });
+  };
+  const std::vector<Solid>& more = more_turned ? turned : stays;
+  return std::any_of(more.begin(), more.end(), meets_one);
 }
 
 bool turn_hits(const Solid& turning, const Solid& still, const Axis& axis, double shift, double touch) {
