@@ -54,8 +54,19 @@ bool accepted(const Design& design, const Order& order) {
 auto rank(const DesignCure& cure) { return std::tuple(cure.weaker, cure.cost, cure.changes.size()); }
 
 /// The same change but for where on the pipe: only the first that helps is worth telling.
-std::tuple<CureKind, std::string, std::vector<std::string>> sort_of(const CureChange& change) {
+using SortOfChange = std::tuple<CureKind, std::string, std::vector<std::string>>;
+SortOfChange sort_of(const CureChange& change) {
   return {change.kind, change.part, change.pipes};
+}
+
+/// How many other joints come off, at the most, before the part can go on; nothing where there is no such part.
+std::optional<int> price_in(const Design& design, const std::string& label, long long budget) {
+  for (const NamedPart& part : named_parts(design.frame, design.list)) {
+    if (part.label != label) continue;
+    Undoer undoer(design.frame, design.list);
+    return price_of(undoer, part, budget).at_most();
+  }
+  return std::nullopt;
 }
 
 class KnotCures {
@@ -117,7 +128,7 @@ class KnotCures {
 
   std::vector<DesignCure> singles(const std::vector<ContactId>& knot) {
     std::vector<DesignCure> cures;
-    std::set<std::tuple<CureKind, std::string, std::vector<std::string>>> known;
+    std::set<SortOfChange> known;
     for (const CureChange& change : changes_at(frame_, list_, knot)) {
       if (known.contains(sort_of(change))) continue;
       const auto trial = tried(frame_, text_, change);
@@ -214,7 +225,9 @@ std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactLis
   if (list.contacts.size() > limits.largest) return cures;
   const double widest = widest_gap(frame);
   int tries = 0;
+  std::set<SortOfChange> settled;  // of these nothing better can come
   for (const CureChange& asked : changes_at(frame, list, near)) {
+    if (settled.contains(sort_of(asked))) continue;
     // A tool changes no design. Nobody weakens a frame for good against a slip that may never happen; and half a pipe
     // is not the part asked about.
     if (asked.kind == CureKind::share || asked.kind == CureKind::drive || asked.kind == CureKind::widen) continue;
@@ -226,31 +239,25 @@ std::vector<TrapCure> cures_for_trap(const model::Frame& frame, const ContactLis
     const auto design = read_again(std::move(edit->text), widest);
     if (!design) continue;
     const Order order = find_order(design->frame, design->list);
-    if (!order.buildable || !accepted(*design, order)) continue;
-    Undoer undoer(design->frame, design->list);
-    for (const NamedPart& part : named_parts(design->frame, design->list)) {
-      if (part.label != label) continue;
-      EarlyBudget budget;
-      budget.price = limits.price_budget;
-      const int after = price_of(undoer, part, budget.price).at_most();
-      if (after >= before) break;
-      TrapCure& cure = cures.emplace_back();
-      cure.part = label;
-      cure.before = before;
-      cure.after = after;
-      cure.cure.changes = {edit->change};
-      const int times = asked.kind == CureKind::slot ? static_cast<int>(asked.pipes.size()) : 1;
-      cure.cure.cost = times * cost_of(asked.kind);
-      cure.cure.text = design->text;
-      cure.cure.steps = static_cast<int>(order.steps.size());
-      break;
-    }
+    if (!order.buildable) continue;
+    const std::optional<int> after = price_in(*design, label, limits.price_budget);
+    if (!after || *after >= before || !accepted(*design, order)) continue;
+    if (*after == 0) settled.insert(sort_of(edit->change));
+    TrapCure& cure = cures.emplace_back();
+    cure.part = label;
+    cure.before = before;
+    cure.after = *after;
+    cure.cure.changes = {edit->change};
+    const int times = asked.kind == CureKind::slot ? static_cast<int>(asked.pipes.size()) : 1;
+    cure.cure.cost = times * cost_of(asked.kind);
+    cure.cure.text = design->text;
+    cure.cure.steps = static_cast<int>(order.steps.size());
   }
   const auto better = [](const TrapCure& a, const TrapCure& b) {
     return std::tuple(a.after, a.cure.cost) < std::tuple(b.after, b.cure.cost);
   };
   std::stable_sort(cures.begin(), cures.end(), better);
-  std::set<std::tuple<CureKind, std::string, std::vector<std::string>>> known;
+  std::set<SortOfChange> known;
   std::erase_if(cures, [&](const TrapCure& cure) { return !known.insert(sort_of(cure.cure.changes.front())).second; });
   return cures;
 }
