@@ -32,6 +32,7 @@
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
 #include "model/text/nearest.hpp"
+#include "planner/early/lockout.hpp"
 
 namespace dryfit::cli {
 namespace {
@@ -63,8 +64,7 @@ std::vector<planner::GivenStep> steps_for(const LoadedFrame& loaded, const Findi
     const auto judged = planner::replay(loaded.frame, loaded.contacts, steps, false, &reason);
     if (judged.legal) return steps;
     const bool of_a_step = at(judged.first_bad_step) <= steps.size();
-    const std::string told =
-        of_a_step ? say("step {}: {}", judged.first_bad_step, said(reason)) : said(reason);
+    const std::string told = of_a_step ? say("step {}: {}", judged.first_bad_step, said(reason)) : said(reason);
     throw UsageError(say("{}: no legal order: {}; ask for what it makes until then with --built {}", options.order,
                          told, std::max(0, judged.first_bad_step - 1)));
   }
@@ -186,17 +186,28 @@ std::vector<planner::TrapCure> cures_of(const LoadedFrame& loaded, const EarlyRe
   return cures;
 }
 
-/// Once it is interrupted, what is left gets bounds found without a search, and no lock-outs.
+/// Once it is interrupted, what is left gets bounds found without a search.
 void price_parts(EarlyReport& report, planner::Undoer& undoer, const std::vector<planner::NamedPart>& parts,
                  const planner::StepContacts& made_by, planner::EarlyBudget budget, Working* working) {
   const LongWork work(working, marked("checking what is easy to forget"), marked("parts"));
+  budget.most_lockouts = 0;  // asked for afterwards, if at all
   for (const planner::NamedPart& part : parts) {
     const auto done = static_cast<long long>(report.parts.size());
-    if (!planner::may_go_on(working, done, static_cast<long long>(parts.size()))) {
-      budget.price = 1;
-      budget.most_lockouts = 0;
-    }
+    if (!planner::may_go_on(working, done, static_cast<long long>(parts.size()))) budget.price = 1;
     report.parts.push_back(planner::early_facts(undoer, part, made_by, budget));
+  }
+}
+
+/// The sets that lock a part out. They come after the prices, which of equal ways tell the one that the undoer comes
+/// upon first: so prices are told alike by who asks for these and who does not.
+void look_for_lockouts(EarlyReport& report, planner::Undoer& undoer, const planner::EarlyBudget& budget,
+                       Working* working) {
+  const LongWork work(working, marked("checking what is easy to forget"), marked("parts"));
+  long long done = 0;
+  for (planner::EarlyPart& early : report.parts) {
+    if (!planner::may_go_on(working, done++, static_cast<long long>(report.parts.size()))) return;
+    early.lockouts = planner::lockouts_of(undoer, early.part.contacts, budget.most_lockouts, budget.widest_lockout,
+                                          budget.lockouts, budget.known);
   }
 }
 
@@ -234,6 +245,8 @@ int give_early(const EarlyCall& options, const Streams& streams) {
   budget.known = &known;
   budget.knots = std::make_shared<planner::Knots>(loaded.contacts.contacts.size());
   price_parts(report, undoer, parts_for(loaded, options), made_by, budget, streams.working);
+  // Told in the story of one part and in the document; the list of all parts tells last calls.
+  if (options.json || !options.part.empty()) look_for_lockouts(report, undoer, budget, streams.working);
   const std::vector<planner::TightStep> tight = look_for_hairs(report, steps, made_by, streams.working);
   const std::vector<planner::TrapCure> cures = cures_of(loaded, report, streams.working);
   const bool whole = options.part.empty();

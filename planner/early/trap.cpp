@@ -1,6 +1,7 @@
 #include "planner/early/trap.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 #include <optional>
 #include <tuple>
@@ -100,6 +101,43 @@ void prefer_easy(Undoer& undoer, const NamedPart& part, std::vector<Move>& way) 
   }
 }
 
+/// The joint at the other end of the pipe that the thread is one of; kNone where there is none.
+ContactId at_other_end(const ContactList& list, ContactId thread) {
+  const PartId pipe = list.contact(thread).a;
+  for (const ContactId c : list.at[dryfit::at(pipe)]) {
+    if (c != thread && list.contact(c).kind == ContactKind::thread && list.contact(c).a == pipe) return c;
+  }
+  return model::kNone;
+}
+
+/// Pipes side by side are let go at the same height, where a way can take either end: that is told, and made, as one.
+/// As many moves as before.
+void prefer_alike(Undoer& undoer, const NamedPart& part, std::vector<Move>& way) {
+  constexpr double kSameHeight = 1.0;  // mm
+  const ContactList& list = undoer.list();
+  const auto first = [&](const Move& move) { return move.contacts.front(); };
+  const auto beside = [&](std::size_t i, ContactId thread) {
+    const Contact& mine = list.contact(thread);
+    return std::count_if(way.begin(), way.end(), [&](const Move& move) {
+      const Contact& its = list.contact(first(move));
+      return &move != &way[i] && its.kind == ContactKind::thread && model::parallel(its.axis, mine.axis) &&
+             std::abs(dot(its.on_axis - mine.on_axis, mine.axis.unit())) < kSameHeight;
+    });
+  };
+  // An end may be let go only once another one is: once more round.
+  for (std::size_t n = 0, all = 2 * way.size(); n < all; ++n) {
+    const std::size_t i = n % way.size();
+    const ContactId now = first(way[i]);
+    if (list.contact(now).kind != ContactKind::thread ||
+        std::binary_search(part.contacts.begin(), part.contacts.end(), now)) {
+      continue;
+    }
+    const ContactId other = at_other_end(list, now);
+    if (other == model::kNone || beside(i, other) <= beside(i, now)) continue;
+    if (auto alike = with_swapped(undoer, part.contacts, way, i, other)) way = std::move(*alike);
+  }
+}
+
 }  // namespace
 
 Price price_of(Undoer& undoer, const NamedPart& part, long long budget, const RefusalMemory* known,
@@ -108,6 +146,7 @@ Price price_of(Undoer& undoer, const NamedPart& part, long long budget, const Re
   price.out = fewest_moves(undoer, State(undoer.list()), Wanted{part.contacts, part.contacts, {}}, budget, known,
                            nullptr, std::move(knots));
   prefer_easy(undoer, part, price.out.moves);
+  prefer_alike(undoer, part, price.out.moves);
   const auto own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
   for (const Move& move : price.out.moves) {
     std::copy_if(move.contacts.begin(), move.contacts.end(), std::back_inserter(price.comes_off),

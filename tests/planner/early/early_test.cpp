@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 #include <string>
 
@@ -191,6 +192,22 @@ TEST_CASE("a pipe in an open slot is put in again at the price of one foot's scr
     const bool foot = off == "FR/floor" || off == "FL/floor";
     CHECK_MESSAGE(foot, off);
   }
+}
+
+TEST_CASE("what comes off for a forgotten tray of a cart is let go at one height on all four posts") {
+  Example e(tests::slurp(tests::scenario("bakery-cart")));
+  const std::vector<planner::NamedPart> parts = planner::named_parts(e.frame, e.list);
+  int trays = 0;
+  for (const planner::NamedPart& part : parts) {
+    const planner::Price price = planner::price_of(e.undoer, part, 40000);
+    if (!part.board || price.comes_off.size() != 4) continue;
+    CAPTURE(part.label);
+    ++trays;
+    std::set<long> heights;  // mm
+    for (const ContactId c : price.comes_off) heights.insert(std::lround(e.list.contact(c).on_axis.z));
+    CHECK(heights.size() == 1);
+  }
+  CHECK(trays == 2);
 }
 
 TEST_CASE("forgetting a handrail's foot costs the other foot's screws, not the whole rail turned off its flange") {
