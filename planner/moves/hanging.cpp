@@ -73,12 +73,13 @@ std::optional<Refusal> SlidingPiece::meets_end_to_end() {
     for (const int j : impl.index.on_line(leaving.line)) {
       const Body& other = impl.index.bodies()[dryfit::at(j)];
       if (impl.is_board(other.part) || impl.marked(other.part) || !in_cluster(other.part)) continue;
-      if (in_r(other.part) || linked_by.contains(other.part)) continue;
+      // To ask what hangs together takes longer than to see that two are not in line with each other's way.
       for (const int i : impl.index.on_line(leaving.line)) {
         const Body& body = impl.index.bodies()[dryfit::at(i)];
-        if (!moves(body.part)) continue;
+        if (!k_has_room && !impl.marked(body.part)) continue;
         if (!model::hits(body.solid, other.solid, sweep, impl.touch(body.part, other.part))) continue;
-        if (goes_apart(impl.frame, impl.list, body.part, other.part, sweep)) continue;
+        if (goes_apart(impl.frame, impl.list, body.part, other.part, sweep) || !moves(body.part)) continue;
+        if (in_r(other.part) || linked_by.contains(other.part)) break;
         const ContactId by = hung_on_line(other.part, leaving.line);
         if (by == kNone) break;
         Refusal r = refuse(Refusal::Why::hits_part, body.part, other.part);
