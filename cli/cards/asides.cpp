@@ -93,7 +93,8 @@ std::string numbers_text(const std::vector<Step>& steps, const std::vector<std::
 }
 
 /// Per step: the parts that it is the first to join to anything.
-std::vector<std::vector<planner::NamedPart>> brought_by_steps(const LoadedFrame& loaded, const std::vector<Step>& steps) {
+std::vector<std::vector<planner::NamedPart>> brought_by_steps(const LoadedFrame& loaded,
+                                                              const std::vector<Step>& steps) {
   std::vector<std::size_t> step_of(loaded.contacts.contacts.size(), steps.size());
   for (std::size_t k = 0; k < steps.size(); ++k) {
     for (const ContactId c : steps[k].contacts) step_of[at(c)] = k;
@@ -107,10 +108,27 @@ std::vector<std::vector<planner::NamedPart>> brought_by_steps(const LoadedFrame&
   return brought;
 }
 
-std::string without_text(const std::vector<std::string>& labels, const planner::WithoutIt& found,
+/// Whether nothing but steps with the part itself is left to do from step k on, once those found are done.
+bool only_it_left(const planner::NamedPart& part, const planner::WithoutIt& found, const std::vector<Step>& steps,
+                  std::size_t k) {
+  for (; k < steps.size(); ++k) {
+    const std::vector<ContactId>& made = steps[k].contacts;
+    const bool with_it = std::any_of(made.begin(), made.end(), [&](ContactId c) {
+      return std::find(part.contacts.begin(), part.contacts.end(), c) != part.contacts.end();
+    });
+    if (!with_it && std::find(found.steps.begin(), found.steps.end(), k) == found.steps.end()) return false;
+  }
+  return true;
+}
+
+std::string without_text(const std::vector<std::string>& labels, const planner::WithoutIt& found, bool only_it,
                          const std::vector<Step>& steps) {
   const auto count = static_cast<long long>(found.steps.size());
   const std::string who = listed_or(labels), which = numbers_text(steps, found.steps);
+  if (only_it) {
+    return say_n(count, "Without {1} you can still do step {2}, then only {1} is left to put on.",
+                 "Without {1} you can still do steps {2}, then only {1} is left to put on.", who, which);
+  }
   return found.then_needed ? say_n(count, "Without {1} you can still do step {2}, then you need it.",
                                    "Without {1} you can still do steps {2}, then you need it.", who, which)
                            : say_n(count, "Without {1} you can still do step {2}.",
@@ -126,27 +144,36 @@ bool add_missing(const LoadedFrame& loaded, const Finding& finding, const std::v
   for (std::size_t k = 0; k < steps.size(); ++k) {
     if (!planner::may_go_on(working, static_cast<long long>(k), static_cast<long long>(steps.size()))) return false;
     // Parts without which the same can be done share a sentence.
-    std::vector<std::pair<planner::WithoutIt, std::vector<std::string>>> told;
+    struct Told {
+      planner::WithoutIt found;
+      bool only_it = false;
+      std::vector<std::string> labels;
+    };
+    std::vector<Told> told;
     for (const planner::NamedPart& part : brought[k]) {
       planner::WithoutIt found = go_on.without(k, part.contacts);
       if (found.steps.empty()) continue;
-      const auto same = std::find_if(told.begin(), told.end(), [&](const auto& one) {
-        return one.first.steps == found.steps && one.first.then_needed == found.then_needed;
+      const bool only_it = only_it_left(part, found, steps, k);
+      const auto same = std::find_if(told.begin(), told.end(), [&](const Told& one) {
+        return one.found.steps == found.steps && one.found.then_needed == found.then_needed && one.only_it == only_it;
       });
       if (same != told.end()) {
-        same->second.push_back(part.label);
+        same->labels.push_back(part.label);
       } else {
-        told.emplace_back(std::move(found), std::vector<std::string>{part.label});
+        told.push_back({std::move(found), only_it, {part.label}});
       }
     }
-    for (const auto& [found, labels] : told) deck.cards[k].missing.push_back(without_text(labels, found, steps));
+    for (const Told& one : told) {
+      deck.cards[k].missing.push_back(without_text(one.labels, one.found, one.only_it, steps));
+    }
   }
   return true;
 }
 
 }  // namespace
 
-void add_asides(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, Working* working, Deck& deck) {
+void add_asides(const LoadedFrame& loaded, const Finding& finding, const OrderPlan& plan, Working* working,
+                Deck& deck) {
   const std::vector<Step>& steps = plan.best.order.steps;
   if (!plan.priced || steps.empty() || steps.size() > kMostSteps) return;
   const LoadedFrame stands = as_built(loaded, finding);

@@ -7,6 +7,7 @@
 #include <ostream>
 
 #include "cli/change/board_work_text.hpp"
+#include "cli/change/turns_left.hpp"
 #include "cli/check/evidence.hpp"
 #include "cli/check/fit_report.hpp"
 #include "cli/io/exit_code.hpp"
@@ -288,6 +289,7 @@ Json change_json(const ChangeAnswer& a) {
   document["price_jumps"] = std::move(jumps);
   document["open_closures"] = open_closures(a);
   document["turns"] = turns_json(nf, a.found.fit.turns);
+  document["turns_left"] = turns_json(nf, a.fits ? turns_left(a) : std::vector<planner::JointTurn>{});
   add_evidence(document, a.found, nf, a.new_design.contacts);
   return document;
 }
@@ -296,7 +298,9 @@ namespace {
 
 /// What does not fit is not built, so nothing is said of how.
 void print_misfit(const ChangeAnswer& a, const std::string& title, std::ostream& out) {
-  out << say("{}: the new frame DOES NOT FIT.", title) << '\n';
+  out << (a.found.overlaps.empty() ? say("{}: the new frame DOESN'T LINE UP.", title)
+                                   : say("{}: the new frame DOES NOT FIT.", title))
+      << '\n';
   if (!a.found.overlaps.empty()) out << evidence_text(a.found, a.new_design.frame, a.new_design.contacts);
   for (const auto& between : open_closures(a)) {
     out << "  " << say("{} don't line up (`dryfit fit` says what would help).", listed(between)) << '\n';
@@ -341,9 +345,9 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
                 out);
   }
   // Joints that stay made have to be turned as well, so all are told in one place.
-  if (a.fits && !a.found.fit.turns.empty()) {
-    const std::string turns = turns_text(nf, a.found.fit.turns);
-    fmt::print(out, "\n{}.\n", wrapped(say("To make the whole frame line up, turn {}", turns), 2));
+  if (a.fits) {
+    const std::string turns = turns_text(nf, turns_left(a));
+    if (!turns.empty()) fmt::print(out, "\n{}.\n", wrapped(say("To make the whole frame line up, turn {}", turns), 2));
   }
   print_pieces(a, out);
   print_curve(a, out);

@@ -158,7 +158,11 @@ std::string overlap_text(const model::Frame& frame, const Told& told) {
   const Lengths lengths(frame.units);
   const std::string a = name_of(frame, told.first.a), by = lengths.fine(told.extent.depth);
   if (told.first.surface != model::kNone) {
-    return say("{0} reaches {1} behind {2}.", a, by, the_surface(frame.surfaces[at(told.first.surface)].id));
+    const model::Surface& surface = frame.surfaces[at(told.first.surface)];
+    const std::string from = the_surface(surface.id);
+    if (surface.normal == model::kUp) return say("{0} reaches {1} under {2}.", a, by, from);
+    if (surface.normal == -model::kUp) return say("{0} reaches {1} above {2}.", a, by, from);
+    return say("{0} reaches {1} behind {2}.", a, by, from);
   }
   const std::string b = name_of(frame, told.first.b);
   if (told.extent.depth <= 0.0) {  // only once joints are turned to close the frame

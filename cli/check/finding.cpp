@@ -46,6 +46,19 @@ std::vector<model::PartId> boards_that_drop(const model::Frame& frame, const pla
   return boards;
 }
 
+/// Of a frame whose ends don't meet, or of which that was not found out. What overlaps gets no order, so there is no
+/// rest of the answer that could hold later.
+std::string not_closed_note(const Finding& finding) {
+  const bool no_rest = !finding.overlaps.empty();
+  if (!finding.fit.decided) {
+    return no_rest ? say("Whether the frame lines up wasn't found out.")
+                   : say("Whether the frame lines up wasn't found out. The rest of this answer holds once it does.");
+  }
+  return no_rest ? say("The frame doesn't line up either (see `dryfit fit`).")
+                 : say("The frame doesn't line up yet (see `dryfit fit`). The rest of this answer holds once that is "
+                       "put right.");
+}
+
 }  // namespace
 
 Finding find_out(const model::Frame& frame, const planner::ContactList& list, planner::Foreman* foreman) {
@@ -55,14 +68,6 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list, pl
   options.foreman = foreman;
   finding.fit = planner::find_fit(frame, options);
   finding.notes = notes_on(frame, list);
-  if (finding.fit.state == planner::FitState::open) {
-    finding.notes.insert(
-        finding.notes.begin(),
-        finding.fit.decided
-            ? say("The frame doesn't line up yet (see `dryfit fit`). The rest of this answer holds once that is "
-                  "put right.")
-            : say("Whether the frame lines up wasn't found out. The rest of this answer holds once it does."));
-  }
   if (!finding.fit.turns.empty() || finding.fit.shift != model::Vec3{}) {
     Placed placed{planner::turned(frame, finding.fit.turns, finding.fit.shift), {}};
     placed.contacts = planner::contacts_of(placed.frame);
@@ -76,6 +81,10 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list, pl
   const model::Frame& stands = finding.as_made(frame);
   const planner::ContactList& contacts = finding.turned ? finding.turned->contacts : list;
   finding.overlaps = planner::overlaps_of(stands, contacts);
+  if (finding.fit.state == planner::FitState::open) {
+    finding.notes.insert(finding.notes.begin() + static_cast<std::ptrdiff_t>(finding.without_rest.size()),
+                         not_closed_note(finding));
+  }
   if (!finding.overlaps.empty()) {
     finding.verdict = Verdict::overlapping;
     finding.code = kNo;

@@ -224,10 +224,13 @@ std::string turn_text(const model::Frame& frame, const planner::JointTurn& turn,
   const std::string male = name_of(frame, joint.male), female = name_of(frame, joint.female);
   const std::string by = turns_in_words(std::abs(turn.turns));
   const auto moves = [&](model::PartId part) { return std::binary_search(moving.begin(), moving.end(), part); };
+  const bool one_turn = std::llround(turn.turns * 4.0) == 4;  // "another 1 turn" is nobody's English
   if (moves(joint.female) && !moves(joint.male)) {
+    if (one_turn) return say("{0} another turn onto {1}", female, male);
     return turn.turns > 0.0 ? say("{0} another {1} onto {2}", female, by, male)
                             : say("{0} {1} back off {2}", female, by, male);
   }
+  if (one_turn) return say("{0} another turn into {1}", male, female);
   return turn.turns > 0.0 ? say("{0} another {1} into {2}", male, by, female)
                           : say("{0} {1} back out of {2}", male, by, female);
 }

@@ -2,6 +2,7 @@
 
 #include "cli/check/fit_report.hpp"
 #include "cli/io/exit_code.hpp"
+#include "cli/words/rounded_up.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
@@ -60,7 +61,7 @@ std::string no_way_in_text(const model::Frame& frame, double missing) {
   return say(
       "Tilted up it hits, and standing, each last joint of a post needs {} more headroom than there is. Make the frame "
       "that much shorter, or put a union into the post.",
-      length_text(missing, frame.units));
+      rounded_up_text(missing, frame.units));
 }
 
 }  // namespace dryfit::cli

@@ -9,11 +9,13 @@
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/sentences/lift_text.hpp"
 #include "cli/words/lengths.hpp"
+#include "cli/words/rounded_up.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"
 #include "model/geometry/at.hpp"
+#include "model/text/length.hpp"
 #include "planner/base/disjoint_sets.hpp"
 
 namespace dryfit::cli {
@@ -154,12 +156,17 @@ std::string turning_text(const model::Frame& frame, const OrderPlan& plan, const
                : say("Carry the assembly to its place ({}), and hold or prop it there until it is screwed on.", mass);
   }
   std::string text = turned_text(frame, plan, turning, mass);
+  constexpr double kCoarse = model::kMmPerInch / 16.0;  // more than rounding up adds
   std::vector<std::string> takes;
   if (turning.tilt.room_height) {
-    takes.push_back(say("{0} of headroom (room: {1})", length_text(turning.tilt.diagonal, frame.units),
-                        length_text(*turning.tilt.room_height, frame.units)));
+    // Where it only just passes, a rounded number would say that it does not.
+    const bool tight = turning.tilt.fits && turning.tilt.diagonal + kCoarse > *turning.tilt.room_height;
+    takes.push_back(say(
+        "{0} of headroom (room: {1})",
+        tight ? length_text(turning.tilt.diagonal, frame.units) : rounded_up_text(turning.tilt.diagonal, frame.units),
+        length_text(*turning.tilt.room_height, frame.units)));
   } else if (turning.lift.mass > planner::effort_rates().in_one_hand) {
-    takes.push_back(say("{} of headroom", length_text(turning.tilt.diagonal, frame.units)));
+    takes.push_back(say("{} of headroom", rounded_up_text(turning.tilt.diagonal, frame.units)));
   }
   if (two) takes.push_back(people_text(turning.lift.people));
   if (!takes.empty()) text = say("{0}. That takes {1}", text, listed(takes));
@@ -198,7 +205,7 @@ std::string way_in_text(const model::Frame& frame, const OrderPlan& plan, const 
     return say(
         "Warning: the frame can't get in between {0}. Tilted up it hits, and standing, one joint needs "
         "{1} more headroom than there is. Make the frame that much shorter, or put a union into the post.",
-        between, length_text(plan.standing.headroom_missing, frame.units));
+        between, rounded_up_text(plan.standing.headroom_missing, frame.units));
   }
   const planner::Give* one = nullptr;
   for (const std::vector<planner::Give>& end : way.ends) {

@@ -7,6 +7,7 @@
 #include <cstring>
 #include <new>
 #include <ostream>
+#include <utility>
 
 #include "cli/call/declare.hpp"
 #include "cli/io/exit_code.hpp"
@@ -72,6 +73,14 @@ std::string help_call(const std::vector<ParsedCommand>& commands, const std::vec
   return "dryfit --help";
 }
 
+/// `help` and `help COMMAND` are what many type first; they ask for what --help says.
+std::vector<std::string> with_help_as_option(std::vector<std::string> args) {
+  if (args.empty() || args.front() != "help") return args;
+  args.front() = "--help";
+  if (args.size() > 1 && !args[1].starts_with("-")) std::swap(args[0], args[1]);
+  return args;
+}
+
 /// The language that the call asks for, before its words are understood: what is wrong with them is told in it.
 std::string language_asked(const std::vector<std::string>& args) {
   constexpr std::string_view kOption = "--language";
@@ -104,7 +113,8 @@ struct WhileRunning {
 
 }  // namespace
 
-int run_program(const std::vector<std::string>& args, const Streams& streams) {
+int run_program(const std::vector<std::string>& words, const Streams& streams) {
+  const std::vector<std::string> args = with_help_as_option(words);
   const WhileRunning speech(language_asked(args));
   std::vector<ParsedCommand> commands;
   std::vector<Job> jobs;

@@ -97,6 +97,17 @@ std::optional<double> Assembler::engaged(const Port& male, SourcePos where, cons
   return std::nullopt;
 }
 
+namespace {
+
+/// The outlet of a tee that has no other opposite.
+bool is_branch(const Part& part, int port) {
+  return part.kind == PartKind::tee && std::none_of(part.ports.begin(), part.ports.end(), [&](const Port& other) {
+           return other.facing == -part.ports[at(port)].facing;
+         });
+}
+
+}  // namespace
+
 bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos where, const Subject& subject) {
   const Part& pa = part(a);
   const Part& pb = part(b);
@@ -112,6 +123,15 @@ bool Assembler::may_join(PartId a, int port_a, PartId b, int port_b, SourcePos w
   }
   if (ea.size != eb.size) {
     const auto& sizes = nominal_sizes();
+    // A tee can be had with another size at its branch: that is one part less than a bushing.
+    const bool of_a = is_branch(pa, port_a), of_b = is_branch(pb, port_b);
+    if (of_a || of_b) {
+      faults.add(where, subject,
+                 message("{} to {} joins size {} to size {}: give {} 'branch-size: {}', or put a bushing in between",
+                         end_name(pa, port_a), end_name(pb, port_b), sizes[at(ea.size)], sizes[at(eb.size)],
+                         (of_a ? pa : pb).label, sizes[at((of_a ? eb : ea).size)]));
+      return false;
+    }
     faults.add(where, subject,
                message("{} to {} joins size {} to size {}: a bushing or a reducing fitting is missing",
                        end_name(pa, port_a), end_name(pb, port_b), sizes[at(ea.size)], sizes[at(eb.size)]));

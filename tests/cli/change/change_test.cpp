@@ -45,6 +45,41 @@ void check_refused(const Ran& ran, const std::string& reason) {
 
 }  // namespace
 
+// A pole that closes only with its joints screwed further in: standing, they have been.
+TEST_CASE("what was turned for the old frame is not to be turned once more for the new one") {
+  const std::string pole =
+      "dryfit: 1\nunits: in\npipe: {standard: npt, size: 3/4}\n"
+      "surfaces: {floor: {normal: up, at: 0}, ceiling: {normal: down, at: 96}}\n"
+      "runs: {pole: {from: floor, at: [0, 0], parts: [FB: flange, P1: {pipe: 24}, C1: coupling, P2: {pipe: 36}, "
+      "T1: {tee: right, branch-size: 1/2}, P3: {pipe: 30}, C2: coupling, P4: {pipe: 2}, FT: flange], to: ceiling},\n"
+      "  arm: {from: T1.right, parts: [A1: {pipe: 14, size: 1/2}, A2: {cap: , size: 1/2}]}}\n";
+  const ScratchFolder folder;
+  const std::string old_file = folder.file("old.yaml", pole);
+  const json same = json_of(run({"change", old_file, old_file, "--json"}));
+  CHECK(!same["turns"].empty());
+  CHECK(same["turns_left"].empty());
+  CHECK(run({"change", old_file, old_file}).out.find("line up, turn") == std::string::npos);
+
+  // A longer arm touches no joint of the pole. Half an inch less at the top shifts what the joints have to make up:
+  // every one that stays needs the difference, and those made anew the whole.
+  const json arm = json_of(run({"change", old_file, "--set", "A1.length=18", "--json"}));
+  CHECK(arm["turns"] == same["turns"]);
+  CHECK(arm["turns_left"].empty());
+  const json shorter = json_of(run({"change", old_file, "--set", "P4.length=1-1/2", "--json"}));
+  const auto turns_at = [](const json& list, const json& joint) {
+    for (const json& turn : list) {
+      if (turn["contact"] == joint) return turn["turns"].get<double>();
+    }
+    return 0.0;
+  };
+  for (const json& turn : shorter["turns"]) {
+    CAPTURE(turn.dump());
+    const bool stays = words(shorter["stays"]).count(turn["contact"].get<std::string>()) != 0;
+    const double stood = stays ? turns_at(same["turns"], turn["contact"]) : 0.0;
+    CHECK(turns_at(shorter["turns_left"], turn["contact"]) == doctest::Approx(turn["turns"].get<double>() - stood));
+  }
+}
+
 TEST_CASE("changing nothing is free, whole or half built") {
   for (const char* name : {"plant-rack", "pot-rail", "work-table", "cellar-rail-union"}) {
     CAPTURE(name);
@@ -196,12 +231,12 @@ TEST_CASE("a new frame that no order builds, or that does not fit, is a no that 
   const json gap = json_of(open);
   CHECK(gap["fits"] == false);
   CHECK(!gap["open_closures"].empty());
-  CHECK(run({"change", scenario("cellar-rail-union"), "--set", "P3.length=30"}).out.find("DOES NOT FIT") !=
+  CHECK(run({"change", scenario("cellar-rail-union"), "--set", "P3.length=30"}).out.find("DOESN'T LINE UP") !=
         std::string::npos);
 }
 
-// The longer arm tilts the board's place against the other arm, whose elbow then stands in it. Nothing can be told of an
-// order of what is in one place with something else: what helps is to move one of the two, and only that is said.
+// The longer arm tilts the board's place against the other arm, whose elbow then stands in it. Nothing can be told of
+// an order of what is in one place with something else: what helps is to move one of the two, and only that is said.
 TEST_CASE("a new frame with two things in one place is said not to fit, and not to be locked as well") {
   const ScratchFolder folder;
   const std::string arms = R"(dryfit: 1
@@ -402,10 +437,10 @@ TEST_CASE("what stays from the old frame is known to the steps that build the ne
   CHECK(text.find("4. Screw flange F2 to TOP.") != std::string::npos);
   CHECK(text.find("Take the screws of F4 out of TOP.") != std::string::npos);
   // Half a ladder still hangs on its other unions.
-  const std::string ladder = run({"change", scenario("towel-ladder"), "--set", "A1.length=12", "--set", "A2.length=12",
-                                  "--set", "A3.length=12", "--set", "A4.length=12", "--set", "A5.length=12", "--set",
-                                  "A6.length=12"})
-                                 .out;
+  const std::string ladder =
+      run({"change", scenario("towel-ladder"), "--set", "A1.length=12", "--set", "A2.length=12", "--set",
+           "A3.length=12", "--set", "A4.length=12", "--set", "A5.length=12", "--set", "A6.length=12"})
+          .out;
   CHECK(ladder.find("Close union U1") != std::string::npos);
   CHECK(ladder.find("Bring the two halves") == std::string::npos);
 }

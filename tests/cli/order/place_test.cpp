@@ -156,8 +156,8 @@ TEST_CASE("what has to be turned on further is what the step turns: the pipe wou
   const ScratchFolder folder;
   const std::string text = on_one_line(run({"order", folder.file("ladder.yaml", kUnequalRungs)}).out);
   CAPTURE(text);
-  CHECK(says(text, "Screw T2 onto R2 from the left: hold R2, turn T2 4¾ turns. ! Now turn T2 another 1 turn onto R2,"));
-  CHECK(says(text, "turn R3 4¾ turns. ! Now turn R3 another 1 turn into T4,"));
+  CHECK(says(text, "Screw T2 onto R2 from the left: hold R2, turn T2 4¾ turns. ! Now turn T2 another turn onto R2,"));
+  CHECK(says(text, "turn R3 4¾ turns. ! Now turn R3 another turn into T4,"));
   CHECK(says(text, "! Now turn T1 ½ turn back off R1,"));
 }
 

@@ -29,6 +29,9 @@ TEST_CASE("help lists every command with the question it answers") {
   CHECK(ran.out.find("does it fit, and can it be built at all?") != std::string::npos);
   CHECK(ran.out.find("licensed (UK: chartered) engineer") != std::string::npos);
   CHECK(run({"order", "--help"}).out.find("--json") != std::string::npos);
+  CHECK(run({"help"}).out == ran.out);
+  CHECK(run({"help", "order"}).out == run({"order", "--help"}).out);
+  CHECK(run({"help", "ordre"}).err.find("there is no command 'ordre'") != std::string::npos);
   CHECK(run({"--version"}).out == "dryfit " DRYFIT_VERSION "\n");
 }
 

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "cli/words/lengths.hpp"
+#include "cli/words/rounded_up.hpp"
 
 using namespace dryfit;
 using namespace dryfit::cli;
@@ -60,4 +61,13 @@ TEST_CASE("long lines break at blanks and hang") {
   CHECK(wrapped("aa bb cc", 2, 7) == "aa bb\n  cc");
   CHECK(wrapped("aaaaaaaaaaaa b", 2, 7) == "aaaaaaaaaaaa\n  b");
   CHECK(wrapped("", 2, 7) == "");
+}
+
+TEST_CASE("what has to be there at least is rounded up, and what is whole stays") {
+  using dryfit::cli::rounded_up_text;
+  CHECK(rounded_up_text(2031.2, dryfit::model::Units::mm) == "2032 mm");
+  CHECK(rounded_up_text(2031.0, dryfit::model::Units::mm) == "2031 mm");
+  CHECK(rounded_up_text(2031.2, dryfit::model::Units::cm) == "203.2 cm");
+  CHECK(rounded_up_text(25.4 * 80.0, dryfit::model::Units::in) == "80 in");
+  CHECK(rounded_up_text(25.4 * (80.0 + 1.0 / 64.0), dryfit::model::Units::in) == "80-1/16 in");
 }

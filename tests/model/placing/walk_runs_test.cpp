@@ -38,6 +38,11 @@ TEST_CASE("pipe ends and ports alternate, with the same thread") {
   CHECK(complaint(post({"F: flange", "P1: {pipe: 6, size: 1/2}"})) ==
         "f.yaml:11:9: part 'P1': F.up to P1.start joins size 3/4 to size 1/2: a bushing or a reducing fitting is "
         "missing");
+  // A tee with a smaller branch is on the shelf of every shop; a bushing is a part more.
+  CHECK(
+      complaint(post({"F: flange", "P1: {pipe: 6}", "T: {tee: right, entry: branch, size: 1/2}"})) ==
+      "f.yaml:12:9: part 'T': P1.end to T.down joins size 3/4 to size 1/2: give T 'branch-size: 3/4', or put a bushing "
+      "in between");
   CHECK(complaint(post({"F: flange", "P1: {pipe: 6, plain: end}", "C: coupling"})) ==
         "f.yaml:12:9: part 'C': P1.end is plain: only a threaded end goes into C.down");
 }
