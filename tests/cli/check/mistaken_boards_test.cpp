@@ -46,6 +46,32 @@ TEST_CASE("a board over an elbow lies on the elbow, and check says what to write
   CHECK_FALSE(says(clear, "can't lie on"));
 }
 
+TEST_CASE("what goes through a surface is said to be above a ceiling and under a floor") {
+  const std::string head = "dryfit: 1\nunits: in\npipe: {standard: npt, size: 3/4}\n";
+  const std::string high = checked(head +
+                                   "surfaces: {floor: {normal: up, at: 0}, ceiling: {normal: down, at: 20}}\n"
+                                   "runs: {p: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 24}, K: cap]}}\n");
+  CHECK(says(high, " above the ceiling."));
+  CHECK_FALSE(says(high, "behind the ceiling"));
+  const std::string low = checked(head +
+                                  "surfaces: {wall: {normal: front, at: 0}, floor: {normal: up, at: 0}}\n"
+                                  "runs: {p: {from: wall, at: [0, 20], parts: [F: flange, N1: {pipe: 6}, E: {elbow: "
+                                  "down}, P: {pipe: 24}, K: cap]}}\n");
+  CHECK(says(low, " under the floor."));
+}
+
+// What is in one place with something else gets no order: there is no rest of the answer that could hold later.
+TEST_CASE("a frame that overlaps and is open is not told that the rest of the answer holds") {
+  const std::string told = checked(
+      "dryfit: 1\nunits: in\npipe: {standard: npt, size: 3/4}\n"
+      "surfaces: {floor: {normal: up, at: 0}, ceiling: {normal: down, at: 40}}\n"
+      "runs: {p: {from: floor, at: [0, 0], parts: [F: flange, P: {pipe: 24}, T: {tee: right}, Q: {pipe: 6}, G: flange], "
+      "to: ceiling}, q: {from: floor, at: [3, 0], parts: [A: flange, B: {pipe: 6}, K: cap]}}\n");
+  CHECK(says(told, "DOES NOT FIT"));
+  CHECK(says(told, "The frame doesn't line up either"));
+  CHECK_FALSE(says(told, "The rest of this answer holds"));
+}
+
 TEST_CASE("a board that runs into the flanges of its brackets is to be smaller there, not higher") {
   const std::string text =
       "dryfit: 1\n"
@@ -63,15 +89,16 @@ TEST_CASE("a board that runs into the flanges of its brackets is to be smaller t
 
 TEST_CASE("a pipe that is too short for the board it goes through is told to be longer") {
   const auto shelf = [&](const std::string& right) {
-    return checked(kHead +
-                   "runs:\n"
-                   "  a: {from: floor, at: [0, 0], parts: [F1: foot, A1: {pipe: 6}, C1: coupling, A2: {pipe: 1-1/4}, C3: "
-                   "coupling]}\n"
-                   "  b: {from: floor, at: [20, 0], parts: [F2: foot, B1: {pipe: 6}, C2: coupling, B2: {pipe: " +
-                   right +
-                   "}, C4: coupling]}\n"
-                   "boards: {S: {size: {x: 24, y: 6, z: 3/4}, through: [A2, B2], rests-on: [C1, C2], reach: {left: 2, "
-                   "front: 3}}}\n");
+    return checked(
+        kHead +
+        "runs:\n"
+        "  a: {from: floor, at: [0, 0], parts: [F1: foot, A1: {pipe: 6}, C1: coupling, A2: {pipe: 1-1/4}, C3: "
+        "coupling]}\n"
+        "  b: {from: floor, at: [20, 0], parts: [F2: foot, B1: {pipe: 6}, C2: coupling, B2: {pipe: " +
+        right +
+        "}, C4: coupling]}\n"
+        "boards: {S: {size: {x: 24, y: 6, z: 3/4}, through: [A2, B2], rests-on: [C1, C2], reach: {left: 2, "
+        "front: 3}}}\n");
   };
   const std::string both = shelf("1-1/4");
   CHECK(says(both, "C3 and C4 reach up to "));
