@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <utility>
 
 #include "cli/draw/picture/cell_sums.hpp"
 #include "model/geometry/at.hpp"
@@ -33,14 +34,13 @@ bool segments_cross(Point a, Point b, Point c, Point d) {
 }
 
 /// Both ends lie on the same side of the box: nothing between them meets it. By a margin that no rounding takes away.
-bool passes_beside(const RectMm& box, Point a, Point b) {
+inline bool passes_beside(const RectMm& box, Point a, Point b) {
   constexpr double kMargin = 1e-6;
   return std::max(a.x, b.x) < box.x - kMargin || std::min(a.x, b.x) > box.x + box.width + kMargin ||
          std::max(a.y, b.y) < box.y - kMargin || std::min(a.y, b.y) > box.y + box.height + kMargin;
 }
 
-bool segment_meets(const RectMm& box, Point a, Point b) {
-  if (passes_beside(box, a, b)) return false;
+bool meets_box(const RectMm& box, Point a, Point b) {
   if (contains(box, a) || contains(box, b)) return true;
   const Point p{box.x, box.y};
   const Point q{box.x + box.width, box.y};
@@ -48,6 +48,10 @@ bool segment_meets(const RectMm& box, Point a, Point b) {
   const Point s{box.x, box.y + box.height};
   return segments_cross(a, b, p, q) || segments_cross(a, b, q, r) || segments_cross(a, b, r, s) ||
          segments_cross(a, b, s, p);
+}
+
+inline bool segment_meets(const RectMm& box, Point a, Point b) {
+  return !passes_beside(box, a, b) && meets_box(box, a, b);
 }
 
 Point nearest_on(const RectMm& box, Point p) {
@@ -129,14 +133,22 @@ class Placer {
       }
     }
     for (const LabelWish& wish : wishes) anchors_.push_back(anchors_for(wish));
+    constexpr double kStep = 1.5;
+    for (double x = grid.left; x < grid.left + grid.width / grid.per_mm; x += kStep) columns_.push_back(x);
+    for (double y = grid.top; y < grid.top + grid.height / grid.per_mm; y += kStep) rows_.push_back(y);
   }
 
   Labelling place() {
     best_.resize(wishes_.size());
+    costs_.resize(wishes_.size());
     for (std::size_t i = 0; i < wishes_.size(); ++i) best_[i] = find(i);
+    // Each was placed beside those before it. The second time all others stand too, so nothing became cheaper as long
+    // as none before it has moved: what costs as much as it did is found again.
+    bool moved = false;
     for (std::size_t i = 0; i < wishes_.size(); ++i) {
-      best_[i].reset();
-      best_[i] = find(i);
+      const std::optional<PlacedLabel> before = std::exchange(best_[i], std::nullopt);
+      best_[i] = !moved && stands_as_well(i, before) ? before : find(i);
+      moved = moved || !alike(before, best_[i]);
     }
     Labelling out;
     for (std::size_t i = 0; i < wishes_.size(); ++i) {
@@ -202,18 +214,46 @@ class Placer {
            box.y + box.height <= grid_.top + grid_.height / grid_.per_mm;
   }
 
+  /// The others that have a place now; of the label that one is looked for it is not asked.
+  void look_at_others() {
+    others_.clear();
+    for (const auto& other : best_) {
+      if (other) others_.push_back({other->box, grown(other->box, 0.2), other->foot, other->anchor, other->on_part});
+    }
+  }
+
   [[nodiscard]] bool clear_of_others(const RectMm& box) const {
     const RectMm wide = grown(box, kGap);
+    const RectMm rim = grown(box, 0.2);
     for (const RectMm& area : taken_) {
       if (overlap(wide, area)) return false;
     }
-    for (const auto& other : best_) {
-      if (!other) continue;
-      if (overlap(wide, other->box)) return false;
-      if (!other->on_part && segment_meets(grown(box, 0.2), other->foot, other->anchor)) return false;
-    }
-    return true;
+    return std::none_of(others_.begin(), others_.end(), [&](const Standing& other) {
+      return overlap(wide, other.box) || (!other.on_part && segment_meets(rim, other.foot, other.anchor));
+    });
   }
+
+  [[nodiscard]] bool clear(const RectMm& box) const { return busy_.in(grown(box, kGap)) == 0 && clear_of_others(box); }
+
+  static bool alike(const std::optional<PlacedLabel>& a, const std::optional<PlacedLabel>& b) {
+    if (!a || !b) return a.has_value() == b.has_value();
+    return a->box.x == b->box.x && a->box.y == b->box.y && a->on_part == b->on_part && a->anchor.x == b->anchor.x &&
+           a->anchor.y == b->anchor.y;
+  }
+
+  /// Whether a place found beside some of the others is the best beside all of them: as clear, and no dearer.
+  [[nodiscard]] bool stands_as_well(std::size_t i, const std::optional<PlacedLabel>& before) {
+    if (!before) return true;
+    look_at_others();
+    if (!clear_of_others(before->box)) return false;
+    if (before->on_part) return true;
+    const double extra = costs_[i].extra;
+    const auto leader = leader_of(i, before->foot, before->anchor, extra, kUnbounded);
+    // Where every place close by is gone by now, no more is spent on a leader than for a first one.
+    return leader && leader->cost + extra == costs_[i].whole && costs_[i].whole < longest();
+  }
+
+  [[nodiscard]] double longest() const { return kLongest * std::min(grid_.width, grid_.height) / grid_.per_mm; }
 
   struct Leader {
     double cost = 0.0;
@@ -221,26 +261,33 @@ class Placer {
     bool over_words = false;
   };
 
-  /// None when it would run over a label, or cannot cost less than `below`, with `extra` on top.
+  /// None when it would run over a label, or costs more than `most`, with `extra` on top.
   [[nodiscard]] std::optional<Leader> leader_of(std::size_t wish, Point foot, Point anchor, double extra,
-                                                double below) const {
+                                                double most) const {
+    const double run = length(foot, anchor);
     double cost = 0.0;
     bool over_words = false;
-    for (const auto& other : best_) {
-      if (!other) continue;
-      if (segment_meets(grown(other->box, 0.2), foot, anchor)) return std::nullopt;
-      if (!other->on_part && segments_cross(foot, anchor, other->foot, other->anchor)) cost += 12.0;
-    }
-    for (const RectMm& area : taken_) {
-      if (segment_meets(area, foot, anchor)) cost += 6.0;
-    }
+    // What it costs only grows: it is given up as soon as that is too much.
+    const auto dear = [&] { return cost + run + extra > most; };
+    if (dear()) return std::nullopt;
     for (const RectMm& area : written_) {
       if (!segment_meets(area, foot, anchor)) continue;
       cost += 60.0;
       over_words = true;
+      if (dear()) return std::nullopt;
     }
-    const double run = length(foot, anchor);
-    if (cost + run + extra >= below) return std::nullopt;  // whatever it runs over, it costs no less
+    for (const Standing& other : others_) {
+      if (segment_meets(other.rim, foot, anchor)) return std::nullopt;
+      if (!other.on_part && segments_cross(foot, anchor, other.foot, other.anchor)) {
+        cost += 12.0;
+        if (dear()) return std::nullopt;
+      }
+    }
+    for (const RectMm& area : taken_) {
+      if (!segment_meets(area, foot, anchor)) continue;
+      cost += 6.0;
+      if (dear()) return std::nullopt;
+    }
     const int steps = static_cast<int>(std::ceil(run * grid_.per_mm));
     const auto& own = wishes_[wish].parts;
     int over = 0;
@@ -248,7 +295,9 @@ class Placer {
       const double t = steps == 0 ? 0.0 : static_cast<double>(k) / steps;
       const model::PartId id =
           grid_.at(grid_.column(foot.x + t * (anchor.x - foot.x)), grid_.row(foot.y + t * (anchor.y - foot.y)));
-      if (id >= 0 && std::find(own.begin(), own.end(), id) == own.end()) ++over;
+      if (id < 0 || std::find(own.begin(), own.end(), id) != own.end()) continue;
+      ++over;
+      if (cost + run + 3.0 * (over / grid_.per_mm) + extra > most) return std::nullopt;
     }
     const double over_mm = over / grid_.per_mm;
     return Leader{cost + run + 3.0 * over_mm, over_mm, over_words};
@@ -289,28 +338,26 @@ class Placer {
     return best;
   }
 
-  [[nodiscard]] std::optional<PlacedLabel> find(std::size_t i) const {
-    if (anchors_[i].empty()) return std::nullopt;
-    if (wishes_[i].may_stand_on_part) {
-      if (auto placed = on_part(i)) return placed;
-    }
+  /// The best so far of all places that a label may stand in: the cheapest, and of equals the first.
+  struct Best {
+    std::optional<PlacedLabel> label;
+    double cost = kUnbounded;
+    double extra = 0.0;
+    std::size_t order = 0;
+  };
+
+  void take(std::size_t i, const RectMm& box, Point anchor, double extra, std::size_t order, Best& best) const {
+    const Point foot = nearest_on(box, anchor);
+    const std::optional<Leader> leader = leader_of(i, foot, anchor, extra, best.cost);
+    if (!leader) return;
+    const double cost = leader->cost + extra;
+    if (cost > best.cost || (cost == best.cost && order >= best.order)) return;
+    best = {PlacedLabel{i, box, false, anchor, foot, leader->over, leader->over_words}, cost, extra, order};
+  }
+
+  /// In rings round each spot of the part.
+  void look_close_by(std::size_t i, Best& best) const {
     const LabelWish& wish = wishes_[i];
-    std::optional<PlacedLabel> best;
-    double best_cost = 1e300;
-    // The length alone may cost as much already: most candidates end here, before the box is looked at.
-    const auto too_far = [&](const RectMm& box, Point anchor, double extra) {
-      return extra + length(nearest_on(box, anchor), anchor) >= best_cost;
-    };
-    const auto free = [&](const RectMm& box) {
-      return inside(box) && busy_.in(grown(box, kGap)) == 0 && clear_of_others(box);
-    };
-    const auto take = [&](const RectMm& box, Point anchor, double extra) {
-      const Point foot = nearest_on(box, anchor);
-      const std::optional<Leader> leader = leader_of(i, foot, anchor, extra, best_cost);
-      if (!leader || leader->cost + extra >= best_cost) return;
-      best_cost = leader->cost + extra;
-      best = {i, box, false, anchor, foot, leader->over, leader->over_words};
-    };
     for (const Cell& cell : anchors_[i]) {
       const Point anchor = middle(cell);
       // Spots away from the middle of the part are second best.
@@ -320,31 +367,92 @@ class Placer {
           const Point centre{anchor.x + way.x * (ring + wish.width / 2.0),
                              anchor.y - way.y * (ring + wish.height / 2.0)};
           const RectMm box{centre.x - wish.width / 2.0, centre.y - wish.height / 2.0, wish.width, wish.height};
-          if (!too_far(box, anchor, extra) && free(box)) take(box, anchor, extra);
+          // The length alone may cost as much already: most candidates end here, before the box is looked at.
+          if (extra + length(nearest_on(box, anchor), anchor) >= best.cost) continue;
+          if (inside(box) && clear(box)) take(i, box, anchor, extra, 0, best);
         }
       }
+    }
+  }
+
+  struct Spot {
+    double squared = 0.0;  ///< from the nearest anchor
+    std::size_t order = 0;
+    RectMm box;
+    /// For a heap with the nearest on top.
+    bool operator<(const Spot& other) const { return squared > other.squared; }
+  };
+
+  /// Anywhere on the page: near spots first, so that few leaders are looked at before none can cost less. What wins is
+  /// what wins in reading order.
+  void look_everywhere(std::size_t i, Best& best) const {
+    const LabelWish& wish = wishes_[i];
+    constexpr double kRounding = 1.0 + 1e-9;
+    std::vector<Point> anchors;
+    for (const Cell& cell : anchors_[i]) anchors.push_back(middle(cell));
+    const double limit = best.cost * best.cost * kRounding;
+    std::vector<Spot> spots;
+    std::vector<double> aside(anchors.size());
+    for (std::size_t row = 0; row < rows_.size(); ++row) {
+      double nearest = limit;
+      for (std::size_t k = 0; k < anchors.size(); ++k) {
+        const double dy = std::clamp(anchors[k].y, rows_[row], rows_[row] + wish.height) - anchors[k].y;
+        aside[k] = dy * dy;
+        nearest = std::min(nearest, aside[k]);
+      }
+      if (nearest >= limit) continue;
+      for (std::size_t column = 0; column < columns_.size(); ++column) {
+        double squared = limit;
+        for (std::size_t k = 0; k < anchors.size(); ++k) {
+          const double dx = std::clamp(anchors[k].x, columns_[column], columns_[column] + wish.width) - anchors[k].x;
+          squared = std::min(squared, dx * dx + aside[k]);
+        }
+        const RectMm box{columns_[column], rows_[row], wish.width, wish.height};
+        if (squared >= limit || !inside(box) || busy_.in(grown(box, kGap)) != 0) continue;
+        spots.push_back({squared, 1 + (row * columns_.size() + column) * anchors.size(), box});
+      }
+    }
+    std::make_heap(spots.begin(), spots.end());
+    while (!spots.empty() && spots.front().squared <= best.cost * best.cost * kRounding) {
+      std::pop_heap(spots.begin(), spots.end());
+      const Spot spot = spots.back();
+      spots.pop_back();
+      if (!clear_of_others(spot.box)) continue;
+      for (std::size_t k = 0; k < anchors.size(); ++k) take(i, spot.box, anchors[k], 0.0, spot.order + k, best);
+    }
+  }
+
+  [[nodiscard]] std::optional<PlacedLabel> find(std::size_t i) {
+    if (anchors_[i].empty()) return std::nullopt;
+    look_at_others();
+    if (wishes_[i].may_stand_on_part) {
+      if (auto placed = on_part(i)) return placed;
     }
     constexpr double kGood = 12.0;
-    if (best && best_cost <= kGood) return best;
-    // Anywhere on the page, with a long leader rather than no label; but no web of lines across a small picture.
-    if (!best) best_cost = kLongest * std::min(grid_.width, grid_.height) / grid_.per_mm;
-    const double step = 1.5;
-    for (double y = grid_.top; y < grid_.top + grid_.height / grid_.per_mm; y += step) {
-      for (double x = grid_.left; x < grid_.left + grid_.width / grid_.per_mm; x += step) {
-        const RectMm box{x, y, wish.width, wish.height};
-        bool is_free =
-            false;  // found out for the first spot that is near enough, and true of the box whatever the spot
-        for (const Cell& cell : anchors_[i]) {
-          const Point anchor = middle(cell);
-          if (too_far(box, anchor, 0.0)) continue;
-          if (!is_free && !free(box)) break;
-          is_free = true;
-          take(box, anchor, 0.0);
-        }
-      }
+    Best best;
+    look_close_by(i, best);
+    if (!best.label || best.cost > kGood) {
+      // With a long leader rather than no label; but no web of lines across a small picture.
+      if (!best.label) best.cost = longest();
+      look_everywhere(i, best);
     }
-    return best;
+    costs_[i] = {best.cost, best.extra};
+    return best.label;
   }
+
+  static constexpr double kUnbounded = 1e300;
+
+  struct Standing {
+    RectMm box;
+    RectMm rim;  ///< where no leader goes
+    Point foot;
+    Point anchor;
+    bool on_part = false;
+  };
+  struct Cost {
+    double whole = 0.0;
+    double extra = 0.0;
+  };
 
   const NumberGrid& grid_;
   const std::vector<LabelWish>& wishes_;
@@ -354,6 +462,10 @@ class Placer {
   std::vector<std::vector<Cell>> seen_;     // per part
   std::vector<std::vector<Cell>> anchors_;  // per wish
   std::vector<std::optional<PlacedLabel>> best_;
+  std::vector<Cost> costs_;       // per wish, of the leader and where it leads
+  std::vector<Standing> others_;  // while one is looked for
+  std::vector<double> columns_;   // left and upper edges of boxes anywhere on the page
+  std::vector<double> rows_;
 };
 
 }  // namespace
