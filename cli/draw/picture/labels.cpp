@@ -73,12 +73,14 @@ const std::array<Point, kDirections>& directions() {
 
 double length(Point a, Point b) { return std::hypot(a.x - b.x, a.y - b.y); }
 
-/// Steps from each cell to the nearest cell of another number, at most 255 (two sweeps, city-block steps).
-std::vector<int> depths_of(const NumberGrid& grid) {
+/// Steps from each cell of a wanted part to the nearest cell of another number, at most 255 (two sweeps, city-block
+/// steps).
+std::vector<int> depths_of(const NumberGrid& grid, const std::vector<bool>& wanted) {
   const auto w = at(grid.width);
   std::vector<int> depth(grid.cells.size(), 255);
   const auto relax = [&](int x, int y, int dx, int dy) {
     const std::size_t i = at(y) * w + at(x);
+    if (grid.cells[i] < 0 || !wanted[at(grid.cells[i])]) return;
     const int nx = x + dx;
     const int ny = y + dy;
     const bool outside = nx < 0 || ny < 0 || nx >= grid.width || ny >= grid.height;
@@ -117,17 +119,21 @@ class Placer {
       : grid_(grid), wishes_(wishes), taken_(taken), written_(written), busy_(grid, [](model::PartId id) {
           return id >= 0;
         }) {
-    const std::vector<int> depths = depths_of(grid);
     std::size_t most = 0;
     for (const LabelWish& wish : wishes) {
       for (const model::PartId id : wish.parts) most = std::max(most, at(id) + 1);
     }
     for (const model::PartId id : grid.cells) most = std::max(most, at(id + 1));
     seen_.resize(most);
+    std::vector<bool> wanted(most, false);
+    for (const LabelWish& wish : wishes) {
+      for (const model::PartId id : wish.parts) wanted[at(id)] = true;
+    }
+    const std::vector<int> depths = depths_of(grid, wanted);
     for (int y = 0; y < grid.height; ++y) {
       for (int x = 0; x < grid.width; ++x) {
         const model::PartId id = grid.at(x, y);
-        if (id < 0) continue;
+        if (id < 0 || !wanted[at(id)]) continue;
         const auto i = at(y) * at(grid.width) + at(x);
         seen_[at(id)].push_back({x, y, depths[i]});
       }
@@ -214,7 +220,7 @@ class Placer {
            box.y + box.height <= grid_.top + grid_.height / grid_.per_mm;
   }
 
-  /// The others that have a place now; of the label that one is looked for it is not asked.
+  /// Gathers the labels that have a place now. The one that is looked for has none meanwhile.
   void look_at_others() {
     others_.clear();
     for (const auto& other : best_) {

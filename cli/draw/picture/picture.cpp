@@ -339,6 +339,7 @@ class Drawing {
     std::unique_ptr<KeptCanvas> best;
     PictureReport told;
     for (const double share : kShares) {
+      ground_.reset();
       for (const bool signs_first : {true, false}) {
         if (best && (fixed || told.trouble <= kWell)) break;
         map_ = scaled_to(usual, share * usual.scale, inner);
@@ -426,7 +427,8 @@ class Drawing {
   /// Lens, arrow and labels: they go where nothing of importance is, so the picture is looked at through a grid.
   void draw_over(RectMm inner, bool signs_first) {
     const double per_mm = std::clamp(900.0 / std::max(area_.width, area_.height), 2.0, 6.0);
-    const NumberGrid grid = grid_of(tree_, map_, inner, per_mm);
+    if (!ground_) ground_ = Ground{grid_of(tree_, map_, inner, per_mm), std::nullopt};
+    const NumberGrid& grid = ground_->grid;
     std::vector<RectMm> taken;
     // A straight move is clearer against the whole work, a turn where the piece is large.
     draw_dimensions(*over_, map_, options_.dimensions, text_, taken);
@@ -457,7 +459,8 @@ class Drawing {
     const bool turns =
         options_.arrow && options_.arrow->kind == Arrow::Kind::turn && norm(options_.arrow->along) > 1e-9;
     const double ring = turns ? map_.scale * ring_radius(frame_, emphasised_, *options_.arrow) : 0.0;
-    const std::optional<Lens> lens = place_lens(map_, grid, is_new_, ring, taken);
+    if (!ground_->lens) ground_->lens = place_lens(map_, grid, is_new_, ring, taken);
+    const std::optional<Lens>& lens = *ground_->lens;
     if (!lens) return false;
     report_.enlarged = true;
     if (lens->has_line()) {
@@ -586,6 +589,12 @@ class Drawing {
   std::vector<PartId> labelled_;
   std::vector<bool> is_new_;  ///< by number of part and fixture
   DepthTree tree_;
+  /// What is the same whichever comes first at a scale, signs or labels.
+  struct Ground {
+    NumberGrid grid;
+    std::optional<std::optional<Lens>> lens;  ///< once it is looked for
+  };
+  std::optional<Ground> ground_;
   KeptCanvas* over_ = nullptr;                      ///< what lies over the parts, while that is settled
   double text_;                                     ///< height of the labels' letters, mm
   PageMap map_{Projection(View{}), 1.0, 0.0, 0.0};  ///< set by place_on
