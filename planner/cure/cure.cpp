@@ -55,9 +55,7 @@ auto rank(const DesignCure& cure) { return std::tuple(cure.weaker, cure.cost, cu
 
 /// The same change but for where on the pipe: only the first that helps is worth telling.
 using SortOfChange = std::tuple<CureKind, std::string, std::vector<std::string>>;
-SortOfChange sort_of(const CureChange& change) {
-  return {change.kind, change.part, change.pipes};
-}
+SortOfChange sort_of(const CureChange& change) { return {change.kind, change.part, change.pipes}; }
 
 /// How many other joints come off, at the most, before the part can go on; nothing where there is no such part.
 std::optional<int> price_in(const Design& design, const std::string& label, long long budget) {
