@@ -12,6 +12,7 @@
 #include "cli/check/fit_report.hpp"
 #include "cli/io/exit_code.hpp"
 #include "cli/order/now_words.hpp"
+#include "cli/order/place_text.hpp"
 #include "cli/order/step_json.hpp"
 #include "cli/sentences/safety_text.hpp"
 #include "cli/sentences/undo_text.hpp"
@@ -174,6 +175,29 @@ std::vector<planner::ContactId> staying(const planner::ContactList& list, const 
     if (again[c] == 0) stay.push_back(static_cast<planner::ContactId>(c));
   }
   return stay;
+}
+
+/// The steps to the new frame, flanges with their places: screwed down anew, most need other holes. They are measured
+/// from a flange that stays, where there is one.
+std::vector<StepWords> building_words(const ChangeAnswer& a) {
+  const model::Frame& nf = a.new_design.frame;
+  const planner::ContactList& list = a.new_design.contacts;
+  const std::vector<planner::ContactId> stay = staying(list, a.plan.then);
+  std::vector<StepWords> words = words_for(nf, list, a.plan.then, {}, stay);
+  std::vector<planner::Step> screwed;
+  for (const planner::ContactId c : stay) {
+    if (list.contact(c).kind != planner::ContactKind::fastening) continue;
+    planner::Step& step = screwed.emplace_back();
+    step.action = planner::Action::fasten;
+    step.contacts = {c};
+  }
+  const std::size_t before = screwed.size();
+  screwed.insert(screwed.end(), a.plan.then.begin(), a.plan.then.end());
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const std::string place = place_text(a.found.as_made(nf), list, screwed, before + i);
+    if (!place.empty()) words[i].text += " " + place;
+  }
+  return words;
 }
 
 std::string total_text(const ChangeAnswer& a) {
@@ -341,8 +365,7 @@ void print_change(const ChangeAnswer& a, std::ostream& out) {
   if (!a.plan.then.empty()) {
     out << '\n' << say("Then build the new frame:") << "\n\n";
     if (a.plan.undo.empty()) out << wrapped(as_finished_text(), 0) << "\n\n";
-    print_steps(nf, words_for(nf, a.new_design.contacts, a.plan.then, {}, staying(a.new_design.contacts, a.plan.then)),
-                out);
+    print_steps(nf, building_words(a), out);
   }
   // Joints that stay made have to be turned as well, so all are told in one place.
   if (a.fits) {

@@ -194,6 +194,18 @@ void read_holes(Reading& in, const YamlNode& node, const Subject& subject, Draft
   }
 }
 
+/// What is not in the table is still wood: its mass may be given instead.
+void read_stock(Reading& in, const YamlNode& node, const Subject& subject, DraftBoard& board) {
+  const std::vector<std::string_view> words(stock_words().begin(), stock_words().end());
+  if (node.is_scalar() && std::find(words.begin(), words.end(), node.text) == words.end()) {
+    in.wrong(node.where, subject,
+             message("unknown stock '{}', expected {}, or 'mass' in its place{}", shown(node.text), one_of(words),
+                     did_you_mean(node.text, words)));
+  } else if (const auto i = word_of(in, node, subject, "stock", words)) {
+    board.stock = words[*i];
+  }
+}
+
 void read_straps(Reading& in, const YamlNode& node, const Subject& subject, DraftBoard& board) {
   if (!node.is_map()) {
     in.wrong(node.where, subject,
@@ -259,10 +271,7 @@ void read_board(Reading& in, const YamlNode& key, const YamlNode& map) {
   if (const YamlNode* node = map.find("hole")) read_holes(in, *node, subject, board);
   if (const YamlNode* node = map.find("fix")) board.fix = names_of(in, *node, subject, "fix");
   if (const YamlNode* node = map.find("strap")) read_straps(in, *node, subject, board);
-  if (const YamlNode* node = map.find("stock")) {
-    std::vector<std::string_view> words(stock_words().begin(), stock_words().end());
-    if (const auto i = word_of(in, *node, subject, "stock", words)) board.stock = words[*i];
-  }
+  if (const YamlNode* node = map.find("stock")) read_stock(in, *node, subject, board);
   if (const YamlNode* node = map.find("mass")) board.mass = mass_of(in, *node, subject, "mass");
   board.broken |= !fresh;
   in.draft.boards.push_back(std::move(board));

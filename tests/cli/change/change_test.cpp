@@ -132,6 +132,11 @@ TEST_CASE("a longer bar moves one post as a whole, and the board is drilled anew
   CHECK(text.code == 1);
   CHECK(text.out.find("12 in to the right") != std::string::npos);
   CHECK(text.out.find("the old hole of P7 will show") != std::string::npos);
+  // Its screws need other holes: where, is told from the flange that stays. 24 in of pipe with a tee's take-off at each
+  // end, as the posts of the plant rack stand.
+  CHECK_MESSAGE(
+      text.out.find("Screw flange FR to the floor. Centre of FR: 25-15/16 in to the right of FL") != std::string::npos,
+      text.out);
   CHECK(text.out.find("When to decide: up to step ") != std::string::npos);
 }
 

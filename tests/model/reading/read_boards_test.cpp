@@ -74,7 +74,8 @@ TEST_CASE("what a board names exists and is of the right kind") {
       "f.yaml:23:31: board 'S': strap: expected a whole number from 1 to 1000, got 'two'\n"
       "f.yaml:23:40: board 'S': strap: expected a whole number from 1 to 1000, got '1001'\n"
       "f.yaml:24:12: board 'S': unknown stock 'pin', expected ash, beech, birch, birch-plywood, cherry, douglas-fir, "
-      "hardboard, maple, mdf, oak, osb, particleboard, pine, plywood, poplar, spruce or walnut; did you mean 'pine'?");
+      "hardboard, maple, mdf, oak, osb, particleboard, pine, plywood, poplar, spruce or walnut, or 'mass' in its place; "
+      "did you mean 'pine'?");
 }
 
 TEST_CASE("a pipe through a board is square to it and goes through once") {
@@ -107,14 +108,15 @@ TEST_CASE("a hole is larger than its pipe") {
 }
 
 TEST_CASE("what was meant by a board's lines is said") {
-  CHECK(complaint(with_board({"size: [9, 9, 1]", "screw: wall", "on: [C1]", "reach: {left: 1, front: 1}"})) ==
-        "f.yaml:19:11: board 'S': size: write it like {x: 30, y: 9-1/4, z: 3/4}, got a list; did you mean {x: 9, y: 9, "
-        "z: 1}?\n"
-        "f.yaml:20:5: board 'S': unknown key 'screw', expected size, facing, through, notch, rests-on, height, reach, "
-        "hole, at, fix, strap, stock or mass; did you mean 'fix'? A flange is screwed to the board by 'to: BOARD.down' in "
-        "its run\n"
-        "f.yaml:21:5: board 'S': unknown key 'on', expected size, facing, through, notch, rests-on, height, reach, "
-        "hole, at, fix, strap, stock or mass; did you mean 'rests-on'?");
+  CHECK(
+      complaint(with_board({"size: [9, 9, 1]", "screw: wall", "on: [C1]", "reach: {left: 1, front: 1}"})) ==
+      "f.yaml:19:11: board 'S': size: write it like {x: 30, y: 9-1/4, z: 3/4}, got a list; did you mean {x: 9, y: 9, "
+      "z: 1}?\n"
+      "f.yaml:20:5: board 'S': unknown key 'screw', expected size, facing, through, notch, rests-on, height, reach, "
+      "hole, at, fix, strap, stock or mass; did you mean 'fix'? A flange is screwed to the board by 'to: BOARD.down' in "
+      "its run\n"
+      "f.yaml:21:5: board 'S': unknown key 'on', expected size, facing, through, notch, rests-on, height, reach, "
+      "hole, at, fix, strap, stock or mass; did you mean 'rests-on'?");
   CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: C1", "fix: wall", "strap: [P3]", "notch: P2",
                               "reach: {left: 1, front: 1}"})) ==
         "f.yaml:20:15: board 'S': rests-on: expected a list of names, got 'C1'; did you mean 'rests-on: [C1]'?\n"
