@@ -32,6 +32,36 @@ struct Told {
   std::vector<model::PartId> parts;        ///< beside the second one, or on which the board would lie
 };
 
+/// How far the parts reach under the board along an axis, mm.
+double under_board(const model::Frame& frame, const model::Board& board, const std::vector<model::PartId>& parts,
+                   int axis) {
+  double lo = board.hi[axis], hi = board.lo[axis];
+  for (const model::PartId part : parts) {
+    for (const model::Solid& solid : frame.part(part).solids) {
+      const model::Bounds bounds = model::bounds_of(solid);
+      lo = std::min(lo, std::max(bounds.lo[axis], board.lo[axis]));
+      hi = std::max(hi, std::min(bounds.hi[axis], board.hi[axis]));
+    }
+  }
+  return hi - lo;
+}
+
+/// Whether the board would lie on these, where it is drawn, about as firmly as on what carries it now: each has its
+/// middle under it, and it does not rock on a line through them.
+bool would_carry(const model::Frame& frame, const model::Board& board, const std::vector<model::PartId>& parts) {
+  constexpr double kShare = 0.5;
+  for (int axis = 0; axis < 3; ++axis) {
+    if (axis == board.normal) continue;
+    const auto is_under = [&](model::PartId part) {
+      const double middle = frame.part(part).centre[axis];
+      return middle >= board.lo[axis] && middle <= board.hi[axis];
+    };
+    if (!std::all_of(parts.begin(), parts.end(), is_under)) return false;
+    if (under_board(frame, board, parts, axis) < kShare * under_board(frame, board, board.carriers, axis)) return false;
+  }
+  return true;
+}
+
 /// "TOP can't lie on P3 and P8: E1 stands 13/64 in higher. ..."
 std::string would_lie_text(const model::Frame& frame, const Told& told, const std::string& by) {
   const model::Board& board = frame.board_of(told.would_lie);
@@ -43,6 +73,12 @@ std::string would_lie_text(const model::Frame& frame, const Told& told, const st
   if (told.parts.size() == 1) {
     return say(
         "{0} can't lie on {1}: {2} is under it too and stands {3} higher. Keep {0} clear of {2}: move it or make "
+        "it smaller.",
+        name, on, parts, by);
+  }
+  if (!would_carry(frame, board, told.parts)) {
+    return say(
+        "{0} can't lie on {1}: {2} are under it too and stand up to {3} higher. Keep {0} clear of them: move it or make "
         "it smaller.",
         name, on, parts, by);
   }

@@ -46,6 +46,30 @@ TEST_CASE("a board over an elbow lies on the elbow, and check says what to write
   CHECK_FALSE(says(clear, "can't lie on"));
 }
 
+// A cure that cannot be taken is none: the elbows' middles are not under the board, or it would rock on two tees in
+// line.
+TEST_CASE("check tells no board to lie on what is not under it, nor on a line") {
+  const std::string frame =
+      kHead +
+      "runs:\n"
+      "  a: {from: floor, at: [0, 0], parts: [F1: flange, P1: {pipe: 8}, T1: {tee: back}, P2: {pipe: 14}, E1: {elbow: back}, "
+      "P3: {pipe: 10}, E2: {elbow: down}, P4: {pipe: 14}, T2: {tee: front}, P5: {pipe: 8}, F2: flange], to: floor}\n"
+      "  b: {from: floor, at: [33, 0], parts: [F3: flange, P9: {pipe: 8}, T3: {tee: back}, P10: {pipe: 14}, E3: {elbow: "
+      "back}, P11: {pipe: 10}, E4: {elbow: down}, P12: {pipe: 14}, T4: {tee: front}, P13: {pipe: 8}, F4: flange], to: floor}\n"
+      "boards: {";
+  const std::string narrow =
+      checked(frame + "TOP: {rests-on: [P3, P11], size: {x: 36, y: 10, z: 3/4}, reach: {left: 3, front: 5}}}\n");
+  CHECK(says(narrow, "TOP can't lie on P3 and P11: E1, E2, E3 and E4 are under it too"));
+  CHECK(says(narrow, "Keep TOP clear of them: move it or make it smaller."));
+  const std::string wide =
+      checked(frame + "TOP: {rests-on: [P3, P11], size: {x: 36, y: 14, z: 3/4}, reach: {left: 3, front: 7}}}\n");
+  CHECK(says(wide, "Write `rests-on: [E1, E2, E3, E4]`, or keep TOP clear of them."));
+  const std::string front =
+      checked(frame + "TOP: {rests-on: [P3, P11], size: {x: 36, y: 8, z: 3/4}, reach: {left: 3, front: 7}}}\n");
+  CHECK(says(front, "E1 and E3 are under it too"));
+  CHECK_FALSE(says(front, "Write `rests-on"));
+}
+
 TEST_CASE("what goes through a surface is said to be above a ceiling and under a floor") {
   const std::string head = "dryfit: 1\nunits: in\npipe: {standard: npt, size: 3/4}\n";
   const std::string high = checked(head +
