@@ -49,7 +49,7 @@ double under_board(const model::Frame& frame, const model::Board& board, const s
 /// Whether the board would lie on these, where it is drawn, about as firmly as on what carries it now: each has its
 /// middle under it, and it does not rock on a line through them.
 bool would_carry(const model::Frame& frame, const model::Board& board, const std::vector<model::PartId>& parts) {
-  constexpr double kShare = 0.5;
+  constexpr double kShare = 2.0 / 3.0;
   for (int axis = 0; axis < 3; ++axis) {
     if (axis == board.normal) continue;
     const auto is_under = [&](model::PartId part) {

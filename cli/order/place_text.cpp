@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -95,12 +96,65 @@ std::string on_board(const model::Frame& frame, const model::Fastening& now) {
   return say("Centre of {0}: {1}.", name_of(frame, now.part), listed(parts));
 }
 
+/// The board that a step screws to a wall; nullptr where it screws none.
+const model::Fastening* board_fastening(const model::Frame& frame, const planner::ContactList& list,
+                                        const planner::Step& step) {
+  if (step.action != planner::Action::fasten) return nullptr;
+  for (const planner::ContactId id : step.contacts) {
+    const planner::Contact& contact = list.contact(id);
+    if (contact.fastening == model::kNone) continue;
+    const model::Fastening& made = frame.fastening(contact.fastening);
+    if (made.kind == model::Fastening::Kind::board_to_surface && frame.surface(made.surface).normal.axis() != 2) {
+      return &made;
+    }
+  }
+  return nullptr;
+}
+
+/// Where a board goes on its wall that nothing else holds in its place: its top from the floor, its left end from the
+/// wall beside it or from a flange that is there already.
+std::string board_on_wall(const model::Frame& frame, const planner::ContactList& list,
+                          const std::vector<planner::Step>& steps, std::size_t step, const model::Fastening& now) {
+  const model::Board& board = frame.board_of(now.part);
+  const Lengths lengths(frame.units);
+  const int level = along_face(frame.surface(now.surface).normal.axis()).front();
+  std::vector<std::string> parts;
+  if (!board.stands_on_carriers && board.holes.empty()) {
+    for (const model::Surface& surface : frame.surfaces) {
+      if (surface.normal != model::kUp) continue;
+      parts.push_back(say("top {0} {1}", lengths(board.hi.z - surface.at), from_surface(surface.id)));
+    }
+  }
+  if (board.given_by[at(level)] == model::kNone) {
+    const std::string end = edge(way_of(level, -1.0));
+    const auto beside = std::find_if(frame.surfaces.begin(), frame.surfaces.end(), [&](const model::Surface& surface) {
+      return surface.normal == way_of(level, 1.0);
+    });
+    if (beside != frame.surfaces.end()) {
+      parts.push_back(fmt::format("{} {} {}", end, lengths(board.lo[level] - beside->at), from_surface(beside->id)));
+    }
+    for (std::size_t i = 0; i < step && beside == frame.surfaces.end(); ++i) {
+      const model::Fastening* before = flange_fastening(frame, list, steps[i]);
+      if (before == nullptr || before->surface != now.surface) continue;
+      const double off = board.lo[level] - frame.part(before->part).centre[level];
+      parts.push_back(fmt::format(
+          "{} {}", end,
+          away(lengths(std::abs(off)), way_of(level, off), say("the centre of {}", name_of(frame, before->part)))));
+      break;
+    }
+  }
+  return parts.empty() ? "" : say("Place of {0}: {1}.", name_of(frame, now.part), listed(parts));
+}
+
 }  // namespace
 
 std::string place_text(const model::Frame& frame, const planner::ContactList& list,
                        const std::vector<planner::Step>& steps, std::size_t step) {
   const model::Fastening* now = flange_fastening(frame, list, steps[step]);
-  if (now == nullptr) return "";
+  if (now == nullptr) {
+    const model::Fastening* board = board_fastening(frame, list, steps[step]);
+    return board == nullptr ? "" : board_on_wall(frame, list, steps, step, *board);
+  }
   // The edges of a board are there for each flange: no distance is measured from one that may be out.
   if (now->other != model::kRoom) return on_board(frame, *now);
   for (std::size_t i = 0; i < step; ++i) {

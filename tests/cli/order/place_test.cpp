@@ -44,6 +44,20 @@ TEST_CASE("the first flange on a wall is told by floor and wall, the next by the
   CHECK((says(text, "20 in below") || says(text, "20 in above")));
 }
 
+TEST_CASE("a board that nothing but its screws holds to a wall is told by floor, side wall or flange") {
+  const ScratchFolder folder;
+  const std::string hook = "runs:\n  hook: {from: wall, at: [10, 60], parts: [FL: flange, A: {pipe: 6}, K: cap]}\n";
+  const std::string board = "boards:\n  TRAY: {height: 20, at: [4, -8], size: {x: 24, y: 8, z: 3/4}, fix: [wall]}\n";
+  const std::string open = on_one_line(run({"order", folder.file("open.yaml", kHead + hook + board)}).out);
+  CHECK(says(open, "top 20-3/4 in from the floor"));
+  // By the flange where that is screwed on first: which is first is the order's choice.
+  CHECK((says(open, "left edge 6 in to the left of the centre of FL.") ||
+         open.find("Screw TRAY to the wall") < open.find("Screw flange FL to the wall")));
+  const std::string side = "  side: {normal: right, at: 1}\n";
+  const std::string corner = on_one_line(run({"order", folder.file("corner.yaml", kHead + side + hook + board)}).out);
+  CHECK(says(corner, "Place of TRAY: top 20-3/4 in from the floor and left edge 3 in from the side."));
+}
+
 TEST_CASE("a flange under a board is told by the board's edges") {
   const ScratchFolder folder;
   const std::string frame = folder.file(
