@@ -77,22 +77,23 @@ std::optional<std::vector<Move>> with_swapped(Undoer& undoer, const std::vector<
   return std::any_of(own.begin(), own.end(), stays) ? std::nullopt : std::optional(std::move(out));
 }
 
+bool is_undone(const std::vector<Move>& way, ContactId c) {
+  return std::any_of(way.begin(), way.end(), [&](const Move& move) {
+    return std::find(move.contacts.begin(), move.contacts.end(), c) != move.contacts.end();
+  });
+}
+
 /// The screws of a flange come out more easily than a pipe out of the flange, with all that hangs on it, or half of the
 /// frame off a joint, and a cap more easily than the pipe under it: where a way can take either, it takes the easy one.
 /// As many moves as before.
 void prefer_easy(Undoer& undoer, const NamedPart& part, std::vector<Move>& way) {
   const auto is_own = [&](ContactId c) { return std::binary_search(part.contacts.begin(), part.contacts.end(), c); };
-  const auto is_undone = [&](ContactId c) {
-    return std::any_of(way.begin(), way.end(), [&](const Move& move) {
-      return std::find(move.contacts.begin(), move.contacts.end(), c) != move.contacts.end();
-    });
-  };
   // Of two caps the one may come off in place of its pipe only once the other does: once more round.
   for (std::size_t n = 0, all = 2 * way.size(); n < all; ++n) {
     const std::size_t i = n % way.size();
     if (is_own(way[i].contacts.front())) continue;
     for (const ContactId screws : easier_instead(undoer, way[i])) {
-      if (is_own(screws) || is_undone(screws)) continue;
+      if (is_own(screws) || is_undone(way, screws)) continue;
       auto other = with_swapped(undoer, part.contacts, way, i, screws);
       if (!other) continue;
       way = std::move(*other);
@@ -133,7 +134,7 @@ void prefer_alike(Undoer& undoer, const NamedPart& part, std::vector<Move>& way)
       continue;
     }
     const ContactId other = at_other_end(list, now);
-    if (other == model::kNone || beside(i, other) <= beside(i, now)) continue;
+    if (other == model::kNone || is_undone(way, other) || beside(i, other) <= beside(i, now)) continue;
     if (auto alike = with_swapped(undoer, part.contacts, way, i, other)) way = std::move(*alike);
   }
 }
