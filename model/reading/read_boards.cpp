@@ -199,8 +199,8 @@ void read_stock(Reading& in, const YamlNode& node, const Subject& subject, Draft
   const std::vector<std::string_view> words(stock_words().begin(), stock_words().end());
   if (node.is_scalar() && std::find(words.begin(), words.end(), node.text) == words.end()) {
     in.wrong(node.where, subject,
-             message("unknown stock '{}', expected {}, or 'mass' in its place{}", shown(node.text), one_of(words),
-                     did_you_mean(node.text, words)));
+             message("unknown stock '{}', expected {}; for any other give 'mass' in its place{}", shown(node.text),
+                     one_of(words), did_you_mean(node.text, words)));
   } else if (const auto i = word_of(in, node, subject, "stock", words)) {
     board.stock = words[*i];
   }

@@ -74,7 +74,7 @@ TEST_CASE("what a board names exists and is of the right kind") {
       "f.yaml:23:31: board 'S': strap: expected a whole number from 1 to 1000, got 'two'\n"
       "f.yaml:23:40: board 'S': strap: expected a whole number from 1 to 1000, got '1001'\n"
       "f.yaml:24:12: board 'S': unknown stock 'pin', expected ash, beech, birch, birch-plywood, cherry, douglas-fir, "
-      "hardboard, maple, mdf, oak, osb, particleboard, pine, plywood, poplar, spruce or walnut, or 'mass' in its place; "
+      "hardboard, maple, mdf, oak, osb, particleboard, pine, plywood, poplar, spruce or walnut; for any other give 'mass' in its place; "
       "did you mean 'pine'?");
 }
 
