@@ -64,18 +64,17 @@ TEST_CASE("what a board names exists and is of the right kind") {
         "f.yaml:21:21: board 'S': rests-on: 'floor' is a surface; to screw the board to it write 'fix', and 'height' "
         "for where it is\n"
         "f.yaml:21:28: board 'S': rests-on: 'S' is the board itself; expected a fitting, a pipe or another board");
-  CHECK(
-      complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [C1]", "reach: {left: 4, front: 4}",
-                            "fix: [wal, C1]", "strap: {C1: 2, P3: 0, P1: two, P2: 1001}", "stock: pin"})) ==
-      "f.yaml:22:11: board 'S': fix: 'wal' is not a surface, expected floor or wall; did you mean 'wall'?\n"
-      "f.yaml:22:16: board 'S': fix: 'C1' is not a surface, expected floor or wall\n"
-      "f.yaml:23:13: board 'S': strap: 'C1' is a coupling, expected a pipe\n"
-      "f.yaml:23:24: board 'S': strap: expected a whole number from 1 to 1000, got '0'\n"
-      "f.yaml:23:31: board 'S': strap: expected a whole number from 1 to 1000, got 'two'\n"
-      "f.yaml:23:40: board 'S': strap: expected a whole number from 1 to 1000, got '1001'\n"
-      "f.yaml:24:12: board 'S': unknown stock 'pin', expected ash, beech, birch, birch-plywood, cherry, douglas-fir, "
-      "hardboard, maple, mdf, oak, osb, particleboard, pine, plywood, poplar, spruce or walnut; for any other give 'mass' in its place; "
-      "did you mean 'pine'?");
+  CHECK(complaint(with_board({"size: {x: 9, y: 9, z: 1}", "rests-on: [C1]", "reach: {left: 4, front: 4}",
+                              "fix: [wal, C1]", "strap: {C1: 2, P3: 0, P1: two, P2: 1001}", "stock: pin"})) ==
+        "f.yaml:22:11: board 'S': fix: 'wal' is not a surface, expected floor or wall; did you mean 'wall'?\n"
+        "f.yaml:22:16: board 'S': fix: 'C1' is not a surface, expected floor or wall\n"
+        "f.yaml:23:13: board 'S': strap: 'C1' is a coupling, expected a pipe\n"
+        "f.yaml:23:24: board 'S': strap: expected a whole number from 1 to 1000, got '0'\n"
+        "f.yaml:23:31: board 'S': strap: expected a whole number from 1 to 1000, got 'two'\n"
+        "f.yaml:23:40: board 'S': strap: expected a whole number from 1 to 1000, got '1001'\n"
+        "f.yaml:24:12: board 'S': unknown stock 'pin', expected ash, beech, birch, birch-plywood, cherry, douglas-fir, "
+        "hardboard, maple, mdf, oak, osb, particleboard, pine, plywood, poplar, spruce or walnut; for any other give "
+        "'mass' in its place; did you mean 'pine'?");
 }
 
 TEST_CASE("a pipe through a board is square to it and goes through once") {
