@@ -17,19 +17,26 @@ namespace {
 
 constexpr double kInLine = 0.5;  // mm: what a tape does not tell apart
 
-/// The fastening of a flange that a step makes; nullptr where it makes none.
-const model::Fastening* flange_fastening(const model::Frame& frame, const planner::ContactList& list,
-                                         const planner::Step& step) {
+/// What a step fastens, where that is wanted; nullptr where it is not.
+template <class Wanted>
+const model::Fastening* fastening_of(const model::Frame& frame, const planner::ContactList& list,
+                                     const planner::Step& step, const Wanted& wanted) {
   if (step.action != planner::Action::fasten) return nullptr;
   for (const planner::ContactId id : step.contacts) {
     const planner::Contact& contact = list.contact(id);
     if (contact.fastening == model::kNone) continue;
     const model::Fastening& made = frame.fastening(contact.fastening);
-    const bool flange =
-        made.kind == model::Fastening::Kind::flange_to_surface || made.kind == model::Fastening::Kind::flange_to_board;
-    if (flange) return &made;
+    if (wanted(made)) return &made;
   }
   return nullptr;
+}
+
+const model::Fastening* flange_fastening(const model::Frame& frame, const planner::ContactList& list,
+                                         const planner::Step& step) {
+  return fastening_of(frame, list, step, [](const model::Fastening& made) {
+    return made.kind == model::Fastening::Kind::flange_to_surface ||
+           made.kind == model::Fastening::Kind::flange_to_board;
+  });
 }
 
 bool on_the_same(const model::Fastening& a, const model::Fastening& b) {
@@ -96,19 +103,12 @@ std::string on_board(const model::Frame& frame, const model::Fastening& now) {
   return say("Centre of {0}: {1}.", name_of(frame, now.part), listed(parts));
 }
 
-/// The board that a step screws to a wall; nullptr where it screws none.
+/// Of a board to a wall.
 const model::Fastening* board_fastening(const model::Frame& frame, const planner::ContactList& list,
                                         const planner::Step& step) {
-  if (step.action != planner::Action::fasten) return nullptr;
-  for (const planner::ContactId id : step.contacts) {
-    const planner::Contact& contact = list.contact(id);
-    if (contact.fastening == model::kNone) continue;
-    const model::Fastening& made = frame.fastening(contact.fastening);
-    if (made.kind == model::Fastening::Kind::board_to_surface && frame.surface(made.surface).normal.axis() != 2) {
-      return &made;
-    }
-  }
-  return nullptr;
+  return fastening_of(frame, list, step, [&](const model::Fastening& made) {
+    return made.kind == model::Fastening::Kind::board_to_surface && frame.surface(made.surface).normal.axis() != 2;
+  });
 }
 
 /// Where a board goes on its wall that nothing else holds in its place: its top from the floor, its left end from the
