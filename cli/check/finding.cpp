@@ -67,24 +67,21 @@ Finding find_out(const model::Frame& frame, const planner::ContactList& list, pl
   options.cures = false;  // who tells them looks for them, see look_for_closing
   options.foreman = foreman;
   finding.fit = planner::find_fit(frame, options);
-  finding.notes = notes_on(frame, list);
   if (!finding.fit.turns.empty() || finding.fit.shift != model::Vec3{}) {
     Placed placed{planner::turned(frame, finding.fit.turns, finding.fit.shift), {}};
     placed.contacts = planner::contacts_of(placed.frame);
     placed.contacts.struck_out = list.struck_out;
     finding.turned = std::make_shared<const Placed>(std::move(placed));
   }
-  finding.without_rest = planner::without_rest(frame);
-  for (const model::PartId board : finding.without_rest) {
-    finding.notes.insert(finding.notes.begin(), no_rest_note(frame, board));
-  }
   const model::Frame& stands = finding.as_made(frame);
   const planner::ContactList& contacts = finding.turned ? finding.turned->contacts : list;
   finding.overlaps = planner::overlaps_of(stands, contacts);
-  if (finding.fit.state == planner::FitState::open) {
-    finding.notes.insert(finding.notes.begin() + static_cast<std::ptrdiff_t>(finding.without_rest.size()),
-                         not_closed_note(finding));
-  }
+  finding.without_rest = planner::without_rest(frame);
+  // What weighs most comes last, and so stands first.
+  finding.notes = notes_on(frame, list);
+  const auto put_first = [&](std::string note) { finding.notes.insert(finding.notes.begin(), std::move(note)); };
+  if (finding.fit.state == planner::FitState::open) put_first(not_closed_note(finding));
+  for (const model::PartId board : finding.without_rest) put_first(no_rest_note(frame, board));
   if (!finding.overlaps.empty()) {
     finding.verdict = Verdict::overlapping;
     finding.code = kNo;

@@ -2,7 +2,7 @@
 
 #include "cli/check/fit_report.hpp"
 #include "cli/io/exit_code.hpp"
-#include "cli/words/rounded_up.hpp"
+#include "cli/words/lengths.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/trade_words.hpp"
 #include "cli/words/words.hpp"

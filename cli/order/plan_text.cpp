@@ -9,7 +9,6 @@
 #include "cli/sentences/closed_out_text.hpp"
 #include "cli/sentences/lift_text.hpp"
 #include "cli/words/lengths.hpp"
-#include "cli/words/rounded_up.hpp"
 #include "cli/words/say.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/trade_words.hpp"

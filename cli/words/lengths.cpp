@@ -102,10 +102,23 @@ std::string Lengths::slope(double mm_per_m) const {
   return fmt::format("{} ({})", inch, metric);
 }
 
+std::string Lengths::rounded_up(double mm) const {
+  constexpr double kNoise = 1e-6;  // what is a whole number but for the arithmetic stays as it is
+  const auto up_to = [mm](double part) { return std::ceil(mm / part - kNoise) * part; };
+  const std::string inches = inch_text(up_to(model::kMmPerInch / 16.0)), metric = metric_text(up_to(1.0), units_);
+  switch (show_) {
+    case Show::inches: return inches;
+    case Show::metric: return metric;
+    case Show::both: break;
+  }
+  return fmt::format("{} ({})", inches, metric);
+}
+
 void show_lengths_in(const std::string& asked) { asked_now() = asked; }
 const std::string& lengths_asked() { return asked_now(); }
 
 std::string length_text(double mm, model::Units units) { return Lengths(units)(mm); }
+std::string rounded_up_text(double mm, model::Units units) { return Lengths(units).rounded_up(mm); }
 
 std::string inch_text(double mm) {
   constexpr long long kParts = 32;  // the finest that a tape or a combination square is read to

@@ -22,6 +22,9 @@ class Lengths {
   [[nodiscard]] std::string play(double mm) const;
   /// Of mm per m: "1/8 in per ft", "10.4 mm per m".
   [[nodiscard]] std::string slope(double mm_per_m) const;
+  /// What has to be there at least: to the next 1/16 in or whole millimetre above. Nobody measures a room to a tenth of
+  /// a millimetre, and what is rounded down would not be enough.
+  [[nodiscard]] std::string rounded_up(double mm) const;
   [[nodiscard]] Show show() const { return show_; }
 
  private:
@@ -36,6 +39,8 @@ void show_lengths_in(const std::string& asked);
 
 /// A length as Lengths(units) has it.
 [[nodiscard]] std::string length_text(double mm, model::Units units);
+/// A length as its rounded_up().
+[[nodiscard]] std::string rounded_up_text(double mm, model::Units units);
 /// In inches, and in the metric unit of a frame file in `units`, whatever was asked for.
 [[nodiscard]] std::string inch_text(double mm);
 [[nodiscard]] std::string metric_text(double mm, model::Units units);

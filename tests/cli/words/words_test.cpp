@@ -3,7 +3,6 @@
 #include <doctest/doctest.h>
 
 #include "cli/words/lengths.hpp"
-#include "cli/words/rounded_up.hpp"
 
 using namespace dryfit;
 using namespace dryfit::cli;
